@@ -1,0 +1,1 @@
+//! The scene of lines and letters, and its SVG; pure.

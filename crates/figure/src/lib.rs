@@ -1,0 +1,1 @@
+//! What is exactly so at a moment and place: ascendant, midheaven, houses.

@@ -1,0 +1,1 @@
+//! The astrolabe as geometry: projection, plate, rete, limb, back, moving parts, faults.

@@ -1,0 +1,1 @@
+//! Working with the instrument: operations as steps, readings, why they differ.
