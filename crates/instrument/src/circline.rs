@@ -219,21 +219,23 @@ impl Meetings {
     }
 }
 
-/// The real roots of q₂t² + q₁t + q₀, without loss of digits when q₂ is small;
-/// a discriminant a rounding error below zero counts as zero.
+/// A crossing this nearly tangent (in the square of the sine of its angle) counts as touching.
+const TOUCHING: f64 = 1e-14;
+
+/// The real roots of q₂t² + q₁t + q₀, without loss of digits when q₂ is small.
+///
+/// The discriminant is the square of the sine of the angle at which the axis
+/// crosses the circle, for a [`Circline`] is scaled to a gradient of one.
 fn quadratic(q2: f64, q1: f64, q0: f64) -> impl Iterator<Item = f64> {
     let discriminant = q1 * q1 - 4.0 * q2 * q0;
-    let touching = discriminant <= 0.0 && discriminant > -1e-14 * (q1 * q1 + (q2 * q0).abs());
-    let root = if touching { 0.0 } else { discriminant.sqrt() };
-    // The sum that does not cancel.
-    let sum = -0.5 * (q1 + q1.signum() * root);
-    let near = q0 / sum;
-    let far = sum / q2;
-    let twice = !touching && (near - far).abs() > 0.0;
-    [Some(near), twice.then_some(far)]
-        .into_iter()
-        .flatten()
-        .filter(|t| t.is_finite())
+    let roots = if discriminant.abs() <= TOUCHING {
+        [Some(-q1 / (2.0 * q2)), None]
+    } else {
+        // The sum that does not cancel. A negative discriminant makes it no number.
+        let sum = -0.5 * (q1 + discriminant.sqrt().copysign(q1));
+        [Some(q0 / sum), Some(sum / q2)]
+    };
+    roots.into_iter().flatten().filter(|t| t.is_finite())
 }
 
 #[cfg(test)]
