@@ -1,0 +1,57 @@
+use sky::Angle;
+
+use crate::House;
+
+/// The twelve cusps: the longitudes at which the houses begin, each in [0°, 360°).
+///
+/// They follow in the order of the signs, and opposite cusps differ by exactly
+/// half a turn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cusps([Angle; 12]);
+
+/// The cusps from the tenth by the first to the third, in order.
+///
+/// Every method is defined by these six; the others stand opposite.
+pub(crate) type EasternCusps = [Angle; 6];
+
+impl Cusps {
+    pub(crate) fn from_eastern([x, xi, xii, i, ii, iii]: EasternCusps) -> Cusps {
+        let opposite = |cusp: Angle| (cusp.in_turn() + Angle::HALF_TURN).in_turn();
+        Cusps([
+            i.in_turn(),
+            ii.in_turn(),
+            iii.in_turn(),
+            opposite(x),
+            opposite(xi),
+            opposite(xii),
+            opposite(i),
+            opposite(ii),
+            opposite(iii),
+            x.in_turn(),
+            xi.in_turn(),
+            xii.in_turn(),
+        ])
+    }
+
+    /// The longitude at which a house begins.
+    #[must_use]
+    pub fn get(&self, house: House) -> Angle {
+        self.0[house.index()]
+    }
+
+    /// All twelve, I to XII.
+    #[must_use]
+    pub const fn all(&self) -> [Angle; 12] {
+        self.0
+    }
+
+    /// The house that a longitude falls in. A cusp belongs to the house it begins.
+    #[must_use]
+    pub fn house_of(&self, longitude: Angle) -> House {
+        let past = |house: &House| (longitude - self.get(*house)).in_turn();
+        House::ALL
+            .into_iter()
+            .min_by(|a, b| past(a).deg().total_cmp(&past(b).deg()))
+            .unwrap_or(House::I)
+    }
+}
