@@ -1,1 +1,51 @@
-//! The astrolabe as geometry: projection, plate, rete, limb, back, moving parts, faults.
+//! The astrolabe as geometry: what its lines are, where its parts stand, and what
+//! is read where its lines cross.
+//!
+//! Nothing here is computed by spherical trigonometry. A [`Plate`] and a [`Rete`]
+//! are circles and straight lines ([`Circline`]) made by stereographic projection
+//! ([`Projection`]); an [`Instrument`] turns the one over the other and reads where
+//! they meet ([`Instrument::read_ecliptic`]).
+
+mod circline;
+mod crossing;
+mod date_scale;
+mod engraving;
+mod fineness;
+mod instrument;
+mod length;
+mod line;
+mod orientation;
+mod plate;
+mod point;
+mod projection;
+mod rete;
+mod specification;
+mod specification_toml;
+mod star_pointer;
+mod state;
+mod stroke;
+mod trace;
+mod unequal_hour;
+
+pub use circline::{Circline, Meetings};
+pub use crossing::{Crossing, NoCrossing, Pick};
+pub use date_scale::{DateScale, YearDay};
+pub use fineness::Fineness;
+pub use instrument::{Instrument, RuleEdge};
+pub use length::Length;
+pub use line::{LineId, Minutes, Part, roman};
+pub use orientation::Orientation;
+pub use plate::{NoLine, Plate};
+pub use point::Point;
+pub use projection::Projection;
+pub use rete::{Rete, RetePoint};
+pub use specification::{
+    DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Hemisphere, HourLines, HouseLines, LimbHours,
+    Specification, Top,
+};
+pub use specification_toml::SpecificationError;
+pub use star_pointer::StarPointer;
+pub use state::State;
+pub use stroke::{Line, Stroke};
+pub use trace::{HourCurve, Trace};
+pub use unequal_hour::{NightArc, NightArcs, UnequalHour};

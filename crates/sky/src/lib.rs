@@ -1,10 +1,36 @@
-//! The sky as seen from the Earth's centre: angles, time scales, the Sun and
-//! the stars. Nothing here knows of a horizon, a place, a clock or a file.
+//! The sky as seen from the Earth's centre: angles, time scales, the Sun, the
+//! Moon, the planets and the stars. Nothing here knows of a horizon, a place, a
+//! clock or a file.
+//!
+//! An [`Instant`] is a moment on both time scales; [`Sky::at`] is the sky of that
+//! moment; [`Sky::body`] is where a [`Body`] appears in it.
 
 mod angle;
+mod apparent;
+mod body;
+mod delta_t;
+mod delta_t_spline;
+mod ephemeris;
+mod error;
+mod frame;
+mod instant;
+mod leap_seconds;
+mod nutation;
+mod sidereal;
+mod sky;
+mod span;
 mod stars;
+mod vector;
 
 pub use angle::{Angle, Latitude, LatitudeError};
+pub use apparent::Apparent;
+pub use body::Body;
+pub use delta_t::{DeltaT, DeltaTSource};
+pub use error::SkyError;
+pub use instant::Instant;
+pub use nutation::Nutation;
+pub use sky::Sky;
+pub use span::Span;
 pub use stars::{
     EpochError, JulianEpoch, MeanPlace, Star, UnknownStar, astrolabe_stars, star_named, stars,
 };

@@ -1,0 +1,151 @@
+use sky::{Angle, Instant, Sky};
+
+use crate::specification::{DateFrom, DateScaleFor};
+
+/// A date as a calendar scale knows it: without a year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct YearDay {
+    /// Month, 1 to 12.
+    pub month: u8,
+    /// Day of the month, from 1.
+    pub day: u8,
+    /// The part of the day gone since midnight, from 0 to 1.
+    pub part: f64,
+}
+
+const MONTH_LENGTHS: [u16; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/// A scale of dates as the maker divided it: the calendar scale of the back,
+/// read against the zodiac, or the date ring of the rete.
+///
+/// What a date points to is a degree of the zodiac (the Sun's apparent
+/// longitude) for a calendar scale, a right ascension for a ring. Between the
+/// strokes the eye takes the proportion.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DateScale {
+    /// At the beginning of each day of the year and of the next New Year, growing
+    /// steadily through more than a turn.
+    strokes: Vec<Angle>,
+    leap: bool,
+}
+
+impl DateScale {
+    /// Divided by the Sun of the stated year, at midnight of the scale's meridian.
+    ///
+    /// With `leap_mean`, each stroke stands at the mean of its places in four
+    /// successive years; 29 February has then no stroke.
+    #[must_use]
+    pub(crate) fn divided(kind: DateFrom, made_for: &DateScaleFor) -> DateScale {
+        let place = |jd_ut: f64| {
+            let instant = Instant::from_jd_ut(jd_ut - made_for.meridian.deg() / 360.0);
+            let sky = Sky::at(instant).ok()?;
+            Some(match kind {
+                DateFrom::Zodiac | DateFrom::Given => sky.sun().longitude,
+                DateFrom::TrueSunRing => sky.sun().right_ascension,
+                DateFrom::EqualDayRing => sky.mean_sun() - sky.equation_of_equinoxes(),
+            })
+        };
+        let year = |number: i32, days: u16| {
+            let first = midnight_of_new_year(number, made_for.julian);
+            let leap = is_leap(number, made_for.julian);
+            // A year without its 29 February, where a common year is wanted.
+            let skipped = |day: u16| u16::from(leap && days == 365 && day >= 59);
+            let mut last = Angle::ZERO;
+            let strokes = (0..=days).filter_map(move |day| {
+                let here = place(first + f64::from(day + skipped(day)))?;
+                last += last.to(here);
+                Some(last)
+            });
+            strokes.collect::<Vec<Angle>>()
+        };
+        if !made_for.leap_mean {
+            let leap = is_leap(made_for.year, made_for.julian);
+            return DateScale {
+                strokes: year(made_for.year, if leap { 366 } else { 365 }),
+                leap,
+            };
+        }
+        let four: Vec<Vec<Angle>> = (0..4)
+            .map(|later| year(made_for.year + later, 365))
+            .collect();
+        let days = four.iter().map(Vec::len).min().unwrap_or(0);
+        let mean = |day: usize| {
+            four.iter()
+                .filter_map(|year| year.get(day))
+                .copied()
+                .sum::<Angle>()
+                / 4.0
+        };
+        DateScale {
+            strokes: (0..days).map(mean).collect(),
+            leap: false,
+        }
+    }
+
+    /// What the scale gives for a date, in [0°, 360°).
+    ///
+    /// On a scale without 29 February that day counts as the beginning of March.
+    #[must_use]
+    pub fn at(&self, date: YearDay) -> Angle {
+        let february_29 = date.month == 2 && date.day == 29;
+        let (day, part) = match (february_29, self.leap) {
+            (true, false) => (day_of_year(3, 1, false), 0.0),
+            _ => (day_of_year(date.month, date.day, self.leap), date.part),
+        };
+        let last = self.strokes.len().saturating_sub(2);
+        let day = usize::from(day).min(last);
+        match self.strokes.get(day..day + 2) {
+            Some(&[from, to]) => (from + (to - from) * part).in_turn(),
+            _ => Angle::ZERO,
+        }
+    }
+
+    /// The places of the strokes, one for the beginning of each day of the year
+    /// and one for the New Year after it.
+    #[must_use]
+    pub fn strokes(&self) -> &[Angle] {
+        &self.strokes
+    }
+
+    /// Whether 29 February has a stroke of its own.
+    #[must_use]
+    pub fn is_leap(&self) -> bool {
+        self.leap
+    }
+
+    /// The scale's day of the year, from 0, at the beginning of a month (1 to 12).
+    #[must_use]
+    pub fn month_begins(&self, month: u8) -> u16 {
+        day_of_year(month, 1, self.leap)
+    }
+
+    /// The width of the day about a date, as an angle of the scale.
+    #[must_use]
+    pub fn day_width(&self, date: YearDay) -> Angle {
+        let noon = |part| YearDay { part, ..date };
+        self.at(noon(0.0)).to(self.at(noon(1.0)))
+    }
+}
+
+/// Days from the New Year to a date.
+fn day_of_year(month: u8, day: u8, leap: bool) -> u16 {
+    let before = usize::from(month.saturating_sub(1)).min(11);
+    let whole: u16 = MONTH_LENGTHS.iter().take(before).sum();
+    whole + u16::from(leap && before >= 2) + u16::from(day.saturating_sub(1))
+}
+
+fn is_leap(year: i32, julian: bool) -> bool {
+    year % 4 == 0 && (julian || year % 100 != 0 || year % 400 == 0)
+}
+
+/// Julian date of 0h on 1 January.
+fn midnight_of_new_year(year: i32, julian: bool) -> f64 {
+    let before = f64::from(year - 1);
+    let leap_days = (before / 4.0).floor();
+    if julian {
+        1_721_423.5 + 365.0 * before + leap_days
+    } else {
+        1_721_425.5 + 365.0 * before + leap_days - (before / 100.0).floor()
+            + (before / 400.0).floor()
+    }
+}

@@ -1,0 +1,279 @@
+use std::sync::Arc;
+
+use sky::{Angle, Latitude};
+
+use crate::circline::Circline;
+use crate::date_scale::DateScale;
+use crate::fineness::Fineness;
+use crate::orientation::Orientation;
+use crate::plate::Plate;
+use crate::point::Point;
+use crate::projection::Projection;
+use crate::rete::{Rete, RetePoint};
+use crate::specification::{DateFrom, Eye, Faults, HourLines, HouseLines, Specification};
+use crate::star_pointer::StarPointer;
+
+/// An astrolabe, built from its specification: what its lines are, wherever its
+/// parts stand.
+///
+/// Copies with one thing changed (`with_…`) are cheap; they are how an ideal
+/// instrument is put beside a real one.
+#[derive(Clone, Debug)]
+pub struct Instrument {
+    specification: Arc<Specification>,
+    dates: Arc<DateScale>,
+    stars: Arc<[StarPointer]>,
+    geometry: Geometry,
+}
+
+/// What decides where the lines of the front are.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Geometry {
+    projection: Projection,
+    obliquity: Angle,
+    hour_lines: HourLines,
+    faults: Faults,
+}
+
+impl Instrument {
+    /// Builds the instrument a specification describes: divides its date scale
+    /// and places its stars, which takes some milliseconds.
+    #[must_use]
+    pub fn new(specification: Specification) -> Instrument {
+        let geometry = Geometry {
+            projection: Projection::new(
+                fineness(&specification).equator_mm(),
+                specification.hemisphere,
+            ),
+            obliquity: specification.obliquity,
+            hour_lines: specification.hour_lines,
+            faults: specification.faults,
+        };
+        Instrument {
+            dates: Arc::new(DateScale::divided(
+                specification.date_from,
+                &specification.date_scale,
+            )),
+            stars: StarPointer::chosen(&specification, &geometry.projection).into(),
+            specification: Arc::new(specification),
+            geometry,
+        }
+    }
+
+    /// What it was built from.
+    #[must_use]
+    pub fn specification(&self) -> &Specification {
+        &self.specification
+    }
+
+    /// The same instrument with an ecliptic and tropics of another obliquity.
+    /// The equator keeps its size.
+    #[must_use]
+    pub fn with_obliquity(&self, obliquity: Angle) -> Instrument {
+        self.with(|geometry| geometry.obliquity = obliquity)
+    }
+
+    /// The same instrument with its unequal-hour lines drawn in another way.
+    #[must_use]
+    pub fn with_hour_lines(&self, hour_lines: HourLines) -> Instrument {
+        self.with(|geometry| geometry.hour_lines = hour_lines)
+    }
+
+    /// The same instrument with other faults, or none.
+    #[must_use]
+    pub fn with_faults(&self, faults: Faults) -> Instrument {
+        self.with(|geometry| geometry.faults = faults)
+    }
+
+    fn with(&self, change: impl FnOnce(&mut Geometry)) -> Instrument {
+        let mut copy = self.clone();
+        change(&mut copy.geometry);
+        copy
+    }
+
+    /// The obliquity of its ecliptic and tropics.
+    #[must_use]
+    pub fn obliquity(&self) -> Angle {
+        self.geometry.obliquity
+    }
+
+    /// How its unequal-hour lines are drawn.
+    #[must_use]
+    pub fn hour_lines(&self) -> HourLines {
+        self.geometry.hour_lines
+    }
+
+    /// The method of its house lines, if it has them.
+    #[must_use]
+    pub fn house_lines(&self) -> Option<HouseLines> {
+        self.specification.house_lines
+    }
+
+    /// What is wrong with it.
+    #[must_use]
+    pub fn faults(&self) -> Faults {
+        self.geometry.faults
+    }
+
+    /// How finely it is set and read.
+    #[must_use]
+    pub fn eye(&self) -> Eye {
+        self.specification.eye
+    }
+
+    /// Where the date is taken from.
+    #[must_use]
+    pub fn date_from(&self) -> DateFrom {
+        self.specification.date_from
+    }
+
+    /// The scale that turns a date into a degree of the zodiac or a place of the date ring.
+    #[must_use]
+    pub fn dates(&self) -> &DateScale {
+        &self.dates
+    }
+
+    /// The stars that its rete points to.
+    #[must_use]
+    pub fn stars(&self) -> &[StarPointer] {
+        &self.stars
+    }
+
+    /// How it is held and drawn.
+    #[must_use]
+    pub fn orientation(&self) -> Orientation {
+        Orientation::new(self.specification.hemisphere, self.specification.top)
+    }
+
+    /// The projection of its front.
+    #[must_use]
+    pub fn projection(&self) -> &Projection {
+        &self.geometry.projection
+    }
+
+    /// How finely its size lets it be divided.
+    #[must_use]
+    pub fn fineness(&self) -> Fineness {
+        fineness(&self.specification)
+    }
+
+    /// The latitude of the plate at hand that is nearest a place's.
+    #[must_use]
+    pub fn nearest_plate(&self, place: Latitude) -> Latitude {
+        let off = |plate: &Latitude| (plate.deg() - place.deg()).abs();
+        let plates = self.specification.plates.iter().copied();
+        plates
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .unwrap_or(place)
+    }
+
+    /// The plate for a latitude, whether it is at hand or not.
+    #[must_use]
+    pub fn plate(&self, latitude: Latitude) -> Plate {
+        Plate {
+            latitude,
+            obliquity: self.geometry.obliquity,
+            hour_lines: self.geometry.hour_lines,
+            house_lines: self.specification.house_lines,
+            turned: self.geometry.faults.plate_turned,
+            projection: self.geometry.projection,
+        }
+    }
+
+    /// The rete.
+    #[must_use]
+    pub fn rete(&self) -> Rete {
+        Rete {
+            obliquity: self.geometry.obliquity,
+            ecliptic_offset_mm: self.geometry.faults.ecliptic_offset.mm(),
+            projection: self.geometry.projection,
+        }
+    }
+
+    /// Where the rete's centre stands: on the pole, or below it by half the pin's play.
+    #[must_use]
+    pub fn rete_centre(&self) -> Point {
+        self.orientation().down() * (self.geometry.faults.pin_play.mm() / 2.0)
+    }
+
+    /// A place of the rete, with the rete turned.
+    #[must_use]
+    pub fn rete_point(&self, what: RetePoint, rete: Angle) -> Point {
+        self.rete().point(what, self.limb_mm()).turned(rete) + self.rete_centre()
+    }
+
+    /// The ecliptic's edge, with the rete turned.
+    #[must_use]
+    pub fn ecliptic(&self, rete: Angle) -> Circline {
+        self.rete()
+            .ecliptic()
+            .turned(rete)
+            .moved(self.rete_centre())
+    }
+
+    /// The degree of the zodiac at a point of the ecliptic, with the rete turned.
+    #[must_use]
+    pub fn longitude(&self, on_ecliptic: Point, rete: Angle) -> Angle {
+        self.rete()
+            .longitude((on_ecliptic - self.rete_centre()).turned(-rete))
+    }
+
+    /// The radius at which the limb is read, in millimetres: its inner edge. A
+    /// date ring is read there too.
+    #[must_use]
+    pub fn limb_mm(&self) -> f64 {
+        self.fineness().plate_mm()
+    }
+
+    /// The edge of the rule, set to an hour angle on the limb, as a directed
+    /// straight line from the middle outwards.
+    #[must_use]
+    pub fn rule_edge(&self, rule: Angle) -> RuleEdge {
+        let offset = self.geometry.faults.rule_offset.mm();
+        let direction = rule - Angle::asin(offset / self.limb_mm());
+        let along = Point::polar(1.0, direction);
+        RuleEdge {
+            foot: along.perpendicular() * offset,
+            along,
+        }
+    }
+
+    /// The hour angle on the limb at which the rule's edge lies over a point; it is
+    /// the point's own hour angle when the edge runs through the centre.
+    #[must_use]
+    pub fn rule_over(&self, p: Point) -> Angle {
+        let offset = self.geometry.faults.rule_offset.mm();
+        p.direction() - Angle::asin(offset / p.radius()) + Angle::asin(offset / self.limb_mm())
+    }
+}
+
+fn fineness(specification: &Specification) -> Fineness {
+    Fineness::of(
+        specification.diameter,
+        specification.obliquity,
+        specification.date_from.is_ring(),
+    )
+}
+
+/// The rule's edge where it is read, from the middle of the instrument to the limb.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RuleEdge {
+    /// The edge's point nearest the centre.
+    pub foot: Point,
+    /// Its direction outwards, of unit length.
+    pub along: Point,
+}
+
+impl RuleEdge {
+    /// The whole straight line.
+    #[must_use]
+    pub fn line(&self) -> Circline {
+        Circline::straight(self.foot, self.along)
+    }
+
+    /// Whether a point of the line is on the half that is set.
+    #[must_use]
+    pub fn carries(&self, p: Point) -> bool {
+        (p - self.foot).dot(self.along) > 0.0
+    }
+}

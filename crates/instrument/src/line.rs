@@ -1,0 +1,195 @@
+use std::fmt;
+
+use sky::Latitude;
+
+use crate::specification::HouseLines;
+use crate::unequal_hour::UnequalHour;
+
+/// The parts of the instrument that carry lines.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    /// The body, whose raised rim is the limb.
+    Mater,
+    /// The plate for one latitude.
+    Plate,
+    /// The pierced star map with the ecliptic.
+    Rete,
+    /// The pointer that turns on the front; older texts call it the label.
+    Rule,
+    /// The reverse, with its scales.
+    Back,
+    /// The sighting bar that turns on the back.
+    Alidade,
+}
+
+/// An angle that a line is named by, to the minute of arc.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Minutes(i32);
+
+impl Minutes {
+    /// From whole degrees.
+    #[must_use]
+    pub const fn from_whole_deg(deg: i32) -> Minutes {
+        Minutes(deg * 60)
+    }
+
+    /// The nearest minute.
+    #[must_use]
+    pub fn nearest(deg: f64) -> Minutes {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "angles are far below i32::MAX minutes; the cast saturates"
+        )]
+        Minutes((deg * 60.0).round() as i32)
+    }
+
+    /// In degrees.
+    #[must_use]
+    pub fn deg(self) -> f64 {
+        f64::from(self.0) / 60.0
+    }
+
+    /// As a latitude or altitude; the nearest pole beyond ±90°.
+    #[must_use]
+    pub fn latitude(self) -> Latitude {
+        Latitude::from_deg(self.deg().clamp(-90.0, 90.0)).unwrap_or_default()
+    }
+}
+
+/// `30°` or `22°30′`, with a true minus sign.
+impl fmt::Display for Minutes {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.0 < 0 { "−" } else { "" };
+        let (deg, min) = (self.0.abs() / 60, self.0.abs() % 60);
+        match min {
+            0 => write!(f, "{sign}{deg}°"),
+            _ => write!(f, "{sign}{deg}°{min:02}′"),
+        }
+    }
+}
+
+/// Which line it is: every line engraved or printed has an identity.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum LineId {
+    /// The degree scale of the limb.
+    LimbDegrees,
+    /// The hour scale of the limb.
+    LimbHours,
+    /// The tropic of Cancer.
+    TropicOfCancer,
+    /// The equator.
+    Equator,
+    /// The tropic of Capricorn.
+    TropicOfCapricorn,
+    /// The noon half of the meridian, from the pole to the noon point of the limb.
+    MeridianLine,
+    /// The other half: the line of midnight, also unequal-hour line 6.
+    MidnightLine,
+    /// The horizon; its eastern part is the ascendant line, its western the descendant.
+    Horizon,
+    /// The circle of an altitude, the horizon excepted.
+    Almucantar(Minutes),
+    /// The circle of an azimuth, counted from north by east.
+    Azimuth(Minutes),
+    /// The prime vertical, through zenith, east and west.
+    PrimeVertical,
+    /// The line of the Sun's depth at dawn and nightfall, 18° (*linea crepusculi*).
+    Twilight,
+    /// The line of an unequal hour of the night.
+    UnequalHour(UnequalHour),
+    /// The line on which the cusp of a house lies, by the method engraved.
+    House(HouseLines, u8),
+    /// The outer edge of the ecliptic ring, where the zodiac is read.
+    Ecliptic,
+    /// The date ring on the rete.
+    DateRing,
+    /// A star's pointer, by the star's traditional name.
+    StarPointer(String),
+    /// The pointer on the rete that reads on the limb.
+    Almuri,
+    /// The edge of the rule that passes through the centre.
+    RuleEdge,
+    /// The zodiac scale of the back.
+    ZodiacScale,
+    /// The calendar scale of the back.
+    CalendarScale,
+    /// The fiducial line of the alidade.
+    AlidadeLine,
+}
+
+impl LineId {
+    /// The part that carries it.
+    #[must_use]
+    pub fn part(&self) -> Part {
+        match self {
+            LineId::LimbDegrees | LineId::LimbHours => Part::Mater,
+            LineId::TropicOfCancer
+            | LineId::Equator
+            | LineId::TropicOfCapricorn
+            | LineId::MeridianLine
+            | LineId::MidnightLine
+            | LineId::Horizon
+            | LineId::Almucantar(_)
+            | LineId::Azimuth(_)
+            | LineId::PrimeVertical
+            | LineId::Twilight
+            | LineId::UnequalHour(_)
+            | LineId::House(..) => Part::Plate,
+            LineId::Ecliptic | LineId::DateRing | LineId::StarPointer(_) | LineId::Almuri => {
+                Part::Rete
+            }
+            LineId::RuleEdge => Part::Rule,
+            LineId::ZodiacScale | LineId::CalendarScale => Part::Back,
+            LineId::AlidadeLine => Part::Alidade,
+        }
+    }
+}
+
+impl fmt::Display for LineId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            LineId::LimbDegrees => f.write_str("degrees of the limb"),
+            LineId::LimbHours => f.write_str("hours of the limb"),
+            LineId::TropicOfCancer => f.write_str("tropic of Cancer"),
+            LineId::Equator => f.write_str("equator"),
+            LineId::TropicOfCapricorn => f.write_str("tropic of Capricorn"),
+            LineId::MeridianLine => f.write_str("meridian line"),
+            LineId::MidnightLine => f.write_str("midnight line"),
+            LineId::Horizon => f.write_str("horizon"),
+            LineId::Almucantar(altitude) => write!(f, "almucantar {altitude}"),
+            LineId::Azimuth(azimuth) => write!(f, "azimuth {azimuth}"),
+            LineId::PrimeVertical => f.write_str("prime vertical"),
+            LineId::Twilight => f.write_str("twilight line"),
+            LineId::UnequalHour(hour) => write!(f, "unequal-hour line {}", hour.number()),
+            LineId::House(_, house) => write!(f, "house line {}", roman(*house)),
+            LineId::Ecliptic => f.write_str("ecliptic"),
+            LineId::DateRing => f.write_str("date ring"),
+            LineId::StarPointer(name) => write!(f, "star pointer {name}"),
+            LineId::Almuri => f.write_str("almuri"),
+            LineId::RuleEdge => f.write_str("edge of the rule"),
+            LineId::ZodiacScale => f.write_str("zodiac scale"),
+            LineId::CalendarScale => f.write_str("calendar scale"),
+            LineId::AlidadeLine => f.write_str("line of the alidade"),
+        }
+    }
+}
+
+/// The house numerals I to XII; empty for any other number.
+#[must_use]
+pub fn roman(house: u8) -> &'static str {
+    match house {
+        1 => "I",
+        2 => "II",
+        3 => "III",
+        4 => "IV",
+        5 => "V",
+        6 => "VI",
+        7 => "VII",
+        8 => "VIII",
+        9 => "IX",
+        10 => "X",
+        11 => "XI",
+        12 => "XII",
+        _ => "",
+    }
+}

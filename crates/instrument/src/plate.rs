@@ -1,0 +1,279 @@
+use sky::{Angle, Latitude};
+use thiserror::Error;
+
+use crate::circline::Circline;
+use crate::line::{LineId, Minutes};
+use crate::point::Point;
+use crate::projection::{Direction, Projection};
+use crate::specification::{HourLines, HouseLines};
+use crate::trace::{HourCurve, Trace};
+use crate::unequal_hour::{NightArcs, UnequalHour};
+
+/// The plate for one latitude, as geometry: every line that can be engraved on
+/// it, in its own frame or turned with it in its notch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Plate {
+    /// The latitude it is made for.
+    pub latitude: Latitude,
+    /// The obliquity that its tropics are drawn for.
+    pub obliquity: Angle,
+    /// How its unequal-hour lines are drawn.
+    pub hour_lines: HourLines,
+    /// The method of its house lines, if it has them.
+    pub house_lines: Option<HouseLines>,
+    /// How far it is turned in its notch.
+    pub turned: Angle,
+    pub(crate) projection: Projection,
+}
+
+/// A line that an instrument does not have, and why.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("there is no {line} here: {why}")]
+pub struct NoLine {
+    /// The line asked for.
+    pub line: LineId,
+    /// The reason, in plain words.
+    pub why: &'static str,
+}
+
+/// How far outside its drawn part a line may be met, as a part of the radius:
+/// the ecliptic only just touches the tropics at which hour lines end.
+const SLACK: f64 = 1e-9;
+
+impl Plate {
+    /// The trace of one of the plate's lines.
+    ///
+    /// # Errors
+    /// When the plate has no such line.
+    pub fn trace(&self, line: &LineId) -> Result<Trace, NoLine> {
+        let circline = match line {
+            LineId::TropicOfCancer => self.tropic(1.0),
+            LineId::TropicOfCapricorn => self.tropic(-1.0),
+            LineId::Equator => self.projection.parallel(Latitude::ZERO),
+            LineId::MeridianLine | LineId::MidnightLine => self.meridian(),
+            LineId::Horizon => self.horizon(),
+            LineId::Almucantar(altitude) => self.almucantar(altitude.latitude()),
+            LineId::Twilight => self.almucantar(Minutes::from_whole_deg(-18).latitude()),
+            LineId::Azimuth(azimuth) => self.azimuth(Angle::from_deg(azimuth.deg())),
+            LineId::PrimeVertical => self.azimuth(Angle::QUARTER_TURN),
+            LineId::UnequalHour(hour) => return self.unequal_hour(*hour),
+            LineId::House(method, house) => self.house(*method, *house),
+            _ => {
+                return Err(NoLine {
+                    line: line.clone(),
+                    why: "it does not stand on the plate",
+                });
+            }
+        };
+        Ok(Trace::Circline(circline))
+    }
+
+    /// Whether a point of a line's trace belongs to the part of it that is drawn.
+    #[must_use]
+    pub fn carries(&self, line: &LineId, p: Point) -> bool {
+        let own = p.turned(-self.turned);
+        match line {
+            LineId::MeridianLine => own.x > 0.0,
+            LineId::MidnightLine => own.x < 0.0,
+            LineId::Azimuth(azimuth) => {
+                let towards = self.horizontal(Angle::from_deg(azimuth.deg()));
+                // The side of the prime vertical of that direction on which p lies.
+                self.projection.section(towards, 0.0).value(own) <= 0.0
+            }
+            LineId::UnequalHour(hour) => {
+                self.below(p) && self.within_tropics(p) && self.on_hour_arc(*hour, own)
+            }
+            LineId::House(..) => self.below(p),
+            _ => true,
+        }
+    }
+
+    /// The horizon; its value is negative above.
+    #[must_use]
+    pub fn horizon(&self) -> Circline {
+        self.almucantar(Latitude::ZERO)
+    }
+
+    /// The circle of an altitude; its value is negative above it.
+    ///
+    /// Centre and radius, for the equator's radius 1: cos φ/(sin φ + sin h) and
+    /// cos h/(sin φ + sin h) (R. Wolf, *Handbuch der Astronomie* III, 1892, § 360).
+    #[must_use]
+    pub fn almucantar(&self, altitude: Latitude) -> Circline {
+        self.placed(self.projection.section(self.zenith(), altitude.sin()))
+    }
+
+    /// The vertical circle of an azimuth, counted from north by east, with its opposite.
+    #[must_use]
+    pub fn azimuth(&self, azimuth: Angle) -> Circline {
+        let across = self.horizontal(azimuth + Angle::QUARTER_TURN);
+        self.placed(self.projection.section(across, 0.0))
+    }
+
+    /// The meridian and midnight lines, one straight line through the pole.
+    #[must_use]
+    pub fn meridian(&self) -> Circline {
+        self.placed(Circline::straight(Point::POLE, Point { x: 1.0, y: 0.0 }))
+    }
+
+    /// The great circle on which the cusp of a house lies.
+    #[must_use]
+    pub fn house(&self, method: HouseLines, house: u8) -> Circline {
+        // Houses are counted from the eastern horizon downwards, 30° each.
+        let below_east = Angle::from_deg(30.0 * (f64::from(house) - 1.0));
+        let through = match method {
+            HouseLines::Regiomontanus => {
+                let (sin, cos) = (-Angle::QUARTER_TURN - below_east).sin_cos();
+                [cos, sin, 0.0]
+            }
+            HouseLines::Campanus => {
+                let (sin, cos) = below_east.sin_cos();
+                let up = self.zenith();
+                [-up[0] * sin, -cos, -up[2] * sin]
+            }
+        };
+        let axis = self.horizontal(Angle::ZERO);
+        self.placed(self.projection.section(unit(cross(axis, through)), 0.0))
+    }
+
+    /// An unequal-hour line, in the way this plate has them.
+    ///
+    /// # Errors
+    /// Where arcs are wanted and the horizon does not cut both tropics.
+    pub fn unequal_hour(&self, hour: UnequalHour) -> Result<Trace, NoLine> {
+        match hour.number() {
+            6 => Ok(Trace::Circline(self.meridian())),
+            0 | 12 => Ok(Trace::Circline(self.horizon())),
+            _ => match self.hour_lines {
+                HourLines::Curves => Ok(Trace::HourCurve(HourCurve::new(self.night_arcs(), hour))),
+                HourLines::Arcs => {
+                    let [inner, middle, outer] = self.hour_points(hour)?;
+                    let arc = Circline::through(inner, middle, outer);
+                    Ok(Trace::Circline(
+                        self.placed(arc.unwrap_or_else(|| self.meridian())),
+                    ))
+                }
+            },
+        }
+    }
+
+    /// What the horizon leaves below of each circle round the pole.
+    #[must_use]
+    pub fn night_arcs(&self) -> NightArcs {
+        NightArcs::of(self.horizon())
+    }
+
+    /// The points through which an unequal-hour arc is drawn: where the hour
+    /// divides the night arcs of the inner tropic, the equator and the outer
+    /// tropic, before the plate is turned in its notch.
+    ///
+    /// # Errors
+    /// Beyond the polar circles, where the horizon does not cut the tropics.
+    pub fn hour_points(&self, hour: UnequalHour) -> Result<[Point; 3], NoLine> {
+        let nights = Plate {
+            turned: Angle::ZERO,
+            ..*self
+        }
+        .night_arcs();
+        let point = |radius_mm: f64| {
+            let night = nights.at_radius(radius_mm)?;
+            Some(Point::polar(radius_mm, night.at(hour.part_of_night())))
+        };
+        let (inner, outer) = self.tropic_radii();
+        match (
+            point(inner),
+            point(self.projection.equator_mm()),
+            point(outer),
+        ) {
+            (Some(inner), Some(middle), Some(outer)) => Ok([inner, middle, outer]),
+            _ => Err(NoLine {
+                line: LineId::UnequalHour(hour),
+                why: "beyond the polar circle the horizon does not cut both tropics, so the \
+                      three points of the arc do not exist",
+            }),
+        }
+    }
+
+    /// The radii of the inner and the outer tropic, in millimetres.
+    pub(crate) fn tropic_radii(&self) -> (f64, f64) {
+        let tropic = Latitude::from_deg(self.obliquity.deg()).unwrap_or_default();
+        let (one, other) = (
+            self.projection.radius(tropic),
+            self.projection.radius(-tropic),
+        );
+        (one.min(other), one.max(other))
+    }
+
+    /// Whether a point lies below the horizon, or on it.
+    #[must_use]
+    pub fn below(&self, p: Point) -> bool {
+        self.horizon().value(p) >= -SLACK * self.projection.equator_mm()
+    }
+
+    fn within_tropics(&self, p: Point) -> bool {
+        let (inner, outer) = self.tropic_radii();
+        let radius = p.radius();
+        radius >= inner * (1.0 - SLACK) && radius <= outer * (1.0 + SLACK)
+    }
+
+    /// Whether a point of an hour arc's circle lies on the arc itself. A circle
+    /// through the three points may come back into the night elsewhere.
+    fn on_hour_arc(&self, hour: UnequalHour, own: Point) -> bool {
+        if self.hour_lines == HourLines::Curves {
+            return true;
+        }
+        let Ok([inner, middle, outer]) = self.hour_points(hour) else {
+            return false;
+        };
+        let chord = outer - inner;
+        let length = chord.radius();
+        let bulge = chord.cross(middle - inner) / length;
+        let here = chord.cross(own - inner) / length;
+        if bulge.abs() > 1e-6 * length {
+            // An arc is all of its circle on one side of the chord.
+            return here * bulge.signum() >= -1e-6 * length;
+        }
+        let along = chord.dot(own - inner) / (length * length);
+        (-1e-6..=1.0 + 1e-6).contains(&along)
+    }
+
+    fn tropic(&self, side: f64) -> Circline {
+        let declination = Latitude::from_deg(self.obliquity.deg() * side).unwrap_or_default();
+        self.projection.parallel(declination)
+    }
+
+    /// Turned with the plate.
+    fn placed(&self, line: Circline) -> Circline {
+        if self.turned == Angle::ZERO {
+            return line;
+        }
+        line.turned(self.turned)
+    }
+
+    fn zenith(&self) -> Direction {
+        [self.latitude.cos(), 0.0, self.latitude.sin()]
+    }
+
+    /// The point of the horizon at an azimuth, counted from north by east.
+    fn horizontal(&self, azimuth: Angle) -> Direction {
+        let (sin, cos) = azimuth.sin_cos();
+        [-self.latitude.sin() * cos, -sin, self.latitude.cos() * cos]
+    }
+}
+
+fn cross(u: Direction, v: Direction) -> Direction {
+    [
+        u[1] * v[2] - u[2] * v[1],
+        u[2] * v[0] - u[0] * v[2],
+        u[0] * v[1] - u[1] * v[0],
+    ]
+}
+
+fn unit(v: Direction) -> Direction {
+    let length = v.iter().map(|x| x * x).sum::<f64>().sqrt();
+    if length < 1e-12 {
+        // At a pole the axis of the houses is undefined; the horizon stands in.
+        return [0.0, 0.0, 1.0];
+    }
+    v.map(|x| x / length)
+}

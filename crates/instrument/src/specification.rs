@@ -1,0 +1,316 @@
+use sky::{Angle, Latitude};
+
+use crate::length::Length;
+
+/// The hemisphere whose sky an instrument shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hemisphere {
+    /// Projected from the south pole; the outer tropic is Capricorn.
+    North,
+    /// Projected from the north pole; the outer tropic is Cancer.
+    South,
+}
+
+impl Hemisphere {
+    /// The hemisphere of a place, the equator's being undecided.
+    #[must_use]
+    pub fn of(latitude: Latitude) -> Option<Hemisphere> {
+        if latitude > Latitude::ZERO {
+            Some(Hemisphere::North)
+        } else if latitude < Latitude::ZERO {
+            Some(Hemisphere::South)
+        } else {
+            None
+        }
+    }
+
+    /// `north` or `south`, as in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Hemisphere::North => "north",
+            Hemisphere::South => "south",
+        }
+    }
+}
+
+/// Which half of the meridian line is at the top of the instrument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Top {
+    /// The noon half.
+    Noon,
+    /// The midnight half.
+    Midnight,
+}
+
+impl Top {
+    /// `noon-up` or `midnight-up`, as in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Top::Noon => "noon-up",
+            Top::Midnight => "midnight-up",
+        }
+    }
+}
+
+/// Where the date is taken from, which settles the kind of time for the rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DateFrom {
+    /// Calendar and zodiac scale of the back: the Sun's true degree, so local apparent time.
+    Zodiac,
+    /// A ring on the rete divided into equal days, the mean Sun's: local *mean* time,
+    /// and the equation of time must not be applied.
+    EqualDayRing,
+    /// A ring on the rete divided by the true Sun's right ascension: local apparent time.
+    TrueSunRing,
+    /// Nothing on the instrument: the Sun's exact degree is given, from an ephemeris.
+    Given,
+}
+
+impl DateFrom {
+    /// All of them.
+    pub const ALL: [DateFrom; 4] = [
+        DateFrom::Zodiac,
+        DateFrom::EqualDayRing,
+        DateFrom::TrueSunRing,
+        DateFrom::Given,
+    ];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            DateFrom::Zodiac => "zodiac",
+            DateFrom::EqualDayRing => "equal-day-ring",
+            DateFrom::TrueSunRing => "true-sun-ring",
+            DateFrom::Given => "given",
+        }
+    }
+
+    /// Whether the rule is set to local mean time instead of local apparent time.
+    #[must_use]
+    pub fn wants_mean_time(self) -> bool {
+        self == DateFrom::EqualDayRing
+    }
+
+    /// Whether the date is a place on a ring of the rete.
+    #[must_use]
+    pub fn is_ring(self) -> bool {
+        matches!(self, DateFrom::EqualDayRing | DateFrom::TrueSunRing)
+    }
+}
+
+/// The moment of the day for which a stroke of a date scale stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DayStrokes {
+    /// The beginning of the day it is numbered for.
+    Begin,
+    /// Its noon.
+    Noon,
+    /// Its end: the stroke numbered n closes the nth day (elapsed days, as was usual).
+    End,
+}
+
+impl DayStrokes {
+    /// All of them.
+    pub const ALL: [DayStrokes; 3] = [DayStrokes::Begin, DayStrokes::Noon, DayStrokes::End];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            DayStrokes::Begin => "begin",
+            DayStrokes::Noon => "noon",
+            DayStrokes::End => "end",
+        }
+    }
+
+    /// The part of its day gone when a stroke's moment comes.
+    #[must_use]
+    pub fn part_of_day(self) -> f64 {
+        match self {
+            DayStrokes::Begin => 0.0,
+            DayStrokes::Noon => 0.5,
+            DayStrokes::End => 1.0,
+        }
+    }
+}
+
+/// How the unequal-hour lines are drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HourLines {
+    /// As usual: circular arcs through the divisions of the tropics and the equator.
+    Arcs,
+    /// As the true curves.
+    Curves,
+}
+
+impl HourLines {
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            HourLines::Arcs => "arcs",
+            HourLines::Curves => "curves",
+        }
+    }
+}
+
+/// The methods whose house lines stand still on a plate, and so can be engraved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum HouseLines {
+    /// Great circles through the north and south points of the horizon and
+    /// 30° divisions of the equator.
+    Regiomontanus,
+    /// The same through 30° divisions of the prime vertical.
+    Campanus,
+}
+
+impl HouseLines {
+    /// All of them.
+    pub const ALL: [HouseLines; 2] = [HouseLines::Regiomontanus, HouseLines::Campanus];
+
+    /// The method's name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            HouseLines::Regiomontanus => "regiomontanus",
+            HouseLines::Campanus => "campanus",
+        }
+    }
+}
+
+/// How the hours of the limb are numbered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LimbHours {
+    /// Twice I to XII, from midnight and from noon.
+    TwiceTwelve,
+    /// 1 to 24, from midnight.
+    TwentyFour,
+}
+
+impl LimbHours {
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            LimbHours::TwiceTwelve => "twice-twelve",
+            LimbHours::TwentyFour => "twenty-four",
+        }
+    }
+}
+
+/// What is known to be wrong with an instrument; a perfect one has none of it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Faults {
+    /// The pin's play in the rete's hole, in diameter. Held up by its ring the
+    /// rete hangs down by half of it, towards the lower edge.
+    pub pin_play: Length,
+    /// The plate turned in its notch, positive as hour angles run.
+    pub plate_turned: Angle,
+    /// The ecliptic ring off its centre, towards its own Capricorn.
+    pub ecliptic_offset: Length,
+    /// The rule's edge beside the centre, on the side of later hours.
+    pub rule_offset: Length,
+}
+
+impl Faults {
+    /// No faults.
+    pub const NONE: Faults = Faults {
+        pin_play: Length::ZERO,
+        plate_turned: Angle::ZERO,
+        ecliptic_offset: Length::ZERO,
+        rule_offset: Length::ZERO,
+    };
+}
+
+/// How finely a hand sets and an eye reads.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Eye {
+    /// The least distance along a scale that can be told apart; 0 reads exactly.
+    pub least: Length,
+    /// The least part of a division that is estimated.
+    pub part_of_division: f64,
+}
+
+impl Eye {
+    /// An eye that rounds nothing.
+    pub const PERFECT: Eye = Eye {
+        least: Length::ZERO,
+        part_of_division: 0.0,
+    };
+
+    /// Whether nothing is rounded.
+    #[must_use]
+    pub fn is_perfect(&self) -> bool {
+        self.least <= Length::ZERO
+    }
+}
+
+/// The year for which date scales are divided, and how.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DateScaleFor {
+    /// The year, astronomical (0 is 1 BC); with `leap_mean` the first of four.
+    pub year: i32,
+    /// Whether the mean of the four years of a leap cycle is taken.
+    pub leap_mean: bool,
+    /// Whether the year is one of the Julian calendar.
+    pub julian: bool,
+    /// What a stroke stands for.
+    pub strokes: DayStrokes,
+    /// The meridian at whose midnights the days are divided, east positive.
+    pub meridian: Angle,
+}
+
+/// Everything that is stated about an instrument, in a specification file of
+/// ours (TOML). The keys are the field names with their units; see
+/// [`Specification::from_toml`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Specification {
+    /// `name`: what the instrument is called in the cabinet.
+    pub name: String,
+    /// `description`: a sentence about it; may be empty.
+    pub description: String,
+    /// `diameter_mm`, 30 to 1000: of the mater, without the throne.
+    pub diameter: Length,
+    /// `hemisphere`: `"north"` or `"south"`.
+    pub hemisphere: Hemisphere,
+    /// `orientation`: `"noon-up"` or `"midnight-up"`.
+    pub top: Top,
+    /// `obliquity_deg`, 22 to 25; where it is left out, the mean obliquity of the epoch.
+    pub obliquity: Angle,
+    /// `epoch_year`, −600 to 2650: for which the stars stand and the date scales
+    /// are divided, unless they state a year of their own.
+    pub epoch_year: f64,
+    /// `plates_deg`: the latitudes of the plates, south negative; at least one.
+    pub plates: Vec<Latitude>,
+    /// `date_from`: `"zodiac"`, `"equal-day-ring"`, `"true-sun-ring"` or `"given"`.
+    pub date_from: DateFrom,
+    /// `calendar_year`, `calendar_leap_mean`, `calendar` (`"gregorian"` or
+    /// `"julian"`), `day_strokes` (`"begin"`, `"noon"` or `"end"`) and
+    /// `calendar_meridian_deg`, −180 to 180.
+    pub date_scale: DateScaleFor,
+    /// `unequal_hour_lines`: `"arcs"` or `"curves"`.
+    pub hour_lines: HourLines,
+    /// `house_lines`: `"none"`, `"regiomontanus"` or `"campanus"`.
+    pub house_lines: Option<HouseLines>,
+    /// `eye_mm`, 0 to 5, and `eye_part_of_division`, 0 to 1.
+    pub eye: Eye,
+    /// `limb_hours`: `"twice-twelve"` or `"twenty-four"`.
+    pub limb_hours: LimbHours,
+    /// `limb_division_deg`: 0.25, 0.5, 1, 2 or 5; where left out, what the size carries.
+    pub limb_division: Angle,
+    /// `ecliptic_division_deg`: 0.5, 1, 2, 3, 5 or 10; where left out, what the size carries.
+    pub ecliptic_division: Angle,
+    /// `almucantar_step_deg`: 1, 2, 3, 5, 6, 10 or 15; where left out, what the size carries.
+    pub almucantar_step: Option<u8>,
+    /// `azimuth_step_deg`: 0 (none), 5, 10, 15 or 30; where left out, what the size carries.
+    pub azimuth_step: Option<u8>,
+    /// `twilight_line`: whether the line 18° below the horizon is drawn.
+    pub twilight: bool,
+    /// `star_pointers`: how many, 0 to 60; where left out, what the size carries.
+    pub star_pointers: Option<u8>,
+    /// `[faults]`: `pin_play_mm`, `plate_turned_deg`, `ecliptic_offset_mm`, `rule_offset_mm`.
+    pub faults: Faults,
+}

@@ -1,0 +1,497 @@
+use sky::{Angle, Instant, Latitude, Sky};
+use thiserror::Error;
+use toml::{Table, Value};
+
+use crate::fineness;
+use crate::length::Length;
+use crate::specification::{
+    DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Hemisphere, HourLines, HouseLines, LimbHours,
+    Specification, Top,
+};
+
+/// A specification that cannot be used: which field, what is wrong with it, and
+/// what would do.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("instrument specification: {0}")]
+pub struct SpecificationError(String);
+
+/// Texts longer than this are no specification; the limit keeps a mistaken file
+/// from being parsed at length.
+const MOST_BYTES: usize = 64 * 1024;
+
+/// Every key of a specification, as documented on [`Specification`].
+const KEYS: [&str; 27] = [
+    "version",
+    "name",
+    "description",
+    "diameter_mm",
+    "hemisphere",
+    "orientation",
+    "obliquity_deg",
+    "epoch_year",
+    "plates_deg",
+    "date_from",
+    "calendar_year",
+    "calendar_leap_mean",
+    "calendar",
+    "day_strokes",
+    "calendar_meridian_deg",
+    "unequal_hour_lines",
+    "house_lines",
+    "eye_mm",
+    "eye_part_of_division",
+    "limb_hours",
+    "limb_division_deg",
+    "ecliptic_division_deg",
+    "almucantar_step_deg",
+    "azimuth_step_deg",
+    "twilight_line",
+    "star_pointers",
+    "faults",
+];
+
+/// Every key of the table `[faults]`.
+const FAULT_KEYS: [&str; 4] = [
+    "pin_play_mm",
+    "plate_turned_deg",
+    "ecliptic_offset_mm",
+    "rule_offset_mm",
+];
+
+impl Specification {
+    /// Reads a specification from the text of its file.
+    ///
+    /// Needed are `version = 1`, `name`, `diameter_mm`, `plates_deg` and one of
+    /// `epoch_year` and `obliquity_deg` (with only the obliquity, the epoch is 2000).
+    ///
+    /// ```
+    /// use instrument::Specification;
+    /// let text = r#"
+    ///     version = 1
+    ///     name = "class instrument"
+    ///     diameter_mm = 180
+    ///     epoch_year = 2025
+    ///     plates_deg = [42, 46, 50]
+    /// "#;
+    /// assert_eq!(Specification::from_toml(text)?.plates.len(), 3);
+    ///
+    /// let broken = text.replace("180", "-180");
+    /// let error = Specification::from_toml(&broken).unwrap_err();
+    /// assert_eq!(
+    ///     error.to_string(),
+    ///     "instrument specification: diameter_mm = -180 is out of range; a number from 30 to 1000 would do"
+    /// );
+    /// # Ok::<(), instrument::SpecificationError>(())
+    /// ```
+    ///
+    /// # Errors
+    /// When the text is no TOML, a field is missing, unknown or out of range; the
+    /// message names the field and says what would do.
+    pub fn from_toml(text: &str) -> Result<Specification, SpecificationError> {
+        if text.len() > MOST_BYTES {
+            return Err(SpecificationError(format!(
+                "the text is {} bytes long; a specification has at most {MOST_BYTES}",
+                text.len()
+            )));
+        }
+        let table: Table = text.parse().map_err(|error: toml::de::Error| {
+            let line = error.span().map_or(1, |span| {
+                text.get(..span.start).unwrap_or("").lines().count().max(1)
+            });
+            SpecificationError(format!(
+                "line {line} is not TOML: {}; lines such as `diameter_mm = 180` would do",
+                error.message()
+            ))
+        })?;
+        Fields {
+            table: &table,
+            within: "",
+        }
+        .specification()
+    }
+}
+
+/// A table being read field by field.
+struct Fields<'a> {
+    table: &'a Table,
+    within: &'static str,
+}
+
+type Read<T> = Result<T, SpecificationError>;
+
+impl Fields<'_> {
+    fn specification(&self) -> Read<Specification> {
+        self.only(&KEYS)?;
+        match self.table.get("version") {
+            Some(Value::Integer(1)) => {}
+            Some(other) => return Err(self.wrong("version", other, "is not known", "version = 1")),
+            None => return Err(self.missing("version", "version = 1")),
+        }
+        let name = self.text("name", 1..=80)?;
+        let name = name.ok_or_else(|| self.missing("name", "name = \"…\""))?;
+        let diameter = self.number("diameter_mm", 30.0, 1000.0)?;
+        let diameter = diameter.ok_or_else(|| self.missing("diameter_mm", "diameter_mm = 180"))?;
+        let diameter = Length::from_mm(diameter);
+        let hemisphere = self
+            .choice(
+                "hemisphere",
+                &[Hemisphere::North, Hemisphere::South],
+                Hemisphere::name,
+            )?
+            .unwrap_or(Hemisphere::North);
+        let epoch = self.number("epoch_year", -600.0, 2650.0)?;
+        let obliquity = match (self.number("obliquity_deg", 22.0, 25.0)?, epoch) {
+            (Some(deg), _) => Angle::from_deg(deg),
+            (None, Some(year)) => mean_obliquity(year).ok_or_else(|| {
+                self.missing("obliquity_deg", "obliquity_deg = 23.5 for so far an epoch")
+            })?,
+            (None, None) => {
+                return Err(
+                    self.missing("epoch_year", "epoch_year = 2025 (or obliquity_deg = 23.44)")
+                );
+            }
+        };
+        let epoch_year = epoch.unwrap_or(2000.0);
+        let house_lines = match self.table.get("house_lines") {
+            Some(Value::String(none)) if none == "none" => None,
+            _ => self
+                .choice("house_lines", &HouseLines::ALL, HouseLines::name)
+                .map_err(|error| {
+                    SpecificationError(format!(
+                        "{} (or \"none\"); other methods have no lines that stand still on a plate",
+                        error.0
+                    ))
+                })?,
+        };
+        let date_from = self
+            .choice("date_from", &DateFrom::ALL, DateFrom::name)?
+            .unwrap_or(DateFrom::Zodiac);
+        let fine = fineness::Fineness::of(diameter, obliquity, date_from.is_ring());
+        Ok(Specification {
+            name,
+            description: self.text("description", 0..=400)?.unwrap_or_default(),
+            diameter,
+            hemisphere,
+            top: self
+                .choice("orientation", &[Top::Noon, Top::Midnight], Top::name)?
+                .unwrap_or(Top::Noon),
+            obliquity,
+            epoch_year,
+            plates: self.plates(hemisphere)?,
+            date_from,
+            date_scale: self.date_scale(epoch_year)?,
+            hour_lines: self
+                .choice(
+                    "unequal_hour_lines",
+                    &[HourLines::Arcs, HourLines::Curves],
+                    HourLines::name,
+                )?
+                .unwrap_or(HourLines::Arcs),
+            house_lines,
+            eye: Eye {
+                least: Length::from_mm(self.number("eye_mm", 0.0, 5.0)?.unwrap_or(0.2)),
+                part_of_division: self
+                    .number("eye_part_of_division", 0.0, 1.0)?
+                    .unwrap_or(0.1),
+            },
+            limb_hours: self
+                .choice(
+                    "limb_hours",
+                    &[LimbHours::TwiceTwelve, LimbHours::TwentyFour],
+                    LimbHours::name,
+                )?
+                .unwrap_or(LimbHours::TwiceTwelve),
+            limb_division: self
+                .one_of("limb_division_deg", &fineness::LIMB_DIVISIONS)?
+                .map_or(fine.limb_division(), Angle::from_deg),
+            ecliptic_division: self
+                .one_of("ecliptic_division_deg", &fineness::ECLIPTIC_DIVISIONS)?
+                .map_or(fine.ecliptic_division(), Angle::from_deg),
+            almucantar_step: self.whole("almucantar_step_deg", &fineness::ALMUCANTAR_STEPS)?,
+            azimuth_step: self.whole("azimuth_step_deg", &fineness::AZIMUTH_STEPS)?,
+            twilight: self.truth("twilight_line")?.unwrap_or(true),
+            star_pointers: self.count("star_pointers", 60)?,
+            faults: self.faults(diameter)?,
+        })
+    }
+
+    fn plates(&self, hemisphere: Hemisphere) -> Read<Vec<Latitude>> {
+        const WANTED: &str = "a list of latitudes such as [42, 46, 50]";
+        let value = self
+            .table
+            .get("plates_deg")
+            .ok_or_else(|| self.missing("plates_deg", "plates_deg = [42, 46, 50]"))?;
+        let Value::Array(list) = value else {
+            return Err(self.wrong("plates_deg", value, "is not a list", WANTED));
+        };
+        if list.is_empty() || list.len() > 60 {
+            return Err(self.wrong("plates_deg", value, "does not hold 1 to 60 plates", WANTED));
+        }
+        let mut plates = Vec::with_capacity(list.len());
+        for item in list {
+            let latitude = as_number(item)
+                .and_then(|deg| Latitude::from_deg(deg).ok())
+                .ok_or_else(|| {
+                    self.wrong(
+                        "plates_deg",
+                        item,
+                        "is no latitude",
+                        "numbers from -90 to 90",
+                    )
+                })?;
+            if Hemisphere::of(latitude).is_some_and(|other| other != hemisphere) {
+                let fits = match hemisphere {
+                    Hemisphere::North => "numbers from 0 to 90, or hemisphere = \"south\"",
+                    Hemisphere::South => "numbers from -90 to 0, or hemisphere = \"north\"",
+                };
+                let why = format!(
+                    "does not serve a mater of the {}ern hemisphere",
+                    hemisphere.name()
+                );
+                return Err(self.wrong("plates_deg", item, &why, fits));
+            }
+            plates.push(latitude);
+        }
+        Ok(plates)
+    }
+
+    fn date_scale(&self, epoch_year: f64) -> Read<DateScaleFor> {
+        let year = self
+            .number("calendar_year", -600.0, 2650.0)?
+            .unwrap_or(epoch_year);
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "the range is checked above"
+        )]
+        let year = year.floor() as i32;
+        let julian = match self.table.get("calendar") {
+            None => year < 1583,
+            Some(Value::String(text)) if text == "julian" => true,
+            Some(Value::String(text)) if text == "gregorian" => false,
+            Some(other) => {
+                return Err(self.wrong(
+                    "calendar",
+                    other,
+                    "is not known",
+                    "\"gregorian\" or \"julian\"",
+                ));
+            }
+        };
+        Ok(DateScaleFor {
+            year,
+            leap_mean: self.truth("calendar_leap_mean")?.unwrap_or(false),
+            julian,
+            strokes: self
+                .choice("day_strokes", &DayStrokes::ALL, DayStrokes::name)?
+                .unwrap_or(DayStrokes::Begin),
+            meridian: Angle::from_deg(
+                self.number("calendar_meridian_deg", -180.0, 180.0)?
+                    .unwrap_or(0.0),
+            ),
+        })
+    }
+
+    fn faults(&self, diameter: Length) -> Read<Faults> {
+        let table = match self.table.get("faults") {
+            None => return Ok(Faults::NONE),
+            Some(Value::Table(table)) => table,
+            Some(other) => {
+                return Err(self.wrong("faults", other, "is not a table", "a section [faults]"));
+            }
+        };
+        let fields = Fields {
+            table,
+            within: "faults.",
+        };
+        fields.only(&FAULT_KEYS)?;
+        // Beyond a twentieth of the diameter it is not a fault but another instrument.
+        let most = diameter.mm() / 20.0;
+        let length = |key| -> Read<Length> {
+            Ok(Length::from_mm(
+                fields.number(key, -most, most)?.unwrap_or(0.0),
+            ))
+        };
+        Ok(Faults {
+            pin_play: Length::from_mm(fields.number("pin_play_mm", 0.0, most)?.unwrap_or(0.0)),
+            plate_turned: Angle::from_deg(
+                fields
+                    .number("plate_turned_deg", -10.0, 10.0)?
+                    .unwrap_or(0.0),
+            ),
+            ecliptic_offset: length("ecliptic_offset_mm")?,
+            rule_offset: length("rule_offset_mm")?,
+        })
+    }
+
+    /// Refuses keys that are not in the list.
+    fn only(&self, keys: &[&str]) -> Read<()> {
+        for key in self.table.keys() {
+            if !keys.contains(&key.as_str()) {
+                return Err(SpecificationError(format!(
+                    "{}{} is not a known field; known are {}",
+                    self.within,
+                    shortened(key),
+                    keys.join(", ")
+                )));
+            }
+        }
+        Ok(())
+    }
+
+    fn number(&self, key: &str, least: f64, most: f64) -> Read<Option<f64>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let wanted = format!("a number from {least} to {most}");
+        match as_number(value) {
+            None => Err(self.wrong(key, value, "is not a number", &wanted)),
+            Some(number) if (least..=most).contains(&number) => Ok(Some(number)),
+            Some(_) => Err(self.wrong(key, value, "is out of range", &wanted)),
+        }
+    }
+
+    fn one_of(&self, key: &str, accepted: &[f64]) -> Read<Option<f64>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let found = as_number(value).and_then(|n| accepted.iter().find(|a| (**a - n).abs() < 1e-9));
+        match found {
+            Some(number) => Ok(Some(*number)),
+            None => Err(self.wrong(
+                key,
+                value,
+                "is not among the divisions in use",
+                &listed(accepted),
+            )),
+        }
+    }
+
+    fn whole(&self, key: &str, accepted: &[u8]) -> Read<Option<u8>> {
+        let as_numbers: Vec<f64> = accepted.iter().map(|n| f64::from(*n)).collect();
+        let number = self.one_of(key, &as_numbers)?;
+        Ok(number.and_then(|n| {
+            accepted
+                .iter()
+                .copied()
+                .find(|a| (f64::from(*a) - n).abs() < 0.5)
+        }))
+    }
+
+    fn count(&self, key: &str, most: u8) -> Read<Option<u8>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let count = match value {
+            Value::Integer(n) => u8::try_from(*n).ok().filter(|n| *n <= most),
+            _ => None,
+        };
+        match count {
+            Some(count) => Ok(Some(count)),
+            None => {
+                let wanted = format!("a whole number from 0 to {most}");
+                Err(self.wrong(key, value, "is not a count that fits", &wanted))
+            }
+        }
+    }
+
+    fn truth(&self, key: &str) -> Read<Option<bool>> {
+        match self.table.get(key) {
+            None => Ok(None),
+            Some(Value::Boolean(truth)) => Ok(Some(*truth)),
+            Some(other) => Err(self.wrong(key, other, "is neither", "true or false")),
+        }
+    }
+
+    fn text(&self, key: &str, characters: std::ops::RangeInclusive<usize>) -> Read<Option<String>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let wanted = format!(
+            "a text of {} to {} characters",
+            characters.start(),
+            characters.end()
+        );
+        match value {
+            Value::String(text)
+                if characters.contains(&text.trim().chars().count())
+                    && !text.chars().any(char::is_control) =>
+            {
+                Ok(Some(text.trim().to_owned()))
+            }
+            other => Err(self.wrong(key, other, "does not do", &wanted)),
+        }
+    }
+
+    fn choice<T: Copy>(
+        &self,
+        key: &str,
+        all: &[T],
+        name: fn(T) -> &'static str,
+    ) -> Read<Option<T>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let found = match value {
+            Value::String(text) => all.iter().copied().find(|one| name(*one) == text),
+            _ => None,
+        };
+        match found {
+            Some(one) => Ok(Some(one)),
+            None => {
+                let names: Vec<String> = all
+                    .iter()
+                    .map(|one| format!("\"{}\"", name(*one)))
+                    .collect();
+                Err(self.wrong(key, value, "is not known", &names.join(" or ")))
+            }
+        }
+    }
+
+    fn wrong(&self, key: &str, value: &Value, what: &str, would_do: &str) -> SpecificationError {
+        SpecificationError(format!(
+            "{}{key} = {} {what}; {would_do} would do",
+            self.within,
+            shortened(&value.to_string())
+        ))
+    }
+
+    fn missing(&self, key: &str, would_do: &str) -> SpecificationError {
+        SpecificationError(format!(
+            "{}{key} is missing; {would_do} would do",
+            self.within
+        ))
+    }
+}
+
+fn as_number(value: &Value) -> Option<f64> {
+    match value {
+        #[expect(
+            clippy::cast_precision_loss,
+            reason = "every accepted range is far below 2⁵³"
+        )]
+        Value::Integer(n) => Some(*n as f64),
+        Value::Float(x) => Some(*x),
+        _ => None,
+    }
+}
+
+fn listed(numbers: &[f64]) -> String {
+    let texts: Vec<String> = numbers.iter().map(f64::to_string).collect();
+    texts.join(", ")
+}
+
+/// A value short enough to stand in a message.
+fn shortened(text: &str) -> String {
+    const MOST: usize = 60;
+    if text.chars().count() <= MOST {
+        return text.to_owned();
+    }
+    let head: String = text.chars().take(MOST).collect();
+    format!("{head}…")
+}
+
+/// The mean obliquity of an epoch, within the ephemeris's span.
+fn mean_obliquity(year: f64) -> Option<Angle> {
+    let instant = Instant::from_jd_tt(2_451_545.0 + (year - 2000.0) * 365.25);
+    Some(Sky::at(instant).ok()?.mean_obliquity())
+}

@@ -1,0 +1,82 @@
+use sky::{Angle, JulianEpoch, Latitude};
+
+use crate::fineness::Fineness;
+use crate::point::Point;
+use crate::projection::Projection;
+use crate::specification::Specification;
+
+/// A star of the rete, where it stands at the instrument's epoch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StarPointer {
+    /// What the pointer is lettered with: the star's traditional name.
+    pub name: &'static str,
+    /// Its modern designation, such as α Lyr.
+    pub designation: &'static str,
+    /// Its visual magnitude.
+    pub magnitude: f64,
+    /// Its mean right ascension at the epoch.
+    pub right_ascension: Angle,
+    /// Its mean declination at the epoch.
+    pub declination: Latitude,
+}
+
+/// How near the outer tropic a star may stand, as a part of its radius, and still
+/// be reached by a pointer.
+const REACH: f64 = 0.975;
+
+impl StarPointer {
+    /// The stars for an instrument: the brightest of those that astrolabes carry
+    /// and the rete can reach, spread over it.
+    ///
+    /// Starting from a wide spacing, the brightest star far enough from those
+    /// taken is taken, and the spacing is narrowed until there are enough.
+    pub(crate) fn chosen(
+        specification: &Specification,
+        projection: &Projection,
+    ) -> Vec<StarPointer> {
+        let Ok(epoch) = JulianEpoch::from_year(specification.epoch_year) else {
+            return Vec::new();
+        };
+        let fineness = Fineness::of(
+            specification.diameter,
+            specification.obliquity,
+            specification.date_from.is_ring(),
+        );
+        let wanted = usize::from(
+            specification
+                .star_pointers
+                .unwrap_or_else(|| fineness.star_pointers()),
+        );
+        let reach = fineness.outer_tropic_mm() * REACH;
+        let mut within: Vec<(StarPointer, Point)> = sky::astrolabe_stars()
+            .map(|star| {
+                let place = star.mean_place(epoch);
+                let pointer = StarPointer {
+                    name: star.instrument_name.unwrap_or(star.label()),
+                    designation: star.designation,
+                    magnitude: star.magnitude,
+                    right_ascension: place.right_ascension,
+                    declination: place.declination,
+                };
+                let tip = projection.point(-place.right_ascension, place.declination);
+                (pointer, tip)
+            })
+            .filter(|(_, tip)| tip.radius() < reach)
+            .collect();
+        within.sort_by(|a, b| a.0.magnitude.total_cmp(&b.0.magnitude));
+        let mut taken: Vec<(StarPointer, Point)> = Vec::new();
+        let mut apart = reach * 0.5;
+        while taken.len() < wanted && apart > reach * 0.02 {
+            for (pointer, tip) in &within {
+                let free = taken
+                    .iter()
+                    .all(|(_, other)| (*other - *tip).radius() > apart);
+                if free && taken.len() < wanted {
+                    taken.push((pointer.clone(), *tip));
+                }
+            }
+            apart *= 0.85;
+        }
+        taken.into_iter().map(|(pointer, _)| pointer).collect()
+    }
+}

@@ -1,0 +1,154 @@
+use sky::Angle;
+
+use crate::circline::Circline;
+use crate::point::Point;
+use crate::unequal_hour::{NightArcs, UnequalHour};
+
+/// What a line of the plate follows, whole: the circle or straight line it is
+/// part of, or the true curve of an unequal hour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Trace {
+    /// A circle or a straight line.
+    Circline(Circline),
+    /// The true curve of an unequal hour: the points which divide the night arcs
+    /// in a given proportion. It is no circle, except at the equator.
+    HourCurve(HourCurve),
+}
+
+/// The true curve of an unequal hour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HourCurve {
+    nights: NightArcs,
+    hour: UnequalHour,
+    /// Displacement of the plate's pole from the origin of the frame.
+    pole: Point,
+}
+
+impl HourCurve {
+    pub(crate) fn new(nights: NightArcs, hour: UnequalHour) -> HourCurve {
+        HourCurve {
+            nights,
+            hour,
+            pole: Point::POLE,
+        }
+    }
+
+    /// Its point at a distance from the pole, if the circle with this radius crosses the horizon.
+    #[must_use]
+    pub fn at_radius(&self, radius_mm: f64) -> Option<Point> {
+        let night = self.nights.at_radius(radius_mm)?;
+        let direction = night.at(self.hour.part_of_night());
+        Some(Point::polar(radius_mm, direction) + self.pole)
+    }
+
+    /// How far, round the pole, a point lies beyond the curve; `None` where there is no night arc.
+    fn beyond(&self, p: Point) -> Option<Angle> {
+        let p = p - self.pole;
+        let night = self.nights.at_radius(p.radius())?;
+        Some(night.at(self.hour.part_of_night()).to(p.direction()))
+    }
+}
+
+impl Trace {
+    /// The same trace shifted.
+    #[must_use]
+    pub fn moved(&self, by: Point) -> Trace {
+        match self {
+            Trace::Circline(line) => Trace::Circline(line.moved(by)),
+            Trace::HourCurve(curve) => Trace::HourCurve(HourCurve {
+                pole: curve.pole + by,
+                ..*curve
+            }),
+        }
+    }
+
+    /// A vector across the trace at a point on it, of any length.
+    #[must_use]
+    pub fn across(&self, p: Point) -> Option<Point> {
+        match self {
+            Trace::Circline(line) => Some(line.gradient(p)),
+            Trace::HourCurve(curve) => {
+                let radius = (p - curve.pole).radius();
+                let step = 1e-4 * radius;
+                let outer = curve.at_radius(radius + step);
+                let inner = curve.at_radius(radius - step);
+                // At the end of the curve one side alone exists.
+                let along = outer.unwrap_or(p) - inner.unwrap_or(p);
+                (along != Point::POLE).then(|| along.perpendicular())
+            }
+        }
+    }
+
+    /// Where a circle meets the trace.
+    #[must_use]
+    pub fn meets_circle(&self, circle: &Circline) -> Vec<Point> {
+        match self {
+            Trace::Circline(line) => line.meets(circle).points().to_vec(),
+            Trace::HourCurve(curve) => curve_meets(curve, circle),
+        }
+    }
+}
+
+/// Samples round a circle in the search for its meetings with a curve: 7.5° apart.
+/// Two meetings closer together than that would need the ecliptic to run along
+/// an hour line, which it does only at the polar circles.
+const SAMPLES: u32 = 48;
+
+/// Where the circle meets the true curve: bracketed by sampling, then narrowed
+/// by the Illinois form of false position until the direction stands still.
+fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
+    let Some((centre, radius)) = circle.as_circle() else {
+        return Vec::new();
+    };
+    // A circle round the pole, as in turning the rete, needs no search.
+    if (centre - curve.pole).radius() < 1e-12 * radius {
+        return curve.at_radius(radius).into_iter().collect();
+    }
+    let on = |deg: f64| centre + Point::polar(radius, Angle::from_deg(deg));
+    let beyond = |deg: f64| curve.beyond(on(deg)).map(Angle::deg);
+    let mut found = Vec::new();
+    let step = 360.0 / f64::from(SAMPLES);
+    let mut before = (0.0, beyond(0.0));
+    for sample in 1..=SAMPLES {
+        let here = (f64::from(sample) * step, beyond(f64::from(sample) * step));
+        if let ((from, Some(v)), (to, Some(w))) = (before, here) {
+            // Opposite the curve the angle jumps between ±180°: no meeting.
+            if v.signum() != w.signum() && (v - w).abs() < 180.0 {
+                found.extend(narrowed(beyond, (from, v), (to, w)).map(on));
+            }
+        }
+        before = here;
+    }
+    found
+}
+
+/// The root between two arguments whose values differ in sign; `None` if the
+/// function stops existing on the way.
+fn narrowed(
+    f: impl Fn(f64) -> Option<f64>,
+    mut low: (f64, f64),
+    mut high: (f64, f64),
+) -> Option<f64> {
+    for _ in 0..80 {
+        let width = high.0 - low.0;
+        if low.1 == 0.0 || width.abs() < 1e-13 {
+            return Some(low.0);
+        }
+        let t = low.0 - low.1 * width / (high.1 - low.1);
+        let v = f(t)?;
+        if v == 0.0 {
+            return Some(t);
+        }
+        if v.signum() == high.1.signum() {
+            high = (t, v);
+            low.1 *= 0.5;
+        } else {
+            low = high;
+            high = (t, v);
+        }
+        if (high.0 - low.0).abs() < 1e-13 || v.abs() < 1e-13 {
+            return Some(t);
+        }
+    }
+    Some(high.0)
+}

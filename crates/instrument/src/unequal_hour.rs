@@ -1,0 +1,103 @@
+use sky::Angle;
+
+use crate::circline::Circline;
+use crate::point::Point;
+
+/// The number of an unequal-hour line: 0 on the western horizon, 6 on the
+/// midnight line, 12 on the eastern horizon.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct UnequalHour(u8);
+
+impl UnequalHour {
+    /// The line with this number; `None` above 12.
+    #[must_use]
+    pub const fn new(number: u8) -> Option<UnequalHour> {
+        if number <= 12 {
+            Some(UnequalHour(number))
+        } else {
+            None
+        }
+    }
+
+    /// Every line that is engraved: 1 to 11, between the two ends of the horizon.
+    pub fn engraved() -> impl Iterator<Item = UnequalHour> {
+        (1..=11).map(UnequalHour)
+    }
+
+    /// Its number.
+    #[must_use]
+    pub const fn number(self) -> u8 {
+        self.0
+    }
+
+    /// The part of the night arc that lies behind it.
+    #[must_use]
+    pub fn part_of_night(self) -> f64 {
+        f64::from(self.0) / 12.0
+    }
+}
+
+/// The night arcs of a plate: what its horizon leaves below of every circle
+/// round the pole. The true unequal-hour lines divide each of them in twelve.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NightArcs {
+    horizon: Circline,
+}
+
+/// One circle's night arc, as directions from the pole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NightArc {
+    /// Where the circle leaves the upper side, in the west.
+    pub west: Angle,
+    /// From there to the eastern horizon, by way of the midnight line.
+    pub length: Angle,
+}
+
+impl NightArc {
+    /// The direction of a division of the arc: 0 is the western horizon, 1 the eastern.
+    #[must_use]
+    pub fn at(&self, part: f64) -> Angle {
+        self.west + self.length * part
+    }
+
+    /// Where a direction divides the arc: from 0 in the west to 1 in the east
+    /// while it lies below the horizon.
+    #[must_use]
+    pub fn part(&self, direction: Angle) -> f64 {
+        let middle = self.at(0.5);
+        0.5 + middle.to(direction) / self.length
+    }
+}
+
+impl NightArcs {
+    /// Of a horizon whose value is negative above.
+    #[must_use]
+    pub(crate) fn of(horizon: Circline) -> NightArcs {
+        NightArcs { horizon }
+    }
+
+    /// The night arc of the circle with this radius about the pole; `None` when
+    /// the circle does not cross the horizon.
+    #[must_use]
+    pub fn at_radius(&self, radius_mm: f64) -> Option<NightArc> {
+        // On the circle the horizon's value is v₀ + v₁ cos(t − t₀): constant part
+        // and wave come from its value at the pole-centred circle.
+        let rim = |p: Point| self.horizon.value(p * radius_mm);
+        let (east_west, noon) = (
+            rim(Point { x: 0.0, y: 1.0 }) - rim(Point { x: 0.0, y: -1.0 }),
+            rim(Point { x: 1.0, y: 0.0 }) - rim(Point { x: -1.0, y: 0.0 }),
+        );
+        let mean = (rim(Point { x: 1.0, y: 0.0 }) + rim(Point { x: -1.0, y: 0.0 })) / 2.0;
+        let wave = east_west.hypot(noon) / 2.0;
+        if mean.abs() >= wave {
+            return None;
+        }
+        // The value grows from the middle of the day arc to the middle of the night arc.
+        let midnight = Angle::atan2(east_west, noon);
+        let half = Angle::acos(-mean / wave);
+        Some(NightArc {
+            west: midnight - half,
+            length: half * 2.0,
+        })
+    }
+}

@@ -1,0 +1,21 @@
+use thiserror::Error;
+
+use crate::Span;
+
+/// Why there is no sky for a moment.
+#[derive(Clone, Copy, Debug, Error, PartialEq)]
+#[non_exhaustive]
+pub enum SkyError {
+    /// The moment lies outside the years the ephemeris covers, or is not a number.
+    #[error(
+        "Julian date {jd_tt} (TT) is outside the ephemeris, which covers the years {} to {} (Julian dates {} to {})",
+        Span::FIRST_YEAR,
+        Span::LAST_YEAR,
+        Span::FIRST_JD,
+        Span::LAST_JD
+    )]
+    OutsideSpan {
+        /// The moment asked for, as a Julian date in Terrestrial Time.
+        jd_tt: f64,
+    },
+}
