@@ -10,6 +10,7 @@ mod cargo;
 mod check;
 mod licences;
 mod tidy;
+mod zones;
 
 use std::process::ExitCode;
 
@@ -33,6 +34,11 @@ const TASKS: &[Task] = &[
         licences::run,
     ),
     ("tidy", "the house is as ARCHITECTURE.md says", tidy::run),
+    (
+        "zones",
+        "pack the time zones that moment embeds; `zones --release DIR` takes them from a release",
+        zones::run,
+    ),
 ];
 
 fn main() -> ExitCode {
