@@ -1,6 +1,7 @@
 use sky::{Angle, Latitude};
 
 use crate::circline::Circline;
+use crate::house::House;
 use crate::instrument::Instrument;
 use crate::line::{LineId, Minutes};
 use crate::plate::Plate;
@@ -56,7 +57,12 @@ impl Instrument {
                 .map(LineId::UnequalHour),
         );
         if let Some(method) = self.house_lines() {
-            ids.extend(ENGRAVED_HOUSES.map(|house| LineId::House(method, house)));
+            ids.extend(
+                ENGRAVED_HOUSES
+                    .into_iter()
+                    .filter_map(House::new)
+                    .map(|house| LineId::House(method, house)),
+            );
         }
         ids.into_iter()
             .map(|id| Line {

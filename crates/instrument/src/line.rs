@@ -2,6 +2,7 @@ use std::fmt;
 
 use sky::Latitude;
 
+use crate::house::House;
 use crate::specification::HouseLines;
 use crate::unequal_hour::UnequalHour;
 
@@ -98,7 +99,7 @@ pub enum LineId {
     /// The line of an unequal hour of the night.
     UnequalHour(UnequalHour),
     /// The line on which the cusp of a house lies, by the method engraved.
-    House(HouseLines, u8),
+    House(HouseLines, House),
     /// The outer edge of the ecliptic ring, where the zodiac is read.
     Ecliptic,
     /// The date ring on the rete.
@@ -161,7 +162,7 @@ impl fmt::Display for LineId {
             LineId::PrimeVertical => f.write_str("prime vertical"),
             LineId::Twilight => f.write_str("twilight line"),
             LineId::UnequalHour(hour) => write!(f, "unequal-hour line {}", hour.number()),
-            LineId::House(_, house) => write!(f, "house line {}", roman(*house)),
+            LineId::House(_, house) => write!(f, "house line {house}"),
             LineId::Ecliptic => f.write_str("ecliptic"),
             LineId::DateRing => f.write_str("date ring"),
             LineId::StarPointer(name) => write!(f, "star pointer {name}"),
@@ -171,25 +172,5 @@ impl fmt::Display for LineId {
             LineId::CalendarScale => f.write_str("calendar scale"),
             LineId::AlidadeLine => f.write_str("line of the alidade"),
         }
-    }
-}
-
-/// The house numerals I to XII; empty for any other number.
-#[must_use]
-pub fn roman(house: u8) -> &'static str {
-    match house {
-        1 => "I",
-        2 => "II",
-        3 => "III",
-        4 => "IV",
-        5 => "V",
-        6 => "VI",
-        7 => "VII",
-        8 => "VIII",
-        9 => "IX",
-        10 => "X",
-        11 => "XI",
-        12 => "XII",
-        _ => "",
     }
 }

@@ -2,6 +2,7 @@ use sky::{Angle, Latitude};
 use thiserror::Error;
 
 use crate::circline::Circline;
+use crate::house::House;
 use crate::line::{LineId, Minutes};
 use crate::point::Point;
 use crate::projection::{Direction, Projection};
@@ -118,9 +119,9 @@ impl Plate {
 
     /// The great circle on which the cusp of a house lies.
     #[must_use]
-    pub fn house(&self, method: HouseLines, house: u8) -> Circline {
+    pub fn house(&self, method: HouseLines, house: House) -> Circline {
         // Houses are counted from the eastern horizon downwards, 30° each.
-        let below_east = Angle::from_deg(30.0 * (f64::from(house) - 1.0));
+        let below_east = Angle::from_deg(30.0 * (f64::from(house.number() - 1)));
         let through = match method {
             HouseLines::Regiomontanus => {
                 let (sin, cos) = (-Angle::QUARTER_TURN - below_east).sin_cos();
