@@ -1,1 +1,3 @@
+//! Casting with the astrolabe: the command line.
+
 fn main() {}

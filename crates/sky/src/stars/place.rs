@@ -1,6 +1,8 @@
 use sofars::pnp::ltpb;
 
 use super::{JulianEpoch, Star};
+use crate::frame::direction;
+use crate::vector::{length, scaled, turned};
 use crate::{Angle, Latitude};
 
 /// Where a star stands among the stars of its time: from the mean equator and
@@ -37,11 +39,12 @@ impl Star {
         let years = epoch.year() - JulianEpoch::HIPPARCOS.year();
         let east = self.motion_in_right_ascension.rad() * years;
         let north = self.motion_in_declination.rad() * years;
-        unit([
+        let along = [
             cos_dec * cos_ra - east * sin_ra - north * sin_dec * cos_ra,
             cos_dec * sin_ra + east * cos_ra - north * sin_dec * sin_ra,
             sin_dec + north * cos_dec,
-        ])
+        ];
+        scaled(along, 1.0 / length(along))
     }
 
     /// The mean place of date.
@@ -51,20 +54,11 @@ impl Star {
     /// of [`JulianEpoch`].
     #[must_use]
     pub fn mean_place(&self, epoch: JulianEpoch) -> MeanPlace {
-        let star = self.direction(epoch);
-        let [x, y, z] = ltpb(epoch.year()).map(|axis| dot(axis, star));
+        let (right_ascension, declination) =
+            direction(turned(&ltpb(epoch.year()), self.direction(epoch)));
         MeanPlace {
-            right_ascension: Angle::atan2(y, x).in_turn(),
-            declination: Latitude::asin(z),
+            right_ascension,
+            declination,
         }
     }
-}
-
-fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-}
-
-fn unit(v: [f64; 3]) -> [f64; 3] {
-    let length = dot(v, v).sqrt();
-    v.map(|c| c / length)
 }

@@ -1,0 +1,48 @@
+//! `cargo xtask tidy`: the house is as ARCHITECTURE.md says. The same checks
+//! run as a test, so that `cargo test` is enough to see them.
+
+mod data;
+mod files;
+mod house;
+mod text;
+
+use crate::cargo::{self, Metadata};
+use files::Text;
+
+/// Something out of order: where, what is wrong, and how to mend it.
+#[derive(Debug, PartialEq)]
+struct Complaint {
+    place: String,
+    wrong: String,
+    mend: &'static str,
+}
+
+impl std::fmt::Display for Complaint {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}\n    {}", self.place, self.wrong, self.mend)
+    }
+}
+
+/// Looks at every text file of the project and at its manifests.
+pub(crate) fn run(_: &[String]) -> Result<(), String> {
+    let texts = Text::all(&cargo::root())?;
+    let packages = Metadata::read()?.packages;
+
+    let mut complaints: Vec<Complaint> = texts.iter().flat_map(text::complaints).collect();
+    complaints.extend(house::complaints(&packages));
+    complaints.extend(texts.iter().flat_map(house::complaints_of_source));
+    complaints.extend(data::complaints(&cargo::root(), &texts)?);
+
+    if complaints.is_empty() {
+        println!("{} files looked at, all tidy", texts.len());
+        return Ok(());
+    }
+    let lines: Vec<String> = complaints.iter().map(Complaint::to_string).collect();
+    Err(lines.join("\n"))
+}
+
+#[cfg(test)]
+#[test]
+fn the_house_is_tidy() -> Result<(), String> {
+    run(&[])
+}
