@@ -1,0 +1,151 @@
+use sky::Angle;
+
+use crate::cause::Cause;
+use crate::conditions::Conditions;
+use crate::operation::Operation;
+use crate::quantity::Quantity;
+use crate::working::{NoReading, Working, carry_out};
+
+/// The same operation carried out from the ideal conditions to the actual ones,
+/// giving up one idealisation after another: the account of why a reading and
+/// calculation differ.
+#[derive(Clone, Debug)]
+pub struct Account {
+    ideal: Working,
+    /// Each cause with the working after it was given up; `None` where that
+    /// changed no condition, so that the working before it still holds.
+    rungs: Vec<(Cause, Option<Working>)>,
+}
+
+/// A cause's part of a difference.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Share {
+    /// The cause.
+    pub cause: Cause,
+    /// How much it moves the reading.
+    pub amount: Angle,
+}
+
+/// A difference with its shares.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Why {
+    /// What was read.
+    pub read: Angle,
+    /// What calculation gives.
+    pub exact: Angle,
+    /// The shares, in the order of [`Cause`]; they add up to the difference.
+    pub shares: Vec<Share>,
+}
+
+impl Why {
+    /// Reading minus calculation, the short way round.
+    #[must_use]
+    pub fn difference(&self) -> Angle {
+        self.exact.to(self.read)
+    }
+
+    /// The largest share, where any is worth naming.
+    #[must_use]
+    pub fn largest(&self) -> Option<Share> {
+        let shares = self.shares.iter().copied();
+        shares
+            .max_by(|a, b| a.amount.abs().deg().total_cmp(&b.amount.abs().deg()))
+            .filter(|share| share.amount.abs() > Angle::from_deg(1e-6))
+    }
+}
+
+impl Account {
+    /// Carries the operation out under every mixture of ideal and actual
+    /// conditions on the way from one to the other.
+    #[must_use]
+    pub fn of(operation: &Operation, ideal: &Conditions, actual: &Conditions) -> Account {
+        let mut conditions = ideal.clone();
+        let ideal = carry_out(operation, &conditions);
+        let rungs = Cause::REPLAYED
+            .into_iter()
+            .map(|cause| {
+                let changes = conditions.give_up(cause, actual);
+                (cause, changes.then(|| carry_out(operation, &conditions)))
+            })
+            .collect();
+        Account { ideal, rungs }
+    }
+
+    /// The working under ideal conditions.
+    #[must_use]
+    pub fn ideal(&self) -> &Working {
+        &self.ideal
+    }
+
+    /// The working under the actual conditions.
+    #[must_use]
+    pub fn actual(&self) -> &Working {
+        let last = self
+            .rungs
+            .iter()
+            .rev()
+            .find_map(|(_, working)| working.as_ref());
+        last.unwrap_or(&self.ideal)
+    }
+
+    /// Why a quantity, or its opposite, was read as it was and not as calculation
+    /// has it. With a person's own reading, what the working cannot account for
+    /// is [`Cause::Unexplained`].
+    ///
+    /// # Errors
+    /// When one of the workings on the way has no reading of the quantity.
+    pub fn why(&self, asked: Asked) -> Result<Why, NoReading> {
+        let mut last = asked.of(&self.ideal)?;
+        let mut shares = vec![Share {
+            cause: Cause::Procedure,
+            amount: asked.exact.to(last),
+        }];
+        for (cause, working) in &self.rungs {
+            let here = match working {
+                Some(working) => asked.of(working)?,
+                None => last,
+            };
+            shares.push(Share {
+                cause: *cause,
+                amount: last.to(here),
+            });
+            last = here;
+        }
+        let read = asked.own.unwrap_or(last);
+        if let Some(own) = asked.own {
+            shares.push(Share {
+                cause: Cause::Unexplained,
+                amount: last.to(own),
+            });
+        }
+        Ok(Why {
+            read,
+            exact: asked.exact,
+            shares,
+        })
+    }
+}
+
+/// What is asked of an account.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Asked {
+    /// The quantity.
+    pub quantity: Quantity,
+    /// Whether the opposite of what is read is meant.
+    pub opposite: bool,
+    /// What calculation gives for it.
+    pub exact: Angle,
+    /// A person's own reading of it.
+    pub own: Option<Angle>,
+}
+
+impl Asked {
+    fn of(&self, working: &Working) -> Result<Angle, NoReading> {
+        let value = working.reading(self.quantity)?.value;
+        Ok(if self.opposite {
+            (value + Angle::HALF_TURN).in_turn()
+        } else {
+            value
+        })
+    }
+}

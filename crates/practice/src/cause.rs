@@ -1,0 +1,94 @@
+/// What can make a reading differ from calculation, in the order in which it is
+/// accounted for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Cause {
+    /// The procedure answers to another house method than the one asked for.
+    Procedure,
+    /// Summer time was not taken off.
+    SummerTime,
+    /// The zone was not taken off.
+    Zone,
+    /// The longitude was not corrected for, four minutes a degree.
+    Longitude,
+    /// The equation of time was not applied.
+    EquationOfTime,
+    /// The Sun was taken on the ecliptic, not where it stands.
+    SunLatitude,
+    /// The Sun's degree, or the date's place on the ring, as the scale gives it.
+    SunDegree,
+    /// The plate is made for another latitude.
+    PlateLatitude,
+    /// The instrument's obliquity is another than the moment's.
+    Epoch,
+    /// Unequal-hour lines are circular arcs.
+    Arcs,
+    /// Known faults of the instrument.
+    Faults,
+    /// Parts are set no finer than can be told apart.
+    Setting,
+    /// Scales are read no finer than can be told apart.
+    Rounding,
+    /// What remains of a person's own reading.
+    Unexplained,
+}
+
+impl Cause {
+    /// Those that are accounted for by carrying the working out twice, in order:
+    /// all but the procedure and what stays unexplained.
+    pub const REPLAYED: [Cause; 12] = [
+        Cause::SummerTime,
+        Cause::Zone,
+        Cause::Longitude,
+        Cause::EquationOfTime,
+        Cause::SunLatitude,
+        Cause::SunDegree,
+        Cause::PlateLatitude,
+        Cause::Epoch,
+        Cause::Arcs,
+        Cause::Faults,
+        Cause::Setting,
+        Cause::Rounding,
+    ];
+
+    /// Its fixed name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Cause::Procedure => "procedure",
+            Cause::SummerTime => "summer-time",
+            Cause::Zone => "zone",
+            Cause::Longitude => "longitude",
+            Cause::EquationOfTime => "equation-of-time",
+            Cause::SunLatitude => "sun-latitude",
+            Cause::SunDegree => "sun-degree",
+            Cause::PlateLatitude => "plate-latitude",
+            Cause::Epoch => "epoch",
+            Cause::Arcs => "arcs",
+            Cause::Faults => "faults",
+            Cause::Setting => "setting",
+            Cause::Rounding => "rounding",
+            Cause::Unexplained => "unexplained",
+        }
+    }
+
+    /// What it is, in plain words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Cause::Procedure => "the procedure answers to another house method",
+            Cause::SummerTime => "summer time not taken off",
+            Cause::Zone => "zone not taken off",
+            Cause::Longitude => "longitude not corrected, 4 minutes a degree",
+            Cause::EquationOfTime => "equation of time not applied",
+            Cause::SunLatitude => "the Sun taken on the ecliptic",
+            Cause::SunDegree => "the Sun's place as the instrument gives it",
+            Cause::PlateLatitude => "a plate for another latitude",
+            Cause::Epoch => "the instrument's obliquity",
+            Cause::Arcs => "unequal-hour lines drawn as arcs",
+            Cause::Faults => "faults of the instrument",
+            Cause::Setting => "parts set by hand",
+            Cause::Rounding => "scales read by eye",
+            Cause::Unexplained => "unexplained",
+        }
+    }
+}

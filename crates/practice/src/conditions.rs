@@ -1,0 +1,161 @@
+use std::collections::BTreeSet;
+
+use instrument::{Eye, Faults, HourLines, Instrument};
+use sky::{Angle, Latitude};
+
+use crate::cause::Cause;
+use crate::given::{Correction, Given};
+
+/// Everything that decides what an operation gives: what the person has, the
+/// instrument, and how hand and eye work.
+///
+/// The ideal conditions and the actual ones are two values of this one type.
+/// Giving up an idealisation is copying what belongs to one [`Cause`] from the
+/// actual conditions; see [`Conditions::give_up`].
+#[derive(Clone, Debug)]
+pub struct Conditions {
+    /// What the person has.
+    pub given: Given,
+    /// The instrument, with its faults.
+    pub instrument: Instrument,
+    /// The latitude of the plate that is laid in.
+    pub plate: Latitude,
+    /// How the Sun is put on the rete.
+    pub sun: SunTaken,
+    /// The corrections that are left out of the sum.
+    pub left_out: BTreeSet<Correction>,
+    /// How finely parts are set.
+    pub setting: Eye,
+    /// How finely scales are read.
+    pub reading: Eye,
+}
+
+/// How the Sun is put on the rete.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SunTaken {
+    /// Where it truly stands, up to a second of arc off the ecliptic.
+    TruePlace,
+    /// On the ecliptic, at its exact degree.
+    OnEcliptic,
+    /// As the instrument's own scale or ring has it.
+    ByInstrument,
+}
+
+impl Conditions {
+    /// As a person works: this instrument, its nearest plate, its scales, its
+    /// faults, and the sum without the corrections that are left out.
+    #[must_use]
+    pub fn actual(given: Given, instrument: Instrument, left_out: &[Correction]) -> Conditions {
+        let mut left_out: BTreeSet<Correction> = left_out.iter().copied().collect();
+        if instrument.date_from().wants_mean_time() {
+            // Nothing is left out where nothing belongs.
+            left_out.remove(&Correction::EquationOfTime);
+        }
+        Conditions {
+            plate: instrument.nearest_plate(given.latitude),
+            setting: instrument.eye(),
+            reading: instrument.eye(),
+            sun: SunTaken::ByInstrument,
+            left_out,
+            instrument,
+            given,
+        }
+    }
+
+    /// The same person with a perfect instrument: a plate of the place's own
+    /// latitude and the moment's true obliquity, true curves, no faults, the whole
+    /// sum, the Sun where it truly stands, and nothing rounded.
+    #[must_use]
+    pub fn ideal(given: Given, instrument: &Instrument, obliquity: Angle) -> Conditions {
+        Conditions {
+            plate: given.latitude,
+            instrument: instrument
+                .with_obliquity(obliquity)
+                .with_hour_lines(HourLines::Curves)
+                .with_faults(Faults::NONE),
+            sun: SunTaken::TruePlace,
+            left_out: BTreeSet::new(),
+            setting: Eye::PERFECT,
+            reading: Eye::PERFECT,
+            given,
+        }
+    }
+
+    /// Gives up the idealisation that belongs to a cause: what it governs becomes
+    /// as in the actual conditions. `false` when that changes nothing.
+    pub fn give_up(&mut self, cause: Cause, actual: &Conditions) -> bool {
+        match cause {
+            Cause::SummerTime => self.leave_out(Correction::SummerTime, actual),
+            Cause::Zone => self.leave_out(Correction::Zone, actual),
+            Cause::Longitude => self.leave_out(Correction::Longitude, actual),
+            Cause::EquationOfTime => self.leave_out(Correction::EquationOfTime, actual),
+            Cause::SunLatitude => replace(&mut self.sun, SunTaken::OnEcliptic),
+            Cause::SunDegree => replace(&mut self.sun, actual.sun),
+            Cause::PlateLatitude => replace(&mut self.plate, actual.plate),
+            Cause::Epoch => {
+                let obliquity = actual.instrument.obliquity();
+                let changes = self.instrument.obliquity() != obliquity;
+                self.instrument = self.instrument.with_obliquity(obliquity);
+                changes
+            }
+            Cause::Arcs => {
+                let hour_lines = actual.instrument.hour_lines();
+                let changes = self.instrument.hour_lines() != hour_lines;
+                self.instrument = self.instrument.with_hour_lines(hour_lines);
+                changes
+            }
+            Cause::Faults => {
+                let faults = actual.instrument.faults();
+                let changes = self.instrument.faults() != faults;
+                self.instrument = self.instrument.with_faults(faults);
+                changes
+            }
+            Cause::Setting => replace(&mut self.setting, actual.setting),
+            Cause::Rounding => replace(&mut self.reading, actual.reading),
+            // These two are differences between other things than two workings.
+            Cause::Procedure | Cause::Unexplained => false,
+        }
+    }
+
+    fn leave_out(&mut self, correction: Correction, actual: &Conditions) -> bool {
+        actual.left_out.contains(&correction) && self.left_out.insert(correction)
+    }
+
+    /// Whether the rule is set to local mean time: on a ring of equal days.
+    #[must_use]
+    pub fn wants_mean_time(&self) -> bool {
+        self.sun == SunTaken::ByInstrument && self.instrument.date_from().wants_mean_time()
+    }
+
+    /// The corrections of the sum, in order, with what is added for each; those
+    /// left out are not among them.
+    #[must_use]
+    pub fn sum(&self) -> Vec<(Correction, Angle)> {
+        let given = &self.given;
+        let mut sum: Vec<(Correction, Angle)> = given
+            .to_mean
+            .iter()
+            .map(|term| (term.correction, term.amount))
+            .collect();
+        match (given.clock_is_apparent, self.wants_mean_time()) {
+            (false, false) => sum.push((Correction::EquationOfTime, given.equation_of_time)),
+            (true, true) => sum.push((Correction::EquationOfTime, -given.equation_of_time)),
+            (true, false) | (false, true) => {}
+        }
+        sum.retain(|(correction, _)| !self.left_out.contains(correction));
+        sum
+    }
+
+    /// The hour angle to which the rule is set: the end of the sum, counted from noon.
+    #[must_use]
+    pub fn hour_for_rule(&self) -> Angle {
+        let corrections: Angle = self.sum().into_iter().map(|(_, amount)| amount).sum();
+        (self.given.clock + corrections - Angle::HALF_TURN).signed()
+    }
+}
+
+fn replace<T: PartialEq>(place: &mut T, with: T) -> bool {
+    let changes = *place != with;
+    *place = with;
+    changes
+}
