@@ -1,4 +1,4 @@
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use sky::{Angle, Latitude};
 
@@ -20,10 +20,17 @@ use crate::star_pointer::StarPointer;
 /// instrument is put beside a real one.
 #[derive(Clone, Debug)]
 pub struct Instrument {
-    specification: Arc<Specification>,
-    dates: Arc<DateScale>,
-    stars: Arc<[StarPointer]>,
+    made: Arc<Made>,
     geometry: Geometry,
+}
+
+/// What all altered copies of an instrument share. The date scale and the stars
+/// are worked out when first asked for: that takes milliseconds.
+#[derive(Debug)]
+struct Made {
+    specification: Specification,
+    dates: OnceLock<DateScale>,
+    stars: OnceLock<Vec<StarPointer>>,
 }
 
 /// What decides where the lines of the front are.
@@ -36,8 +43,7 @@ struct Geometry {
 }
 
 impl Instrument {
-    /// Builds the instrument a specification describes: divides its date scale
-    /// and places its stars, which takes some milliseconds.
+    /// Builds the instrument that a specification describes.
     #[must_use]
     pub fn new(specification: Specification) -> Instrument {
         let geometry = Geometry {
@@ -50,12 +56,11 @@ impl Instrument {
             faults: specification.faults,
         };
         Instrument {
-            dates: Arc::new(DateScale::divided(
-                specification.date_from,
-                &specification.date_scale,
-            )),
-            stars: StarPointer::chosen(&specification, &geometry.projection).into(),
-            specification: Arc::new(specification),
+            made: Arc::new(Made {
+                specification,
+                dates: OnceLock::new(),
+                stars: OnceLock::new(),
+            }),
             geometry,
         }
     }
@@ -63,7 +68,7 @@ impl Instrument {
     /// What it was built from.
     #[must_use]
     pub fn specification(&self) -> &Specification {
-        &self.specification
+        &self.made.specification
     }
 
     /// The same instrument with an ecliptic and tropics of another obliquity.
@@ -106,7 +111,7 @@ impl Instrument {
     /// The method of its house lines, if it has them.
     #[must_use]
     pub fn house_lines(&self) -> Option<HouseLines> {
-        self.specification.house_lines
+        self.specification().house_lines
     }
 
     /// What is wrong with it.
@@ -118,31 +123,35 @@ impl Instrument {
     /// How finely it is set and read.
     #[must_use]
     pub fn eye(&self) -> Eye {
-        self.specification.eye
+        self.specification().eye
     }
 
     /// Where the date is taken from.
     #[must_use]
     pub fn date_from(&self) -> DateFrom {
-        self.specification.date_from
+        self.specification().date_from
     }
 
     /// The scale that turns a date into a degree of the zodiac or a place of the date ring.
     #[must_use]
     pub fn dates(&self) -> &DateScale {
-        &self.dates
+        let specification = self.specification();
+        self.made
+            .dates
+            .get_or_init(|| DateScale::divided(specification.date_from, &specification.date_scale))
     }
 
     /// The stars that its rete points to.
     #[must_use]
     pub fn stars(&self) -> &[StarPointer] {
-        &self.stars
+        let chosen = || StarPointer::chosen(self.specification(), &self.geometry.projection);
+        self.made.stars.get_or_init(chosen)
     }
 
     /// How it is held and drawn.
     #[must_use]
     pub fn orientation(&self) -> Orientation {
-        Orientation::new(self.specification.hemisphere, self.specification.top)
+        Orientation::new(self.specification().hemisphere, self.specification().top)
     }
 
     /// The projection of its front.
@@ -154,14 +163,14 @@ impl Instrument {
     /// How finely its size lets it be divided.
     #[must_use]
     pub fn fineness(&self) -> Fineness {
-        fineness(&self.specification)
+        fineness(self.specification())
     }
 
     /// The latitude of the plate at hand that is nearest a place's.
     #[must_use]
     pub fn nearest_plate(&self, place: Latitude) -> Latitude {
         let off = |plate: &Latitude| (plate.deg() - place.deg()).abs();
-        let plates = self.specification.plates.iter().copied();
+        let plates = self.specification().plates.iter().copied();
         plates
             .min_by(|a, b| off(a).total_cmp(&off(b)))
             .unwrap_or(place)
@@ -174,7 +183,7 @@ impl Instrument {
             latitude,
             obliquity: self.geometry.obliquity,
             hour_lines: self.geometry.hour_lines,
-            house_lines: self.specification.house_lines,
+            house_lines: self.specification().house_lines,
             turned: self.geometry.faults.plate_turned,
             projection: self.geometry.projection,
         }

@@ -21,6 +21,7 @@ mod sky;
 mod span;
 mod stars;
 mod vector;
+mod zodiac;
 
 pub use angle::{Angle, Latitude, LatitudeError};
 pub use apparent::Apparent;
@@ -34,3 +35,4 @@ pub use span::Span;
 pub use stars::{
     EpochError, JulianEpoch, MeanPlace, Star, UnknownStar, astrolabe_stars, star_named, stars,
 };
+pub use zodiac::{Sign, Zodiacal, ZodiacalError};
