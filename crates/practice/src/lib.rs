@@ -13,11 +13,13 @@ mod cast;
 mod cause;
 mod conditions;
 mod given;
+mod instruction;
 mod operation;
 mod procedure;
 mod quantity;
 mod readings;
 mod reads_to;
+pub mod words;
 mod working;
 
 pub use account::{Account, Asked, Share, Why};

@@ -1,0 +1,241 @@
+use instrument::{DateFrom, LineId};
+use sky::{Angle, Zodiacal};
+
+use crate::conditions::{Conditions, SunTaken};
+use crate::given::Correction;
+use crate::operation::{Act, Brought, Reckoning, Sense};
+use crate::procedure::Procedure;
+use crate::quantity::Quantity;
+use crate::words::{Day, Degrees, Length, OnEarth, TimeOfDay};
+use crate::working::{Done, Reading, Working};
+
+impl Working {
+    /// What to do in a step, in plain words, with what is then seen: a sentence or
+    /// two. `None` when there is no such step.
+    #[must_use]
+    pub fn instruction(&self, step: usize, conditions: &Conditions) -> Option<String> {
+        let done = self.steps.get(step)?;
+        let words = Words {
+            working: self,
+            conditions,
+            done,
+        };
+        let mut text = words.instruction();
+        if let Some(Err(why)) = &done.outcome {
+            text.push_str(&format!(" This cannot be done: {why}."));
+        }
+        Some(text)
+    }
+}
+
+struct Words<'a> {
+    working: &'a Working,
+    conditions: &'a Conditions,
+    done: &'a Done,
+}
+
+impl Words<'_> {
+    fn instruction(&self) -> String {
+        match &self.done.act {
+            Act::ChoosePlate => self.choose_plate(),
+            Act::Reckon(Reckoning::HourForRule) => self.sum(),
+            Act::Reckon(Reckoning::ThirdOfLimb(house)) => {
+                let (thirds, meridian) = match house.number() {
+                    12 => ("One third", "noon"),
+                    11 => ("Two thirds", "noon"),
+                    2 => ("One third", "midnight"),
+                    _ => ("Two thirds", "midnight"),
+                };
+                let place = self.found(|reading| self.limb(reading.value));
+                format!(
+                    "{thirds} of the way along the limb from the ascendant to {meridian}, for cusp {house}{place}."
+                )
+            }
+            Act::ReadSunDegree => {
+                let date = Day(self.conditions.given.date);
+                let degree = self.found(zodiacal);
+                format!(
+                    "On the back, turn the alidade onto {date} of the calendar scale and read the Sun's degree on the zodiac scale{degree}."
+                )
+            }
+            Act::TurnRuleOnto(Quantity::HourForRule) => {
+                let time = TimeOfDay(self.done.after.rule + Angle::HALF_TURN);
+                format!("Turn the rule onto {time} of the limb.")
+            }
+            Act::TurnRuleOnto(_) => format!(
+                "Turn the rule onto {} of the limb.",
+                self.limb(self.done.after.rule)
+            ),
+            Act::ReadLimb { .. } => {
+                let place = self.found(|reading| self.limb(reading.value));
+                format!("Lay the rule over the ascendant and read the limb{place}.")
+            }
+            Act::TurnRete { what, onto, sense } => self.turn_rete(*what, onto, *sense),
+            Act::Return => self.returning(),
+            Act::ReadEcliptic { at, finds, .. } => self.read_ecliptic(at, *finds),
+        }
+    }
+
+    fn choose_plate(&self) -> String {
+        let (plate, place) = (self.conditions.plate, self.conditions.given.latitude);
+        let off = place.angle() - plate.angle();
+        let plate_words = OnEarth(plate);
+        if off.abs() < Angle::from_arcmin(0.5) {
+            return format!("Lay in the plate for {plate_words}: it is the place's own.");
+        }
+        let side = if off > Angle::ZERO { "north" } else { "south" };
+        format!(
+            "Lay in the plate for {plate_words}, the nearest at hand; the place, at {}, is {} {side} of it.",
+            OnEarth(place),
+            Degrees(off)
+        )
+    }
+
+    fn sum(&self) -> String {
+        let given = &self.conditions.given;
+        let mut text = format!(
+            "Work out the hour for the rule: {:#} on the clock",
+            TimeOfDay(given.clock)
+        );
+        for (correction, amount) in self.conditions.sum() {
+            if amount == Angle::ZERO {
+                continue;
+            }
+            let sign = if amount < Angle::ZERO { "less" } else { "plus" };
+            let what = match correction {
+                Correction::SummerTime => "summer time",
+                Correction::Zone => "for the zone",
+                Correction::Longitude => "for the longitude",
+                Correction::EquationOfTime => "for the equation of time",
+            };
+            text.push_str(&format!(", {sign} {} {what}", Length(amount)));
+        }
+        let hour = TimeOfDay(self.conditions.hour_for_rule() + Angle::HALF_TURN);
+        let kind = match (
+            self.conditions.left_out.is_empty(),
+            self.conditions.wants_mean_time(),
+        ) {
+            (false, _) => "; something is left out, so this is neither mean nor apparent time",
+            (true, true) => {
+                " of local mean time. A ring of equal days must not have the equation of time"
+            }
+            (true, false) => " of local apparent time",
+        };
+        text.push_str(&format!(": {hour:#}{kind}."));
+        text
+    }
+
+    fn turn_rete(&self, what: Brought, onto: &LineId, sense: Sense) -> String {
+        let date_on_ring = self.conditions.sun == SunTaken::ByInstrument
+            && self.conditions.instrument.date_from().is_ring();
+        let what = match what {
+            Brought::Sun if date_on_ring => {
+                format!("{} on the date ring", Day(self.conditions.given.date))
+            }
+            Brought::Sun => {
+                let degree = match self.conditions.instrument.date_from() {
+                    DateFrom::Zodiac if self.conditions.sun == SunTaken::ByInstrument => {
+                        self.value(Quantity::SunDegree)
+                    }
+                    _ => Some(self.conditions.given.sun.longitude),
+                };
+                match degree {
+                    Some(degree) => format!("the Sun's degree, {},", Zodiacal(degree)),
+                    None => "the Sun's degree".to_owned(),
+                }
+            }
+            Brought::Degree(quantity) => {
+                self.degree(&format!("the {quantity}"), quantity, Angle::ZERO)
+            }
+            Brought::Opposite(quantity) => self.degree(
+                &format!("the degree opposite the {quantity}"),
+                quantity,
+                Angle::HALF_TURN,
+            ),
+        };
+        let turn = Degrees(self.done.rete_turn());
+        let how = match sense {
+            Sense::Either => String::new(),
+            Sense::Back => format!(" back, by {turn}"),
+            Sense::Onward => format!(" onward, by {turn}"),
+        };
+        let line = match onto {
+            LineId::RuleEdge => "under the edge of the rule".to_owned(),
+            line => format!("on {line}"),
+        };
+        let until = if how.is_empty() { "until" } else { ", until" };
+        let space = if how.is_empty() { " " } else { "" };
+        format!("Turn the rete{how}{space}{until} {what} lies {line}.")
+    }
+
+    fn returning(&self) -> String {
+        if self.done.before.rule == self.done.after.rule {
+            "Turn the rete back to where the Sun was set.".to_owned()
+        } else {
+            "Turn the rule back onto the hour.".to_owned()
+        }
+    }
+
+    fn read_ecliptic(&self, at: &LineId, finds: Quantity) -> String {
+        let degree = self.found(zodiacal);
+        match finds {
+            Quantity::Ascendant => {
+                format!(
+                    "Where the ecliptic crosses the eastern horizon, read the ascendant{degree}."
+                )
+            }
+            Quantity::Midheaven => {
+                format!("Where it crosses the meridian line, read the midheaven{degree}.")
+            }
+            Quantity::Cusp(Procedure::Turning, house) => {
+                format!("On the midnight line read cusp {house}{degree}.")
+            }
+            Quantity::Cusp(Procedure::LimbThirds, house) => {
+                format!(
+                    "Where the ecliptic crosses the edge of the rule, read cusp {house}{degree}."
+                )
+            }
+            Quantity::Cusp(_, house) => format!(
+                "The rete stays. Where the ecliptic crosses {at}, read cusp {house}{degree}."
+            ),
+            other => format!("Where the ecliptic crosses the {at}, read the {other}{degree}."),
+        }
+    }
+
+    /// What the step found, after a colon.
+    fn found(&self, words: impl Fn(Reading) -> String) -> String {
+        match &self.done.outcome {
+            Some(Ok((_, reading))) => format!(": {}", words(*reading)),
+            _ => String::new(),
+        }
+    }
+
+    fn value(&self, quantity: Quantity) -> Option<Angle> {
+        self.working
+            .reading(quantity)
+            .ok()
+            .map(|reading| reading.value)
+    }
+
+    fn degree(&self, name: &str, quantity: Quantity, plus: Angle) -> String {
+        match self.value(quantity) {
+            Some(value) => format!("{name}, {},", Zodiacal(value + plus)),
+            None => name.to_owned(),
+        }
+    }
+
+    /// A place on the limb, counted from noon as the hours of a figure are.
+    fn limb(&self, hour_angle: Angle) -> String {
+        let hour_angle = hour_angle.signed();
+        let side = if hour_angle < Angle::ZERO {
+            "before"
+        } else {
+            "after"
+        };
+        format!("{} {side} noon", Degrees(hour_angle))
+    }
+}
+
+fn zodiacal(reading: Reading) -> String {
+    Zodiacal(reading.value).to_string()
+}

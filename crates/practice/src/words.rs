@@ -1,0 +1,121 @@
+use std::fmt;
+
+use instrument::YearDay;
+use sky::{Angle, Latitude};
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// An angle of time, 15° an hour, as a length of time: `1 h 19 m 32 s`, to the
+/// second, without its sign.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Length(pub Angle);
+
+impl fmt::Display for Length {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let seconds = (self.0.abs().hours() * 3600.0).round();
+        let parts = [
+            ((seconds / 3600.0).floor(), "h"),
+            ((seconds / 60.0).floor() % 60.0, "m"),
+            (seconds % 60.0, "s"),
+        ];
+        let mut gap = "";
+        for (number, unit) in parts.into_iter().filter(|(number, _)| *number > 0.0) {
+            write!(f, "{gap}{number} {unit}")?;
+            gap = " ";
+        }
+        if gap.is_empty() {
+            f.write_str("nothing")
+        } else {
+            Ok(())
+        }
+    }
+}
+
+/// An angle of time from midnight as a time of day: `6 h 49 m`, to the nearest
+/// minute, or to the second where seconds are asked for by `{:#}`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TimeOfDay(pub Angle);
+
+impl fmt::Display for TimeOfDay {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let seconds = self.0.in_turn().hours() * 3600.0;
+        if f.alternate() {
+            let seconds = seconds.round() % 86_400.0;
+            let (hours, minutes) = ((seconds / 3600.0).floor(), (seconds / 60.0).floor() % 60.0);
+            write!(f, "{hours} h {minutes:02} m {:02} s", seconds % 60.0)
+        } else {
+            let minutes = (seconds / 60.0).round() % 1440.0;
+            write!(f, "{} h {:02} m", (minutes / 60.0).floor(), minutes % 60.0)
+        }
+    }
+}
+
+/// An angle in degrees and minutes, without its sign: `34°12′`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Degrees(pub Angle);
+
+impl fmt::Display for Degrees {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let minutes = (self.0.abs().deg() * 60.0).round();
+        write!(f, "{}°{:02}′", (minutes / 60.0).floor(), minutes % 60.0)
+    }
+}
+
+/// A latitude of the Earth: `42°53′ N`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnEarth(pub Latitude);
+
+impl fmt::Display for OnEarth {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let side = if self.0 < Latitude::ZERO { "S" } else { "N" };
+        write!(f, "{} {side}", Degrees(self.0.angle()))
+    }
+}
+
+/// A date without its year: `14 May`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Day(pub YearDay);
+
+impl fmt::Display for Day {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let month = usize::from(self.0.month.saturating_sub(1));
+        write!(f, "{} {}", self.0.day, MONTHS.get(month).unwrap_or(&""))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_said_in_hours_and_minutes() {
+        assert_eq!(TimeOfDay(Angle::from_hours(6.82)).to_string(), "6 h 49 m");
+        assert_eq!(
+            format!("{:#}", TimeOfDay(Angle::from_hours(6.82))),
+            "6 h 49 m 12 s"
+        );
+        assert_eq!(
+            TimeOfDay(Angle::from_hours(23.9999)).to_string(),
+            "0 h 00 m"
+        );
+        assert_eq!(Length(Angle::from_deg(-8.5449)).to_string(), "34 m 11 s");
+        assert_eq!(Length(Angle::ZERO).to_string(), "nothing");
+        assert_eq!(
+            OnEarth(Latitude::from_deg(-33.5).unwrap()).to_string(),
+            "33°30′ S"
+        );
+    }
+}
