@@ -1,1 +1,17 @@
-//! One door: a pure function from a request to an answer; the JSON is defined here.
+//! One door: a pure function from a request to an answer. The command line and the
+//! page ask here and hold no astronomy of their own.
+//!
+//! There is no I/O, no clock and no thread in it: the time now and the texts of
+//! specifications come in with the request.
+
+mod answer;
+mod cabinet;
+mod cast;
+mod refusal;
+mod request;
+
+pub use answer::*;
+pub use cabinet::Cabinet;
+pub use cast::cast;
+pub use refusal::{Field, Refusal};
+pub use request::{CastRequest, WithInstrument};

@@ -1,3 +1,5 @@
+//! How angles, times and dates are said in a working.
+
 use std::fmt;
 
 use instrument::YearDay;

@@ -1,0 +1,46 @@
+//! The answers, as the JSON that the command line prints and the page reads. The
+//! keys are part of the program's interface: more may be added, none renamed.
+
+mod figure;
+mod instrument;
+mod moment;
+mod reading;
+mod sky;
+mod why;
+mod working;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+pub use figure::{FigureAnswer, MethodAnswer};
+pub use instrument::{FaultsAnswer, InstrumentAnswer};
+pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
+pub use sky::{BodyAnswer, SkyAnswer};
+pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
+pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
+
+/// The answer to a request to cast a figure.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct CastAnswer {
+    /// The moment, from the clock to the sidereal time.
+    pub moment: MomentAnswer,
+    /// The place.
+    pub place: PlaceAnswer,
+    /// What stands in the sky.
+    pub sky: SkyAnswer,
+    /// The exact figure.
+    pub figure: FigureAnswer,
+    /// The instrument.
+    pub instrument: InstrumentAnswer,
+    /// What is done with it; null for an instrument of the other hemisphere.
+    pub working: Option<WorkingAnswer>,
+    /// What a perfect instrument would show.
+    pub ideal: IdealAnswer,
+    /// What is read on this one; null for an instrument of the other hemisphere.
+    pub reading: Option<ReadingAnswer>,
+    /// Why reading and calculation differ; null for an instrument of the other hemisphere.
+    pub why: Option<WhyAnswer>,
+    /// Why there is no working, reading or account, where there is none.
+    pub reason: Option<String>,
+}

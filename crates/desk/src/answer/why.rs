@@ -1,0 +1,89 @@
+use std::collections::BTreeMap;
+
+use practice::{NoReading, Share, Why};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// Why reading and calculation differ.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WhyAnswer {
+    /// In the ascendant.
+    pub ascendant: WhyOne,
+    /// In the midheaven.
+    pub midheaven: WhyOne,
+    /// In the cusps, by each procedure, from I to XII.
+    pub cusps: BTreeMap<&'static str, Vec<WhyCuspAnswer>>,
+}
+
+/// Why one value differs.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WhyOne {
+    /// What was read; null where nothing can be.
+    pub read_deg: Option<f64>,
+    /// What calculation gives; null where it has no answer.
+    pub exact_deg: Option<f64>,
+    /// Reading minus calculation, in (−180, 180].
+    pub difference_deg: Option<f64>,
+    /// The parts of it, by cause; they add up to the difference.
+    pub shares: Vec<ShareAnswer>,
+    /// The difference in a sentence.
+    pub sentence: Option<String>,
+    /// Why there is no account, where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reason: Option<String>,
+}
+
+/// Why a cusp differs.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WhyCuspAnswer {
+    /// The house's number.
+    pub house: u8,
+    /// The account.
+    #[serde(flatten)]
+    pub why: WhyOne,
+}
+
+/// A cause's part of a difference.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct ShareAnswer {
+    /// The cause, by its fixed name.
+    pub cause: &'static str,
+    /// How much it moves the reading.
+    pub deg: f64,
+}
+
+impl WhyOne {
+    pub(crate) fn of(name: &str, why: Result<Why, NoReading>) -> WhyOne {
+        match why {
+            Ok(why) => WhyOne {
+                read_deg: Some(why.read.in_turn().deg()),
+                exact_deg: Some(why.exact.in_turn().deg()),
+                difference_deg: Some(why.difference().deg()),
+                shares: why.shares.iter().map(ShareAnswer::of).collect(),
+                sentence: Some(why.sentence(name)),
+                reason: None,
+            },
+            Err(why) => WhyOne::none(why.to_string()),
+        }
+    }
+
+    pub(crate) fn none(reason: String) -> WhyOne {
+        WhyOne {
+            read_deg: None,
+            exact_deg: None,
+            difference_deg: None,
+            shares: Vec::new(),
+            sentence: None,
+            reason: Some(reason),
+        }
+    }
+}
+
+impl ShareAnswer {
+    fn of(share: &Share) -> ShareAnswer {
+        ShareAnswer {
+            cause: share.cause.name(),
+            deg: share.amount.deg(),
+        }
+    }
+}

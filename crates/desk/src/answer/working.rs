@@ -1,0 +1,111 @@
+use instrument::State;
+use practice::{Act, Conditions, Done, Working};
+use schemars::JsonSchema;
+use serde::Serialize;
+use sky::Zodiacal;
+
+/// An operation carried out, step by step.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WorkingAnswer {
+    /// What it is for.
+    pub title: &'static str,
+    /// Its steps.
+    pub steps: Vec<WorkingStepAnswer>,
+}
+
+/// A step of a working.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WorkingStepAnswer {
+    /// What to do and what is then seen.
+    pub instruction: String,
+    /// How the parts stand after it.
+    pub state: StateAnswer,
+    /// The lines to look at.
+    pub lines: Vec<String>,
+    /// How far the rete is turned: positive onward, negative back; absent when it stays.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rete_turn_deg: Option<f64>,
+    /// What is read, where something is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reading: Option<ReadAnswer>,
+    /// Why nothing is, where something should be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reason: Option<String>,
+}
+
+/// How the moving parts stand.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct StateAnswer {
+    /// The plate, by its latitude.
+    pub plate_latitude_deg: f64,
+    /// The hour angle of 0° Aries.
+    pub rete_deg: f64,
+    /// The hour angle of the rule on the limb.
+    pub rule_deg: f64,
+    /// The degree of the zodiac scale under the alidade.
+    pub alidade_deg: f64,
+}
+
+/// A value read.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct ReadAnswer {
+    /// What it is.
+    pub what: String,
+    /// Its value: a degree of the zodiac, or an hour angle.
+    pub deg: f64,
+    /// How finely it can be read.
+    pub reads_to_deg: f64,
+    /// The value as the trade says it, where it is a degree of the zodiac.
+    pub text: Option<String>,
+}
+
+impl WorkingAnswer {
+    pub(crate) fn of(working: &Working, conditions: &Conditions) -> WorkingAnswer {
+        let steps = working.steps.iter().enumerate();
+        WorkingAnswer {
+            title: working.title,
+            steps: steps
+                .map(|(number, done)| WorkingStepAnswer {
+                    instruction: working.instruction(number, conditions).unwrap_or_default(),
+                    ..WorkingStepAnswer::of(done)
+                })
+                .collect(),
+        }
+    }
+}
+
+impl WorkingStepAnswer {
+    fn of(done: &Done) -> WorkingStepAnswer {
+        WorkingStepAnswer {
+            instruction: String::new(),
+            state: StateAnswer::of(&done.after),
+            lines: done.lines.iter().map(ToString::to_string).collect(),
+            rete_turn_deg: (done.before.rete != done.after.rete).then(|| done.rete_turn().deg()),
+            reading: match &done.outcome {
+                Some(Ok((quantity, reading))) => Some(ReadAnswer {
+                    what: quantity.to_string(),
+                    deg: reading.value.in_turn().deg(),
+                    reads_to_deg: reading.reads_to.deg(),
+                    text: matches!(done.act, Act::ReadEcliptic { .. } | Act::ReadSunDegree)
+                        .then(|| Zodiacal(reading.value).to_string()),
+                }),
+                _ => None,
+            },
+            reason: match &done.outcome {
+                Some(Err(why)) => Some(why.to_string()),
+                _ => None,
+            },
+        }
+    }
+}
+
+impl StateAnswer {
+    pub(crate) fn of(state: &State) -> StateAnswer {
+        StateAnswer {
+            plate_latitude_deg: state.plate.deg(),
+            rete_deg: state.rete.in_turn().deg(),
+            rule_deg: state.rule.in_turn().deg(),
+            alidade_deg: state.alidade.in_turn().deg(),
+        }
+    }
+}

@@ -1,0 +1,66 @@
+use schemars::JsonSchema;
+use serde::Serialize;
+use thiserror::Error;
+
+/// A request that cannot be answered: what was wrong with it and what would be
+/// accepted, in one message for a person.
+#[derive(Clone, Debug, Error, PartialEq, Eq, Serialize, JsonSchema)]
+#[error("{message}")]
+pub struct Refusal {
+    /// Which part of the request is meant.
+    pub field: Field,
+    /// The message: it names the value and says what would be accepted.
+    pub message: String,
+    /// Values that would be accepted, where the request could mean several things.
+    pub choices: Vec<String>,
+}
+
+/// The parts of a request.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Field {
+    /// The date and time.
+    When,
+    /// The place.
+    At,
+    /// The zone.
+    Zone,
+    /// The kind of clock.
+    Clock,
+    /// The calendar.
+    Calendar,
+    /// Which of two instants.
+    Which,
+    /// The house method.
+    Houses,
+    /// The instrument.
+    With,
+    /// A person's own reading.
+    Read,
+    /// What was left out.
+    Without,
+    /// The cusp procedure.
+    By,
+}
+
+impl Refusal {
+    /// A refusal with a message and no choices.
+    pub(crate) fn new(field: Field, message: impl ToString) -> Refusal {
+        Refusal {
+            field,
+            message: message.to_string(),
+            choices: Vec::new(),
+        }
+    }
+}
+
+/// A value short enough to stand in a message, in quotes.
+pub(crate) fn quoted(value: &str) -> String {
+    const MOST: usize = 60;
+    let count = value.chars().count();
+    if count <= MOST {
+        return format!("“{value}”");
+    }
+    let head: String = value.chars().take(MOST).collect();
+    format!("“{head}…” ({count} characters)")
+}

@@ -1,0 +1,44 @@
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// What is asked when a figure is to be cast: texts, as a person gives them.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct CastRequest {
+    /// `YYYY-MM-DD HH:MM[:SS]`, or `now`.
+    pub when: String,
+    /// A town, or coordinates such as `42.8806,-8.5449` or `42°53′N 8°33′W`.
+    pub at: String,
+    /// The zone, instead of the place's own.
+    pub zone: Option<String>,
+    /// `zone` (unless said), `mean`, `sun`, or an offset such as `+01:00`.
+    pub clock: Option<String>,
+    /// `gregorian` or `julian`.
+    pub calendar: Option<String>,
+    /// `earlier` or `later`, where a clock time came twice or not at all.
+    pub which: Option<String>,
+    /// The house method of the calculated figure; alcabitius unless said.
+    pub houses: Option<String>,
+    /// The instrument; the first of the cabinet for the place's hemisphere unless said.
+    pub with: Option<WithInstrument>,
+    /// The cusp procedure that `read` belongs to; turning unless said.
+    pub by: Option<String>,
+    /// A person's own readings: `ascendant`, `midheaven` or a house's numeral to a
+    /// degree such as `11 Pisces`.
+    pub read: BTreeMap<String, String>,
+    /// What the person left out of the sum: `summer-time`, `zone`, `longitude`,
+    /// `equation-of-time`.
+    pub without: Vec<String>,
+}
+
+/// Which instrument is meant.
+#[derive(Clone, Debug, PartialEq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum WithInstrument {
+    /// One of the cabinet, by its name.
+    Named(String),
+    /// The text of a specification.
+    Specification(String),
+}
