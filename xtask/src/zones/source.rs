@@ -86,7 +86,18 @@ pub(super) fn parse(text: &str) -> Result<Database, String> {
         let fields: Vec<&str> = line.split(' ').collect();
         let wrong = || format!("not understood: {line}");
         match fields.as_slice() {
-            ["Rule", name, from, to, "-", month, day, time, saving, letters] => {
+            [
+                "Rule",
+                name,
+                from,
+                to,
+                "-",
+                month,
+                day,
+                time,
+                saving,
+                letters,
+            ] => {
                 let from: i64 = from.parse().map_err(|_| wrong())?;
                 let rule = Rule {
                     from,
@@ -97,13 +108,15 @@ pub(super) fn parse(text: &str) -> Result<Database, String> {
                     },
                     at: yearly(&[month, day, time]).ok_or_else(wrong)?,
                     saving_s: duration(saving).ok_or_else(wrong)?,
-                    letters: letters.trim_matches('-').to_owned(),
+                    letters: if *letters == "-" { "" } else { letters }.to_owned(),
                 };
                 let rules = database.rules.entry((*name).to_owned()).or_default();
                 rules.push(rule);
             }
             ["Link", target, name] => {
-                database.links.insert((*name).to_owned(), (*target).to_owned());
+                database
+                    .links
+                    .insert((*name).to_owned(), (*target).to_owned());
             }
             ["Zone", name, rest @ ..] => {
                 let era = era(rest).ok_or_else(wrong)?;
