@@ -1,1 +1,45 @@
 //! From what was said to an instant and a place: calendars, clocks, zones, towns.
+//!
+//! [`Said`] is a moment as someone gives it; [`Moment::resolve`] understands it,
+//! or says what is wrong or missing ([`MomentError`]). Nothing here reads a file,
+//! a clock or the system's zones: the time zone database and the gazetteer are
+//! embedded, and the time now comes in with the question.
+
+mod calendar;
+mod civil_date;
+mod civil_time;
+mod clock;
+mod coordinates;
+mod country;
+mod doubts;
+mod error;
+mod fold;
+mod moment;
+mod near;
+mod note;
+mod offset;
+mod place;
+mod reform;
+mod said;
+mod step;
+mod sum;
+mod time_of_day;
+mod town;
+mod when;
+mod zone;
+
+pub use calendar::Calendar;
+pub use civil_date::CivilDate;
+pub use civil_time::CivilTime;
+pub use clock::Clock;
+pub use country::Country;
+pub use error::{Missing, MomentError};
+pub use moment::Moment;
+pub use note::{Note, NoteKind};
+pub use offset::UtcOffset;
+pub use place::Place;
+pub use said::{Said, Which};
+pub use step::{StepKind, TimeKind, TimeStep};
+pub use time_of_day::TimeOfDay;
+pub use town::Town;
+pub use zone::{Zone, ZoneSpan};

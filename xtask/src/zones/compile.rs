@@ -5,11 +5,17 @@
 use super::source::{Clock, Database, Day, Era, Rule, Saving, Yearly, Zone};
 
 /// What the clocks showed between two changes.
-#[derive(Clone, PartialEq)]
+#[derive(PartialEq)]
 pub(super) struct Kind {
     pub(super) standard_s: i64,
     pub(super) saving_s: i64,
     pub(super) abbreviation: String,
+}
+
+impl Kind {
+    pub(super) fn offset_s(&self) -> i64 {
+        self.standard_s + self.saving_s
+    }
 }
 
 /// A zone's whole history, and the two changes it makes every year from then on.

@@ -79,17 +79,7 @@ fn record(history: &History, from_backzone: bool) -> Result<Vec<u8>, String> {
         u8::try_from(index).map_err(|error| error.to_string())
     };
 
-    // A change to the same is none; of two at one moment the later line holds.
-    let mut changes: Vec<(i64, &Kind)> = Vec::new();
-    for (at, kind) in &history.changes {
-        while changes.last().is_some_and(|(before, _)| before >= at) {
-            changes.pop();
-        }
-        if changes.last().map_or(&history.first, |(_, before)| before) != kind {
-            changes.push((*at, kind));
-        }
-    }
-
+    let changes = effective(history);
     let mut listed = Vec::new();
     for (at, kind) in &changes {
         let [bytes @ .., _, _, _] = at.to_le_bytes();
@@ -134,6 +124,35 @@ fn record(history: &History, from_backzone: bool) -> Result<Vec<u8>, String> {
     record.extend(listed);
     record.extend(tail);
     Ok(record)
+}
+
+/// The changes that a clock on the wall shows.
+fn effective(history: &History) -> Vec<(i64, &Kind)> {
+    let mut sorted: Vec<(i64, &Kind)> = history
+        .changes
+        .iter()
+        .map(|(at, kind)| (*at, kind))
+        .collect();
+    sorted.sort_by_key(|(at, _)| *at);
+    let mut seen: Vec<(i64, &Kind)> = Vec::new();
+    for (at, kind) in sorted {
+        let before = match seen.as_slice() {
+            [.., (_, before), _] => before,
+            _ => &history.first,
+        };
+        match seen.last_mut() {
+            // Where a zone's line ends just as its rule falls due, the rule comes
+            // once by the old standard time and once by the new. As in zic the
+            // second, not later on the wall than the first, takes its place.
+            Some((last_at, last)) if at + last.offset_s() <= *last_at + before.offset_s() => {
+                *last = kind;
+            }
+            _ => seen.push((at, kind)),
+        }
+    }
+    let mut last = &history.first;
+    seen.retain(|(_, kind)| std::mem::replace(&mut last, kind) != *kind);
+    seen
 }
 
 fn i32_of(number: i64) -> Result<[u8; 4], String> {

@@ -108,7 +108,7 @@ pub(super) fn parse(text: &str) -> Result<Database, String> {
                     },
                     at: yearly(&[month, day, time]).ok_or_else(wrong)?,
                     saving_s: duration(saving).ok_or_else(wrong)?,
-                    letters: letters.trim_matches('-').to_owned(),
+                    letters: if *letters == "-" { "" } else { letters }.to_owned(),
                 };
                 let rules = database.rules.entry((*name).to_owned()).or_default();
                 rules.push(rule);

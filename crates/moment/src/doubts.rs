@@ -1,0 +1,68 @@
+//! What is not well known about a moment.
+
+use sky::{DeltaT, DeltaTSource};
+
+use crate::fold::fold;
+use crate::{CivilTime, Note, NoteKind, Said, Zone, ZoneSpan};
+
+/// What is doubtful in the zone's own record.
+pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime) -> Vec<Note> {
+    let named = said.zone.is_some();
+    let mut notes = Vec::new();
+    if span.is_local_mean_time() {
+        let whose = if named {
+            format!("the local mean time of {} stands for it", zone.town())
+        } else {
+            "the local mean time of the place itself stands for it".to_owned()
+        };
+        notes.push(Note {
+            about: NoteKind::LocalMeanTime,
+            text: format!("{zone} had no standard time yet; {whose}"),
+        });
+        return notes;
+    }
+    if utc.seconds_since_1970() >= 0.0 {
+        return notes;
+    }
+    let town = zone.town();
+    if zone.is_less_reliable_before_1970() {
+        notes.push(Note {
+            about: NoteKind::ZoneHistory,
+            text: format!(
+                "the record of {zone} before 1970 is among those that the time zone database \
+                 itself calls less reliable"
+            ),
+        });
+    } else if !named && !fold(&said.place.name).starts_with(&fold(&town)) {
+        notes.push(Note {
+            about: NoteKind::ZoneHistory,
+            text: format!(
+                "before 1970 the record of {zone} is that of {town}; clocks elsewhere in the \
+                 zone may have gone otherwise"
+            ),
+        });
+    }
+    notes
+}
+
+/// What is doubtful in TT − UT.
+pub(crate) fn delta_t_note(delta_t: DeltaT) -> Option<Note> {
+    let uncertainty_s = delta_t.uncertainty_s;
+    let text = match delta_t.source {
+        DeltaTSource::LeapSeconds => return None,
+        DeltaTSource::LastLeapSecond => format!(
+            "leap seconds to come are not known; the last value of TT − UT is kept, uncertain \
+             by {uncertainty_s:.1} s"
+        ),
+        DeltaTSource::Spline | DeltaTSource::LongTermParabola if uncertainty_s > 1.0 => format!(
+            "TT − UT was {:.0} s, uncertain by {uncertainty_s:.0} s, and the Moon's place by \
+             half a second of arc for each",
+            delta_t.seconds
+        ),
+        _ => return None,
+    };
+    Some(Note {
+        about: NoteKind::DeltaT,
+        text,
+    })
+}

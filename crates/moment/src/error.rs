@@ -1,0 +1,269 @@
+use thiserror::Error;
+
+use crate::reform::JulianKept;
+use crate::zone::Change;
+use crate::{CivilDate, CivilTime, UtcOffset};
+
+/// Why something said could not be understood as a moment or a place.
+///
+/// The message names the value (shortened if long), says what is wrong with it
+/// and what would be accepted.
+#[derive(Clone, Debug, Error, PartialEq)]
+#[error(transparent)]
+pub struct MomentError(#[from] Kind);
+
+/// What would settle a question that only the asker can answer.
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Missing {
+    /// In which calendar the date is given.
+    Calendar,
+    /// Which of two instants is meant.
+    Which,
+    /// By which zone the clock went.
+    Zone,
+    /// Which of several places is meant.
+    Place,
+}
+
+#[derive(Clone, Debug, Error, PartialEq)]
+enum Kind {
+    #[error("{}: {why}; write YYYY-MM-DD HH:MM or YYYY-MM-DD HH:MM:SS, or now", shown(.given))]
+    When { given: String, why: String },
+    #[error("{}: {why}", shortened(.given))]
+    Date { given: String, why: String },
+    #[error("{}: times of day go from 00:00 to 23:59, seconds to 59", shown(.0))]
+    TimeOfDay(String),
+    #[error(
+        "{0} was left out when the Gregorian calendar was brought in (4 October 1582 was followed by \
+         the 15th); for a place that kept the other calendar, say which: julian or gregorian"
+    )]
+    LeftOutIn1582(CivilDate),
+    #[error(
+        "{date}: {who} kept the Julian calendar until {until} ({authority}); \
+         say in which calendar the date is given: julian or gregorian"
+    )]
+    CalendarNeeded {
+        date: CivilDate,
+        who: &'static str,
+        until: CivilDate,
+        authority: &'static str,
+    },
+    #[error(
+        "{local} {} in {zone}: the clocks were put {} then; \
+         say which is meant: earlier ({}) or later ({})",
+        match .change { Change::Gap => "did not exist", Change::Fold => "came twice" },
+        match .change { Change::Gap => "forward", Change::Fold => "back" },
+        meaning(.local, .offsets[0]),
+        meaning(.local, .offsets[1])
+    )]
+    ClockChange {
+        local: CivilTime,
+        zone: &'static str,
+        change: Change,
+        offsets: [UtcOffset; 2],
+    },
+    #[error(
+        "{}: the clock there went by a zone that is not known; name the zone, \
+         such as Europe/Madrid, or give the time by another clock: mean, sun, or an offset",
+        shown(.0)
+    )]
+    ZoneNeeded(String),
+    #[error("{}: no such time zone in the IANA database{}", shown(.given), perhaps(.near, "Europe/Madrid"))]
+    ZoneName { given: String, near: Vec<String> },
+    #[error("{}: no such clock; there are zone, mean, sun, and offsets such as +01:00", shown(.0))]
+    Clock(String),
+    #[error("{}: no such calendar; there are julian and gregorian", shown(.0))]
+    CalendarName(String),
+    #[error("{}: neither earlier nor later", shown(.0))]
+    Which(String),
+    #[error(
+        "{}: {why}; write latitude,longitude in degrees, such as 42.8806,-8.5449, \
+         or 42°53′N 8°33′W",
+        shown(.given)
+    )]
+    Coordinates { given: String, why: String },
+    #[error(
+        "{}: no such town here{}; or give coordinates, such as 42.8806,-8.5449",
+        shown(.given),
+        perhaps(.near, "Santiago de Compostela")
+    )]
+    Town { given: String, near: Vec<String> },
+    #[error("{}: there are several; say which: {}", shown(.given), .candidates.join("; "))]
+    SeveralTowns {
+        given: String,
+        candidates: Vec<String>,
+    },
+    #[error("now: the time now is not known here; give a date and time")]
+    NowUnknown,
+    #[error("{given}: {why}")]
+    Sky { given: String, why: sky::SkyError },
+}
+
+impl MomentError {
+    /// What the asker has to add, where something said can be understood in
+    /// more than one way.
+    #[must_use]
+    pub fn missing(&self) -> Option<Missing> {
+        match self.0 {
+            Kind::LeftOutIn1582(_) | Kind::CalendarNeeded { .. } => Some(Missing::Calendar),
+            Kind::ClockChange { .. } => Some(Missing::Which),
+            Kind::ZoneNeeded(_) => Some(Missing::Zone),
+            Kind::SeveralTowns { .. } => Some(Missing::Place),
+            _ => None,
+        }
+    }
+
+    /// The places among which to choose, in a form that names one alone; empty
+    /// for other errors.
+    #[must_use]
+    pub fn candidates(&self) -> &[String] {
+        match &self.0 {
+            Kind::SeveralTowns { candidates, .. } => candidates,
+            _ => &[],
+        }
+    }
+
+    pub(crate) fn when(given: &str, why: &str) -> MomentError {
+        let (given, why) = (given.to_owned(), why.to_owned());
+        Kind::When { given, why }.into()
+    }
+
+    pub(crate) fn date(given: String, why: String) -> MomentError {
+        Kind::Date { given, why }.into()
+    }
+
+    pub(crate) fn time_of_day(given: &str) -> MomentError {
+        Kind::TimeOfDay(given.to_owned()).into()
+    }
+
+    pub(crate) fn left_out_in_1582(date: CivilDate) -> MomentError {
+        Kind::LeftOutIn1582(date).into()
+    }
+
+    pub(crate) fn calendar_needed(date: CivilDate, kept: JulianKept) -> MomentError {
+        Kind::CalendarNeeded {
+            date,
+            who: kept.who,
+            until: kept.until,
+            authority: kept.authority,
+        }
+        .into()
+    }
+
+    pub(crate) fn clock_change(
+        local: CivilTime,
+        zone: &'static str,
+        change: Change,
+        offsets: [UtcOffset; 2],
+    ) -> MomentError {
+        Kind::ClockChange {
+            local,
+            zone,
+            change,
+            offsets,
+        }
+        .into()
+    }
+
+    pub(crate) fn zone_needed(place: &str) -> MomentError {
+        Kind::ZoneNeeded(place.to_owned()).into()
+    }
+
+    pub(crate) fn zone_name(given: &str, near: Vec<&str>) -> MomentError {
+        Kind::ZoneName {
+            given: given.to_owned(),
+            near: near.into_iter().map(str::to_owned).collect(),
+        }
+        .into()
+    }
+
+    pub(crate) fn clock(given: &str) -> MomentError {
+        Kind::Clock(given.to_owned()).into()
+    }
+
+    pub(crate) fn calendar_name(given: &str) -> MomentError {
+        Kind::CalendarName(given.to_owned()).into()
+    }
+
+    pub(crate) fn which(given: &str) -> MomentError {
+        Kind::Which(given.to_owned()).into()
+    }
+
+    pub(crate) fn coordinates(given: &str, why: impl Into<String>) -> MomentError {
+        Kind::Coordinates {
+            given: given.to_owned(),
+            why: why.into(),
+        }
+        .into()
+    }
+
+    pub(crate) fn town(given: &str, near: Vec<String>) -> MomentError {
+        Kind::Town {
+            given: given.to_owned(),
+            near,
+        }
+        .into()
+    }
+
+    pub(crate) fn several_towns(given: &str, candidates: Vec<String>) -> MomentError {
+        Kind::SeveralTowns {
+            given: given.to_owned(),
+            candidates,
+        }
+        .into()
+    }
+
+    pub(crate) fn now_unknown() -> MomentError {
+        Kind::NowUnknown.into()
+    }
+
+    pub(crate) fn sky(given: CivilTime, why: sky::SkyError) -> MomentError {
+        Kind::Sky {
+            given: given.to_string(),
+            why,
+        }
+        .into()
+    }
+}
+
+/// A text between quotation marks.
+fn shown(text: &str) -> String {
+    format!("\"{}\"", shortened(text))
+}
+
+/// A text as it may stand in a message: on one line, and cut if long.
+fn shortened(text: &str) -> String {
+    const LONGEST: usize = 60;
+    const KEPT: usize = 40;
+    let count = text.chars().count();
+    let kept = if count > LONGEST { KEPT } else { count };
+    let mut shown: String = text
+        .chars()
+        .take(kept)
+        .map(|letter| {
+            if letter.is_control() {
+                '\u{FFFD}'
+            } else {
+                letter
+            }
+        })
+        .collect();
+    if count > LONGEST {
+        shown += &format!("… ({count} characters)");
+    }
+    shown
+}
+
+fn perhaps(near: &[String], example: &str) -> String {
+    if near.is_empty() {
+        format!("; names are such as {example}")
+    } else {
+        format!("; did you mean {}?", near.join(", "))
+    }
+}
+
+/// `02:30 by UTC+01:00, that is 01:30 UTC`.
+fn meaning(local: &CivilTime, offset: UtcOffset) -> String {
+    let utc = local.plus_seconds(-offset.seconds());
+    format!("by UTC{offset}: {utc} UTC")
+}

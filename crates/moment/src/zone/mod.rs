@@ -1,0 +1,11 @@
+//! Legal time: the IANA time zone database with its whole history.
+
+mod local;
+mod span;
+mod table;
+mod yearly;
+mod zones;
+
+pub(crate) use local::{By, Change, Local, offset_in};
+pub use span::ZoneSpan;
+pub use zones::Zone;
