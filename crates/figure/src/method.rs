@@ -31,11 +31,11 @@ mod topocentric;
 ///
 /// | | up to the polar circles | beyond them |
 /// |---|---|---|
-/// | alcabitius, porphyry, equal, whole-sign, equal-from-midheaven, meridian, equator-from-ascendant, morinus | yes | yes |
-/// | regiomontanus, campanus | yes | while the midheaven is above the horizon |
-/// | topocentric | yes | while the midheaven is above the horizon, and its cusps keep the order of the signs |
-/// | placidus | yes | while every cusp it needs is a degree that rises and sets, and one alone |
-/// | koch | yes | while the midheaven's degree rises and sets, and its cusps keep the order of the signs |
+/// | alcabitius, porphyry, equal, whole-sign, equal-from-midheaven, meridian, equator-from-ascendant, morinus | always | always |
+/// | regiomontanus, campanus | always | while the midheaven is above the horizon |
+/// | placidus | always | while each cusp it needs is a degree that rises and sets, and one alone |
+/// | koch | always | while the midheaven's degree rises and sets, and the cusps keep the order of the signs |
+/// | topocentric | always to 64.9°, then while the cusps keep the order of the signs | the same, while the midheaven is above the horizon |
 ///
 /// None has one where there is no [ascendant](Horizon::ascendant) to begin from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

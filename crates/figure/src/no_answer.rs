@@ -113,15 +113,14 @@ impl fmt::Display for Reason {
             Reason::NoDegree(house) => write!(
                 f,
                 "no degree of the ecliptic divides its own semi-arc as cusp {house} must, \
-                 for the degrees that would neither rise nor set",
+                 for the degrees that would do so neither rise nor set",
             ),
             Reason::SeveralDegrees(house) => write!(
                 f,
                 "more than one degree of the ecliptic divides its own semi-arc as cusp {house} must",
             ),
-            Reason::OutOfOrder => f.write_str(
-                "the signs rise out of their order here, and the cusps would not follow it",
-            ),
+            Reason::OutOfOrder => {
+ f.write_str("its cusps would not follow in the order of the signs") },
             Reason::NotFinite => {
                 f.write_str("latitude, sidereal time and obliquity must be finite numbers")
             }
