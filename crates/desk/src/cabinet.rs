@@ -48,7 +48,11 @@ impl Cabinet {
     ///
     /// # Errors
     /// When no instrument has the name, or the specification cannot be used.
-    pub fn find(&self, with: Option<&WithInstrument>, latitude: Latitude) -> Result<Instrument, Refusal> {
+    pub fn find(
+        &self,
+        with: Option<&WithInstrument>,
+        latitude: Latitude,
+    ) -> Result<Instrument, Refusal> {
         match with {
             Some(WithInstrument::Specification(text)) => Specification::from_toml(text)
                 .map(Instrument::new)
@@ -60,7 +64,12 @@ impl Cabinet {
                 .find(|one| serves(one, latitude))
                 .or(self.instruments.first())
                 .cloned()
-                .ok_or_else(|| Refusal::new(Field::With, "the cabinet is empty; a specification file would do")),
+                .ok_or_else(|| {
+                    Refusal::new(
+                        Field::With,
+                        "the cabinet is empty; a specification file would do",
+                    )
+                }),
         }
     }
 
@@ -95,5 +104,6 @@ impl Cabinet {
 
 /// Whether an instrument is of a latitude's hemisphere; the equator has both.
 pub(crate) fn serves(instrument: &Instrument, latitude: Latitude) -> bool {
-    instrument::Hemisphere::of(latitude).is_none_or(|side| side == instrument.specification().hemisphere)
+    instrument::Hemisphere::of(latitude)
+        .is_none_or(|side| side == instrument.specification().hemisphere)
 }

@@ -1,5 +1,5 @@
 use figure::{Horizon, Method};
-use instrument::{Hemisphere, House, HourLines, Instrument, Specification, YearDay};
+use instrument::{Hemisphere, HourLines, House, Instrument, Specification, YearDay};
 use moment::{Calendar, Clock, Moment, Place, Said, Which, Zone};
 use practice::{
     Account, Asked, Conditions, Correction, Given, Procedure, Quantity, SunPlace, SunTaken, Term,
@@ -20,7 +20,11 @@ use crate::request::CastRequest;
 ///
 /// # Errors
 /// When the request cannot be understood or answered; see [`Refusal`].
-pub fn cast(request: &CastRequest, cabinet: &Cabinet, now_unix_s: Option<f64>) -> Result<CastAnswer, Refusal> {
+pub fn cast(
+    request: &CastRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<CastAnswer, Refusal> {
     let asked = Understood::of(request, cabinet, now_unix_s)?;
     let (moment, instrument) = (&asked.moment, &asked.instrument);
     let latitude = moment.place.latitude;
@@ -73,11 +77,17 @@ enum OwnReading {
 }
 
 impl Understood {
-    fn of(request: &CastRequest, cabinet: &Cabinet, now_unix_s: Option<f64>) -> Result<Understood, Refusal> {
+    fn of(
+        request: &CastRequest,
+        cabinet: &Cabinet,
+        now_unix_s: Option<f64>,
+    ) -> Result<Understood, Refusal> {
         let moment = understood_moment(request, now_unix_s)?;
         let method = match &request.houses {
             None => Method::Alcabitius,
-            Some(name) => name.parse().map_err(|error| Refusal::new(Field::Houses, error))?,
+            Some(name) => name
+                .parse()
+                .map_err(|error| Refusal::new(Field::Houses, error))?,
         };
         let instrument = cabinet.find(request.with.as_ref(), moment.place.latitude)?;
         let by = understood_procedure(request.by.as_deref(), &instrument)?;
@@ -110,38 +120,54 @@ impl Understood {
         answer.working = Some(WorkingAnswer::of(account.actual(), &actual));
         answer.reading = Some(ReadingAnswer::of(account.actual(), &procedures));
         let exact_cusps = self.method.cusps(horizon);
-        answer.why = Some(WhyAnswer {
-            ascendant: match horizon.ascendant() {
-                Ok(exact) => self.why(&account, "ascendant", Quantity::Ascendant, exact, OwnReading::Ascendant),
-                Err(why) => WhyOne::none(why.to_string()),
-            },
-            midheaven: self.why(
-                &account,
-                "midheaven",
-                Quantity::Midheaven,
-                horizon.midheaven(),
-                OwnReading::Midheaven,
-            ),
-            cusps: procedures
-                .iter()
-                .map(|procedure| {
-                    let whys = House::ALL.into_iter().enumerate().map(|(index, house)| WhyCuspAnswer {
-                        house: house.number(),
-                        why: match &exact_cusps {
-                            Ok(cusps) => {
-                                let exact = cusps.all().get(index).copied().unwrap_or_default();
-                                self.why_cusp(&account, *procedure, house, exact)
+        answer.why =
+            Some(WhyAnswer {
+                ascendant: match horizon.ascendant() {
+                    Ok(exact) => self.why(
+                        &account,
+                        "ascendant",
+                        Quantity::Ascendant,
+                        exact,
+                        OwnReading::Ascendant,
+                    ),
+                    Err(why) => WhyOne::none(why.to_string()),
+                },
+                midheaven: self.why(
+                    &account,
+                    "midheaven",
+                    Quantity::Midheaven,
+                    horizon.midheaven(),
+                    OwnReading::Midheaven,
+                ),
+                cusps: procedures
+                    .iter()
+                    .map(|procedure| {
+                        let whys = House::ALL.into_iter().enumerate().map(|(index, house)| {
+                            WhyCuspAnswer {
+                                house: house.number(),
+                                why: match &exact_cusps {
+                                    Ok(cusps) => {
+                                        let exact =
+                                            cusps.all().get(index).copied().unwrap_or_default();
+                                        self.why_cusp(&account, *procedure, house, exact)
+                                    }
+                                    Err(why) => WhyOne::none(why.to_string()),
+                                },
                             }
-                            Err(why) => WhyOne::none(why.to_string()),
-                        },
-                    });
-                    (procedure.name(), whys.collect())
-                })
-                .collect(),
-        });
+                        });
+                        (procedure.name(), whys.collect())
+                    })
+                    .collect(),
+            });
     }
 
-    fn why_cusp(&self, account: &Account, procedure: Procedure, house: House, exact: Angle) -> WhyOne {
+    fn why_cusp(
+        &self,
+        account: &Account,
+        procedure: Procedure,
+        house: House,
+        exact: Angle,
+    ) -> WhyOne {
         let own = (procedure == self.by)
             .then(|| self.own(OwnReading::Cusp(house)))
             .flatten();
@@ -154,7 +180,14 @@ impl Understood {
         WhyOne::of(&format!("cusp {house}"), account.why(asked))
     }
 
-    fn why(&self, account: &Account, name: &str, quantity: Quantity, exact: Angle, own: OwnReading) -> WhyOne {
+    fn why(
+        &self,
+        account: &Account,
+        name: &str,
+        quantity: Quantity,
+        exact: Angle,
+        own: OwnReading,
+    ) -> WhyOne {
         let asked = Asked {
             quantity,
             opposite: false,
@@ -165,7 +198,10 @@ impl Understood {
     }
 
     fn own(&self, what: OwnReading) -> Option<Angle> {
-        self.own.iter().find(|(own, _)| *own == what).map(|(_, degree)| *degree)
+        self.own
+            .iter()
+            .find(|(own, _)| *own == what)
+            .map(|(_, degree)| *degree)
     }
 }
 
@@ -177,8 +213,13 @@ fn understood_moment(request: &CastRequest, now_unix_s: Option<f64>) -> Result<M
     let said = Said {
         when: request.when.clone(),
         place,
-        calendar: parsed(request.calendar.as_deref(), Field::Calendar, str::parse::<Calendar>)?,
-        clock: parsed(request.clock.as_deref(), Field::Clock, str::parse::<Clock>)?.unwrap_or_default(),
+        calendar: parsed(
+            request.calendar.as_deref(),
+            Field::Calendar,
+            str::parse::<Calendar>,
+        )?,
+        clock: parsed(request.clock.as_deref(), Field::Clock, str::parse::<Clock>)?
+            .unwrap_or_default(),
         zone: parsed(request.zone.as_deref(), Field::Zone, Zone::named)?,
         which: parsed(request.which.as_deref(), Field::Which, str::parse::<Which>)?,
     };
@@ -233,14 +274,20 @@ fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<P
 }
 
 fn left_out(name: &str) -> Result<Correction, Refusal> {
-    let found = Correction::ALL.into_iter().find(|one| one.name() == name.trim());
+    let found = Correction::ALL
+        .into_iter()
+        .find(|one| one.name() == name.trim());
     found.ok_or_else(|| {
         let names = Correction::ALL.map(Correction::name);
         Refusal {
             choices: names.map(str::to_owned).to_vec(),
             ..Refusal::new(
                 Field::Without,
-                format!("{} cannot be left out; {} would do", quoted(name), names.join(", ")),
+                format!(
+                    "{} cannot be left out; {} would do",
+                    quoted(name),
+                    names.join(", ")
+                ),
             )
         }
     })
@@ -262,10 +309,9 @@ fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal>
                 )
             })?,
     };
-    let degree: Zodiacal = degree
-        .trim()
-        .parse()
-        .map_err(|error: sky::ZodiacalError| Refusal::new(Field::Read, format!("{name}: {error}")))?;
+    let degree: Zodiacal = degree.trim().parse().map_err(|error: sky::ZodiacalError| {
+        Refusal::new(Field::Read, format!("{name}: {error}"))
+    })?;
     Ok((own, degree.0))
 }
 

@@ -314,3 +314,40 @@ pub struct Specification {
     /// `[faults]`: `pin_play_mm`, `plate_turned_deg`, `ecliptic_offset_mm`, `rule_offset_mm`.
     pub faults: Faults,
 }
+
+impl Specification {
+    /// A plain instrument of a hemisphere and obliquity, to be altered into an ideal
+    /// one: the Sun's degree is given, and nothing is wrong with it.
+    #[must_use]
+    pub fn ideal(hemisphere: Hemisphere, obliquity: Angle) -> Specification {
+        Specification {
+            name: "ideal instrument".to_owned(),
+            description: String::new(),
+            diameter: Length::from_mm(200.0),
+            hemisphere,
+            top: Top::Noon,
+            obliquity,
+            epoch_year: 2000.0,
+            plates: Vec::new(),
+            date_from: DateFrom::Given,
+            date_scale: DateScaleFor {
+                year: 2000,
+                leap_mean: false,
+                julian: false,
+                strokes: DayStrokes::Begin,
+                meridian: Angle::ZERO,
+            },
+            hour_lines: HourLines::Arcs,
+            house_lines: None,
+            eye: Eye::PERFECT,
+            limb_hours: LimbHours::TwiceTwelve,
+            limb_division: Angle::from_deg(1.0),
+            ecliptic_division: Angle::from_deg(1.0),
+            almucantar_step: None,
+            azimuth_step: None,
+            twilight: true,
+            star_pointers: None,
+            faults: Faults::NONE,
+        }
+    }
+}

@@ -4,6 +4,7 @@ use crate::cause::Cause;
 use crate::conditions::Conditions;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
+use crate::words::Degrees;
 use crate::working::{NoReading, Working, carry_out};
 
 /// The same operation carried out from the ideal conditions to the actual ones,
@@ -44,13 +45,56 @@ impl Why {
         self.exact.to(self.read)
     }
 
-    /// The largest share, where any is worth naming.
+    /// The shares worth naming, the largest first: those of half a minute of arc
+    /// and more.
     #[must_use]
-    pub fn largest(&self) -> Option<Share> {
-        let shares = self.shares.iter().copied();
+    pub fn largest(&self) -> Vec<Share> {
+        let mut shares = self.shares.clone();
+        shares.retain(|share| share.amount.abs() >= Angle::from_arcmin(0.5));
+        shares.sort_by(|a, b| b.amount.abs().deg().total_cmp(&a.amount.abs().deg()));
         shares
-            .max_by(|a, b| a.amount.abs().deg().total_cmp(&b.amount.abs().deg()))
-            .filter(|share| share.amount.abs() > Angle::from_deg(1e-6))
+    }
+
+    /// The difference in a sentence, naming at most two causes.
+    #[must_use]
+    pub fn sentence(&self, name: &str) -> String {
+        let difference = self.difference();
+        let head = if difference.abs() < Angle::from_arcmin(0.5) {
+            format!("The {name} reads as calculated")
+        } else {
+            let more = if difference > Angle::ZERO {
+                "further on"
+            } else {
+                "further back"
+            };
+            format!(
+                "The {name} reads {} {more} than calculated",
+                Degrees(difference)
+            )
+        };
+        let causes: Vec<String> = self
+            .largest()
+            .iter()
+            .take(2)
+            .map(|share| {
+                let sign = if share.amount < Angle::ZERO {
+                    "−"
+                } else {
+                    "+"
+                };
+                format!("{} ({sign}{})", share.cause.words(), Degrees(share.amount))
+            })
+            .collect();
+        match (
+            causes.as_slice(),
+            difference.abs() < Angle::from_arcmin(0.5),
+        ) {
+            ([], _) => format!("{head}."),
+            ([one], false) => format!("{head}: {one}."),
+            ([one, other, ..], false) => format!("{head}, mostly: {one} and {other}."),
+            ([one], true) => format!("{head}, though not without {one}."),
+            ([one, other, ..], true) => format!("{head}, for {one} and {other} nearly cancel."),
+        }
     }
 }
 

@@ -67,7 +67,11 @@ impl InstrumentAnswer {
             name: specification.name.clone(),
             description: specification.description.clone(),
             plate_latitude_deg: instrument.nearest_plate(latitude).deg(),
-            plates_deg: specification.plates.iter().map(|plate| plate.deg()).collect(),
+            plates_deg: specification
+                .plates
+                .iter()
+                .map(|plate| plate.deg())
+                .collect(),
             obliquity_deg: instrument.obliquity().deg(),
             epoch_year: specification.epoch_year,
             diameter_mm: specification.diameter.mm(),
@@ -75,7 +79,9 @@ impl InstrumentAnswer {
             orientation: specification.top.name(),
             date_from: specification.date_from.name(),
             unequal_hour_lines: instrument.hour_lines().name(),
-            house_lines: instrument.house_lines().map_or("none", instrument::HouseLines::name),
+            house_lines: instrument
+                .house_lines()
+                .map_or("none", instrument::HouseLines::name),
             eye_mm: specification.eye.least.mm(),
             limb_division_deg: specification.limb_division.deg(),
             ecliptic_division_deg: specification.ecliptic_division.deg(),

@@ -82,7 +82,8 @@ impl ReadingAnswer {
 impl IdealAnswer {
     pub(crate) fn of(working: &Working) -> IdealAnswer {
         let angle = |quantity| working.reading(quantity).ok().map(value);
-        let cusps = |procedure| twelve_cusps(working, procedure).map(|cusp| cusp.reading.ok().map(value));
+        let cusps =
+            |procedure| twelve_cusps(working, procedure).map(|cusp| cusp.reading.ok().map(value));
         IdealAnswer {
             ascendant_deg: angle(Quantity::Ascendant),
             midheaven_deg: angle(Quantity::Midheaven),
@@ -99,7 +100,11 @@ fn cusps(working: &Working, procedure: Procedure) -> Vec<CuspAnswer> {
         .map(|cusp| CuspAnswer {
             house: cusp.house.number(),
             deg: cusp.reading.as_ref().ok().copied().map(value),
-            reads_to_deg: cusp.reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
+            reads_to_deg: cusp
+                .reading
+                .as_ref()
+                .ok()
+                .map(|reading| reading.reads_to.deg()),
             line: cusp.line.to_string(),
             opposite: cusp.opposite,
             reason: cusp.reading.err().map(|why| why.to_string()),

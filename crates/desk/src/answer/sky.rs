@@ -33,7 +33,10 @@ impl SkyAnswer {
     pub(crate) fn of(sky: &Sky) -> SkyAnswer {
         SkyAnswer {
             obliquity_deg: sky.obliquity().deg(),
-            bodies: Body::ALL.into_iter().map(|body| BodyAnswer::of(sky, body)).collect(),
+            bodies: Body::ALL
+                .into_iter()
+                .map(|body| BodyAnswer::of(sky, body))
+                .collect(),
         }
     }
 }
