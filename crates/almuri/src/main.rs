@@ -1,3 +1,49 @@
 //! Casting with the astrolabe: the command line.
 
-fn main() {}
+mod arguments;
+mod cabinet;
+mod cast;
+mod failure;
+mod settings;
+mod sheet;
+mod with;
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use arguments::{Arguments, Command};
+use clap::Parser;
+use failure::Failure;
+
+fn main() -> ExitCode {
+    let result = match Arguments::try_parse() {
+        Ok(arguments) => run(arguments),
+        Err(error) if !error.use_stderr() => print(&error.render().to_string()),
+        Err(error) => Err(Failure::arguments(&error)),
+    };
+    match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.report(),
+    }
+}
+
+fn run(arguments: Arguments) -> Result<(), Failure> {
+    let text = match arguments.command {
+        Command::Cast(cast) => cast::run(&cast)?,
+        Command::Cabinet(cabinet) => cabinet::run(&cabinet)?,
+        Command::Settings(settings) => settings::run(&settings)?,
+    };
+    print(&text)
+}
+
+/// Writes an answer to standard output. A reader that has gone away is no failure.
+fn print(text: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    match written {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(Failure::other(
+            format!("standard output cannot be written: {error}"),
+        )),
+        _ => Ok(()),
+    }
+}

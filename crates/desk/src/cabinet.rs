@@ -1,6 +1,7 @@
 use instrument::{Instrument, Specification};
 use sky::Latitude;
 
+use crate::answer::InstrumentAnswer;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 
@@ -106,4 +107,25 @@ impl Cabinet {
 pub(crate) fn serves(instrument: &Instrument, latitude: Latitude) -> bool {
     instrument::Hemisphere::of(latitude)
         .is_none_or(|side| side == instrument.specification().hemisphere)
+}
+
+/// The instrument that is meant, as an answer; its plate is the first.
+///
+/// # Errors
+/// As [`Cabinet::find`].
+pub fn instrument(with: &WithInstrument, cabinet: &Cabinet) -> Result<InstrumentAnswer, Refusal> {
+    cabinet
+        .find(Some(with), Latitude::ZERO)
+        .map(|one| described(&one))
+}
+
+/// All instruments of the cabinet.
+#[must_use]
+pub fn instruments(cabinet: &Cabinet) -> Vec<InstrumentAnswer> {
+    cabinet.instruments().iter().map(described).collect()
+}
+
+fn described(instrument: &Instrument) -> InstrumentAnswer {
+    let plates = &instrument.specification().plates;
+    InstrumentAnswer::of(instrument, plates.first().copied().unwrap_or_default())
 }

@@ -177,7 +177,7 @@ impl Understood {
             exact,
             own,
         };
-        WhyOne::of(&format!("cusp {house}"), account.why(asked))
+        WhyOne::of(&format!("Cusp {house}"), account.why(asked))
     }
 
     fn why(

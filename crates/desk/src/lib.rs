@@ -11,7 +11,13 @@ mod refusal;
 mod request;
 
 pub use answer::*;
-pub use cabinet::Cabinet;
+pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
+
+/// How angles, times and degrees of the zodiac are said.
+pub mod words {
+    pub use practice::words::{Day, Degrees, Length, OnEarth, TimeOfDay};
+    pub use sky::{Angle, Zodiacal};
+}

@@ -60,7 +60,7 @@ impl Why {
     pub fn sentence(&self, name: &str) -> String {
         let difference = self.difference();
         let head = if difference.abs() < Angle::from_arcmin(0.5) {
-            format!("The {name} reads as calculated")
+            format!("{name} reads as calculated")
         } else {
             let more = if difference > Angle::ZERO {
                 "further on"
@@ -68,7 +68,7 @@ impl Why {
                 "further back"
             };
             format!(
-                "The {name} reads {} {more} than calculated",
+                "{name} reads {} {more} than calculated",
                 Degrees(difference)
             )
         };

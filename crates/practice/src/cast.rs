@@ -1,6 +1,6 @@
 use instrument::{DateFrom, House, Instrument, LineId, Pick};
 
-use crate::operation::{Act, Brought, Operation, Reckoning, Sense};
+use crate::operation::{Act, Brought, Operation, Reckoning, Sense, Step};
 use crate::procedure::Procedure;
 use crate::quantity::Quantity;
 
@@ -19,8 +19,19 @@ pub fn casting(instrument: &Instrument, procedures: &[Procedure]) -> Operation {
         pick: Pick::Drawn,
         finds: Quantity::Midheaven,
     });
+    let mut steps: Vec<Step> = steps
+        .into_iter()
+        .map(|act| Step {
+            act,
+            procedure: None,
+        })
+        .collect();
     for procedure in procedures {
-        steps.extend(cusps(*procedure));
+        let of_procedure = |act| Step {
+            act,
+            procedure: Some(*procedure),
+        };
+        steps.extend(cusps(*procedure).into_iter().map(of_procedure));
     }
     Operation {
         title: "Casting a figure",

@@ -27,7 +27,7 @@ pub use cast::{casting, procedures};
 pub use cause::Cause;
 pub use conditions::{Conditions, SunTaken};
 pub use given::{Correction, Given, SunPlace, Term};
-pub use operation::{Act, Brought, Operation, Reckoning, Sense};
+pub use operation::{Act, Brought, Operation, Reckoning, Sense, Step};
 pub use procedure::{CuspFrom, Procedure};
 pub use quantity::Quantity;
 pub use readings::{CuspReading, twelve_cusps};

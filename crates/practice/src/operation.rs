@@ -1,5 +1,6 @@
 use instrument::{LineId, Pick};
 
+use crate::procedure::Procedure;
 use crate::quantity::Quantity;
 
 /// Something done with an instrument, as steps: data, so that it can be printed,
@@ -9,10 +10,19 @@ pub struct Operation {
     /// What it is for, in a few words.
     pub title: &'static str,
     /// What is done, in order.
-    pub steps: Vec<Act>,
+    pub steps: Vec<Step>,
 }
 
 /// One step of an operation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// What is done.
+    pub act: Act,
+    /// The cusp procedure it belongs to; `None` for what all of them share.
+    pub procedure: Option<Procedure>,
+}
+
+/// What is done in a step.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Act {
     /// A sum on paper.

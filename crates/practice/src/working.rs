@@ -5,7 +5,8 @@ use sky::Angle;
 use thiserror::Error;
 
 use crate::conditions::{Conditions, SunTaken};
-use crate::operation::{Act, Brought, Operation, Reckoning, Sense};
+use crate::operation::{Act, Brought, Operation, Reckoning, Sense, Step};
+use crate::procedure::Procedure;
 use crate::quantity::Quantity;
 use crate::reads_to::Scale;
 
@@ -24,6 +25,8 @@ pub struct Working {
 pub struct Done {
     /// What was done.
     pub act: Act,
+    /// The cusp procedure it belongs to; `None` for what all of them share.
+    pub procedure: Option<Procedure>,
     /// How the parts stood before.
     pub before: State,
     /// How they stand after.
@@ -125,7 +128,7 @@ pub fn carry_out(operation: &Operation, conditions: &Conditions) -> Working {
         set: None,
         found: BTreeMap::new(),
     };
-    let steps = operation.steps.iter().map(|act| hand.does(act)).collect();
+    let steps = operation.steps.iter().map(|step| hand.does(step)).collect();
     Working {
         title: operation.title,
         steps,
@@ -144,7 +147,8 @@ struct Hand<'a> {
 }
 
 impl Hand<'_> {
-    fn does(&mut self, act: &Act) -> Done {
+    fn does(&mut self, step: &Step) -> Done {
+        let act = &step.act;
         let before = self.state;
         let outcome = match self.result(act) {
             Ok(None) => None,
@@ -156,6 +160,7 @@ impl Hand<'_> {
         };
         Done {
             act: act.clone(),
+            procedure: step.procedure,
             before,
             after: self.state,
             lines: self.lines(act),

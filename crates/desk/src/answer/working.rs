@@ -20,6 +20,8 @@ pub struct WorkingStepAnswer {
     pub instruction: String,
     /// How the parts stand after it.
     pub state: StateAnswer,
+    /// The cusp procedure it belongs to; null for what all of them share.
+    pub procedure: Option<&'static str>,
     /// The lines to look at.
     pub lines: Vec<String>,
     /// How far the rete is turned: positive onward, negative back; absent when it stays.
@@ -79,6 +81,7 @@ impl WorkingStepAnswer {
         WorkingStepAnswer {
             instruction: String::new(),
             state: StateAnswer::of(&done.after),
+            procedure: done.procedure.map(practice::Procedure::name),
             lines: done.lines.iter().map(ToString::to_string).collect(),
             rete_turn_deg: (done.before.rete != done.after.rete).then(|| done.rete_turn().deg()),
             reading: match &done.outcome {

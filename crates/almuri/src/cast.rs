@@ -1,0 +1,95 @@
+use std::collections::BTreeMap;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use desk::{Cabinet, CastRequest};
+
+use crate::arguments::{CastArguments, MomentArguments};
+use crate::failure::Failure;
+use crate::settings::Settings;
+use crate::{sheet, with};
+
+/// Casts a figure and says it as a sheet, or as JSON.
+pub(crate) fn run(arguments: &CastArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let request = request(arguments, &cabinet)?;
+    let answer = desk::cast(&request, &cabinet, now_unix_s())?;
+    if arguments.json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    let by = request.by.as_deref().unwrap_or("turning").replace('-', "_");
+    Ok(sheet::cast(&answer, &by))
+}
+
+/// The request that the arguments and the settings make together.
+fn request(arguments: &CastArguments, cabinet: &Cabinet) -> Result<CastRequest, Failure> {
+    let moment = &arguments.moment;
+    let settings = settings(moment)?;
+    let (at, zone) = place(moment, &settings)?;
+    let named = arguments.with.as_ref().or(settings.with.as_ref());
+    Ok(CastRequest {
+        when: arguments.when.clone(),
+        at,
+        zone,
+        clock: moment.clock.clone(),
+        calendar: moment.calendar.clone(),
+        which: moment.which.clone(),
+        houses: arguments.houses.clone().or(settings.houses),
+        with: named
+            .map(|name| with::instrument(name, cabinet))
+            .transpose()?,
+        by: arguments.by.clone().or(settings.by),
+        read: own_readings(&arguments.read)?,
+        without: arguments.without.clone(),
+    })
+}
+
+fn settings(moment: &MomentArguments) -> Result<Settings, Failure> {
+    if moment.no_settings {
+        Ok(Settings::default())
+    } else {
+        Settings::kept()
+    }
+}
+
+/// The place, and the zone that goes with it: the home place's zone is not that of
+/// another.
+fn place(
+    moment: &MomentArguments,
+    settings: &Settings,
+) -> Result<(String, Option<String>), Failure> {
+    match (&moment.at, &settings.home) {
+        (Some(at), _) => Ok((at.clone(), moment.zone.clone())),
+        (None, Some(home)) => Ok((home.clone(), moment.zone.clone().or(settings.zone.clone()))),
+        (None, None) => Err(Failure::bad_input(
+            "no place is said and no home place is kept; --at \"42.8806,-8.5449\", --at \"Lisbon\" or `almuri settings --home PLACE` would do",
+        )),
+    }
+}
+
+fn own_readings(given: &[String]) -> Result<BTreeMap<String, String>, Failure> {
+    let mut readings = BTreeMap::new();
+    for one in given {
+        let Some((what, degree)) = one.split_once('=') else {
+            let shown: String = one.chars().take(60).collect();
+            return Err(Failure::bad_input(format!(
+                "--read {shown:?} does not say what was read; --read ascendant=\"11 Pisces\" would do"
+            )));
+        };
+        if readings
+            .insert(what.trim().to_owned(), degree.trim().to_owned())
+            .is_some()
+        {
+            return Err(Failure::bad_input(format!(
+                "--read says {} twice; once would do",
+                what.trim()
+            )));
+        }
+    }
+    Ok(readings)
+}
+
+/// The time now, in seconds since the beginning of 1970.
+fn now_unix_s() -> Option<f64> {
+    let since = SystemTime::now().duration_since(UNIX_EPOCH).ok()?;
+    Some(since.as_secs_f64())
+}

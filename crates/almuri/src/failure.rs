@@ -1,0 +1,55 @@
+use std::fmt;
+use std::io::Write;
+use std::process::ExitCode;
+
+/// Why a command came to nothing: bad input leaves with 2, anything else with 1.
+#[derive(Debug)]
+pub(crate) struct Failure {
+    message: String,
+    code: u8,
+}
+
+/// Beyond this a message is no help, however long the input was.
+const MOST_CHARACTERS: usize = 1200;
+
+impl Failure {
+    /// The input cannot be understood or answered.
+    pub(crate) fn bad_input(message: impl fmt::Display) -> Failure {
+        Failure {
+            message: message.to_string(),
+            code: 2,
+        }
+    }
+
+    /// Something else went wrong.
+    pub(crate) fn other(message: impl fmt::Display) -> Failure {
+        Failure {
+            message: message.to_string(),
+            code: 1,
+        }
+    }
+
+    /// The command line itself is off.
+    pub(crate) fn arguments(error: &clap::Error) -> Failure {
+        let rendered = error.render().to_string();
+        let message = rendered.strip_prefix("error: ").unwrap_or(&rendered);
+        Failure::bad_input(message.trim())
+    }
+
+    /// Says it on standard error.
+    pub(crate) fn report(&self) -> ExitCode {
+        let mut message: String = self.message.chars().take(MOST_CHARACTERS).collect();
+        if message.len() < self.message.len() {
+            message.push('…');
+        }
+        // Where standard error is gone there is nobody left to tell.
+        let _ = writeln!(std::io::stderr(), "almuri: {message}");
+        ExitCode::from(self.code)
+    }
+}
+
+impl From<desk::Refusal> for Failure {
+    fn from(refusal: desk::Refusal) -> Failure {
+        Failure::bad_input(refusal)
+    }
+}

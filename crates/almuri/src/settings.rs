@@ -1,0 +1,179 @@
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use crate::arguments::SettingsArguments;
+use crate::failure::Failure;
+use crate::with;
+
+/// What is kept between commands, in a small TOML file.
+#[derive(Clone, Debug, Deserialize, PartialEq, Serialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Settings {
+    version: u32,
+    /// The home place, as it is said with `--at`.
+    pub(crate) home: Option<String>,
+    /// The home place's zone, where it does not name one itself.
+    pub(crate) zone: Option<String>,
+    /// The usual instrument.
+    pub(crate) with: Option<String>,
+    /// The usual house method.
+    pub(crate) houses: Option<String>,
+    /// The usual cusp procedure.
+    pub(crate) by: Option<String>,
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings {
+            version: 1,
+            home: None,
+            zone: None,
+            with: None,
+            houses: None,
+            by: None,
+        }
+    }
+}
+
+impl Settings {
+    /// The settings kept, or none where none are.
+    pub(crate) fn kept() -> Result<Settings, Failure> {
+        let Some(path) = path() else {
+            return Ok(Settings::default());
+        };
+        let text = match std::fs::read_to_string(&path) {
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+                return Ok(Settings::default());
+            }
+            other => other.map_err(|error| unreadable(&path, &error.to_string()))?,
+        };
+        let settings: Settings =
+            toml::from_str(&text).map_err(|error| unreadable(&path, error.message()))?;
+        match settings.version {
+            1 => Ok(settings),
+            other => Err(unreadable(
+                &path,
+                &format!("version {other} is not known, 1 would do"),
+            )),
+        }
+    }
+
+    /// Writes them beside the old ones first, so that a failure keeps the old.
+    fn keep(&self, path: &Path) -> Result<(), Failure> {
+        let text = toml::to_string(self).map_err(Failure::other)?;
+        let folder = path.parent().unwrap_or(Path::new("."));
+        let fresh = path.with_extension("toml.new");
+        let write = || -> std::io::Result<()> {
+            std::fs::create_dir_all(folder)?;
+            let mut file = std::fs::File::create(&fresh)?;
+            file.write_all(text.as_bytes())?;
+            file.sync_all()?;
+            std::fs::rename(&fresh, path)
+        };
+        write().map_err(|error| {
+            Failure::other(format!(
+                "the settings in {} cannot be written: {error}",
+                path.display()
+            ))
+        })
+    }
+}
+
+fn unreadable(path: &Path, why: &str) -> Failure {
+    Failure::bad_input(format!(
+        "the settings in {} cannot be used ({why}); --no-settings ignores them, `almuri settings --forget` begins anew",
+        path.display()
+    ))
+}
+
+/// Where the settings are: in the user's configuration folder.
+fn path() -> Option<PathBuf> {
+    let folder = |name: &str| {
+        std::env::var_os(name)
+            .filter(|value| !value.is_empty())
+            .map(PathBuf::from)
+    };
+    let base = folder("XDG_CONFIG_HOME")
+        .or_else(|| folder("APPDATA"))
+        .or_else(|| folder("HOME").map(|home| home.join(".config")))?;
+    Some(base.join("almuri").join("settings.toml"))
+}
+
+/// Shows the settings, or changes what is given, after trying that it works.
+pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
+    let Some(path) = path() else {
+        return Err(Failure::other(
+            "no folder for settings: none of XDG_CONFIG_HOME, APPDATA and HOME is set",
+        ));
+    };
+    if arguments.forget {
+        return match std::fs::remove_file(&path) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
+                Err(Failure::other(format!(
+                    "the settings in {} cannot be removed: {error}",
+                    path.display()
+                )))
+            }
+            _ => Ok("The settings are forgotten.\n".to_owned()),
+        };
+    }
+    let before = Settings::kept()?;
+    let mut settings = before.clone();
+    for (place, given) in [
+        (&mut settings.home, &arguments.home),
+        (&mut settings.zone, &arguments.zone),
+        (&mut settings.with, &arguments.with),
+        (&mut settings.houses, &arguments.houses),
+        (&mut settings.by, &arguments.by),
+    ] {
+        if given.is_some() {
+            place.clone_from(given);
+        }
+    }
+    if settings.home != before.home && arguments.zone.is_none() {
+        // The old home's zone says nothing of the new one.
+        settings.zone = None;
+    }
+    if settings != before {
+        works(&settings)?;
+        settings.keep(&path)?;
+    }
+    if arguments.json {
+        return Ok(serde_json::to_string(&settings).map_err(Failure::other)? + "\n");
+    }
+    let line = |name: &str, value: &Option<String>| {
+        format!("{name:<18}{}\n", value.as_deref().unwrap_or("not set"))
+    };
+    Ok([
+        line("home place", &settings.home),
+        line("zone", &settings.zone),
+        line("usual instrument", &settings.with),
+        line("house method", &settings.houses),
+        line("cusp procedure", &settings.by),
+        format!("kept in {}\n", path.display()),
+    ]
+    .concat())
+}
+
+/// Settings that would make every later command fail are refused.
+fn works(settings: &Settings) -> Result<(), Failure> {
+    let cabinet = desk::Cabinet::built_in();
+    let request = desk::CastRequest {
+        when: "2000-01-01 12:00".to_owned(),
+        at: settings.home.clone().unwrap_or_else(|| "0,0".to_owned()),
+        zone: settings.zone.clone(),
+        clock: Some("+00:00".to_owned()),
+        houses: settings.houses.clone(),
+        with: settings
+            .with
+            .as_deref()
+            .map(|name| with::instrument(name, &cabinet))
+            .transpose()?,
+        by: settings.by.clone(),
+        ..desk::CastRequest::default()
+    };
+    desk::cast(&request, &cabinet, None)?;
+    Ok(())
+}

@@ -1,0 +1,329 @@
+use std::fmt::Write;
+
+use desk::words::{Angle, Degrees, Zodiacal};
+use desk::{CastAnswer, MethodAnswer, ReadingAnswer, ShareAnswer, WhyAnswer, WhyOne};
+
+/// Lines are kept to this width, so that a sheet prints on a page.
+const WIDTH: usize = 78;
+
+/// A cast as a sheet of plain text: a page one would print and keep.
+pub(crate) fn cast(answer: &CastAnswer, by: &str) -> String {
+    let mut sheet = Sheet::default();
+    heading(&mut sheet, answer);
+    time(&mut sheet, answer);
+    if let Some(reason) = &answer.reason {
+        sheet.title("The instrument");
+        sheet.paragraph(&format!("{reason}."));
+    }
+    working(&mut sheet, answer, by);
+    if let (Some(reading), Some(why)) = (&answer.reading, &answer.why) {
+        readings(&mut sheet, answer, reading, why);
+        differences(&mut sheet, why, by);
+    }
+    figure(&mut sheet, answer);
+    cautions(&mut sheet, answer);
+    sheet.text
+}
+
+fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
+    let moment = &answer.moment;
+    let by = match (&moment.zone, moment.clock.as_str()) {
+        (Some(zone), _) => format!("by the clock of {zone}"),
+        (None, "mean") => "local mean time".to_owned(),
+        (None, "sun") => "local apparent time".to_owned(),
+        (None, offset) => format!("by a clock at {offset}"),
+    };
+    sheet.line(&format!(
+        "{}, {by} ({} calendar)",
+        moment.clock_time, moment.calendar
+    ));
+    sheet.line(&format!(
+        "{}, {:.4}°, {:.4}°",
+        answer.place.name, answer.place.latitude_deg, answer.place.longitude_deg
+    ));
+    sheet.line(&format!(
+        "with the {}, {} mm, plate {}°",
+        answer.instrument.name, answer.instrument.diameter_mm, answer.instrument.plate_latitude_deg
+    ));
+}
+
+fn time(sheet: &mut Sheet, answer: &CastAnswer) {
+    sheet.title("The time");
+    for step in &answer.moment.steps {
+        let amount = signed_seconds(step.amount_s);
+        sheet.line(&format!(
+            "  {:<18}{amount:>12}   {}",
+            step.what.replace('-', " "),
+            step.result
+        ));
+        sheet.indented(&step.reason, 6);
+    }
+    for note in &answer.moment.notes {
+        sheet.indented(&format!("Note: {}.", note.text), 2);
+    }
+}
+
+/// The setting, and the steps of the procedure that is followed.
+fn working(sheet: &mut Sheet, answer: &CastAnswer, by: &str) {
+    let Some(working) = &answer.working else {
+        return;
+    };
+    sheet.title(&format!("The working, cusps by {}", by.replace('_', " ")));
+    let followed = working
+        .steps
+        .iter()
+        .filter(|step| step.procedure.is_none_or(|procedure| procedure == by));
+    for (number, step) in followed.enumerate() {
+        sheet.item(number + 1, &step.instruction);
+    }
+}
+
+fn readings(sheet: &mut Sheet, answer: &CastAnswer, reading: &ReadingAnswer, why: &WhyAnswer) {
+    sheet.title("You should read");
+    sheet.line(&format!(
+        "  {:<11}{:<22}{:<10}{:<22}{}",
+        "", "on the instrument", "reads to", "calculated", "differs"
+    ));
+    for (name, reads_to, one) in [
+        ("ascendant", reading.reads_to_deg.ascendant, &why.ascendant),
+        ("midheaven", reading.reads_to_deg.midheaven, &why.midheaven),
+    ] {
+        let end = match &one.reason {
+            Some(reason) => reason.clone(),
+            None => format!(
+                "{:<22}{:<10}{:<22}{}",
+                degree(one.read_deg),
+                fineness(reads_to),
+                degree(one.exact_deg),
+                difference(one)
+            ),
+        };
+        sheet.line(&format!("  {name:<11}{end}"));
+    }
+    for (procedure, cusps) in &reading.cusps {
+        sheet.gap();
+        sheet.line(&format!(
+            "  by {:<26}{:<10}{:<32}from {}",
+            procedure.replace('_', " "),
+            "reads to",
+            "",
+            answer.figure.method
+        ));
+        let whys = why
+            .cusps
+            .get(procedure)
+            .map(Vec::as_slice)
+            .unwrap_or_default();
+        for (cusp, why) in cusps.iter().zip(whys) {
+            let how = if cusp.opposite { "opposite" } else { "direct" };
+            let end = match &cusp.reason {
+                Some(reason) => reason.clone(),
+                None => format!(
+                    "{:<24}{:<10}{:<32}{}",
+                    degree(cusp.deg),
+                    fineness(cusp.reads_to_deg),
+                    format!("{}, {how}", cusp.line),
+                    difference(&why.why)
+                ),
+            };
+            sheet.line(&format!("  {:<5}{end}", numeral(cusp.house)));
+        }
+    }
+}
+
+/// A house's numeral.
+fn numeral(house: u8) -> &'static str {
+    const NUMERALS: [&str; 13] = [
+        "", "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII",
+    ];
+    NUMERALS.get(usize::from(house)).copied().unwrap_or("")
+}
+
+fn degree(deg: Option<f64>) -> String {
+    deg.map_or("–".to_owned(), |deg| {
+        Zodiacal(Angle::from_deg(deg)).to_string()
+    })
+}
+
+fn difference(one: &WhyOne) -> String {
+    one.difference_deg.map_or("–".to_owned(), signed_degrees)
+}
+
+/// How finely something reads: in minutes, or degrees where it is coarse.
+fn fineness(deg: Option<f64>) -> String {
+    match deg {
+        None => "–".to_owned(),
+        Some(deg) if deg < 1.0 => format!("{:.0}′", deg * 60.0),
+        Some(deg) => Degrees(Angle::from_deg(deg)).to_string(),
+    }
+}
+
+fn differences(sheet: &mut Sheet, why: &WhyAnswer, by: &str) {
+    sheet.title("Why they differ");
+    let cusps = why.cusps.get(by).map(Vec::as_slice).unwrap_or_default();
+    let all = [("ascendant", &why.ascendant), ("midheaven", &why.midheaven)]
+        .into_iter()
+        .chain(
+            cusps
+                .iter()
+                // I and X are the ascendant and the midheaven; the lower half repeats the upper.
+                .filter(|cusp| matches!(cusp.house, 2 | 3 | 11 | 12))
+                .map(|cusp| ("cusp", &cusp.why)),
+        );
+    for (_, one) in all {
+        if let Some(sentence) = &one.sentence {
+            sheet.paragraph(sentence);
+        }
+        let shares: Vec<String> = one
+            .shares
+            .iter()
+            .filter(|share| is_seen(share))
+            .map(share_words)
+            .collect();
+        if !shares.is_empty() {
+            sheet.indented(&shares.join(", "), 4);
+        }
+    }
+}
+
+/// Shares below a second of arc are left to the JSON.
+fn is_seen(share: &ShareAnswer) -> bool {
+    share.deg.abs() >= 1.0 / 3600.0
+}
+
+fn share_words(share: &ShareAnswer) -> String {
+    format!("{} {}", share.cause, signed_degrees(share.deg))
+}
+
+fn figure(sheet: &mut Sheet, answer: &CastAnswer) {
+    sheet.title(&format!(
+        "The figure (chart) as calculated, houses by {}",
+        answer.figure.method
+    ));
+    match answer.figure.methods.get(answer.figure.method) {
+        Some(MethodAnswer::Cusps(cusps)) => {
+            let cusp = |house: usize| {
+                let degree = cusps.get(house - 1).copied().unwrap_or_default();
+                format!(
+                    "{:<6}{}",
+                    NUMERALS.get(house).unwrap_or(&""),
+                    Zodiacal(Angle::from_deg(degree))
+                )
+            };
+            for house in 1..=6 {
+                sheet.line(&format!("  {:<32}{}", cusp(house), cusp(house + 6)));
+            }
+        }
+        Some(MethodAnswer::NoAnswer { error }) => sheet.paragraph(&format!("{error}.")),
+        None => {}
+    }
+    sheet.gap();
+    for body in &answer.sky.bodies {
+        let way = if body.speed_deg_per_day < 0.0 {
+            "retrograde"
+        } else {
+            ""
+        };
+        let longitude = Zodiacal(Angle::from_deg(body.longitude_deg)).to_string();
+        let latitude = signed_degrees(body.latitude_deg);
+        sheet.line(
+            format!(
+                "  {:<10}{longitude:<24}latitude {latitude:<10}{way}",
+                body.name
+            )
+            .trim_end(),
+        );
+    }
+}
+
+fn cautions(sheet: &mut Sheet, answer: &CastAnswer) {
+    sheet.title("Cautions");
+    sheet.paragraph(
+        "Never sight the Sun directly: let its light fall through the pinnules. \
+         A chart is no medical, legal or financial advice.",
+    );
+    if answer.place.latitude_deg.abs() > 66.0 {
+        sheet.paragraph(
+            "Near the poles the ascendant moves fast and some house methods have no answer.",
+        );
+    }
+    if answer.moment.delta_t_uncertainty_s >= 10.0 {
+        sheet.paragraph(&format!(
+            "So far from our time the turning of the Earth is known to about {:.0} s only.",
+            answer.moment.delta_t_uncertainty_s
+        ));
+    }
+}
+
+fn signed_degrees(deg: f64) -> String {
+    let angle = Angle::from_deg(deg);
+    let words = match deg.abs() {
+        small if small < 0.5 / 60.0 => format!("{:.0}″", small * 3600.0),
+        medium if medium < 59.5 / 60.0 => format!("{:.0}′", medium * 60.0),
+        _ => Degrees(angle).to_string(),
+    };
+    let sign = if deg < 0.0 { '−' } else { '+' };
+    format!("{sign}{words}")
+}
+
+fn signed_seconds(seconds: f64) -> String {
+    let sign = if seconds < 0.0 { '−' } else { '+' };
+    let whole = seconds.abs().round();
+    let (hours, minutes) = ((whole / 3600.0).floor(), (whole / 60.0).floor() % 60.0);
+    format!("{sign}{hours}:{minutes:02}:{:02}", whole % 60.0)
+}
+
+/// A page of text being written.
+#[derive(Default)]
+struct Sheet {
+    text: String,
+}
+
+impl Sheet {
+    fn line(&mut self, line: &str) {
+        // Writing to a String cannot fail.
+        let _ = writeln!(self.text, "{}", line.trim_end());
+    }
+
+    fn gap(&mut self) {
+        self.text.push('\n');
+    }
+
+    fn title(&mut self, title: &str) {
+        self.gap();
+        self.line(title);
+        self.line(&"─".repeat(title.chars().count()));
+    }
+
+    fn paragraph(&mut self, text: &str) {
+        self.wrapped(text, "", "");
+    }
+
+    fn indented(&mut self, text: &str, by: usize) {
+        let margin = " ".repeat(by);
+        self.wrapped(text, &margin, &margin);
+    }
+
+    fn item(&mut self, number: usize, text: &str) {
+        self.wrapped(text, &format!("{number:>3}. "), "     ");
+    }
+
+    fn wrapped(&mut self, text: &str, first: &str, rest: &str) {
+        let mut line = first.to_owned();
+        let mut fresh = true;
+        for word in text.split_whitespace() {
+            let width = line.chars().count() + word.chars().count() + usize::from(!fresh);
+            if width > WIDTH && !fresh {
+                self.line(&line);
+                rest.clone_into(&mut line);
+                fresh = true;
+            }
+            if !fresh {
+                line.push(' ');
+            }
+            line.push_str(word);
+            fresh = false;
+        }
+        self.line(&line);
+    }
+}
