@@ -202,13 +202,9 @@ fn figure(sheet: &mut Sheet, answer: &CastAnswer) {
     ));
     match answer.figure.methods.get(answer.figure.method) {
         Some(MethodAnswer::Cusps(cusps)) => {
-            let cusp = |house: usize| {
-                let degree = cusps.get(house - 1).copied().unwrap_or_default();
-                format!(
-                    "{:<6}{}",
-                    NUMERALS.get(house).unwrap_or(&""),
-                    Zodiacal(Angle::from_deg(degree))
-                )
+            let cusp = |house: u8| {
+                let exact = cusps.get(usize::from(house) - 1).copied();
+                format!("{:<6}{}", numeral(house), degree(exact))
             };
             for house in 1..=6 {
                 sheet.line(&format!("  {:<32}{}", cusp(house), cusp(house + 6)));

@@ -1,100 +1,139 @@
-use sofars::eph::{epv00, moon98, plan94};
+use std::sync::OnceLock;
 
-use crate::frame::{Obliquity, Precession, direction};
-use crate::vector::{Matrix, Vector, dot, length, minus, plus, scaled, turned};
-use crate::{Angle, Apparent, Body, Instant, Nutation};
+use crate::blob;
+use crate::series::{Series, State};
+use crate::vector::{minus, scaled};
+use crate::{Body, SkyError};
 
-/// Light travels one astronomical unit in so many days.
-const LIGHT_DAYS_PER_AU: f64 = 0.005_775_518_331_436_995;
+static BLOB: &[u8] = include_bytes!("../../../data/ephemeris.bin");
 
-/// The Earth's place and motion at an instant, and the axes of date.
+/// The Earth's mass over the Moon's, from the constants of DE440.
+const EARTH_MOON_MASS_RATIO: f64 = 81.300_568_221_497_22;
+
+/// The series of the file, in its order.
+pub(crate) const SERIES: usize = 11;
+const SUN: usize = 0;
+const MOON: usize = 1;
+const EARTH_AND_MOON: usize = 4;
+
+/// The paths of the bodies over one era, fitted to one JPL ephemeris.
 #[derive(Clone, Debug)]
-pub(crate) struct Standpoint {
-    instant: Instant,
-    earth: Vector,
-    earth_velocity: Vector,
-    sun: Vector,
-    axes: Matrix,
-    nutation: Nutation,
+pub(crate) struct Era {
+    /// Days of TDB from J2000 to its beginning.
+    pub(crate) start: f64,
+    pub(crate) series: [Series; SERIES],
 }
 
-impl Standpoint {
-    pub(crate) fn at(instant: Instant, precession: &Precession, nutation: Nutation) -> Standpoint {
-        let (day, fraction) = instant.tt_parts();
-        // Until the embedded ephemeris takes its place: exact for 1900 to 2100,
-        // within 10″ elsewhere.
-        let (heliocentric, barycentric) = epv00(day, fraction).unwrap_or_else(|| {
-            let barycentre = plan94(day, fraction, 3).map_or([[0.0; 3]; 2], |(pv, _)| pv);
-            let moon = moon98(day, fraction);
-            let earth = [0, 1].map(|i| plus(barycentre[i], scaled(moon[i], -1.0 / 82.3)));
-            (earth, earth)
-        });
-        Standpoint {
-            instant,
-            earth: barycentric[0],
-            earth_velocity: barycentric[1],
-            sun: minus(barycentric[0], heliocentric[0]),
-            axes: precession.to_ecliptic,
-            nutation,
+/// Places of the Sun, the Moon and the planets from JPL's DE422 and DE440, within
+/// 0.03″ as seen from the Earth.
+#[derive(Clone, Debug)]
+pub(crate) struct Ephemeris {
+    pub(crate) eras: [Era; 2],
+}
+
+impl Ephemeris {
+    /// The one in the program, checked when first asked for.
+    pub(crate) fn embedded() -> Result<&'static Ephemeris, SkyError> {
+        static EPHEMERIS: OnceLock<Result<Ephemeris, SkyError>> = OnceLock::new();
+        EPHEMERIS
+            .get_or_init(|| blob::read(BLOB))
+            .as_ref()
+            .map_err(|damage| *damage)
+    }
+
+    /// The era that holds a moment, in days of TDB from J2000.
+    pub(crate) fn era(&self, t: f64) -> &Era {
+        let [early, late] = &self.eras;
+        if t < late.start { early } else { late }
+    }
+}
+
+impl Era {
+    /// The Sun, from the centre of mass of the solar system, as all but the Moon.
+    pub(crate) fn sun(&self, t: f64) -> State {
+        self.series[SUN].at(t)
+    }
+
+    /// The Moon, from the Earth's centre.
+    pub(crate) fn moon(&self, t: f64) -> State {
+        self.series[MOON].at(t)
+    }
+
+    /// The Earth's centre, given the Moon from it.
+    pub(crate) fn earth(&self, t: f64, moon: &State) -> State {
+        let both = self.series[EARTH_AND_MOON].at(t);
+        let share = 1.0 / (1.0 + EARTH_MOON_MASS_RATIO);
+        State {
+            place: minus(both.place, scaled(moon.place, share)),
+            velocity: minus(both.velocity, scaled(moon.velocity, share)),
         }
     }
 
-    pub(crate) fn apparent(&self, body: Body, obliquity: &Obliquity) -> Apparent {
-        const STEP_DAYS: f64 = 0.01;
-        let (longitude, latitude, distance_au, seen) = self.seen(body, 0.0);
-        let before = self.seen(body, -STEP_DAYS).0;
-        let after = self.seen(body, STEP_DAYS).0;
-        let (right_ascension, declination) = direction(obliquity.rotated_to_equator(seen));
-        Apparent {
-            longitude,
-            latitude,
-            distance_au,
-            right_ascension,
-            declination,
-            speed: before.to(after) / (2.0 * STEP_DAYS),
-        }
-    }
-
-    fn seen(&self, body: Body, days: f64) -> (Angle, crate::Latitude, f64, Vector) {
-        let earth = plus(self.earth, scaled(self.earth_velocity, days));
-        let mut place = minus(self.place(body, days), earth);
-        for _ in 0..2 {
-            place = minus(
-                self.place(body, days - LIGHT_DAYS_PER_AU * length(place)),
-                earth,
-            );
-        }
-        let distance = length(place);
-        let towards = scaled(place, 1.0 / distance);
-        let velocity = scaled(self.earth_velocity, LIGHT_DAYS_PER_AU);
-        let aberrated = plus(
-            towards,
-            minus(velocity, scaled(towards, dot(towards, velocity))),
-        );
-        let [x, y, z] = turned(&self.axes, aberrated);
-        let (s, c) = self.nutation.longitude.sin_cos();
-        let seen = [x * c - y * s, x * s + y * c, z];
-        let (longitude, latitude) = direction(seen);
-        (longitude, latitude, distance, seen)
-    }
-
-    fn place(&self, body: Body, days: f64) -> Vector {
-        let (day, fraction) = self.instant.tt_parts();
-        let number = match body {
-            Body::Sun => return self.sun,
-            Body::Moon => {
-                let earth = plus(self.earth, scaled(self.earth_velocity, days));
-                return plus(moon98(day, fraction + days)[0], earth);
-            }
-            Body::Mercury => 1,
-            Body::Venus => 2,
-            Body::Mars => 4,
-            Body::Jupiter => 5,
-            Body::Saturn => 6,
-            Body::Uranus => 7,
-            Body::Neptune | Body::Pluto => 8,
+    /// A planet; none for the Sun and the Moon.
+    pub(crate) fn planet(&self, body: Body, t: f64) -> Option<State> {
+        let index = match body {
+            Body::Sun | Body::Moon => return None,
+            Body::Mercury => 2,
+            Body::Venus => 3,
+            Body::Mars => 5,
+            Body::Jupiter => 6,
+            Body::Saturn => 7,
+            Body::Uranus => 8,
+            Body::Neptune => 9,
+            Body::Pluto => 10,
         };
-        let heliocentric = plan94(day, fraction + days, number).map_or([0.0; 3], |(pv, _)| pv[0]);
-        plus(heliocentric, self.sun)
+        Some(self.series[index].at(t))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::vector::length;
+
+    /// Least distance from the Earth, in astronomical units, in the order of the file.
+    const NEAREST: [f64; SERIES] = [
+        0.98, 0.00238, 0.53, 0.263, 0.263, 0.37, 3.9, 7.9, 17.2, 28.6, 28.6,
+    ];
+
+    /// Neighbouring segments share their joint: what is left is rounding.
+    #[test]
+    fn no_step_from_segment_to_segment() {
+        const STEP_ARCSEC: f64 = 0.001;
+        const STEP_ARCSEC_PER_DAY: f64 = 0.01;
+        // Short enough for velocities to stand still.
+        const APART_DAYS: f64 = 2e-9;
+        for era in &Ephemeris::embedded().unwrap().eras {
+            for (series, nearest) in era.series.iter().zip(NEAREST) {
+                for joint in (1..series.count).step_by(series.count / 500) {
+                    let t = series.start + series.days * joint as f64;
+                    let (before, after) = (series.at(t - APART_DAYS), series.at(t + APART_DAYS));
+                    let moved = scaled(after.velocity, 2.0 * APART_DAYS);
+                    let step = minus(minus(after.place, before.place), moved);
+                    let kick = minus(after.velocity, before.velocity);
+                    let arcsec = |au: f64| (au / nearest).to_degrees() * 3600.0;
+                    assert!(arcsec(length(step)) < STEP_ARCSEC, "{joint} of {series:?}");
+                    assert!(
+                        arcsec(length(kick)) < STEP_ARCSEC_PER_DAY,
+                        "{joint} of {series:?}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_ends_are_covered() {
+        let [early, late] = &Ephemeris::embedded().unwrap().eras;
+        for series in early.series.iter().chain(&late.series) {
+            let end = series.start + series.days * series.count as f64;
+            for t in [series.start - 1e-6, series.start, end, end + 1e-6] {
+                let place = series.at(t).place;
+                assert!(
+                    length(place) > 1e-5 && length(place) < 60.0,
+                    "{t} of {series:?}"
+                );
+            }
+        }
     }
 }

@@ -8,14 +8,19 @@ use crate::Span;
 pub enum SkyError {
     /// The moment lies outside the years the ephemeris covers, or is not a number.
     #[error(
-        "Julian date {jd_tt} (TT) is outside the ephemeris, which covers the years {} to {} (Julian dates {} to {})",
-        Span::FIRST_YEAR,
-        Span::LAST_YEAR,
+        "Julian date {jd_tt} (TT) is outside the ephemeris, which covers {} (Julian dates {} to {})",
+        Span::DATES,
         Span::FIRST_JD,
         Span::LAST_JD
     )]
     OutsideSpan {
         /// The moment asked for, as a Julian date in Terrestrial Time.
         jd_tt: f64,
+    },
+    /// The embedded ephemeris is not what was put in: the program is damaged.
+    #[error("the ephemeris in this program is damaged ({reason}); install the program again")]
+    DamagedEphemeris {
+        /// What does not fit.
+        reason: &'static str,
     },
 }

@@ -7,18 +7,23 @@
 
 mod angle;
 mod apparent;
+mod blob;
 mod body;
 mod delta_t;
 mod delta_t_spline;
 mod ephemeris;
 mod error;
 mod frame;
+mod fundamental;
 mod instant;
 mod leap_seconds;
 mod nutation;
+mod nutation_terms;
+mod series;
 mod sidereal;
 mod sky;
 mod span;
+mod standpoint;
 mod stars;
 mod vector;
 mod zodiac;

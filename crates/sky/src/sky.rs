@@ -1,6 +1,7 @@
-use crate::ephemeris::Standpoint;
 use crate::frame::{Obliquity, Precession};
+use crate::fundamental::Arguments;
 use crate::sidereal;
+use crate::standpoint::Standpoint;
 use crate::{Angle, Apparent, Body, Instant, Latitude, Nutation, SkyError, Span};
 
 /// The sky at one instant, seen from the Earth's centre.
@@ -24,7 +25,9 @@ pub struct Sky {
     mean_obliquity: Angle,
     obliquity: Obliquity,
     nutation: Nutation,
+    equation_of_equinoxes: Angle,
     sidereal_time: Angle,
+    mean_node: Angle,
     standpoint: Standpoint,
 }
 
@@ -33,25 +36,29 @@ impl Sky {
     ///
     /// # Errors
     /// [`SkyError::OutsideSpan`] when the ephemeris does not reach the instant, or
-    /// when it is not a number.
+    /// when it is not a number; [`SkyError::DamagedEphemeris`] when the program is
+    /// not what it was when built.
     pub fn at(instant: Instant) -> Result<Sky, SkyError> {
         let jd_tt = instant.jd_tt();
         if !Span::contains_jd_tt(jd_tt) {
             return Err(SkyError::OutsideSpan { jd_tt });
         }
         let centuries = instant.centuries_since_j2000();
+        let arguments = Arguments::at(centuries);
         let precession = Precession::at(centuries);
-        let nutation = Nutation::at(instant);
         let mean_obliquity = precession.mean_obliquity;
+        let (nutation, nutation_rate) = Nutation::at(centuries, &arguments);
+        let equation_of_equinoxes =
+            sidereal::equation_of_equinoxes(nutation, mean_obliquity, &arguments);
         Ok(Sky {
             instant,
             mean_obliquity,
             obliquity: Obliquity::new(mean_obliquity + nutation.obliquity),
             nutation,
-            sidereal_time: (sidereal::mean(instant)
-                + sidereal::equation_of_equinoxes(centuries, nutation, mean_obliquity))
-            .in_turn(),
-            standpoint: Standpoint::at(instant, &precession, nutation),
+            equation_of_equinoxes,
+            sidereal_time: (sidereal::mean(instant) + equation_of_equinoxes).in_turn(),
+            mean_node: (Angle::from_rad(arguments.node()) + nutation.longitude).in_turn(),
+            standpoint: Standpoint::at(instant, &precession, nutation, nutation_rate)?,
         })
     }
 
@@ -88,12 +95,8 @@ impl Sky {
 
     /// Apparent minus mean sidereal time; within 0.005°.
     #[must_use]
-    pub fn equation_of_equinoxes(&self) -> Angle {
-        sidereal::equation_of_equinoxes(
-            self.instant.centuries_since_j2000(),
-            self.nutation,
-            self.mean_obliquity,
-        )
+    pub const fn equation_of_equinoxes(&self) -> Angle {
+        self.equation_of_equinoxes
     }
 
     /// The equation of time, apparent minus mean solar time, in seconds: positive
@@ -129,6 +132,21 @@ impl Sky {
     #[must_use]
     pub fn sun(&self) -> Apparent {
         self.body(Body::Sun)
+    }
+
+    /// Longitude of the Moon's mean ascending node, in [0°, 360°). Like every longitude
+    /// here it is counted from the true equinox; printed tables often count it from
+    /// the mean one, which leaves out the nutation in longitude.
+    #[must_use]
+    pub const fn mean_node(&self) -> Angle {
+        self.mean_node
+    }
+
+    /// Longitude of the Moon's true ascending node, in [0°, 360°): that of the ellipse
+    /// the Moon follows at the instant.
+    #[must_use]
+    pub fn true_node(&self) -> Angle {
+        self.standpoint.true_node()
     }
 
     /// Right ascension and declination of a point given by its ecliptic longitude

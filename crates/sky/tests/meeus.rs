@@ -124,11 +124,11 @@ fn equation_of_time_example_28() {
     assert!((seconds - published).abs() < 0.06, "{seconds}");
 }
 
-/// The printed α and δ are of a theory good to a few tenths of a second of arc.
+/// The theory used in the book leaves JPL's Venus by 0.7″ here.
 #[test]
 fn apparent_venus_example_33a() {
     let venus = sky_tt(2_448_976.5).body(Body::Venus);
-    let tolerance = 30.0;
+    let tolerance = 1.0;
     check_arcsec("α", venus.right_ascension, hms(21.0, 4.0, 41.50), tolerance);
     check_arcsec(
         "δ",
@@ -138,7 +138,8 @@ fn apparent_venus_example_33a() {
     );
 }
 
-/// The theory of the book's chapter is good to 10″ in longitude and 4″ in latitude.
+/// The theory of the book's chapter is good to 10″ in longitude and 4″ in latitude;
+/// here 2″ from JPL's Moon.
 #[test]
 fn apparent_moon_example_47a() {
     let moon = sky_tt(2_448_724.5).body(Body::Moon);

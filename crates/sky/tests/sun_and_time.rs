@@ -47,7 +47,7 @@ fn outside_the_span_is_refused_with_the_span() {
         assert!(matches!(error, SkyError::OutsideSpan { .. }));
         let message = error.to_string();
         assert!(
-            message.contains("-600") && message.contains("2649"),
+            message.contains("1501907.5") && message.contains("2650"),
             "{message}"
         );
     }
