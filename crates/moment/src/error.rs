@@ -95,7 +95,7 @@ enum Kind {
     },
     #[error("now: the time now is not known here; give a date and time")]
     NowUnknown,
-    #[error("{given}: {why}")]
+    #[error("{}: {why}", shortened(.given))]
     Sky { given: String, why: sky::SkyError },
 }
 
@@ -217,9 +217,9 @@ impl MomentError {
         Kind::NowUnknown.into()
     }
 
-    pub(crate) fn sky(given: CivilTime, why: sky::SkyError) -> MomentError {
+    pub(crate) fn sky(given: &str, why: sky::SkyError) -> MomentError {
         Kind::Sky {
-            given: given.to_string(),
+            given: given.to_owned(),
             why,
         }
         .into()

@@ -202,7 +202,7 @@ fn now(said: &Said, utc: CivilTime) -> Result<Reading, MomentError> {
         Clock::Offset(offset) => (offset.seconds(), Reckoned::Offset(offset)),
         Clock::Mean => (longitude_s, Reckoned::Mean),
         Clock::Sun => {
-            let sky = sky_at(utc)?;
+            let sky = sky_at(said, utc)?;
             (longitude_s + sky.equation_of_time_s(), Reckoned::Sun)
         }
     };
@@ -241,7 +241,7 @@ fn read(said: &Said, civil: CivilTime, notes: &mut Vec<Note>) -> Result<Reading,
             let mean = civil.plus_seconds(-longitude_s);
             let mut utc = mean;
             for _ in 0..3 {
-                utc = mean.plus_seconds(-sky_at(utc)?.equation_of_time_s());
+                utc = mean.plus_seconds(-sky_at(said, utc)?.equation_of_time_s());
             }
             (utc, Reckoned::Sun)
         }
@@ -283,8 +283,8 @@ fn chosen(
     Ok(by)
 }
 
-fn sky_at(utc: CivilTime) -> Result<Sky, MomentError> {
-    Sky::at(utc.instant_of_ut()).map_err(|why| MomentError::sky(utc, why))
+fn sky_at(said: &Said, utc: CivilTime) -> Result<Sky, MomentError> {
+    Sky::at(utc.instant_of_ut()).map_err(|why| MomentError::sky(&said.when, why))
 }
 
 /// The rest of the chain, from UT on.
@@ -292,7 +292,7 @@ fn finish(said: &Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment,
     let Reading { civil, utc, by } = reading;
     let place = &said.place;
     let longitude_s = place.mean_time_ahead_of_ut_s();
-    let sky = sky_at(utc)?;
+    let sky = sky_at(said, utc)?;
     let equation_of_time_s = sky.equation_of_time_s();
     let local_mean_time = match by {
         Reckoned::Mean => civil,

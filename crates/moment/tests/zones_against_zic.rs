@@ -1,6 +1,8 @@
 //! Every zone against an independent build of the same release: the database's
 //! own compiler, `zic`; see `reference/zones.py`.
 
+#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
+
 use moment::{Calendar, CivilDate, Zone, ZoneSpan};
 
 const TABLE: &str = include_str!("../../../reference/zones.tsv");
