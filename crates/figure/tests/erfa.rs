@@ -32,7 +32,7 @@ fn rows() -> Vec<Row<'static>> {
         .skip(1)
         .map(|line| {
             let fields: Vec<_> = line.split(',').collect();
-            let number = |index: usize| fields[index].parse::<f64>().unwrap();
+            let number = |index: usize| fields[index].parse::<f64>().expect("a number");
             Row {
                 moment: fields[0],
                 horizon: horizon(number(2), number(3), number(1)),
