@@ -35,7 +35,7 @@ mod topocentric;
 /// | regiomontanus, campanus | always | while the midheaven is above the horizon |
 /// | placidus | always | while each cusp it needs is a degree that rises and sets, and one alone |
 /// | koch | always | while the midheaven's degree rises and sets, and the cusps keep the order of the signs |
-/// | topocentric | always to 64.9°, then while the cusps keep the order of the signs | the same, while the midheaven is above the horizon |
+/// | topocentric | always to two degrees short of them, then while the cusps keep the order of the signs | the same, while the midheaven is above the horizon |
 ///
 /// None has one where there is no [ascendant](Horizon::ascendant) to begin from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

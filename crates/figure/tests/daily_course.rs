@@ -2,13 +2,13 @@
 
 mod common;
 
-use common::{BETWEEN_POLAR_CIRCLES, ROUNDING, assert_near, horizon, horizons};
+use common::{BETWEEN_POLAR_CIRCLES, ROUNDING, assert_near, horizon, horizons, latitude};
 use figure::{DailyCourse, Horizon, Reason, SemiArcs};
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
 
 fn arcs(horizon: &Horizon, declination: f64) -> SemiArcs {
-    match horizon.daily_course(Latitude::from_deg(declination).unwrap()) {
+    match horizon.daily_course(latitude(declination)) {
         DailyCourse::RisesAndSets(arcs) => arcs,
         other => panic!("{declination}° at {}: {other:?}", horizon.latitude.deg()),
     }
@@ -53,7 +53,7 @@ proptest! {
         horizon in horizons(-89.9..89.9),
         declination in -89.9..89.9,
     ) {
-        let declination = Latitude::from_deg(declination).unwrap();
+        let declination = latitude(declination);
         let altitude_at = |hour_angle| {
             horizon.position(horizon.sidereal_time - hour_angle, declination).altitude
         };
@@ -111,9 +111,8 @@ proptest! {
 
 #[test]
 fn what_touches_the_horizon_does_not_cross_it() {
-    let course = |latitude, declination| {
-        horizon(0.0, 23.44, latitude).daily_course(Latitude::from_deg(declination).unwrap())
-    };
+    let course =
+        |place, declination| horizon(0.0, 23.44, place).daily_course(latitude(declination));
     assert_eq!(course(70.0, 20.0), DailyCourse::NeverSets);
     assert_eq!(course(70.0, -20.0), DailyCourse::NeverRises);
     assert_eq!(course(-70.0, -20.0), DailyCourse::NeverSets);

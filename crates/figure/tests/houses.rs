@@ -190,7 +190,8 @@ proptest! {
             }
         }
         for cusp in signs.all() {
-            prop_assert_eq!(cusp.deg() % 30.0, 0.0);
+            let in_sign = cusp.deg() % 30.0;
+            prop_assert!(in_sign.abs() <= 0.0, "{in_sign}");
         }
     }
 
@@ -248,7 +249,7 @@ proptest! {
     }
 
     #[test]
-    fn topocentric_cusps_are_ascendants_of_other_latitudes(horizon in horizons(-64.0..64.0)) {
+    fn topocentric_cusps_are_ascendants_of_other_latitudes(horizon in horizons(-63.0..63.0)) {
         let cusps = Method::Topocentric.cusps(&horizon).unwrap();
         for (house, east, thirds) in [
             (House::XI, 30.0, 1.0),
@@ -323,7 +324,7 @@ proptest! {
     }
 
     #[test]
-    fn cusps_move_without_jumps(horizon in horizons(-64.0..64.0)) {
+    fn cusps_move_without_jumps(horizon in horizons(-60.0..60.0)) {
         let step = Angle::from_deg(1e-6);
         let later = Horizon { sidereal_time: horizon.sidereal_time + step, ..horizon };
         for method in Method::ALL {
@@ -333,8 +334,9 @@ proptest! {
                 if method == Method::WholeSign {
                     prop_assert!(moved == Angle::ZERO || moved == Angle::from_deg(30.0));
                 } else {
-                    // No cusp moves more than 12 times as fast as the sky there.
-                    let fastest = step * 12.0 + ROUNDING;
+                    // The ascendant moves up to 1 / (cos ε − sin ε tan φ) = 5.3 times
+                    // as fast as the sky there, a cusp of koch half as fast again.
+                    let fastest = step * 8.0 + ROUNDING;
                     prop_assert!(moved > Angle::ZERO && moved < fastest, "{method} {house}: {moved}");
                 }
             }

@@ -4,10 +4,10 @@
 //! Cusps XI and III have the pole tan P = ⅓ tan φ, XII and II tan P = ⅔ tan φ,
 //! at 30°, 60°, 120° and 150° of the equator east of the meridian.
 //!
-//! The poles do not belong to circles of one family, and from about latitude 65° on
-//! there are times when cusp XII would come after the ascendant, or the
-//! ascendant after II: then there is no answer. Nor is there one while the
-//! midheaven is below the horizon, for the reason given at
+//! These circles are not of one family, and from a degree and a half short of
+//! the polar circles there are times when cusp XII would come after the
+//! ascendant, or the ascendant after II: then there is no answer. Nor is there
+//! one while the midheaven is below the horizon, for the reason given at
 //! [regiomontanus](super::regiomontanus).
 
 use sky::Angle;

@@ -17,8 +17,13 @@ pub fn horizon(sidereal_time_deg: f64, obliquity_deg: f64, latitude_deg: f64) ->
     Horizon {
         sidereal_time: Angle::from_deg(sidereal_time_deg),
         obliquity: Angle::from_deg(obliquity_deg),
-        latitude: Latitude::from_deg(latitude_deg).unwrap(),
+        latitude: latitude(latitude_deg),
     }
+}
+
+/// A latitude or declination written in a test.
+pub fn latitude(deg: f64) -> Latitude {
+    Latitude::from_deg(deg).expect("at most 90°")
 }
 
 /// Obliquities of some thirty thousand years, and latitudes in a range.
