@@ -1,6 +1,8 @@
 //! The two roads to every number: what an ideal instrument shows and what
 //! spherical trigonometry says agree, and share nothing on the way.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 
