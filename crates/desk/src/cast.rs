@@ -335,11 +335,7 @@ fn given(moment: &Moment, instrument: &Instrument) -> Given {
             },
         ],
     };
-    let calendar = if instrument.specification().date_scale.julian {
-        Calendar::Julian
-    } else {
-        Calendar::Gregorian
-    };
+    let calendar = instrument.specification().date_scale.calendar;
     let date = moment.civil.date.in_calendar(calendar);
     let sun = moment.sky.sun();
     Given {

@@ -1,3 +1,4 @@
+use moment::{Calendar, CivilDate};
 use sky::{Angle, Instant, Sky};
 
 use crate::specification::{DateFrom, DateScaleFor};
@@ -46,8 +47,8 @@ impl DateScale {
             })
         };
         let year = |number: i32, days: u16| {
-            let first = midnight_of_new_year(number, made_for.julian);
-            let leap = is_leap(number, made_for.julian);
+            let first = midnight_of_new_year(number, made_for.calendar);
+            let leap = is_leap(number, made_for.calendar);
             // A year without its 29 February, where a common year is wanted.
             let skipped = |day: u16| u16::from(leap && days == 365 && day >= 59);
             let mut last = Angle::ZERO;
@@ -59,7 +60,7 @@ impl DateScale {
             strokes.collect::<Vec<Angle>>()
         };
         if !made_for.leap_mean {
-            let leap = is_leap(made_for.year, made_for.julian);
+            let leap = is_leap(made_for.year, made_for.calendar);
             return DateScale {
                 strokes: year(made_for.year, if leap { 366 } else { 365 }),
                 leap,
@@ -134,18 +135,13 @@ fn day_of_year(month: u8, day: u8, leap: bool) -> u16 {
     whole + u16::from(leap && before >= 2) + u16::from(day.saturating_sub(1))
 }
 
-fn is_leap(year: i32, julian: bool) -> bool {
-    year % 4 == 0 && (julian || year % 100 != 0 || year % 400 == 0)
+fn is_leap(year: i32, calendar: Calendar) -> bool {
+    CivilDate::new(calendar, year, 2, 29).is_ok()
 }
 
 /// Julian date of 0h on 1 January.
-fn midnight_of_new_year(year: i32, julian: bool) -> f64 {
-    let before = f64::from(year - 1);
-    let leap_days = (before / 4.0).floor();
-    if julian {
-        1_721_423.5 + 365.0 * before + leap_days
-    } else {
-        1_721_425.5 + 365.0 * before + leap_days - (before / 100.0).floor()
-            + (before / 400.0).floor()
-    }
+fn midnight_of_new_year(year: i32, calendar: Calendar) -> f64 {
+    // Every year the specification accepts has its New Year.
+    CivilDate::new(calendar, year, 1, 1)
+        .map_or(f64::NAN, |date| f64::from(date.julian_day_number()) - 0.5)
 }

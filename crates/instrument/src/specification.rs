@@ -1,3 +1,4 @@
+use moment::Calendar;
 use sky::{Angle, Latitude};
 
 use crate::length::Length;
@@ -255,8 +256,8 @@ pub struct DateScaleFor {
     pub year: i32,
     /// Whether the mean of the four years of a leap cycle is taken.
     pub leap_mean: bool,
-    /// Whether the year is one of the Julian calendar.
-    pub julian: bool,
+    /// The calendar of the year and of the scale's days.
+    pub calendar: Calendar,
     /// What a stroke stands for.
     pub strokes: DayStrokes,
     /// The meridian at whose midnights the days are divided, east positive.
@@ -333,7 +334,7 @@ impl Specification {
             date_scale: DateScaleFor {
                 year: 2000,
                 leap_mean: false,
-                julian: false,
+                calendar: Calendar::Gregorian,
                 strokes: DayStrokes::Begin,
                 meridian: Angle::ZERO,
             },

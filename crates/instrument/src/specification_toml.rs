@@ -1,3 +1,4 @@
+use moment::Calendar;
 use sky::{Angle, Instant, Latitude, Sky};
 use thiserror::Error;
 use toml::{Table, Value};
@@ -264,10 +265,11 @@ impl Fields<'_> {
             reason = "the range is checked above"
         )]
         let year = year.floor() as i32;
-        let julian = match self.table.get("calendar") {
-            None => year < 1583,
-            Some(Value::String(text)) if text == "julian" => true,
-            Some(Value::String(text)) if text == "gregorian" => false,
+        let calendar = match self.table.get("calendar") {
+            None if year < 1583 => Calendar::Julian,
+            None => Calendar::Gregorian,
+            Some(Value::String(text)) if text == "julian" => Calendar::Julian,
+            Some(Value::String(text)) if text == "gregorian" => Calendar::Gregorian,
             Some(other) => {
                 return Err(self.wrong(
                     "calendar",
@@ -280,7 +282,7 @@ impl Fields<'_> {
         Ok(DateScaleFor {
             year,
             leap_mean: self.truth("calendar_leap_mean")?.unwrap_or(false),
-            julian,
+            calendar,
             strokes: self
                 .choice("day_strokes", &DayStrokes::ALL, DayStrokes::name)?
                 .unwrap_or(DayStrokes::Begin),

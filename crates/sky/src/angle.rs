@@ -136,8 +136,9 @@ impl Angle {
     #[must_use]
     pub fn in_turn(self) -> Angle {
         let deg = self.0.rem_euclid(360.0);
-        // rem_euclid of a tiny negative number rounds up to 360 itself.
-        Angle(if deg < 360.0 { deg } else { 0.0 })
+        // rem_euclid of a tiny negative number rounds up to 360 itself; adding
+        // nothing turns a negative zero into a plain one.
+        Angle(if deg < 360.0 { deg + 0.0 } else { 0.0 })
     }
 
     /// The same direction in (−180°, 180°].
