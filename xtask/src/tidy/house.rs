@@ -287,8 +287,8 @@ mod tests {
             );
         }
         for path in [
-            "crates/practice/src/why.rs",
-            "crates/practice/src/why/shares.rs",
+            "crates/practice/src/exact.rs",
+            "crates/practice/src/exact/houses.rs",
             "crates/desk/src/cast.rs",
         ] {
             assert!(

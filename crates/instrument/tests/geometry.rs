@@ -1,0 +1,279 @@
+//! What is engraved is where it should be: points of the drawn lines are taken back
+//! to the sphere and their altitude, azimuth or hour compared with spherical
+//! trigonometry written here, and circles with published ones.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use instrument::{
+    HourLines, Instrument, Line, LineId, Point, RetePoint, Specification, Stroke, UnequalHour,
+};
+use proptest::prelude::*;
+use sky::{Angle, Latitude};
+
+/// Unprojected angles agree to this: rounding of double precision, enlarged at
+/// the edge of the plate.
+const EXACT_DEG: f64 = 1e-8;
+
+fn instrument(latitude_deg: f64, diameter_mm: f64, more: &str) -> Instrument {
+    let hemisphere = if latitude_deg < 0.0 { "south" } else { "north" };
+    let text = format!(
+        "version = 1\nname = \"made up\"\ndiameter_mm = {diameter_mm}\nhemisphere = \"{hemisphere}\"\n\
+         obliquity_deg = 23.44\nplates_deg = [{latitude_deg}]\n{more}\n"
+    );
+    Instrument::new(Specification::from_toml(&text).unwrap())
+}
+
+/// A point's hour angle and declination: the projection undone, by its own formula.
+fn sky_at(instrument: &Instrument, p: Point) -> (f64, f64) {
+    let ratio = p.radius() / instrument.projection().equator_mm();
+    let from_pole = 2.0 * ratio.atan().to_degrees();
+    let southern = instrument.specification().hemisphere == instrument::Hemisphere::South;
+    let declination = if southern {
+        from_pole - 90.0
+    } else {
+        90.0 - from_pole
+    };
+    (p.y.atan2(p.x).to_degrees(), declination)
+}
+
+/// Altitude, and azimuth from north by east.
+fn horizontal(hour_angle_deg: f64, declination_deg: f64, latitude_deg: f64) -> (f64, f64) {
+    let (sin_h, cos_h) = hour_angle_deg.to_radians().sin_cos();
+    let (sin_d, cos_d) = declination_deg.to_radians().sin_cos();
+    let (sin_p, cos_p) = latitude_deg.to_radians().sin_cos();
+    let up = sin_p * sin_d + cos_p * cos_d * cos_h;
+    let north = cos_p * sin_d - sin_p * cos_d * cos_h;
+    let east = -cos_d * sin_h;
+    (
+        up.atan2(north.hypot(east)).to_degrees(),
+        east.atan2(north).to_degrees().rem_euclid(360.0),
+    )
+}
+
+fn points(line: &Line) -> impl Iterator<Item = Point> + '_ {
+    line.strokes
+        .iter()
+        .flat_map(|stroke| (0..=20).map(|n| stroke.at(f64::from(n) / 20.0)))
+}
+
+fn apart(one: f64, other: f64) -> f64 {
+    ((one - other + 180.0).rem_euclid(360.0) - 180.0).abs()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn every_point_lies_where_its_line_says(latitude in -90.0..90.0_f64, diameter in 40.0..500.0_f64, turned in any::<bool>()) {
+        let fault = if turned { "[faults]\nplate_turned_deg = 1.5" } else { "" };
+        let made = instrument(latitude, diameter, &format!("unequal_hour_lines = \"curves\"\nazimuth_step_deg = 10\n{fault}"));
+        let turn = made.faults().plate_turned;
+        for line in made.plate_lines(Latitude::from_deg(latitude).unwrap()) {
+            for p in points(&line) {
+                let (hour_angle, declination) = sky_at(&made, p.turned(-turn));
+                let (altitude, azimuth) = horizontal(hour_angle, declination, latitude);
+                match &line.id {
+                    LineId::Horizon => prop_assert!(altitude.abs() < EXACT_DEG),
+                    LineId::Almucantar(wanted) => prop_assert!((altitude - wanted.deg()).abs() < EXACT_DEG, "{altitude} on {wanted}"),
+                    LineId::Twilight => prop_assert!((altitude + 18.0).abs() < EXACT_DEG),
+                    LineId::Azimuth(wanted) => {
+                        prop_assert!(altitude > -EXACT_DEG);
+                        // At the zenith all azimuths meet.
+                        if altitude < 89.999 {
+                            prop_assert!(apart(azimuth, wanted.deg()) < EXACT_DEG / altitude.to_radians().cos(), "{azimuth} on {wanted}");
+                        }
+                    }
+                    LineId::PrimeVertical if altitude < 89.999 => {
+                        prop_assert!(apart(2.0 * azimuth, 180.0) < 2.0 * EXACT_DEG / altitude.to_radians().cos());
+                    }
+                    LineId::MeridianLine => prop_assert!(hour_angle.abs() < EXACT_DEG || p.radius() < 1e-6),
+                    LineId::MidnightLine => prop_assert!(apart(hour_angle, 180.0) < EXACT_DEG || p.radius() < 1e-6),
+                    LineId::TropicOfCancer => prop_assert!((declination - 23.44).abs() < EXACT_DEG),
+                    LineId::TropicOfCapricorn => prop_assert!((declination + 23.44).abs() < EXACT_DEG),
+                    LineId::Equator => prop_assert!(declination.abs() < EXACT_DEG),
+                    LineId::UnequalHour(hour) => {
+                        // The semi-diurnal arc: cos D = −tan φ tan δ.
+                        let cos_d = -latitude.to_radians().tan() * declination.to_radians().tan();
+                        let day = cos_d.acos().to_degrees();
+                        let wanted = day + (360.0 - 2.0 * day) * f64::from(hour.number()) / 12.0;
+                        prop_assert!(apart(hour_angle, wanted) < 1e-6, "{hour_angle} on hour {}", hour.number());
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+
+    /// House circles, by the great circles that define them: through the north and
+    /// south points of the horizon and 30° divisions of the equator or the prime vertical.
+    #[test]
+    fn house_lines_are_the_circles_of_their_method(latitude in 1.0..89.0_f64, campanus in any::<bool>()) {
+        let method = if campanus { "campanus" } else { "regiomontanus" };
+        let made = instrument(latitude, 300.0, &format!("house_lines = \"{method}\""));
+        for line in made.plate_lines(Latitude::from_deg(latitude).unwrap()) {
+            let LineId::House(_, house) = line.id else { continue };
+            let below_east = 30.0 * f64::from(house.number() - 1);
+            for p in points(&line) {
+                let (hour_angle, declination) = sky_at(&made, p);
+                let (altitude, azimuth) = horizontal(hour_angle, declination, latitude);
+                // The angle of the circle at the north point, from the eastern horizon downwards.
+                let (sin_a, cos_a) = altitude.to_radians().sin_cos();
+                let east = cos_a * azimuth.to_radians().sin();
+                if east.hypot(sin_a) < 1e-6 { continue; }
+                let found = (-sin_a).atan2(east).to_degrees();
+                let wanted = if campanus {
+                    below_east
+                } else {
+                    // tan of the prime vertical arc = cos φ · tan of the equator's arc.
+                    let (sin_e, cos_e) = below_east.to_radians().sin_cos();
+                    (sin_e * latitude.to_radians().cos()).atan2(cos_e).to_degrees()
+                };
+                prop_assert!(apart(found, wanted) < 1e-6, "house {house}: {found}, {wanted}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_ecliptic_is_divided_as_the_sky_is(longitude in 0.0..360.0_f64, southern in any::<bool>(), turn in 0.0..360.0_f64) {
+        let made = instrument(if southern { -40.0 } else { 40.0 }, 200.0, "");
+        let rete = Angle::from_deg(turn);
+        let p = made.rete_point(RetePoint::Degree(Angle::from_deg(longitude)), rete);
+        let (hour_angle, declination) = sky_at(&made, p);
+        let (sin_e, cos_e) = 23.44_f64.to_radians().sin_cos();
+        let (sin_l, cos_l) = longitude.to_radians().sin_cos();
+        let right_ascension = (sin_l * cos_e).atan2(cos_l).to_degrees();
+        prop_assert!(apart(hour_angle, turn - right_ascension) < EXACT_DEG);
+        prop_assert!((declination - (sin_e * sin_l).asin().to_degrees()).abs() < EXACT_DEG);
+        let back = made.longitude(p, rete);
+        prop_assert!(apart(back.deg(), longitude) < 1e-10, "{} and {longitude}", back.deg());
+    }
+}
+
+/// The radii and centres of a plate for 51°30′, the equator's radius being 1
+/// (R. Wolf, *Handbuch der Astronomie* III, 1892, § 360, p. 72; last digit printed).
+#[test]
+fn wolfs_circles() {
+    let made = instrument(51.5, 300.0, "");
+    let plate = made.plate(Latitude::from_deg(51.5).unwrap());
+    let unit = made.projection().equator_mm();
+    for (altitude, centre, radius) in [
+        (0.0, 0.795_436, 1.277_779),
+        (30.0, 0.485_351, 0.675_207),
+        (60.0, 0.377_594, 0.303_281),
+        (80.0, 0.352_217, 0.098_250),
+        (-18.0, 1.314_456, 2.008_180),
+    ] {
+        let circle = plate.almucantar(Latitude::from_deg(altitude).unwrap());
+        let (at, r) = circle.as_circle().unwrap();
+        assert!(
+            (at.x / unit - centre).abs() < 1e-6 && at.y.abs() < 1e-9,
+            "{altitude}"
+        );
+        assert!((r / unit - radius).abs() < 1e-6, "{altitude}");
+    }
+    // The prime vertical: radius sec φ, its centre on the far side of the pole at
+    // tan φ; azimuths 30° and 60° from it: offset sec φ tan w, radius sec φ sec w.
+    for (from_prime_vertical, radius, offset) in [
+        (0.0, 1.606_388, 0.0),
+        (30.0, 1.854_897, 0.927_449),
+        (60.0, 3.212_776, 2.782_346),
+    ] {
+        let circle = plate.azimuth(Angle::from_deg(90.0 + from_prime_vertical));
+        let (at, r) = circle.as_circle().unwrap();
+        assert!(
+            (at.x / unit + 1.257_172).abs() < 1e-6,
+            "{from_prime_vertical}: {}",
+            at.x / unit
+        );
+        assert!(
+            (at.y.abs() / unit - offset).abs() < 1e-6,
+            "{from_prime_vertical}"
+        );
+        assert!((r / unit - radius).abs() < 1e-6, "{from_prime_vertical}");
+    }
+    // The ecliptic: radius sec ε, centre tan ε (Ptolemy, Planisphaerium; from memory).
+    let (at, r) = made.ecliptic(Angle::ZERO).as_circle().unwrap();
+    let obliquity = Angle::from_deg(23.44);
+    assert!((r / unit - 1.0 / obliquity.cos()).abs() < 1e-9);
+    assert!((at.radius() / unit - obliquity.tan()).abs() < 1e-9);
+}
+
+/// An almucantar as high below the horizon as the latitude goes straight through
+/// the plate, and so does the horizon of the equator.
+#[test]
+fn circles_become_straight_lines_where_they_must() {
+    let equatorial = instrument(0.0, 200.0, "");
+    let horizon = equatorial.plate(Latitude::ZERO).horizon();
+    assert!(horizon.as_circle().is_none());
+    let tropical = instrument(18.0, 200.0, "");
+    let lines = tropical.plate_lines(Latitude::from_deg(18.0).unwrap());
+    let twilight = lines
+        .iter()
+        .find(|line| line.id == LineId::Twilight)
+        .unwrap();
+    assert!(matches!(
+        twilight.strokes.as_slice(),
+        [Stroke::Segment { .. }]
+    ));
+}
+
+/// Beyond the polar circles the three points of an hour arc do not exist, and the
+/// plate says so; true curves are drawn as far as they go.
+#[test]
+fn hour_lines_beyond_the_polar_circle() {
+    let latitude = Latitude::from_deg(70.0).unwrap();
+    let arcs = instrument(70.0, 200.0, "");
+    let hour = UnequalHour::new(8).unwrap();
+    let none = arcs.plate(latitude).unequal_hour(hour).unwrap_err();
+    assert!(none.to_string().contains("unequal-hour line 8"), "{none}");
+    let is_hour = |line: &&Line| matches!(line.id, LineId::UnequalHour(_));
+    assert_eq!(arcs.plate_lines(latitude).iter().filter(is_hour).count(), 0);
+    let curves = arcs.with_hour_lines(HourLines::Curves);
+    assert_eq!(
+        curves.plate_lines(latitude).iter().filter(is_hour).count(),
+        10
+    );
+}
+
+/// How far the arcs stray from the true curves, as hour angle at the same circle
+/// round the pole (own computation: 0.07° at 40°, 0.13° at 45°, 0.29° at 51°50′,
+/// 0.95° at 60°, largest near declination ±15°).
+#[test]
+fn arcs_stray_as_far_as_they_should() {
+    for (latitude, most) in [
+        (40.0, 0.07),
+        (45.0, 0.13),
+        (51.0 + 50.0 / 60.0, 0.29),
+        (60.0, 0.95),
+    ] {
+        let made = instrument(latitude, 300.0, "");
+        let plate = made.plate(Latitude::from_deg(latitude).unwrap());
+        let curves = made
+            .with_hour_lines(HourLines::Curves)
+            .plate(plate.latitude);
+        let mut found: f64 = 0.0;
+        for hour in UnequalHour::engraved() {
+            let (arc, curve) = (
+                plate.unequal_hour(hour).unwrap(),
+                curves.unequal_hour(hour).unwrap(),
+            );
+            for step in 0..=93 {
+                let declination = Latitude::from_deg(f64::from(step) * 0.5 - 23.43).unwrap();
+                let parallel = made.projection().parallel(declination);
+                let drawn = |p: &Point| plate.carries(&LineId::UnequalHour(hour), *p);
+                let on_arc = arc.meets_circle(&parallel).into_iter().find(drawn).unwrap();
+                let below = |p: &Point| curves.carries(&LineId::UnequalHour(hour), *p);
+                let on_curve = curve
+                    .meets_circle(&parallel)
+                    .into_iter()
+                    .find(below)
+                    .unwrap();
+                found = found.max(on_arc.direction().to(on_curve.direction()).abs().deg());
+            }
+        }
+        assert!(
+            (found - most).abs() < 0.01 + 0.02 * most,
+            "{latitude}: {found}, {most}"
+        );
+    }
+}
