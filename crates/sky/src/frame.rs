@@ -1,7 +1,6 @@
-use sofars::coords::ltecm;
 use sofars::pnp::{ltpecl, ltpequ};
 
-use crate::vector::{Matrix, dot};
+use crate::vector::{Matrix, cross, dot, length, scaled};
 use crate::{Angle, Latitude};
 
 /// Precession over long spans: J. Vondrák, N. Capitaine and P. Wallace, "New
@@ -16,12 +15,32 @@ pub(crate) struct Precession {
     pub(crate) mean_obliquity: Angle,
 }
 
+/// What the axes of the ICRS are turned by from the mean equator and equinox of
+/// J2000.0, in radians: about the pole's x and y, and in right ascension (IERS
+/// Conventions 2010, eqs. 5.21 and 5.33).
+const FRAME_BIAS: [f64; 3] = [
+    Angle::from_arcsec(-0.016_617).rad(),
+    Angle::from_arcsec(-0.006_819_2).rad(),
+    Angle::from_arcsec(-0.014_6).rad(),
+];
+
 impl Precession {
     pub(crate) fn at(centuries: f64) -> Precession {
         let epoch = 2000.0 + 100.0 * centuries;
+        let equator = ltpequ(epoch);
+        let ecliptic = ltpecl(epoch);
+        let to_equinox = cross(equator, ecliptic);
+        let equinox = scaled(to_equinox, 1.0 / length(to_equinox));
+        let [dx, de, dr] = FRAME_BIAS;
         Precession {
-            to_ecliptic: ltecm(epoch),
-            mean_obliquity: Angle::acos(dot(ltpecl(epoch), ltpequ(epoch))),
+            to_ecliptic: [equinox, cross(ecliptic, equinox), ecliptic].map(|[x, y, z]| {
+                [
+                    x - y * dr + z * dx,
+                    x * dr + y + z * de,
+                    z - x * dx - y * de,
+                ]
+            }),
+            mean_obliquity: Angle::acos(dot(ecliptic, equator)),
         }
     }
 }
@@ -71,6 +90,25 @@ pub(crate) fn direction([x, y, z]: [f64; 3]) -> (Angle, Latitude) {
     (
         Angle::atan2(y, x).in_turn(),
         // The arc tangent keeps its digits near the pole, where the sine loses them.
-        Latitude::from_deg(z.atan2(x.hypot(y)).to_degrees()).unwrap_or_default(),
+        Latitude::from_deg(z.atan2((x * x + y * y).sqrt()).to_degrees()).unwrap_or_default(),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use sofars::coords::ltecm;
+
+    /// The axes are those of ERFA's own routine, put together here so that the
+    /// obliquity costs nothing more.
+    #[test]
+    fn axes_of_date() {
+        for centuries in [-26.0, -6.1, 0.0, 0.25, 6.5] {
+            let found = Precession::at(centuries).to_ecliptic;
+            let given = ltecm(2000.0 + 100.0 * centuries);
+            for (a, b) in found.as_flattened().iter().zip(given.as_flattened()) {
+                assert!((a - b).abs() < 1e-15, "{centuries}: {found:?} {given:?}");
+            }
+        }
+    }
 }

@@ -15,35 +15,63 @@ const POLYNOMIALS: [[f64; 5]; 5] = [
     [  450_160.398_036,    -6_962_890.543_1,   7.472_2,  0.007_702, -0.000_059_39], // Ω, node of the Moon
 ];
 
-/// The fundamental arguments at an instant, with their daily motions, in radians.
+/// The fundamental arguments at an instant.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Arguments([(f64, f64); 5]);
+pub(crate) struct Arguments {
+    /// Each, and its daily motion, in radians.
+    values: [(f64, f64); 5],
+    /// Cosine and sine of −4 to 4 times each.
+    multiples: [[(f64, f64); 9]; 5],
+}
+
+/// The largest multiple of an argument there is a cosine and sine of.
+pub(crate) const LARGEST_MULTIPLE: i8 = 4;
 
 impl Arguments {
     pub(crate) fn at(centuries: f64) -> Arguments {
-        Arguments(POLYNOMIALS.map(|[c0, c1, c2, c3, c4]| {
+        let values = POLYNOMIALS.map(|[c0, c1, c2, c3, c4]| {
             let t = centuries;
             let arcsec = c0 + t * (c1 + t * (c2 + t * (c3 + t * c4)));
             (
                 arcsec.rem_euclid(TURN_ARCSEC) / TURN_ARCSEC * TAU,
                 c1 / TURN_ARCSEC * TAU / DAYS_PER_CENTURY,
             )
-        }))
+        });
+        let multiples = values.map(|(value, _)| {
+            let (sin, cos) = value.sin_cos();
+            let mut all = [(1.0, 0.0); 9];
+            for times in 5..9 {
+                all[times] = product(all[times - 1], (cos, sin));
+                all[8 - times] = (all[times].0, -all[times].1);
+            }
+            all
+        });
+        Arguments { values, multiples }
     }
 
-    /// The sum of so many times each, and its daily motion.
-    pub(crate) fn combined(&self, multiples: &[i8; 5]) -> (f64, f64) {
-        self.0
-            .iter()
-            .zip(multiples)
-            .fold((0.0, 0.0), |(sum, sum_rate), ((value, rate), &times)| {
-                let times = f64::from(times);
-                (sum + times * value, sum_rate + times * rate)
-            })
+    /// Cosine and sine of the sum of so many times each, and its daily motion. Each at
+    /// most [`LARGEST_MULTIPLE`] times. Products of what is known, where the sine of
+    /// every sum would take twice as long.
+    pub(crate) fn combined(&self, multiples: [i8; 5]) -> ((f64, f64), f64) {
+        let mut turned = (1.0, 0.0);
+        let mut rate = 0.0;
+        for (argument, times) in multiples.into_iter().enumerate() {
+            if times != 0 {
+                let index = (times + LARGEST_MULTIPLE) as usize;
+                turned = product(turned, self.multiples[argument][index]);
+                rate += f64::from(times) * self.values[argument].1;
+            }
+        }
+        (turned, rate)
     }
 
     /// Ω, the mean longitude of the Moon's ascending node from the mean equinox.
     pub(crate) fn node(&self) -> f64 {
-        self.0[4].0
+        self.values[4].0
     }
+}
+
+/// Of two cosines and sines, those of the sum of their angles.
+fn product((ca, sa): (f64, f64), (cb, sb): (f64, f64)) -> (f64, f64) {
+    (ca * cb - sa * sb, sa * cb + ca * sb)
 }

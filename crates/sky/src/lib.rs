@@ -13,12 +13,14 @@ mod delta_t;
 mod delta_t_spline;
 mod ephemeris;
 mod error;
+mod events;
 mod frame;
 mod fundamental;
 mod instant;
 mod leap_seconds;
 mod nutation;
 mod nutation_terms;
+mod search;
 mod series;
 mod sidereal;
 mod sky;
@@ -33,6 +35,10 @@ pub use apparent::Apparent;
 pub use body::Body;
 pub use delta_t::{DeltaT, DeltaTSource};
 pub use error::SkyError;
+pub use events::{
+    Ingress, MoonPhase, Phase, Station, ingresses, last_syzygy_before, moon_phases, next_passage,
+    passages, stations,
+};
 pub use instant::Instant;
 pub use nutation::Nutation;
 pub use sky::Sky;

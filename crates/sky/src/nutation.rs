@@ -1,5 +1,5 @@
 use crate::Angle;
-use crate::fundamental::Arguments;
+use crate::fundamental::{Arguments, LARGEST_MULTIPLE};
 use crate::nutation_terms::TERMS;
 
 /// The nodding of the Earth's axis about its mean place: what true longitudes and
@@ -16,13 +16,25 @@ pub struct Nutation {
     pub obliquity: Angle,
 }
 
+// No term asks for more than there is.
+const _: () = {
+    let mut term = 0;
+    while term < TERMS.len() {
+        let mut argument = 0;
+        while argument < 5 {
+            assert!(TERMS[term].0[argument].abs() <= LARGEST_MULTIPLE);
+            argument += 1;
+        }
+        term += 1;
+    }
+};
+
 impl Nutation {
     /// The nutation, and how fast its part in longitude changes, in a day.
     pub(crate) fn at(centuries: f64, arguments: &Arguments) -> (Nutation, Angle) {
         let (mut longitude, mut obliquity, mut rate) = (0.0, 0.0, 0.0);
         for (multiples, psi, epsilon) in TERMS.iter().rev() {
-            let (argument, argument_rate) = arguments.combined(multiples);
-            let (sin, cos) = argument.sin_cos();
+            let ((cos, sin), argument_rate) = arguments.combined(*multiples);
             let psi_sin = psi[0] + psi[1] * centuries;
             longitude += psi_sin * sin + psi[2] * cos;
             rate += (psi_sin * cos - psi[2] * sin) * argument_rate;
