@@ -64,12 +64,6 @@ impl LabelBox {
         ]
     }
 
-    /// The corner farthest from the pole, as a distance from it in millimetres.
-    pub(crate) fn reach(&self) -> f64 {
-        let corners = self.corners().into_iter();
-        corners.map(Point::radius).fold(0.0, f64::max)
-    }
-
     fn extent(&self, axis: Point) -> f64 {
         self.half.0 * self.along.dot(axis).abs()
             + self.half.1 * self.along.perpendicular().dot(axis).abs()

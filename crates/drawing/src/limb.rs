@@ -2,18 +2,56 @@ use instrument::{LimbHours, LineId, Part, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
-use crate::lettering::{Face, Lettering};
+use crate::lettering::{Face, Lettering, width};
+use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
 
-/// Bands of the limb, as parts of its width from the inside.
-const DEGREES: f64 = 0.17;
-const FIVES: f64 = 0.23;
-const NUMBERS: f64 = 0.36;
-const HOURS: f64 = 0.49;
-const QUARTERS: f64 = 0.58;
-const NUMERALS: f64 = 0.775;
-const OUTSIDE: f64 = 0.95;
+/// The bands of the limb, as parts of its width from the inside.
+#[derive(Clone, Copy, Debug)]
+struct Bands {
+    /// The ends of the strokes of single and of five degrees.
+    degrees: f64,
+    fives: f64,
+    /// The middle of the numbers of degrees, where they are legible.
+    numbers: Option<f64>,
+    /// The circle from which the strokes of the hours rise.
+    hours: f64,
+    /// The ends of the strokes of quarters of an hour.
+    quarters: f64,
+    /// The circle that closes the limb.
+    outside: f64,
+}
+
+impl Bands {
+    fn of(m: &Measures) -> Bands {
+        let numbered = Bands {
+            degrees: 0.15,
+            fives: 0.21,
+            numbers: Some(0.34),
+            hours: 0.47,
+            quarters: 0.55,
+            outside: 0.95,
+        };
+        if m.type_for(numbered.number_height() * m.limb_width(), 1.0)
+            .is_some()
+        {
+            return numbered;
+        }
+        Bands {
+            degrees: 0.17,
+            fives: 0.26,
+            numbers: None,
+            hours: 0.26,
+            quarters: 0.36,
+            outside: 0.96,
+        }
+    }
+
+    fn number_height(&self) -> f64 {
+        (self.hours - self.fives) * 0.62
+    }
+}
 
 /// The mater with its limb: degrees of hour angle inside, the twenty-four hours outside.
 pub(crate) fn mater(mut pen: Pen<'_>) -> Group {
@@ -23,106 +61,99 @@ pub(crate) fn mater(mut pen: Pen<'_>) -> Group {
         Layer::Cut,
         vec![Region::whole(Contour::circle(Point::POLE, m.mater))],
     );
+    let bands = Bands::of(&m);
     let at = |part: f64| m.plate + m.limb_width() * part;
-    degrees(&mut pen, &at);
-    hours(&mut pen, &at);
+    degrees(&mut pen, &bands, &at);
+    hours(&mut pen, &bands, &at);
     let ring = |part: f64| Contour::circle(Point::POLE, at(part));
-    pen.plain(Weight::Fine, &[ring(HOURS), ring(OUTSIDE)]);
+    pen.plain(Weight::Fine, &[ring(bands.hours), ring(bands.outside)]);
     pen.plain(Weight::Edge, &[ring(0.0)]);
     let title = "the mater with its limb, divided into degrees and hours".to_owned();
     pen.finish("mater", Part::Mater, title, Angle::ZERO, Point::POLE)
 }
 
-fn degrees(pen: &mut Pen<'_>, at: &impl Fn(f64) -> f64) {
-    let strokes: Vec<Angle> = pen.instrument.limb_strokes().collect();
-    let length = |deg: f64| {
-        if is_multiple(deg, 10.0) {
-            HOURS
-        } else if is_multiple(deg, 5.0) {
-            FIVES
+fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
+    let (mut hair, mut fine) = (Vec::new(), Vec::new());
+    for stroke in pen.instrument.limb_strokes() {
+        let deg = stroke.deg();
+        let to = |part: f64| radial(stroke, at(0.0), at(part));
+        if is_multiple(deg, 5.0) {
+            fine.push(to(bands.fives));
         } else if is_multiple(deg, 1.0) {
-            DEGREES
+            hair.push(to(bands.degrees));
         } else {
-            DEGREES * 0.6
+            hair.push(to(bands.degrees * 0.6));
         }
-    };
-    let wanted = |most: f64, least: f64| -> Vec<Contour> {
-        strokes
-            .iter()
-            .filter(|stroke| (least..most).contains(&length(stroke.deg())))
-            .map(|stroke| radial(*stroke, at(0.0), at(length(stroke.deg()).min(FIVES))))
-            .collect()
-    };
-    let (fine, middle) = (wanted(FIVES, 0.0), wanted(1.0, FIVES));
-    pen.line(LineId::LimbDegrees, Weight::Hair, &fine);
-    pen.line(LineId::LimbDegrees, Weight::Fine, &middle);
+    }
+    pen.line(LineId::LimbDegrees, Weight::Hair, &hair);
+    pen.line(LineId::LimbDegrees, Weight::Fine, &fine);
 
-    let height = (at(HOURS) - at(FIVES)) * 0.62;
-    let Some(size) = pen.measures.type_for(height, 0.95) else {
+    let height = bands.number_height() * pen.measures.limb_width();
+    let (Some(numbers), Some(size)) = (bands.numbers, pen.measures.type_for(height, 1.0)) else {
         return;
     };
-    // Three figures and as much air between the numbers.
-    let room_deg = (3.6 * size / at(NUMBERS)).to_degrees() * 0.465;
-    let step = [5.0, 10.0, 15.0, 30.0]
+    // Three figures and twice as much air between the numbers.
+    let room_deg = (3.0 * width("000") * size / at(numbers)).to_degrees();
+    let step = [5_u16, 10, 15, 30]
         .into_iter()
-        .find(|step| *step >= 2.0 * room_deg)
-        .unwrap_or(30.0);
-    let mut deg = 0.0;
-    while deg < 360.0 {
-        let middle = Point::polar(at(NUMBERS), Angle::from_deg(deg));
+        .find(|step| f64::from(*step) >= room_deg)
+        .unwrap_or(30);
+    for deg in (0..360).filter(|deg| deg % step == 0) {
+        let middle = Point::polar(at(numbers), Angle::from_deg(f64::from(deg)));
         let baseline = pen.round(Point::POLE, middle);
         pen.letter(Lettering {
-            text: format!("{deg:.0}"),
+            text: deg.to_string(),
             size_mm: size,
             face: Face::Italic,
             baseline,
             clears: false,
             line: Some(LineId::LimbDegrees),
         });
-        deg += step;
     }
 }
 
-fn hours(pen: &mut Pen<'_>, at: &impl Fn(f64) -> f64) {
+fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
     // The finest parts of an hour whose strokes stand half a millimetre apart.
-    let minute_mm = at(HOURS).to_radians() / 4.0;
+    let minute_mm = at(bands.hours).to_radians() / 4.0;
     let step = [1, 2, 5, 10, 15, 30]
         .into_iter()
-        .find(|step| f64::from(*step) * minute_mm >= 0.55)
+        .find(|step| f64::from(*step) * minute_mm >= 0.5)
         .unwrap_or(30);
+    let depth = bands.quarters - bands.hours;
     let stroke = |minutes: i32| {
-        let end = match minutes {
-            m if m % 60 == 0 => QUARTERS + 0.04,
-            m if m % 15 == 0 => QUARTERS,
-            m if m % 5 == 0 => HOURS + (QUARTERS - HOURS) * 0.6,
-            _ => HOURS + (QUARTERS - HOURS) * 0.35,
+        let part = match minutes {
+            m if m % 60 == 0 => 1.25,
+            m if m % 15 == 0 => 1.0,
+            m if m % 5 == 0 => 0.65,
+            _ => 0.4,
         };
+        let end = at(bands.hours + depth * part);
         radial(
             Angle::from_deg(f64::from(minutes) / 4.0),
-            at(HOURS),
-            at(end),
+            at(bands.hours),
+            end,
         )
     };
-    let (mut hair, mut fine) = (Vec::new(), Vec::new());
+    let (mut hair, mut whole) = (Vec::new(), Vec::new());
     for minutes in (0..1440).filter(|m| m % step == 0) {
         if minutes % 60 == 0 {
-            fine.push(stroke(minutes));
+            whole.push(stroke(minutes));
         } else {
             hair.push(stroke(minutes));
         }
     }
     pen.line(LineId::LimbHours, Weight::Hair, &hair);
-    pen.line(LineId::LimbHours, Weight::Middle, &fine);
+    pen.line(LineId::LimbHours, Weight::Middle, &whole);
 
-    let Some(size) = pen
-        .measures
-        .type_for((at(OUTSIDE) - at(QUARTERS)) * 0.58, 2.2)
-    else {
+    let from = bands.quarters + depth * 0.25;
+    let height = (bands.outside - from) * pen.measures.limb_width();
+    let Some(size) = pen.measures.type_for(height * 0.62, 2.2) else {
         return;
     };
+    let middle_mm = at(f64::midpoint(from, bands.outside));
     let numbering = pen.instrument.specification().limb_hours;
     for hour in 0..24_u8 {
-        let middle = Point::polar(at(NUMERALS), Angle::from_hours(f64::from(hour)));
+        let middle = Point::polar(middle_mm, Angle::from_hours(f64::from(hour)));
         let baseline = pen.round(Point::POLE, middle);
         pen.letter(Lettering {
             text: hour_name(numbering, hour),

@@ -63,24 +63,22 @@ fn latitude_label(pen: &mut Pen<'_>, plate: &Plate) {
     let midnight = Point::polar(1.0, Angle::HALF_TURN + plate.turned);
     let horizon = plate.horizon();
     let below = |radius: f64| horizon.value(midnight * radius) > 0.0;
-    // The first stretch of the midnight line below the horizon that is wide enough.
+    // Inside the inner tropic no hour lines run: there it stands best, if the
+    // horizon leaves room.
     let tropic = equator * equator / m.tropic;
-    let mut best = (0.0, m.tropic * 0.5);
-    for (from, to) in [(0.06 * equator, tropic), (tropic, m.tropic)] {
+    let stretches = [(0.06 * equator, tropic), (tropic, m.tropic * 0.9)];
+    let found = stretches.into_iter().find_map(|(from, to)| {
         let steps = (0..=60).map(|n| from + (to - from) * f64::from(n) / 60.0);
         let dark: Vec<f64> = steps.filter(|radius| below(*radius)).collect();
-        if let (Some(first), Some(last)) = (dark.first(), dark.last()) {
-            let width = last - first;
-            if width > best.0 * 1.3 {
-                best = (width, first.midpoint(*last));
-            }
-        }
-    }
-    let Some(size) = m.type_for(best.0 * 0.42, 1.9) else {
+        let (first, last) = (dark.first()?, dark.last()?);
+        let size = m.type_for((last - first) * 0.3, 1.6)?;
+        (size >= m.type_size).then_some((size, first.midpoint(*last)))
+    });
+    let Some((size, radius)) = found else {
         return;
     };
     let across = midnight.perpendicular();
-    let middle = midnight * best.1;
+    let middle = midnight * radius;
     let named = Minutes::nearest(plate.latitude.deg()).to_string();
     let shift = size * 0.5 + crate::lettering::width(&named) * size / 2.0;
     let right = |side: f64| {

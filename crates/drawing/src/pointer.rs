@@ -13,8 +13,8 @@ use crate::smooth::flowing_through;
 #[derive(Clone, Debug)]
 pub(crate) struct Blade {
     line: LineId,
-    /// The blade's outline, if the star does not stand on the metal.
-    pub(crate) region: Option<Region>,
+    /// Its metal.
+    pub(crate) region: Region,
     /// The vein that ends in the tip, or the ring about the star.
     vein: Contour,
     name: Option<Lettering>,
@@ -22,7 +22,11 @@ pub(crate) struct Blade {
 
 impl Blade {
     pub(crate) fn engrave(self, pen: &mut Pen<'_>) {
-        pen.line(self.line, Weight::Hair, &[self.vein]);
+        let weight = match self.vein {
+            Contour::Circle { .. } => Weight::Fine,
+            Contour::Path { .. } => Weight::Hair,
+        };
+        pen.line(self.line, weight, &[self.vein]);
         if let Some(name) = self.name {
             pen.letter(name);
         }
@@ -60,7 +64,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         .collect();
     let bases = frame.bases(0.022 * m.mater);
     let size = Some(0.8 * m.type_size).filter(|size| *size >= crate::measures::LEAST_TYPE_MM);
-    let half = 0.45 * size.unwrap_or(0.8 * m.type_size);
+    let half = 0.5 * size.unwrap_or(0.7 * m.type_size);
     let gap = 0.012 * m.mater;
     let mut taken: Vec<Disc> = Vec::new();
     let mut made = Vec::new();
@@ -244,8 +248,8 @@ fn blade(
     // Places along the axis in millimetres, with half the breadth there.
     let rest = length - full;
     let profile = [
-        (-0.8 * half, 2.3 * half),
-        (0.0, 1.8 * half),
+        (-0.3 * half, 2.1 * half),
+        (0.1 * half, 1.75 * half),
         (0.8 * half, 1.25 * half),
         (1.9 * half, half),
         (full.max(2.3 * half), half),
@@ -294,7 +298,7 @@ fn blade(
     });
     Blade {
         line,
-        region: Some(region),
+        region,
         vein,
         name,
     }
@@ -320,12 +324,13 @@ fn name_baseline(pen: &Pen<'_>, axis: &Axis, part: f64) -> Baseline {
     }
 }
 
-/// A star that stands on the metal: a small ring about its place.
+/// A star that stands on the metal, or so near that no pointer has room: a ring
+/// about its place, on a boss.
 fn on_metal(line: LineId, tip: Point, half: f64) -> Blade {
     Blade {
         line,
-        region: None,
-        vein: Contour::circle(tip, half * 0.55),
+        region: Region::whole(Contour::circle(tip, half * 1.25)),
+        vein: Contour::circle(tip, half * 0.5),
         name: None,
     }
 }

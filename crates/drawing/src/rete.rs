@@ -17,7 +17,7 @@ pub(crate) fn rete(mut pen: Pen<'_>, turn: Angle) -> Group {
     let blades = blades(&pen, &frame);
 
     let mut regions = frame.regions();
-    regions.extend(blades.iter().filter_map(|blade| blade.region.clone()));
+    regions.extend(blades.iter().map(|blade| blade.region.clone()));
     pen.fill(Metal::Rete, Layer::Cut, regions);
     if instrument.date_from().is_ring() {
         date_ring::engrave(&mut pen);

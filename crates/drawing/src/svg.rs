@@ -115,7 +115,7 @@ impl Writer<'_> {
     fn group(&mut self, group: &Group) {
         let _ = write!(
             self.out,
-            "<g id=\"{}{}\"",
+            "<g id=\"{}{}\" role=\"group\"",
             self.options.id_prefix, group.name
         );
         let turned = group.turn != Angle::ZERO;
@@ -136,7 +136,7 @@ impl Writer<'_> {
             }
             self.out.push('"');
         }
-        let _ = writeln!(self.out, ">\n<title>{}</title>", escaped(&group.title));
+        let _ = writeln!(self.out, " aria-label=\"{}\">", escaped(&group.title));
         for item in &group.items {
             match item {
                 Item::Stroke(trace) => self.trace(trace),
