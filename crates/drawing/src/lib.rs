@@ -1,1 +1,34 @@
-//! The scene of lines and letters, and its SVG; pure.
+//! The scene of lines and letters, and its SVG.
+//!
+//! [`front`] draws an [`Instrument`](instrument::Instrument) with its parts set: a
+//! [`Scene`] of groups, one for each part that moves by itself, made of strokes,
+//! metal and lettering. [`Scene::svg`] writes it as SVG. Nothing here computes
+//! astronomy: every line comes from `instrument`, and its orientation is applied
+//! here and nowhere else.
+
+mod contour;
+mod date_ring;
+mod ecliptic_ring;
+mod front;
+mod label_box;
+mod lettering;
+mod limb;
+mod measures;
+mod number;
+mod pen;
+mod plate;
+mod pointer;
+mod rete;
+mod rule;
+mod scene;
+mod sign_glyph;
+mod smooth;
+mod style;
+mod svg;
+
+pub use contour::{Contour, Piece};
+pub use front::{Setting, front};
+pub use label_box::LabelBox;
+pub use lettering::{Baseline, Face, Lettering};
+pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
+pub use svg::Svg;

@@ -48,7 +48,8 @@ impl Fineness {
 
     /// The radius of the outer tropic, in millimetres: the plate's edge, unless
     /// the rete carries a date ring outside it.
-    pub(crate) fn outer_tropic_mm(&self) -> f64 {
+    #[must_use]
+    pub fn outer_tropic_mm(&self) -> f64 {
         let ring = if self.date_ring { DATE_RING_WIDTH } else { 0.0 };
         self.plate_mm() * (1.0 - ring)
     }

@@ -1,0 +1,200 @@
+use instrument::{Hemisphere, Instrument, LineId, Point, Rete};
+use sky::{Angle, Latitude};
+
+use crate::contour::Contour;
+use crate::lettering::{Face, Lettering};
+use crate::limb::is_multiple;
+use crate::measures::Measures;
+use crate::pen::Pen;
+use crate::scene::Weight;
+use crate::sign_glyph::{NAMES, sign_glyph};
+
+/// The ecliptic ring: its edges are circles about one centre, its strokes follow
+/// the circles of ecliptic latitude.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct EclipticRing {
+    pub(crate) centre: Point,
+    /// The radius of the outer edge, the ecliptic itself.
+    pub(crate) outer: f64,
+    /// The radius of the inner edge.
+    pub(crate) inner: f64,
+    /// The widths of the graduation, of the numbers (0 without) and of the whole.
+    graduation: f64,
+    numbers: f64,
+    /// The sign of the ecliptic latitudes inside the ecliptic.
+    inward: f64,
+}
+
+impl EclipticRing {
+    pub(crate) fn of(instrument: &Instrument, m: &Measures) -> EclipticRing {
+        let rete = instrument.rete();
+        // The ecliptic passes through both tropics, so it is never a straight line.
+        let (centre, outer) = rete
+            .ecliptic()
+            .as_circle()
+            .unwrap_or((Point::POLE, m.tropic));
+        let graduation = 0.35 + 0.0095 * m.mater;
+        let numbers = if m.mater >= 65.0 {
+            0.9 * m.type_size
+        } else {
+            0.0
+        };
+        let names = (1.15 * m.type_size).max(0.042 * m.mater);
+        EclipticRing {
+            centre,
+            outer,
+            inner: outer - graduation - numbers - names,
+            graduation,
+            numbers,
+            inward: match instrument.projection().hemisphere() {
+                Hemisphere::North => 1.0,
+                Hemisphere::South => -1.0,
+            },
+        }
+    }
+
+    /// The circle of latitude of a degree, from the ecliptic inwards to a depth.
+    fn stroke(&self, rete: &Rete, longitude: Angle, depth: f64) -> Contour {
+        let from = rete.degree(longitude);
+        Contour::arc_by(
+            from,
+            self.inwards(rete, longitude, depth / 2.0),
+            self.inwards(rete, longitude, depth),
+        )
+    }
+
+    /// The point of a degree's circle of latitude at a depth below the ecliptic.
+    pub(crate) fn inwards(&self, rete: &Rete, longitude: Angle, depth: f64) -> Point {
+        let depth_at = |deg: f64| {
+            let latitude = Latitude::from_deg(deg * self.inward).unwrap_or_default();
+            let p = rete.zodiacal_point(longitude, latitude);
+            (p, self.outer - (p - self.centre).radius())
+        };
+        // Depth grows with latitude almost in proportion: the secant settles at once.
+        let (mut low, mut high) = ((0.0, 0.0), (5.0, depth_at(5.0).1));
+        for _ in 0..8 {
+            let slope = (high.1 - low.1) / (high.0 - low.0);
+            let next = (high.0 + (depth - high.1) / slope).clamp(0.0, 60.0);
+            low = high;
+            high = (next, depth_at(next).1);
+            if (high.1 - depth).abs() < 1e-9 || (high.0 - low.0).abs() < 1e-12 {
+                break;
+            }
+        }
+        depth_at(high.0).0
+    }
+
+    pub(crate) fn engrave(&self, pen: &mut Pen<'_>, rete: &Rete) {
+        let circle = |radius: f64| Contour::circle(self.centre, radius);
+        let numbered = self.outer - self.graduation;
+        pen.plain(Weight::Fine, &[circle(numbered)]);
+        if self.numbers > 0.0 {
+            pen.plain(Weight::Hair, &[circle(numbered - self.numbers)]);
+        }
+        self.strokes(pen, rete);
+        self.names(pen, rete);
+        self.degrees(pen, rete);
+        pen.line(LineId::Ecliptic, Weight::Edge, &[circle(self.outer)]);
+    }
+
+    fn strokes(&self, pen: &mut Pen<'_>, rete: &Rete) {
+        let whole = self.outer - self.inner;
+        let (mut hair, mut fine, mut signs) = (Vec::new(), Vec::new(), Vec::new());
+        for longitude in pen.instrument.ecliptic_strokes() {
+            let deg = longitude.deg();
+            if is_multiple(deg, 30.0) {
+                signs.push(self.stroke(rete, longitude, whole));
+            } else if is_multiple(deg, 10.0) {
+                fine.push(self.stroke(rete, longitude, self.graduation));
+            } else if is_multiple(deg, 5.0) {
+                fine.push(self.stroke(rete, longitude, self.graduation));
+            } else if is_multiple(deg, 1.0) {
+                hair.push(self.stroke(rete, longitude, self.graduation * 0.62));
+            } else {
+                hair.push(self.stroke(rete, longitude, self.graduation * 0.38));
+            }
+        }
+        pen.line(LineId::Ecliptic, Weight::Hair, &hair);
+        pen.line(LineId::Ecliptic, Weight::Fine, &fine);
+        pen.line(LineId::Ecliptic, Weight::Middle, &signs);
+    }
+
+    fn degrees(&self, pen: &mut Pen<'_>, rete: &Rete) {
+        if self.numbers <= 0.0 {
+            return;
+        }
+        let m = pen.measures;
+        let Some(size) = m.type_for(self.numbers * 0.62, 0.8) else {
+            return;
+        };
+        for sign in 0..12 {
+            for deg in [10.0, 20.0] {
+                let longitude = Angle::from_deg(f64::from(sign) * 30.0 + deg);
+                let middle = self.inwards(rete, longitude, self.graduation + self.numbers / 2.0);
+                let baseline = pen.round(self.centre, middle);
+                pen.letter(Lettering {
+                    text: format!("{deg:.0}"),
+                    size_mm: size,
+                    face: Face::Italic,
+                    baseline,
+                    clears: false,
+                    line: Some(LineId::Ecliptic),
+                });
+            }
+        }
+    }
+
+    /// The sign's character and, where the arc is long enough, its name.
+    fn names(&self, pen: &mut Pen<'_>, rete: &Rete) {
+        let m = pen.measures;
+        let band = self.outer - self.inner - self.graduation - self.numbers;
+        let depth = self.outer - self.inner - band / 2.0;
+        let radius = self.outer - depth;
+        let size = m.type_for(band * 0.46, 1.35);
+        for (sign, name) in NAMES.iter().enumerate() {
+            #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
+            let begins = sign as f64 * 30.0;
+            let place = |deg: f64| self.inwards(rete, Angle::from_deg(begins + deg), depth);
+            let (from, to) = (place(0.0) - self.centre, place(30.0) - self.centre);
+            let span = from.direction().to(to.direction());
+            let room = span.rad().abs() * radius;
+            let glyph = band * 0.62;
+            let lettered = size.map(|size| (size, crate::lettering::width(name) * size));
+            let named = lettered.filter(|(_, length)| glyph * 1.6 + length < room * 0.92);
+            let gap = glyph * 0.45;
+            let whole = named.map_or(glyph, |(_, length)| glyph + gap + length);
+            // Reading runs clockwise as drawn; the zodiac may run either way.
+            let sense = if pen.instrument.orientation().clockwise() {
+                1.0
+            } else {
+                -1.0
+            };
+            let middle = from.direction() + span * 0.5;
+            let along = |mm: f64| {
+                let direction = middle + Angle::from_rad(mm / radius) * sense;
+                self.centre + Point::polar(radius, direction)
+            };
+            let at = along((glyph - whole) / 2.0);
+            let upright = pen.direction(at - self.centre) + Angle::QUARTER_TURN;
+            let contours = sign_glyph(sign, pen.drawn(at), glyph, upright);
+            pen.keep_free(crate::label_box::LabelBox::new(
+                pen.drawn(at),
+                glyph,
+                glyph,
+                upright,
+            ));
+            pen.put_drawn(None, Weight::Middle, crate::scene::Dash::Whole, contours);
+            if let Some((size, length)) = named {
+                let baseline = pen.round(self.centre, along((whole - length) / 2.0));
+                pen.letter(Lettering {
+                    text: (*name).to_owned(),
+                    size_mm: size,
+                    face: Face::Roman,
+                    baseline,
+                    clears: false,
+                    line: None,
+                });
+            }
+        }
+    }
+}

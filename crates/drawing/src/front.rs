@@ -1,0 +1,90 @@
+use instrument::{Instrument, LineId, Minutes, State};
+use sky::Latitude;
+
+use crate::limb::mater;
+use crate::measures::Measures;
+use crate::pen::Pen;
+use crate::plate::plate;
+use crate::rete::rete;
+use crate::rule::rule;
+use crate::scene::Scene;
+
+/// How an instrument is shown: where its parts stand, and what is being read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setting {
+    /// Where the parts stand, and which plate is in.
+    pub state: State,
+    /// The lines to light: those being read.
+    pub lit: Vec<LineId>,
+}
+
+impl Setting {
+    /// Unset: everything at its beginning, 0° Aries and the rule on noon.
+    #[must_use]
+    pub fn at_rest(plate: Latitude) -> Setting {
+        Setting::of(State::at_rest(plate))
+    }
+
+    /// The parts where a state has them, nothing lit.
+    #[must_use]
+    pub fn of(state: State) -> Setting {
+        Setting {
+            state,
+            lit: Vec::new(),
+        }
+    }
+
+    /// With these lines lit.
+    #[must_use]
+    pub fn with_lit(self, lit: Vec<LineId>) -> Setting {
+        Setting { lit, ..self }
+    }
+}
+
+/// The front of an instrument: mater and limb, plate, rete and rule, set.
+#[must_use]
+pub fn front(instrument: &Instrument, setting: &Setting) -> Scene {
+    let pen = || Pen::new(instrument, &setting.lit);
+    let State {
+        plate: latitude,
+        rete: rete_turn,
+        rule: rule_turn,
+        ..
+    } = setting.state;
+    let measures = Measures::of(instrument);
+    Scene {
+        title: format!("{}, front", instrument.specification().name),
+        description: description(instrument, setting),
+        reach_mm: measures.mater,
+        hair_mm: measures.hair,
+        groups: vec![
+            mater(pen()),
+            plate(pen(), latitude),
+            rete(pen(), rete_turn),
+            rule(pen(), rule_turn),
+        ],
+    }
+}
+
+fn description(instrument: &Instrument, setting: &Setting) -> String {
+    let specification = instrument.specification();
+    let state = &setting.state;
+    let angle = |deg: f64| Minutes::nearest(deg).to_string();
+    let mut text = format!(
+        "The front of an astrolabe of the {}ern hemisphere, {} mm across, {}, with the plate for \
+         latitude {}. The rete stands with 0° Aries at hour angle {}; the rule at hour angle {}.",
+        specification.hemisphere.name(),
+        specification.diameter.mm(),
+        specification.top.name(),
+        angle(state.plate.deg()),
+        angle(state.rete.in_turn().deg()),
+        angle(state.rule.in_turn().deg()),
+    );
+    if !setting.lit.is_empty() {
+        let names: Vec<String> = setting.lit.iter().map(LineId::to_string).collect();
+        text.push_str(" Being read: ");
+        text.push_str(&names.join(", "));
+        text.push('.');
+    }
+    text
+}

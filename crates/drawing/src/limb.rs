@@ -1,0 +1,195 @@
+use instrument::{LimbHours, LineId, Part, Point};
+use sky::Angle;
+
+use crate::contour::Contour;
+use crate::lettering::{Face, Lettering, width};
+use crate::measures::Measures;
+use crate::pen::Pen;
+use crate::scene::{Group, Layer, Metal, Region, Weight};
+
+/// The bands of the limb, as parts of its width from the inside.
+#[derive(Clone, Copy, Debug)]
+struct Bands {
+    /// The ends of the strokes of single and of five degrees.
+    degrees: f64,
+    fives: f64,
+    /// The middle of the numbers of degrees, where they are legible.
+    numbers: Option<f64>,
+    /// The circle from which the strokes of the hours rise.
+    hours: f64,
+    /// The ends of the strokes of quarters of an hour.
+    quarters: f64,
+    /// The circle that closes the limb.
+    outside: f64,
+}
+
+impl Bands {
+    fn of(m: &Measures) -> Bands {
+        let numbered = Bands {
+            degrees: 0.15,
+            fives: 0.21,
+            numbers: Some(0.34),
+            hours: 0.47,
+            quarters: 0.55,
+            outside: 0.95,
+        };
+        if m.type_for(numbered.number_height() * m.limb_width(), 1.0)
+            .is_some()
+        {
+            return numbered;
+        }
+        Bands {
+            degrees: 0.17,
+            fives: 0.26,
+            numbers: None,
+            hours: 0.26,
+            quarters: 0.36,
+            outside: 0.96,
+        }
+    }
+
+    fn number_height(&self) -> f64 {
+        (self.hours - self.fives) * 0.62
+    }
+}
+
+/// The mater with its limb: degrees of hour angle inside, the twenty-four hours outside.
+pub(crate) fn mater(mut pen: Pen<'_>) -> Group {
+    let m = pen.measures;
+    pen.fill(
+        Metal::Mater,
+        Layer::Cut,
+        vec![Region::whole(Contour::circle(Point::POLE, m.mater))],
+    );
+    let bands = Bands::of(&m);
+    let at = |part: f64| m.plate + m.limb_width() * part;
+    degrees(&mut pen, &bands, &at);
+    hours(&mut pen, &bands, &at);
+    let ring = |part: f64| Contour::circle(Point::POLE, at(part));
+    pen.plain(Weight::Fine, &[ring(bands.hours), ring(bands.outside)]);
+    pen.plain(Weight::Edge, &[ring(0.0)]);
+    let title = "the mater with its limb, divided into degrees and hours".to_owned();
+    pen.finish("mater", Part::Mater, title, Angle::ZERO, Point::POLE)
+}
+
+fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
+    let (mut hair, mut fine) = (Vec::new(), Vec::new());
+    for stroke in pen.instrument.limb_strokes() {
+        let deg = stroke.deg();
+        let to = |part: f64| radial(stroke, at(0.0), at(part));
+        if is_multiple(deg, 5.0) {
+            fine.push(to(bands.fives));
+        } else if is_multiple(deg, 1.0) {
+            hair.push(to(bands.degrees));
+        } else {
+            hair.push(to(bands.degrees * 0.6));
+        }
+    }
+    pen.line(LineId::LimbDegrees, Weight::Hair, &hair);
+    pen.line(LineId::LimbDegrees, Weight::Fine, &fine);
+
+    let height = bands.number_height() * pen.measures.limb_width();
+    let (Some(numbers), Some(size)) = (bands.numbers, pen.measures.type_for(height, 1.0)) else {
+        return;
+    };
+    // Three figures and twice as much air between the numbers.
+    let room_deg = (3.0 * width("000") * size / at(numbers)).to_degrees();
+    let step = [5_u16, 10, 15, 30]
+        .into_iter()
+        .find(|step| f64::from(*step) >= room_deg)
+        .unwrap_or(30);
+    for deg in (0..360).filter(|deg| deg % step == 0) {
+        let middle = Point::polar(at(numbers), Angle::from_deg(f64::from(deg)));
+        let baseline = pen.round(Point::POLE, middle);
+        pen.letter(Lettering {
+            text: deg.to_string(),
+            size_mm: size,
+            face: Face::Italic,
+            baseline,
+            clears: false,
+            line: Some(LineId::LimbDegrees),
+        });
+    }
+}
+
+fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
+    // The finest parts of an hour whose strokes stand half a millimetre apart.
+    let minute_mm = at(bands.hours).to_radians() / 4.0;
+    let step = [1, 2, 5, 10, 15, 30]
+        .into_iter()
+        .find(|step| f64::from(*step) * minute_mm >= 0.5)
+        .unwrap_or(30);
+    let depth = bands.quarters - bands.hours;
+    let stroke = |minutes: i32| {
+        let part = match minutes {
+            m if m % 60 == 0 => 1.25,
+            m if m % 15 == 0 => 1.0,
+            m if m % 5 == 0 => 0.65,
+            _ => 0.4,
+        };
+        let end = at(bands.hours + depth * part);
+        radial(
+            Angle::from_deg(f64::from(minutes) / 4.0),
+            at(bands.hours),
+            end,
+        )
+    };
+    let (mut hair, mut whole) = (Vec::new(), Vec::new());
+    for minutes in (0..1440).filter(|m| m % step == 0) {
+        if minutes % 60 == 0 {
+            whole.push(stroke(minutes));
+        } else {
+            hair.push(stroke(minutes));
+        }
+    }
+    pen.line(LineId::LimbHours, Weight::Hair, &hair);
+    pen.line(LineId::LimbHours, Weight::Middle, &whole);
+
+    let from = bands.quarters + depth * 0.25;
+    let height = (bands.outside - from) * pen.measures.limb_width();
+    let Some(size) = pen.measures.type_for(height * 0.62, 2.2) else {
+        return;
+    };
+    let middle_mm = at(f64::midpoint(from, bands.outside));
+    let numbering = pen.instrument.specification().limb_hours;
+    for hour in 0..24_u8 {
+        let middle = Point::polar(middle_mm, Angle::from_hours(f64::from(hour)));
+        let baseline = pen.round(Point::POLE, middle);
+        pen.letter(Lettering {
+            text: hour_name(numbering, hour),
+            size_mm: size,
+            face: Face::Roman,
+            baseline,
+            clears: false,
+            line: Some(LineId::LimbHours),
+        });
+    }
+}
+
+/// The name of the hour that is so many hours after noon.
+fn hour_name(numbering: LimbHours, after_noon: u8) -> String {
+    const TWELVE: [&str; 12] = [
+        "XII", "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI",
+    ];
+    match numbering {
+        LimbHours::TwiceTwelve => TWELVE
+            .get(usize::from(after_noon % 12))
+            .copied()
+            .unwrap_or("")
+            .to_owned(),
+        LimbHours::TwentyFour => ((after_noon + 11) % 24 + 1).to_string(),
+    }
+}
+
+/// A stroke in the direction of the pole.
+pub(crate) fn radial(direction: Angle, from_mm: f64, to_mm: f64) -> Contour {
+    Contour::line(
+        Point::polar(from_mm, direction),
+        Point::polar(to_mm, direction),
+    )
+}
+
+/// Whether a number of degrees is a whole multiple of another.
+pub(crate) fn is_multiple(deg: f64, of: f64) -> bool {
+    (deg / of - (deg / of).round()).abs() < 1e-6
+}

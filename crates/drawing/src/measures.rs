@@ -1,0 +1,47 @@
+use instrument::Instrument;
+
+/// How large things are drawn on an instrument of some size, in millimetres.
+///
+/// Widths of bands follow the diameter; lettering and lines grow more slowly, as
+/// the hand and the eye do not grow with the brass.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Measures {
+    /// The mater's radius.
+    pub(crate) mater: f64,
+    /// The plate's radius, where limb and date ring are read.
+    pub(crate) plate: f64,
+    /// The radius of the outer tropic.
+    pub(crate) tropic: f64,
+    /// The ordinary size of type.
+    pub(crate) type_size: f64,
+    /// The width of the finest line.
+    pub(crate) hair: f64,
+}
+
+/// Type smaller than this is left out: its capitals would be less than 0.9 mm high.
+pub(crate) const LEAST_TYPE_MM: f64 = 0.9 / crate::lettering::CAPITAL;
+
+impl Measures {
+    pub(crate) fn of(instrument: &Instrument) -> Measures {
+        let mater = instrument.specification().diameter.mm() / 2.0;
+        let growth = (mater / 90.0).sqrt();
+        Measures {
+            mater,
+            plate: instrument.limb_mm(),
+            tropic: instrument.fineness().outer_tropic_mm(),
+            type_size: 2.1 * growth,
+            hair: 0.075 * growth,
+        }
+    }
+
+    /// A size of type that fits a height, if it is not too small to read.
+    pub(crate) fn type_for(&self, height_mm: f64, most: f64) -> Option<f64> {
+        let size = (height_mm / crate::lettering::CAPITAL).min(self.type_size * most);
+        (size >= LEAST_TYPE_MM - 1e-9).then_some(size)
+    }
+
+    /// The width of the limb.
+    pub(crate) fn limb_width(&self) -> f64 {
+        self.mater - self.plate
+    }
+}

@@ -1,0 +1,336 @@
+use instrument::{Circline, LineId, Point, StarPointer};
+use sky::Angle;
+
+use crate::contour::{Contour, Piece, arc_by};
+use crate::lettering::{Baseline, Face, Lettering, width};
+use crate::pen::Pen;
+use crate::rete::{Base, Frame};
+use crate::scene::{Region, Weight};
+use crate::smooth::flowing_through;
+
+/// A star's pointer: a bent blade with the star's name on it, whose tip is the
+/// star's place; or, for a star that stands on the metal itself, a ring about it.
+#[derive(Clone, Debug)]
+pub(crate) struct Blade {
+    line: LineId,
+    /// Its metal.
+    pub(crate) region: Region,
+    /// The vein that ends in the tip, or the ring about the star.
+    vein: Contour,
+    name: Option<Lettering>,
+}
+
+impl Blade {
+    pub(crate) fn engrave(self, pen: &mut Pen<'_>) {
+        let weight = match self.vein {
+            Contour::Circle { .. } => Weight::Fine,
+            Contour::Path { .. } => Weight::Hair,
+        };
+        pen.line(self.line, weight, &[self.vein]);
+        if let Some(name) = self.name {
+            pen.letter(name);
+        }
+    }
+}
+
+/// How broad and long blades are, in millimetres.
+#[derive(Clone, Copy)]
+struct Cut {
+    /// Half the breadth.
+    half: f64,
+    /// The length of the lettered part.
+    name: f64,
+    /// The shortest and the longest blade.
+    least: f64,
+    most: f64,
+}
+
+/// Space that a blade takes: discs along it.
+type Disc = (Point, f64);
+
+/// A pointer for every star of the instrument, none running over another.
+pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
+    let m = pen.measures;
+    let instrument = pen.instrument;
+    let tips: Vec<(&StarPointer, Point)> = instrument
+        .stars()
+        .iter()
+        .map(|star| {
+            let tip = instrument
+                .projection()
+                .point(-star.right_ascension, star.declination);
+            (star, tip)
+        })
+        .collect();
+    let bases = frame.bases(0.022 * m.mater);
+    let size = Some(0.8 * m.type_size).filter(|size| *size >= crate::measures::LEAST_TYPE_MM);
+    let half = 0.5 * size.unwrap_or(0.7 * m.type_size);
+    let gap = 0.012 * m.mater;
+    let mut taken: Vec<Disc> = Vec::new();
+    let mut made = Vec::new();
+    for (star, tip) in &tips {
+        let others: Vec<Disc> = tips
+            .iter()
+            .filter(|(other, _)| other != star)
+            .map(|(_, place)| (*place, gap * 1.5))
+            .collect();
+        let line = LineId::StarPointer(star.name.to_owned());
+        if frame.clearance(*tip) < 0.4 * half {
+            made.push(on_metal(line, *tip, half));
+            taken.push((*tip, half));
+            continue;
+        }
+        let name = size.map_or(0.0, |size| width(star.name) * size);
+        let named = Cut {
+            half,
+            name,
+            least: name + 6.5 * half,
+            most: name + 26.0 * half,
+        };
+        let bare = Cut {
+            half: half * 0.7,
+            name: 0.0,
+            least: 0.4 * half,
+            most: m.tropic,
+        };
+        let free = |axis: &Axis, cut: &Cut| {
+            axis.discs(cut)
+                .all(|disc| is_free(frame, &disc, gap, axis, cut, &taken, &others))
+        };
+        let found = [named, bare].into_iter().find_map(|cut| {
+            if cut.name > 0.0 || size.is_none() || cut.least < named.least {
+                best(&bases, *tip, &cut, |axis| free(axis, &cut)).map(|axis| (axis, cut))
+            } else {
+                None
+            }
+        });
+        // Where nothing is free the straightest way to the nearest metal must do.
+        let (axis, cut) = found.unwrap_or_else(|| (nearest(&bases, *tip), bare));
+        taken.extend(axis.discs(&cut));
+        made.push(blade(pen, line, star.name, &axis, &cut, size));
+    }
+    made
+}
+
+/// The best way to a tip that is free.
+fn best(bases: &[Base], tip: Point, cut: &Cut, free: impl Fn(&Axis) -> bool) -> Option<Axis> {
+    let mut ways: Vec<(f64, Axis)> = bases
+        .iter()
+        .filter_map(|base| {
+            let axis = Axis::new(base, tip)?;
+            if axis.length < cut.least || axis.length > cut.most {
+                return None;
+            }
+            let cost = axis.length / cut.least + 1.2 * axis.slant * axis.slant;
+            Some((cost, axis))
+        })
+        .collect();
+    ways.sort_by(|a, b| a.0.total_cmp(&b.0));
+    ways.into_iter()
+        .map(|(_, axis)| axis)
+        .find(|axis| free(axis))
+}
+
+fn nearest(bases: &[Base], tip: Point) -> Axis {
+    let far = |base: &&Base| (base.at - tip).radius();
+    let base = bases.iter().min_by(|a, b| far(a).total_cmp(&far(b)));
+    let from = base.map_or(Point::POLE, |base| base.at);
+    Axis::straight(from, tip)
+}
+
+fn is_free(
+    frame: &Frame,
+    (at, half): &Disc,
+    gap: f64,
+    axis: &Axis,
+    cut: &Cut,
+    taken: &[Disc],
+    others: &[Disc],
+) -> bool {
+    let from_base = (*at - axis.from).radius();
+    // At its root the blade stands on the metal; further on it must be clear of it.
+    let clear = from_base < 2.2 * cut.half
+        || frame.clearance(*at) > (half + gap * 0.6).min(from_base * 0.5);
+    let apart = |disc: &Disc| (disc.0 - *at).radius() > disc.1 + half + gap;
+    clear && taken.iter().all(apart) && others.iter().all(apart)
+}
+
+/// The middle line of a blade: an arc from the metal to the tip.
+#[derive(Clone, Copy, Debug)]
+struct Axis {
+    from: Point,
+    tip: Point,
+    length: f64,
+    /// The angle between the way to the tip and the way straight off the metal, in radians.
+    slant: f64,
+    /// How far the arc's beginning is turned from its chord.
+    bend: Angle,
+}
+
+impl Axis {
+    fn new(base: &Base, tip: Point) -> Option<Axis> {
+        let chord = tip - base.at;
+        let length = chord.radius();
+        let off = Angle::atan2(chord.cross(base.out), chord.dot(base.out));
+        if length <= 0.0 || off.abs().deg() > 62.0 {
+            return None;
+        }
+        Some(Axis {
+            from: base.at,
+            tip,
+            length,
+            slant: off.rad(),
+            bend: off * 0.5,
+        })
+    }
+
+    fn straight(from: Point, tip: Point) -> Axis {
+        Axis {
+            from,
+            tip,
+            length: (tip - from).radius(),
+            slant: 0.0,
+            bend: Angle::ZERO,
+        }
+    }
+
+    /// The point at a part of its length, also a little before its beginning.
+    fn at(&self, part: f64) -> Point {
+        if part >= 1.0 {
+            return self.tip;
+        }
+        let chord = self.tip - self.from;
+        if self.bend.abs().deg() < 0.5 {
+            return self.from + chord * part;
+        }
+        let length = (self.bend * part).sin() / self.bend.sin();
+        self.from + (chord * length).turned(self.bend * (1.0 - part))
+    }
+
+    /// The unit vector along it at a part of its length.
+    fn along(&self, part: f64) -> Point {
+        let unit = (self.tip - self.from) * (1.0 / self.length);
+        unit.turned(self.bend * (1.0 - 2.0 * part))
+    }
+
+    fn discs<'a>(&'a self, cut: &'a Cut) -> impl Iterator<Item = Disc> + 'a {
+        const DISCS: u32 = 14;
+        (0..=DISCS).map(move |n| {
+            let part = f64::from(n) / f64::from(DISCS);
+            (self.at(part), cut.breadth(part * self.length, self.length))
+        })
+    }
+}
+
+impl Cut {
+    /// Half the blade's breadth at a distance from its root.
+    fn breadth(&self, at: f64, length: f64) -> f64 {
+        let full = (self.name + 2.4 * self.half).min(length * 0.5);
+        if at <= full {
+            return self.half;
+        }
+        let part = ((at - full) / (length - full)).min(1.0);
+        self.half * (1.0 - part) * (1.0 - 0.35 * part)
+    }
+}
+
+fn blade(
+    pen: &Pen<'_>,
+    line: LineId,
+    name: &str,
+    axis: &Axis,
+    cut: &Cut,
+    size: Option<f64>,
+) -> Blade {
+    let length = axis.length;
+    let half = cut.half.min(length * 0.3);
+    let full = (cut.name + 2.4 * half).min(length * 0.5);
+    // Places along the axis in millimetres, with half the breadth there.
+    let rest = length - full;
+    let profile = [
+        (-0.3 * half, 2.1 * half),
+        (0.1 * half, 1.75 * half),
+        (0.8 * half, 1.25 * half),
+        (1.9 * half, half),
+        (full.max(2.3 * half), half),
+        (full + 0.35 * rest, 0.62 * half),
+        (full + 0.7 * rest, 0.2 * half),
+    ];
+    let side = |sign: f64| -> Vec<Point> {
+        profile
+            .iter()
+            .map(|(at, breadth)| {
+                let part = at / length;
+                axis.at(part) + axis.along(part).perpendicular() * (breadth * sign)
+            })
+            .collect()
+    };
+    let mut left = side(1.0);
+    left.push(axis.tip);
+    let mut right = side(-1.0);
+    right.push(axis.tip);
+    right.reverse();
+    let start = left.first().copied().unwrap_or_default();
+    let mut pieces: Vec<Piece> = flowing_through(&left);
+    pieces.extend(flowing_through(&right));
+    let region = Region::whole(Contour::closed(start, pieces));
+
+    let vein_from = if cut.name > 0.0 {
+        (full + 0.6 * half) / length
+    } else {
+        0.35
+    };
+    let vein = Contour::open(
+        axis.at(vein_from),
+        vec![arc_by(
+            axis.at(vein_from),
+            axis.at(f64::midpoint(vein_from, 1.0)),
+            axis.tip,
+        )],
+    );
+    let name = size.filter(|_| cut.name > 0.0).map(|size| Lettering {
+        text: name.to_owned(),
+        size_mm: size,
+        face: Face::Italic,
+        baseline: name_baseline(pen, axis, (1.7 * half + cut.name / 2.0) / length),
+        clears: false,
+        line: Some(line.clone()),
+    });
+    Blade {
+        line,
+        region,
+        vein,
+        name,
+    }
+}
+
+/// Along the axis, the right way up while the rete is at rest.
+fn name_baseline(pen: &Pen<'_>, axis: &Axis, part: f64) -> Baseline {
+    let middle = axis.at(part);
+    let along = pen.direction(axis.along(part));
+    let arc = Circline::through(axis.from, axis.at(0.5), axis.tip).and_then(|c| c.as_circle());
+    match arc {
+        Some((centre, radius_mm)) if radius_mm < 60.0 * axis.length => {
+            let out = pen.direction(middle - centre);
+            Baseline::Arc {
+                centre: pen.drawn(centre),
+                radius_mm,
+                middle: out,
+                // Letters stand upright where the way outward points up.
+                outward: out.sin() < 0.0,
+            }
+        }
+        _ => Baseline::upright(pen.drawn(middle), along),
+    }
+}
+
+/// A star that stands on the metal, or so near that no pointer has room: a ring
+/// about its place, on a boss.
+fn on_metal(line: LineId, tip: Point, half: f64) -> Blade {
+    Blade {
+        line,
+        region: Region::whole(Contour::circle(tip, half * 1.25)),
+        vein: Contour::circle(tip, half * 0.5),
+        name: None,
+    }
+}

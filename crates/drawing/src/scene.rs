@@ -1,0 +1,225 @@
+use instrument::{LineId, Part, Point};
+use sky::Angle;
+
+use crate::contour::Contour;
+use crate::lettering::Lettering;
+
+/// A drawing as data: what every format prints.
+///
+/// All points are as drawn: x to the right and y down, in millimetres from the
+/// pole, which lies in the middle; directions and turns run clockwise.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scene {
+    /// What the drawing shows, in a few words.
+    pub title: String,
+    /// The same in some sentences, for those who do not see it.
+    pub description: String,
+    /// How far the drawing reaches from the pole, in millimetres, on every side.
+    pub reach_mm: f64,
+    /// The width of the finest line, in millimetres; see [`Weight::times_hair`].
+    pub hair_mm: f64,
+    /// The parts, from the lowest to the uppermost.
+    pub groups: Vec<Group>,
+}
+
+/// What moves together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// Its name, such as `rete`; no two groups of a scene share it.
+    pub name: &'static str,
+    /// The part it belongs to.
+    pub part: Part,
+    /// The part in words, for those who do not see it.
+    pub title: String,
+    /// How far it is turned about its own pole, clockwise. Its items are given unturned.
+    pub turn: Angle,
+    /// Where its own pole stands, once it is turned.
+    pub pole: Point,
+    /// What it consists of, from below upwards.
+    pub items: Vec<Item>,
+}
+
+/// One thing drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Item {
+    /// A line, or several that are one by name, such as the strokes of a scale.
+    Stroke(Trace),
+    /// A surface.
+    Fill(Fill),
+    /// Letters or figures.
+    Text(Lettering),
+}
+
+/// A line as drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trace {
+    /// Which line of the instrument it is, if it is one that has a name.
+    pub line: Option<LineId>,
+    /// Its pieces.
+    pub contours: Vec<Contour>,
+    /// How heavy it is.
+    pub weight: Weight,
+    /// Whether it is broken.
+    pub dash: Dash,
+    /// Whether it is among the lines being read.
+    pub lit: bool,
+    /// What a machine does with it.
+    pub layer: Layer,
+}
+
+/// How heavy a line is, in five steps that a reader can tell apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Weight {
+    /// What fills the ground: azimuths, the finest divisions.
+    Hair,
+    /// The ordinary line: almucantars, divisions.
+    Fine,
+    /// What divides: every tenth almucantar, tropics, hour lines.
+    Middle,
+    /// Edges of parts.
+    Edge,
+    /// The horizon, and what else is strongest.
+    Strong,
+}
+
+impl Weight {
+    /// All of them, from the lightest.
+    pub const ALL: [Weight; 5] = [
+        Weight::Hair,
+        Weight::Fine,
+        Weight::Middle,
+        Weight::Edge,
+        Weight::Strong,
+    ];
+
+    /// How many times as wide as the finest line.
+    #[must_use]
+    pub fn times_hair(self) -> f64 {
+        match self {
+            Weight::Hair => 1.0,
+            Weight::Fine => 1.5,
+            Weight::Middle => 2.1,
+            Weight::Edge => 2.9,
+            Weight::Strong => 4.2,
+        }
+    }
+
+    /// `hair`, `fine`, `middle`, `edge` or `strong`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Weight::Hair => "hair",
+            Weight::Fine => "fine",
+            Weight::Middle => "middle",
+            Weight::Edge => "edge",
+            Weight::Strong => "strong",
+        }
+    }
+}
+
+/// Whether a line is whole or broken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Dash {
+    /// Unbroken.
+    Whole,
+    /// Long dashes.
+    Dashed,
+    /// Dots.
+    Dotted,
+}
+
+/// A surface of metal, made of regions that may overlap: what is drawn is their
+/// union.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fill {
+    /// What it is made of.
+    pub metal: Metal,
+    /// The regions.
+    pub regions: Vec<Region>,
+    /// What a machine does with its outline.
+    pub layer: Layer,
+}
+
+/// A closed outline, perhaps with a hole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Region {
+    /// The outer edge.
+    pub outline: Contour,
+    /// The edge of the hole within it.
+    pub hole: Option<Contour>,
+}
+
+impl Region {
+    /// Without a hole.
+    #[must_use]
+    pub fn whole(outline: Contour) -> Region {
+        Region {
+            outline,
+            hole: None,
+        }
+    }
+
+    /// Between two circles about a centre.
+    #[must_use]
+    pub fn ring(centre: Point, outer_mm: f64, inner_mm: f64) -> Region {
+        Region {
+            outline: Contour::circle(centre, outer_mm),
+            hole: Some(Contour::circle(centre, inner_mm)),
+        }
+    }
+}
+
+/// What a surface is made of, and so its colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Metal {
+    /// The mater and its limb.
+    Mater,
+    /// The ground of the plate.
+    Plate,
+    /// The rete.
+    Rete,
+    /// The rule.
+    Rule,
+    /// Inlaid or blackened: small pointers that must be found at a glance.
+    Dark,
+}
+
+impl Metal {
+    /// `mater`, `plate`, `rete`, `rule` or `dark`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Metal::Mater => "mater",
+            Metal::Plate => "plate",
+            Metal::Rete => "rete",
+            Metal::Rule => "rule",
+            Metal::Dark => "dark",
+        }
+    }
+}
+
+/// What a machine that makes the part does with an item.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Layer {
+    /// Cuts through.
+    Cut,
+    /// Engraves to full depth.
+    Engrave,
+    /// Scores lightly.
+    Score,
+    /// Nothing: it guides the eye.
+    Guide,
+}
+
+impl Layer {
+    /// `cut`, `engrave`, `score` or `guide`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Layer::Cut => "cut",
+            Layer::Engrave => "engrave",
+            Layer::Score => "score",
+            Layer::Guide => "guide",
+        }
+    }
+}

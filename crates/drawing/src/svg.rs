@@ -1,0 +1,427 @@
+use std::fmt::Write;
+
+use instrument::Point;
+use sky::Angle;
+
+use crate::contour::{Contour, Piece};
+use crate::lettering::{Baseline, CAPITAL, Face, Lettering};
+use crate::number::{Decimal, write_number};
+use crate::scene::{Dash, Fill, Group, Item, Region, Scene, Trace};
+use crate::style::style_sheet;
+
+/// How a scene is written as SVG.
+///
+/// One unit is one millimetre and the pole is the origin. Each part is a group with
+/// its name as id, turned by a transform alone; each line carries its name as
+/// `data-line`. Circles and arcs are true ones.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Svg {
+    /// What the ids begin with, so that several drawings can stand on one page.
+    pub id_prefix: String,
+    /// Whether the style sheet is part of the file.
+    pub styled: bool,
+    /// Whether the ground is filled with paper.
+    pub paper: bool,
+}
+
+impl Default for Svg {
+    /// A file that stands by itself.
+    fn default() -> Svg {
+        Svg {
+            id_prefix: String::new(),
+            styled: true,
+            paper: true,
+        }
+    }
+}
+
+/// Coordinates are written to 0.00001 mm: arcs are given by their ends, which
+/// costs a digit, and everything is to be true to 0.0001 mm.
+const DECIMALS: usize = 5;
+
+/// Letters need no more.
+const LETTER_DECIMALS: usize = 3;
+
+/// Arcs are written in pieces of at most this, for a long arc is badly determined
+/// by its rounded ends.
+const LONGEST_ARC_DEG: f64 = 100.0;
+
+/// Arcs of a greater radius are written as Bézier curves, which are as good for
+/// so slight a bend: many readers compute arcs with seven digits.
+const GREATEST_ARC_MM: f64 = 20_000.0;
+
+/// The part of the reach left free round the drawing.
+const MARGIN: f64 = 0.015;
+
+/// How much thicker a line is that is being read.
+const LIT: f64 = 2.2;
+
+impl Scene {
+    /// The scene as SVG. The same scene always gives the same bytes.
+    #[must_use]
+    pub fn svg(&self, options: &Svg) -> String {
+        let mut writer = Writer {
+            out: String::with_capacity(1 << 17),
+            options,
+            hair_mm: self.hair_mm,
+            baselines: 0,
+        };
+        writer.scene(self);
+        writer.out
+    }
+}
+
+struct Writer<'a> {
+    out: String,
+    options: &'a Svg,
+    hair_mm: f64,
+    baselines: u32,
+}
+
+// Writing to a String cannot fail, so the results of write! are let go.
+impl Writer<'_> {
+    fn scene(&mut self, scene: &Scene) {
+        let prefix = &self.options.id_prefix;
+        let half = Decimal(scene.reach_mm * (1.0 + MARGIN), 3);
+        let side = Decimal(scene.reach_mm * (1.0 + MARGIN) * 2.0, 3);
+        let _ = writeln!(
+            self.out,
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"astrolabe\" width=\"{side}mm\" \
+             height=\"{side}mm\" viewBox=\"-{half} -{half} {side} {side}\" role=\"img\" \
+             aria-labelledby=\"{prefix}title {prefix}description\">"
+        );
+        let _ = writeln!(
+            self.out,
+            "<title id=\"{prefix}title\">{}</title>\n<desc id=\"{prefix}description\">{}</desc>",
+            escaped(&scene.title),
+            escaped(&scene.description)
+        );
+        if self.options.styled {
+            let _ = writeln!(self.out, "<style>\n{}</style>", style_sheet());
+        }
+        if self.options.paper {
+            let _ = writeln!(
+                self.out,
+                "<rect class=\"paper\" x=\"-{half}\" y=\"-{half}\" width=\"{side}\" \
+                 height=\"{side}\"/>"
+            );
+        }
+        for group in &scene.groups {
+            self.group(group);
+        }
+        self.out.push_str("</svg>\n");
+    }
+
+    fn group(&mut self, group: &Group) {
+        let _ = write!(
+            self.out,
+            "<g id=\"{}{}\" role=\"group\"",
+            self.options.id_prefix, group.name
+        );
+        let turned = group.turn != Angle::ZERO;
+        let moved = group.pole != Point::POLE;
+        if turned || moved {
+            self.out.push_str(" transform=\"");
+            if moved {
+                let _ = write!(
+                    self.out,
+                    "translate({} {})",
+                    Decimal(group.pole.x, DECIMALS),
+                    Decimal(group.pole.y, DECIMALS)
+                );
+            }
+            if turned {
+                // A ten-thousandth of a millimetre at half a metre is 1e-8 of a turn.
+                let _ = write!(self.out, "rotate({})", Decimal(group.turn.deg(), 8));
+            }
+            self.out.push('"');
+        }
+        let _ = writeln!(self.out, " aria-label=\"{}\">", escaped(&group.title));
+        for item in &group.items {
+            match item {
+                Item::Stroke(trace) => self.trace(trace),
+                Item::Fill(fill) => self.fill(fill),
+                Item::Text(lettering) => self.lettering(lettering),
+            }
+        }
+        self.out.push_str("</g>\n");
+    }
+
+    fn trace(&mut self, trace: &Trace) {
+        let single_circle = match trace.contours.as_slice() {
+            [Contour::Circle { centre, radius_mm }] => Some((*centre, *radius_mm)),
+            _ => None,
+        };
+        self.out.push_str(if single_circle.is_some() {
+            "<circle class=\"line"
+        } else {
+            "<path class=\"line"
+        });
+        if trace.lit {
+            self.out.push_str(" lit");
+        }
+        if trace.dash == Dash::Dotted {
+            self.out.push_str(" dotted");
+        }
+        let lit = if trace.lit { LIT } else { 1.0 };
+        let width = self.hair_mm * trace.weight.times_hair() * lit;
+        let _ = write!(self.out, "\" stroke-width=\"{}\"", Decimal(width, 3));
+        let dashes = match trace.dash {
+            Dash::Whole => None,
+            Dash::Dashed => Some((14.0, 7.0)),
+            Dash::Dotted => Some((0.0, 8.0)),
+        };
+        if let Some((on, off)) = dashes {
+            let _ = write!(
+                self.out,
+                " stroke-dasharray=\"{} {}\"",
+                Decimal(on * self.hair_mm, 3),
+                Decimal(off * self.hair_mm, 3)
+            );
+        }
+        if let Some(line) = &trace.line {
+            let _ = write!(self.out, " data-line=\"{}\"", escaped(&line.to_string()));
+        }
+        let _ = write!(self.out, " data-layer=\"{}\"", trace.layer.name());
+        if let Some((centre, radius_mm)) = single_circle {
+            let _ = write!(
+                self.out,
+                " cx=\"{}\" cy=\"{}\" r=\"{}\"",
+                Decimal(centre.x, DECIMALS),
+                Decimal(centre.y, DECIMALS),
+                Decimal(radius_mm, DECIMALS)
+            );
+        } else {
+            self.out.push_str(" d=\"");
+            for contour in &trace.contours {
+                self.contour(contour);
+            }
+            self.out.push('"');
+        }
+        self.out.push_str("/>\n");
+    }
+
+    fn fill(&mut self, fill: &Fill) {
+        // The outline is drawn beneath the metal, so that of overlapping regions
+        // only the union's edge is seen; half its width is hidden.
+        let width = self.hair_mm * crate::scene::Weight::Fine.times_hair() * 2.0;
+        let _ = write!(
+            self.out,
+            "<path class=\"metal metal-{}\" stroke-width=\"{}\" data-layer=\"{}\" d=\"",
+            fill.metal.name(),
+            Decimal(width, 3),
+            fill.layer.name()
+        );
+        for Region { outline, hole } in &fill.regions {
+            // All outlines run one way and all holes the other: with the non-zero
+            // rule the regions then add up.
+            self.closed(outline, true);
+            if let Some(hole) = hole {
+                self.closed(hole, false);
+            }
+        }
+        self.out.push_str("\"/>\n");
+    }
+
+    fn closed(&mut self, contour: &Contour, onward: bool) {
+        match contour {
+            Contour::Circle { centre, radius_mm } => {
+                self.circle(*centre, *radius_mm, onward);
+            }
+            Contour::Path { .. } if contour.runs_onward() == onward => self.contour(contour),
+            Contour::Path { .. } => self.contour(&contour.reversed()),
+        }
+    }
+
+    fn contour(&mut self, contour: &Contour) {
+        match contour {
+            Contour::Circle { centre, radius_mm } => self.circle(*centre, *radius_mm, true),
+            Contour::Path {
+                start,
+                pieces,
+                closed,
+            } => {
+                self.command('M', &[*start]);
+                let mut at = *start;
+                for piece in pieces {
+                    match *piece {
+                        Piece::Line { to } => self.command('L', &[to]),
+                        Piece::Cubic { first, second, to } => {
+                            self.command('C', &[first, second, to]);
+                        }
+                        Piece::Arc { centre, sweep, to } => self.arc(at, centre, sweep, to),
+                    }
+                    at = piece.end();
+                }
+                if *closed {
+                    self.out.push('Z');
+                }
+            }
+        }
+    }
+
+    fn circle(&mut self, centre: Point, radius_mm: f64, onward: bool) {
+        let start = centre
+            + Point {
+                x: radius_mm,
+                y: 0.0,
+            };
+        self.command('M', &[start]);
+        let turn = if onward { 1.0 } else { -1.0 };
+        self.arc(start, centre, Angle::FULL_TURN * turn, start);
+        self.out.push('Z');
+    }
+
+    fn arc(&mut self, from: Point, centre: Point, sweep: Angle, to: Point) {
+        let radius_mm = (from - centre).radius();
+        if radius_mm > GREATEST_ARC_MM {
+            // Over so small an angle this curve leaves the arc by far less than is written.
+            let (start, end) = (from - centre, to - centre);
+            let handle = (sweep / 4.0).tan() * (4.0 / 3.0);
+            self.command(
+                'C',
+                &[
+                    from + start.perpendicular() * handle,
+                    to - end.perpendicular() * handle,
+                    to,
+                ],
+            );
+            return;
+        }
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "an arc is at most a few turns long"
+        )]
+        let pieces = (sweep.abs().deg() / LONGEST_ARC_DEG).ceil().max(1.0) as u32;
+        for n in 1..=pieces {
+            let part = f64::from(n) / f64::from(pieces);
+            let end = if n == pieces {
+                to
+            } else {
+                centre + (from - centre).turned(sweep * part)
+            };
+            self.out.push('A');
+            write_number(&mut self.out, radius_mm, DECIMALS);
+            self.out.push(' ');
+            write_number(&mut self.out, radius_mm, DECIMALS);
+            self.out.push_str(if sweep.deg() >= 0.0 {
+                " 0 0 1 "
+            } else {
+                " 0 0 0 "
+            });
+            self.point(end);
+        }
+    }
+
+    fn command(&mut self, letter: char, points: &[Point]) {
+        self.out.push(letter);
+        for (n, p) in points.iter().enumerate() {
+            if n > 0 {
+                self.out.push(' ');
+            }
+            self.point(*p);
+        }
+    }
+
+    fn point(&mut self, p: Point) {
+        write_number(&mut self.out, p.x, DECIMALS);
+        self.out.push(' ');
+        write_number(&mut self.out, p.y, DECIMALS);
+    }
+
+    fn lettering(&mut self, lettering: &Lettering) {
+        let drop = lettering.size_mm * CAPITAL / 2.0;
+        match lettering.baseline {
+            Baseline::Straight { middle, along } => {
+                let down = Point::polar(drop, along + Angle::QUARTER_TURN);
+                self.straight_text(lettering, middle + down, along);
+            }
+            Baseline::Arc {
+                centre,
+                radius_mm,
+                middle,
+                outward,
+            } => {
+                let side = if outward { 1.0 } else { -1.0 };
+                let radius = radius_mm - drop * side;
+                let length = lettering.length_mm();
+                let along = middle + Angle::QUARTER_TURN * side;
+                // So short a text is not seen to bend.
+                if length * length / (8.0 * radius_mm) < 0.05 * lettering.size_mm {
+                    let at = centre + Point::polar(radius, middle);
+                    self.straight_text(lettering, at, along);
+                    return;
+                }
+                let half = Angle::from_deg((length * 0.75 / radius).to_degrees().min(170.0));
+                let from = centre + Point::polar(radius, middle - half * side);
+                let to = centre + Point::polar(radius, middle + half * side);
+                self.baselines += 1;
+                let _ = write!(
+                    self.out,
+                    "<path id=\"{0}b{1}\" class=\"line\" stroke-width=\"0\" d=\"",
+                    self.options.id_prefix, self.baselines
+                );
+                self.command('M', &[from]);
+                self.arc(from, centre, half * (2.0 * side), to);
+                self.out.push_str("\"/>\n<text");
+                self.text_attributes(lettering);
+                let _ = writeln!(
+                    self.out,
+                    "><textPath href=\"#{0}b{1}\" startOffset=\"50%\">{2}</textPath></text>",
+                    self.options.id_prefix,
+                    self.baselines,
+                    escaped(&lettering.text)
+                );
+            }
+        }
+    }
+
+    fn straight_text(&mut self, lettering: &Lettering, at: Point, along: Angle) {
+        self.out.push_str("<text");
+        self.text_attributes(lettering);
+        let _ = writeln!(
+            self.out,
+            " transform=\"translate({} {})rotate({})\">{}</text>",
+            Decimal(at.x, LETTER_DECIMALS),
+            Decimal(at.y, LETTER_DECIMALS),
+            Decimal(along.signed().deg(), 2),
+            escaped(&lettering.text)
+        );
+    }
+
+    fn text_attributes(&mut self, lettering: &Lettering) {
+        self.out.push_str(" class=\"letter");
+        if lettering.face == Face::Italic {
+            self.out.push_str(" italic");
+        }
+        if lettering.clears {
+            self.out.push_str(" clears");
+        }
+        let _ = write!(
+            self.out,
+            "\" font-size=\"{}\"",
+            Decimal(lettering.size_mm, LETTER_DECIMALS)
+        );
+        if lettering.clears {
+            let _ = write!(
+                self.out,
+                " stroke-width=\"{}\"",
+                Decimal(lettering.size_mm * 0.3, LETTER_DECIMALS)
+            );
+        }
+    }
+}
+
+/// Text made safe to stand in an element or an attribute.
+fn escaped(text: &str) -> String {
+    text.chars()
+        .map(|c| match c {
+            '&' => "&amp;".to_owned(),
+            '<' => "&lt;".to_owned(),
+            '>' => "&gt;".to_owned(),
+            '"' => "&quot;".to_owned(),
+            other => other.to_string(),
+        })
+        .collect()
+}
