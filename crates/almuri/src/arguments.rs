@@ -20,6 +20,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Cast a figure: the setting, the working, the readings, and why they differ from calculation
     Cast(CastArguments),
+    /// Draw the front of an instrument as SVG, at rest or set for a moment
+    Draw(DrawArguments),
     /// List the instruments at hand, show one, or check a specification
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method
@@ -110,6 +112,35 @@ pub(crate) struct SettingsArguments {
     #[arg(long, conflicts_with_all = ["home", "zone", "with", "houses", "by"])]
     pub(crate) forget: bool,
     /// JSON instead of text
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct DrawArguments {
+    /// Date and time for which it is set, `YYYY-MM-DD HH:MM[:SS]`, or `now`; at rest without
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: Option<String>,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The latitude of the plate to lay in, at rest; the nearest at hand is taken
+    #[arg(
+        long,
+        value_name = "DEGREES",
+        allow_hyphen_values = true,
+        conflicts_with = "when"
+    )]
+    pub(crate) plate: Option<f64>,
+    /// Show this step of the working, its lines lit; 1 is the first
+    #[arg(long, value_name = "NUMBER", requires = "when")]
+    pub(crate) step: Option<usize>,
+    /// Where the SVG goes; - for standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// Say what was written as one JSON object; without a file the SVG is in it
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -3,6 +3,7 @@
 mod arguments;
 mod cabinet;
 mod cast;
+mod draw;
 mod failure;
 mod settings;
 mod sheet;
@@ -30,6 +31,7 @@ fn main() -> ExitCode {
 fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
         Command::Cast(cast) => cast::run(&cast)?,
+        Command::Draw(draw) => draw::run(&draw)?,
         Command::Cabinet(cabinet) => cabinet::run(&cabinet)?,
         Command::Settings(settings) => settings::run(&settings)?,
     };

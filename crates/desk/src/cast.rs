@@ -3,9 +3,9 @@ use instrument::{Hemisphere, HourLines, House, Instrument, Specification, YearDa
 use moment::{Calendar, Clock, Moment, Place, Said, Which, Zone};
 use practice::{
     Account, Asked, Conditions, Correction, Given, Procedure, Quantity, SunPlace, SunTaken, Term,
-    carry_out, casting, procedures,
+    Working, carry_out, casting, procedures,
 };
-use sky::{Angle, Zodiacal};
+use sky::{Angle, Latitude, Zodiacal};
 
 use crate::answer::{
     CastAnswer, FigureAnswer, IdealAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
@@ -59,7 +59,7 @@ pub fn cast(
 }
 
 /// A request understood.
-struct Understood {
+pub(crate) struct Understood {
     moment: Moment,
     method: Method,
     instrument: Instrument,
@@ -77,7 +77,7 @@ enum OwnReading {
 }
 
 impl Understood {
-    fn of(
+    pub(crate) fn of(
         request: &CastRequest,
         cabinet: &Cabinet,
         now_unix_s: Option<f64>,
@@ -107,6 +107,26 @@ impl Understood {
             instrument,
             moment,
         })
+    }
+
+    /// The instrument that is meant.
+    pub(crate) fn instrument(&self) -> &Instrument {
+        &self.instrument
+    }
+
+    /// The latitude of the place.
+    pub(crate) fn latitude(&self) -> Latitude {
+        self.moment.place.latitude
+    }
+
+    /// The working as the person does it, by all the procedures of the instrument.
+    pub(crate) fn working(&self) -> Working {
+        let given = given(&self.moment, &self.instrument);
+        let actual = Conditions::actual(given, self.instrument.clone(), &self.left_out);
+        carry_out(
+            &casting(&self.instrument, &procedures(&self.instrument)),
+            &actual,
+        )
     }
 
     /// Carries the working out and accounts for its differences.

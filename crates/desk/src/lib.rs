@@ -7,12 +7,14 @@
 mod answer;
 mod cabinet;
 mod cast;
+mod draw;
 mod refusal;
 mod request;
 
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
+pub use draw::{DrawRequest, draw};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 

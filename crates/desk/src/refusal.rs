@@ -41,6 +41,10 @@ pub enum Field {
     Without,
     /// The cusp procedure.
     By,
+    /// The plate.
+    Plate,
+    /// The step of the working.
+    Step,
 }
 
 impl Refusal {

@@ -38,6 +38,18 @@ pub struct Done {
 }
 
 impl Done {
+    /// Whether this is the step in which the Sun is brought under the rule.
+    #[must_use]
+    pub fn is_setting_of_the_sun(&self) -> bool {
+        matches!(
+            self.act,
+            Act::TurnRete {
+                what: Brought::Sun,
+                ..
+            }
+        )
+    }
+
     /// How far the rete was turned: positive onward, with the daily motion,
     /// negative back.
     #[must_use]
