@@ -10,6 +10,7 @@ mod cast;
 mod draw;
 mod refusal;
 mod request;
+mod schema;
 
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
@@ -17,6 +18,7 @@ pub use cast::cast;
 pub use draw::{DrawRequest, draw};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
+pub use schema::cast_schema;
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
