@@ -3,7 +3,12 @@
 //! clock or a file.
 //!
 //! An [`Instant`] is a moment on both time scales; [`Sky::at`] is the sky of that
-//! moment; [`Sky::body`] is where a [`Body`] appears in it.
+//! moment; [`Sky::body`] is where a [`Body`] appears in it. [`passages`],
+//! [`ingresses`], [`stations`] and [`moon_phases`] find the moments when something
+//! happens.
+//!
+//! Places are JPL's within 0.03″ from −600 to 2650: see `data/README.md` for where
+//! they come from and `reference/ephemeris_errors.md` for how far off they are.
 
 mod angle;
 mod apparent;
