@@ -2,13 +2,22 @@
 
 use sky::{DeltaT, DeltaTSource};
 
-use crate::fold::fold;
+use crate::fold_name;
 use crate::{CivilTime, Note, NoteKind, Said, Zone, ZoneSpan};
 
 /// What is doubtful in the zone's own record.
 pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime) -> Vec<Note> {
     let named = said.zone.is_some();
     let mut notes = Vec::new();
+    if let (false, Some(nearest)) = (named, &said.place.nearest) {
+        notes.push(Note {
+            about: NoteKind::NearestTown,
+            text: format!(
+                "the zone {zone} is that of the nearest town, {}, {:.0} km away",
+                nearest.town, nearest.distance_km
+            ),
+        });
+    }
     if span.is_local_mean_time() {
         let whose = if named {
             format!("the local mean time of {} stands for it", zone.town())
@@ -33,7 +42,7 @@ pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime
                  itself calls less reliable"
             ),
         });
-    } else if !named && !fold(&said.place.name).starts_with(&fold(&town)) {
+    } else if !named && !fold_name(&said.place.name).starts_with(&fold_name(&town)) {
         notes.push(Note {
             about: NoteKind::ZoneHistory,
             text: format!(
