@@ -49,7 +49,7 @@ enum Kind {
         authority: &'static str,
     },
     #[error(
-        "{local} {} in {zone}: the clocks were put {} then; \
+        "{local:#} {} in {zone}: the clocks were put {} then; \
          say which is meant: earlier ({}) or later ({})",
         match .change { Change::Gap => "did not exist", Change::Fold => "came twice" },
         match .change { Change::Gap => "forward", Change::Fold => "back" },
@@ -277,8 +277,8 @@ fn perhaps(near: &[String], example: &str) -> String {
     }
 }
 
-/// `02:30 by UTC+01:00, that is 01:30 UTC`.
+/// `by UTC+01:00: 2024-03-31 01:30 UTC`.
 fn meaning(local: &CivilTime, offset: UtcOffset) -> String {
     let utc = local.plus_seconds(-offset.seconds());
-    format!("by UTC{offset}: {utc} UTC")
+    format!("by UTC{offset}: {utc:#} UTC")
 }

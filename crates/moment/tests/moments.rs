@@ -95,9 +95,9 @@ fn a_time_that_came_twice_or_never_is_asked_about() {
     assert_eq!(error.missing(), Some(Missing::Which));
     assert_eq!(
         error.to_string(),
-        "2024-03-31 02:30:00 did not exist in Europe/Madrid: the clocks were put forward then; \
-         say which is meant: earlier (by UTC+02:00: 2024-03-31 00:30:00 UTC) or later \
-         (by UTC+01:00: 2024-03-31 01:30:00 UTC)"
+        "2024-03-31 02:30 did not exist in Europe/Madrid: the clocks were put forward then; \
+         say which is meant: earlier (by UTC+02:00: 2024-03-31 00:30 UTC) or later \
+         (by UTC+01:00: 2024-03-31 01:30 UTC)"
     );
     never.which = Some(Which::Earlier);
     let moment = resolve(&never);
