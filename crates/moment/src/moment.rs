@@ -21,7 +21,7 @@ use crate::{
 /// assert_eq!(moment.steps[0].what, StepKind::SummerTime);
 /// assert_eq!(
 ///     moment.steps[0].reason,
-///     "summer time (CEST, +1 h), in force since 2024-03-31 01:00:00 UTC"
+///     "summer time (CEST, +1 h), in force since 2024-03-31 01:00 UTC"
 /// );
 /// # Ok::<(), moment::MomentError>(())
 /// ```
@@ -278,7 +278,7 @@ fn chosen(
     };
     notes.push(Note {
         about: NoteKind::ClockChange,
-        text: format!("{civil} {what} in {zone}; the {word} instant is meant"),
+        text: format!("{civil:#} {what} in {zone}; the {word} instant is meant"),
     });
     Ok(by)
 }
