@@ -82,7 +82,7 @@ fn place(
         (Some(at), _) => Ok((at.clone(), moment.zone.clone())),
         (None, Some(home)) => Ok((home.clone(), moment.zone.clone().or(settings.zone.clone()))),
         (None, None) => Err(Failure::bad_input(
-            "no place is said and no home place is kept; --at \"42.8806,-8.5449\", --at \"Lisbon\" or `almuri settings --home PLACE` would do",
+            "no place is said and no home place is kept; --at \"42.8806,-8.5449\", --at \"Lisbon, Portugal\" or `almuri settings --home PLACE` would do",
         )),
     }
 }
