@@ -7,6 +7,7 @@
 mod answer;
 mod cabinet;
 mod cast;
+mod casting;
 mod draw;
 mod refusal;
 mod request;
@@ -15,6 +16,7 @@ mod schema;
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
+pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
