@@ -135,6 +135,11 @@ impl<'a> Pen<'a> {
         self.taken.take(&[space], -1e3);
     }
 
+    /// Whether a space, given as drawn, is free of letters.
+    pub(crate) fn is_free(&self, space: &LabelBox) -> bool {
+        self.taken.free(&[*space], 0.0)
+    }
+
     /// Whether lettering would stand on no other.
     pub(crate) fn has_room(&self, lettering: &Lettering) -> bool {
         self.taken.free(&lettering.boxes(), self.gap(lettering))

@@ -53,8 +53,10 @@ const GREATEST_ARC_MM: f64 = 20_000.0;
 /// The part of the reach left free round the drawing.
 const MARGIN: f64 = 0.015;
 
-/// How much thicker a line is that is being read.
-const LIT: f64 = 2.2;
+/// How wide a line is at least, in hairs, that is being read; stronger ones grow
+/// in the same proportion.
+const LIT_HAIRS: f64 = 4.2;
+const LIT_GROWTH: f64 = 1.5;
 
 impl Scene {
     /// The scene as SVG. The same scene always gives the same bytes.
@@ -163,8 +165,13 @@ impl Writer<'_> {
         if trace.dash == Dash::Dotted {
             self.out.push_str(" dotted");
         }
-        let lit = if trace.lit { LIT } else { 1.0 };
-        let width = self.hair_mm * trace.weight.times_hair() * lit;
+        let hairs = trace.weight.times_hair();
+        let hairs = if trace.lit {
+            (hairs * LIT_GROWTH).max(LIT_HAIRS)
+        } else {
+            hairs
+        };
+        let width = self.hair_mm * hairs;
         let _ = write!(self.out, "\" stroke-width=\"{}\"", Decimal(width, 3));
         let dashes = match trace.dash {
             Dash::Whole => None,

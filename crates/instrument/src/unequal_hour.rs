@@ -76,6 +76,22 @@ impl NightArcs {
         NightArcs { horizon }
     }
 
+    /// The radii in millimetres between which circles about the pole have a night
+    /// and a day; a hair within, for at the ends themselves the one or the other is nothing.
+    #[must_use]
+    pub fn radii(&self) -> (f64, f64) {
+        const WITHIN: f64 = 1e-12;
+        let (nearest, farthest) = match (self.horizon.as_circle(), self.horizon.as_straight()) {
+            (Some((centre, radius)), _) => {
+                let apart = centre.radius();
+                ((radius - apart).abs(), radius + apart)
+            }
+            (None, Some((foot, _))) => (foot.radius(), f64::INFINITY),
+            (None, None) => (0.0, f64::INFINITY),
+        };
+        (nearest * (1.0 + WITHIN), farthest * (1.0 - WITHIN))
+    }
+
     /// The night arc of the circle with this radius about the pole; `None` when
     /// the circle does not cross the horizon.
     #[must_use]
