@@ -92,6 +92,11 @@ impl NightArcs {
         (nearest * (1.0 + WITHIN), farthest * (1.0 - WITHIN))
     }
 
+    /// The horizon that leaves them below.
+    pub(crate) fn horizon(&self) -> &Circline {
+        &self.horizon
+    }
+
     /// The night arc of the circle with this radius about the pole; `None` when
     /// the circle does not cross the horizon.
     #[must_use]
