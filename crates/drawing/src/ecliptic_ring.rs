@@ -110,8 +110,6 @@ impl EclipticRing {
             let deg = longitude.deg();
             if is_multiple(deg, 30.0) {
                 signs.push(self.stroke(rete, longitude, whole));
-            } else if is_multiple(deg, 10.0) {
-                fine.push(self.stroke(rete, longitude, self.graduation));
             } else if is_multiple(deg, 5.0) {
                 fine.push(self.stroke(rete, longitude, self.graduation));
             } else if is_multiple(deg, 1.0) {

@@ -135,7 +135,7 @@ impl Frame {
         let fixed = (self.rim - p.radius())
             .min(ecliptic)
             .min(p.radius() - self.hub)
-            .min(self.from_equator(p));
+            .min(self.equator_distance(p));
         bars.fold(fixed, f64::min)
     }
 
@@ -163,7 +163,7 @@ impl Frame {
         {
             places.extend(round(centre, names));
         }
-        if self.from_equator(place) < size && fits(2.0 * self.equator_half) {
+        if self.equator_distance(place) < size && fits(2.0 * self.equator_half) {
             places.extend(round(Point::POLE, self.equator));
         }
         for bar in self.bars.iter().filter(|bar| bar.distance(place) < size) {
@@ -180,7 +180,7 @@ impl Frame {
         places
     }
 
-    fn from_equator(&self, p: Point) -> f64 {
+    fn equator_distance(&self, p: Point) -> f64 {
         if p.dot(Point::polar(1.0, self.crescent)) < 0.0 {
             return f64::INFINITY;
         }
