@@ -118,9 +118,9 @@ impl EclipticRing {
                 hair.push(self.stroke(rete, longitude, self.graduation * 0.38));
             }
         }
-        pen.line(LineId::Ecliptic, Weight::Hair, &hair);
-        pen.line(LineId::Ecliptic, Weight::Fine, &fine);
-        pen.line(LineId::Ecliptic, Weight::Middle, &signs);
+        pen.scale(LineId::Ecliptic, Weight::Hair, &hair);
+        pen.scale(LineId::Ecliptic, Weight::Fine, &fine);
+        pen.scale(LineId::Ecliptic, Weight::Middle, &signs);
     }
 
     fn degrees(&self, pen: &mut Pen<'_>, rete: &Rete) {
