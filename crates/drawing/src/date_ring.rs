@@ -93,9 +93,9 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
             band,
         );
     }
-    pen.line(LineId::DateRing, Weight::Hair, &hair);
-    pen.line(LineId::DateRing, Weight::Fine, &fine);
-    pen.line(LineId::DateRing, Weight::Middle, &months);
+    pen.scale(LineId::DateRing, Weight::Hair, &hair);
+    pen.scale(LineId::DateRing, Weight::Fine, &fine);
+    pen.scale(LineId::DateRing, Weight::Middle, &months);
     pen.plain(
         Weight::Fine,
         &[Contour::circle(Point::POLE, at(bands.names))],

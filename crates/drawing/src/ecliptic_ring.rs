@@ -110,8 +110,6 @@ impl EclipticRing {
             let deg = longitude.deg();
             if is_multiple(deg, 30.0) {
                 signs.push(self.stroke(rete, longitude, whole));
-            } else if is_multiple(deg, 10.0) {
-                fine.push(self.stroke(rete, longitude, self.graduation));
             } else if is_multiple(deg, 5.0) {
                 fine.push(self.stroke(rete, longitude, self.graduation));
             } else if is_multiple(deg, 1.0) {
@@ -120,9 +118,9 @@ impl EclipticRing {
                 hair.push(self.stroke(rete, longitude, self.graduation * 0.38));
             }
         }
-        pen.line(LineId::Ecliptic, Weight::Hair, &hair);
-        pen.line(LineId::Ecliptic, Weight::Fine, &fine);
-        pen.line(LineId::Ecliptic, Weight::Middle, &signs);
+        pen.scale(LineId::Ecliptic, Weight::Hair, &hair);
+        pen.scale(LineId::Ecliptic, Weight::Fine, &fine);
+        pen.scale(LineId::Ecliptic, Weight::Middle, &signs);
     }
 
     fn degrees(&self, pen: &mut Pen<'_>, rete: &Rete) {

@@ -18,15 +18,15 @@ pub(crate) struct Blade {
     /// The vein that ends in the tip, or the ring about the star.
     vein: Contour,
     name: Option<Lettering>,
-    /// The star's place and its name, if it stands on the metal and the name must
-    /// find room there.
-    on_metal: Option<(Point, &'static str)>,
+    /// Where on the metal the star stands, or its pointer begins, and the name that
+    /// must find room beside it.
+    beside: Option<(Point, &'static str)>,
 }
 
 impl Blade {
     /// Keeps the letters of the rings away from a star that stands on them.
     pub(crate) fn keep_free(&self, pen: &mut Pen<'_>) {
-        if let (Some((place, _)), Contour::Circle { radius_mm, .. }) = (self.on_metal, &self.vein) {
+        if let (Some((place, _)), Contour::Circle { radius_mm, .. }) = (self.beside, &self.vein) {
             let side = radius_mm * 2.6;
             pen.keep_free(LabelBox::new(pen.drawn(place), side, side, Angle::ZERO));
         }
@@ -41,7 +41,7 @@ impl Blade {
         if let Some(name) = self.name {
             pen.letter(name);
         }
-        if let (Some((place, name)), Some(size_mm)) = (self.on_metal, type_size(pen)) {
+        if let (Some((place, name)), Some(size_mm)) = (self.beside, type_size(pen)) {
             let length = width(name) * size_mm;
             let places = frame.lettering_beside(pen, place, length, size_mm);
             let mut letterings = places.into_iter().map(|baseline| Lettering {
@@ -69,10 +69,39 @@ struct Cut {
     /// The shortest blade, and the length that looks best.
     least: f64,
     ideal: f64,
+    /// Longer ones are not made.
+    most: f64,
 }
 
-/// Space that a blade takes: discs along it.
+/// A place and a radius about it.
 type Disc = (Point, f64);
+
+/// The space that a blade takes: discs along it, and one that holds them all.
+struct Swath {
+    discs: Vec<Disc>,
+    around: Disc,
+}
+
+impl Swath {
+    fn of(discs: Vec<Disc>) -> Swath {
+        let (first, last) = (discs.first(), discs.last());
+        let middle = match (first, last) {
+            (Some(first), Some(last)) => (first.0 + last.0) * 0.5,
+            _ => Point::POLE,
+        };
+        let reach = |(at, radius): &Disc| (*at - middle).radius() + radius;
+        let radius = discs.iter().map(reach).fold(0.0, f64::max);
+        Swath {
+            discs,
+            around: (middle, radius),
+        }
+    }
+
+    fn is_near(&self, other: &Swath, gap: f64) -> bool {
+        let ((a, r), (b, s)) = (self.around, other.around);
+        (a - b).radius() < r + s + gap
+    }
+}
 
 /// The size of the stars' names, where it can be read.
 fn type_size(pen: &Pen<'_>) -> Option<f64> {
@@ -97,7 +126,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
     let size = type_size(pen);
     let half = 0.5 * size.unwrap_or(0.65 * m.type_size);
     let gap = 0.012 * m.mater;
-    let mut taken: Vec<Disc> = Vec::new();
+    let mut taken: Vec<Swath> = Vec::new();
     let mut made = Vec::new();
     for (star, tip) in &tips {
         let others: Vec<Disc> = tips
@@ -108,7 +137,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         let line = LineId::StarPointer(star.name.to_owned());
         if frame.clearance(*tip) < 0.4 * half {
             made.push(on_metal(line, star.name, *tip, half));
-            taken.push((*tip, half));
+            taken.push(Swath::of(vec![(*tip, half)]));
             continue;
         }
         let name = size.map_or(0.0, |size| width(star.name) * size);
@@ -117,21 +146,33 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
             name,
             least: name + 6.5 * half,
             ideal: name + 9.0 * half,
+            most: name + 24.0 * half,
         };
         let bare = Cut {
             half: half * 0.8,
             name: 0.0,
             least: 4.5 * half,
             ideal: 9.0 * half,
+            most: 24.0 * half,
         };
+        // Where there is little room, the merest thorn.
         let thorn = Cut {
             half: half * 0.5,
             least: 0.4 * half,
+            most: f64::INFINITY,
             ..bare
         };
+        let others = Swath::of(others);
         let free = |axis: &Axis, cut: &Cut| {
-            axis.discs(cut)
-                .all(|disc| is_free(frame, &disc, gap, axis, cut, &taken, &others))
+            let own = Swath::of(axis.discs(cut).collect());
+            let near: Vec<&Swath> = taken
+                .iter()
+                .chain([&others])
+                .filter(|other| own.is_near(other, gap))
+                .collect();
+            own.discs
+                .iter()
+                .all(|disc| is_free(frame, disc, gap, axis, cut, &near))
         };
         let cuts: &[Cut] = if size.is_some() {
             &[named, bare]
@@ -143,7 +184,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         });
         // Where nothing is free the straightest way to the nearest metal must do.
         let (axis, cut) = found.unwrap_or_else(|| (nearest(&bases, *tip), thorn));
-        taken.extend(axis.discs(&cut));
+        taken.push(Swath::of(axis.discs(&cut).collect()));
         made.push(blade(pen, line, star.name, &axis, &cut, size));
     }
     made
@@ -155,7 +196,7 @@ fn best(bases: &[Base], tip: Point, cut: &Cut, free: impl Fn(&Axis) -> bool) -> 
         .iter()
         .filter_map(|base| {
             let axis = Axis::new(base, tip)?;
-            if axis.length < cut.least {
+            if !(cut.least..=cut.most).contains(&axis.length) {
                 return None;
             }
             let cost = (axis.length / cut.ideal).ln().abs() + 1.2 * axis.slant * axis.slant;
@@ -176,6 +217,7 @@ fn nearest(bases: &[Base], tip: Point) -> Axis {
     Axis {
         from,
         out: (tip - from) * (1.0 / length.max(1e-9)),
+        curvature: 0.0,
         tip,
         length,
         slant: 0.0,
@@ -189,15 +231,18 @@ fn is_free(
     gap: f64,
     axis: &Axis,
     cut: &Cut,
-    taken: &[Disc],
-    others: &[Disc],
+    taken: &[&Swath],
 ) -> bool {
     let from_base = (*at - axis.from).radius();
     // At its root the blade stands on the metal; further on it must be clear of it.
     let clear = from_base < 2.2 * cut.half
         || frame.clearance(*at) > (half + gap * 0.6).min(from_base * 0.5);
-    let apart = |disc: &Disc| (disc.0 - *at).radius() > disc.1 + half + gap;
-    clear && taken.iter().all(apart) && others.iter().all(apart)
+    let apart = |disc: &Disc| {
+        let (away, least) = (disc.0 - *at, disc.1 + half + gap);
+        away.dot(away) > least * least
+    };
+    let mut discs = taken.iter().flat_map(|swath| &swath.discs);
+    clear && discs.all(apart)
 }
 
 /// The middle line of a blade: an arc from the metal to the tip.
@@ -206,6 +251,8 @@ struct Axis {
     from: Point,
     /// The unit vector straight off the metal at its beginning.
     out: Point,
+    /// How the metal's edge curves away from it there; see [`Base`].
+    curvature: f64,
     tip: Point,
     length: f64,
     /// The angle between the way to the tip and the way straight off the metal, in radians.
@@ -225,6 +272,7 @@ impl Axis {
         Some(Axis {
             from: base.at,
             out: base.out,
+            curvature: base.curvature,
             tip,
             length,
             slant: off.rad(),
@@ -261,9 +309,15 @@ impl Axis {
 }
 
 impl Cut {
+    /// How far from its root a blade keeps its breadth: past the name.
+    fn full(&self, length: f64) -> f64 {
+        let most = (length - 3.5 * self.half).max(length * 0.5);
+        (self.name + 2.4 * self.half).min(most)
+    }
+
     /// Half the blade's breadth at a distance from its root.
     fn breadth(&self, at: f64, length: f64) -> f64 {
-        let full = (self.name + 2.4 * self.half).min(length * 0.5);
+        let full = self.full(length);
         if at <= full {
             return self.half;
         }
@@ -275,14 +329,14 @@ impl Cut {
 fn blade(
     pen: &Pen<'_>,
     line: LineId,
-    name: &str,
+    star_name: &'static str,
     axis: &Axis,
     cut: &Cut,
     size: Option<f64>,
 ) -> Blade {
     let length = axis.length;
     let half = cut.half.min(length * 0.2);
-    let full = (cut.name + 2.4 * half).min(length * 0.5);
+    let full = cut.full(length);
     let rest = length - full;
     // From the metal along one side to the tip.
     let side = |sign: f64| -> (Point, Vec<Piece>) {
@@ -294,7 +348,10 @@ fn blade(
             )
         };
         let edge = axis.out.perpendicular() * sign;
-        let root = axis.from + edge * (2.4 * half);
+        // Where the edge falls away, the root follows it.
+        let spread = 2.4 * half;
+        let fallen = spread * spread * axis.curvature / 2.0;
+        let root = axis.from + edge * spread - axis.out * fallen;
         let (neck, up_neck) = beside(1.7 * half);
         let (shoulder, up_shoulder) = beside(full.max(1.8 * half));
         let body = (shoulder - neck).radius() / 3.0;
@@ -340,7 +397,7 @@ fn blade(
         )],
     );
     let name = size.filter(|_| cut.name > 0.0).map(|size| Lettering {
-        text: name.to_owned(),
+        text: star_name.to_owned(),
         size_mm: size,
         face: Face::Italic,
         baseline: name_baseline(pen, axis, (1.7 * half + cut.name / 2.0) / length),
@@ -351,8 +408,9 @@ fn blade(
         line,
         region,
         vein,
+        // Without room on the blade the name may stand beside its root.
+        beside: name.is_none().then_some((axis.from, star_name)),
         name,
-        on_metal: None,
     }
 }
 
@@ -384,6 +442,6 @@ fn on_metal(line: LineId, name: &'static str, tip: Point, half: f64) -> Blade {
         region: Region::whole(Contour::circle(tip, half * 1.05)),
         vein: Contour::circle(tip, half * 0.45),
         name: None,
-        on_metal: Some((tip, name)),
+        beside: Some((tip, name)),
     }
 }

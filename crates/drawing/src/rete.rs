@@ -60,6 +60,8 @@ fn almuri(pen: &mut Pen<'_>, direction: Angle) {
 /// The skeleton of the rete, without its pointers; all in millimetres.
 #[derive(Clone, Debug)]
 pub(crate) struct Frame {
+    /// Whether the outer ring carries dates.
+    dated: bool,
     /// The outer edge of the outer ring.
     outer: f64,
     /// Its inner edge.
@@ -87,6 +89,9 @@ pub(crate) struct Base {
     pub(crate) at: Point,
     /// The unit vector away from the metal.
     pub(crate) out: Point,
+    /// One over the radius of an edge that curves away from there, in 1/mm; 0 for
+    /// one that is straight or curves towards it.
+    pub(crate) curvature: f64,
 }
 
 impl Frame {
@@ -98,6 +103,7 @@ impl Frame {
         let crescent = instrument.rete().almuri() + Angle::HALF_TURN;
         let east_west = Point { x: rim, y: 0.0 };
         Frame {
+            dated: instrument.date_from().is_ring(),
             outer: m.plate,
             rim,
             ecliptic: EclipticRing::of(instrument, &m),
@@ -135,7 +141,7 @@ impl Frame {
         let fixed = (self.rim - p.radius())
             .min(ecliptic)
             .min(p.radius() - self.hub)
-            .min(self.from_equator(p));
+            .min(self.equator_distance(p));
         bars.fold(fixed, f64::min)
     }
 
@@ -163,8 +169,12 @@ impl Frame {
         {
             places.extend(round(centre, names));
         }
-        if self.from_equator(place) < size && fits(2.0 * self.equator_half) {
+        if self.equator_distance(place) < size && fits(2.0 * self.equator_half) {
             places.extend(round(Point::POLE, self.equator));
+        }
+        let ring = self.outer - self.rim;
+        if !self.dated && self.rim - place.radius() < size && fits(ring) {
+            places.extend(round(Point::POLE, self.rim + ring / 2.0));
         }
         for bar in self.bars.iter().filter(|bar| bar.distance(place) < size) {
             if !fits(2.0 * bar.half) {
@@ -180,7 +190,7 @@ impl Frame {
         places
     }
 
-    fn from_equator(&self, p: Point) -> f64 {
+    fn equator_distance(&self, p: Point) -> f64 {
         if p.dot(Point::polar(1.0, self.crescent)) < 0.0 {
             return f64::INFINITY;
         }
@@ -237,6 +247,7 @@ impl Frame {
                 Base {
                     at: centre + unit * radius,
                     out: unit * out,
+                    curvature: out.max(0.0) / radius,
                 }
             }));
         };
@@ -294,6 +305,7 @@ impl Bar {
                 [across, -across].map(|out| Base {
                     at: on + out * self.half,
                     out,
+                    curvature: 0.0,
                 })
             })
             .collect()

@@ -13,7 +13,8 @@ use crate::style::style_sheet;
 ///
 /// One unit is one millimetre and the pole is the origin. Each part is a group with
 /// its name as id, turned by a transform alone; each line carries its name as
-/// `data-line`. Circles and arcs are true ones.
+/// `data-line`. Circles and arcs are true ones; only an arc of more than 20 m
+/// radius is a Bézier curve.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Svg {
     /// What the ids begin with, so that several drawings can stand on one page.
@@ -166,7 +167,7 @@ impl Writer<'_> {
             self.out.push_str(" dotted");
         }
         let hairs = trace.weight.times_hair();
-        let hairs = if trace.lit {
+        let hairs = if trace.lit && !trace.scale {
             (hairs * LIT_GROWTH).max(LIT_HAIRS)
         } else {
             hairs
