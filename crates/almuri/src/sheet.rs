@@ -17,7 +17,7 @@ pub(crate) fn cast(answer: &CastAnswer, by: &str) -> String {
     }
     working(&mut sheet, answer, by);
     if let (Some(reading), Some(why)) = (&answer.reading, &answer.why) {
-        readings(&mut sheet, answer, reading, why);
+        readings(&mut sheet, reading, why);
         differences(&mut sheet, why, by);
     }
     figure(&mut sheet, answer);
@@ -38,13 +38,21 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
         moment.clock_time, moment.calendar
     ));
     sheet.line(&format!(
-        "{}, {:.4}°, {:.4}°",
-        answer.place.name, answer.place.latitude_deg, answer.place.longitude_deg
+        "{}, {} {}",
+        answer.place.name,
+        side(answer.place.latitude_deg, "N", "S"),
+        side(answer.place.longitude_deg, "E", "W")
     ));
     sheet.line(&format!(
         "with the {}, {} mm, plate {}°",
         answer.instrument.name, answer.instrument.diameter_mm, answer.instrument.plate_latitude_deg
     ));
+}
+
+/// `42°53′ N`.
+fn side(deg: f64, positive: &str, negative: &str) -> String {
+    let letter = if deg < 0.0 { negative } else { positive };
+    format!("{} {letter}", Degrees(Angle::from_deg(deg)))
 }
 
 fn time(sheet: &mut Sheet, answer: &CastAnswer) {
@@ -78,7 +86,7 @@ fn working(sheet: &mut Sheet, answer: &CastAnswer, by: &str) {
     }
 }
 
-fn readings(sheet: &mut Sheet, answer: &CastAnswer, reading: &ReadingAnswer, why: &WhyAnswer) {
+fn readings(sheet: &mut Sheet, reading: &ReadingAnswer, why: &WhyAnswer) {
     sheet.title("You should read");
     sheet.line(&format!(
         "  {:<11}{:<22}{:<10}{:<22}{}",
@@ -103,11 +111,11 @@ fn readings(sheet: &mut Sheet, answer: &CastAnswer, reading: &ReadingAnswer, why
     for (procedure, cusps) in &reading.cusps {
         sheet.gap();
         sheet.line(&format!(
-            "  by {:<26}{:<10}{:<32}from {}",
+            "  by {:<22}{:<10}{:<32}{}",
             procedure.replace('_', " "),
             "reads to",
-            "",
-            answer.figure.method
+            "line",
+            "differs"
         ));
         let whys = why
             .cusps
@@ -119,7 +127,7 @@ fn readings(sheet: &mut Sheet, answer: &CastAnswer, reading: &ReadingAnswer, why
             let end = match &cusp.reason {
                 Some(reason) => reason.clone(),
                 None => format!(
-                    "{:<24}{:<10}{:<32}{}",
+                    "{:<20}{:<10}{:<32}{}",
                     degree(cusp.deg),
                     fineness(cusp.reads_to_deg),
                     format!("{}, {how}", cusp.line),

@@ -91,7 +91,7 @@ fn the_demonstration_is_a_page_and_an_object() {
         assert!(sheet.contains(part), "{part}");
     }
     assert!(
-        sheet.lines().all(|line| line.chars().count() <= 92),
+        sheet.lines().all(|line| line.chars().count() <= 80),
         "too wide for a page"
     );
     let json = succeeds(&almuri(&folder, &with(&["--json"])));
