@@ -37,15 +37,24 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
         "{}, {by} ({} calendar)",
         moment.clock_time, moment.calendar
     ));
+    let place = &answer.place;
+    let coordinates = format!(
+        "{} {}",
+        side(place.latitude_deg, "N", "S"),
+        side(place.longitude_deg, "E", "W")
+    );
+    // A place without a name is named by its coordinates.
+    if place.name.contains('°') {
+        sheet.line(&place.name);
+    } else {
+        sheet.line(&format!("{}, {coordinates}", place.name));
+    }
+    let instrument = &answer.instrument;
     sheet.line(&format!(
-        "{}, {} {}",
-        answer.place.name,
-        side(answer.place.latitude_deg, "N", "S"),
-        side(answer.place.longitude_deg, "E", "W")
-    ));
-    sheet.line(&format!(
-        "with the {}, {} mm, plate {}°",
-        answer.instrument.name, answer.instrument.diameter_mm, answer.instrument.plate_latitude_deg
+        "with the {}, {} mm, plate {}",
+        instrument.name,
+        instrument.diameter_mm,
+        side(instrument.plate_latitude_deg, "N", "S")
     ));
 }
 
