@@ -1,4 +1,5 @@
 use instrument::{LineId, Point, YearDay};
+use moment::MONTHS;
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -7,21 +8,6 @@ use crate::limb::radial;
 use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::Weight;
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// The date ring on the rete's rim: a stroke for each day that the size carries,
 /// read at the limb.

@@ -29,7 +29,7 @@ mod when;
 mod zone;
 
 pub use calendar::Calendar;
-pub use civil_date::CivilDate;
+pub use civil_date::{CivilDate, MONTHS};
 pub use civil_time::CivilTime;
 pub use clock::Clock;
 pub use country::Country;

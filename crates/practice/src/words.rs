@@ -3,22 +3,8 @@
 use std::fmt;
 
 use instrument::YearDay;
+use moment::MONTHS;
 use sky::{Angle, Latitude};
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// An angle of time, 15° an hour, as a length of time: `1 h 19 m 32 s`, to the
 /// second, without its sign.
