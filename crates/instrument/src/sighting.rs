@@ -37,14 +37,39 @@ impl Plate {
         Angle::atan2(towards(Angle::QUARTER_TURN), towards(Angle::ZERO)).in_turn()
     }
 
-    /// Where an almucantar crosses the noon half of the meridian line, or its
-    /// continuation beyond the pole for what culminates there.
+    /// Where the meridian line has an altitude, counted from the horizon on the noon
+    /// side: beyond 90° it lies on the pole's side of the zenith.
     #[must_use]
-    pub fn on_meridian(&self, altitude: Latitude) -> Option<Point> {
-        let met = self.almucantar(altitude).meets(&self.meridian());
-        let along = |p: &Point| p.turned(-self.turned).x;
+    pub fn on_meridian(&self, altitude: Angle) -> Option<Point> {
+        let beyond = altitude > Angle::QUARTER_TURN;
+        let height = if beyond {
+            Angle::HALF_TURN - altitude
+        } else {
+            altitude
+        };
+        let almucantar = self.almucantar(Latitude::from_deg(height.deg()).ok()?);
+        let met = almucantar.meets(&self.meridian());
+        let along = |p: &Point| {
+            let x = p.turned(-self.turned).x;
+            if beyond { -x } else { x }
+        };
         let points = met.points().iter().copied();
         points.max_by(|a, b| along(a).total_cmp(&along(b)))
+    }
+
+    /// The altitude of a point of the meridian line, counted from the horizon on the
+    /// noon side: more than 90° beyond the zenith.
+    #[must_use]
+    pub fn along_meridian(&self, p: Point) -> Angle {
+        let altitude = self.altitude_at(p).angle();
+        // The zenith's declination is the latitude.
+        let zenith = self.projection.radius(self.latitude);
+        let beyond = p.turned(-self.turned).x < zenith;
+        if beyond {
+            Angle::HALF_TURN - altitude
+        } else {
+            altitude
+        }
     }
 
     /// The unequal hour at a point below the horizon, from 0 in the west to 12 in
@@ -146,21 +171,6 @@ impl Instrument {
             (self.longitude(p, Angle::ZERO), turn.in_turn())
         })
         .collect()
-    }
-
-    /// The sine of the angle at which a turning place of the rete crosses the
-    /// almucantar through it: how squarely it can be set there.
-    #[must_use]
-    pub fn sine_at_almucantar(&self, at: Point, plate: Latitude) -> f64 {
-        let plate = self.plate(plate);
-        let across = plate.almucantar(plate.altitude_at(at)).gradient(at);
-        let outwards = at - self.rete_centre();
-        let sizes = across.radius() * outwards.radius();
-        if sizes > 0.0 {
-            across.cross(outwards).abs() / sizes
-        } else {
-            1.0
-        }
     }
 
     /// The hour angle at which the almuri stands on the limb, with the rete turned.
