@@ -1,4 +1,4 @@
-use instrument::{DateFrom, LineId};
+use instrument::{DateFrom, LineId, Pick};
 use sky::{Angle, Zodiacal};
 
 use crate::conditions::{Conditions, SunTaken};
@@ -74,17 +74,22 @@ impl Words<'_> {
                     Brought::Degree(Quantity::Ascendant) => "the ascendant".to_owned(),
                     what => self.place(*what),
                 };
-                let place = match finds.measure() {
-                    Measure::TimeOfDay => self.found(|reading| {
-                        format!("{}, {finds}", Said(Measure::TimeOfDay, reading.value))
-                    }),
-                    _ => self.found(|reading| self.limb(reading.value)),
-                };
+                if finds.measure() == Measure::TimeOfDay {
+                    let time =
+                        self.found(|reading| Said(Measure::TimeOfDay, reading.value).to_string());
+                    return format!(
+                        "Lay the rule over {over} and read on the limb the {finds}{time}."
+                    );
+                }
+                let place = self.found(|reading| self.limb(reading.value));
                 format!("Lay the rule over {over} and read the limb{place}.")
             }
             Act::TurnRete {
-                what, onto, sense, ..
-            } => self.turn_rete(*what, onto, *sense),
+                what,
+                onto,
+                pick,
+                sense,
+            } => self.turn_rete(*what, onto, *pick, *sense),
             Act::Reckon(reckoning) => self.reckoned(*reckoning),
             Act::Return => self.returning(),
             Act::ReadEcliptic { at, finds, .. } => self.read_ecliptic(at, *finds),
@@ -141,7 +146,7 @@ impl Words<'_> {
         text
     }
 
-    fn turn_rete(&self, what: Brought, onto: &LineId, sense: Sense) -> String {
+    fn turn_rete(&self, what: Brought, onto: &LineId, pick: Pick, sense: Sense) -> String {
         let date_on_ring = self.conditions.sun == SunTaken::ByInstrument
             && *onto == LineId::RuleEdge
             && self.conditions.instrument.date_from().is_ring();
@@ -159,6 +164,11 @@ impl Words<'_> {
         };
         let line = match onto {
             LineId::RuleEdge => "under the edge of the rule".to_owned(),
+            LineId::Horizon if pick == Pick::Western => "on the western horizon".to_owned(),
+            LineId::Horizon => "on the eastern horizon".to_owned(),
+            LineId::Almucantar(_) if pick == Pick::Western => format!("on {onto} in the west"),
+            LineId::Almucantar(_) => format!("on {onto} in the east"),
+            LineId::MeridianLine | LineId::MidnightLine => format!("on the {onto}"),
             line => format!("on {line}"),
         };
         let until = if how.is_empty() { "until" } else { ", until" };

@@ -18,3 +18,19 @@ pub enum Measure {
     /// A plain number in the place of degrees: points of the shadow square, feet.
     Number,
 }
+
+impl Measure {
+    /// Its name in answers.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Measure::Degree => "degree",
+            Measure::TimeOfDay => "time-of-day",
+            Measure::Arc => "arc",
+            Measure::Height => "height",
+            Measure::Azimuth => "azimuth",
+            Measure::UnequalHours => "unequal-hours",
+            Measure::Number => "number",
+        }
+    }
+}

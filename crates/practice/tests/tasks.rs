@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use instrument::{Eye, HourLines, Instrument, Length, Pick, Specification, YearDay};
+use instrument::{Eye, Instrument, Length, Pick, Specification, YearDay};
 use practice::{
     Brought, Conditions, Finding, Given, Quantity, Seen, Sight, StarTaken, SunPlace, Task, Told,
     Way, carry_out, exact, within,
