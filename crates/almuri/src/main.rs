@@ -8,6 +8,7 @@ mod failure;
 mod settings;
 mod sheet;
 mod with;
+mod work;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -31,6 +32,7 @@ fn main() -> ExitCode {
 fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
         Command::Cast(cast) => cast::run(&cast)?,
+        Command::Work(work) => work::run(&work)?,
         Command::Draw(draw) => draw::run(&draw)?,
         Command::Cabinet(cabinet) => cabinet::run(&cabinet)?,
         Command::Settings(settings) => settings::run(&settings)?,

@@ -9,9 +9,12 @@ mod cabinet;
 mod cast;
 mod casting;
 mod draw;
+mod planetary_hour;
 mod refusal;
 mod request;
+mod request_work;
 mod schema;
+mod work;
 
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
@@ -20,10 +23,12 @@ pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
+pub use request_work::WorkRequest;
 pub use schema::cast_schema;
+pub use work::{operations, work};
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
-    pub use practice::words::{Day, Degrees, Length, OnEarth, TimeOfDay};
+    pub use practice::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
     pub use sky::{Angle, Zodiacal};
 }

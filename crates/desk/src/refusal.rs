@@ -45,6 +45,20 @@ pub enum Field {
     Plate,
     /// The step of the working.
     Step,
+    /// The operation.
+    Operation,
+    /// The star.
+    Star,
+    /// The Moon or a planet.
+    Body,
+    /// What is told with the question.
+    Tell,
+    /// The error of the hand.
+    Hand,
+    /// The half of the sky.
+    Side,
+    /// Whose altitude or azimuth is meant.
+    Of,
 }
 
 impl Refusal {

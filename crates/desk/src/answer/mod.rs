@@ -7,6 +7,7 @@ mod moment;
 mod reading;
 mod sky;
 mod why;
+mod work;
 mod working;
 
 use schemars::JsonSchema;
@@ -18,6 +19,7 @@ pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
 pub use sky::{BodyAnswer, SkyAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
+pub use work::{FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.
