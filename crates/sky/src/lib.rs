@@ -47,6 +47,7 @@ pub use events::{
 };
 pub use instant::Instant;
 pub use nutation::Nutation;
+pub use search::{Found, Search, Sought, Tracked};
 pub use sky::Sky;
 pub use span::Span;
 pub use stars::{
