@@ -8,6 +8,9 @@ mod answer;
 mod cabinet;
 mod cast;
 mod draw;
+mod ephemeris;
+mod moment;
+mod planets;
 mod refusal;
 mod request;
 mod schema;
@@ -16,9 +19,11 @@ pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
 pub use draw::{DrawRequest, draw};
+pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
+pub use planets::{PlanetsRequest, planets};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
-pub use schema::cast_schema;
+pub use schema::{cast_schema, planets_schema};
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {

@@ -45,6 +45,12 @@ pub enum Field {
     Plate,
     /// The step of the working.
     Step,
+    /// Where an ephemeris begins.
+    From,
+    /// Where it ends.
+    To,
+    /// How far apart its moments are.
+    Every,
 }
 
 impl Refusal {
