@@ -22,6 +22,8 @@ pub(crate) enum Command {
     Cast(CastArguments),
     /// Work an operation of the classical treatise; alone, list them
     Work(WorkArguments),
+    /// Where the planets are: at a moment, or over years as a table of values
+    Planets(PlanetsArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// List the instruments at hand, show one, or check a specification
@@ -182,6 +184,46 @@ pub(crate) struct WorkArguments {
     #[arg(long, value_name = "WHOSE")]
     pub(crate) of: Option<String>,
     /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct PlanetsArguments {
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`; in Universal Time
+    /// where no place, zone or clock is said
+    #[arg(
+        value_name = "WHEN",
+        allow_hyphen_values = true,
+        required_unless_present = "from",
+        conflicts_with = "from"
+    )]
+    pub(crate) when: Option<String>,
+    /// A whole ephemeris, as comma-separated values: the first moment
+    #[arg(long, value_name = "WHEN", allow_hyphen_values = true, requires_all = ["to", "every"])]
+    pub(crate) from: Option<String>,
+    /// The last moment of an ephemeris
+    #[arg(
+        long,
+        value_name = "WHEN",
+        allow_hyphen_values = true,
+        requires = "from"
+    )]
+    pub(crate) to: Option<String>,
+    /// How far apart its moments are: 1d, 6h, 30min, 90s
+    #[arg(
+        long,
+        value_name = "STEP",
+        allow_hyphen_values = true,
+        requires = "from"
+    )]
+    pub(crate) every: Option<String>,
+    /// Where the ephemeris goes; standard output, or -, unless said
+    #[arg(short, long, value_name = "FILE", requires = "from")]
+    pub(crate) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -9,7 +9,10 @@ mod cabinet;
 mod cast;
 mod casting;
 mod draw;
+mod ephemeris;
+mod moment;
 mod planetary_hour;
+mod planets;
 mod refusal;
 mod request;
 mod request_work;
@@ -21,10 +24,12 @@ pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
+pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
+pub use planets::{PlanetsRequest, planets};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
-pub use schema::cast_schema;
+pub use schema::{cast_schema, planets_schema};
 pub use work::{operations, work};
 
 /// How angles, times and degrees of the zodiac are said.

@@ -59,6 +59,12 @@ pub enum Field {
     Side,
     /// Whose altitude or azimuth is meant.
     Of,
+    /// Where an ephemeris begins.
+    From,
+    /// Where it ends.
+    To,
+    /// How far apart its moments are.
+    Every,
 }
 
 impl Refusal {

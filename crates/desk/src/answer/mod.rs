@@ -4,6 +4,7 @@
 mod figure;
 mod instrument;
 mod moment;
+mod planets;
 mod reading;
 mod sky;
 mod why;
@@ -16,6 +17,10 @@ use serde::Serialize;
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use planets::{
+    EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
+    WhenAnswer,
+};
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
 pub use sky::{BodyAnswer, SkyAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
