@@ -1,12 +1,14 @@
-//! Casting with the astrolabe: the command line.
+//! Casting with the astrolabe: the command line, and the start of the workbench.
 
 mod arguments;
+mod browser;
 mod cabinet;
 mod cast;
 mod failure;
 mod settings;
 mod sheet;
 mod with;
+mod workbench;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -29,9 +31,10 @@ fn main() -> ExitCode {
 
 fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
-        Command::Cast(cast) => cast::run(&cast)?,
-        Command::Cabinet(cabinet) => cabinet::run(&cabinet)?,
-        Command::Settings(settings) => settings::run(&settings)?,
+        None => return workbench::run(&arguments.workbench),
+        Some(Command::Cast(cast)) => cast::run(&cast)?,
+        Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
+        Some(Command::Settings(settings)) => settings::run(&settings)?,
     };
     print(&text)
 }

@@ -9,7 +9,7 @@ use sky::{Angle, Zodiacal};
 
 use crate::answer::{
     CastAnswer, FigureAnswer, IdealAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
-    ReadingAnswer, SkyAnswer, WhyAnswer, WhyCuspAnswer, WhyOne, WorkingAnswer,
+    ReadingAnswer, SetAnswer, SkyAnswer, WhyAnswer, WhyCuspAnswer, WhyOne, WorkingAnswer,
 };
 use crate::cabinet::{Cabinet, serves};
 use crate::refusal::{Field, Refusal, quoted};
@@ -39,6 +39,7 @@ pub fn cast(
         sky: SkyAnswer::of(&moment.sky),
         figure: FigureAnswer::of(&horizon, asked.method),
         instrument: InstrumentAnswer::of(instrument, latitude),
+        set: None,
         working: None,
         ideal: ideal(moment),
         reading: None,
@@ -59,10 +60,10 @@ pub fn cast(
 }
 
 /// A request understood.
-struct Understood {
-    moment: Moment,
+pub(crate) struct Understood {
+    pub(crate) moment: Moment,
     method: Method,
-    instrument: Instrument,
+    pub(crate) instrument: Instrument,
     by: Procedure,
     left_out: Vec<Correction>,
     own: Vec<(OwnReading, Angle)>,
@@ -77,7 +78,7 @@ enum OwnReading {
 }
 
 impl Understood {
-    fn of(
+    pub(crate) fn of(
         request: &CastRequest,
         cabinet: &Cabinet,
         now_unix_s: Option<f64>,
@@ -117,6 +118,7 @@ impl Understood {
         let ideal = Conditions::ideal(given.clone(), &self.instrument, horizon.obliquity);
         let actual = Conditions::actual(given, self.instrument.clone(), &self.left_out);
         let account = Account::of(&operation, &ideal, &actual);
+        answer.set = Some(SetAnswer::of(account.actual(), &actual));
         answer.working = Some(WorkingAnswer::of(account.actual(), &actual));
         answer.reading = Some(ReadingAnswer::of(account.actual(), &procedures));
         let exact_cusps = self.method.cusps(horizon);
@@ -316,7 +318,7 @@ fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal>
 }
 
 /// What a person has at this moment, for this instrument.
-fn given(moment: &Moment, instrument: &Instrument) -> Given {
+pub(crate) fn given(moment: &Moment, instrument: &Instrument) -> Given {
     let seconds = |s: f64| Angle::from_hours(s / 3600.0);
     let to_mean = match moment.standard_offset_s {
         None => Vec::new(),

@@ -7,14 +7,30 @@
 mod answer;
 mod cabinet;
 mod cast;
+mod front;
+mod means;
 mod refusal;
 mod request;
+mod suggest;
+mod turn;
 
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
+pub use front::{FrontAnswer, FrontRequest, front};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
+pub use suggest::{SuggestionAnswer, suggest};
+pub use turn::{StateRequest, TurnRequest, turn};
+
+/// The names of the house methods.
+#[must_use]
+pub fn methods() -> Vec<&'static str> {
+    figure::Method::ALL
+        .into_iter()
+        .map(figure::Method::name)
+        .collect()
+}
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {

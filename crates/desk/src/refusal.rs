@@ -41,6 +41,8 @@ pub enum Field {
     Without,
     /// The cusp procedure.
     By,
+    /// How the parts stand.
+    State,
 }
 
 impl Refusal {

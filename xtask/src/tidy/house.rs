@@ -10,7 +10,8 @@ use crate::cargo::Package;
 /// tests too. Imports run one way, from the top of this list to its end.
 const HOUSE: &[(&str, &[&str])] = &[
     ("xtask", &[]),
-    ("almuri", &["desk"]),
+    ("almuri", &["desk", "workbench"]),
+    ("workbench", &["desk"]),
     (
         "desk",
         &[

@@ -4,8 +4,11 @@
 mod figure;
 mod instrument;
 mod moment;
+mod point;
 mod reading;
+mod set;
 mod sky;
+mod turn;
 mod why;
 mod working;
 
@@ -15,8 +18,12 @@ use serde::Serialize;
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
+pub use set::SetAnswer;
+pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};
+pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
@@ -33,6 +40,8 @@ pub struct CastAnswer {
     pub figure: FigureAnswer,
     /// The instrument.
     pub instrument: InstrumentAnswer,
+    /// How it is set; null for an instrument of the other hemisphere.
+    pub set: Option<SetAnswer>,
     /// What is done with it; null for an instrument of the other hemisphere.
     pub working: Option<WorkingAnswer>,
     /// What a perfect instrument would show.
