@@ -43,6 +43,7 @@ export function createLive(place, store, turning, stage) {
       again = true;
       return;
     }
+    place.dataset.busy = "yes";
     if (!store.answer) return;
     asking = true;
     again = false;
@@ -53,6 +54,7 @@ export function createLive(place, store, turning, stage) {
     }
     asking = false;
     if (again) requestAnimationFrame(ask);
+    else place.dataset.busy = "";
   }
 
   /** @param {Turn} turn */

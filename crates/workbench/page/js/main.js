@@ -42,9 +42,17 @@ async function begin() {
   createSettings(start, store);
   byId("print").addEventListener("click", () => print());
 
+  // For whoever watches the page from outside: what is on it belongs to the case.
+  let answers = 0;
+  const answered = () => {
+    answers += 1;
+    document.body.dataset.answers = String(answers);
+    document.body.dataset.ready = "yes";
+  };
+
   const headline = byId("headline");
   store.onAnswer(async (answer) => {
-    document.body.classList.remove("stale");
+    byId("before").hidden = true;
     headline.replaceChildren(
       ...(isDemonstration(store.case) ? [element("b", {}, "A demonstration, invented. ")] : []),
       `${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}, ${answer.moment.calendar} calendar`);
@@ -54,12 +62,12 @@ async function begin() {
     const set = settingOf(answer);
     await turning.moveTo(set ?? { ...turning.state, plate_latitude_deg: plate });
     live.ask();
-    document.body.dataset.ready = "yes";
+    answered();
   });
   store.onRefused((error) => {
-    document.body.classList.add("stale");
+    byId("before").hidden = store.answer === null;
     byId("announce").textContent = error.message;
-    document.body.dataset.ready = "yes";
+    answered();
   });
   addEventListener("hashchange", () => {
     const asked = read(location.hash);

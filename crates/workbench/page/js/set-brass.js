@@ -1,6 +1,6 @@
 import { element } from "./element.js";
 import { help } from "./help.js";
-import { capital, latitude, longitude, plain, signedTime } from "./words.js";
+import { capital, latitude, longitude, plain, signedTime, wholeSeconds } from "./words.js";
 
 /** @typedef {import("./types.js").Answer} Answer */
 
@@ -29,7 +29,7 @@ export function createSetBrass(place, store) {
         fact("Hour for the rule", set.hour, set.time),
       );
     } else {
-      facts.append(element("p", { class: "quiet" }, `${capital(answer.reason ?? "")}.`));
+      facts.append(element("div", {}, element("dt", {}, "Plate"), element("dd", { class: "quiet" }, `none: ${answer.reason ?? ""}`)));
     }
     sum.replaceChildren(...sumLines(answer));
     notes.replaceChildren(...answer.moment.notes.map((note) => element("p", {}, `${note.text}.`)));
@@ -60,7 +60,7 @@ function sumLines({ moment, place }) {
       element("td", {}, amount),
       element("td", {}, result));
   const lines = moment.steps.map((step) => row(
-    capital(plain(step.what)), signedTime(step.amount_s), step.result, step.reason,
+    capital(plain(step.what)), signedTime(step.amount_s), wholeSeconds(step.result), step.reason,
     step.what === "sidereal-time" ? "aside" : ""));
   const clock = moment.zone ? `by the clock of ${moment.zone}` : moment.clock === "zone" ? "by the clock" : `by ${plain(moment.clock)} time`;
   return [
@@ -69,6 +69,6 @@ function sumLines({ moment, place }) {
       element("th", { scope: "col" }, "What"),
       element("th", { scope: "col" }, "Added"),
       element("th", { scope: "col" }, "Gives"))),
-    element("tbody", {}, row("Clock", "", moment.clock_time.slice(-8), clock), ...lines),
+    element("tbody", {}, row("Clock", "", wholeSeconds(moment.clock_time.split(" ").at(-1) ?? ""), clock), ...lines),
   ];
 }

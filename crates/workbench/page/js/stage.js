@@ -18,7 +18,7 @@ const DEGREES_PER_WHEEL = 0.01;
  * @param {Turning} turning
  */
 export function createStage(place, turning) {
-  const disc = element("div", { class: "disc", role: "img" });
+  const disc = element("div", { class: "disc", role: "img", "aria-label": "The instrument" });
   place.append(disc);
   /** @type {Partial<Record<typeof PARTS[number], SVGSVGElement>>} */
   let layers = {};
@@ -69,6 +69,8 @@ export function createStage(place, turning) {
   function turn() {
     if (!front) return;
     const { rete_deg, rule_deg } = turning.state;
+    place.dataset.rete = String(rete_deg);
+    place.dataset.rule = String(rule_deg);
     if (layers.rete) layers.rete.style.transform = turned("rete", rete_deg);
     if (layers.rule) layers.rule.style.transform = turned("rule", rule_deg);
   }

@@ -63,6 +63,17 @@ export function signedTime(seconds) {
 }
 
 /**
+ * 06:49:28 of 06:49:27.899: a sum on paper has whole seconds.
+ * @param {string} time
+ */
+export function wholeSeconds(time) {
+  const [hours = 0, minutes = 0, seconds = 0] = time.split(":").map(Number);
+  const whole = Math.round(hours * 3600 + minutes * 60 + seconds) % 86400;
+  const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+  return `${two(Math.floor(whole / 3600))}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
+}
+
+/**
  * 42°53′ N.
  * @param {number} deg
  */
