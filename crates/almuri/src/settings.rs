@@ -111,9 +111,7 @@ impl Settings {
 
 fn place() -> Result<PathBuf, Failure> {
     path().ok_or_else(|| {
-        Failure::other(
-            "no folder for settings: none of XDG_CONFIG_HOME, APPDATA and HOME is set",
-        )
+        Failure::other("no folder for settings: none of XDG_CONFIG_HOME, APPDATA and HOME is set")
     })
 }
 

@@ -152,7 +152,9 @@ fn date_under_rule(instrument: &Instrument, state: &State) -> Option<String> {
         DateFrom::EqualDayRing | DateFrom::TrueSunRing => {
             let edge = instrument.rule_edge(state.rule).along * instrument.limb_mm();
             // Right ascension runs against the hour angle on the rete.
-            -(edge - instrument.rete_centre()).turned(-state.rete).direction()
+            -(edge - instrument.rete_centre())
+                .turned(-state.rete)
+                .direction()
         }
     };
     Some(Day(instrument.dates().date_at(place)).to_string())

@@ -15,11 +15,8 @@ use tower_http::timeout::TimeoutLayer;
 
 use crate::asset;
 use crate::fault::{Fault, panicked};
-use crate::guard::{OwnNames, guard};
+use crate::guard::{MOST_BYTES, OwnNames, guard};
 use crate::kept::{Keeper, Kept, NotKept};
-
-/// No request of the page is larger; a specification has 64 KB at most.
-const MOST_BYTES: usize = 128 * 1024;
 
 /// No answer takes longer; a body that trickles in is given up.
 const LONGEST: Duration = Duration::from_secs(10);

@@ -1,7 +1,7 @@
 use axum::extract::{Request, State};
 use axum::http::header::{
-    CACHE_CONTROL, CONTENT_SECURITY_POLICY, HOST, ORIGIN, REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
-    X_FRAME_OPTIONS,
+    CACHE_CONTROL, CONNECTION, CONTENT_LENGTH, CONTENT_SECURITY_POLICY, HOST, ORIGIN,
+    REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
 };
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode};
 use axum::middleware::Next;
@@ -42,6 +42,22 @@ impl OwnNames {
     }
 }
 
+/// No request of the page is larger; a specification has 64 KB at most.
+pub(crate) const MOST_BYTES: usize = 128 * 1024;
+
+/// How many bytes a request says it has.
+fn announced(headers: &HeaderMap) -> usize {
+    let length = headers.get(CONTENT_LENGTH).map(HeaderValue::to_str);
+    match length {
+        // What is no number is more than will be read.
+        Some(length) => length
+            .ok()
+            .and_then(|text| text.parse().ok())
+            .unwrap_or(usize::MAX),
+        None => 0,
+    }
+}
+
 /// What the page may do: load its own files, and ask this server.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; \
      img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
@@ -57,16 +73,24 @@ const HEADERS: [(HeaderName, &str); 5] = [
 ];
 
 /// Refuses what comes from elsewhere, and puts the policy on every answer.
-pub(crate) async fn guard(
-    State(own): State<OwnNames>,
-    request: Request,
-    next: Next,
-) -> Response {
-    let mut response = if own.called_by(request.headers()) {
-        next.run(request).await
-    } else {
+pub(crate) async fn guard(State(own): State<OwnNames>, request: Request, next: Next) -> Response {
+    let refused = if !own.called_by(request.headers()) {
         let message = "This address is for the workbench's own page on this machine.";
-        Fault::Request(StatusCode::FORBIDDEN, message.to_owned()).into_response()
+        Some(Fault::Request(StatusCode::FORBIDDEN, message.to_owned()))
+    } else if announced(request.headers()) > MOST_BYTES {
+        let message = format!("The page asks with {MOST_BYTES} bytes at most.");
+        Some(Fault::Request(StatusCode::PAYLOAD_TOO_LARGE, message))
+    } else {
+        None
+    };
+    let mut response = match refused {
+        Some(fault) => {
+            let mut response = fault.into_response();
+            let close = HeaderValue::from_static("close");
+            response.headers_mut().insert(CONNECTION, close);
+            response
+        }
+        None => next.run(request).await,
     };
     for (name, value) in HEADERS {
         let headers = response.headers_mut();

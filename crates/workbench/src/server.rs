@@ -17,7 +17,9 @@ use crate::fault::log;
 #[derive(Debug, Error)]
 pub enum ServeError {
     /// The port is not to be had.
-    #[error("port {port} of the loopback address cannot be used ({error}); --port 0 takes any that is free")]
+    #[error(
+        "port {port} of the loopback address cannot be used ({error}); --port 0 takes any that is free"
+    )]
     Port {
         /// The port asked for.
         port: u16,
@@ -129,8 +131,11 @@ pub async fn serve(desk: Desk, listener: TcpListener, stop: impl Future<Output =
             stream = next(&listener, &free) => stream,
             () = &mut stop => break,
         };
-        let Some((stream, place)) = stream else { continue };
-        let connection = graceful.watch(http.serve_connection(TokioIo::new(stream), service.clone()));
+        let Some((stream, place)) = stream else {
+            continue;
+        };
+        let connection =
+            graceful.watch(http.serve_connection(TokioIo::new(stream), service.clone()));
         tokio::spawn(async move {
             // A client that hangs up or talks nonsense has already had its answer.
             let _ = connection.await;

@@ -38,7 +38,7 @@ export function createCaseForm(form, store, start) {
 
   const further = element("details", { class: "further" },
     element("summary", {}, "More on clock, calendar and houses"),
-    element("div", { class: "line" },
+    element("div", { class: "fields" },
       field("clock", "Kind of clock", clock), field("zone", "Zone", zone),
       field("calendar", "Calendar", calendar), field("which", "Where it came twice", which),
       field("houses", "Houses calculated by", houses)));
@@ -50,7 +50,7 @@ export function createCaseForm(form, store, start) {
     fault("when"));
   place.group.append(fault("at"));
   form.append(
-    element("div", { class: "line" }, moment, place.group,
+    element("div", { class: "fields" }, moment, place.group,
       field("with", "Instrument", instrument, plate),
       field("by", "Cusp procedure", by)),
     further,

@@ -44,6 +44,8 @@ export function createLens(stage, turning) {
     view.append(drawn("circle", {
       class: "aim", cx: at.x_mm, cy: at.y_mm, r: half * 0.09, "stroke-width": half * 0.025,
     }));
+    // Under the lens the same line is finer: here it is read.
+    lens.style.setProperty("--lit", `${front.reach_mm * 0.0022}px`);
     lens.replaceChildren(view);
     // Kept within the picture; what it shows stays the place that is read.
     const within = (/** @type {number} */ mm) => {

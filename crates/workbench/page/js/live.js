@@ -1,5 +1,6 @@
 import * as desk from "./desk.js";
 import { byId, element } from "./element.js";
+import { sameState } from "./turning.js";
 
 /** @typedef {import("./types.js").Turn} Turn */
 
@@ -71,12 +72,13 @@ export function createLive(place, store, turning, stage) {
       star ? `${star.name}, ${star.altitude}` : under?.degree ?? (under ? `altitude ${under.altitude}` : "–"),
       star ? star.designation : "",
     );
-    const moved = turn.means && store.answer
-      && turn.means.when.slice(0, 16) !== store.answer.moment.clock_time.slice(0, 16);
+    const set = settingOf(store.answer);
+    const moved = set !== null && !sameState(set, turning.state);
     means.textContent = turn.means
       ? `On this date the position means ${turn.means.text}: the Sun at ${turn.means.hour}, ${turn.hour.time}.`
       : "";
-    take.hidden = !moved;
+    take.hidden = !(moved && turn.means);
+    back.hidden = !moved;
     clearTimeout(resting);
     resting = window.setTimeout(() => {
       stage.describe(`The instrument. ${turn.words}`);
@@ -91,10 +93,7 @@ export function createLive(place, store, turning, stage) {
     const set = settingOf(store.answer);
     if (set) turning.moveTo(set);
   });
-  turning.onTurned(() => {
-    back.hidden = !settingOf(store.answer);
-    ask();
-  });
+  turning.onTurned(ask);
   stage.onPointer((at) => {
     pointer = at;
     ask();

@@ -17,6 +17,7 @@ import { apply } from "./surroundings.js";
 import { createTurning } from "./turning.js";
 import { createWalk } from "./walk.js";
 import { createWhy } from "./why.js";
+import { capital } from "./words.js";
 import { createWorking } from "./working.js";
 
 /** Puts the page together: each part listens to the store, and to the instrument. */
@@ -55,7 +56,7 @@ async function begin() {
     byId("before").hidden = true;
     headline.replaceChildren(
       ...(isDemonstration(store.case) ? [element("b", {}, "A demonstration, invented. ")] : []),
-      `${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}, ${answer.moment.calendar} calendar`);
+      `${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}, ${capital(answer.moment.calendar)} calendar`);
     document.title = `Almuri: ${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}`;
     const plate = answer.instrument.plate_latitude_deg;
     await stage.show(store.case.with ?? null, answer.instrument.name, plate);

@@ -18,7 +18,7 @@ export function createReadings(place, store) {
   const table = element("table", { class: "reads" },
     element("thead", {}, element("tr", {},
       element("th", { scope: "col" }, "What"),
-      element("th", { scope: "col" }, "On the instrument"),
+      element("th", { scope: "col" }, "Instrument, reads to"),
       element("th", { scope: "col" }, "What I read"))),
     rows);
   const fault = element("p", { class: "fault", id: "fault-read", role: "alert" });
@@ -35,7 +35,7 @@ export function createReadings(place, store) {
   place.append(none, table, fault, how, help(
     "What do I write here?",
     "What your own brass shows, such as 11 Pisces or 11°30′ Pisces. Below, the difference is then explained, cause by cause; what your instrument, the sum and the size of the brass do not account for is called unexplained.",
-    "“Reads to” is how finely the value can be told on an instrument of this size, where its lines cross as they do.",
+    "“To 19′” is how finely the value can be told on an instrument of this size, where its lines cross as they do.",
   ));
 
   /** @type {Map<string, HTMLInputElement>} */
@@ -65,12 +65,16 @@ export function createReadings(place, store) {
   /**
    * @param {string} key
    * @param {string} name
-   * @param {string} degree
-   * @param {string} more
+   * @param {number | null} degree
+   * @param {number | null} to
+   * @param {string} line
    */
-  const row = (key, name, degree, more) => element("tr", {},
+  const row = (key, name, degree, to, line) => element("tr", {},
     element("th", { scope: "row" }, name),
-    element("td", {}, element("span", { class: "reading" }, degree), element("span", { class: "more" }, more)),
+    element("td", {},
+      element("span", { class: "reading" }, zodiacal(degree)),
+      to !== null && element("span", { class: "to" }, `to ${fineness(to)}`),
+      element("span", { class: "more" }, line)),
     element("td", {}, box(key, name)));
 
   store.onAnswer((answer) => {
@@ -82,13 +86,13 @@ export function createReadings(place, store) {
     if (!reading) return;
     const cusps = reading.cusps[procedure(store.case)] ?? [];
     rows.replaceChildren(
-      row("ascendant", "Ascendant", zodiacal(reading.ascendant_deg), reads("eastern horizon", reading.reads_to_deg.ascendant)),
-      row("midheaven", "Midheaven", zodiacal(reading.midheaven_deg), reads("meridian line", reading.reads_to_deg.midheaven)),
+      row("ascendant", "Ascendant", reading.ascendant_deg, reading.reads_to_deg.ascendant, "eastern horizon, direct"),
+      row("midheaven", "Midheaven", reading.midheaven_deg, reading.reads_to_deg.midheaven, "meridian line, direct"),
       ...cusps
         .filter((cusp) => cusp.house !== 1 && cusp.house !== 10)
         .map((cusp) => row(
-          numeral(cusp.house), `Cusp ${numeral(cusp.house)}`, zodiacal(cusp.deg),
-          cusp.reason ?? reads(`${cusp.line}, ${cusp.opposite ? "opposite" : "direct"}`, cusp.reads_to_deg))),
+          numeral(cusp.house), `Cusp ${numeral(cusp.house)}`, cusp.deg, cusp.reads_to_deg,
+          cusp.reason ?? `${cusp.line}, ${cusp.opposite ? "opposite" : "direct"}`)),
     );
   });
   store.onRefused((error) => {
@@ -102,9 +106,3 @@ export function createReadings(place, store) {
     }
   });
 }
-
-/**
- * @param {string} line
- * @param {number | null} to
- */
-const reads = (line, to) => `${line}; reads to ${fineness(to)}`;

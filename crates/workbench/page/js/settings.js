@@ -50,7 +50,7 @@ export function createSettings(start, store) {
   const usual = element("button", { type: "button", onclick: () => store.ask(usualCase(kept)) }, "Now, at home");
   panel.append(
     element("h2", { id: "settings-title" }, "Settings"),
-    element("div", { class: "line" },
+    element("div", { class: "fields" },
       home.group,
       choice("with", "Usual instrument", start.cabinet.map(({ name }) => name)),
       choice("by", "Usual cusp procedure", procedures),

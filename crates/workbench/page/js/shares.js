@@ -4,9 +4,9 @@ import { signed } from "./words.js";
 /** @typedef {import("./types.js").Why} Why */
 
 const ROW = 26;
-const LABEL = 218;
-const BAR = 250;
-const VALUE = 84;
+const LABEL = 262;
+const BAR = 216;
+const VALUE = 64;
 
 /**
  * The shares of a difference as a picture: each bar begins where the one above it
@@ -28,12 +28,15 @@ export function picture(why, name) {
   const low = Math.min(0, ...ends);
   const high = Math.max(0, ...ends, low + 1e-9);
   const x = (/** @type {number} */ deg) => LABEL + ((deg - low) / (high - low)) * BAR;
-  const height = bars.length * ROW + 8;
+  const height = bars.length * ROW + 30;
   const view = drawn("svg", {
     class: "shares", viewBox: `0 0 ${LABEL + BAR + VALUE} ${height}`, role: "img",
     "aria-label": `${name}: ${bars.map((bar) => `${bar.name} ${signed(bar.deg)}`).join(", ")}`,
   });
-  view.append(drawn("line", { class: "zero", x1: x(0), x2: x(0), y1: 0, y2: height }));
+  view.append(
+    drawn("line", { class: "zero", x1: x(0), x2: x(0), y1: 0, y2: height - 22 }),
+    drawn("text", { class: "scale", x: x(0), y: height - 6, "text-anchor": end < 0 ? "end" : "start" }, "calculated"),
+  );
   bars.forEach((bar, index) => {
     const y = 4 + index * ROW;
     const from = Math.min(x(bar.begin), x(bar.end));

@@ -45,6 +45,8 @@ export function createStage(place, turning) {
     const drawing = new DOMParser().parseFromString(got.svg, "image/svg+xml");
     const box = drawing.documentElement.getAttribute("viewBox") ?? "";
     layers = {};
+    // A line that is read is as thick as a stroke of a broad pen.
+    disc.style.setProperty("--lit", `${got.reach_mm * 0.0048}px`);
     disc.replaceChildren();
     for (const part of PARTS) {
       const group = drawing.getElementById(`front-${part}`);

@@ -7,7 +7,7 @@ import { plain, capital } from "./words.js";
 /** @typedef {import("./types.js").Step} Step */
 
 /** Paces, by how many times as fast as walking. */
-const PACES = /** @type {const} */ ([["slowly", 0.45], ["at walking pace", 1], ["briskly", 2.5]]);
+const PACES = /** @type {const} */ ([["slow", 0.45], ["walking", 1], ["brisk", 2.5]]);
 
 /** How long a step is left to be read when the working plays, in milliseconds. */
 const READING_TIME = 2600;
@@ -37,7 +37,7 @@ export function createWorking(place, store, turning, stage, lens) {
   const show = element("button", { type: "button", id: "show" }, "Show to a class");
   const bar = element("div", { class: "row", role: "group", "aria-label": "Playing the working" },
     previous, next, play,
-    element("label", { for: "pace" }, "Pace "), pace,
+    element("span", { class: "pace" }, element("label", { for: "pace" }, "Pace "), pace),
     element("label", { class: "tick" }, glass, " lens"),
     show);
   const none = element("p", { class: "quiet" });

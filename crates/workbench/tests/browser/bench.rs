@@ -45,13 +45,15 @@ impl Bench {
         // A new fragment alone would not load the page anew.
         self.browser.go("about:blank");
         let fragment = fragment.join("&");
-        self.browser.go(&format!("http://{}/#{fragment}", self.address));
+        self.browser
+            .go(&format!("http://{}/#{fragment}", self.address));
         self.settled();
     }
 
     /// Waits until the page has an answer and the newest position has been read.
     pub(crate) fn settled(&self) {
-        self.browser.wait("return document.body.dataset.ready === 'yes'");
+        self.browser
+            .wait("return document.body.dataset.ready === 'yes'");
         self.browser.wait(
             "const live = document.querySelector('#live'); return live && live.dataset.busy !== 'yes'",
         );
@@ -96,7 +98,8 @@ impl Bench {
 
     /// Nothing on the page is seriously hard to use for anyone, by axe-core.
     pub(crate) fn is_accessible(&self, state: &str) {
-        let axe = Path::new(env!("CARGO_MANIFEST_DIR")).join("page/node_modules/axe-core/axe.min.js");
+        let axe =
+            Path::new(env!("CARGO_MANIFEST_DIR")).join("page/node_modules/axe-core/axe.min.js");
         let script = std::fs::read_to_string(&axe).unwrap_or_else(|error| {
             panic!("axe-core is not here ({error}): run `npm ci` in crates/workbench/page")
         });

@@ -1,6 +1,7 @@
 //! The page in a browser: what a person does on it, and what then stands there.
 
 mod bench;
+mod pictures;
 mod webdriver;
 
 use bench::{Bench, DEMONSTRATION, cast, request, texts};
@@ -25,7 +26,13 @@ fn the_demonstration_is_what_the_desk_says() {
     assert_eq!(facts, json!([set.plate, set.degree_or_date, set.hour]));
     assert!(browser.text("#headline").contains("invented"));
     let sum = browser.text(".sum");
-    for line in ["Summer time", "−1:00:00", "Longitude", "−0:34:11", "06:49:28"] {
+    for line in [
+        "Summer time",
+        "−1:00:00",
+        "Longitude",
+        "−0:34:11",
+        "06:49:28",
+    ] {
         assert!(sum.contains(line), "{line} is not in {sum}");
     }
     let reads = texts(&browser.run(DEGREES));
@@ -35,12 +42,19 @@ fn the_demonstration_is_what_the_desk_says() {
     ));
     assert_eq!(reads[0], ascendant.to_string());
     let why = answer.why.unwrap();
-    assert!(browser.text("#why-body").contains(&why.ascendant.sentence.unwrap()));
+    assert!(
+        browser
+            .text("#why-body")
+            .contains(&why.ascendant.sentence.unwrap())
+    );
     bench.is_accessible("the first screen, with the walk");
     for _ in 0..6 {
         browser.click("#walk button:first-child");
     }
-    assert_eq!(browser.run("return document.querySelector('#walk').hidden"), true);
+    assert_eq!(
+        browser.run("return document.querySelector('#walk').hidden"),
+        true
+    );
     browser.click("#open-settings");
     bench.is_accessible("the settings");
     bench.is_clean();
@@ -59,11 +73,21 @@ fn a_case_is_typed_with_a_place_suggested() {
     let place = browser.run("return document.querySelector('#place').value");
     let place = place.as_str().unwrap();
     assert!(place.starts_with("Lisb"), "{place}");
-    let case = [("when", "1987-11-03 21:45"), ("at", place), ("with", "class instrument")];
+    let case = [
+        ("when", "1987-11-03 21:45"),
+        ("at", place),
+        ("with", "class instrument"),
+    ];
     let set = cast(&case).set.unwrap();
-    assert_eq!(browser.text(".set-facts > div:nth-child(3) strong"), set.hour);
+    assert_eq!(
+        browser.text(".set-facts > div:nth-child(3) strong"),
+        set.hour
+    );
     let kept = browser.run("return location.hash + location.search");
-    assert!(kept.as_str().unwrap().contains("when=1987-11-03+21%3A45"), "{kept}");
+    assert!(
+        kept.as_str().unwrap().contains("when=1987-11-03+21%3A45"),
+        "{kept}"
+    );
     assert_eq!(browser.run("return location.search"), "");
     bench.asking(|browser| browser.click("#now"));
     assert_eq!(
@@ -94,12 +118,20 @@ fn a_time_that_was_not_and_one_that_came_twice_are_settled_on_the_page() {
             browser.click(&format!("[data-fault=which] button:nth-child({nth})"));
         });
         let when = format!("{date} 02:30");
-        let case = [("when", when.as_str()), DEMONSTRATION[1], DEMONSTRATION[2], ("which", which)];
+        let case = [
+            ("when", when.as_str()),
+            DEMONSTRATION[1],
+            DEMONSTRATION[2],
+            ("which", which),
+        ];
         assert_eq!(
             browser.text(".set-facts > div:nth-child(3) strong"),
             cast(&case).set.unwrap().hour
         );
-        assert_eq!(browser.run("return document.querySelectorAll('.case .fault').length"), 0);
+        assert_eq!(
+            browser.run("return document.querySelectorAll('.case .fault').length"),
+            0
+        );
         bench.asking(|browser| browser.write("#time", "09:20\u{e007}"));
     }
     bench.asking(|browser| browser.write("#date", "2023-02-29\u{e007}"));
@@ -115,7 +147,10 @@ fn the_instrument_turns_by_hand_wheel_and_keys_and_reads_as_the_desk_does() {
     let centre = (left + width / 2.0, top + width / 2.0);
     let at = |bearing: f64, part: f64| {
         let (sine, cosine) = bearing.to_radians().sin_cos();
-        (centre.0 + sine * width / 2.0 * part, centre.1 - cosine * width / 2.0 * part)
+        (
+            centre.0 + sine * width / 2.0 * part,
+            centre.1 - cosine * width / 2.0 * part,
+        )
     };
     let (rete, rule) = bench.state();
 
@@ -124,7 +159,11 @@ fn the_instrument_turns_by_hand_wheel_and_keys_and_reads_as_the_desk_does() {
     bench.settled();
     let turned = bench.state();
     // The mouse moves by whole pixels: one is 0.25° at this radius.
-    assert!((turned.0 - rete - 90.0).rem_euclid(360.0) < 0.6 || (turned.0 - rete - 90.0).rem_euclid(360.0) > 359.4, "{rete} {turned:?}");
+    assert!(
+        (turned.0 - rete - 90.0).rem_euclid(360.0) < 0.6
+            || (turned.0 - rete - 90.0).rem_euclid(360.0) > 359.4,
+        "{rete} {turned:?}"
+    );
     assert!((turned.1 - rule).abs() < DIGITS);
 
     // The rule itself, taken by its arm.
@@ -132,12 +171,19 @@ fn the_instrument_turns_by_hand_wheel_and_keys_and_reads_as_the_desk_does() {
     bench.settled();
     let moved = bench.state();
     assert!((moved.0 - turned.0).abs() < DIGITS);
-    assert!(((moved.1 - rule + 40.0 + 180.0).rem_euclid(360.0) - 180.0).abs() < 1.0, "{rule} {moved:?}");
+    assert!(
+        ((moved.1 - rule + 40.0 + 180.0).rem_euclid(360.0) - 180.0).abs() < 1.0,
+        "{rule} {moved:?}"
+    );
 
     // It is in hand now, so the wheel turns it, and the page stays.
     browser.wheel(at(rule + 150.0, 0.78), 300);
     bench.settled();
-    assert!((bench.state().1 - moved.1 - 3.0).abs() < DIGITS, "{moved:?} {:?}", bench.state());
+    assert!(
+        (bench.state().1 - moved.1 - 3.0).abs() < DIGITS,
+        "{moved:?} {:?}",
+        bench.state()
+    );
     assert_eq!(browser.run("return scrollY"), 0);
 
     // Keys: a degree onward, and fifteen back.
@@ -173,13 +219,23 @@ fn the_instrument_turns_by_hand_wheel_and_keys_and_reads_as_the_desk_does() {
         ]
     );
     let means = says.means.unwrap();
-    assert!(browser.text(".means").contains(&means.text), "{}", browser.text(".means"));
+    assert!(
+        browser.text(".means").contains(&means.text),
+        "{}",
+        browser.text(".means")
+    );
     // The position is read out, in words.
     let out = browser.wait("return document.querySelector('#announce').textContent.startsWith('Ascendant') && document.querySelector('#announce').textContent");
     assert_eq!(out, json!(says.words));
     // And the moment it means can be taken: the parts stand there then, set anew.
     bench.asking(|browser| browser.click(".live .row button:first-child"));
-    assert!(browser.run("return location.hash").as_str().unwrap().contains("when=2024-05-14"));
+    assert!(
+        browser
+            .run("return location.hash")
+            .as_str()
+            .unwrap()
+            .contains("when=2024-05-14")
+    );
     bench.is_clean();
 }
 
@@ -193,7 +249,10 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
         .iter()
         .filter(|step| step.procedure.is_none_or(|one| one == "turning"))
         .collect();
-    assert_eq!(browser.run("return document.querySelectorAll('.step').length"), steps.len());
+    assert_eq!(
+        browser.run("return document.querySelectorAll('.step').length"),
+        steps.len()
+    );
     for (number, step) in steps.iter().enumerate() {
         browser.click("#working-body .row button:nth-child(2)");
         browser.wait(&format!(
@@ -202,14 +261,30 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
         bench.settled();
         assert_eq!(browser.text(".step[aria-current]"), step.instruction);
         let (rete, rule) = bench.state();
-        assert!((rete - step.state.rete_deg).abs() < DIGITS, "{}", step.instruction);
-        assert!((rule - step.state.rule_deg).abs() < DIGITS, "{}", step.instruction);
+        assert!(
+            (rete - step.state.rete_deg).abs() < DIGITS,
+            "{}",
+            step.instruction
+        );
+        assert!(
+            (rule - step.state.rule_deg).abs() < DIGITS,
+            "{}",
+            step.instruction
+        );
         let lit = texts(&browser.run(
             "return [...new Set([...document.querySelectorAll('.disc .lit')].map((one) => one.dataset.line))]",
         ));
         let back = ["calendar scale", "line of the alidade", "zodiac scale"];
-        for line in step.lines.iter().filter(|line| !back.contains(&line.as_str())) {
-            assert!(lit.contains(line), "{line} is not lit: {}", step.instruction);
+        for line in step
+            .lines
+            .iter()
+            .filter(|line| !back.contains(&line.as_str()))
+        {
+            assert!(
+                lit.contains(line),
+                "{line} is not lit: {}",
+                step.instruction
+            );
         }
         assert_eq!(
             browser.run("return document.querySelector('.lens').hidden"),
@@ -236,7 +311,10 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
     assert_eq!(browser.run(at), 1);
     bench.is_accessible("the showing");
     browser.click("#end-showing");
-    assert_eq!(browser.run("return document.documentElement.classList.contains('showing')"), false);
+    assert_eq!(
+        browser.run("return document.documentElement.classList.contains('showing')"),
+        false
+    );
     bench.is_clean();
 }
 
@@ -245,7 +323,11 @@ fn my_own_reading_is_explained() {
     let bench = Bench::at(1440, 900, &DEMONSTRATION);
     let browser = &bench.browser;
     bench.asking(|browser| browser.write(".reads tr:first-child input", "29 Gemini\u{e007}"));
-    assert!(browser.text(".why-one:first-child summary").contains("What I read"));
+    assert!(
+        browser
+            .text(".why-one:first-child summary")
+            .contains("What I read")
+    );
     browser.click(".why-one:first-child summary");
     let shares = browser.text(".why-one:first-child .share-table");
     assert!(shares.contains("unexplained"), "{shares}");
@@ -254,9 +336,18 @@ fn my_own_reading_is_explained() {
     bench.asking(|browser| browser.click(".without input[value=equation-of-time]"));
     let shares = browser.text(".why-one:first-child .share-table");
     assert!(shares.contains("equation of time not applied"), "{shares}");
-    assert!(browser.run("return document.querySelector('.why-one').open").as_bool().unwrap());
+    assert!(
+        browser
+            .run("return document.querySelector('.why-one').open")
+            .as_bool()
+            .unwrap()
+    );
     bench.asking(|browser| browser.write(".reads tr:first-child input", "41 Gemini\u{e007}"));
-    assert!(browser.text("#fault-read").contains("41"), "{}", browser.text("#fault-read"));
+    assert!(
+        browser.text("#fault-read").contains("41"),
+        "{}",
+        browser.text("#fault-read")
+    );
     assert_eq!(
         browser.run("return document.querySelector('.reads input').getAttribute('aria-invalid')"),
         "true"
@@ -266,14 +357,29 @@ fn my_own_reading_is_explained() {
 
 #[test]
 fn southern_and_midnight_up_instruments_turn_their_own_way() {
-    let south = [("when", "2024-05-14 09:20"), ("at", "Sydney"), ("with", "southern instrument")];
+    let south = [
+        ("when", "2024-05-14 09:20"),
+        ("at", "Sydney"),
+        ("with", "southern instrument"),
+    ];
     let bench = Bench::at(1440, 900, &south);
     let rete = "return document.querySelector('[data-part=rete]').style.transform";
     let turn = bench.browser.run(rete);
     assert!(turn.as_str().unwrap().contains("rotate(-"), "{turn}");
-    let lecture = [DEMONSTRATION[0], DEMONSTRATION[1], ("with", "lecture instrument")];
+    let lecture = [
+        DEMONSTRATION[0],
+        DEMONSTRATION[1],
+        ("with", "lecture instrument"),
+    ];
     bench.go(&lecture);
-    assert!(bench.browser.run(rete).as_str().unwrap().contains("rotate("));
+    assert!(
+        bench
+            .browser
+            .run(rete)
+            .as_str()
+            .unwrap()
+            .contains("rotate(")
+    );
     assert_eq!(texts(&bench.browser.run(DEGREES)).len(), 12);
     bench.asking(|browser| browser.choose("#by", "house-lines"));
     assert!(bench.browser.text(".reads").contains("house line"));
@@ -288,20 +394,29 @@ fn southern_and_midnight_up_instruments_turn_their_own_way() {
 fn narrow_the_instrument_stays_in_sight_and_nothing_spills() {
     let bench = Bench::at(360, 740, &DEMONSTRATION);
     let browser = &bench.browser;
-    assert_eq!(browser.run("return document.documentElement.scrollWidth"), 360);
+    assert_eq!(
+        browser.run("return document.documentElement.scrollWidth"),
+        360
+    );
     browser.click(".steps li:nth-child(8) button");
     bench.settled();
     let [_, top, _, height] = bench.area(".disc");
     assert!(top >= 0.0 && top + height <= 740.0 * 0.6, "{top} {height}");
     let [_, step, _, _] = bench.area(".step[aria-current]");
-    assert!(step >= top + height - 1.0, "the step is under the instrument: {step}");
+    assert!(
+        step >= top + height - 1.0,
+        "the step is under the instrument: {step}"
+    );
     bench.is_accessible("360 px");
     // As at a zoom of 400 %: the same page, 320 px wide.
     browser.cdp(
         "Emulation.setDeviceMetricsOverride",
         json!({ "width": 320, "height": 256, "deviceScaleFactor": 4, "mobile": false }),
     );
-    assert_eq!(browser.run("return document.documentElement.scrollWidth"), 320);
+    assert_eq!(
+        browser.run("return document.documentElement.scrollWidth"),
+        320
+    );
     bench.is_clean();
 }
 
@@ -329,6 +444,10 @@ fn dark_surroundings_and_print_have_sheets_of_their_own() {
     for left_out in ["#case-form", "#hands", "#live", "#working", "nav", ".help"] {
         assert_eq!(seen(left_out), false, "{left_out}");
     }
+    assert_eq!(
+        browser.run("return getComputedStyle(document.documentElement).backgroundColor"),
+        "rgb(255, 255, 255)"
+    );
     let sheet = browser.cdp("Page.printToPDF", json!({ "preferCSSPageSize": true }));
     assert!(sheet["data"].as_str().unwrap().len() > 10_000);
     bench.is_clean();
@@ -340,12 +459,17 @@ fn settings_are_kept_and_are_what_a_new_page_begins_with() {
     let browser = &bench.browser;
     browser.click("#open-settings");
     browser.write("#home", "Lisbon\u{e007}");
-    browser.wait("return document.querySelector('#settings [role=status]').textContent === 'Kept.'");
+    browser
+        .wait("return document.querySelector('#settings [role=status]').textContent === 'Kept.'");
     browser.choose("#usual-by", "direct-cut");
-    browser.wait("return document.querySelector('#settings [role=status]').textContent === 'Kept.'");
+    browser
+        .wait("return document.querySelector('#settings [role=status]').textContent === 'Kept.'");
     bench.go(&[]);
     assert!(browser.text("#headline").contains("Lisbon"));
-    assert_eq!(browser.run("return document.querySelector('#by').value"), "direct-cut");
+    assert_eq!(
+        browser.run("return document.querySelector('#by').value"),
+        "direct-cut"
+    );
     assert_eq!(
         browser.run("return document.querySelector('#now').getAttribute('aria-pressed')"),
         "true"

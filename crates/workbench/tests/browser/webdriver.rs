@@ -10,8 +10,7 @@ use serde_json::{Value, json};
 /// How long a page may take for anything that is waited for.
 const PATIENCE: Duration = Duration::from_secs(15);
 
-const INSTALL: &str =
-    "install the packages chromium and chromium-driver (Debian: apt-get install chromium chromium-driver)";
+const INSTALL: &str = "install the packages chromium and chromium-driver (Debian: apt-get install chromium chromium-driver)";
 
 /// A browser without a window, and the driver that leads it. Both end with it.
 pub(crate) struct Browser {
@@ -127,7 +126,10 @@ impl Browser {
             &json!({ "using": "css selector", "value": selector }),
         );
         let id = got[ELEMENT].as_str();
-        Element(id.unwrap_or_else(|| panic!("no {selector}: {got}")).to_owned())
+        Element(
+            id.unwrap_or_else(|| panic!("no {selector}: {got}"))
+                .to_owned(),
+        )
     }
 
     pub(crate) fn click(&self, selector: &str) {
@@ -142,13 +144,21 @@ impl Browser {
             "document.querySelector(arguments[0]).select()",
             &json!([selector]),
         );
-        self.command("POST", &format!("element/{id}/value"), &json!({ "text": text }));
+        self.command(
+            "POST",
+            &format!("element/{id}/value"),
+            &json!({ "text": text }),
+        );
     }
 
     /// Sends keys to a field as they are.
     pub(crate) fn keys(&self, selector: &str, text: &str) {
         let Element(id) = self.find(selector);
-        self.command("POST", &format!("element/{id}/value"), &json!({ "text": text }));
+        self.command(
+            "POST",
+            &format!("element/{id}/value"),
+            &json!({ "text": text }),
+        );
     }
 
     pub(crate) fn choose(&self, select: &str, value: &str) {
@@ -169,7 +179,9 @@ impl Browser {
     pub(crate) fn drag(&self, path: &[(f64, f64)]) {
         let mut actions = Vec::new();
         for (index, (x, y)) in path.iter().enumerate() {
-            actions.push(json!({ "type": "pointerMove", "duration": 20, "x": x.round(), "y": y.round() }));
+            actions.push(
+                json!({ "type": "pointerMove", "duration": 20, "x": x.round(), "y": y.round() }),
+            );
             if index == 0 {
                 actions.push(json!({ "type": "pointerDown", "button": 0 }));
             }
@@ -197,6 +209,15 @@ impl Browser {
         )
     }
 
+    /// The window as a JPEG, in base64.
+    pub(crate) fn picture(&self) -> String {
+        let got = self.cdp(
+            "Page.captureScreenshot",
+            json!({ "format": "jpeg", "quality": 82 }),
+        );
+        got["data"].as_str().unwrap_or_default().to_owned()
+    }
+
     /// What the page has complained of since it was last asked.
     pub(crate) fn complaints(&self) -> Vec<String> {
         let got = self.command("POST", "se/log", &json!({ "type": "browser" }));
@@ -213,7 +234,11 @@ impl Browser {
     }
 
     fn call(&self, method: &str, path: &str, body: &Value) -> Value {
-        let body = if method == "POST" { body.to_string() } else { String::new() };
+        let body = if method == "POST" {
+            body.to_string()
+        } else {
+            String::new()
+        };
         let mut stream = TcpStream::connect(("127.0.0.1", self.port)).unwrap();
         write!(
             stream,
@@ -252,7 +277,11 @@ impl Browser {
 impl Drop for Browser {
     fn drop(&mut self) {
         if !self.session.is_empty() && !std::thread::panicking() {
-            self.call("DELETE", &format!("/session/{}", self.session), &Value::Null);
+            self.call(
+                "DELETE",
+                &format!("/session/{}", self.session),
+                &Value::Null,
+            );
         }
         // Without its driver the browser ends as well.
         let _ = self.driver.kill();
