@@ -3,17 +3,30 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
-/// calculation gives, and why they differ.
+/// calculation gives, and why they differ. Without a command the workbench is
+/// started: a page on this machine's own address.
 #[derive(Debug, Parser)]
 #[command(
     name = "almuri",
     version,
-    arg_required_else_help = true,
+    args_conflicts_with_subcommands = true,
     disable_help_subcommand = true
 )]
 pub(crate) struct Arguments {
+    #[command(flatten)]
+    pub(crate) workbench: WorkbenchArguments,
     #[command(subcommand)]
-    pub(crate) command: Command,
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct WorkbenchArguments {
+    /// Do not open the page in the browser
+    #[arg(long)]
+    pub(crate) no_open: bool,
+    /// The port of the loopback address; 0 takes any that is free
+    #[arg(long, value_name = "PORT")]
+    pub(crate) port: Option<u16>,
 }
 
 #[derive(Debug, Subcommand)]

@@ -10,6 +10,8 @@ mod cast;
 mod casting;
 mod draw;
 mod ephemeris;
+mod front;
+mod means;
 mod moment;
 mod planetary_hour;
 mod planets;
@@ -17,6 +19,8 @@ mod refusal;
 mod request;
 mod request_work;
 mod schema;
+mod suggest;
+mod turn;
 mod work;
 
 pub use answer::*;
@@ -25,12 +29,24 @@ pub use cast::cast;
 pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
+pub use front::{FrontAnswer, FrontRequest, front};
 pub use planets::{PlanetsRequest, planets};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
 pub use schema::{cast_schema, planets_schema};
+pub use suggest::{SuggestionAnswer, suggest};
+pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
+
+/// The names of the house methods.
+#[must_use]
+pub fn methods() -> Vec<&'static str> {
+    figure::Method::ALL
+        .into_iter()
+        .map(figure::Method::name)
+        .collect()
+}
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {

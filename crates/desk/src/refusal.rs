@@ -65,6 +65,8 @@ pub enum Field {
     To,
     /// How far apart its moments are.
     Every,
+    /// How the parts stand.
+    State,
 }
 
 impl Refusal {
