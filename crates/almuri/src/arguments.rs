@@ -37,6 +37,8 @@ pub(crate) enum Command {
     Work(WorkArguments),
     /// Where the planets are: at a moment, or over years as a table of values
     Planets(PlanetsArguments),
+    /// Correct a pupil's readings, or find what a printed figure was made by
+    Correct(CorrectArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// List the instruments at hand, show one, or check a specification
@@ -237,6 +239,33 @@ pub(crate) struct PlanetsArguments {
     #[command(flatten)]
     pub(crate) moment: MomentArguments,
     /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CorrectArguments {
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The cusp procedure that was followed: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The house method that a printed figure should have
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, or a house; several times
+    #[arg(long, value_name = "WHAT=VALUE")]
+    pub(crate) read: Vec<String>,
+    /// The readings are a figure from a printout or a book
+    #[arg(long)]
+    pub(crate) figure: bool,
+    /// One JSON object instead of the sheet
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -4,6 +4,7 @@ mod arguments;
 mod browser;
 mod cabinet;
 mod cast;
+mod correct;
 mod draw;
 mod ephemeris;
 mod failure;
@@ -42,6 +43,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Cast(cast)) => cast::run(&cast)?,
         Some(Command::Work(work)) => work::run(&work)?,
         Some(Command::Planets(planets)) => planets::run(&planets)?,
+        Some(Command::Correct(correct)) => correct::run(&correct)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,

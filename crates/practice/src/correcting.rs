@@ -82,7 +82,7 @@ pub fn correct(operation: &Operation, actual: &Conditions, readings: &[PupilRead
     let limit = readings.len() as f64;
     let good = |attempt: &Attempt| attempt.square <= limit + 2.0 * (2.0 * limit).sqrt();
     if !attempts.iter().any(good) {
-        attempts.extend(bench.pairs(&singles));
+        attempts.extend(bench.pairs(right.as_ref(), &singles));
     }
     attempts.sort_by(|a, b| a.score().total_cmp(&b.score()));
     let best = attempts.first().map(|best| best.square);
@@ -204,7 +204,7 @@ impl Bench<'_> {
         covariance.square(&off) + MISSING * missing as f64
     }
 
-    fn pairs(&self, singles: &[Attempt]) -> Vec<Attempt> {
+    fn pairs(&self, right: Option<&Attempt>, singles: &[Attempt]) -> Vec<Attempt> {
         let mut pairs = Vec::new();
         for (index, first) in singles.iter().enumerate() {
             for second in singles.iter().skip(index + 1) {
@@ -213,6 +213,11 @@ impl Bench<'_> {
                     continue;
                 };
                 pair.covariance = first.covariance.clone();
+                // Two slips that cancel, or of which one alone would do, say nothing.
+                let idle = pair.shows_as(first) || pair.shows_as(second);
+                if idle || right.is_some_and(|right| pair.shows_as(right)) {
+                    continue;
+                }
                 pair.square = self
                     .square(&pair.shows, &first.covariance)
                     .min(self.square(&pair.shows, &second.covariance));
