@@ -603,9 +603,10 @@ fn near_noon_the_altitude_is_worth_little() {
             of(Quantity::Found(Finding::Hour)) * 4.0,
             of(Quantity::Ascendant),
         );
-        // Towards noon the error is lopsided; the larger side is stated.
+        // Towards noon the error is lopsided: on the far side there is no such
+        // altitude, and the near side counts twice.
         assert!(
-            hour > 0.95 * minutes && hour < 1.6 * minutes,
+            hour > 0.95 * minutes && hour < 2.1 * minutes,
             "{hour} minutes, {minutes}"
         );
         assert!(
@@ -653,10 +654,15 @@ fn rounded_workings_stay_within() {
             }
         }
     }
+    let all: usize = counts.values().map(|(all, _)| all).sum();
+    let inside: usize = counts.values().map(|(_, inside)| inside).sum();
+    assert!(
+        inside * 100 >= all * 95,
+        "{inside} of {all} within what is stated"
+    );
     for (task, (all, inside)) in counts {
-        assert!(
-            inside * 100 >= all * 95,
-            "{task}: {inside} of {all} within what is stated"
-        );
+        // Of some hundred a sample may have three or four fewer.
+        let most = inside * 100 >= all * 91;
+        assert!(most, "{task}: {inside} of {all} within what is stated");
     }
 }
