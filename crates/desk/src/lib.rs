@@ -24,6 +24,7 @@ mod schema;
 mod suggest;
 mod turn;
 mod work;
+mod work_texts;
 
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
