@@ -130,7 +130,11 @@ fn found(sheet: &mut Sheet, finding: &FindingAnswer) {
         Some(within) if within > 0.0 => format!(", within {}", fineness(finding, within)),
         _ => String::new(),
     };
-    sheet.paragraph(&format!("{what}: {text}{within}"));
+    let clock = match &finding.clock {
+        Some(clock) => format!(", {clock} by the clock"),
+        None => String::new(),
+    };
+    sheet.paragraph(&format!("{what}: {text}{clock}{within}"));
     if let Some(exact) = &finding.exact_text {
         let causes: Vec<String> = finding
             .shares

@@ -287,6 +287,13 @@ impl Work {
                 .or_insert(of.latitude.angle());
         }
         self.told.entry(Told::EyeHeight).or_insert(Angle::ZERO);
+        if matches!(
+            self.task,
+            Task::DirectionToAscendant | Task::DirectionToMidheaven
+        ) {
+            // A degree without a body is directed on the ecliptic.
+            self.told.entry(Told::Latitude).or_insert(Angle::ZERO);
+        }
         for need in self.task.needs() {
             if let Need::Told(told) = need
                 && !self.told.contains_key(&told)
@@ -481,6 +488,7 @@ impl Work {
                     &account,
                     exact.get(&quantity).copied(),
                     within.get(&quantity).copied(),
+                    &actual,
                 )
             })
             .collect();
@@ -534,6 +542,9 @@ impl Work {
             };
             notes.push(format!("Seen in the east, the planet stands {way}."));
         }
+        if let Some(arc) = read(Finding::DirectionArc) {
+            notes.push(directed(arc));
+        }
         if let (Some(right), Some(old)) =
             (read(Finding::RisingDegree), read(Finding::OldRisingDegree))
         {
@@ -552,6 +563,29 @@ impl Work {
         }
         self.notes.extend(notes);
     }
+}
+
+/// A direction's arc as years, by the keys in print.
+///
+/// A degree a year is Ptolemy's (*Tetrabiblos* III.10); 59′08″ a year, the Sun's mean
+/// motion, is Naibod's (1560); both from memory.
+fn directed(arc: Angle) -> String {
+    const NAIBOD: f64 = 0.985_647_36;
+    let arc = arc.in_turn();
+    let (way, arc) = if arc > Angle::HALF_TURN {
+        (
+            "Converse, against the daily motion: ",
+            Angle::FULL_TURN - arc,
+        )
+    } else {
+        ("", arc)
+    };
+    format!(
+        "{way}{} of the limb. At a degree a year (Ptolemy) that is {:.1} years; at 59′08″ a year (Naibod) {:.1} years.",
+        practice::words::Degrees(arc),
+        arc.deg(),
+        arc.deg() / NAIBOD
+    )
 }
 
 fn old_way(what: &str, right: Angle, old: Angle) -> String {
@@ -584,6 +618,7 @@ impl FindingAnswer {
         account: &Account,
         exact: Option<Angle>,
         within: Option<Angle>,
+        conditions: &Conditions,
     ) -> FindingAnswer {
         let measure = quantity.measure();
         let reading = account.actual().reading(quantity);
@@ -604,6 +639,13 @@ impl FindingAnswer {
             measure: measure.name(),
             deg: reading.as_ref().ok().map(|reading| in_range(reading.value)),
             text: reading.as_ref().ok().map(|reading| said(reading.value)),
+            clock: reading
+                .as_ref()
+                .ok()
+                .filter(|_| measure == Measure::TimeOfDay)
+                .map(|reading| {
+                    practice::words::TimeOfDay(conditions.clock_at(reading.value)).to_string()
+                }),
             reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
             within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
             exact_deg: exact.map(in_range),

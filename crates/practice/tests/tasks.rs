@@ -537,6 +537,26 @@ fn meeus_degree_rising() {
     );
 }
 
+/// Meeus, chapter 15 (example 15.a, Venus at Boston on 20 March 1988; from memory):
+/// at 42°20′, a declination of 18.44092° has the altitude −0.5667° at 108.5344° from
+/// the meridian.
+#[test]
+fn meeus_setting() {
+    let case = Case {
+        latitude: 42.0 + 20.0 / 60.0,
+        star: (0.0, 18.440_92),
+        west: true,
+        ..oxford(0.0)
+    };
+    // The star and the Sun both at 0 h of right ascension: the Sun's hour is the star's.
+    let hour = Quantity::Found(Finding::Hour);
+    near(
+        work(&case, Task::HourByStar, Some(-0.566_67), hour),
+        108.5344,
+        1e-3,
+    );
+}
+
 /// The supplementary conclusions on the shadow square (Skeat 1872, II.41–43): recta 4
 /// at 20 feet gives 60; versa 1 and 2 with 60 feet between give 10; 144/4 = 36, 144/3 = 48.
 #[test]
