@@ -47,6 +47,8 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     /// From an ascendant back to the moments of the year that have it
     Moments(MomentsArguments),
+    /// Make a film of an operation: a moving SVG, captions, numbered frames, a rehearsal sheet
+    Film(FilmArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// List the instruments at hand, show one, or check a specification
@@ -355,4 +357,13 @@ pub(crate) struct MomentsArguments {
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct FilmArguments {
+    #[command(flatten)]
+    pub(crate) work: WorkArguments,
+    /// The folder that it goes into
+    #[arg(short, long, value_name = "FOLDER", default_value = "film")]
+    pub(crate) output: PathBuf,
 }

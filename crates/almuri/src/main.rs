@@ -10,6 +10,7 @@ mod draw;
 mod during;
 mod ephemeris;
 mod failure;
+mod film;
 mod interrupt;
 mod moments;
 mod part_file;
@@ -52,6 +53,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Revolution(revolution)) => revolution::run(&revolution)?,
         Some(Command::Compare(compare)) => compare::run(&compare)?,
         Some(Command::Moments(moments)) => moments::run(&moments)?,
+        Some(Command::Film(film)) => film::run(&film)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,

@@ -1,11 +1,11 @@
 use std::collections::BTreeMap;
 
 use figure::{Horizon, HorizonPosition};
-use instrument::{DateFrom, Pick};
+use instrument::{DateFrom, Instrument, Pick};
 use practice::words::Said;
 use practice::{
     Account, Asked, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
-    SunTaken, Task, Told, Way, exact, within,
+    SunTaken, Task, Told, Way, Working, carry_out, exact, within,
 };
 use sky::{Angle, Body, JulianEpoch};
 
@@ -43,7 +43,7 @@ pub fn work(
 const HAND: f64 = 0.25;
 
 /// A request to work an operation, understood.
-struct Work {
+pub(crate) struct Work {
     task: Task,
     casting: Casting,
     star: Option<StarTaken>,
@@ -73,7 +73,7 @@ impl OperationAnswer {
 }
 
 impl Work {
-    fn of(
+    pub(crate) fn of(
         request: &WorkRequest,
         cabinet: &Cabinet,
         now_unix_s: Option<f64>,
@@ -470,6 +470,22 @@ impl Work {
                 .actual()
                 .asked(self.star.clone(), self.seen.clone(), self.told.clone());
         (ideal, actual)
+    }
+
+    /// The instrument.
+    pub(crate) fn instrument(&self) -> &Instrument {
+        &self.casting.instrument
+    }
+
+    /// The working as the person does it, and its instructions.
+    pub(crate) fn worked(&self) -> (Working, Vec<String>) {
+        let (_, actual) = self.conditions();
+        let operation = self.task.operation(&self.casting.instrument, &self.way);
+        let working = carry_out(&operation, &actual);
+        let instructions = (0..working.steps.len())
+            .map(|step| working.instruction(step, &actual).unwrap_or_default())
+            .collect();
+        (working, instructions)
     }
 
     fn answer(mut self) -> Result<WorkAnswer, Refusal> {

@@ -342,3 +342,37 @@ fn a_larger_instrument_is_off_by_less() {
             .all(|one| one.name != "southern instrument")
     );
 }
+
+/// The moving picture is sound XML, turns both parts through every step, and its
+/// captions are those of the file beside it.
+#[test]
+fn a_film_moves_and_speaks() {
+    let cabinet = Cabinet::built_in();
+    let request = WorkRequest {
+        operation: "houses-by-hours".to_owned(),
+        moment: case("2024-05-14 09:20", SANTIAGO),
+        ..WorkRequest::default()
+    };
+    let film = desk::film(&request, &cabinet, None).unwrap();
+    let answer = desk::work(&request, &cabinet, None).unwrap();
+    assert_eq!(film.frames.len(), answer.working.steps.len());
+    assert_eq!(film.film_svg.matches("<animateTransform").count(), 2);
+    assert!(film.film_svg.contains("class=\"line\"") && film.film_svg.contains("line lit"));
+    assert!(film.captions_vtt.starts_with("WEBVTT\n"));
+    assert_eq!(
+        film.captions_vtt.matches(" --> ").count(),
+        film.frames.len()
+    );
+    for (frame, step) in film.frames.iter().zip(&answer.working.steps) {
+        assert_eq!(frame.caption, step.instruction);
+        assert!(frame.svg.trim_end().ends_with("</svg>"));
+    }
+    // The rete's angles end where the last step leaves it.
+    let moving = film.film_svg.split_once("<animateTransform").unwrap().1;
+    let values = moving.split_once(" values=\"").unwrap().1;
+    let values = values.split_once('"').unwrap().0;
+    let last: f64 = values.rsplit(';').next().unwrap().parse().unwrap();
+    let stands = answer.working.steps.last().unwrap().state.rete_deg;
+    let off = (last - stands).rem_euclid(360.0);
+    assert!(off.min(360.0 - off) < 0.01, "{last} {stands}");
+}
