@@ -57,7 +57,7 @@ const CAPTION_WIDTH: usize = 62;
 /// Makes a film of an operation.
 ///
 /// # Errors
-/// When the operation cannot be worked; see [`crate::work`].
+/// When the operation cannot be worked; see [`crate::work()`].
 pub fn film(
     request: &WorkRequest,
     cabinet: &Cabinet,

@@ -1,7 +1,5 @@
 //! Altitudes and azimuths among the lines of a plate, side by side with ERFA.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use instrument::{Hemisphere, Instrument, Specification};
 use sky::{Angle, Latitude};
 
