@@ -37,6 +37,18 @@ pub(crate) enum Command {
     Work(WorkArguments),
     /// Where the planets are: at a moment, or over years as a table of values
     Planets(PlanetsArguments),
+    /// Correct a pupil's readings, or find what a printed figure was made by
+    Correct(CorrectArguments),
+    /// Look through an uncertain time: what holds throughout, what changes when
+    During(DuringArguments),
+    /// Cast the revolution of a year: the Sun back at its degree
+    Revolution(RevolutionArguments),
+    /// Compare instruments over a year: how far ascendant, midheaven and cusps are off
+    Compare(CompareArguments),
+    /// From an ascendant back to the moments of the year that have it
+    Moments(MomentsArguments),
+    /// Make a film of an operation: a moving SVG, captions, numbered frames, a rehearsal sheet
+    Film(FilmArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// List the instruments at hand, show one, or check a specification
@@ -54,7 +66,8 @@ pub(crate) struct MomentArguments {
     /// The zone, such as Europe/Madrid, instead of the place's own
     #[arg(long, value_name = "ZONE")]
     pub(crate) zone: Option<String>,
-    /// The kind of clock: zone, mean, sun, or an offset such as +01:00
+    /// The kind of clock: zone, mean, sun, an offset such as +01:00, or an old reckoning:
+    /// unequal-day, unequal-night, from-sunset, from-sunrise, each also with -visible
     #[arg(long, value_name = "KIND", allow_hyphen_values = true)]
     pub(crate) clock: Option<String>,
     /// The calendar of the date: gregorian or julian
@@ -239,4 +252,118 @@ pub(crate) struct PlanetsArguments {
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CorrectArguments {
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The cusp procedure that was followed: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The house method that a printed figure should have
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, or a house; several times
+    #[arg(long, value_name = "WHAT=VALUE")]
+    pub(crate) read: Vec<String>,
+    /// The readings are a figure from a printout or a book
+    #[arg(long)]
+    pub(crate) figure: bool,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct DuringArguments {
+    /// The earliest date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    /// The latest time, `HH:MM`
+    #[arg(value_name = "UNTIL")]
+    pub(crate) until: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// The house method
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct RevolutionArguments {
+    /// The date and time of the beginning, `YYYY-MM-DD HH:MM[:SS]`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    /// The year in which the Sun returns
+    #[arg(value_name = "YEAR", allow_hyphen_values = true)]
+    pub(crate) year: i32,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// Where the revolution is cast, if not where it began
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) cast_at: Option<String>,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CompareArguments {
+    /// The date and time at which the year begins, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file; several times, or all that serve
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Vec<String>,
+    /// The cusp procedure: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The house method it is held against
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct MomentsArguments {
+    /// The degree on the eastern horizon, such as "11 Pisces"
+    #[arg(value_name = "DEGREE")]
+    pub(crate) ascendant: String,
+    /// The day with which the year begins, `YYYY-MM-DD`
+    #[arg(value_name = "FROM", allow_hyphen_values = true)]
+    pub(crate) from: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct FilmArguments {
+    #[command(flatten)]
+    pub(crate) work: WorkArguments,
+    /// The folder that it goes into
+    #[arg(short, long, value_name = "FOLDER", default_value = "film")]
+    pub(crate) output: PathBuf,
 }
