@@ -8,6 +8,7 @@
 
 mod cargo;
 mod check;
+mod gazetteer;
 mod licences;
 mod tidy;
 mod zones;
@@ -27,6 +28,11 @@ const TASKS: &[Task] = &[
         "check",
         "everything that must hold before a commit",
         check::run,
+    ),
+    (
+        "gazetteer",
+        "pack the towns that moment embeds from GeoNames' tables in DIR",
+        gazetteer::run,
     ),
     (
         "licences",

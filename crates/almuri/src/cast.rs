@@ -22,28 +22,73 @@ pub(crate) fn run(arguments: &CastArguments) -> Result<String, Failure> {
 
 /// The request that the arguments and the settings make together.
 fn request(arguments: &CastArguments, cabinet: &Cabinet) -> Result<CastRequest, Failure> {
-    let moment = &arguments.moment;
+    let asked = moment_request(
+        &arguments.when,
+        &arguments.moment,
+        arguments.with.as_ref(),
+        cabinet,
+    )?;
+    Ok(CastRequest {
+        houses: arguments.houses.clone().or(asked.houses),
+        by: arguments.by.clone().or(asked.by),
+        read: own_readings(&arguments.read)?,
+        without: arguments.without.clone(),
+        ..asked
+    })
+}
+
+/// The moment, place and instrument that arguments and settings make together,
+/// with nothing asked of them yet.
+pub(crate) fn moment_request(
+    when: &str,
+    moment: &MomentArguments,
+    with: Option<&String>,
+    cabinet: &Cabinet,
+) -> Result<CastRequest, Failure> {
     let settings = settings(moment)?;
     let (at, zone) = place(moment, &settings)?;
-    let named = arguments.with.as_ref().or(settings.with.as_ref());
+    let named = with.or(settings.with.as_ref());
     Ok(CastRequest {
-        when: arguments.when.clone(),
+        when: when.to_owned(),
         at,
         zone,
         clock: moment.clock.clone(),
         calendar: moment.calendar.clone(),
         which: moment.which.clone(),
-        houses: arguments.houses.clone().or(settings.houses),
+        houses: settings.houses,
         with: named
             .map(|name| with::instrument(name, cabinet))
             .transpose()?,
-        by: arguments.by.clone().or(settings.by),
-        read: own_readings(&arguments.read)?,
-        without: arguments.without.clone(),
+        by: settings.by,
+        ..CastRequest::default()
     })
 }
 
-fn settings(moment: &MomentArguments) -> Result<Settings, Failure> {
+/// The same where moment and place may be left unsaid: an operation that needs
+/// them says so itself.
+pub(crate) fn moment_request_or_none(
+    when: Option<&str>,
+    moment: &MomentArguments,
+    with: Option<&String>,
+    cabinet: &Cabinet,
+) -> Result<CastRequest, Failure> {
+    let kept = settings(moment)?;
+    if moment.at.is_some() || kept.home.is_some() {
+        return moment_request(when.unwrap_or_default(), moment, with, cabinet);
+    }
+    if when.is_some() {
+        return moment_request(when.unwrap_or_default(), moment, with, cabinet);
+    }
+    let named = with.or(kept.with.as_ref());
+    Ok(CastRequest {
+        with: named
+            .map(|name| with::instrument(name, cabinet))
+            .transpose()?,
+        ..CastRequest::default()
+    })
+}
+
+pub(crate) fn settings(moment: &MomentArguments) -> Result<Settings, Failure> {
     if moment.no_settings {
         Ok(Settings::default())
     } else {
@@ -61,7 +106,7 @@ fn place(
         (Some(at), _) => Ok((at.clone(), moment.zone.clone())),
         (None, Some(home)) => Ok((home.clone(), moment.zone.clone().or(settings.zone.clone()))),
         (None, None) => Err(Failure::bad_input(
-            "no place is said and no home place is kept; --at \"42.8806,-8.5449\", --at \"Lisbon\" or `almuri settings --home PLACE` would do",
+            "no place is said and no home place is kept; --at \"42.8806,-8.5449\", --at \"Lisbon, Portugal\" or `almuri settings --home PLACE` would do",
         )),
     }
 }
@@ -89,7 +134,7 @@ fn own_readings(given: &[String]) -> Result<BTreeMap<String, String>, Failure> {
 }
 
 /// The time now, in seconds since the beginning of 1970.
-fn now_unix_s() -> Option<f64> {
+pub(crate) fn now_unix_s() -> Option<f64> {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).ok()?;
     Some(since.as_secs_f64())
 }

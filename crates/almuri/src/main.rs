@@ -4,10 +4,17 @@ mod arguments;
 mod browser;
 mod cabinet;
 mod cast;
+mod draw;
+mod ephemeris;
 mod failure;
+mod interrupt;
+mod part_file;
+mod planets;
+mod progress;
 mod settings;
 mod sheet;
 mod with;
+mod work;
 mod workbench;
 
 use std::io::Write;
@@ -33,6 +40,9 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
         None => return workbench::run(&arguments.workbench),
         Some(Command::Cast(cast)) => cast::run(&cast)?,
+        Some(Command::Work(work)) => work::run(&work)?,
+        Some(Command::Planets(planets)) => planets::run(&planets)?,
+        Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,
     };

@@ -5,7 +5,7 @@ use practice::words::TimeOfDay;
 use sky::Angle;
 
 use crate::answer::MeansAnswer;
-use crate::cast::Understood;
+use crate::casting::Casting;
 
 /// Seconds of 1970's beginning, as a Julian date.
 const JD_OF_1970: f64 = 2_440_587.5;
@@ -13,7 +13,7 @@ const JD_OF_1970: f64 = 2_440_587.5;
 /// The moment that a position of the rete means on the date of a case: where the
 /// Sun of that day stands on the limb is the time by the Sun, and the sum done
 /// backwards leads from it to the clock.
-pub(crate) fn means(case: &Understood, given: &Given, state: &State) -> Option<MeansAnswer> {
+pub(crate) fn means(case: &Casting, given: &Given, state: &State) -> Option<MeansAnswer> {
     let moment = &case.moment;
     let by_mean_sun = case.instrument.date_from().wants_mean_time();
     let now = if by_mean_sun {
@@ -60,7 +60,7 @@ pub(crate) fn means(case: &Understood, given: &Given, state: &State) -> Option<M
 }
 
 /// The time of day that the rule would show, laid over the Sun.
-fn hour_of_sun(case: &Understood, given: &Given, state: &State, date: YearDay) -> Angle {
+fn hour_of_sun(case: &Casting, given: &Given, state: &State, date: YearDay) -> Angle {
     let instrument = &case.instrument;
     let sun = match instrument.date_from() {
         DateFrom::Zodiac => RetePoint::Degree(instrument.dates().at(date)),

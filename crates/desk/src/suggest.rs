@@ -16,24 +16,15 @@ pub struct SuggestionAnswer {
 /// How many are worth reading.
 const MOST: usize = 8;
 
-/// Towns whose name begins as a text does, the largest first.
+/// Towns that what has been typed so far may mean, the best first.
 #[must_use]
 pub fn suggest(text: &str) -> Vec<SuggestionAnswer> {
-    let wanted = text.trim().to_lowercase();
-    if wanted.is_empty() {
-        return Vec::new();
-    }
-    let mut towns: Vec<Town> = Town::all()
-        .filter(|town| town.full_name().to_lowercase().starts_with(&wanted))
-        .collect();
-    towns.sort_by_key(|town| std::cmp::Reverse(town.population));
+    let towns = Town::suggest(text, MOST).into_iter();
     towns
-        .into_iter()
-        .take(MOST)
         .map(|town| SuggestionAnswer {
-            name: town.full_name(),
             latitude_deg: town.latitude.deg(),
             longitude_deg: town.longitude.deg(),
+            name: town.full_name(),
         })
         .collect()
 }

@@ -10,7 +10,7 @@ use crate::answer::{
     time_for_rule,
 };
 use crate::cabinet::Cabinet;
-use crate::cast::{Understood, given};
+use crate::casting::Casting;
 use crate::means::means;
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
@@ -54,9 +54,9 @@ pub fn turn(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<TurnAnswer, Refusal> {
-    let case = Understood::of(&request.case, cabinet, now_unix_s)?;
+    let case = Casting::of(&request.case, cabinet, now_unix_s)?;
     let state = request.state.understood()?;
-    let given = given(&case.moment, &case.instrument);
+    let given = case.given(&case.instrument);
     let look = AsItStands {
         instrument: &case.instrument,
         state,

@@ -64,9 +64,11 @@ impl CivilTime {
     }
 }
 
-/// `2024-05-14 09:20:00`.
+/// `2024-05-14 09:20:00`; in the alternate form, `{:#}`, without seconds where
+/// there are none.
 impl fmt::Display for CivilTime {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} {}", self.date, self.time)
+        write!(f, "{} ", self.date)?;
+        self.time.fmt(f)
     }
 }

@@ -12,11 +12,12 @@ pub(crate) struct Coordinates {
 
 impl Coordinates {
     pub(crate) fn new(latitude_deg: f64, longitude_deg: f64) -> Result<Coordinates, String> {
-        let latitude = Latitude::from_deg(latitude_deg).map_err(|error| error.to_string())?;
+        let outside =
+            |name, deg: f64, most| format!("{name} {deg:?}° is outside −{most}° to {most}°");
+        let latitude =
+            Latitude::from_deg(latitude_deg).map_err(|_| outside("latitude", latitude_deg, 90))?;
         if !(-180.0..=180.0).contains(&longitude_deg) {
-            return Err(format!(
-                "longitude {longitude_deg}° is outside −180° to 180°"
-            ));
+            return Err(outside("longitude", longitude_deg, 180));
         }
         Ok(Coordinates {
             latitude,
@@ -74,7 +75,7 @@ fn sexagesimal(text: &str) -> Result<Coordinates, String> {
                 .unwrap_or(rest.len());
             let number = rest.get(..length).unwrap_or_default();
             let parsed = number.parse();
-            let parsed = parsed.map_err(|_| format!("{number} is not a number"))?;
+            let parsed = parsed.map_err(|_| "a number has one point at most".to_owned())?;
             if let Some(last) = numbers.last_mut() {
                 last.push(parsed);
             }
@@ -189,6 +190,13 @@ mod tests {
         says("42 53 10 5 N 8 33 W", "no more");
         says("-42°53′N 8°33′W", "no signs");
         says("42", "each with its letter");
+        for text in ["9", "9.", "9,", "1e", "9N"] {
+            let long = text.repeat(100_000);
+            if let Some(read) = Coordinates::parse(&long) {
+                let message = read.unwrap_err().to_string();
+                assert!(message.len() < 300, "{} bytes", message.len());
+            }
+        }
         assert!(Coordinates::parse("London").is_none());
         assert!(Coordinates::parse("6th of October City").is_none());
     }

@@ -2,13 +2,22 @@
 
 use sky::{DeltaT, DeltaTSource};
 
-use crate::fold::fold;
+use crate::fold_name;
 use crate::{CivilTime, Note, NoteKind, Said, Zone, ZoneSpan};
 
 /// What is doubtful in the zone's own record.
 pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime) -> Vec<Note> {
     let named = said.zone.is_some();
     let mut notes = Vec::new();
+    if let (false, Some(nearest)) = (named, &said.place.nearest) {
+        notes.push(Note {
+            about: NoteKind::NearestTown,
+            text: format!(
+                "the zone {zone} is that of the nearest town, {}, {:.0} km away",
+                nearest.town, nearest.distance_km
+            ),
+        });
+    }
     if span.is_local_mean_time() {
         let whose = if named {
             format!("the local mean time of {} stands for it", zone.town())
@@ -33,7 +42,7 @@ pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime
                  itself calls less reliable"
             ),
         });
-    } else if !named && !fold(&said.place.name).starts_with(&fold(&town)) {
+    } else if !named && !fold_name(&said.place.name).starts_with(&fold_name(&town)) {
         notes.push(Note {
             about: NoteKind::ZoneHistory,
             text: format!(
@@ -45,24 +54,22 @@ pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime
     notes
 }
 
-/// What is doubtful in TT − UT.
+/// What is doubtful in TT − UT, from a second on: less is lost in every reading.
 pub(crate) fn delta_t_note(delta_t: DeltaT) -> Option<Note> {
     let uncertainty_s = delta_t.uncertainty_s;
-    let text = match delta_t.source {
-        DeltaTSource::LeapSeconds => return None,
-        DeltaTSource::LastLeapSecond => format!(
-            "leap seconds to come are not known; the last value of TT − UT is kept, uncertain \
-             by {uncertainty_s:.1} s"
-        ),
-        DeltaTSource::Spline | DeltaTSource::LongTermParabola if uncertainty_s > 1.0 => format!(
-            "TT − UT was {:.0} s, uncertain by {uncertainty_s:.0} s, and the Moon's place by \
-             half a second of arc for each",
-            delta_t.seconds
-        ),
-        _ => return None,
+    if uncertainty_s <= 1.0 {
+        return None;
+    }
+    let why = match delta_t.source {
+        DeltaTSource::LastLeapSecond => "leap seconds to come are not known; ",
+        _ => "",
     };
     Some(Note {
         about: NoteKind::DeltaT,
-        text,
+        text: format!(
+            "{why}TT − UT is taken as {:.0} s, uncertain by {uncertainty_s:.0} s, and the Moon's \
+             place by half a second of arc for each",
+            delta_t.seconds
+        ),
     })
 }

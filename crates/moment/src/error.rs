@@ -49,7 +49,7 @@ enum Kind {
         authority: &'static str,
     },
     #[error(
-        "{local} {} in {zone}: the clocks were put {} then; \
+        "{local:#} {} in {zone}: the clocks were put {} then; \
          say which is meant: earlier ({}) or later ({})",
         match .change { Change::Gap => "did not exist", Change::Fold => "came twice" },
         match .change { Change::Gap => "forward", Change::Fold => "back" },
@@ -88,10 +88,11 @@ enum Kind {
         perhaps(.near, "Santiago de Compostela")
     )]
     Town { given: String, near: Vec<String> },
-    #[error("{}: there are several; say which: {}", shown(.given), .candidates.join("; "))]
+    #[error("{}: there are {}; say which: {}", shown(.given), .candidates.len(), first_of(.candidates, *.listed))]
     SeveralTowns {
         given: String,
         candidates: Vec<String>,
+        listed: usize,
     },
     #[error("now: the time now is not known here; give a date and time")]
     NowUnknown,
@@ -113,8 +114,8 @@ impl MomentError {
         }
     }
 
-    /// The places among which to choose, in a form that names one alone; empty
-    /// for other errors.
+    /// The places among which to choose, the largest first, each in a form that
+    /// names it alone; empty for other errors.
     #[must_use]
     pub fn candidates(&self) -> &[String] {
         match &self.0 {
@@ -205,10 +206,15 @@ impl MomentError {
         .into()
     }
 
-    pub(crate) fn several_towns(given: &str, candidates: Vec<String>) -> MomentError {
+    pub(crate) fn several_towns(
+        given: &str,
+        candidates: Vec<String>,
+        listed: usize,
+    ) -> MomentError {
         Kind::SeveralTowns {
             given: given.to_owned(),
             candidates,
+            listed,
         }
         .into()
     }
@@ -254,6 +260,15 @@ fn shortened(text: &str) -> String {
     shown
 }
 
+/// The first of several names.
+fn first_of(names: &[String], count: usize) -> String {
+    let first: Vec<&str> = names.iter().take(count).map(String::as_str).collect();
+    match names.len().saturating_sub(count) {
+        0 => first.join("; "),
+        more => format!("{}; and {more} more", first.join("; ")),
+    }
+}
+
 fn perhaps(near: &[String], example: &str) -> String {
     if near.is_empty() {
         format!("; names are such as {example}")
@@ -262,8 +277,8 @@ fn perhaps(near: &[String], example: &str) -> String {
     }
 }
 
-/// `02:30 by UTC+01:00, that is 01:30 UTC`.
+/// `by UTC+01:00: 2024-03-31 01:30 UTC`.
 fn meaning(local: &CivilTime, offset: UtcOffset) -> String {
     let utc = local.plus_seconds(-offset.seconds());
-    format!("by UTC{offset}: {utc} UTC")
+    format!("by UTC{offset}: {utc:#} UTC")
 }

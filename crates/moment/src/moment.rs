@@ -21,7 +21,7 @@ use crate::{
 /// assert_eq!(moment.steps[0].what, StepKind::SummerTime);
 /// assert_eq!(
 ///     moment.steps[0].reason,
-///     "summer time (CEST, +1 h), in force since 2024-03-31 01:00:00 UTC"
+///     "summer time (CEST, +1 h), in force since 2024-03-31 01:00 UTC"
 /// );
 /// # Ok::<(), moment::MomentError>(())
 /// ```
@@ -84,6 +84,8 @@ impl Moment {
     /// calendar or a choice that is not there (see [`MomentError::missing`]), or
     /// when the sky does not reach it.
     pub fn resolve(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, MomentError> {
+        let located = said.located();
+        let said = located.as_ref();
         let mut notes = Vec::new();
         let reading = match When::parse(&said.when)? {
             When::Now => {
@@ -278,7 +280,7 @@ fn chosen(
     };
     notes.push(Note {
         about: NoteKind::ClockChange,
-        text: format!("{civil} {what} in {zone}; the {word} instant is meant"),
+        text: format!("{civil:#} {what} in {zone}; the {word} instant is meant"),
     });
     Ok(by)
 }

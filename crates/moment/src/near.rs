@@ -29,7 +29,7 @@ pub(crate) fn nearest<'a>(
 }
 
 /// Levenshtein's distance: letters put in, left out or changed.
-fn edits(wanted: &[char], name: &str) -> usize {
+pub(crate) fn edits(wanted: &[char], name: &str) -> usize {
     let mut row: Vec<usize> = (0..=wanted.len()).collect();
     for (line, letter) in name.chars().enumerate() {
         let mut diagonal = line;

@@ -15,6 +15,8 @@ pub enum NoteKind {
     LocalMeanTime,
     /// The clock time did not exist or came twice, and one meaning was chosen.
     ClockChange,
+    /// The zone was taken from the nearest town.
+    NearestTown,
     /// The zone's record may not be that of the place.
     ZoneHistory,
     /// The year may have begun on another day.

@@ -11,6 +11,7 @@ use crate::{Country, MomentError, Town, Zone};
 /// assert_eq!(town.zone.unwrap().name(), "Europe/Madrid");
 /// let bare = Place::find("42°53′N 8°33′W")?;
 /// assert!((bare.longitude.deg() + 8.55).abs() < 1e-9);
+/// assert_eq!(bare.with_zone_of_nearest_town().zone, town.zone);
 /// assert!(Place::find("91,0").is_err());
 /// # Ok::<(), moment::MomentError>(())
 /// ```
@@ -28,11 +29,23 @@ pub struct Place {
     pub country: Option<Country>,
     /// GeoNames' code of its region within the country, where it is known.
     pub region: Option<&'static str>,
+    /// The town from which the zone was taken, where only coordinates were given.
+    pub nearest: Option<Nearest>,
+}
+
+/// A town near a place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Nearest {
+    /// Its name, with region and country.
+    pub town: String,
+    /// How far away it is.
+    pub distance_km: f64,
 }
 
 impl Place {
     /// The place that a text names: coordinates such as `42.8806,-8.5449` or
     /// `42°53′N 8°33′W`, or a town of the gazetteer (see [`Town::named`]).
+    /// Coordinates say no zone; see [`Place::with_zone_of_nearest_town`].
     ///
     /// # Errors
     /// When coordinates are out of range or not understood, and when there is no
@@ -40,11 +53,12 @@ impl Place {
     pub fn find(text: &str) -> Result<Place, MomentError> {
         match Coordinates::parse(text) {
             Some(coordinates) => Ok(Place::bare(coordinates?)),
-            None => Town::named(text).map(Town::place),
+            None => Town::named(text).map(|town| town.place()),
         }
     }
 
-    /// A place by its latitude and longitude in degrees, north and east positive.
+    /// A place by its latitude and longitude in degrees, north and east positive;
+    /// its zone is not known.
     ///
     /// # Errors
     /// When they are outside −90 to 90 and −180 to 180.
@@ -72,6 +86,29 @@ impl Place {
             zone: None,
             country: None,
             region: None,
+            nearest: None,
+        }
+    }
+
+    /// The same place with the zone of the nearest town within 300 km, where it has
+    /// none of its own. The search takes up to a millisecond, so it is made only
+    /// when a clock goes by the zone.
+    #[must_use]
+    pub fn with_zone_of_nearest_town(self) -> Place {
+        const NEAR_KM: f64 = 300.0;
+        if self.zone.is_some() {
+            return self;
+        }
+        match Town::nearest(self.latitude, self.longitude) {
+            Some((town, distance_km)) if distance_km <= NEAR_KM => Place {
+                zone: Some(town.zone),
+                nearest: Some(Nearest {
+                    town: town.full_name(),
+                    distance_km,
+                }),
+                ..self
+            },
+            _ => self,
         }
     }
 
@@ -80,6 +117,7 @@ impl Place {
     pub fn with_zone(self, zone: Zone) -> Place {
         Place {
             zone: Some(zone),
+            nearest: None,
             ..self
         }
     }

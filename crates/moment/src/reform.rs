@@ -300,6 +300,7 @@ pub(crate) fn year_began_otherwise(place: &Place, date: CivilDate) -> Option<Str
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::Country;
 
     #[test]
     fn every_row_is_a_date_and_names_its_authority() {
@@ -312,6 +313,34 @@ mod tests {
             );
             assert!(row.until > (1582, 10, 4), "{}", row.who);
             assert!(!row.authority.is_empty(), "{}", row.who);
+        }
+    }
+
+    #[test]
+    fn every_row_is_of_countries_and_regions_that_exist() {
+        for row in KEPT {
+            for code in row.countries {
+                assert!(Country::from_code(code).is_some(), "{code}");
+            }
+        }
+        // A town of each of the regions told apart.
+        for (town, asked) in [
+            ("St. John's, Newfoundland and Labrador", true),
+            ("Halifax, Nova Scotia", true),
+            ("Toronto, Canada", false),
+            ("Sitka, Alaska", true),
+            ("Richmond, Virginia", true),
+            ("New Orleans, US", false),
+            ("Chur, Switzerland", true),
+            ("Glarus, Switzerland", true),
+            ("Strasbourg, France", true),
+            ("Lyon, France", false),
+            ("Szczecin, Poland", true),
+            ("Wrocław, Poland", true),
+            ("Kraków, Poland", false),
+        ] {
+            let place = Place::find(town).unwrap();
+            assert_eq!(julian_kept(&place, (1583, 6, 1)).is_some(), asked, "{town}");
         }
     }
 }

@@ -24,7 +24,7 @@ impl Sum<'_> {
                 // The database reaches back a few centuries, within exact numbers.
                 let calendar = self.civil.date.calendar();
                 let since = CivilTime::from_seconds_since_1970(calendar, since as f64);
-                format!(", in force since {since} UTC")
+                format!(", in force since {since:#} UTC")
             });
             format!("summer time ({name}, {}){since}", Signed(summer_s))
         } else {

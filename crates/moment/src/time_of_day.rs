@@ -7,6 +7,7 @@ use std::fmt;
 /// let time = TimeOfDay::new(9, 20, 30.5).unwrap();
 /// assert_eq!(time.seconds(), 33_630.5);
 /// assert_eq!(time.to_string(), "09:20:30.5");
+/// assert_eq!(format!("{:#}", TimeOfDay::new(9, 20, 0.0).unwrap()), "09:20");
 /// assert!(TimeOfDay::new(24, 0, 0.0).is_none());
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
@@ -15,6 +16,9 @@ pub struct TimeOfDay(f64);
 pub(crate) const SECONDS_PER_DAY: f64 = 86_400.0;
 
 impl TimeOfDay {
+    /// The beginning of a day.
+    pub const MIDNIGHT: TimeOfDay = TimeOfDay(0.0);
+
     /// From hours 0 to 23, minutes 0 to 59 and seconds from 0 to less than 60;
     /// None for anything else.
     #[must_use]
@@ -50,13 +54,18 @@ impl TimeOfDay {
 }
 
 /// `09:20:00`, with up to three decimals where there are any; rounded to the
-/// millisecond, but never up to 24 h.
+/// millisecond, but never up to 24 h. The alternate form, `{:#}`, leaves seconds
+/// out where there are none: `09:20`.
 impl fmt::Display for TimeOfDay {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let millis = ((self.0 * 1000.0).round() as u64).min(86_399_999);
         let (seconds, millis) = (millis / 1000, millis % 1000);
         let (hour, minute, second) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
-        write!(f, "{hour:02}:{minute:02}:{second:02}")?;
+        write!(f, "{hour:02}:{minute:02}")?;
+        if f.alternate() && second == 0 && millis == 0 {
+            return Ok(());
+        }
+        write!(f, ":{second:02}")?;
         if millis > 0 {
             let decimals = format!("{millis:03}");
             write!(f, ".{}", decimals.trim_end_matches('0'))?;

@@ -3,7 +3,7 @@ use std::fmt;
 /// A body of the sky that moves among the stars.
 ///
 /// From Jupiter on the place is that of the planet with its moons (the system's
-/// centre of mass): the planet itself stands less than 0.2″ from it, Pluto 0.1″.
+/// centre of mass), from which the planet itself stands at most 0.1″.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Body {
     /// The Sun.

@@ -1,3 +1,5 @@
+use std::cmp::Ordering;
+
 use crate::DeltaT;
 
 const SECONDS_PER_DAY: f64 = 86_400.0;
@@ -18,14 +20,14 @@ const SECONDS_PER_DAY: f64 = 86_400.0;
 /// assert!((noon.delta_t().seconds - 64.184).abs() < 1e-9);
 /// assert_eq!(noon.plus_seconds(86_400.0).jd_ut(), 2_451_546.0);
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug)]
 pub struct Instant {
     ut: TwoPart,
     tt: TwoPart,
 }
 
-/// A Julian date as a day that begins at midnight (…​.5) and a fraction in [0, 1).
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// A Julian date as a day that begins at midnight (ending in .5) and a fraction in [0, 1).
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 struct TwoPart {
     day: f64,
     fraction: f64,
@@ -51,6 +53,20 @@ impl TwoPart {
 
     fn jd(self) -> f64 {
         self.day + self.fraction
+    }
+}
+
+/// The same instant has the same TT; its UT may be rounded another way.
+impl PartialEq for Instant {
+    fn eq(&self, other: &Instant) -> bool {
+        self.tt == other.tt
+    }
+}
+
+/// In order of time, by TT.
+impl PartialOrd for Instant {
+    fn partial_cmp(&self, other: &Instant) -> Option<Ordering> {
+        self.tt.partial_cmp(&other.tt)
     }
 }
 

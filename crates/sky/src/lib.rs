@@ -3,7 +3,13 @@
 //! clock or a file.
 //!
 //! An [`Instant`] is a moment on both time scales; [`Sky::at`] is the sky of that
-//! moment; [`Sky::body`] is where a [`Body`] appears in it.
+//! moment; [`Sky::body`] is where a [`Body`] appears in it, and [`Sky::star`] where a
+//! [`Star`] does. [`passages`],
+//! [`ingresses`], [`stations`] and [`moon_phases`] find the moments when something
+//! happens.
+//!
+//! Places are JPL's within 0.03″ from −600 to 2650: see `data/README.md` for where
+//! they come from and `reference/ephemeris_errors.md` for how far off they are.
 
 mod angle;
 mod apparent;
@@ -41,9 +47,11 @@ pub use events::{
 };
 pub use instant::Instant;
 pub use nutation::Nutation;
+pub use search::{Found, Search, Sought, Tracked};
 pub use sky::Sky;
 pub use span::Span;
 pub use stars::{
-    EpochError, JulianEpoch, MeanPlace, Star, UnknownStar, astrolabe_stars, star_named, stars,
+    EpochError, JulianEpoch, MeanPlace, Star, StarPlace, UnknownStar, astrolabe_stars, star_named,
+    stars,
 };
 pub use zodiac::{Sign, Zodiacal, ZodiacalError};

@@ -55,6 +55,19 @@ fn outside_the_span_is_refused_with_the_span() {
 
 proptest! {
     #[test]
+    fn any_number_is_answered_or_refused(jd in any::<f64>(), fraction in any::<f64>()) {
+        for instant in [Instant::from_ut(jd, fraction), Instant::from_tt(jd, fraction)] {
+            match Sky::at(instant) {
+                Ok(sky) => prop_assert!(sky.sun().longitude.is_finite()),
+                Err(error) => {
+                    let refused = matches!(error, SkyError::OutsideSpan { .. });
+                    prop_assert!(refused, "{error}");
+                }
+            }
+        }
+    }
+
+    #[test]
     fn every_moment_answers_in_range(jd in Span::FIRST_JD..Span::LAST_JD) {
         let sky = Sky::at(Instant::from_jd_tt(jd)).unwrap();
         let turn = Angle::ZERO..Angle::FULL_TURN;

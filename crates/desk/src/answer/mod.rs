@@ -4,12 +4,14 @@
 mod figure;
 mod instrument;
 mod moment;
+mod planets;
 mod point;
 mod reading;
 mod set;
 mod sky;
 mod turn;
 mod why;
+mod work;
 mod working;
 
 use schemars::JsonSchema;
@@ -18,6 +20,10 @@ use serde::Serialize;
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use planets::{
+    EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
+    WhenAnswer,
+};
 pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
 pub use set::SetAnswer;
@@ -25,6 +31,7 @@ pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
+pub use work::{FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.

@@ -1,8 +1,9 @@
 use instrument::{LineId, Pick, State};
-use practice::{Act, Conditions, Done, Working};
+use practice::words::Said;
+use practice::{Act, Conditions, Done, Measure, Quantity, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
-use sky::Zodiacal;
+use sky::Angle;
 
 use crate::answer::DrawnPoint;
 
@@ -62,7 +63,7 @@ pub struct ReadAnswer {
     pub deg: f64,
     /// How finely it can be read.
     pub reads_to_deg: f64,
-    /// The value as the trade says it, where it is a degree of the zodiac.
+    /// The value as the trade says it.
     pub text: Option<String>,
 }
 
@@ -94,10 +95,9 @@ impl WorkingStepAnswer {
             reading: match &done.outcome {
                 Some(Ok((quantity, reading))) => Some(ReadAnswer {
                     what: quantity.to_string(),
-                    deg: reading.value.in_turn().deg(),
+                    deg: signed_where_it_can_be(*quantity, reading.value),
                     reads_to_deg: reading.reads_to.deg(),
-                    text: matches!(done.act, Act::ReadEcliptic { .. } | Act::ReadSunDegree)
-                        .then(|| Zodiacal(reading.value).to_string()),
+                    text: Some(Said(quantity.measure(), reading.value).to_string()),
                 }),
                 _ => None,
             },
@@ -112,23 +112,19 @@ impl WorkingStepAnswer {
 /// The place on the front where a step is done or read.
 fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
     let instrument = &conditions.instrument;
+    let crossing = |line, pick| {
+        let crossing = instrument.read_ecliptic(&done.after, line, pick).ok()?;
+        Some(crossing.at)
+    };
     let under_rule = || instrument.rule_edge(done.after.rule).along * instrument.limb_mm();
     let p = match &done.act {
-        Act::ReadEcliptic { at, pick, .. } => {
-            instrument.read_ecliptic(&done.after, at, *pick).ok()?.at
-        }
+        Act::ReadEcliptic { at, pick, .. } => crossing(at, *pick)?,
         Act::TurnRete { onto, .. } if *onto == LineId::RuleEdge => {
-            let read = instrument.read_ecliptic(&done.after, onto, Pick::Drawn);
-            read.map_or_else(|_| under_rule(), |crossing| crossing.at)
+            crossing(onto, Pick::Drawn).unwrap_or_else(under_rule)
         }
-        Act::TurnRete { onto, .. } => {
-            instrument
-                .read_ecliptic(&done.after, onto, Pick::Drawn)
-                .ok()?
-                .at
-        }
+        Act::TurnRete { onto, pick, .. } => crossing(onto, *pick)?,
         Act::TurnRuleOnto(_) | Act::ReadLimb { .. } => under_rule(),
-        Act::ChoosePlate | Act::Reckon(_) | Act::ReadSunDegree | Act::Return => return None,
+        _ => return None,
     };
     Some(DrawnPoint::of(instrument, p))
 }
@@ -141,5 +137,15 @@ impl StateAnswer {
             rule_deg: state.rule.in_turn().deg(),
             alidade_deg: state.alidade.in_turn().deg(),
         }
+    }
+}
+
+/// What an operation finds keeps its sign where it can have one; what goes round is
+/// in [0°, 360°).
+fn signed_where_it_can_be(quantity: Quantity, value: Angle) -> f64 {
+    match (quantity, quantity.measure()) {
+        (_, Measure::Degree | Measure::Azimuth | Measure::TimeOfDay) => value.in_turn().deg(),
+        (Quantity::Found(_) | Quantity::Seen(_) | Quantity::Engraved(_), _) => value.deg(),
+        _ => value.in_turn().deg(),
     }
 }

@@ -1,0 +1,61 @@
+use std::path::Path;
+
+use desk::{Cabinet, DrawRequest};
+
+use crate::arguments::DrawArguments;
+use crate::cast::{moment_request, now_unix_s, settings};
+use crate::failure::Failure;
+use crate::part_file::PartFile;
+use crate::with;
+
+/// Draws the front of an instrument, into a file or onto standard output.
+pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let svg = desk::draw(&request(arguments, &cabinet)?, &cabinet, now_unix_s())?;
+    let file = arguments
+        .output
+        .as_deref()
+        .filter(|path| *path != Path::new("-"));
+    match file {
+        None if arguments.json => Ok(serde_json::json!({ "svg": svg }).to_string() + "\n"),
+        None => Ok(svg),
+        Some(path) => {
+            write(path, &svg)?;
+            let shown = path.display().to_string();
+            Ok(if arguments.json {
+                serde_json::json!({ "file": shown, "bytes": svg.len() }).to_string() + "\n"
+            } else {
+                String::new()
+            })
+        }
+    }
+}
+
+fn request(arguments: &DrawArguments, cabinet: &Cabinet) -> Result<DrawRequest, Failure> {
+    let set = match &arguments.when {
+        Some(when) => Some(moment_request(
+            when,
+            &arguments.moment,
+            arguments.with.as_ref(),
+            cabinet,
+        )?),
+        None => None,
+    };
+    let usual = settings(&arguments.moment)?.with;
+    let named = arguments.with.as_ref().or(usual.as_ref());
+    Ok(DrawRequest {
+        with: named
+            .map(|name| with::instrument(name, cabinet))
+            .transpose()?,
+        plate_deg: arguments.plate,
+        set,
+        step: arguments.step,
+    })
+}
+
+/// Writes a file whole or not at all.
+fn write(path: &Path, text: &str) -> Result<(), Failure> {
+    let mut file = PartFile::create(path)?;
+    file.write_all(text.as_bytes())?;
+    file.finish()
+}

@@ -1,0 +1,404 @@
+//! The answer to a cast, as a whole: what its keys promise.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use desk::{Cabinet, CastAnswer, CastRequest, Field, MethodAnswer, WithInstrument, cast};
+use proptest::prelude::*;
+use serde_json::Value;
+
+fn request(when: &str, at: &str) -> CastRequest {
+    CastRequest {
+        when: when.to_owned(),
+        at: at.to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        ..CastRequest::default()
+    }
+}
+
+fn santiago() -> CastRequest {
+    request("2024-05-14 09:20", "42.8806,-8.5449")
+}
+
+fn answered(request: &CastRequest) -> CastAnswer {
+    cast(request, &Cabinet::built_in(), None).unwrap()
+}
+
+#[test]
+fn the_schema_is_the_one_committed() {
+    let schema = serde_json::to_string_pretty(&desk::cast_schema()).unwrap() + "\n";
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/schema/cast.json");
+    if std::env::var_os("ALMURI_WRITE_SCHEMA").is_some() {
+        std::fs::write(path, &schema).unwrap();
+    }
+    let committed = std::fs::read_to_string(path).unwrap();
+    assert!(
+        schema == committed,
+        "the answer's types and schema/cast.json differ; ALMURI_WRITE_SCHEMA=1 cargo test -p desk writes it anew"
+    );
+}
+
+/// Every value in the answer is where the schema says, and none is missing. This
+/// checks the parts of JSON Schema that the generated schema uses.
+#[test]
+fn an_answer_keeps_to_the_schema() {
+    let schema = serde_json::to_value(desk::cast_schema()).unwrap();
+    for request in [
+        santiago(),
+        CastRequest {
+            at: "-33.9,18.4".to_owned(),
+            ..santiago()
+        },
+        CastRequest {
+            at: "78.2,15.6".to_owned(),
+            houses: Some("placidus".to_owned()),
+            ..santiago()
+        },
+        CastRequest {
+            with: Some(WithInstrument::Named("southern instrument".to_owned())),
+            ..santiago()
+        },
+    ] {
+        let answer = serde_json::to_value(answered(&request)).unwrap();
+        keeps_to(&answer, &schema, &schema, "answer");
+    }
+}
+
+fn keeps_to(value: &Value, schema: &Value, root: &Value, path: &str) {
+    if let Some(Value::String(reference)) = schema.get("$ref") {
+        let target = root.pointer(reference.trim_start_matches('#')).unwrap();
+        return keeps_to(value, target, root, path);
+    }
+    if let Some(Value::Array(any)) = schema.get("anyOf") {
+        let fits = any
+            .iter()
+            .any(|one| std::panic::catch_unwind(|| keeps_to(value, one, root, path)).is_ok());
+        assert!(fits, "{path}: {value} fits no alternative");
+        return;
+    }
+    let kinds: Vec<&str> = match schema.get("type") {
+        Some(Value::String(kind)) => vec![kind],
+        Some(Value::Array(kinds)) => kinds.iter().filter_map(Value::as_str).collect(),
+        _ => return,
+    };
+    let kind = match value {
+        Value::Null => "null",
+        Value::Bool(_) => "boolean",
+        Value::Number(n) if n.is_u64() && kinds.contains(&"integer") => "integer",
+        Value::Number(_) => "number",
+        Value::String(_) => "string",
+        Value::Array(_) => "array",
+        Value::Object(_) => "object",
+    };
+    assert!(kinds.contains(&kind), "{path} is {kind}, not {kinds:?}");
+    if let (Value::Object(fields), Some(Value::Array(required))) = (value, schema.get("required")) {
+        for key in required.iter().filter_map(Value::as_str) {
+            assert!(fields.contains_key(key), "{path} has no {key}");
+        }
+    }
+    if let (Value::Object(fields), Some(properties)) = (value, schema.get("properties")) {
+        for (key, inner) in fields {
+            if let Some(of) = properties.get(key) {
+                keeps_to(inner, of, root, &format!("{path}.{key}"));
+            }
+        }
+    }
+    if let (Value::Array(items), Some(of)) = (value, schema.get("items")) {
+        for item in items {
+            keeps_to(item, of, root, &format!("{path}[]"));
+        }
+    }
+}
+
+/// The time chain adds up, key by key, as its definitions say.
+#[test]
+fn the_time_adds_up() {
+    let answer = answered(&santiago());
+    let moment = &answer.moment;
+    assert_eq!(moment.utc_offset_s, Some(7200.0));
+    assert!((moment.summer_time_s - 3600.0).abs() < 1e-9);
+    let longitude = answer.place.longitude_deg;
+    assert!((moment.longitude_correction_s - (240.0 * longitude - 3600.0)).abs() < 1e-9);
+    let clock_h = 9.0 + 20.0 / 60.0;
+    let mean_h = clock_h + (moment.longitude_correction_s - moment.summer_time_s) / 3600.0;
+    assert!((moment.local_mean_time_h - mean_h).abs() < 1e-9);
+    assert!(
+        (moment.local_apparent_time_h - mean_h - moment.equation_of_time_s / 3600.0).abs() < 1e-9
+    );
+    // Local apparent time is the Sun's hour angle and 12 h.
+    let sun = &answer.sky.bodies[0];
+    let hour_angle = moment.sidereal_time_deg - sun.right_ascension_deg;
+    let difference = (hour_angle / 15.0 + 12.0 - moment.local_apparent_time_h).rem_euclid(24.0);
+    assert!(difference.min(24.0 - difference) < 1e-9);
+}
+
+/// The ten names, in order, and nothing else.
+#[test]
+fn the_bodies_have_their_names() {
+    let answer = answered(&santiago());
+    let names: Vec<&str> = answer.sky.bodies.iter().map(|body| body.name).collect();
+    assert_eq!(
+        names,
+        [
+            "Sun", "Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune",
+            "Pluto"
+        ]
+    );
+}
+
+/// An instrument of the other hemisphere reads nothing and says why.
+#[test]
+fn the_other_hemisphere_is_not_read() {
+    let answer = answered(&CastRequest {
+        with: Some(WithInstrument::Named("Southern Instrument".to_owned())),
+        ..santiago()
+    });
+    assert!(answer.reading.is_none() && answer.why.is_none() && answer.working.is_none());
+    assert!(answer.reason.unwrap().contains("southern hemisphere"));
+    // What a perfect instrument would show is that of the place's own hemisphere.
+    assert!(answer.ideal.ascendant_deg.is_some());
+}
+
+/// Without a word the instrument is the first of the place's hemisphere.
+#[test]
+fn the_usual_instrument_is_of_the_hemisphere() {
+    let south = answered(&CastRequest {
+        at: "-37.8,144.96".to_owned(),
+        ..santiago()
+    });
+    assert_eq!(south.instrument.hemisphere, "south");
+    assert!(south.reading.is_some());
+    assert_eq!(answered(&santiago()).instrument.hemisphere, "north");
+}
+
+/// One's own reading is explained, and what is left over says so.
+#[test]
+fn ones_own_reading_is_explained() {
+    let request = CastRequest {
+        read: [
+            ("ascendant".to_owned(), "11 Cancer".to_owned()),
+            ("ii".to_owned(), "4 Leo".to_owned()),
+        ]
+        .into(),
+        without: vec!["zone".to_owned(), "longitude".to_owned()],
+        ..santiago()
+    };
+    let why = answered(&request).why.unwrap();
+    assert_eq!(why.ascendant.read_deg, Some(101.0));
+    let last = why.ascendant.shares.last().unwrap();
+    assert_eq!(last.cause, "unexplained");
+    let sum: f64 = why.ascendant.shares.iter().map(|share| share.deg).sum();
+    assert!((sum - why.ascendant.difference_deg.unwrap()).abs() < 1e-9);
+    assert!(
+        why.ascendant
+            .shares
+            .iter()
+            .any(|share| share.cause == "zone" && share.deg.abs() > 1.0)
+    );
+    assert_eq!(why.cusps["turning"][1].why.read_deg, Some(124.0));
+    // Only what was read has a rest to explain.
+    assert!(
+        why.midheaven
+            .shares
+            .iter()
+            .all(|share| share.cause != "unexplained")
+    );
+}
+
+/// What cannot be understood is refused, in the field it belongs to.
+#[test]
+fn refusals_name_their_field() {
+    let cabinet = Cabinet::built_in();
+    let refused = |request: CastRequest| cast(&request, &cabinet, None).unwrap_err();
+    let long = "9".repeat(100_000);
+    let cases: Vec<(CastRequest, Field)> = vec![
+        (request("2024-02-30 12:00", "0,0"), Field::When),
+        (request("2024-05-14 24:61", "0,0"), Field::When),
+        (request("now", "0,0"), Field::When),
+        (request(&long, "0,0"), Field::When),
+        (request("2024-05-14 09:20", "91,0"), Field::At),
+        (request("2024-05-14 09:20", "NaN,0"), Field::At),
+        (request("2024-05-14 09:20", "Nowhere at all"), Field::At),
+        (request("2024-05-14 09:20", &long), Field::At),
+        (
+            CastRequest {
+                zone: Some("Mars/Olympus".to_owned()),
+                ..santiago()
+            },
+            Field::Zone,
+        ),
+        (
+            CastRequest {
+                clock: Some("cuckoo".to_owned()),
+                ..santiago()
+            },
+            Field::Clock,
+        ),
+        (
+            CastRequest {
+                calendar: Some("lunar".to_owned()),
+                ..santiago()
+            },
+            Field::Calendar,
+        ),
+        (
+            CastRequest {
+                which: Some("both".to_owned()),
+                ..santiago()
+            },
+            Field::Which,
+        ),
+        (
+            CastRequest {
+                houses: Some("P".to_owned()),
+                ..santiago()
+            },
+            Field::Houses,
+        ),
+        (
+            CastRequest {
+                by: Some("guessing".to_owned()),
+                ..santiago()
+            },
+            Field::By,
+        ),
+        (
+            CastRequest {
+                by: Some("house-lines".to_owned()),
+                ..santiago()
+            },
+            Field::By,
+        ),
+        (
+            CastRequest {
+                without: vec!["doubt".to_owned()],
+                ..santiago()
+            },
+            Field::Without,
+        ),
+        (
+            CastRequest {
+                read: [("ascendant".to_owned(), "31 Leo".to_owned())].into(),
+                ..santiago()
+            },
+            Field::Read,
+        ),
+        (
+            CastRequest {
+                read: [("XIII".to_owned(), "3 Leo".to_owned())].into(),
+                ..santiago()
+            },
+            Field::Read,
+        ),
+        (
+            CastRequest {
+                with: Some(WithInstrument::Named("no such".to_owned())),
+                ..santiago()
+            },
+            Field::With,
+        ),
+        (
+            CastRequest {
+                with: Some(WithInstrument::Specification("version = 2".to_owned())),
+                ..santiago()
+            },
+            Field::With,
+        ),
+        // A time that did not exist, and one that came twice.
+        (request("2024-03-31 02:30", "42.8806,-8.5449"), Field::Which),
+        (request("2024-10-27 02:30", "42.8806,-8.5449"), Field::Which),
+        (
+            CastRequest {
+                zone: None,
+                at: "-40,-120".to_owned(),
+                ..santiago()
+            },
+            Field::Zone,
+        ),
+    ];
+    for (request, field) in cases {
+        let when = request.when.chars().take(30).collect::<String>();
+        let refusal = refused(request);
+        assert_eq!(refusal.field, field, "{when}: {refusal}");
+        assert!(refusal.message.len() < 600, "{}", refusal.message.len());
+    }
+}
+
+fn degrees(answer: &CastAnswer) -> Vec<f64> {
+    let mut all = vec![answer.figure.midheaven_deg, answer.moment.sidereal_time_deg];
+    all.extend(answer.figure.ascendant_deg);
+    for method in answer.figure.methods.values() {
+        if let MethodAnswer::Cusps(cusps) = method {
+            all.extend(cusps);
+        }
+    }
+    all.extend(
+        answer
+            .sky
+            .bodies
+            .iter()
+            .flat_map(|body| [body.longitude_deg, body.right_ascension_deg]),
+    );
+    if let Some(reading) = &answer.reading {
+        all.extend(reading.ascendant_deg.iter().chain(&reading.midheaven_deg));
+        all.extend(reading.cusps.values().flatten().filter_map(|cusp| cusp.deg));
+    }
+    if let Some(working) = &answer.working {
+        all.extend(
+            working
+                .steps
+                .iter()
+                .flat_map(|step| [step.state.rete_deg, step.state.rule_deg]),
+        );
+    }
+    all
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() })]
+
+    /// Anywhere and at any time there is an answer in range: no panic, no number
+    /// that is none, no angle outside its turn.
+    #[test]
+    fn every_moment_and_place_has_an_answer_in_range(
+        year in -598..2648_i32, month in 1..=12_u32, day in 1..=28_u32, hour in 0..24_u32, minute in 0..60_u32,
+        latitude in prop_oneof![8 => -90.0..=90.0_f64, 1 => Just(90.0), 1 => Just(-90.0), 1 => Just(0.0)],
+        longitude in -180.0..=180.0_f64,
+        instrument in 0..5_usize, clock in 0..3_usize,
+    ) {
+        let cabinet = Cabinet::built_in();
+        let name = cabinet.instruments()[instrument].specification().name.clone();
+        let request = CastRequest {
+            when: format!("{year:05}-{month:02}-{day:02} {hour:02}:{minute:02}"),
+            at: format!("{latitude},{longitude}"),
+            clock: Some(["mean", "sun", "+03:30"][clock].to_owned()),
+            with: Some(WithInstrument::Named(name)),
+            zone: None,
+            ..CastRequest::default()
+        };
+        let answer = match cast(&request, &cabinet, None) {
+            Ok(answer) => answer,
+            // The ten days that the reform of 1582 left out are refused.
+            Err(refusal) => {
+                prop_assert!(year == 1582 && month == 10, "{refusal}");
+                return Ok(());
+            }
+        };
+        for deg in degrees(&answer) {
+            prop_assert!((0.0..360.0).contains(&deg), "{deg}");
+        }
+        // Numbers that are none would be written as null where none is allowed.
+        let json = serde_json::to_value(&answer).unwrap();
+        let schema = serde_json::to_value(desk::cast_schema()).unwrap();
+        keeps_to(&json, &schema, &schema, "answer");
+        if let Some(why) = &answer.why {
+            let all = why.cusps.values().flatten().map(|cusp| &cusp.why).chain([&why.ascendant, &why.midheaven]);
+            for one in all {
+                let Some(difference) = one.difference_deg else { continue };
+                prop_assert!(difference > -180.0 && difference <= 180.0);
+                let sum: f64 = one.shares.iter().map(|share| share.deg).sum();
+                let left = (sum - difference + 180.0).rem_euclid(360.0) - 180.0;
+                prop_assert!(left.abs() < 1e-7, "{left}");
+            }
+        }
+    }
+}

@@ -1,0 +1,170 @@
+//! The gazetteer: towns by name, by what is written so far, and by place.
+
+#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
+
+use moment::{Missing, Place, Town};
+use proptest::prelude::*;
+use sky::{Angle, Latitude};
+
+#[track_caller]
+fn finds(text: &str, full_name: &str) {
+    assert_eq!(Town::named(text).unwrap().full_name(), full_name);
+}
+
+#[test]
+fn accents_cases_codes_and_other_languages_do_not_matter() {
+    finds(
+        "Santiago de Compostela",
+        "Santiago de Compostela, Galicia, Spain",
+    );
+    finds(
+        "SANTIAGO DE COMPOSTELA,es",
+        "Santiago de Compostela, Galicia, Spain",
+    );
+    finds("munchen, germany", "Munich, Bavaria, Germany");
+    finds("Muenchen, Deutschland", "Munich, Bavaria, Germany");
+    finds("Zurich, Switzerland", "Zürich, Zurich, Switzerland");
+    finds("Zuerich, Switzerland", "Zürich, Zurich, Switzerland");
+    finds("Koeln, Germany", "Köln, North Rhine-Westphalia, Germany");
+    finds("reykjavik", "Reykjavík, Capital Region, Iceland");
+    finds("São Paulo, Brazil", "São Paulo, São Paulo, Brazil");
+    finds("L'Aquila, Italy", "L'Aquila, Abruzzo, Italy");
+    finds(
+        "Saint Étienne, France",
+        "Saint-Étienne, Auvergne-Rhône-Alpes, France",
+    );
+    finds("London, Ontario", "London, Ontario, Canada");
+    finds("London, England", "London, England, United Kingdom");
+    finds(
+        "Cambridge, MA, US",
+        "Cambridge, Massachusetts, United States",
+    );
+    finds(
+        "Washington, D.C.",
+        "Washington, District of Columbia, United States",
+    );
+    // A village.
+    finds("Soldeu", "Soldeu, Canillo, Andorra");
+}
+
+#[test]
+fn towns_of_one_name_are_asked_about_the_largest_first() {
+    let error = Town::named("Paris").unwrap_err();
+    assert_eq!(error.missing(), Some(Missing::Place));
+    assert_eq!(error.candidates()[0], "Paris, Île-de-France, France");
+    assert!(error.candidates().len() > 5);
+    assert!(error.to_string().contains("Paris, Texas, United States"));
+    let many = Town::named("San Antonio").unwrap_err().to_string();
+    assert!(many.contains("more") && many.len() < 1000, "{many}");
+}
+
+#[test]
+fn every_candidate_names_one_town_alone() {
+    for name in [
+        "Paris",
+        "Springfield",
+        "San José",
+        "Neustadt",
+        "Saint-Martin",
+        "Santa Cruz",
+    ] {
+        for candidate in Town::named(name).unwrap_err().candidates() {
+            assert!(Town::named(candidate).is_ok(), "{candidate}");
+        }
+    }
+}
+
+#[test]
+fn what_does_not_exist_is_answered_with_what_may_be_meant() {
+    #[track_caller]
+    fn offers(text: &str, name: &str) {
+        let message = Town::named(text).unwrap_err().to_string();
+        assert!(message.contains(name), "{message}");
+    }
+    offers("Lodnon", "London, England, United Kingdom");
+    offers("Copenhagn", "Copenhagen, Capital Region, Denmark");
+    offers("Cairo, Denmark", "Cairo, Cairo, Egypt");
+    for text in [
+        "",
+        ",",
+        "???",
+        "Madrid, Spain, Europe, Earth",
+        &"a".repeat(100_000),
+    ] {
+        let message = Town::named(text).unwrap_err().to_string();
+        assert!(
+            message.contains("no such town") && message.len() < 400,
+            "{message}"
+        );
+    }
+}
+
+#[test]
+fn suggestions_go_by_fit_then_size() {
+    let names = |text: &str| -> Vec<String> {
+        let towns = Town::suggest(text, 5);
+        towns.iter().map(Town::full_name).collect()
+    };
+    assert_eq!(names("lond")[0], "London, England, United Kingdom");
+    assert_eq!(names("paris, t")[0], "Paris, Texas, United States");
+    // Its other name is fit as well, and it is larger than its namesakes.
+    assert_eq!(
+        names("compostela")[0],
+        "Santiago de Compostela, Galicia, Spain"
+    );
+    assert!(names("santiago de comp")[0].contains("Galicia"));
+    assert!(names("").is_empty());
+    assert!(names(&"x".repeat(100_000)).is_empty());
+    assert_eq!(Town::suggest("san", 20).len(), 20);
+}
+
+#[test]
+fn coordinates_take_the_zone_of_the_nearest_town() {
+    let cathedral = Place::find("42.8806,-8.5449")
+        .unwrap()
+        .with_zone_of_nearest_town();
+    assert_eq!(cathedral.zone.unwrap().name(), "Europe/Madrid");
+    let nearest = cathedral.nearest.unwrap();
+    assert!(
+        nearest.town.starts_with("Santiago de Compostela"),
+        "{}",
+        nearest.town
+    );
+    assert!(nearest.distance_km < 1.0);
+    // In the middle of an ocean no zone is guessed.
+    assert_eq!(
+        Place::find("0,-30")
+            .unwrap()
+            .with_zone_of_nearest_town()
+            .zone,
+        None
+    );
+    // Across the meridian of 180°: Fiji's islands lie on both sides.
+    let fiji = Place::find("-16.8,-179.9")
+        .unwrap()
+        .with_zone_of_nearest_town();
+    assert_eq!(fiji.zone.unwrap().name(), "Pacific/Fiji");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// Against all the towns of the surroundings: none that suggestions know is
+    /// nearer than the nearest.
+    #[test]
+    fn no_large_town_is_nearer_than_the_nearest(
+        latitude_deg in -90.0..=90.0f64,
+        longitude_deg in -180.0..=180.0f64,
+        name in "[a-z]{2}",
+    ) {
+        let latitude = Latitude::from_deg(latitude_deg).unwrap();
+        let longitude = Angle::from_deg(longitude_deg);
+        let (_, km) = Town::nearest(latitude, longitude).unwrap();
+        for town in Town::suggest(&name, 50) {
+            let cosine = latitude.sin() * town.latitude.sin()
+                + latitude.cos() * town.latitude.cos() * (town.longitude - longitude).cos();
+            // A metre for the arc cosine of what is nearly one.
+            prop_assert!(km <= Angle::acos(cosine).rad() * 6371.0 + 0.001);
+        }
+    }
+}
