@@ -1,5 +1,7 @@
 //! The page in a browser: what a person does on it, and what then stands there.
 
+#![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
+
 mod bench;
 mod pictures;
 mod webdriver;
