@@ -177,6 +177,64 @@ impl Contour {
         }
     }
 
+    /// The rectangle it fills: its least and greatest coordinates. Of a curve, its
+    /// control points count.
+    #[must_use]
+    pub fn bounds(&self) -> (Point, Point) {
+        let mut points = Vec::new();
+        let mut round = |centre: Point, radius: f64| {
+            points.extend(
+                [0.0, 90.0, 180.0, 270.0]
+                    .map(|deg| centre + Point::polar(radius, Angle::from_deg(deg))),
+            );
+        };
+        match self {
+            Contour::Circle { centre, radius_mm } => round(*centre, *radius_mm),
+            Contour::Path { start, pieces, .. } => {
+                let mut at = *start;
+                points.push(at);
+                for piece in pieces {
+                    match *piece {
+                        Piece::Line { .. } => {}
+                        Piece::Arc { centre, sweep, .. } => {
+                            // The ends of the circle's axes that the arc passes.
+                            let radius = (at - centre).radius();
+                            let from = (at - centre).direction();
+                            for deg in [0.0, 90.0, 180.0, 270.0] {
+                                let axis = Angle::from_deg(deg);
+                                let onward = (axis - from).in_turn();
+                                let passed = if sweep.deg() >= 0.0 {
+                                    onward <= sweep
+                                } else {
+                                    (Angle::FULL_TURN - onward) <= -sweep
+                                };
+                                if passed {
+                                    points.push(centre + Point::polar(radius, axis));
+                                }
+                            }
+                        }
+                        Piece::Cubic { first, second, .. } => points.extend([first, second]),
+                    }
+                    at = piece.end();
+                    points.push(at);
+                }
+            }
+        }
+        let least = |get: fn(&Point) -> f64| points.iter().map(get).fold(f64::INFINITY, f64::min);
+        let most =
+            |get: fn(&Point) -> f64| points.iter().map(get).fold(f64::NEG_INFINITY, f64::max);
+        (
+            Point {
+                x: least(|p| p.x),
+                y: least(|p| p.y),
+            },
+            Point {
+                x: most(|p| p.x),
+                y: most(|p| p.y),
+            },
+        )
+    }
+
     /// The same path run the other way; a circle stays as it is.
     #[must_use]
     pub fn reversed(&self) -> Contour {

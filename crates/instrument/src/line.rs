@@ -21,6 +21,12 @@ pub enum Part {
     Back,
     /// The sighting bar that turns on the back.
     Alidade,
+    /// A sighting vane of the alidade.
+    Pinnule,
+    /// What holds everything together.
+    Pin,
+    /// What holds the pin.
+    Wedge,
 }
 
 /// An angle that a line is named by, to the minute of arc.
@@ -116,6 +122,20 @@ pub enum LineId {
     CalendarScale,
     /// The fiducial line of the alidade.
     AlidadeLine,
+    /// The scale of declinations on the rule.
+    RuleDeclinations,
+    /// The horizon of a latitude on a plate of horizons.
+    HorizonOf(Minutes),
+    /// The altitude scale of the back.
+    AltitudeScale,
+    /// The shadow square of the back, *umbra recta* and *umbra versa*.
+    ShadowSquare,
+    /// The arc of an unequal hour (1 to 6) in the quadrant of the back.
+    QuadrantHour(u8),
+    /// The sines and cosines in a quadrant of the back.
+    SineQuadrant,
+    /// The equation of time through the year, on the back.
+    EquationOfTime,
 }
 
 impl LineId {
@@ -139,8 +159,15 @@ impl LineId {
             LineId::Ecliptic | LineId::DateRing | LineId::StarPointer(_) | LineId::Almuri => {
                 Part::Rete
             }
-            LineId::RuleEdge => Part::Rule,
-            LineId::ZodiacScale | LineId::CalendarScale => Part::Back,
+            LineId::HorizonOf(_) => Part::Plate,
+            LineId::RuleEdge | LineId::RuleDeclinations => Part::Rule,
+            LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime => Part::Back,
             LineId::AlidadeLine => Part::Alidade,
         }
     }
@@ -171,6 +198,13 @@ impl fmt::Display for LineId {
             LineId::ZodiacScale => f.write_str("zodiac scale"),
             LineId::CalendarScale => f.write_str("calendar scale"),
             LineId::AlidadeLine => f.write_str("line of the alidade"),
+            LineId::RuleDeclinations => f.write_str("declinations of the rule"),
+            LineId::HorizonOf(latitude) => write!(f, "horizon of latitude {latitude}"),
+            LineId::AltitudeScale => f.write_str("altitude scale"),
+            LineId::ShadowSquare => f.write_str("shadow square"),
+            LineId::QuadrantHour(hour) => write!(f, "unequal-hour arc {hour} of the quadrant"),
+            LineId::SineQuadrant => f.write_str("sine quadrant"),
+            LineId::EquationOfTime => f.write_str("equation of time"),
         }
     }
 }
