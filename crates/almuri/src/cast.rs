@@ -64,6 +64,30 @@ pub(crate) fn moment_request(
     })
 }
 
+/// The same where moment and place may be left unsaid: an operation that needs
+/// them says so itself.
+pub(crate) fn moment_request_or_none(
+    when: Option<&str>,
+    moment: &MomentArguments,
+    with: Option<&String>,
+    cabinet: &Cabinet,
+) -> Result<CastRequest, Failure> {
+    let kept = settings(moment)?;
+    if moment.at.is_some() || kept.home.is_some() {
+        return moment_request(when.unwrap_or_default(), moment, with, cabinet);
+    }
+    if when.is_some() {
+        return moment_request(when.unwrap_or_default(), moment, with, cabinet);
+    }
+    let named = with.or(kept.with.as_ref());
+    Ok(CastRequest {
+        with: named
+            .map(|name| with::instrument(name, cabinet))
+            .transpose()?,
+        ..CastRequest::default()
+    })
+}
+
 pub(crate) fn settings(moment: &MomentArguments) -> Result<Settings, Failure> {
     if moment.no_settings {
         Ok(Settings::default())

@@ -1,13 +1,22 @@
-//! Casting with the astrolabe: the command line.
+//! Casting with the astrolabe: the command line, and the start of the workbench.
 
 mod arguments;
+mod browser;
 mod cabinet;
 mod cast;
 mod draw;
+mod ephemeris;
 mod failure;
+mod interrupt;
+mod make;
+mod part_file;
+mod planets;
+mod progress;
 mod settings;
 mod sheet;
 mod with;
+mod work;
+mod workbench;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -30,10 +39,14 @@ fn main() -> ExitCode {
 
 fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
-        Command::Cast(cast) => cast::run(&cast)?,
-        Command::Draw(draw) => draw::run(&draw)?,
-        Command::Cabinet(cabinet) => cabinet::run(&cabinet)?,
-        Command::Settings(settings) => settings::run(&settings)?,
+        None => return workbench::run(&arguments.workbench),
+        Some(Command::Cast(cast)) => cast::run(&cast)?,
+        Some(Command::Work(work)) => work::run(&work)?,
+        Some(Command::Planets(planets)) => planets::run(&planets)?,
+        Some(Command::Draw(draw)) => draw::run(&draw)?,
+        Some(Command::Make(make)) => make::run(&make)?,
+        Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
+        Some(Command::Settings(settings)) => settings::run(&settings)?,
     };
     print(&text)
 }

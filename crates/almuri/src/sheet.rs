@@ -268,7 +268,7 @@ fn cautions(sheet: &mut Sheet, answer: &CastAnswer) {
     }
 }
 
-fn signed_degrees(deg: f64) -> String {
+pub(crate) fn signed_degrees(deg: f64) -> String {
     let angle = Angle::from_deg(deg);
     let words = match deg.abs() {
         small if small < 0.5 / 60.0 => format!("{:.0}″", small * 3600.0),
@@ -288,36 +288,41 @@ fn signed_seconds(seconds: f64) -> String {
 
 /// A page of text being written.
 #[derive(Default)]
-struct Sheet {
+pub(crate) struct Sheet {
     text: String,
 }
 
 impl Sheet {
-    fn line(&mut self, line: &str) {
+    /// What has been written.
+    pub(crate) fn text(self) -> String {
+        self.text
+    }
+
+    pub(crate) fn line(&mut self, line: &str) {
         // Writing to a String cannot fail.
         let _ = writeln!(self.text, "{}", line.trim_end());
     }
 
-    fn gap(&mut self) {
+    pub(crate) fn gap(&mut self) {
         self.text.push('\n');
     }
 
-    fn title(&mut self, title: &str) {
+    pub(crate) fn title(&mut self, title: &str) {
         self.gap();
         self.line(title);
         self.line(&"─".repeat(title.chars().count()));
     }
 
-    fn paragraph(&mut self, text: &str) {
+    pub(crate) fn paragraph(&mut self, text: &str) {
         self.wrapped(text, "", "");
     }
 
-    fn indented(&mut self, text: &str, by: usize) {
+    pub(crate) fn indented(&mut self, text: &str, by: usize) {
         let margin = " ".repeat(by);
         self.wrapped(text, &margin, &margin);
     }
 
-    fn item(&mut self, number: usize, text: &str) {
+    pub(crate) fn item(&mut self, number: usize, text: &str) {
         self.wrapped(text, &format!("{number:>3}. "), "     ");
     }
 

@@ -1,6 +1,6 @@
+use ::moment::{Clock, Moment};
 use figure::{Horizon, Method};
 use instrument::{House, Instrument, YearDay};
-use moment::{Calendar, Clock, Moment, Place, Said, Which, Zone};
 use practice::{
     Account, Conditions, Correction, Given, Operation, Procedure, SunPlace, Term, Working,
     carry_out, casting, procedures,
@@ -8,6 +8,7 @@ use practice::{
 use sky::{Angle, Latitude, Zodiacal};
 
 use crate::cabinet::Cabinet;
+use crate::moment::{MomentTexts, understood_place};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
 
@@ -175,44 +176,14 @@ impl Casting {
 }
 
 fn understood_moment(request: &CastRequest, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
-    let place = Place::find(&request.at).map_err(|error| Refusal {
-        choices: error.candidates().to_vec(),
-        ..Refusal::new(Field::At, error)
-    })?;
-    let said = Said {
-        when: request.when.clone(),
-        place,
-        calendar: parsed(
-            request.calendar.as_deref(),
-            Field::Calendar,
-            str::parse::<Calendar>,
-        )?,
-        clock: parsed(request.clock.as_deref(), Field::Clock, str::parse::<Clock>)?
-            .unwrap_or_default(),
-        zone: parsed(request.zone.as_deref(), Field::Zone, Zone::named)?,
-        which: parsed(request.which.as_deref(), Field::Which, str::parse::<Which>)?,
+    let said = MomentTexts {
+        when: &request.when,
+        zone: request.zone.as_deref(),
+        clock: request.clock.as_deref(),
+        calendar: request.calendar.as_deref(),
+        which: request.which.as_deref(),
     };
-    Moment::resolve(&said, now_unix_s).map_err(|error| {
-        let (field, choices) = match error.missing() {
-            Some(moment::Missing::Zone) => (Field::Zone, vec![]),
-            Some(moment::Missing::Calendar) => (Field::Calendar, vec!["julian", "gregorian"]),
-            Some(moment::Missing::Which) => (Field::Which, vec!["earlier", "later"]),
-            _ => (Field::When, vec![]),
-        };
-        Refusal {
-            choices: choices.into_iter().map(str::to_owned).collect(),
-            ..Refusal::new(field, error)
-        }
-    })
-}
-
-fn parsed<T, E: ToString>(
-    text: Option<&str>,
-    field: Field,
-    parse: impl Fn(&str) -> Result<T, E>,
-) -> Result<Option<T>, Refusal> {
-    text.map(|text| parse(text).map_err(|error| Refusal::new(field, error.to_string())))
-        .transpose()
+    said.at(understood_place(&request.at)?, now_unix_s)
 }
 
 fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<Procedure, Refusal> {

@@ -9,21 +9,49 @@ mod cabinet;
 mod cast;
 mod casting;
 mod draw;
+mod ephemeris;
+mod front;
+mod making;
+mod means;
+mod moment;
+mod planetary_hour;
+mod planets;
 mod refusal;
 mod request;
+mod request_work;
 mod schema;
+mod suggest;
+mod turn;
+mod work;
 
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
+pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
+pub use front::{FrontAnswer, FrontRequest, front};
+pub use making::{date_of, to_make};
+pub use planets::{PlanetsRequest, planets};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
-pub use schema::cast_schema;
+pub use request_work::WorkRequest;
+pub use schema::{cast_schema, planets_schema};
+pub use suggest::{SuggestionAnswer, suggest};
+pub use turn::{StateRequest, TurnRequest, turn};
+pub use work::{operations, work};
+
+/// The names of the house methods.
+#[must_use]
+pub fn methods() -> Vec<&'static str> {
+    figure::Method::ALL
+        .into_iter()
+        .map(figure::Method::name)
+        .collect()
+}
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
-    pub use practice::words::{Day, Degrees, Length, OnEarth, TimeOfDay};
+    pub use practice::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
     pub use sky::{Angle, Zodiacal};
 }

@@ -67,6 +67,71 @@ impl Piece {
     }
 }
 
+impl Piece {
+    /// The point at a part of it, given where it begins.
+    #[must_use]
+    pub fn at(&self, from: Point, part: f64) -> Point {
+        match *self {
+            Piece::Line { to } => from + (to - from) * part,
+            Piece::Arc { centre, sweep, .. } => centre + (from - centre).turned(sweep * part),
+            Piece::Cubic { first, second, to } => {
+                let rest = 1.0 - part;
+                from * (rest * rest * rest)
+                    + first * (3.0 * rest * rest * part)
+                    + second * (3.0 * rest * part * part)
+                    + to * (part * part * part)
+            }
+        }
+    }
+
+    /// Its length, given where it begins; of a curve, of 32 chords.
+    #[must_use]
+    pub fn length_mm(&self, from: Point) -> f64 {
+        match *self {
+            Piece::Line { to } => (to - from).radius(),
+            Piece::Arc { centre, sweep, .. } => (from - centre).radius() * sweep.rad().abs(),
+            Piece::Cubic { .. } => (0..32)
+                .map(|n| {
+                    let at = |n: i32| self.at(from, f64::from(n) / 32.0);
+                    (at(n + 1) - at(n)).radius()
+                })
+                .sum(),
+        }
+    }
+
+    /// The part of it between two parts, given where it begins.
+    #[must_use]
+    pub fn between(&self, from: Point, first: f64, last: f64) -> (Point, Piece) {
+        let (start, end) = (self.at(from, first), self.at(from, last));
+        let piece = match *self {
+            Piece::Line { .. } => Piece::Line { to: end },
+            Piece::Arc { centre, sweep, .. } => Piece::Arc {
+                centre,
+                sweep: sweep * (last - first),
+                to: end,
+            },
+            Piece::Cubic {
+                first: one,
+                second: two,
+                to,
+            } => {
+                // Blossoms of the curve.
+                let mix = |p: Point, q: Point, t: f64| p + (q - p) * t;
+                let blossom = |a: f64, b: f64, c: f64| {
+                    let (p, q, r) = (mix(from, one, a), mix(one, two, a), mix(two, to, a));
+                    mix(mix(p, q, b), mix(q, r, b), c)
+                };
+                Piece::Cubic {
+                    first: blossom(first, first, last),
+                    second: blossom(first, last, last),
+                    to: end,
+                }
+            }
+        };
+        (start, piece)
+    }
+}
+
 /// An arc whose middle is nearer its chord than this is drawn as the chord.
 const STRAIGHT_MM: f64 = 5e-5;
 
@@ -233,6 +298,36 @@ impl Contour {
                 y: most(|p| p.y),
             },
         )
+    }
+
+    /// Its length, in millimetres.
+    #[must_use]
+    pub fn length_mm(&self) -> f64 {
+        match self {
+            Contour::Circle { radius_mm, .. } => std::f64::consts::TAU * radius_mm,
+            Contour::Path {
+                start,
+                pieces,
+                closed,
+            } => {
+                let mut at = *start;
+                let mut length = 0.0;
+                for piece in pieces {
+                    length += piece.length_mm(at);
+                    at = piece.end();
+                }
+                if *closed {
+                    length += (*start - at).radius();
+                }
+                length
+            }
+        }
+    }
+
+    /// The same with every curve followed by arcs that leave it by no more than a distance.
+    #[must_use]
+    pub fn as_arcs(&self, within_mm: f64) -> Contour {
+        crate::solid::as_arcs(self, within_mm)
     }
 
     /// The same path run the other way; a circle stays as it is.

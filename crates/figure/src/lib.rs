@@ -1,8 +1,10 @@
 //! What is exactly so at a moment and place: ascendant, midheaven, houses,
 //! rising and setting, by spherical trigonometry.
 //!
-//! Nothing here knows an instrument, a clock or an ephemeris: a [`Horizon`] is
-//! three angles, and everything follows from them.
+//! Nothing here knows an instrument or a clock. A [`Horizon`] is three angles, and
+//! all that belongs to a moment follows from them. What happens in the course of
+//! time at a [`Site`] (rising, setting, culmination, twilight) is found in the
+//! ephemeris by [`risings_and_settings`], [`culminations`] and [`twilights`].
 //!
 //! ```
 //! use figure::{Horizon, House, Method};
@@ -26,6 +28,9 @@
 //! degrees never set) is a [`NoAnswer`] in plain words, never a number.
 
 mod ascension;
+mod co_rising;
+mod crossings;
+mod culminations;
 mod cusps;
 mod daily_course;
 mod ecliptic;
@@ -33,10 +38,20 @@ mod horizon;
 mod house;
 mod method;
 mod no_answer;
+mod sight;
+mod site;
+mod target;
 
+pub use crossings::{
+    Course, Crossing, Twilight, altitude_passages, risings_and_settings, twilights,
+};
+pub use culminations::{Culmination, culminations};
 pub use cusps::Cusps;
 pub use daily_course::{DailyCourse, SemiArcs};
 pub use horizon::{Horizon, HorizonPosition};
 pub use house::House;
 pub use method::{Method, UnknownMethod};
 pub use no_answer::{NoAnswer, Reason, Subject};
+pub use sight::{Limb, Refraction, SeenFrom, Sight};
+pub use site::Site;
+pub use target::Target;

@@ -46,6 +46,10 @@ pub enum Subject {
     Cusps(Method),
     /// The oblique ascension of an ecliptic degree.
     ObliqueAscension(Angle),
+    /// The degree that rises with a point of the sky.
+    DegreeRisingWith,
+    /// The degree that sets with a point of the sky.
+    DegreeSettingWith,
 }
 
 /// Why something has no answer.
@@ -62,6 +66,8 @@ pub enum Reason {
     MidheavenBelowHorizon,
     /// This ecliptic degree stays above the horizon, or below it, all day.
     NeitherRisesNorSets(Angle),
+    /// A point of this declination stays above the horizon, or below it, all day.
+    PointNeitherRisesNorSets(Latitude),
     /// No degree divides its own semi-arc as the cusp of this house must.
     NoDegree(House),
     /// More than one degree divides its own semi-arc as the cusp of this house must.
@@ -75,7 +81,10 @@ pub enum Reason {
 impl Reason {
     /// Whether it depends on the latitude alone, whatever the time.
     const fn at_all_times(self) -> bool {
-        matches!(self, Reason::Pole | Reason::NeitherRisesNorSets(_))
+        matches!(
+            self,
+            Reason::Pole | Reason::NeitherRisesNorSets(_) | Reason::PointNeitherRisesNorSets(_)
+        )
     }
 }
 
@@ -87,6 +96,8 @@ impl fmt::Display for Subject {
             Subject::ObliqueAscension(degree) => {
                 write!(f, "the oblique ascension of longitude {degree:.2}")
             }
+            Subject::DegreeRisingWith => f.write_str("the degree that rises with a star"),
+            Subject::DegreeSettingWith => f.write_str("the degree that sets with a star"),
         }
     }
 }
@@ -110,6 +121,11 @@ impl fmt::Display for Reason {
             Reason::NeitherRisesNorSets(degree) => {
                 write!(f, "the degree at longitude {degree:.2} neither rises nor sets")
             }
+            Reason::PointNeitherRisesNorSets(declination) => write!(
+                f,
+                "at declination {:.2} it neither rises nor sets",
+                declination.angle()
+            ),
             Reason::NoDegree(house) => write!(
                 f,
                 "no degree of the ecliptic divides its own semi-arc as cusp {house} must, \

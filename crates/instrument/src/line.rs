@@ -120,16 +120,16 @@ pub enum LineId {
     ZodiacScale,
     /// The calendar scale of the back.
     CalendarScale,
+    /// The altitude scale of the back.
+    AltitudeScale,
+    /// The shadow square of the back, its sides in twelve parts.
+    ShadowSquare,
     /// The fiducial line of the alidade.
     AlidadeLine,
     /// The scale of declinations on the rule.
     RuleDeclinations,
     /// The horizon of a latitude on a plate of horizons.
     HorizonOf(Minutes),
-    /// The altitude scale of the back.
-    AltitudeScale,
-    /// The shadow square of the back, *umbra recta* and *umbra versa*.
-    ShadowSquare,
     /// The arc of an unequal hour (1 to 6) in the quadrant of the back.
     QuadrantHour(u8),
     /// The sines and cosines in a quadrant of the back.
@@ -197,11 +197,11 @@ impl fmt::Display for LineId {
             LineId::RuleEdge => f.write_str("edge of the rule"),
             LineId::ZodiacScale => f.write_str("zodiac scale"),
             LineId::CalendarScale => f.write_str("calendar scale"),
+            LineId::AltitudeScale => f.write_str("altitude scale"),
+            LineId::ShadowSquare => f.write_str("shadow square"),
             LineId::AlidadeLine => f.write_str("line of the alidade"),
             LineId::RuleDeclinations => f.write_str("declinations of the rule"),
             LineId::HorizonOf(latitude) => write!(f, "horizon of latitude {latitude}"),
-            LineId::AltitudeScale => f.write_str("altitude scale"),
-            LineId::ShadowSquare => f.write_str("shadow square"),
             LineId::QuadrantHour(hour) => write!(f, "unequal-hour arc {hour} of the quadrant"),
             LineId::SineQuadrant => f.write_str("sine quadrant"),
             LineId::EquationOfTime => f.write_str("equation of time"),

@@ -34,6 +34,8 @@ pub enum RetePoint {
     Place(Angle, Latitude),
     /// A date on the date ring, by the right ascension its stroke stands at.
     Date(Angle),
+    /// A spot marked with wax, in the rete's own frame.
+    Waxed(Point),
 }
 
 impl Rete {
@@ -98,6 +100,7 @@ impl Rete {
                 self.projection.point(-right_ascension, declination)
             }
             RetePoint::Date(right_ascension) => Point::polar(date_ring_mm, -right_ascension),
+            RetePoint::Waxed(spot) => spot,
         }
     }
 

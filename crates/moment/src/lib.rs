@@ -11,6 +11,7 @@ mod civil_time;
 mod clock;
 mod coordinates;
 mod country;
+mod day;
 mod doubts;
 mod error;
 mod fold;

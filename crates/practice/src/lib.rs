@@ -9,26 +9,44 @@
 //! Sun's degree, and reads the rest off the instrument's lines.
 
 mod account;
+mod as_it_stands;
 mod cast;
 mod cause;
 mod conditions;
+mod exact;
+mod finding;
 mod given;
 mod instruction;
+mod measure;
 mod operation;
 mod procedure;
 mod quantity;
 mod readings;
 mod reads_to;
+mod sight;
+mod star;
+mod task;
+mod within;
 pub mod words;
 mod working;
 
 pub use account::{Account, Asked, Share, Why};
+pub use as_it_stands::AsItStands;
 pub use cast::{casting, procedures};
 pub use cause::Cause;
-pub use conditions::{Conditions, SunTaken};
+pub use conditions::{Conditions, Seen, SunTaken};
+pub use exact::exact;
+pub use finding::Finding;
 pub use given::{Correction, Given, SunPlace, Term};
-pub use operation::{Act, Brought, Operation, Reckoning, Sense, Step};
+pub use measure::Measure;
+pub use operation::{
+    Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step, Tower, WhichDegree,
+};
 pub use procedure::{CuspFrom, Procedure};
-pub use quantity::Quantity;
+pub use quantity::{Beside, Note, Quantity};
 pub use readings::{CuspReading, twelve_cusps};
+pub use sight::{Sight, Told};
+pub use star::StarTaken;
+pub use task::{Need, Task, UnknownTask, Way};
+pub use within::within;
 pub use working::{Done, NoReading, Reading, Working, carry_out};

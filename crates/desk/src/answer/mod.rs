@@ -4,9 +4,14 @@
 mod figure;
 mod instrument;
 mod moment;
+mod planets;
+mod point;
 mod reading;
+mod set;
 mod sky;
+mod turn;
 mod why;
+mod work;
 mod working;
 
 use schemars::JsonSchema;
@@ -15,9 +20,18 @@ use serde::Serialize;
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use planets::{
+    EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
+    WhenAnswer,
+};
+pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
+pub use set::SetAnswer;
+pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};
+pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
+pub use work::{FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.
@@ -33,6 +47,8 @@ pub struct CastAnswer {
     pub figure: FigureAnswer,
     /// The instrument.
     pub instrument: InstrumentAnswer,
+    /// How it is set; null for an instrument of the other hemisphere.
+    pub set: Option<SetAnswer>,
     /// What is done with it; null for an instrument of the other hemisphere.
     pub working: Option<WorkingAnswer>,
     /// What a perfect instrument would show.

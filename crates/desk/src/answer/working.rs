@@ -1,8 +1,11 @@
-use instrument::State;
-use practice::{Act, Conditions, Done, Working};
+use instrument::{LineId, Pick, State};
+use practice::words::Said;
+use practice::{Act, Conditions, Done, Measure, Quantity, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
-use sky::Zodiacal;
+use sky::Angle;
+
+use crate::answer::DrawnPoint;
 
 /// An operation carried out, step by step.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -24,6 +27,9 @@ pub struct WorkingStepAnswer {
     pub procedure: Option<&'static str>,
     /// The lines to look at.
     pub lines: Vec<String>,
+    /// Where to look, where a line is read or brought onto another.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub look_at: Option<DrawnPoint>,
     /// How far the rete is turned: positive onward, negative back; absent when it stays.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rete_turn_deg: Option<f64>,
@@ -57,7 +63,7 @@ pub struct ReadAnswer {
     pub deg: f64,
     /// How finely it can be read.
     pub reads_to_deg: f64,
-    /// The value as the trade says it, where it is a degree of the zodiac.
+    /// The value as the trade says it.
     pub text: Option<String>,
 }
 
@@ -69,6 +75,7 @@ impl WorkingAnswer {
             steps: steps
                 .map(|(number, done)| WorkingStepAnswer {
                     instruction: working.instruction(number, conditions).unwrap_or_default(),
+                    look_at: look_at(done, conditions),
                     ..WorkingStepAnswer::of(done)
                 })
                 .collect(),
@@ -82,15 +89,15 @@ impl WorkingStepAnswer {
             instruction: String::new(),
             state: StateAnswer::of(&done.after),
             procedure: done.procedure.map(practice::Procedure::name),
+            look_at: None,
             lines: done.lines.iter().map(ToString::to_string).collect(),
             rete_turn_deg: (done.before.rete != done.after.rete).then(|| done.rete_turn().deg()),
             reading: match &done.outcome {
                 Some(Ok((quantity, reading))) => Some(ReadAnswer {
                     what: quantity.to_string(),
-                    deg: reading.value.in_turn().deg(),
+                    deg: signed_where_it_can_be(*quantity, reading.value),
                     reads_to_deg: reading.reads_to.deg(),
-                    text: matches!(done.act, Act::ReadEcliptic { .. } | Act::ReadSunDegree)
-                        .then(|| Zodiacal(reading.value).to_string()),
+                    text: Some(Said(quantity.measure(), reading.value).to_string()),
                 }),
                 _ => None,
             },
@@ -102,6 +109,30 @@ impl WorkingStepAnswer {
     }
 }
 
+/// The place on the front where a step is done or read.
+fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
+    let instrument = &conditions.instrument;
+    let under_rule = || instrument.rule_edge(done.after.rule).along * instrument.limb_mm();
+    let p = match &done.act {
+        Act::ReadEcliptic { at, pick, .. } => {
+            instrument.read_ecliptic(&done.after, at, *pick).ok()?.at
+        }
+        Act::TurnRete { onto, .. } if *onto == LineId::RuleEdge => {
+            let read = instrument.read_ecliptic(&done.after, onto, Pick::Drawn);
+            read.map_or_else(|_| under_rule(), |crossing| crossing.at)
+        }
+        Act::TurnRete { onto, .. } => {
+            instrument
+                .read_ecliptic(&done.after, onto, Pick::Drawn)
+                .ok()?
+                .at
+        }
+        Act::TurnRuleOnto(_) | Act::ReadLimb { .. } => under_rule(),
+        _ => return None,
+    };
+    Some(DrawnPoint::of(instrument, p))
+}
+
 impl StateAnswer {
     pub(crate) fn of(state: &State) -> StateAnswer {
         StateAnswer {
@@ -110,5 +141,15 @@ impl StateAnswer {
             rule_deg: state.rule.in_turn().deg(),
             alidade_deg: state.alidade.in_turn().deg(),
         }
+    }
+}
+
+/// What an operation finds keeps its sign where it can have one; what goes round is
+/// in [0°, 360°).
+fn signed_where_it_can_be(quantity: Quantity, value: Angle) -> f64 {
+    match (quantity, quantity.measure()) {
+        (_, Measure::Degree | Measure::Azimuth | Measure::TimeOfDay) => value.in_turn().deg(),
+        (Quantity::Found(_) | Quantity::Seen(_) | Quantity::Engraved(_), _) => value.deg(),
+        _ => value.in_turn().deg(),
     }
 }
