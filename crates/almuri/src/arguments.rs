@@ -41,6 +41,8 @@ pub(crate) enum Command {
     Draw(DrawArguments),
     /// Make the files for an instrument's parts: for printer, cutter and engraver
     Make(MakeArguments),
+    /// Which plate serves which town, and how well
+    Plates(PlatesArguments),
     /// List the instruments at hand, show one, or check a specification
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method
@@ -273,6 +275,36 @@ pub(crate) struct MakeArguments {
     #[arg(long)]
     pub(crate) overwrite: bool,
     /// Say what was written as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct PlatesArguments {
+    /// A file with a town on each line, or towns parted by semicolons
+    #[arg(long, value_name = "FILE|LIST", allow_hyphen_values = true)]
+    pub(crate) towns: String,
+    /// The latitudes of the plates in stock, in degrees
+    #[arg(
+        long,
+        value_name = "LATITUDES",
+        value_delimiter = ',',
+        allow_hyphen_values = true
+    )]
+    pub(crate) stock: Vec<f64>,
+    /// The largest error that is suffered, in degrees; 1 unless said
+    #[arg(long, value_name = "DEGREES")]
+    pub(crate) within: Option<f64>,
+    /// The house method of the cusps; alcabitius unless said
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// A card for each town, with the dates of this year
+    #[arg(long, value_name = "YEAR")]
+    pub(crate) cards: Option<i32>,
+    /// Where the date is taken from, for the cards: zodiac, equal-day-ring, true-sun-ring or given
+    #[arg(long, value_name = "KIND")]
+    pub(crate) date_from: Option<String>,
+    /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
 }

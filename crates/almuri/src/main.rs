@@ -11,6 +11,7 @@ mod interrupt;
 mod make;
 mod part_file;
 mod planets;
+mod plates;
 mod progress;
 mod settings;
 mod sheet;
@@ -45,6 +46,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Planets(planets)) => planets::run(&planets)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,
+        Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,
     };

@@ -16,6 +16,7 @@ mod means;
 mod moment;
 mod planetary_hour;
 mod planets;
+mod plates;
 mod refusal;
 mod request;
 mod request_work;
@@ -33,6 +34,10 @@ pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use front::{FrontAnswer, FrontRequest, front};
 pub use making::{date_of, to_make};
 pub use planets::{PlanetsRequest, planets};
+pub use plates::{
+    PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,
+    TownPlates, WeekEquation, plates,
+};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;

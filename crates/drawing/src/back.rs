@@ -166,7 +166,7 @@ fn zodiac(pen: &mut Pen<'_>, back: &Back) {
         #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
         let begins = sign as f64 * 30.0;
         if let Some(size) = numbered {
-            for deg in [10.0, 20.0, 30.0] {
+            for deg in [10.0, 20.0] {
                 let middle = Point::polar(at(0.38), back.zodiac(Angle::from_deg(begins + deg)));
                 round_letters(
                     pen,

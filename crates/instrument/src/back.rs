@@ -71,7 +71,7 @@ impl Instrument {
             zodiac: mater * 0.895,
             calendar: mater * 0.79,
             equation: mater * 0.665,
-            field: mater * 0.55,
+            field: mater * 0.515,
         };
         let dates = DateScale::divided(DateFrom::Zodiac, &specification.date_scale);
         let eccentric = match specification.parts.calendar_circle {

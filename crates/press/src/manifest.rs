@@ -144,7 +144,8 @@ impl PieceTotals {
         let rounded = |mm: f64| (mm * 100.0).round() / 100.0;
         let length = |layer: Layer| {
             let all = inked.on(layer).flat_map(|ink| &ink.contours);
-            rounded(all.map(drawing::Contour::length_mm).sum())
+            // An empty sum is −0.
+            rounded(all.map(drawing::Contour::length_mm).sum::<f64>() + 0.0)
         };
         let (low, high) = workpiece.bounds();
         PieceTotals {

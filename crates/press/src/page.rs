@@ -9,6 +9,8 @@ pub(crate) const MARGIN: f64 = 9.0;
 pub(crate) const FOOT: f64 = 24.0;
 /// What one piece's own words take beneath it.
 pub(crate) const CAPTION: f64 = 6.0;
+/// The least width given to a piece, for its caption's sake.
+const LEAST_WIDTH: f64 = 34.0;
 /// How far neighbouring tiles overlap.
 pub(crate) const OVERLAP: f64 = 12.0;
 
@@ -52,6 +54,7 @@ pub(crate) fn pages<'a>(pieces: &[&'a Inked], size: PageSize) -> Vec<Page<'a>> {
     let mut shelf = Shelf::default();
     for piece in pieces {
         let (w, h) = extent(piece);
+        let w = w.max(LEAST_WIDTH);
         let (width, height) = room(size);
         if w > width || h + CAPTION > height {
             pages.extend(tiled(piece, size));
