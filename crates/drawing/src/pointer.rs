@@ -125,13 +125,13 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
             (star, tip)
         })
         .collect();
-    let bases = frame.bases(0.022 * m.mater);
     let size = type_size(pen);
     // A tip is a little wider than the least width, and a blade than its tip.
     let nose = 0.5 * m.least * 1.02;
     let no_less = |half: f64| half.max(nose * 1.05);
     let half = no_less(0.5 * size.unwrap_or(0.65 * m.type_size));
     let gap = 0.012 * m.mater;
+    let bases = frame.bases(0.022 * m.mater, 2.4 * half);
     let mut taken: Vec<Swath> = Vec::new();
     let mut made = Vec::new();
     for (star, tip) in &tips {

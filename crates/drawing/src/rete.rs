@@ -245,8 +245,9 @@ impl Frame {
         ))
     }
 
-    /// Where pointers may grow, in even steps along every edge.
-    pub(crate) fn bases(&self, step_mm: f64) -> Vec<Base> {
+    /// Where pointers may grow whose roots spread so far to both sides, in even steps
+    /// along every edge.
+    pub(crate) fn bases(&self, step_mm: f64, spread_mm: f64) -> Vec<Base> {
         let mut bases = Vec::new();
         let mut round = |centre: Point, radius: f64, out: f64| {
             #[expect(
@@ -276,9 +277,22 @@ impl Frame {
         // An edge that runs inside other metal, or is not there at all, bears nothing.
         bases.retain(|base| {
             let beside = self.clearance(base.at + base.out * 0.02);
-            (0.0..0.05).contains(&beside)
+            (0.0..0.05).contains(&beside) && base.bears(self, spread_mm)
         });
         bases
+    }
+}
+
+impl Base {
+    /// Whether there is metal under both ends of a root: near where two edges meet
+    /// one of them would hang free.
+    fn bears(&self, frame: &Frame, spread_mm: f64) -> bool {
+        const FREE_MM: f64 = 0.02;
+        let along = self.out.perpendicular() * spread_mm;
+        let fallen = self.out * (spread_mm * spread_mm * self.curvature / 2.0);
+        [self.at + along - fallen, self.at - along - fallen]
+            .into_iter()
+            .all(|end| frame.clearance(end) < FREE_MM + spread_mm * 0.02)
     }
 }
 

@@ -148,7 +148,12 @@ fn beginning(contour: &Contour) -> Point {
 /// Whether a path ends where it began, and every arc ends on its own circle.
 fn is_closed(contour: &Contour) -> bool {
     const CLOSED_MM: f64 = 0.001;
-    let Contour::Path { start, pieces, .. } = contour else {
+    let Contour::Path {
+        start,
+        pieces,
+        closed,
+    } = contour
+    else {
         return true;
     };
     let mut at = *start;
@@ -161,7 +166,8 @@ fn is_closed(contour: &Contour) -> bool {
         }
         at = piece.end();
     }
-    (at - *start).radius() < CLOSED_MM
+    // A closed path is closed by a straight piece where it does not return by itself.
+    *closed || (at - *start).radius() < CLOSED_MM
 }
 
 /// A place where edges cross one another or themselves.
