@@ -169,7 +169,7 @@ fn a_plate_for_a_town() {
     ]);
     assert_eq!(made.status.code(), Some(0), "{made:?}");
     let svg = std::fs::read_to_string(folder.0.join("set").join("plate-1a.svg")).unwrap();
-    assert!(svg.contains("plate for latitude 38°43′"), "{}", &svg[..400]);
+    assert!(svg.contains("plate for latitude 38°44′"), "{}", &svg[..400]);
     assert!(svg.contains("data-line=\"almucantar 30°\""));
 }
 

@@ -36,6 +36,8 @@ pub(crate) struct Tile {
     pub(crate) row: u32,
     pub(crate) columns: u32,
     pub(crate) rows: u32,
+    /// The width and height that are shown, from the margins' corner.
+    pub(crate) shown: (f64, f64),
     /// Where registration marks stand, on the page.
     pub(crate) marks: Vec<Point>,
 }
@@ -171,7 +173,12 @@ fn tiled<'a>(piece: &'a Inked, size: PageSize) -> Vec<Page<'a>> {
         count
     };
     let (columns, rows) = (count(w, width), count(h, height));
-    let step = (width - OVERLAP, height - OVERLAP);
+    // Tiles of one size: a last one with a sliver on it is hard to lay true.
+    let step = (
+        (w - OVERLAP) / f64::from(columns),
+        (h - OVERLAP) / f64::from(rows),
+    );
+    let shown = (step.0 + OVERLAP, step.1 + OVERLAP);
     let mut pages = Vec::new();
     for row in 0..rows {
         for column in 0..columns {
@@ -187,7 +194,7 @@ fn tiled<'a>(piece: &'a Inked, size: PageSize) -> Vec<Page<'a>> {
             let mut marks = Vec::new();
             let inside = |p: Point| {
                 let q = p - corner;
-                (0.0..=width).contains(&q.x) && (0.0..=height).contains(&q.y)
+                (0.0..=shown.0).contains(&q.x) && (0.0..=shown.1).contains(&q.y)
             };
             let seam = |n: u32, low: f64, step: f64| low + f64::from(n) * step + OVERLAP / 2.0;
             let thirds = [0.2, 0.5, 0.8];
@@ -216,6 +223,7 @@ fn tiled<'a>(piece: &'a Inked, size: PageSize) -> Vec<Page<'a>> {
                 size,
                 placed: vec![Placed { piece, centre }],
                 tile: Some(Tile {
+                    shown,
                     column: column + 1,
                     row: row + 1,
                     columns,

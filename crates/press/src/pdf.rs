@@ -14,7 +14,7 @@ use sky::Angle;
 use crate::ink::{Ink, Inked};
 use crate::letters::{ITALIC, ROMAN, text_width};
 use crate::order::PageSize;
-use crate::page::{FOOT, MARGIN, Page, pages, room};
+use crate::page::{FOOT, MARGIN, Page, pages};
 use crate::press::PressError;
 use crate::sheet::Paragraph;
 
@@ -131,8 +131,8 @@ fn line(width_mm: f64) -> Stroke {
 }
 
 fn draw_page(surface: &mut Surface<'_>, fonts: &Fonts, page: &Page<'_>) {
-    let (width, height) = room(page.size);
-    if page.tile.is_some() {
+    if let Some(tile) = &page.tile {
+        let (width, height) = tile.shown;
         let window = closed_path(&[
             Point {
                 x: MARGIN,
