@@ -32,7 +32,7 @@ pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use front::{FrontAnswer, FrontRequest, front};
-pub use making::{date_of, to_make};
+pub use making::{PartPicture, date_of, part_pictures, to_make};
 pub use planets::{PlanetsRequest, planets};
 pub use plates::{
     PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,

@@ -1,5 +1,8 @@
+use drawing::{Making, Svg, workpieces};
 use instrument::{Hemisphere, Instrument};
 use moment::{Calendar, CivilDate, Place};
+use schemars::JsonSchema;
+use serde::Serialize;
 use sky::Latitude;
 
 use crate::cabinet::Cabinet;
@@ -41,6 +44,64 @@ pub fn to_make(
         })
         .collect::<Result<_, Refusal>>()?;
     Ok(Instrument::new(specification))
+}
+
+/// A part as it would be made, for the page to show.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PartPicture {
+    /// The name that its files bear.
+    pub name: String,
+    /// What it is.
+    pub title: String,
+    /// Its picture at true size, as SVG.
+    pub svg: String,
+    /// Why it cannot be cut, and where; nothing where it can.
+    pub flaw: Option<String>,
+}
+
+/// Pictures of the parts of an instrument as they would be made.
+///
+/// # Errors
+/// As [`to_make`], and when a part is not known.
+pub fn part_pictures(
+    with: Option<&WithInstrument>,
+    plates: &[String],
+    parts: &[String],
+    cabinet: &Cabinet,
+) -> Result<Vec<PartPicture>, Refusal> {
+    let instrument = to_make(with, plates, cabinet)?;
+    let wanted = parts
+        .iter()
+        .map(|name| {
+            let found = Making::ALL.into_iter().find(|part| part.name() == name);
+            found.ok_or_else(|| {
+                let names = Making::ALL.map(Making::name);
+                Refusal::new(
+                    Field::With,
+                    format!("{} is no part; {} would do", quoted(name), names.join(", ")),
+                )
+            })
+        })
+        .collect::<Result<Vec<Making>, Refusal>>()?;
+    let wanted = if wanted.is_empty() {
+        Making::ALL.to_vec()
+    } else {
+        wanted
+    };
+    let least_width = instrument.specification().parts.least_width;
+    let pictured = workpieces(&instrument, &wanted).into_iter().map(|piece| {
+        let options = Svg {
+            id_prefix: format!("{}-", piece.name),
+            ..Svg::default()
+        };
+        PartPicture {
+            svg: piece.scene().svg(&options),
+            flaw: piece.proven(least_width).err().map(|flaw| flaw.to_string()),
+            name: piece.name,
+            title: piece.title,
+        }
+    });
+    Ok(pictured.collect())
 }
 
 /// A latitude in degrees, or that of a town.

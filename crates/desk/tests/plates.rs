@@ -1,11 +1,6 @@
 //! Which plate serves which town.
 
-#![expect(
-    clippy::unwrap_used,
-    reason = "a helper that finds nothing fails its test"
-)]
-
-use desk::{PlatesRequest, plates};
+use desk::{Cabinet, PlatesRequest, part_pictures, plates};
 use proptest::prelude::*;
 
 fn request(towns: &[&str], stock: &[f64]) -> PlatesRequest {
@@ -89,6 +84,19 @@ fn cards_have_the_days_of_their_year() {
     southern.year = Some(2025);
     let answer = plates(&southern).unwrap();
     assert_eq!(answer.towns[0].card.as_ref().unwrap().summer_time.len(), 2);
+}
+
+#[test]
+fn parts_have_pictures_for_the_page() {
+    let cabinet = Cabinet::built_in();
+    let all = part_pictures(None, &[], &[], &cabinet).unwrap();
+    assert_eq!(all.first().unwrap().name, "mater");
+    assert!(
+        all.iter()
+            .all(|part| part.flaw.is_none() && part.svg.starts_with("<svg"))
+    );
+    let error = part_pictures(None, &[], &["wheel".to_owned()], &cabinet).unwrap_err();
+    assert!(error.to_string().contains("wheel"));
 }
 
 #[test]
