@@ -10,7 +10,7 @@ use instrument::{Instrument, Length, Point, Specification};
 use proptest::prelude::*;
 use sky::Angle;
 
-/// What is cut may be off by this much; the issue is settled at 0.01 mm.
+/// What is cut may be off by this much; a hundredth would still serve.
 const TRUE_MM: f64 = 0.001;
 
 fn instrument(text: &str) -> Instrument {
