@@ -12,9 +12,11 @@ mod ephemeris;
 mod failure;
 mod film;
 mod interrupt;
+mod make;
 mod moments;
 mod part_file;
 mod planets;
+mod plates;
 mod progress;
 mod revolution;
 mod settings;
@@ -55,6 +57,8 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Moments(moments)) => moments::run(&moments)?,
         Some(Command::Film(film)) => film::run(&film)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
+        Some(Command::Make(make)) => make::run(&make)?,
+        Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,
     };

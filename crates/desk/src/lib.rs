@@ -15,12 +15,14 @@ mod during;
 mod ephemeris;
 mod film;
 mod front;
+mod making;
 mod means;
 mod moment;
 mod moments;
 mod old_clock;
 mod planetary_hour;
 mod planets;
+mod plates;
 mod printed;
 mod refusal;
 mod request;
@@ -43,8 +45,13 @@ pub use during::{Change, DuringAnswer, DuringRequest, Holding, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use film::{FilmAnswer, FrameAnswer, film};
 pub use front::{FrontAnswer, FrontRequest, front};
+pub use making::{PartPicture, date_of, part_pictures, to_make};
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use planets::{PlanetsRequest, planets};
+pub use plates::{
+    PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,
+    TownPlates, WeekEquation, plates,
+};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;

@@ -261,6 +261,7 @@ fn fineness(specification: &Specification) -> Fineness {
         specification.obliquity,
         specification.date_from.is_ring(),
     )
+    .with_least_gap(specification.parts.least_gap)
 }
 
 /// The rule's edge where it is read, from the middle of the instrument to the limb.
