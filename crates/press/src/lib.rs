@@ -1,6 +1,6 @@
 //! Files for printers and machines.
 //!
-//! [`press`] takes an instrument and an [`Order`] and gives the whole set: for every
+//! [`press()`] takes an instrument and an [`Order`] and gives the whole set: for every
 //! workpiece SVG and DXF with the layers cut, engrave, score and guide, PDF at true
 //! size, PNG, and with them a manifest and a sheet on assembly and use. Nothing is
 //! written here: the files come back as bytes. What cannot be cut is refused.
