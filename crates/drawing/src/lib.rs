@@ -1,6 +1,6 @@
 //! The scene of lines and letters, and its SVG.
 //!
-//! [`front`] draws an [`Instrument`](instrument::Instrument) with its parts set: a
+//! [`front()`] draws an [`Instrument`](instrument::Instrument) with its parts set: a
 //! [`Scene`] of groups, one for each part that moves by itself, made of strokes,
 //! metal and lettering. [`Scene::svg`] writes it as SVG. Nothing here computes
 //! astronomy: every line comes from `instrument`, and its orientation is applied
