@@ -125,7 +125,7 @@ fn an_interrupt_leaves_no_broken_file() {
     let folder = folder("interrupted");
     let path = folder.join("ephemeris.csv");
     fs::write(&path, "older").unwrap();
-    let child = almuri(&[
+    let mut child = almuri(&[
         "--from",
         "-0500-01-01 00:00",
         "--to",
@@ -140,6 +140,7 @@ fn an_interrupt_leaves_no_broken_file() {
     .unwrap();
     let part = folder.join("ephemeris.csv.part");
     while !part.exists() {
+        assert!(child.try_wait().unwrap().is_none(), "it ended by itself");
         std::thread::yield_now();
     }
     let killed = Command::new("kill")
