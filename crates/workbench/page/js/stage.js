@@ -8,6 +8,10 @@ import { element } from "./element.js";
 
 const PARTS = /** @type {const} */ (["mater", "plate", "rete", "rule"]);
 
+/** Drawn sharp again when it has rested so long, in milliseconds: seldom enough not
+ * to come between the frames of a slow machine. */
+const REST = 600;
+
 /** A wheel's notch, about 100 units, turns a degree. */
 const DEGREES_PER_WHEEL = 0.01;
 
@@ -163,7 +167,7 @@ function takeInHand(disc, turning, drawing, events) {
   const movesNow = () => {
     disc.classList.add("turning");
     clearTimeout(still);
-    still = window.setTimeout(() => disc.classList.remove("turning"), 250);
+    still = window.setTimeout(() => disc.classList.remove("turning"), REST);
   };
   turning.onTurned(movesNow);
 
