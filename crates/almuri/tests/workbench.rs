@@ -64,7 +64,9 @@ fn a_port_that_is_taken_is_said() {
     let mut first = almuri(&["--no-open", "--port", "0"]);
     let taken = address(&mut first);
     let port = taken.rsplit(':').next().unwrap();
-    let second = almuri(&["--no-open", "--port", port]).wait_with_output().unwrap();
+    let second = almuri(&["--no-open", "--port", port])
+        .wait_with_output()
+        .unwrap();
     assert_eq!(second.status.code(), Some(1));
     assert!(second.stdout.is_empty());
     let said = String::from_utf8(second.stderr).unwrap();

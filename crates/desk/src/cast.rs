@@ -47,9 +47,8 @@ impl Casting {
         if serves(&self.instrument, latitude) {
             let account = self.account();
             let procedures = procedures(&self.instrument);
-            let actual = self.actual();
-            answer.set = Some(SetAnswer::of(account.actual(), &actual));
-            answer.working = Some(WorkingAnswer::of(account.actual(), &actual));
+            answer.set = Some(SetAnswer::of(account.actual(), &self.actual()));
+            answer.working = Some(WorkingAnswer::of(account.actual(), &self.actual()));
             answer.reading = Some(ReadingAnswer::of(account.actual(), &procedures));
             answer.why = Some(self.why(&account, &procedures));
         } else {
@@ -119,7 +118,7 @@ impl Casting {
         house: House,
         exact: Angle,
     ) -> WhyOne {
-        let own = (procedure == self.by).then(|| self.own(OwnReading::Cusp(house)));
+        let own = (procedure == self.by).then(|| self.own(OwnReading::of(house)));
         let asked = Asked {
             quantity: procedure.quantity(house),
             opposite: procedure.cusp_from(house).opposite,

@@ -16,11 +16,11 @@ pub struct SuggestionAnswer {
 /// How many are worth reading.
 const MOST: usize = 8;
 
-/// Towns that what has been typed so far may mean, the best first.
+/// Towns that a text may mean, the best fit and then the largest first.
 #[must_use]
 pub fn suggest(text: &str) -> Vec<SuggestionAnswer> {
-    let towns = Town::suggest(text, MOST).into_iter();
-    towns
+    Town::suggest(text, MOST)
+        .into_iter()
         .map(|town| SuggestionAnswer {
             latitude_deg: town.latitude.deg(),
             longitude_deg: town.longitude.deg(),

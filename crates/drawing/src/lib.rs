@@ -1,11 +1,12 @@
 //! The scene of lines and letters, and its SVG.
 //!
-//! [`front`] draws an [`Instrument`](instrument::Instrument) with its parts set: a
+//! [`front()`] draws an [`Instrument`](instrument::Instrument) with its parts set: a
 //! [`Scene`] of groups, one for each part that moves by itself, made of strokes,
 //! metal and lettering. [`Scene::svg`] writes it as SVG. Nothing here computes
 //! astronomy: every line comes from `instrument`, and its orientation is applied
 //! here and nowhere else.
 
+mod back;
 mod contour;
 mod date_ring;
 mod ecliptic_ring;
@@ -23,12 +24,17 @@ mod rule;
 mod scene;
 mod sign_glyph;
 mod smooth;
+mod solid;
 mod style;
 mod svg;
+mod throne;
+mod workpiece;
 
 pub use contour::{Contour, Piece};
 pub use front::{Setting, front};
 pub use label_box::LabelBox;
 pub use lettering::{Baseline, Face, Lettering};
 pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
+pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use svg::Svg;
+pub use workpiece::{Making, Workpiece, plate_workpiece, workpieces};

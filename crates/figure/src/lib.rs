@@ -4,7 +4,7 @@
 //! Nothing here knows an instrument or a clock. A [`Horizon`] is three angles, and
 //! all that belongs to a moment follows from them. What happens in the course of
 //! time at a [`Site`] (rising, setting, culmination, twilight) is found in the
-//! ephemeris by [`risings_and_settings`], [`culminations`] and [`twilights`].
+//! ephemeris by [`risings_and_settings`], [`culminations()`] and [`twilights`].
 //!
 //! ```
 //! use figure::{Horizon, House, Method};

@@ -1,7 +1,7 @@
-use moment::{Calendar, CivilDate};
+use moment::{Calendar, CivilDate, MONTHS};
 use sky::{Angle, Instant, Sky};
 
-use crate::specification::{DateFrom, DateScaleFor};
+use crate::specification::{DateFrom, DateScaleFor, DayStrokes};
 
 /// A date as a calendar scale knows it: without a year.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,7 +27,11 @@ pub struct DateScale {
     /// At the beginning of each day of the year and of the next New Year, growing
     /// steadily through more than a turn.
     strokes: Vec<Angle>,
+    /// The Julian dates (UT) of the same midnights; for a mean of four years, of the first.
+    midnights: Vec<f64>,
     leap: bool,
+    day_strokes: DayStrokes,
+    calendar: Calendar,
 }
 
 impl DateScale {
@@ -46,24 +50,35 @@ impl DateScale {
                 DateFrom::EqualDayRing => sky.mean_sun() - sky.equation_of_equinoxes(),
             })
         };
-        let year = |number: i32, days: u16| {
+        let midnights = |number: i32, days: u16| -> Vec<f64> {
             let first = midnight_of_new_year(number, made_for.calendar);
             let leap = is_leap(number, made_for.calendar);
             // A year without its 29 February, where a common year is wanted.
             let skipped = |day: u16| u16::from(leap && days == 365 && day >= 59);
+            (0..=days)
+                .map(|day| first + f64::from(day + skipped(day)))
+                .collect()
+        };
+        let year = |number: i32, days: u16| {
             let mut last = Angle::ZERO;
-            let strokes = (0..=days).filter_map(move |day| {
-                let here = place(first + f64::from(day + skipped(day)))?;
-                last += last.to(here);
-                Some(last)
-            });
+            let strokes = midnights(number, days)
+                .into_iter()
+                .filter_map(move |midnight| {
+                    let here = place(midnight)?;
+                    last += last.to(here);
+                    Some(last)
+                });
             strokes.collect::<Vec<Angle>>()
         };
         if !made_for.leap_mean {
             let leap = is_leap(made_for.year, made_for.calendar);
+            let days = if leap { 366 } else { 365 };
             return DateScale {
-                strokes: year(made_for.year, if leap { 366 } else { 365 }),
+                strokes: year(made_for.year, days),
+                midnights: midnights(made_for.year, days),
                 leap,
+                day_strokes: made_for.strokes,
+                calendar: made_for.calendar,
             };
         }
         let four: Vec<Vec<Angle>> = (0..4)
@@ -79,7 +94,10 @@ impl DateScale {
         };
         DateScale {
             strokes: (0..days).map(mean).collect(),
+            midnights: midnights(made_for.year, 365),
             leap: false,
+            day_strokes: made_for.strokes,
+            calendar: made_for.calendar,
         }
     }
 
@@ -124,11 +142,74 @@ impl DateScale {
         }
     }
 
+    /// A date in the words of the scale: how far beyond which stroke it lies, in tenths
+    /// of a day, by what the strokes stand for.
+    #[must_use]
+    pub fn said(&self, date: YearDay) -> String {
+        let beyond = date.part - self.day_strokes.part_of_day();
+        let (stroke, beyond) = if beyond < 0.0 {
+            (self.day_before(date), beyond + 1.0)
+        } else {
+            (date, beyond)
+        };
+        let month = usize::from(stroke.month.saturating_sub(1));
+        let name = format!("{} {}", stroke.day, MONTHS.get(month).unwrap_or(&""));
+        let calendar = match self.calendar {
+            Calendar::Julian => " (Julian calendar)",
+            Calendar::Gregorian => "",
+        };
+        let stroke = match self.day_strokes {
+            DayStrokes::Begin => "the stroke that begins",
+            DayStrokes::Noon => "the stroke for noon of",
+            DayStrokes::End => "the stroke that ends",
+        };
+        match (beyond * 10.0).round() {
+            tenths if tenths < 0.5 => format!("{stroke} {name}{calendar}"),
+            tenths if tenths < 1.5 => format!("a tenth of a day beyond {stroke} {name}{calendar}"),
+            tenths if tenths > 9.5 => format!("a whole day beyond {stroke} {name}{calendar}"),
+            tenths => format!("{tenths} tenths of a day beyond {stroke} {name}{calendar}"),
+        }
+    }
+
+    fn day_before(&self, date: YearDay) -> YearDay {
+        if date.day > 1 {
+            return YearDay {
+                day: date.day - 1,
+                ..date
+            };
+        }
+        let month = if date.month > 1 { date.month - 1 } else { 12 };
+        let length = MONTH_LENGTHS
+            .get(usize::from(month - 1))
+            .copied()
+            .unwrap_or(31);
+        let length = length + u16::from(month == 2 && self.leap);
+        YearDay {
+            month,
+            day: u8::try_from(length).unwrap_or(31),
+            ..date
+        }
+    }
+
     /// The places of the strokes, one for the beginning of each day of the year
     /// and one for the New Year after it.
     #[must_use]
     pub fn strokes(&self) -> &[Angle] {
         &self.strokes
+    }
+
+    /// The Julian dates (UT) of the strokes; of the first year, for a mean of four.
+    #[must_use]
+    pub(crate) fn midnights(&self) -> &[f64] {
+        &self.midnights
+    }
+
+    /// The days gone since the New Year.
+    pub(crate) fn days_gone(&self, date: YearDay) -> f64 {
+        if date.month == 2 && date.day == 29 && !self.leap {
+            return f64::from(self.month_begins(3));
+        }
+        f64::from(day_of_year(date.month, date.day, self.leap)) + date.part
     }
 
     /// Whether 29 February has a stroke of its own.

@@ -136,7 +136,7 @@ async fn a_refusal_names_its_field() {
         (json!({ "when": "2023-02-29 10:00" }), "when"),
         (json!({ "at": "Nowhereton" }), "at"),
         (json!({ "with": { "named": "no such" } }), "with"),
-        (json!({ "zone": null }), "zone"),
+        (json!({ "zone": null, "at": "-40,-120" }), "zone"),
         (json!({ "when": "2024-03-31 02:30" }), "which"),
         (json!({ "read": { "ascendant": "41 Pisces" } }), "read"),
     ] {
