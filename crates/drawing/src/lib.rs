@@ -7,6 +7,7 @@
 //! here and nowhere else.
 
 mod back;
+mod back_view;
 mod contour;
 mod date_ring;
 mod ecliptic_ring;
@@ -30,6 +31,7 @@ mod svg;
 mod throne;
 mod workpiece;
 
+pub use back_view::back;
 pub use contour::{Contour, Piece};
 pub use front::{Setting, front};
 pub use label_box::LabelBox;
