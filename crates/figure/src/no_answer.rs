@@ -46,6 +46,8 @@ pub enum Subject {
     Cusps(Method),
     /// The oblique ascension of an ecliptic degree.
     ObliqueAscension(Angle),
+    /// The sunrise or sunset of a day.
+    Sunrise,
 }
 
 /// Why something has no answer.
@@ -87,6 +89,7 @@ impl fmt::Display for Subject {
             Subject::ObliqueAscension(degree) => {
                 write!(f, "the oblique ascension of longitude {degree:.2}")
             }
+            Subject::Sunrise => f.write_str("sunrise"),
         }
     }
 }
