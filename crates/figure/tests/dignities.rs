@@ -1,5 +1,7 @@
 //! The tables of dignities against what their books say of them.
 
+#![expect(clippy::float_cmp, reason = "printed values, exact in binary")]
+
 use figure::{
     Dignity, DignityTables, OrbTable, Planet, Points, Sect, TermTable, TriplicityTable,
     exaltation_of_planet, sign_and_degree,

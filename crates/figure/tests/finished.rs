@@ -1,5 +1,7 @@
 //! The finished figure: houses of bodies, lots, aspects, and what holds of them all.
 
+#![expect(clippy::float_cmp, reason = "printed values, exact in binary")]
+
 use figure::{
     AspectKind, BeamLimits, Border, Choices, Cusps, Figure, GivenAngles, House, Lots, LotsByNight,
     Method, OrbTable, Sect, Site, UnderSun, antiscion, contra_antiscion,
