@@ -30,6 +30,7 @@
 mod ascension;
 mod aspect;
 mod border;
+mod close;
 mod cusps;
 mod daily_course;
 mod dignity;
@@ -52,6 +53,7 @@ mod solar_day;
 
 pub use aspect::{Aspect, AspectKind, antiscion, contra_antiscion};
 pub use border::Border;
+pub use close::{Change, Close};
 pub use cusps::{Cusps, NotCusps};
 pub use daily_course::{DailyCourse, SemiArcs};
 pub use dignity::{

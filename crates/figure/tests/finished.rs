@@ -3,8 +3,8 @@
 #![expect(clippy::float_cmp, reason = "printed values, exact in binary")]
 
 use figure::{
-    AspectKind, BeamLimits, Border, Choices, Cusps, Figure, GivenAngles, House, Lots, LotsByNight,
-    Method, OrbTable, Sect, Site, UnderSun, antiscion, contra_antiscion,
+    AspectKind, BeamLimits, Border, Change, Choices, Cusps, Figure, GivenAngles, House, Lots,
+    LotsByNight, Method, OrbTable, Sect, Site, UnderSun, antiscion, contra_antiscion,
 };
 use proptest::prelude::*;
 use sky::{Angle, Body, Instant, Latitude, Sky};
@@ -107,6 +107,31 @@ fn lists_of_lots_say_what_is_wrong() {
 }
 
 proptest! {
+    /// What would change by a little time does change when the time is changed so
+    /// much, and not before.
+    #[test]
+    fn close_calls_come_true(jd in 2_300_000.0..2_600_000.0, latitude in -60.0..60.0) {
+        const WITHIN_S: f64 = 240.0;
+        let choices = Choices { border: Border::FiveDegrees, ..Choices::default() };
+        let (sky, _, now) = figure(jd, latitude, &choices);
+        for close in now.close_calls(&sky, &choices, WITHIN_S) {
+            prop_assert!(close.seconds.abs() <= WITHIN_S);
+            // Seconds of a day in a Julian date are known to 0.04 ms.
+            let at = |more: f64| {
+                let seconds = close.seconds + close.seconds.signum() * more;
+                figure(jd + seconds / 86_400.0, latitude, &choices).2
+            };
+            if let Change::House(body, from, to) = close.change {
+                prop_assert_eq!(at(-1.0).body(body).expect("shown").house, Some(from));
+                prop_assert_eq!(at(1.0).body(body).expect("shown").house, Some(to));
+                prop_assert!(close.away.expect("a degree").abs() < Angle::from_deg(5.0));
+            }
+            if let Change::Hour(_, to) = close.change {
+                prop_assert_eq!(at(1.0).hour.expect("rises").ruler, to);
+            }
+        }
+    }
+
     /// Fortune and Spirit stand as far from the ascendant on either side, and
     /// Fortune is as far from the ascendant as the Moon from the Sun (Paulus 23,
     /// Tetrabiblos III.10; from memory).
