@@ -9,6 +9,23 @@ struct Step {
     mend: &'static str,
 }
 
+const INDEPENDENCE_OF_READINGS: [&str; 8] = independence("test-shift-ascendant");
+const INDEPENDENCE_OF_FIGURES: [&str; 8] = independence("test-shift-zodiac");
+
+/// One test in a build of its own, in which one of the two roads is put off.
+const fn independence(feature: &'static str) -> [&'static str; 8] {
+    [
+        "test",
+        "--locked",
+        "-p",
+        "desk",
+        "--test",
+        "independence",
+        "--features",
+        feature,
+    ]
+}
+
 const STEPS: &[Step] = &[
     Step {
         title: "formatting",
@@ -32,6 +49,16 @@ const STEPS: &[Step] = &[
         title: "tests",
         cargo: &["test", "--workspace", "--locked"],
         mend: "the failing test says what it found",
+    },
+    Step {
+        title: "independence: a figure put off leaves every reading",
+        cargo: &INDEPENDENCE_OF_READINGS,
+        mend: "a reading has taken a number from the figure",
+    },
+    Step {
+        title: "independence: a reading put off leaves every figure",
+        cargo: &INDEPENDENCE_OF_FIGURES,
+        mend: "a figure has taken a number from a reading",
     },
     Step {
         title: "documentation",

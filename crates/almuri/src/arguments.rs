@@ -20,6 +20,10 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Cast a figure: the setting, the working, the readings, and why they differ from calculation
     Cast(CastArguments),
+    /// Work an operation of the classical treatise; alone, list them
+    Work(WorkArguments),
+    /// Where the planets are: at a moment, or over years as a table of values
+    Planets(PlanetsArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// List the instruments at hand, show one, or check a specification
@@ -141,6 +145,85 @@ pub(crate) struct DrawArguments {
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
     /// Say what was written as one JSON object; without a file the SVG is in it
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct WorkArguments {
+    /// The operation, such as hour-by-sun; without one they are listed
+    #[arg(value_name = "OPERATION")]
+    pub(crate) operation: Option<String>,
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: Option<String>,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// A star of the rete
+    #[arg(long, value_name = "STAR")]
+    pub(crate) star: Option<String>,
+    /// The Moon or a planet, instead of telling its degree, latitude and altitude
+    #[arg(long, value_name = "BODY")]
+    pub(crate) body: Option<String>,
+    /// What I saw: altitude=25°30′, noon-altitude=…, shadow=4; several times
+    #[arg(long, value_name = "WHAT=VALUE")]
+    pub(crate) read: Vec<String>,
+    /// The error of my hand in what I saw, either way, in degrees or points; ¼ unless said
+    #[arg(long, value_name = "DEGREES")]
+    pub(crate) hand: Option<f64>,
+    /// What is told: degree="11 Pisces", latitude=-3, distance=20; several times
+    #[arg(long, value_name = "WHAT=VALUE")]
+    pub(crate) tell: Vec<String>,
+    /// Seen in the morning or the evening, in the east or the west
+    #[arg(long, value_name = "SIDE")]
+    pub(crate) side: Option<String>,
+    /// Whose altitude, azimuth or rising: sun, star or degree
+    #[arg(long, value_name = "WHOSE")]
+    pub(crate) of: Option<String>,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct PlanetsArguments {
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`; in Universal Time
+    /// where no place, zone or clock is said
+    #[arg(
+        value_name = "WHEN",
+        allow_hyphen_values = true,
+        required_unless_present = "from",
+        conflicts_with = "from"
+    )]
+    pub(crate) when: Option<String>,
+    /// A whole ephemeris, as comma-separated values: the first moment
+    #[arg(long, value_name = "WHEN", allow_hyphen_values = true, requires_all = ["to", "every"])]
+    pub(crate) from: Option<String>,
+    /// The last moment of an ephemeris
+    #[arg(
+        long,
+        value_name = "WHEN",
+        allow_hyphen_values = true,
+        requires = "from"
+    )]
+    pub(crate) to: Option<String>,
+    /// How far apart its moments are: 1d, 6h, 30min, 90s
+    #[arg(
+        long,
+        value_name = "STEP",
+        allow_hyphen_values = true,
+        requires = "from"
+    )]
+    pub(crate) every: Option<String>,
+    /// Where the ephemeris goes; standard output, or -, unless said
+    #[arg(short, long, value_name = "FILE", requires = "from")]
+    pub(crate) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -64,6 +64,30 @@ pub(crate) fn moment_request(
     })
 }
 
+/// The same where moment and place may be left unsaid: an operation that needs
+/// them says so itself.
+pub(crate) fn moment_request_or_none(
+    when: Option<&str>,
+    moment: &MomentArguments,
+    with: Option<&String>,
+    cabinet: &Cabinet,
+) -> Result<CastRequest, Failure> {
+    let kept = settings(moment)?;
+    if moment.at.is_some() || kept.home.is_some() {
+        return moment_request(when.unwrap_or_default(), moment, with, cabinet);
+    }
+    if when.is_some() {
+        return moment_request(when.unwrap_or_default(), moment, with, cabinet);
+    }
+    let named = with.or(kept.with.as_ref());
+    Ok(CastRequest {
+        with: named
+            .map(|name| with::instrument(name, cabinet))
+            .transpose()?,
+        ..CastRequest::default()
+    })
+}
+
 pub(crate) fn settings(moment: &MomentArguments) -> Result<Settings, Failure> {
     if moment.no_settings {
         Ok(Settings::default())
@@ -82,7 +106,7 @@ fn place(
         (Some(at), _) => Ok((at.clone(), moment.zone.clone())),
         (None, Some(home)) => Ok((home.clone(), moment.zone.clone().or(settings.zone.clone()))),
         (None, None) => Err(Failure::bad_input(
-            "no place is said and no home place is kept; --at \"42.8806,-8.5449\", --at \"Lisbon\" or `almuri settings --home PLACE` would do",
+            "no place is said and no home place is kept; --at \"42.8806,-8.5449\", --at \"Lisbon, Portugal\" or `almuri settings --home PLACE` would do",
         )),
     }
 }

@@ -1,4 +1,3 @@
-use std::io::Write;
 use std::path::Path;
 
 use desk::{Cabinet, DrawRequest};
@@ -6,6 +5,7 @@ use desk::{Cabinet, DrawRequest};
 use crate::arguments::DrawArguments;
 use crate::cast::{moment_request, now_unix_s, settings};
 use crate::failure::Failure;
+use crate::part_file::PartFile;
 use crate::with;
 
 /// Draws the front of an instrument, into a file or onto standard output.
@@ -55,17 +55,7 @@ fn request(arguments: &DrawArguments, cabinet: &Cabinet) -> Result<DrawRequest, 
 
 /// Writes a file whole or not at all.
 fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    let mut name = path.file_name().unwrap_or_default().to_owned();
-    name.push(".part");
-    let part = path.with_file_name(name);
-    let write = || -> std::io::Result<()> {
-        let mut file = std::fs::File::create(&part)?;
-        file.write_all(text.as_bytes())?;
-        std::fs::rename(&part, path)
-    };
-    write().map_err(|error| {
-        // What was begun is of no use; that it may not be there is no matter.
-        let _ = std::fs::remove_file(&part);
-        Failure::other(format!("{} cannot be written: {error}", path.display()))
-    })
+    let mut file = PartFile::create(path)?;
+    file.write_all(text.as_bytes())?;
+    file.finish()
 }

@@ -4,10 +4,16 @@ mod arguments;
 mod cabinet;
 mod cast;
 mod draw;
+mod ephemeris;
 mod failure;
+mod interrupt;
+mod part_file;
+mod planets;
+mod progress;
 mod settings;
 mod sheet;
 mod with;
+mod work;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -31,6 +37,8 @@ fn main() -> ExitCode {
 fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
         Command::Cast(cast) => cast::run(&cast)?,
+        Command::Work(work) => work::run(&work)?,
+        Command::Planets(planets) => planets::run(&planets)?,
         Command::Draw(draw) => draw::run(&draw)?,
         Command::Cabinet(cabinet) => cabinet::run(&cabinet)?,
         Command::Settings(settings) => settings::run(&settings)?,

@@ -17,7 +17,7 @@ pub(crate) fn cast(answer: &CastAnswer, by: &str) -> String {
     }
     working(&mut sheet, answer, by);
     if let (Some(reading), Some(why)) = (&answer.reading, &answer.why) {
-        readings(&mut sheet, answer, reading, why);
+        readings(&mut sheet, reading, why);
         differences(&mut sheet, why, by);
     }
     figure(&mut sheet, answer);
@@ -37,14 +37,31 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
         "{}, {by} ({} calendar)",
         moment.clock_time, moment.calendar
     ));
+    let place = &answer.place;
+    let coordinates = format!(
+        "{} {}",
+        side(place.latitude_deg, "N", "S"),
+        side(place.longitude_deg, "E", "W")
+    );
+    // A place without a name is named by its coordinates.
+    if place.name.contains('°') {
+        sheet.line(&place.name);
+    } else {
+        sheet.line(&format!("{}, {coordinates}", place.name));
+    }
+    let instrument = &answer.instrument;
     sheet.line(&format!(
-        "{}, {:.4}°, {:.4}°",
-        answer.place.name, answer.place.latitude_deg, answer.place.longitude_deg
+        "with the {}, {} mm, plate {}",
+        instrument.name,
+        instrument.diameter_mm,
+        side(instrument.plate_latitude_deg, "N", "S")
     ));
-    sheet.line(&format!(
-        "with the {}, {} mm, plate {}°",
-        answer.instrument.name, answer.instrument.diameter_mm, answer.instrument.plate_latitude_deg
-    ));
+}
+
+/// `42°53′ N`.
+fn side(deg: f64, positive: &str, negative: &str) -> String {
+    let letter = if deg < 0.0 { negative } else { positive };
+    format!("{} {letter}", Degrees(Angle::from_deg(deg)))
 }
 
 fn time(sheet: &mut Sheet, answer: &CastAnswer) {
@@ -78,7 +95,7 @@ fn working(sheet: &mut Sheet, answer: &CastAnswer, by: &str) {
     }
 }
 
-fn readings(sheet: &mut Sheet, answer: &CastAnswer, reading: &ReadingAnswer, why: &WhyAnswer) {
+fn readings(sheet: &mut Sheet, reading: &ReadingAnswer, why: &WhyAnswer) {
     sheet.title("You should read");
     sheet.line(&format!(
         "  {:<11}{:<22}{:<10}{:<22}{}",
@@ -103,11 +120,11 @@ fn readings(sheet: &mut Sheet, answer: &CastAnswer, reading: &ReadingAnswer, why
     for (procedure, cusps) in &reading.cusps {
         sheet.gap();
         sheet.line(&format!(
-            "  by {:<26}{:<10}{:<32}from {}",
+            "  by {:<22}{:<10}{:<32}{}",
             procedure.replace('_', " "),
             "reads to",
-            "",
-            answer.figure.method
+            "line",
+            "differs"
         ));
         let whys = why
             .cusps
@@ -119,7 +136,7 @@ fn readings(sheet: &mut Sheet, answer: &CastAnswer, reading: &ReadingAnswer, why
             let end = match &cusp.reason {
                 Some(reason) => reason.clone(),
                 None => format!(
-                    "{:<24}{:<10}{:<32}{}",
+                    "{:<20}{:<10}{:<32}{}",
                     degree(cusp.deg),
                     fineness(cusp.reads_to_deg),
                     format!("{}, {how}", cusp.line),
@@ -251,7 +268,7 @@ fn cautions(sheet: &mut Sheet, answer: &CastAnswer) {
     }
 }
 
-fn signed_degrees(deg: f64) -> String {
+pub(crate) fn signed_degrees(deg: f64) -> String {
     let angle = Angle::from_deg(deg);
     let words = match deg.abs() {
         small if small < 0.5 / 60.0 => format!("{:.0}″", small * 3600.0),
@@ -271,36 +288,41 @@ fn signed_seconds(seconds: f64) -> String {
 
 /// A page of text being written.
 #[derive(Default)]
-struct Sheet {
+pub(crate) struct Sheet {
     text: String,
 }
 
 impl Sheet {
-    fn line(&mut self, line: &str) {
+    /// What has been written.
+    pub(crate) fn text(self) -> String {
+        self.text
+    }
+
+    pub(crate) fn line(&mut self, line: &str) {
         // Writing to a String cannot fail.
         let _ = writeln!(self.text, "{}", line.trim_end());
     }
 
-    fn gap(&mut self) {
+    pub(crate) fn gap(&mut self) {
         self.text.push('\n');
     }
 
-    fn title(&mut self, title: &str) {
+    pub(crate) fn title(&mut self, title: &str) {
         self.gap();
         self.line(title);
         self.line(&"─".repeat(title.chars().count()));
     }
 
-    fn paragraph(&mut self, text: &str) {
+    pub(crate) fn paragraph(&mut self, text: &str) {
         self.wrapped(text, "", "");
     }
 
-    fn indented(&mut self, text: &str, by: usize) {
+    pub(crate) fn indented(&mut self, text: &str, by: usize) {
         let margin = " ".repeat(by);
         self.wrapped(text, &margin, &margin);
     }
 
-    fn item(&mut self, number: usize, text: &str) {
+    pub(crate) fn item(&mut self, number: usize, text: &str) {
         self.wrapped(text, &format!("{number:>3}. "), "     ");
     }
 

@@ -6,7 +6,7 @@ use serde::Deserialize;
 use sky::Latitude;
 
 use crate::cabinet::{Cabinet, serves};
-use crate::cast::Understood;
+use crate::casting::Casting;
 use crate::refusal::{Field, Refusal};
 use crate::request::{CastRequest, WithInstrument};
 
@@ -64,9 +64,9 @@ fn set(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<(Instrument, Setting), Refusal> {
-    let understood = Understood::of(moment, cabinet, now_unix_s)?;
-    let instrument = understood.instrument().clone();
-    if !serves(&instrument, understood.latitude()) {
+    let casting = Casting::of(moment, cabinet, now_unix_s)?;
+    let instrument = casting.instrument.clone();
+    if !serves(&instrument, casting.latitude()) {
         return Err(Refusal::new(
             Field::With,
             format!(
@@ -76,9 +76,9 @@ fn set(
             ),
         ));
     }
-    let working = understood.working();
+    let working = casting.working();
     let setting = match request.step {
-        None => Setting::of(when_set(&working.steps, understood.latitude())),
+        None => Setting::of(when_set(&working.steps, casting.latitude())),
         Some(number) => {
             let step = number
                 .checked_sub(1)

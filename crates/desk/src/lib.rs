@@ -7,21 +7,33 @@
 mod answer;
 mod cabinet;
 mod cast;
+mod casting;
 mod draw;
+mod ephemeris;
+mod moment;
+mod planetary_hour;
+mod planets;
 mod refusal;
 mod request;
+mod request_work;
 mod schema;
+mod work;
 
 pub use answer::*;
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
+pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
+pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
+pub use planets::{PlanetsRequest, planets};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
-pub use schema::cast_schema;
+pub use request_work::WorkRequest;
+pub use schema::{cast_schema, planets_schema};
+pub use work::{operations, work};
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
-    pub use practice::words::{Day, Degrees, Length, OnEarth, TimeOfDay};
+    pub use practice::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
     pub use sky::{Angle, Zodiacal};
 }

@@ -45,6 +45,26 @@ pub enum Field {
     Plate,
     /// The step of the working.
     Step,
+    /// The operation.
+    Operation,
+    /// The star.
+    Star,
+    /// The Moon or a planet.
+    Body,
+    /// What is told with the question.
+    Tell,
+    /// The error of the hand.
+    Hand,
+    /// The half of the sky.
+    Side,
+    /// Whose altitude or azimuth is meant.
+    Of,
+    /// Where an ephemeris begins.
+    From,
+    /// Where it ends.
+    To,
+    /// How far apart its moments are.
+    Every,
 }
 
 impl Refusal {

@@ -188,28 +188,9 @@ impl Contour {
         else {
             return self.clone();
         };
-        let mut at = *start;
-        let mut back = Vec::with_capacity(pieces.len());
-        for piece in pieces {
-            back.push(match *piece {
-                Piece::Line { .. } => Piece::Line { to: at },
-                Piece::Arc { centre, sweep, .. } => Piece::Arc {
-                    centre,
-                    sweep: -sweep,
-                    to: at,
-                },
-                Piece::Cubic { first, second, .. } => Piece::Cubic {
-                    first: second,
-                    second: first,
-                    to: at,
-                },
-            });
-            at = piece.end();
-        }
-        back.reverse();
         Contour::Path {
-            start: at,
-            pieces: back,
+            start: pieces.last().map_or(*start, Piece::end),
+            pieces: reversed(*start, pieces),
             closed: *closed,
         }
     }
@@ -240,6 +221,33 @@ impl Contour {
             }
         }
     }
+}
+
+/// The pieces of a path run the other way, from its end back to its start.
+pub(crate) fn reversed(start: Point, pieces: &[Piece]) -> Vec<Piece> {
+    let mut at = start;
+    let mut back: Vec<Piece> = pieces
+        .iter()
+        .map(|piece| {
+            let to = at;
+            at = piece.end();
+            match *piece {
+                Piece::Line { .. } => Piece::Line { to },
+                Piece::Arc { centre, sweep, .. } => Piece::Arc {
+                    centre,
+                    sweep: -sweep,
+                    to,
+                },
+                Piece::Cubic { first, second, .. } => Piece::Cubic {
+                    first: second,
+                    second: first,
+                    to,
+                },
+            }
+        })
+        .collect();
+    back.reverse();
+    back
 }
 
 /// A part of a circle, or its chord where nobody could tell them apart.

@@ -1,26 +1,13 @@
 use instrument::{LineId, Point, YearDay};
+use moment::MONTHS;
 use sky::Angle;
 
 use crate::contour::Contour;
-use crate::lettering::{Baseline, Face, Lettering, width};
+use crate::lettering::{CAPITAL, Face, Lettering, width};
 use crate::limb::radial;
+use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::Weight;
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// The date ring on the rete's rim: a stroke for each day that the size carries,
 /// read at the limb.
@@ -29,7 +16,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     let dates = pen.instrument.dates();
     let width_mm = m.plate - m.tropic;
     let at = |part: f64| m.plate - width_mm * part;
-    let (days, tens, names) = (0.22, 0.30, 0.94);
+    let bands = Bands::of(&m, width_mm);
     let day_mm = m.plate * std::f64::consts::TAU / 365.25;
     let step = [1_u8, 2, 5, 10]
         .into_iter()
@@ -61,46 +48,107 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
             let direction = -dates.at(YearDay { month, day, part });
             let stroke = |depth: f64| radial(direction, at(0.0), at(depth));
             match day {
-                10 | 20 | 30 => fine.push(stroke(tens)),
-                5 | 15 | 25 => hair.push(stroke(days)),
-                _ => hair.push(stroke(days * 0.7)),
+                10 | 20 | 30 => fine.push(stroke(bands.tens)),
+                5 | 15 | 25 => hair.push(stroke(bands.days)),
+                _ => hair.push(stroke(bands.days * 0.7)),
             }
         }
-        let middle = (starts(month) + starts(month + 1)) * -0.5;
-        let band = at(tens) - at(names);
-        letter_month(pen, month, middle, at(f64::midpoint(tens, names)), band);
+        if let Some(numbers) = bands.numbers {
+            let size_mm = 0.17 * width_mm / CAPITAL;
+            for day in [10, 20] {
+                let direction = -dates.at(YearDay { month, day, part });
+                let middle = Point::polar(at(numbers), direction);
+                let baseline = pen.round(Point::POLE, middle);
+                pen.letter(Lettering {
+                    text: day.to_string(),
+                    size_mm,
+                    face: Face::Italic,
+                    baseline,
+                    clears: false,
+                    line: Some(LineId::DateRing),
+                });
+            }
+        }
+        let radius = at(f64::midpoint(bands.names, bands.end));
+        let band = (bands.end - bands.names) * width_mm;
+        letter_month(
+            pen,
+            month,
+            (-starts(month), -starts(month + 1)),
+            radius,
+            band,
+        );
     }
-    pen.line(LineId::DateRing, Weight::Hair, &hair);
-    pen.line(LineId::DateRing, Weight::Fine, &fine);
-    pen.line(LineId::DateRing, Weight::Middle, &months);
-    pen.plain(Weight::Fine, &[Contour::circle(Point::POLE, at(tens))]);
+    pen.scale(LineId::DateRing, Weight::Hair, &hair);
+    pen.scale(LineId::DateRing, Weight::Fine, &fine);
+    pen.scale(LineId::DateRing, Weight::Middle, &months);
+    pen.plain(
+        Weight::Fine,
+        &[Contour::circle(Point::POLE, at(bands.names))],
+    );
 }
 
-fn letter_month(pen: &mut Pen<'_>, month: u8, middle: Angle, radius: f64, band: f64) {
+/// The bands of the ring, as parts of its width from the outside.
+struct Bands {
+    /// The ends of the strokes of every fifth and every tenth day.
+    days: f64,
+    tens: f64,
+    /// The middle of the numbers of days, where they are legible.
+    numbers: Option<f64>,
+    /// Where the names of the months begin and end.
+    names: f64,
+    end: f64,
+}
+
+impl Bands {
+    fn of(m: &Measures, width_mm: f64) -> Bands {
+        if m.type_for(0.17 * width_mm, 1.0).is_some() {
+            return Bands {
+                days: 0.17,
+                tens: 0.22,
+                numbers: Some(0.35),
+                names: 0.48,
+                end: 0.98,
+            };
+        }
+        Bands {
+            days: 0.22,
+            tens: 0.30,
+            numbers: None,
+            names: 0.30,
+            end: 0.98,
+        }
+    }
+}
+
+/// The name of a month between its two ends, or its first three letters.
+fn letter_month(pen: &mut Pen<'_>, month: u8, (from, to): (Angle, Angle), radius: f64, band: f64) {
     let Some(name) = MONTHS.get(usize::from(month - 1)) else {
         return;
     };
-    let room = radius * std::f64::consts::TAU / 12.0 * 0.9;
-    let size = pen
-        .measures
-        .type_for(band * 0.55, 1.3)
-        .filter(|size| width("September") * size < room);
-    let (text, size) = match size {
-        Some(size) => ((*name).to_owned(), size),
-        None => {
-            let Some(size) = pen.measures.type_for(band * 0.6, 1.3) else {
-                return;
-            };
-            (name.chars().take(3).collect(), size)
-        }
+    let room = (to - from).rad().abs() * radius * 0.9;
+    let Some(size_mm) = pen.measures.type_for(band * 0.55, 1.3) else {
+        return;
     };
-    let baseline: Baseline = pen.round(Point::POLE, Point::polar(radius, middle));
-    pen.letter(Lettering {
-        text,
-        size_mm: size,
-        face: Face::Roman,
-        baseline,
-        clears: false,
-        line: None,
-    });
+    let text: String = if width("September") * size_mm < room {
+        (*name).to_owned()
+    } else {
+        name.chars().take(3).collect()
+    };
+    // In the middle, or beside what stands there.
+    for part in [0.5, 0.4, 0.6, 0.3, 0.7] {
+        let middle = Point::polar(radius, from + (to - from) * part);
+        let baseline = pen.round(Point::POLE, middle);
+        let lettered = pen.letter(Lettering {
+            text: text.clone(),
+            size_mm,
+            face: Face::Roman,
+            baseline,
+            clears: false,
+            line: None,
+        });
+        if lettered {
+            return;
+        }
+    }
 }

@@ -2,11 +2,12 @@ use instrument::{Hemisphere, Instrument, LineId, Point, Rete};
 use sky::{Angle, Latitude};
 
 use crate::contour::Contour;
+use crate::label_box::LabelBox;
 use crate::lettering::{Face, Lettering};
 use crate::limb::is_multiple;
 use crate::measures::Measures;
 use crate::pen::Pen;
-use crate::scene::Weight;
+use crate::scene::{Dash, Weight};
 use crate::sign_glyph::{NAMES, sign_glyph};
 
 /// The ecliptic ring: its edges are circles about one centre, its strokes follow
@@ -84,6 +85,11 @@ impl EclipticRing {
         depth_at(high.0).0
     }
 
+    /// The radius in the middle of the band of names.
+    pub(crate) fn names_radius(&self) -> f64 {
+        f64::midpoint(self.outer - self.graduation - self.numbers, self.inner)
+    }
+
     pub(crate) fn engrave(&self, pen: &mut Pen<'_>, rete: &Rete) {
         let circle = |radius: f64| Contour::circle(self.centre, radius);
         let numbered = self.outer - self.graduation;
@@ -104,8 +110,6 @@ impl EclipticRing {
             let deg = longitude.deg();
             if is_multiple(deg, 30.0) {
                 signs.push(self.stroke(rete, longitude, whole));
-            } else if is_multiple(deg, 10.0) {
-                fine.push(self.stroke(rete, longitude, self.graduation));
             } else if is_multiple(deg, 5.0) {
                 fine.push(self.stroke(rete, longitude, self.graduation));
             } else if is_multiple(deg, 1.0) {
@@ -114,9 +118,9 @@ impl EclipticRing {
                 hair.push(self.stroke(rete, longitude, self.graduation * 0.38));
             }
         }
-        pen.line(LineId::Ecliptic, Weight::Hair, &hair);
-        pen.line(LineId::Ecliptic, Weight::Fine, &fine);
-        pen.line(LineId::Ecliptic, Weight::Middle, &signs);
+        pen.scale(LineId::Ecliptic, Weight::Hair, &hair);
+        pen.scale(LineId::Ecliptic, Weight::Fine, &fine);
+        pen.scale(LineId::Ecliptic, Weight::Middle, &signs);
     }
 
     fn degrees(&self, pen: &mut Pen<'_>, rete: &Rete) {
@@ -148,8 +152,8 @@ impl EclipticRing {
     fn names(&self, pen: &mut Pen<'_>, rete: &Rete) {
         let m = pen.measures;
         let band = self.outer - self.inner - self.graduation - self.numbers;
-        let depth = self.outer - self.inner - band / 2.0;
-        let radius = self.outer - depth;
+        let radius = self.names_radius();
+        let depth = self.outer - radius;
         let size = m.type_for(band * 0.46, 1.35);
         for (sign, name) in NAMES.iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
@@ -169,31 +173,38 @@ impl EclipticRing {
             } else {
                 -1.0
             };
-            let middle = from.direction() + span * 0.5;
-            let along = |mm: f64| {
-                let direction = middle + Angle::from_rad(mm / radius) * sense;
-                self.centre + Point::polar(radius, direction)
-            };
-            let at = along((glyph - whole) / 2.0);
-            let upright = pen.direction(at - self.centre) + Angle::QUARTER_TURN;
-            let contours = sign_glyph(sign, pen.drawn(at), glyph, upright);
-            pen.keep_free(crate::label_box::LabelBox::new(
-                pen.drawn(at),
-                glyph,
-                glyph,
-                upright,
-            ));
-            pen.put_drawn(None, Weight::Middle, crate::scene::Dash::Whole, contours);
-            if let Some((size, length)) = named {
-                let baseline = pen.round(self.centre, along((whole - length) / 2.0));
-                pen.letter(Lettering {
+            let spare = (room * 0.9 - whole).max(0.0);
+            // In the middle of the sign, or beside a star that stands there.
+            let tries = [0.0, 0.5, -0.5, 0.9, -0.9].map(|part| part * spare / 2.0);
+            for shift in tries {
+                let middle = from.direction() + span * 0.5;
+                let along = |mm: f64| {
+                    let direction = middle + Angle::from_rad((mm + shift) / radius) * sense;
+                    self.centre + Point::polar(radius, direction)
+                };
+                let at = along((glyph - whole) / 2.0);
+                let upright = pen.direction(at - self.centre) + Angle::QUARTER_TURN;
+                let space = LabelBox::new(pen.drawn(at), glyph, glyph, upright);
+                let lettering = named.map(|(size_mm, length)| Lettering {
                     text: (*name).to_owned(),
-                    size_mm: size,
+                    size_mm,
                     face: Face::Roman,
-                    baseline,
+                    baseline: pen.round(self.centre, along((whole - length) / 2.0)),
                     clears: false,
                     line: None,
                 });
+                let named_freely = lettering.as_ref().is_none_or(|one| pen.has_room(one));
+                let last = shift <= tries.iter().copied().fold(0.0, f64::min);
+                if !(last || named_freely && pen.is_free(&space)) {
+                    continue;
+                }
+                let contours = sign_glyph(sign, pen.drawn(at), glyph, upright);
+                pen.put_drawn(None, Weight::Middle, Dash::Whole, contours);
+                if let Some(lettering) = lettering {
+                    pen.letter(lettering);
+                }
+                pen.keep_free(space);
+                break;
             }
         }
     }

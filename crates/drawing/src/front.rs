@@ -42,6 +42,26 @@ impl Setting {
 }
 
 /// The front of an instrument: mater and limb, plate, rete and rule, set.
+///
+/// Any latitude has a plate, whether it is at hand or not. Everything is thinned to
+/// what the size carries, and letters too small to read are left out.
+///
+/// ```
+/// use drawing::{Setting, Svg, front};
+/// use instrument::{Instrument, Specification};
+/// # let text = r#"
+/// #     version = 1
+/// #     name = "class instrument"
+/// #     diameter_mm = 180
+/// #     epoch_year = 2025
+/// #     plates_deg = [42]
+/// # "#;
+/// let instrument = Instrument::new(Specification::from_toml(text)?);
+/// let plate = instrument.specification().plates[0];
+/// let svg = front(&instrument, &Setting::at_rest(plate)).svg(&Svg::default());
+/// assert!(svg.contains("data-line=\"almucantar 30°\""));
+/// # Ok::<(), instrument::SpecificationError>(())
+/// ```
 #[must_use]
 pub fn front(instrument: &Instrument, setting: &Setting) -> Scene {
     let pen = || Pen::new(instrument, &setting.lit);

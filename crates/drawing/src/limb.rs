@@ -85,8 +85,8 @@ fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
             hair.push(to(bands.degrees * 0.6));
         }
     }
-    pen.line(LineId::LimbDegrees, Weight::Hair, &hair);
-    pen.line(LineId::LimbDegrees, Weight::Fine, &fine);
+    pen.scale(LineId::LimbDegrees, Weight::Hair, &hair);
+    pen.scale(LineId::LimbDegrees, Weight::Fine, &fine);
 
     let height = bands.number_height() * pen.measures.limb_width();
     let (Some(numbers), Some(size)) = (bands.numbers, pen.measures.type_for(height, 1.0)) else {
@@ -142,8 +142,8 @@ fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
             hair.push(stroke(minutes));
         }
     }
-    pen.line(LineId::LimbHours, Weight::Hair, &hair);
-    pen.line(LineId::LimbHours, Weight::Middle, &whole);
+    pen.scale(LineId::LimbHours, Weight::Hair, &hair);
+    pen.scale(LineId::LimbHours, Weight::Middle, &whole);
 
     let from = bands.quarters + depth * 0.25;
     let height = (bands.outside - from) * pen.measures.limb_width();

@@ -29,7 +29,9 @@ impl Measures {
             mater,
             plate: instrument.limb_mm(),
             tropic: instrument.fineness().outer_tropic_mm(),
-            type_size: 2.1 * growth,
+            // Below this size letters shrink as little as can be; above it they
+            // keep more of their share, to be read from the benches.
+            type_size: 2.1 * growth.max(growth.powf(1.5)),
             hair: 0.075 * growth,
         }
     }

@@ -72,6 +72,17 @@ impl<'a> Pen<'a> {
         self.trace(Some(line), weight, Dash::Whole, contours);
     }
 
+    /// The strokes of a scale.
+    pub(crate) fn scale(&mut self, line: LineId, weight: Weight, strokes: &[Contour]) {
+        let before = self.items.len();
+        self.line(line, weight, strokes);
+        for item in self.items.iter_mut().skip(before) {
+            if let Item::Stroke(trace) = item {
+                trace.scale = true;
+            }
+        }
+    }
+
     /// A line that is only there to be looked at.
     pub(crate) fn plain(&mut self, weight: Weight, contours: &[Contour]) {
         self.trace(None, weight, Dash::Whole, contours);
@@ -107,6 +118,7 @@ impl<'a> Pen<'a> {
             contours,
             weight,
             dash,
+            scale: false,
             layer: match weight {
                 Weight::Hair => Layer::Score,
                 _ => Layer::Engrave,
@@ -133,6 +145,11 @@ impl<'a> Pen<'a> {
     /// Keeps a space free of letters, given as drawn.
     pub(crate) fn keep_free(&mut self, space: LabelBox) {
         self.taken.take(&[space], -1e3);
+    }
+
+    /// Whether a space, given as drawn, is free of letters.
+    pub(crate) fn is_free(&self, space: &LabelBox) -> bool {
+        self.taken.free(&[*space], 0.0)
     }
 
     /// Whether lettering would stand on no other.

@@ -1,4 +1,4 @@
-use instrument::{Line, LineId, Minutes, Part, Plate, Point, UnequalHour};
+use instrument::{Instrument, Line, LineId, Minutes, Part, Plate, Point, UnequalHour};
 use sky::{Angle, Latitude};
 
 use crate::contour::Contour;
@@ -17,10 +17,11 @@ pub(crate) fn plate(mut pen: Pen<'_>, latitude: Latitude) -> Group {
         vec![Region::whole(Contour::circle(Point::POLE, m.plate))],
     );
     let mut lines = instrument.plate_lines(latitude);
+    let numbered = numbered_step(instrument);
     // The stronger a line, the later it is drawn.
-    lines.sort_by_key(|line| style(&line.id).0);
+    lines.sort_by_key(|line| style(&line.id, numbered).0);
     for line in &lines {
-        let (weight, dash) = style(&line.id);
+        let (weight, dash) = style(&line.id, numbered);
         let contours: Vec<Contour> = line.strokes.iter().map(Contour::of).collect();
         pen.trace(Some(line.id.clone()), weight, dash, &contours);
     }
@@ -36,7 +37,16 @@ pub(crate) fn plate(mut pen: Pen<'_>, latitude: Latitude) -> Group {
     pen.finish("plate", Part::Plate, title, Angle::ZERO, Point::POLE)
 }
 
-fn style(line: &LineId) -> (Weight, Dash) {
+/// The step of the almucantars that are drawn stronger and numbered.
+fn numbered_step(instrument: &Instrument) -> u32 {
+    let step = u32::from(instrument.almucantar_step());
+    let small = instrument.specification().diameter.mm() < 80.0;
+    let steps = if small { [30, 30, 30] } else { [10, 15, 30] };
+    let fits = steps.into_iter().find(|every| every % step == 0);
+    fits.unwrap_or(30)
+}
+
+fn style(line: &LineId, numbered: u32) -> (Weight, Dash) {
     match line {
         LineId::Horizon => (Weight::Strong, Dash::Whole),
         LineId::TropicOfCancer | LineId::TropicOfCapricorn | LineId::Equator => {
@@ -45,7 +55,7 @@ fn style(line: &LineId) -> (Weight, Dash) {
         LineId::MeridianLine | LineId::MidnightLine | LineId::UnequalHour(_) => {
             (Weight::Middle, Dash::Whole)
         }
-        LineId::Almucantar(altitude) if is_multiple(altitude.deg(), 10.0) => {
+        LineId::Almucantar(altitude) if is_multiple(altitude.deg(), f64::from(numbered)) => {
             (Weight::Middle, Dash::Whole)
         }
         LineId::Almucantar(_) => (Weight::Hair, Dash::Whole),
@@ -178,7 +188,6 @@ fn near_circle(stroke: &instrument::Stroke, circle: &instrument::Circline) -> Op
 /// The altitudes of the almucantars, on the lines, on both sides of the meridian.
 fn altitudes(pen: &mut Pen<'_>, plate: &Plate) {
     let m = pen.measures;
-    let step = pen.instrument.almucantar_step();
     let azimuths = match pen.instrument.azimuth_step() {
         0 => 20.0,
         step => f64::from(step),
@@ -188,19 +197,12 @@ fn altitudes(pen: &mut Pen<'_>, plate: &Plate) {
     let sides = [180.0 - azimuths / 2.0, 180.0 + azimuths / 2.0];
     let quarters = [90.0 - azimuths / 2.0, 270.0 + azimuths / 2.0];
     let flanks: &[f64] = if m.mater >= 60.0 { &quarters } else { &[] };
-    let every = if m.mater < 40.0 { 30.0 } else { 10.0 };
-    let every = if f64::from(step) > every || !is_multiple(every, f64::from(step)) {
-        30.0
-    } else {
-        every
-    };
+    let every = numbered_step(pen.instrument);
     for azimuth in sides.iter().chain(flanks) {
         let circle = plate.azimuth(Angle::from_deg(*azimuth));
         let id = LineId::Azimuth(Minutes::nearest(*azimuth));
-        for altitude in (1..9).map(|n| f64::from(n) * 10.0) {
-            if !is_multiple(altitude, every) {
-                continue;
-            }
+        for altitude in (1..90).filter(|altitude| altitude % every == 0) {
+            let altitude = f64::from(altitude);
             let line = plate.almucantar(Minutes::nearest(altitude).latitude());
             let met = circle.meets(&line);
             let Some(at) = met
@@ -213,7 +215,7 @@ fn altitudes(pen: &mut Pen<'_>, plate: &Plate) {
             // Neither wider than its azimuths nor taller than the gap to the next number.
             let scale = pen.instrument.projection().mm_per_degree(*at);
             let azimuth_mm = scale * azimuths * altitude.to_radians().cos();
-            let height = (scale * every * 0.3).min(azimuth_mm * 0.42);
+            let height = (scale * f64::from(every) * 0.3).min(azimuth_mm * 0.42);
             let Some(size) = m.type_for(height, 0.85) else {
                 continue;
             };

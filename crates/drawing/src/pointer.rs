@@ -1,12 +1,12 @@
 use instrument::{Circline, LineId, Point, StarPointer};
 use sky::Angle;
 
-use crate::contour::{Contour, Piece, arc_by};
+use crate::contour::{Contour, Piece, arc_by, reversed};
+use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, Face, Lettering, width};
 use crate::pen::Pen;
 use crate::rete::{Base, Frame};
 use crate::scene::{Region, Weight};
-use crate::smooth::flowing_through;
 
 /// A star's pointer: a bent blade with the star's name on it, whose tip is the
 /// star's place; or, for a star that stands on the metal itself, a ring about it.
@@ -18,17 +18,43 @@ pub(crate) struct Blade {
     /// The vein that ends in the tip, or the ring about the star.
     vein: Contour,
     name: Option<Lettering>,
+    /// Where on the metal the star stands, or its pointer begins, and the name that
+    /// must find room beside it.
+    beside: Option<(Point, &'static str)>,
 }
 
 impl Blade {
-    pub(crate) fn engrave(self, pen: &mut Pen<'_>) {
+    /// Keeps the letters of the rings away from a star that stands on them.
+    pub(crate) fn keep_free(&self, pen: &mut Pen<'_>) {
+        if let (Some((place, _)), Contour::Circle { radius_mm, .. }) = (self.beside, &self.vein) {
+            let side = radius_mm * 2.6;
+            pen.keep_free(LabelBox::new(pen.drawn(place), side, side, Angle::ZERO));
+        }
+    }
+
+    pub(crate) fn engrave(self, pen: &mut Pen<'_>, frame: &Frame) {
         let weight = match self.vein {
             Contour::Circle { .. } => Weight::Fine,
             Contour::Path { .. } => Weight::Hair,
         };
-        pen.line(self.line, weight, &[self.vein]);
+        pen.line(self.line.clone(), weight, &[self.vein]);
         if let Some(name) = self.name {
             pen.letter(name);
+        }
+        if let (Some((place, name)), Some(size_mm)) = (self.beside, type_size(pen)) {
+            let length = width(name) * size_mm;
+            let places = frame.lettering_beside(pen, place, length, size_mm);
+            let mut letterings = places.into_iter().map(|baseline| Lettering {
+                text: name.to_owned(),
+                size_mm,
+                face: Face::Italic,
+                baseline,
+                clears: false,
+                line: Some(self.line.clone()),
+            });
+            if let Some(lettering) = letterings.find(|one| pen.has_room(one)) {
+                pen.letter(lettering);
+            }
         }
     }
 }
@@ -40,13 +66,47 @@ struct Cut {
     half: f64,
     /// The length of the lettered part.
     name: f64,
-    /// The shortest and the longest blade.
+    /// The shortest blade, and the length that looks best.
     least: f64,
+    ideal: f64,
+    /// Longer ones are not made.
     most: f64,
 }
 
-/// Space that a blade takes: discs along it.
+/// A place and a radius about it.
 type Disc = (Point, f64);
+
+/// The space that a blade takes: discs along it, and one that holds them all.
+struct Swath {
+    discs: Vec<Disc>,
+    around: Disc,
+}
+
+impl Swath {
+    fn of(discs: Vec<Disc>) -> Swath {
+        let (first, last) = (discs.first(), discs.last());
+        let middle = match (first, last) {
+            (Some(first), Some(last)) => (first.0 + last.0) * 0.5,
+            _ => Point::POLE,
+        };
+        let reach = |(at, radius): &Disc| (*at - middle).radius() + radius;
+        let radius = discs.iter().map(reach).fold(0.0, f64::max);
+        Swath {
+            discs,
+            around: (middle, radius),
+        }
+    }
+
+    fn is_near(&self, other: &Swath, gap: f64) -> bool {
+        let ((a, r), (b, s)) = (self.around, other.around);
+        (a - b).radius() < r + s + gap
+    }
+}
+
+/// The size of the stars' names, where it can be read.
+fn type_size(pen: &Pen<'_>) -> Option<f64> {
+    pen.measures.type_for(f64::INFINITY, 0.8)
+}
 
 /// A pointer for every star of the instrument, none running over another.
 pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
@@ -63,10 +123,10 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         })
         .collect();
     let bases = frame.bases(0.022 * m.mater);
-    let size = Some(0.8 * m.type_size).filter(|size| *size >= crate::measures::LEAST_TYPE_MM);
-    let half = 0.5 * size.unwrap_or(0.7 * m.type_size);
+    let size = type_size(pen);
+    let half = 0.5 * size.unwrap_or(0.65 * m.type_size);
     let gap = 0.012 * m.mater;
-    let mut taken: Vec<Disc> = Vec::new();
+    let mut taken: Vec<Swath> = Vec::new();
     let mut made = Vec::new();
     for (star, tip) in &tips {
         let others: Vec<Disc> = tips
@@ -76,8 +136,8 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
             .collect();
         let line = LineId::StarPointer(star.name.to_owned());
         if frame.clearance(*tip) < 0.4 * half {
-            made.push(on_metal(line, *tip, half));
-            taken.push((*tip, half));
+            made.push(on_metal(line, star.name, *tip, half));
+            taken.push(Swath::of(vec![(*tip, half)]));
             continue;
         }
         let name = size.map_or(0.0, |size| width(star.name) * size);
@@ -85,28 +145,46 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
             half,
             name,
             least: name + 6.5 * half,
-            most: name + 26.0 * half,
+            ideal: name + 9.0 * half,
+            most: name + 24.0 * half,
         };
         let bare = Cut {
-            half: half * 0.7,
+            half: half * 0.8,
             name: 0.0,
+            least: 4.5 * half,
+            ideal: 9.0 * half,
+            most: 24.0 * half,
+        };
+        // Where there is little room, the merest thorn.
+        let thorn = Cut {
+            half: half * 0.5,
             least: 0.4 * half,
-            most: m.tropic,
+            most: f64::INFINITY,
+            ..bare
         };
+        let others = Swath::of(others);
         let free = |axis: &Axis, cut: &Cut| {
-            axis.discs(cut)
-                .all(|disc| is_free(frame, &disc, gap, axis, cut, &taken, &others))
+            let own = Swath::of(axis.discs(cut).collect());
+            let near: Vec<&Swath> = taken
+                .iter()
+                .chain([&others])
+                .filter(|other| own.is_near(other, gap))
+                .collect();
+            own.discs
+                .iter()
+                .all(|disc| is_free(frame, disc, gap, axis, cut, &near))
         };
-        let found = [named, bare].into_iter().find_map(|cut| {
-            if cut.name > 0.0 || size.is_none() || cut.least < named.least {
-                best(&bases, *tip, &cut, |axis| free(axis, &cut)).map(|axis| (axis, cut))
-            } else {
-                None
-            }
+        let cuts: &[Cut] = if size.is_some() {
+            &[named, bare]
+        } else {
+            &[bare]
+        };
+        let found = cuts.iter().find_map(|cut| {
+            best(&bases, *tip, cut, |axis| free(axis, cut)).map(|axis| (axis, *cut))
         });
         // Where nothing is free the straightest way to the nearest metal must do.
-        let (axis, cut) = found.unwrap_or_else(|| (nearest(&bases, *tip), bare));
-        taken.extend(axis.discs(&cut));
+        let (axis, cut) = found.unwrap_or_else(|| (nearest(&bases, *tip), thorn));
+        taken.push(Swath::of(axis.discs(&cut).collect()));
         made.push(blade(pen, line, star.name, &axis, &cut, size));
     }
     made
@@ -118,10 +196,10 @@ fn best(bases: &[Base], tip: Point, cut: &Cut, free: impl Fn(&Axis) -> bool) -> 
         .iter()
         .filter_map(|base| {
             let axis = Axis::new(base, tip)?;
-            if axis.length < cut.least || axis.length > cut.most {
+            if !(cut.least..=cut.most).contains(&axis.length) {
                 return None;
             }
-            let cost = axis.length / cut.least + 1.2 * axis.slant * axis.slant;
+            let cost = (axis.length / cut.ideal).ln().abs() + 1.2 * axis.slant * axis.slant;
             Some((cost, axis))
         })
         .collect();
@@ -135,7 +213,16 @@ fn nearest(bases: &[Base], tip: Point) -> Axis {
     let far = |base: &&Base| (base.at - tip).radius();
     let base = bases.iter().min_by(|a, b| far(a).total_cmp(&far(b)));
     let from = base.map_or(Point::POLE, |base| base.at);
-    Axis::straight(from, tip)
+    let length = (tip - from).radius();
+    Axis {
+        from,
+        out: (tip - from) * (1.0 / length.max(1e-9)),
+        curvature: 0.0,
+        tip,
+        length,
+        slant: 0.0,
+        bend: Angle::ZERO,
+    }
 }
 
 fn is_free(
@@ -144,21 +231,28 @@ fn is_free(
     gap: f64,
     axis: &Axis,
     cut: &Cut,
-    taken: &[Disc],
-    others: &[Disc],
+    taken: &[&Swath],
 ) -> bool {
     let from_base = (*at - axis.from).radius();
     // At its root the blade stands on the metal; further on it must be clear of it.
     let clear = from_base < 2.2 * cut.half
         || frame.clearance(*at) > (half + gap * 0.6).min(from_base * 0.5);
-    let apart = |disc: &Disc| (disc.0 - *at).radius() > disc.1 + half + gap;
-    clear && taken.iter().all(apart) && others.iter().all(apart)
+    let apart = |disc: &Disc| {
+        let (away, least) = (disc.0 - *at, disc.1 + half + gap);
+        away.dot(away) > least * least
+    };
+    let mut discs = taken.iter().flat_map(|swath| &swath.discs);
+    clear && discs.all(apart)
 }
 
 /// The middle line of a blade: an arc from the metal to the tip.
 #[derive(Clone, Copy, Debug)]
 struct Axis {
     from: Point,
+    /// The unit vector straight off the metal at its beginning.
+    out: Point,
+    /// How the metal's edge curves away from it there; see [`Base`].
+    curvature: f64,
     tip: Point,
     length: f64,
     /// The angle between the way to the tip and the way straight off the metal, in radians.
@@ -177,6 +271,8 @@ impl Axis {
         }
         Some(Axis {
             from: base.at,
+            out: base.out,
+            curvature: base.curvature,
             tip,
             length,
             slant: off.rad(),
@@ -184,17 +280,7 @@ impl Axis {
         })
     }
 
-    fn straight(from: Point, tip: Point) -> Axis {
-        Axis {
-            from,
-            tip,
-            length: (tip - from).radius(),
-            slant: 0.0,
-            bend: Angle::ZERO,
-        }
-    }
-
-    /// The point at a part of its length, also a little before its beginning.
+    /// The point at a part of its length.
     fn at(&self, part: f64) -> Point {
         if part >= 1.0 {
             return self.tip;
@@ -223,9 +309,15 @@ impl Axis {
 }
 
 impl Cut {
+    /// How far from its root a blade keeps its breadth: past the name.
+    fn full(&self, length: f64) -> f64 {
+        let most = (length - 3.5 * self.half).max(length * 0.5);
+        (self.name + 2.4 * self.half).min(most)
+    }
+
     /// Half the blade's breadth at a distance from its root.
     fn breadth(&self, at: f64, length: f64) -> f64 {
-        let full = (self.name + 2.4 * self.half).min(length * 0.5);
+        let full = self.full(length);
         if at <= full {
             return self.half;
         }
@@ -237,42 +329,58 @@ impl Cut {
 fn blade(
     pen: &Pen<'_>,
     line: LineId,
-    name: &str,
+    star_name: &'static str,
     axis: &Axis,
     cut: &Cut,
     size: Option<f64>,
 ) -> Blade {
     let length = axis.length;
-    let half = cut.half.min(length * 0.3);
-    let full = (cut.name + 2.4 * half).min(length * 0.5);
-    // Places along the axis in millimetres, with half the breadth there.
+    let half = cut.half.min(length * 0.2);
+    let full = cut.full(length);
     let rest = length - full;
-    let profile = [
-        (-0.3 * half, 2.1 * half),
-        (0.1 * half, 1.75 * half),
-        (0.8 * half, 1.25 * half),
-        (1.9 * half, half),
-        (full.max(2.3 * half), half),
-        (full + 0.35 * rest, 0.62 * half),
-        (full + 0.7 * rest, 0.2 * half),
-    ];
-    let side = |sign: f64| -> Vec<Point> {
-        profile
-            .iter()
-            .map(|(at, breadth)| {
-                let part = at / length;
-                axis.at(part) + axis.along(part).perpendicular() * (breadth * sign)
-            })
-            .collect()
+    // From the metal along one side to the tip.
+    let side = |sign: f64| -> (Point, Vec<Piece>) {
+        let beside = |at: f64| {
+            let part = at / length;
+            (
+                axis.at(part) + axis.along(part).perpendicular() * (half * sign),
+                axis.along(part),
+            )
+        };
+        let edge = axis.out.perpendicular() * sign;
+        // Where the edge falls away, the root follows it.
+        let spread = 2.4 * half;
+        let fallen = spread * spread * axis.curvature / 2.0;
+        let root = axis.from + edge * spread - axis.out * fallen;
+        let (neck, up_neck) = beside(1.7 * half);
+        let (shoulder, up_shoulder) = beside(full.max(1.8 * half));
+        let body = (shoulder - neck).radius() / 3.0;
+        let pieces = vec![
+            Piece::Line { to: root },
+            // A fillet out of the metal's edge,
+            Piece::Cubic {
+                first: root - edge * (1.1 * half),
+                second: neck - up_neck * (1.1 * half),
+                to: neck,
+            },
+            // the body that bears the name,
+            Piece::Cubic {
+                first: neck + up_neck * body,
+                second: shoulder - up_shoulder * body,
+                to: shoulder,
+            },
+            // and a flame that ends along the axis.
+            Piece::Cubic {
+                first: shoulder + up_shoulder * (0.38 * rest),
+                second: axis.tip - axis.along(1.0) * (0.5 * rest),
+                to: axis.tip,
+            },
+        ];
+        (root - axis.out * (0.3 * half), pieces)
     };
-    let mut left = side(1.0);
-    left.push(axis.tip);
-    let mut right = side(-1.0);
-    right.push(axis.tip);
-    right.reverse();
-    let start = left.first().copied().unwrap_or_default();
-    let mut pieces: Vec<Piece> = flowing_through(&left);
-    pieces.extend(flowing_through(&right));
+    let (start, mut pieces) = side(1.0);
+    let (other, back) = side(-1.0);
+    pieces.extend(reversed(other, &back));
     let region = Region::whole(Contour::closed(start, pieces));
 
     let vein_from = if cut.name > 0.0 {
@@ -289,7 +397,7 @@ fn blade(
         )],
     );
     let name = size.filter(|_| cut.name > 0.0).map(|size| Lettering {
-        text: name.to_owned(),
+        text: star_name.to_owned(),
         size_mm: size,
         face: Face::Italic,
         baseline: name_baseline(pen, axis, (1.7 * half + cut.name / 2.0) / length),
@@ -300,6 +408,8 @@ fn blade(
         line,
         region,
         vein,
+        // Without room on the blade the name may stand beside its root.
+        beside: name.is_none().then_some((axis.from, star_name)),
         name,
     }
 }
@@ -326,11 +436,12 @@ fn name_baseline(pen: &Pen<'_>, axis: &Axis, part: f64) -> Baseline {
 
 /// A star that stands on the metal, or so near that no pointer has room: a ring
 /// about its place, on a boss.
-fn on_metal(line: LineId, tip: Point, half: f64) -> Blade {
+fn on_metal(line: LineId, name: &'static str, tip: Point, half: f64) -> Blade {
     Blade {
         line,
-        region: Region::whole(Contour::circle(tip, half * 1.25)),
-        vein: Contour::circle(tip, half * 0.5),
+        region: Region::whole(Contour::circle(tip, half * 1.05)),
+        vein: Contour::circle(tip, half * 0.45),
         name: None,
+        beside: Some((tip, name)),
     }
 }

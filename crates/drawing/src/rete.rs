@@ -4,6 +4,8 @@ use sky::Angle;
 use crate::contour::{Contour, Piece, arc_piece};
 use crate::date_ring;
 use crate::ecliptic_ring::EclipticRing;
+use crate::label_box::LabelBox;
+use crate::lettering::{Baseline, CAPITAL};
 use crate::pen::Pen;
 use crate::pointer::blades;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
@@ -19,29 +21,38 @@ pub(crate) fn rete(mut pen: Pen<'_>, turn: Angle) -> Group {
     let mut regions = frame.regions();
     regions.extend(blades.iter().map(|blade| blade.region.clone()));
     pen.fill(Metal::Rete, Layer::Cut, regions);
+    almuri(&mut pen, rete.almuri());
+    for blade in &blades {
+        blade.keep_free(&mut pen);
+    }
     if instrument.date_from().is_ring() {
         date_ring::engrave(&mut pen);
     }
     frame.ecliptic.engrave(&mut pen, &rete);
-    almuri(&mut pen, &frame, rete.almuri());
     for blade in blades {
-        blade.engrave(&mut pen);
+        blade.engrave(&mut pen, &frame);
     }
     let title = "the rete, with the ecliptic and its star pointers".to_owned();
     pen.finish("rete", Part::Rete, title, turn, instrument.rete_centre())
 }
 
 /// The almuri: a dark tooth whose tip reads on the limb.
-fn almuri(pen: &mut Pen<'_>, frame: &Frame, direction: Angle) {
+fn almuri(pen: &mut Pen<'_>, direction: Angle) {
     let m = pen.measures;
     let tip = Point::polar(m.plate, direction);
-    let length = (0.035 * m.mater).max(1.0).max(m.plate - frame.rim);
+    let length = (0.03 * m.mater).max(1.1);
     let base = tip * ((m.plate - length) / m.plate);
     let half = Point::polar(1.0, direction).perpendicular() * (length * 0.36);
     let outline = Contour::closed(
         base - half,
         vec![Piece::Line { to: tip }, Piece::Line { to: base + half }],
     );
+    pen.keep_free(LabelBox::new(
+        pen.drawn(tip - Point::polar(length / 2.0, direction)),
+        length,
+        length,
+        pen.direction(tip),
+    ));
     pen.fill(Metal::Dark, Layer::Engrave, vec![Region::whole(outline)]);
     pen.line(LineId::Almuri, Weight::Hair, &[Contour::line(base, tip)]);
 }
@@ -49,6 +60,8 @@ fn almuri(pen: &mut Pen<'_>, frame: &Frame, direction: Angle) {
 /// The skeleton of the rete, without its pointers; all in millimetres.
 #[derive(Clone, Debug)]
 pub(crate) struct Frame {
+    /// Whether the outer ring carries dates.
+    dated: bool,
     /// The outer edge of the outer ring.
     outer: f64,
     /// Its inner edge.
@@ -76,6 +89,9 @@ pub(crate) struct Base {
     pub(crate) at: Point,
     /// The unit vector away from the metal.
     pub(crate) out: Point,
+    /// One over the radius of an edge that curves away from there, in 1/mm; 0 for
+    /// one that is straight or curves towards it.
+    pub(crate) curvature: f64,
 }
 
 impl Frame {
@@ -87,10 +103,12 @@ impl Frame {
         let crescent = instrument.rete().almuri() + Angle::HALF_TURN;
         let east_west = Point { x: rim, y: 0.0 };
         Frame {
+            dated: instrument.date_from().is_ring(),
             outer: m.plate,
             rim,
             ecliptic: EclipticRing::of(instrument, &m),
-            equator: instrument.projection().equator_mm(),
+            // Just outside the equator, so that the plate's can be seen beside it.
+            equator: instrument.projection().equator_mm() + half * 0.8 + 0.006 * m.mater,
             equator_half: half * 0.8,
             crescent,
             bars: vec![
@@ -102,6 +120,11 @@ impl Frame {
                 Bar {
                     from: Point::POLE,
                     to: Point::polar(rim, crescent),
+                    half,
+                },
+                Bar {
+                    from: Point::POLE,
+                    to: Point::polar(rim, crescent + Angle::HALF_TURN),
                     half,
                 },
             ],
@@ -118,11 +141,56 @@ impl Frame {
         let fixed = (self.rim - p.radius())
             .min(ecliptic)
             .min(p.radius() - self.hub)
-            .min(self.from_equator(p));
+            .min(self.equator_distance(p));
         bars.fold(fixed, f64::min)
     }
 
-    fn from_equator(&self, p: Point) -> f64 {
+    /// Where lettering of a length may stand on the metal beside a place of it.
+    pub(crate) fn lettering_beside(
+        &self,
+        pen: &Pen<'_>,
+        place: Point,
+        length: f64,
+        size: f64,
+    ) -> Vec<Baseline> {
+        let shift = length / 2.0 + 0.75 * size;
+        let fits = |band: f64| band >= size * CAPITAL * 1.25;
+        let round = |centre: Point, radius: f64| {
+            let towards = (place - centre).direction();
+            [1.0, -1.0].map(|side| {
+                let there = towards + Angle::from_rad(shift * side / radius);
+                pen.round(centre, centre + Point::polar(radius, there))
+            })
+        };
+        let mut places = Vec::new();
+        let (centre, names) = (self.ecliptic.centre, self.ecliptic.names_radius());
+        let from_ecliptic = (place - centre).radius();
+        if from_ecliptic < self.ecliptic.outer + size && from_ecliptic > self.ecliptic.inner - size
+        {
+            places.extend(round(centre, names));
+        }
+        if self.equator_distance(place) < size && fits(2.0 * self.equator_half) {
+            places.extend(round(Point::POLE, self.equator));
+        }
+        let ring = self.outer - self.rim;
+        if !self.dated && self.rim - place.radius() < size && fits(ring) {
+            places.extend(round(Point::POLE, self.rim + ring / 2.0));
+        }
+        for bar in self.bars.iter().filter(|bar| bar.distance(place) < size) {
+            if !fits(2.0 * bar.half) {
+                continue;
+            }
+            let along = (bar.to - bar.from) * (1.0 / (bar.to - bar.from).radius());
+            let foot = bar.from + along * (place - bar.from).dot(along);
+            places.extend([1.0, -1.0].map(|side| {
+                let middle = foot + along * (shift * side);
+                Baseline::upright(pen.drawn(middle), pen.direction(along))
+            }));
+        }
+        places
+    }
+
+    fn equator_distance(&self, p: Point) -> f64 {
         if p.dot(Point::polar(1.0, self.crescent)) < 0.0 {
             return f64::INFINITY;
         }
@@ -179,6 +247,7 @@ impl Frame {
                 Base {
                     at: centre + unit * radius,
                     out: unit * out,
+                    curvature: out.max(0.0) / radius,
                 }
             }));
         };
@@ -236,6 +305,7 @@ impl Bar {
                 [across, -across].map(|out| Base {
                     at: on + out * self.half,
                     out,
+                    curvature: 0.0,
                 })
             })
             .collect()

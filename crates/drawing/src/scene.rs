@@ -61,6 +61,8 @@ pub struct Trace {
     pub weight: Weight,
     /// Whether it is broken.
     pub dash: Dash,
+    /// Whether it is the strokes of a scale, which stand too close to be thickened.
+    pub scale: bool,
     /// Whether it is among the lines being read.
     pub lit: bool,
     /// What a machine does with it.

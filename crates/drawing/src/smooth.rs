@@ -9,16 +9,6 @@ use crate::contour::Piece;
 /// with the fourth power of the spacing (0.001 mm for the 49 points of an
 /// unequal-hour line on the largest plate).
 pub(crate) fn smooth_through(points: &[Point]) -> Vec<Piece> {
-    through(points, 5)
-}
-
-/// The same with tangents by the three points about each: it swings less between
-/// points that are few and uneven, and suits ornament.
-pub(crate) fn flowing_through(points: &[Point]) -> Vec<Piece> {
-    through(points, 3)
-}
-
-fn through(points: &[Point], reach: usize) -> Vec<Piece> {
     let mut along = 0.0;
     let mut last = points.first().copied().unwrap_or_default();
     let places: Vec<f64> = points
@@ -30,7 +20,7 @@ fn through(points: &[Point], reach: usize) -> Vec<Piece> {
         })
         .collect();
     let tangents: Vec<Point> = (0..points.len())
-        .map(|n| tangent(points, &places, n, reach))
+        .map(|n| tangent(points, &places, n))
         .collect();
     let ends = points.windows(2).zip(places.windows(2));
     ends.zip(tangents.windows(2))
@@ -48,10 +38,10 @@ fn through(points: &[Point], reach: usize) -> Vec<Piece> {
         .collect()
 }
 
-/// The derivative at the nth point of the polynomial through the points about it.
-fn tangent(points: &[Point], places: &[f64], n: usize, reach: usize) -> Point {
-    let count = points.len().min(reach);
-    let first = n.saturating_sub(reach / 2).min(points.len() - count);
+/// The derivative at the nth point of the polynomial through up to five points about it.
+fn tangent(points: &[Point], places: &[f64], n: usize) -> Point {
+    let count = points.len().min(5);
+    let first = n.saturating_sub(2).min(points.len() - count);
     let near = first..first + count;
     let at = places.get(n).copied().unwrap_or(0.0);
     let node = |i: usize| places.get(i).copied().unwrap_or(0.0);

@@ -13,7 +13,8 @@ use crate::style::style_sheet;
 ///
 /// One unit is one millimetre and the pole is the origin. Each part is a group with
 /// its name as id, turned by a transform alone; each line carries its name as
-/// `data-line`. Circles and arcs are true ones.
+/// `data-line`. Circles and arcs are true ones; only an arc of more than 20 m
+/// radius is a Bézier curve.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Svg {
     /// What the ids begin with, so that several drawings can stand on one page.
@@ -53,8 +54,10 @@ const GREATEST_ARC_MM: f64 = 20_000.0;
 /// The part of the reach left free round the drawing.
 const MARGIN: f64 = 0.015;
 
-/// How much thicker a line is that is being read.
-const LIT: f64 = 2.2;
+/// How wide a line is at least, in hairs, that is being read; stronger ones grow
+/// in the same proportion.
+const LIT_HAIRS: f64 = 4.2;
+const LIT_GROWTH: f64 = 1.5;
 
 impl Scene {
     /// The scene as SVG. The same scene always gives the same bytes.
@@ -163,8 +166,13 @@ impl Writer<'_> {
         if trace.dash == Dash::Dotted {
             self.out.push_str(" dotted");
         }
-        let lit = if trace.lit { LIT } else { 1.0 };
-        let width = self.hair_mm * trace.weight.times_hair() * lit;
+        let hairs = trace.weight.times_hair();
+        let hairs = if trace.lit && !trace.scale {
+            (hairs * LIT_GROWTH).max(LIT_HAIRS)
+        } else {
+            hairs
+        };
+        let width = self.hair_mm * hairs;
         let _ = write!(self.out, "\" stroke-width=\"{}\"", Decimal(width, 3));
         let dashes = match trace.dash {
             Dash::Whole => None,

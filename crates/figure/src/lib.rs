@@ -3,8 +3,11 @@
 //! that, by their printed tables: hours, lots, dignities, aspects.
 //!
 //! Nothing here knows an instrument or a clock. A [`Horizon`] is three angles, and
-//! the houses follow from them; a [`Figure`] is a horizon with the planets of a
-//! [`Sky`](sky::Sky), finished by [`Choices`]. Nothing says what any of it means.
+//! all that belongs to a moment follows from them. A [`Figure`] is a horizon with the
+//! planets of a [`Sky`](sky::Sky), finished by [`Choices`]; nothing says what any of it
+//! means. What happens in the course of
+//! time at a [`Site`] (rising, setting, culmination, twilight) is found in the
+//! ephemeris by [`risings_and_settings`], [`culminations`] and [`twilights`].
 //!
 //! ```
 //! use figure::{Horizon, House, Method};
@@ -31,6 +34,9 @@ mod ascension;
 mod aspect;
 mod border;
 mod close;
+mod co_rising;
+mod crossings;
+mod culminations;
 mod cusps;
 mod daily_course;
 mod dignity;
@@ -48,12 +54,18 @@ mod orb;
 mod planet;
 mod planetary_hour;
 mod sect;
+mod sight;
 mod site;
 mod solar_day;
+mod target;
 
 pub use aspect::{Aspect, AspectKind, antiscion, contra_antiscion};
 pub use border::Border;
 pub use close::{Change, Close};
+pub use crossings::{
+    Course, Crossing, Twilight, altitude_passages, risings_and_settings, twilights,
+};
+pub use culminations::{Culmination, culminations};
 pub use cusps::{Cusps, NotCusps};
 pub use daily_course::{DailyCourse, SemiArcs};
 pub use dignity::{
@@ -73,5 +85,7 @@ pub use orb::OrbTable;
 pub use planet::Planet;
 pub use planetary_hour::{PlanetaryHour, ruler_of_day, ruler_of_hour};
 pub use sect::Sect;
+pub use sight::{Limb, Refraction, SeenFrom, Sight};
 pub use site::Site;
 pub use solar_day::{SolarDay, Sunrise};
+pub use target::Target;

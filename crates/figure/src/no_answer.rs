@@ -48,6 +48,10 @@ pub enum Subject {
     ObliqueAscension(Angle),
     /// The sunrise or sunset of a day.
     Sunrise,
+    /// The degree that rises with a point of the sky.
+    DegreeRisingWith,
+    /// The degree that sets with a point of the sky.
+    DegreeSettingWith,
 }
 
 /// Why something has no answer.
@@ -64,6 +68,8 @@ pub enum Reason {
     MidheavenBelowHorizon,
     /// This ecliptic degree stays above the horizon, or below it, all day.
     NeitherRisesNorSets(Angle),
+    /// A point of this declination stays above the horizon, or below it, all day.
+    PointNeitherRisesNorSets(Latitude),
     /// No degree divides its own semi-arc as the cusp of this house must.
     NoDegree(House),
     /// More than one degree divides its own semi-arc as the cusp of this house must.
@@ -77,7 +83,10 @@ pub enum Reason {
 impl Reason {
     /// Whether it depends on the latitude alone, whatever the time.
     const fn at_all_times(self) -> bool {
-        matches!(self, Reason::Pole | Reason::NeitherRisesNorSets(_))
+        matches!(
+            self,
+            Reason::Pole | Reason::NeitherRisesNorSets(_) | Reason::PointNeitherRisesNorSets(_)
+        )
     }
 }
 
@@ -90,6 +99,8 @@ impl fmt::Display for Subject {
                 write!(f, "the oblique ascension of longitude {degree:.2}")
             }
             Subject::Sunrise => f.write_str("sunrise"),
+            Subject::DegreeRisingWith => f.write_str("the degree that rises with a star"),
+            Subject::DegreeSettingWith => f.write_str("the degree that sets with a star"),
         }
     }
 }
@@ -113,6 +124,11 @@ impl fmt::Display for Reason {
             Reason::NeitherRisesNorSets(degree) => {
                 write!(f, "the degree at longitude {degree:.2} neither rises nor sets")
             }
+            Reason::PointNeitherRisesNorSets(declination) => write!(
+                f,
+                "at declination {:.2} it neither rises nor sets",
+                declination.angle()
+            ),
             Reason::NoDegree(house) => write!(
                 f,
                 "no degree of the ecliptic divides its own semi-arc as cusp {house} must, \

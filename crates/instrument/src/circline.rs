@@ -88,6 +88,11 @@ impl Circline {
         }
     }
 
+    /// The mean of [`Circline::value`] round a circle about the pole.
+    pub(crate) fn mean_at_radius(&self, radius_mm: f64) -> f64 {
+        self.a * radius_mm * radius_mm + self.d
+    }
+
     /// Centre and radius in millimetres; `None` for a straight line.
     ///
     /// A circle of radius beyond 10⁷ mm counts as straight: over the whole of the

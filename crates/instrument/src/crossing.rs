@@ -113,6 +113,35 @@ impl Instrument {
         line: &LineId,
         pick: Pick,
     ) -> Result<Angle, NoCrossing> {
+        if *line == LineId::RuleEdge {
+            let edge = self.rule_edge(state.rule);
+            let on_edge = |p: Point| edge.carries(p);
+            return self.rete_under(what, &Trace::Circline(edge.line()), line, on_edge);
+        }
+        let trace = self.plate(state.plate).trace(line)?;
+        self.rete_onto(what, state, &trace, line, pick)
+    }
+
+    /// The rete's position in which one of its places lies on a trace of the plate.
+    pub(crate) fn rete_onto(
+        &self,
+        what: RetePoint,
+        state: &State,
+        trace: &Trace,
+        line: &LineId,
+        pick: Pick,
+    ) -> Result<Angle, NoCrossing> {
+        let plate = self.plate(state.plate);
+        self.rete_under(what, trace, line, |p| picked(&plate, line, pick, p))
+    }
+
+    fn rete_under(
+        &self,
+        what: RetePoint,
+        trace: &Trace,
+        line: &LineId,
+        drawn: impl Fn(Point) -> bool,
+    ) -> Result<Angle, NoCrossing> {
         let centre = self.rete_centre();
         let on_rete = self.rete_point(what, Angle::ZERO) - centre;
         let path = Circline::circle(centre, on_rete.radius());
@@ -120,19 +149,10 @@ impl Instrument {
             RetePoint::Degree(_) => "degree",
             RetePoint::Place(..) => "star",
             RetePoint::Date(_) => "date",
+            RetePoint::Waxed(_) => "waxed place",
         };
-        let target = match line {
-            LineId::RuleEdge => {
-                let edge = self.rule_edge(state.rule);
-                let met: Vec<Point> = edge.line().meets(&path).points().to_vec();
-                only(met.into_iter().filter(|p| edge.carries(*p)), name, line)?
-            }
-            _ => {
-                let plate = self.plate(state.plate);
-                let met = plate.trace(line)?.meets_circle(&path).into_iter();
-                only(met.filter(|p| picked(&plate, line, pick, *p)), name, line)?
-            }
-        };
+        let met = trace.meets_circle(&path).into_iter();
+        let target = only(met.filter(|p| drawn(*p)), name, line)?;
         Ok(((target - centre).direction() - on_rete.direction()).in_turn())
     }
 
@@ -155,7 +175,13 @@ impl Instrument {
         Ok(self.crossing(&self.ecliptic(state.rete), &trace, at, state.rete))
     }
 
-    fn crossing(&self, ecliptic: &Circline, trace: &Trace, at: Point, rete: Angle) -> Crossing {
+    pub(crate) fn crossing(
+        &self,
+        ecliptic: &Circline,
+        trace: &Trace,
+        at: Point,
+        rete: Angle,
+    ) -> Crossing {
         let (one, other) = (ecliptic.gradient(at), trace.across(at).unwrap_or_default());
         let sizes = one.radius() * other.radius();
         Crossing {
@@ -171,7 +197,7 @@ impl Instrument {
     }
 }
 
-fn picked(plate: &Plate, line: &LineId, pick: Pick, p: Point) -> bool {
+pub(crate) fn picked(plate: &Plate, line: &LineId, pick: Pick, p: Point) -> bool {
     let own = p.turned(-plate.turned);
     plate.carries(line, p)
         && match pick {
@@ -183,7 +209,7 @@ fn picked(plate: &Plate, line: &LineId, pick: Pick, p: Point) -> bool {
 
 /// The only point, within the width of nothing: two meeting points that coincide
 /// count as one.
-fn only(
+pub(crate) fn only(
     points: impl Iterator<Item = Point>,
     what: &'static str,
     line: &LineId,

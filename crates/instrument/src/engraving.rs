@@ -161,9 +161,17 @@ fn hour_strokes(plate: &Plate, hour: UnequalHour) -> Vec<Stroke> {
         HourLines::Curves => {
             let (inner, outer) = plate.tropic_radii();
             let nights = plate.night_arcs();
+            let (first, last) = nights.radii();
+            let (inner, outer) = (inner.max(first), outer.min(last));
+            if inner >= outer {
+                return Vec::new();
+            }
             let points: Vec<Point> = (0..=CURVE_POINTS)
                 .filter_map(|n| {
-                    let part = f64::from(n) / f64::from(CURVE_POINTS);
+                    // Close together at the ends: near the polar circles the night
+                    // begins or ends there, and grows as a square root does.
+                    let turn = Angle::HALF_TURN * (f64::from(n) / f64::from(CURVE_POINTS));
+                    let part = (1.0 - turn.cos()) / 2.0;
                     // Even steps of the logarithm are even steps as one looks at it.
                     let radius = inner * (outer / inner).powf(part);
                     let night = nights.at_radius(radius)?;

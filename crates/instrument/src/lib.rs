@@ -20,6 +20,7 @@ mod plate;
 mod point;
 mod projection;
 mod rete;
+mod sighting;
 mod specification;
 mod specification_toml;
 mod star_pointer;

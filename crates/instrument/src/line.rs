@@ -114,6 +114,10 @@ pub enum LineId {
     ZodiacScale,
     /// The calendar scale of the back.
     CalendarScale,
+    /// The altitude scale of the back.
+    AltitudeScale,
+    /// The shadow square of the back, its sides in twelve parts.
+    ShadowSquare,
     /// The fiducial line of the alidade.
     AlidadeLine,
 }
@@ -140,7 +144,10 @@ impl LineId {
                 Part::Rete
             }
             LineId::RuleEdge => Part::Rule,
-            LineId::ZodiacScale | LineId::CalendarScale => Part::Back,
+            LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare => Part::Back,
             LineId::AlidadeLine => Part::Alidade,
         }
     }
@@ -170,6 +177,8 @@ impl fmt::Display for LineId {
             LineId::RuleEdge => f.write_str("edge of the rule"),
             LineId::ZodiacScale => f.write_str("zodiac scale"),
             LineId::CalendarScale => f.write_str("calendar scale"),
+            LineId::AltitudeScale => f.write_str("altitude scale"),
+            LineId::ShadowSquare => f.write_str("shadow square"),
             LineId::AlidadeLine => f.write_str("line of the alidade"),
         }
     }

@@ -251,12 +251,12 @@ impl Plate {
         line.turned(self.turned)
     }
 
-    fn zenith(&self) -> Direction {
+    pub(crate) fn zenith(&self) -> Direction {
         [self.latitude.cos(), 0.0, self.latitude.sin()]
     }
 
     /// The point of the horizon at an azimuth, counted from north by east.
-    fn horizontal(&self, azimuth: Angle) -> Direction {
+    pub(crate) fn horizontal(&self, azimuth: Angle) -> Direction {
         let (sin, cos) = azimuth.sin_cos();
         [-self.latitude.sin() * cos, -sin, self.latitude.cos() * cos]
     }

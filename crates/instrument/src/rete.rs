@@ -17,6 +17,13 @@ pub struct Rete {
     pub(crate) projection: Projection,
 }
 
+/// Nothing, but in the build that tests whether the two roads are apart.
+const TEST_SHIFT: Angle = Angle::from_deg(if cfg!(feature = "test-shift-zodiac") {
+    1.0
+} else {
+    0.0
+});
+
 /// A place on the rete that can be brought onto a line.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum RetePoint {
@@ -27,6 +34,8 @@ pub enum RetePoint {
     Place(Angle, Latitude),
     /// A date on the date ring, by the right ascension its stroke stands at.
     Date(Angle),
+    /// A spot marked with wax, in the rete's own frame.
+    Waxed(Point),
 }
 
 impl Rete {
@@ -70,7 +79,7 @@ impl Rete {
         let pole = self.ecliptic_pole();
         let equator = Circline::circle(Point::POLE, self.projection.equator_mm());
         let on_equator = beyond(pole, on_ecliptic - self.offset(), &equator);
-        (-on_equator.direction()).in_turn()
+        (TEST_SHIFT - on_equator.direction()).in_turn()
     }
 
     /// The point of an ecliptic longitude and latitude, for graduations that
@@ -91,6 +100,7 @@ impl Rete {
                 self.projection.point(-right_ascension, declination)
             }
             RetePoint::Date(right_ascension) => Point::polar(date_ring_mm, -right_ascension),
+            RetePoint::Waxed(spot) => spot,
         }
     }
 

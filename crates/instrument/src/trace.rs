@@ -89,10 +89,11 @@ impl Trace {
     }
 }
 
-/// Samples round a circle in the search for its meetings with a curve: 7.5° apart.
-/// Two meetings closer together than that would need the ecliptic to run along
-/// an hour line, which it does only at the polar circles.
-const SAMPLES: u32 = 48;
+/// Samples along the part of a circle that lies below the horizon, in the search
+/// for its meetings with a curve: at most 22.5° apart. Two meetings closer together
+/// than that would need the ecliptic to run along an hour line, which it does only
+/// at the polar circles.
+const SAMPLES: u32 = 16;
 
 /// Where the circle meets the true curve: bracketed by sampling, then narrowed
 /// by the Illinois form of false position until the direction stands still.
@@ -106,11 +107,13 @@ fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
     }
     let on = |deg: f64| centre + Point::polar(radius, Angle::from_deg(deg));
     let beyond = |deg: f64| curve.beyond(on(deg)).map(Angle::deg);
+    let (from, sweep) = below_horizon(curve, circle, centre);
     let mut found = Vec::new();
-    let step = 360.0 / f64::from(SAMPLES);
-    let mut before = (0.0, beyond(0.0));
+    let step = sweep / f64::from(SAMPLES);
+    let mut before = (from, beyond(from));
     for sample in 1..=SAMPLES {
-        let here = (f64::from(sample) * step, beyond(f64::from(sample) * step));
+        let at = from + f64::from(sample) * step;
+        let here = (at, beyond(at));
         if let ((from, Some(v)), (to, Some(w))) = (before, here) {
             // Opposite the curve the angle jumps between ±180°: no meeting.
             if v.signum() != w.signum() && (v - w).abs() < 180.0 {
@@ -120,6 +123,23 @@ fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
         before = here;
     }
     found
+}
+
+/// The part of a circle that lies below the horizon, as a direction from its centre
+/// and a sweep in degrees; all of it where the horizon does not cut it in two.
+fn below_horizon(curve: &HourCurve, circle: &Circline, centre: Point) -> (f64, f64) {
+    let horizon = curve.nights.horizon().moved(curve.pole);
+    let &[one, other] = horizon.meets(circle).points() else {
+        return (0.0, 360.0);
+    };
+    let (from, to) = ((one - centre).direction(), (other - centre).direction());
+    let sweep = (to - from).in_turn();
+    let middle = centre + (one - centre).turned(sweep / 2.0);
+    if horizon.value(middle) >= 0.0 {
+        (from.deg(), sweep.deg())
+    } else {
+        (to.deg(), 360.0 - sweep.deg())
+    }
 }
 
 /// The root between two arguments whose values differ in sign; `None` if the

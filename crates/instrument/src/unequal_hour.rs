@@ -42,6 +42,11 @@ impl UnequalHour {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NightArcs {
     horizon: Circline,
+    /// The middle of every night arc. On a circle about the pole the horizon's value
+    /// is a mean and a wave, which is highest there.
+    midnight: Angle,
+    /// The height of the wave for each millimetre of the circle's radius.
+    slope: f64,
 }
 
 /// One circle's night arc, as directions from the pole.
@@ -73,28 +78,46 @@ impl NightArcs {
     /// Of a horizon whose value is negative above.
     #[must_use]
     pub(crate) fn of(horizon: Circline) -> NightArcs {
-        NightArcs { horizon }
+        let at_pole = horizon.gradient(Point::POLE);
+        NightArcs {
+            horizon,
+            midnight: at_pole.direction(),
+            slope: at_pole.radius(),
+        }
+    }
+
+    /// The radii in millimetres between which circles about the pole have a night
+    /// and a day; a hair within, for at the ends themselves the one or the other is nothing.
+    #[must_use]
+    pub fn radii(&self) -> (f64, f64) {
+        const WITHIN: f64 = 1e-12;
+        let (nearest, farthest) = match (self.horizon.as_circle(), self.horizon.as_straight()) {
+            (Some((centre, radius)), _) => {
+                let apart = centre.radius();
+                ((radius - apart).abs(), radius + apart)
+            }
+            (None, Some((foot, _))) => (foot.radius(), f64::INFINITY),
+            (None, None) => (0.0, f64::INFINITY),
+        };
+        (nearest * (1.0 + WITHIN), farthest * (1.0 - WITHIN))
+    }
+
+    /// The horizon that leaves them below.
+    pub(crate) fn horizon(&self) -> &Circline {
+        &self.horizon
     }
 
     /// The night arc of the circle with this radius about the pole; `None` when
     /// the circle does not cross the horizon.
     #[must_use]
     pub fn at_radius(&self, radius_mm: f64) -> Option<NightArc> {
-        // On the circle the horizon's value is v₀ + v₁ cos(t − t₀): constant part
-        // and wave come from its value at the pole-centred circle.
-        let rim = |p: Point| self.horizon.value(p * radius_mm);
-        let (east_west, noon) = (
-            rim(Point { x: 0.0, y: 1.0 }) - rim(Point { x: 0.0, y: -1.0 }),
-            rim(Point { x: 1.0, y: 0.0 }) - rim(Point { x: -1.0, y: 0.0 }),
-        );
-        let mean = (rim(Point { x: 1.0, y: 0.0 }) + rim(Point { x: -1.0, y: 0.0 })) / 2.0;
-        let wave = east_west.hypot(noon) / 2.0;
+        let mean = self.horizon.mean_at_radius(radius_mm);
+        let wave = self.slope * radius_mm;
         if mean.abs() >= wave {
             return None;
         }
-        // The value grows from the middle of the day arc to the middle of the night arc.
-        let midnight = Angle::atan2(east_west, noon);
         let half = Angle::acos(-mean / wave);
+        let midnight = self.midnight;
         Some(NightArc {
             west: midnight - half,
             length: half * 2.0,

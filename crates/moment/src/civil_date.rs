@@ -162,22 +162,24 @@ const MARCH_OF_YEAR_0: i64 = 1_721_118;
 /// In the year 0 the two calendars stand two days apart.
 const CENTURY_SHIFT: i64 = 2;
 
+/// The months' names, from January.
+pub const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
 fn month_name(month: u8) -> Option<&'static str> {
-    const NAMES: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    NAMES.get(usize::from(month).checked_sub(1)?).copied()
+    MONTHS.get(usize::from(month).checked_sub(1)?).copied()
 }
 
 /// `2024-05-14`, `-0584-05-28`.

@@ -11,6 +11,7 @@ mod civil_time;
 mod clock;
 mod coordinates;
 mod country;
+mod day;
 mod doubts;
 mod error;
 mod fold;
@@ -29,7 +30,7 @@ mod when;
 mod zone;
 
 pub use calendar::Calendar;
-pub use civil_date::CivilDate;
+pub use civil_date::{CivilDate, MONTHS};
 pub use civil_time::CivilTime;
 pub use clock::Clock;
 pub use country::Country;

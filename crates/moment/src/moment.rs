@@ -84,6 +84,8 @@ impl Moment {
     /// calendar or a choice that is not there (see [`MomentError::missing`]), or
     /// when the sky does not reach it.
     pub fn resolve(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, MomentError> {
+        let located = said.located();
+        let said = located.as_ref();
         let mut notes = Vec::new();
         let reading = match When::parse(&said.when)? {
             When::Now => {

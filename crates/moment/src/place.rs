@@ -11,7 +11,7 @@ use crate::{Country, MomentError, Town, Zone};
 /// assert_eq!(town.zone.unwrap().name(), "Europe/Madrid");
 /// let bare = Place::find("42°53′N 8°33′W")?;
 /// assert!((bare.longitude.deg() + 8.55).abs() < 1e-9);
-/// assert_eq!(bare.zone, town.zone);
+/// assert_eq!(bare.with_zone_of_nearest_town().zone, town.zone);
 /// assert!(Place::find("91,0").is_err());
 /// # Ok::<(), moment::MomentError>(())
 /// ```
@@ -45,14 +45,14 @@ pub struct Nearest {
 impl Place {
     /// The place that a text names: coordinates such as `42.8806,-8.5449` or
     /// `42°53′N 8°33′W`, or a town of the gazetteer (see [`Town::named`]).
-    /// Coordinates take the zone of the nearest town within 300 km.
+    /// Coordinates say no zone; see [`Place::with_zone_of_nearest_town`].
     ///
     /// # Errors
     /// When coordinates are out of range or not understood, and when there is no
     /// such town, or more than one.
     pub fn find(text: &str) -> Result<Place, MomentError> {
         match Coordinates::parse(text) {
-            Some(coordinates) => Ok(Place::bare(coordinates?).with_zone_of_nearest_town()),
+            Some(coordinates) => Ok(Place::bare(coordinates?)),
             None => Town::named(text).map(|town| town.place()),
         }
     }
@@ -90,8 +90,15 @@ impl Place {
         }
     }
 
-    fn with_zone_of_nearest_town(self) -> Place {
+    /// The same place with the zone of the nearest town within 300 km, where it has
+    /// none of its own. The search takes up to a millisecond, so it is made only
+    /// when a clock goes by the zone.
+    #[must_use]
+    pub fn with_zone_of_nearest_town(self) -> Place {
         const NEAR_KM: f64 = 300.0;
+        if self.zone.is_some() {
+            return self;
+        }
         match Town::nearest(self.latitude, self.longitude) {
             Some((town, distance_km)) if distance_km <= NEAR_KM => Place {
                 zone: Some(town.zone),

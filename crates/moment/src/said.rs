@@ -1,3 +1,4 @@
+use std::borrow::Cow;
 use std::str::FromStr;
 
 use crate::{Calendar, Clock, MomentError, Place, Zone};
@@ -34,6 +35,18 @@ impl Said {
             zone: None,
             which: None,
         }
+    }
+
+    /// With a zone for the place, where one is needed and can be had from a town nearby.
+    pub(crate) fn located(&self) -> Cow<'_, Said> {
+        let needed = self.clock == Clock::Zone && self.zone.is_none() && self.place.zone.is_none();
+        if !needed {
+            return Cow::Borrowed(self);
+        }
+        Cow::Owned(Said {
+            place: self.place.clone().with_zone_of_nearest_town(),
+            ..self.clone()
+        })
     }
 }
 

@@ -16,6 +16,9 @@ pub struct TimeOfDay(f64);
 pub(crate) const SECONDS_PER_DAY: f64 = 86_400.0;
 
 impl TimeOfDay {
+    /// The beginning of a day.
+    pub const MIDNIGHT: TimeOfDay = TimeOfDay(0.0);
+
     /// From hours 0 to 23, minutes 0 to 59 and seconds from 0 to less than 60;
     /// None for anything else.
     #[must_use]

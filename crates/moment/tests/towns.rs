@@ -120,7 +120,9 @@ fn suggestions_go_by_fit_then_size() {
 
 #[test]
 fn coordinates_take_the_zone_of_the_nearest_town() {
-    let cathedral = Place::find("42.8806,-8.5449").unwrap();
+    let cathedral = Place::find("42.8806,-8.5449")
+        .unwrap()
+        .with_zone_of_nearest_town();
     assert_eq!(cathedral.zone.unwrap().name(), "Europe/Madrid");
     let nearest = cathedral.nearest.unwrap();
     assert!(
@@ -130,9 +132,17 @@ fn coordinates_take_the_zone_of_the_nearest_town() {
     );
     assert!(nearest.distance_km < 1.0);
     // In the middle of an ocean no zone is guessed.
-    assert_eq!(Place::find("0,-30").unwrap().zone, None);
+    assert_eq!(
+        Place::find("0,-30")
+            .unwrap()
+            .with_zone_of_nearest_town()
+            .zone,
+        None
+    );
     // Across the meridian of 180°: Fiji's islands lie on both sides.
-    let fiji = Place::find("-16.8,-179.9").unwrap();
+    let fiji = Place::find("-16.8,-179.9")
+        .unwrap()
+        .with_zone_of_nearest_town();
     assert_eq!(fiji.zone.unwrap().name(), "Pacific/Fiji");
 }
 

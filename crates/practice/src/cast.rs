@@ -61,6 +61,7 @@ fn setting(date_from: DateFrom) -> Vec<Act> {
     steps.push(Act::TurnRete {
         what: Brought::Sun,
         onto: LineId::RuleEdge,
+        pick: Pick::Drawn,
         sense: Sense::Either,
     });
     steps
@@ -96,6 +97,7 @@ fn turning() -> Vec<Act> {
         steps.push(Act::TurnRete {
             what,
             onto: LineId::UnequalHour(hour),
+            pick: Pick::Drawn,
             sense,
         });
         steps.push(Act::ReadEcliptic {
@@ -126,7 +128,7 @@ fn crossings(procedure: Procedure, line: impl Fn(House) -> Option<LineId>) -> Ve
 /// noon and to midnight are set, and the ecliptic read under the rule.
 fn limb_thirds() -> Vec<Act> {
     let mut steps = vec![Act::ReadLimb {
-        over: Quantity::Ascendant,
+        over: Brought::Degree(Quantity::Ascendant),
         finds: Quantity::LimbOfAscendant,
     }];
     for house in Procedure::LimbThirds.read_houses() {

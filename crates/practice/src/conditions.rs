@@ -1,10 +1,13 @@
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use instrument::{Eye, Faults, HourLines, Instrument};
 use sky::{Angle, Latitude};
 
 use crate::cause::Cause;
 use crate::given::{Correction, Given};
+use crate::quantity::Quantity;
+use crate::sight::{Sight, Told};
+use crate::star::StarTaken;
 
 /// Everything that decides what an operation gives: what the person has, the
 /// instrument, and how hand and eye work.
@@ -28,6 +31,24 @@ pub struct Conditions {
     pub setting: Eye,
     /// How finely scales are read.
     pub reading: Eye,
+    /// The star asked about, where there is one.
+    pub star: Option<StarTaken>,
+    /// What is seen, each with the error of the hand.
+    pub seen: BTreeMap<Sight, Seen>,
+    /// What is told with the question.
+    pub told: BTreeMap<Told, Angle>,
+    /// Readings that come out wrong by so much: a sign or ten degrees misread.
+    pub misread: BTreeMap<Quantity, Angle>,
+}
+
+/// What is seen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seen {
+    /// Its value.
+    pub value: Angle,
+    /// The error of the hand, either way; `None` where it is the truth and has yet
+    /// to be read on a scale of the instrument.
+    pub within: Option<Angle>,
 }
 
 /// How the Sun is put on the rete.
@@ -59,6 +80,10 @@ impl Conditions {
             left_out,
             instrument,
             given,
+            star: None,
+            seen: BTreeMap::new(),
+            told: BTreeMap::new(),
+            misread: BTreeMap::new(),
         }
     }
 
@@ -78,7 +103,25 @@ impl Conditions {
             setting: Eye::PERFECT,
             reading: Eye::PERFECT,
             given,
+            star: None,
+            seen: BTreeMap::new(),
+            told: BTreeMap::new(),
+            misread: BTreeMap::new(),
         }
+    }
+
+    /// The same, for a question: the star asked about, what is seen, what is told.
+    #[must_use]
+    pub fn asked(
+        mut self,
+        star: Option<StarTaken>,
+        seen: BTreeMap<Sight, Seen>,
+        told: BTreeMap<Told, Angle>,
+    ) -> Conditions {
+        self.star = star;
+        self.seen = seen;
+        self.told = told;
+        self
     }
 
     /// Gives up the idealisation that belongs to a cause: what it governs becomes
@@ -96,7 +139,7 @@ impl Conditions {
                 let obliquity = actual.instrument.obliquity();
                 let changes = self.instrument.obliquity() != obliquity;
                 self.instrument = self.instrument.with_obliquity(obliquity);
-                changes
+                replace(&mut self.star, actual.star.clone()) || changes
             }
             Cause::Arcs => {
                 let hour_lines = actual.instrument.hour_lines();

@@ -1,13 +1,16 @@
-use instrument::{DateFrom, LineId};
+use instrument::{DateFrom, LineId, Pick};
 use sky::{Angle, Zodiacal};
 
 use crate::conditions::{Conditions, SunTaken};
 use crate::given::Correction;
+use crate::measure::Measure;
 use crate::operation::{Act, Brought, Reckoning, Sense};
 use crate::procedure::Procedure;
 use crate::quantity::Quantity;
-use crate::words::{Day, Degrees, Length, OnEarth, TimeOfDay};
+use crate::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
 use crate::working::{Done, Reading, Working};
+
+mod treatise;
 
 impl Working {
     /// What to do in a step, in plain words, with what is then seen: a sentence or
@@ -66,13 +69,31 @@ impl Words<'_> {
                 "Turn the rule onto {} of the limb.",
                 self.limb(self.done.after.rule)
             ),
-            Act::ReadLimb { .. } => {
+            Act::ReadLimb { over, finds } => {
+                let over = match over {
+                    Brought::Degree(Quantity::Ascendant) => "the ascendant".to_owned(),
+                    what => self.place(*what),
+                };
+                if finds.measure() == Measure::TimeOfDay {
+                    let time =
+                        self.found(|reading| Said(Measure::TimeOfDay, reading.value).to_string());
+                    return format!(
+                        "Lay the rule over {over} and read on the limb the {finds}{time}."
+                    );
+                }
                 let place = self.found(|reading| self.limb(reading.value));
-                format!("Lay the rule over the ascendant and read the limb{place}.")
+                format!("Lay the rule over {over} and read the limb{place}.")
             }
-            Act::TurnRete { what, onto, sense } => self.turn_rete(*what, onto, *sense),
+            Act::TurnRete {
+                what,
+                onto,
+                pick,
+                sense,
+            } => self.turn_rete(*what, onto, *pick, *sense),
+            Act::Reckon(reckoning) => self.reckoned(*reckoning),
             Act::Return => self.returning(),
             Act::ReadEcliptic { at, finds, .. } => self.read_ecliptic(at, *finds),
+            act => self.treatise(act),
         }
     }
 
@@ -125,33 +146,15 @@ impl Words<'_> {
         text
     }
 
-    fn turn_rete(&self, what: Brought, onto: &LineId, sense: Sense) -> String {
+    fn turn_rete(&self, what: Brought, onto: &LineId, pick: Pick, sense: Sense) -> String {
         let date_on_ring = self.conditions.sun == SunTaken::ByInstrument
+            && *onto == LineId::RuleEdge
             && self.conditions.instrument.date_from().is_ring();
         let what = match what {
             Brought::Sun if date_on_ring => {
                 format!("{} on the date ring", Day(self.conditions.given.date))
             }
-            Brought::Sun => {
-                let degree = match self.conditions.instrument.date_from() {
-                    DateFrom::Zodiac if self.conditions.sun == SunTaken::ByInstrument => {
-                        self.value(Quantity::SunDegree)
-                    }
-                    _ => Some(self.conditions.given.sun.longitude),
-                };
-                match degree {
-                    Some(degree) => format!("the Sun's degree, {},", Zodiacal(degree)),
-                    None => "the Sun's degree".to_owned(),
-                }
-            }
-            Brought::Degree(quantity) => {
-                self.degree(&format!("the {quantity}"), quantity, Angle::ZERO)
-            }
-            Brought::Opposite(quantity) => self.degree(
-                &format!("the degree opposite the {quantity}"),
-                quantity,
-                Angle::HALF_TURN,
-            ),
+            what => self.place(what),
         };
         let turn = Degrees(self.done.rete_turn());
         let how = match sense {
@@ -161,6 +164,11 @@ impl Words<'_> {
         };
         let line = match onto {
             LineId::RuleEdge => "under the edge of the rule".to_owned(),
+            LineId::Horizon if pick == Pick::Western => "on the western horizon".to_owned(),
+            LineId::Horizon => "on the eastern horizon".to_owned(),
+            LineId::Almucantar(_) if pick == Pick::Western => format!("on {onto} in the west"),
+            LineId::Almucantar(_) => format!("on {onto} in the east"),
+            LineId::MeridianLine | LineId::MidnightLine => format!("on the {onto}"),
             line => format!("on {line}"),
         };
         let until = if how.is_empty() { "until" } else { ", until" };
@@ -198,7 +206,13 @@ impl Words<'_> {
             Quantity::Cusp(_, house) => format!(
                 "The rete stays. Where the ecliptic crosses {at}, read cusp {house}{degree}."
             ),
-            other => format!("Where the ecliptic crosses the {at}, read the {other}{degree}."),
+            other => {
+                let line = match at {
+                    LineId::Horizon => "the horizon".to_owned(),
+                    line => format!("the {line}"),
+                };
+                format!("Where the ecliptic crosses {line}, read the {other}{degree}.")
+            }
         }
     }
 
@@ -211,16 +225,21 @@ impl Words<'_> {
     }
 
     fn value(&self, quantity: Quantity) -> Option<Angle> {
-        self.working
-            .reading(quantity)
-            .ok()
-            .map(|reading| reading.value)
+        let told = match quantity {
+            Quantity::Told(told) => self.conditions.told.get(&told).copied(),
+            _ => None,
+        };
+        let read = || self.working.reading(quantity).ok();
+        told.or_else(|| read().map(|reading| reading.value))
     }
 
-    fn degree(&self, name: &str, quantity: Quantity, plus: Angle) -> String {
-        match self.value(quantity) {
-            Some(value) => format!("{name}, {},", Zodiacal(value + plus)),
-            None => name.to_owned(),
+    /// The Sun's degree as it is taken.
+    fn sun_degree(&self) -> Option<Angle> {
+        match self.conditions.instrument.date_from() {
+            DateFrom::Zodiac if self.conditions.sun == SunTaken::ByInstrument => {
+                self.value(Quantity::SunDegree)
+            }
+            _ => Some(self.conditions.given.sun.longitude),
         }
     }
 

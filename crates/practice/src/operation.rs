@@ -1,7 +1,9 @@
 use instrument::{LineId, Pick};
 
+use crate::finding::Finding;
 use crate::procedure::Procedure;
-use crate::quantity::Quantity;
+use crate::quantity::{Beside, Note, Quantity};
+use crate::sight::Sight;
 
 /// Something done with an instrument, as steps: data, so that it can be printed,
 /// played, typeset, and carried out again under other conditions.
@@ -34,10 +36,10 @@ pub enum Act {
     ReadSunDegree,
     /// The rule is turned onto an hour angle on the limb.
     TurnRuleOnto(Quantity),
-    /// The rule is turned over a degree of the ecliptic, and the limb read under its edge.
+    /// The rule is turned over a place of the rete, and the limb read under its edge.
     ReadLimb {
-        /// The degree.
-        over: Quantity,
+        /// The place.
+        over: Brought,
         /// What is found.
         finds: Quantity,
     },
@@ -47,9 +49,70 @@ pub enum Act {
         what: Brought,
         /// The line.
         onto: LineId,
+        /// Where on the line, if it meets it in more than one place.
+        pick: Pick,
         /// Which way.
         sense: Sense,
     },
+    /// The rete is turned until one of its places has an altitude.
+    TurnReteToAltitude {
+        /// The place.
+        what: Brought,
+        /// The altitude.
+        altitude: Quantity,
+        /// In which half of the plate.
+        side: Pick,
+    },
+    /// The rete is turned until the almuri stands at a place of the limb noted before.
+    TurnAlmuriOnto(Quantity),
+    /// The limb is read under the almuri.
+    ReadAlmuri {
+        /// What is found.
+        finds: Quantity,
+    },
+    /// The rete is turned until the ecliptic crosses the meridian line at an
+    /// altitude, and the degree that is there read.
+    TurnEclipticToAltitude {
+        /// The altitude.
+        altitude: Quantity,
+        /// Which of the two such degrees.
+        which: WhichDegree,
+        /// What is found.
+        finds: Quantity,
+    },
+    /// An altitude is read among the almucantars.
+    ReadAltitude {
+        /// Of what.
+        of: Spot,
+        /// What is found.
+        finds: Quantity,
+    },
+    /// An azimuth is read among the azimuth lines.
+    ReadAzimuth {
+        /// Of what place of the rete.
+        of: Brought,
+        /// What is found.
+        finds: Quantity,
+    },
+    /// The ecliptic is read where it has an altitude.
+    ReadEclipticAtAltitude {
+        /// The altitude.
+        altitude: Quantity,
+        /// In which half of the plate.
+        side: Pick,
+        /// What is found.
+        finds: Quantity,
+    },
+    /// The unequal hour is read among the hour lines: under the Sun by night,
+    /// under its opposite by day.
+    ReadUnequalHour {
+        /// What is found.
+        finds: Quantity,
+    },
+    /// A planet's place is marked with wax on the rete, from its degree and latitude.
+    Wax(Along),
+    /// Something is seen: through the sights of the alidade, or on a board.
+    Observe(Sight),
     /// The rete is brought back to where the Sun was set, or the rule to the hour.
     Return,
     /// The ecliptic is read where it crosses a line.
@@ -72,6 +135,41 @@ pub enum Brought {
     Degree(Quantity),
     /// The degree opposite to one found before.
     Opposite(Quantity),
+    /// The degree opposite the Sun.
+    OppositeSun,
+    /// The pointer of the star asked about.
+    Star,
+    /// What has been marked with wax.
+    Waxed,
+}
+
+/// A place whose altitude is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spot {
+    /// A place of the rete.
+    OnRete(Brought),
+    /// The pole, in the middle of the plate.
+    Pole,
+    /// Where the equator crosses the meridian line.
+    EquatorAtNoon,
+}
+
+/// Which of two degrees of equal declination is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WhichDegree {
+    /// The one in the season that it is.
+    InSeason,
+    /// The other one than this.
+    Not(Quantity),
+}
+
+/// How a planet's latitude is laid off from its degree.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Along {
+    /// On the circle of latitude, towards the ecliptic's pole: as it is defined.
+    CircleOfLatitude,
+    /// Along the rule, on the hour circle: the treatise's way, and rough.
+    Rule,
 }
 
 /// Which way the rete is turned.
@@ -92,4 +190,49 @@ pub enum Reckoning {
     HourForRule,
     /// From the ascendant's degree of the limb to the place of a cusp on the limb.
     ThirdOfLimb(instrument::House),
+    /// The arc of the limb from one place to another, onward.
+    Count(Quantity, Quantity, Finding),
+    /// What is left of the whole limb.
+    RestOfTurn(Quantity, Finding),
+    /// A twelfth.
+    Twelfth(Quantity, Finding),
+    /// What is left of 30°.
+    RestOfThirty(Quantity, Finding),
+    /// As many unequal hours as are told, of this length.
+    Hours(Quantity, Finding),
+    /// The first less the second.
+    Less(Quantity, Quantity, Finding),
+    /// The first and the second together.
+    Sum(Quantity, Quantity, Finding),
+    /// Half the sum.
+    Mean(Quantity, Quantity, Finding),
+    /// What is left of a right angle.
+    RestOfRight(Quantity, Finding),
+    /// From south by west instead of from north by east.
+    FromSouth(Quantity, Finding),
+    /// Midway along the limb, onward from the first to the second.
+    Midway(Quantity, Quantity, Note),
+    /// The almuri's place between two, as the altitude lies between two almucantars.
+    InProportion(Sight),
+    /// The engraved almucantar beside an altitude.
+    Beside(Sight, Beside),
+    /// Midway in the zodiac, onward from one degree to another.
+    MidDegree(Quantity, Quantity, Finding),
+    /// A height from what was seen on the shadow square.
+    Height(Tower),
+    /// Points of umbra recta into points of umbra versa: 144 divided by them.
+    RectaToVersa,
+}
+
+/// A way of finding a height by the shadow square.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tower {
+    /// The foot can be reached, the alidade cuts umbra recta: distance × 12/points.
+    Recta,
+    /// The foot can be reached, it cuts umbra versa: distance × points/12.
+    Versa,
+    /// Two stations, umbra recta: the way between × 12/(difference of the points).
+    RectaTwice,
+    /// Two stations, umbra versa: the way between/(difference of 12/points).
+    VersaTwice,
 }

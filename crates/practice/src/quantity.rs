@@ -2,7 +2,10 @@ use std::fmt;
 
 use instrument::House;
 
+use crate::finding::Finding;
+use crate::measure::Measure;
 use crate::procedure::Procedure;
+use crate::sight::{Sight, Told};
 
 /// What a step needs or finds. Every value is an angle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -23,6 +26,81 @@ pub enum Quantity {
     LimbForCusp(House),
     /// A cusp as found by a procedure.
     Cusp(Procedure, House),
+    /// What is seen.
+    Seen(Sight),
+    /// What is told with the question.
+    Told(Told),
+    /// Where the almuri stood, noted on the way: first, second, midway.
+    Noted(Note),
+    /// An engraved almucantar beside an altitude.
+    Engraved(Beside),
+    /// What an operation is for.
+    Found(Finding),
+}
+
+/// A place of the almuri noted on the way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Note {
+    /// The first.
+    First,
+    /// The second.
+    Second,
+    /// Between them.
+    Between,
+}
+
+/// On which side of an altitude an engraved almucantar lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Beside {
+    /// The nearest below, or the altitude's own.
+    Below,
+    /// The next above.
+    Above,
+}
+
+impl Quantity {
+    /// What kind of number it is.
+    #[must_use]
+    pub fn measure(self) -> Measure {
+        match self {
+            Quantity::HourForRule => Measure::TimeOfDay,
+            Quantity::SunDegree
+            | Quantity::Ascendant
+            | Quantity::Midheaven
+            | Quantity::Cusp(..) => Measure::Degree,
+            Quantity::DateOnRing
+            | Quantity::LimbOfAscendant
+            | Quantity::LimbForCusp(_)
+            | Quantity::Noted(_) => Measure::Arc,
+            Quantity::Engraved(_) => Measure::Height,
+            Quantity::Seen(sight) => sight.measure(),
+            Quantity::Told(told) => told.measure(),
+            Quantity::Found(finding) => finding.measure(),
+        }
+    }
+
+    /// Its name in commands and answers.
+    #[must_use]
+    pub fn name(self) -> String {
+        match self {
+            Quantity::HourForRule => "hour-for-rule".to_owned(),
+            Quantity::SunDegree => "sun-degree".to_owned(),
+            Quantity::DateOnRing => "date-on-ring".to_owned(),
+            Quantity::Ascendant => "ascendant".to_owned(),
+            Quantity::Midheaven => "midheaven".to_owned(),
+            Quantity::LimbOfAscendant => "limb-of-ascendant".to_owned(),
+            Quantity::LimbForCusp(house) => format!("limb-for-cusp-{house}"),
+            Quantity::Cusp(_, house) => format!("cusp-{house}"),
+            Quantity::Noted(Note::First) => "first-place".to_owned(),
+            Quantity::Noted(Note::Second) => "second-place".to_owned(),
+            Quantity::Noted(Note::Between) => "place-between".to_owned(),
+            Quantity::Engraved(Beside::Below) => "almucantar-below".to_owned(),
+            Quantity::Engraved(Beside::Above) => "almucantar-above".to_owned(),
+            Quantity::Seen(sight) => sight.name().to_owned(),
+            Quantity::Told(told) => told.name().to_owned(),
+            Quantity::Found(finding) => finding.name().to_owned(),
+        }
+    }
 }
 
 impl fmt::Display for Quantity {
@@ -36,6 +114,14 @@ impl fmt::Display for Quantity {
             Quantity::LimbOfAscendant => f.write_str("ascendant's degree of the limb"),
             Quantity::LimbForCusp(house) => write!(f, "limb for cusp {house}"),
             Quantity::Cusp(_, house) => write!(f, "cusp {house}"),
+            Quantity::Noted(Note::First) => f.write_str("first place of the almuri"),
+            Quantity::Noted(Note::Second) => f.write_str("second place of the almuri"),
+            Quantity::Noted(Note::Between) => f.write_str("place between them"),
+            Quantity::Engraved(Beside::Below) => f.write_str("almucantar below"),
+            Quantity::Engraved(Beside::Above) => f.write_str("almucantar above"),
+            Quantity::Seen(sight) => f.write_str(&sight.name().replace('-', " ")),
+            Quantity::Told(told) => f.write_str(&told.name().replace('-', " ")),
+            Quantity::Found(finding) => write!(f, "{finding}"),
         }
     }
 }

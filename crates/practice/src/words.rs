@@ -3,22 +3,10 @@
 use std::fmt;
 
 use instrument::YearDay;
-use sky::{Angle, Latitude};
+use moment::MONTHS;
+use sky::{Angle, Latitude, Zodiacal};
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
+use crate::measure::Measure;
 
 /// An angle of time, 15° an hour, as a length of time: `1 h 19 m 32 s`, to the
 /// second, without its sign.
@@ -95,6 +83,39 @@ impl fmt::Display for Day {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let month = usize::from(self.0.month.saturating_sub(1));
         write!(f, "{} {}", self.0.day, MONTHS.get(month).unwrap_or(&""))
+    }
+}
+
+/// A value as its kind is said: `11°00′ Pisces`, `9 h 00 m`, `247°15′ (16 h 29 m)`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Said(pub Measure, pub Angle);
+
+impl fmt::Display for Said {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Said(measure, value) = *self;
+        let sign = if value < Angle::ZERO { "−" } else { "" };
+        match measure {
+            Measure::Degree => write!(f, "{}", Zodiacal(value)),
+            Measure::TimeOfDay => write!(f, "{}", TimeOfDay(value + Angle::HALF_TURN)),
+            Measure::Arc => write!(
+                f,
+                "{sign}{} ({sign}{})",
+                Degrees(value),
+                Length(Angle::from_deg((value.deg() * 4.0).round() / 4.0))
+            ),
+            Measure::Height => write!(f, "{sign}{}", Degrees(value)),
+            Measure::Azimuth => write!(f, "{} from north by east", Degrees(value.in_turn())),
+            Measure::UnequalHours => {
+                let hours = (value.hours() * 100.0).round() / 100.0;
+                if hours < 12.0 {
+                    write!(f, "{hours} unequal hours of the day")
+                } else {
+                    let hours = ((hours - 12.0) * 100.0).round() / 100.0;
+                    write!(f, "{hours} unequal hours of the night")
+                }
+            }
+            Measure::Number => write!(f, "{}", (value.deg() * 100.0).round() / 100.0),
+        }
     }
 }
 

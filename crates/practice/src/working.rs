@@ -1,14 +1,20 @@
 use std::collections::BTreeMap;
 
-use instrument::{Instrument, LineId, NoCrossing, Pick, RetePoint, State};
+use instrument::{
+    Instrument, LineId, Minutes, NoCrossing, Pick, Point, RetePoint, State, UnequalHour,
+};
 use sky::Angle;
 use thiserror::Error;
 
 use crate::conditions::{Conditions, SunTaken};
-use crate::operation::{Act, Brought, Operation, Reckoning, Sense, Step};
+use crate::finding::Finding;
+use crate::operation::{Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step};
 use crate::procedure::Procedure;
-use crate::quantity::Quantity;
+use crate::quantity::{Note, Quantity};
 use crate::reads_to::Scale;
+use crate::sight::Sight;
+
+mod treatise;
 
 /// An operation carried out.
 #[derive(Clone, Debug)]
@@ -33,6 +39,11 @@ pub struct Done {
     pub after: State,
     /// The lines to look at.
     pub lines: Vec<LineId>,
+    /// How finely the rete or the rule is set, as a turn of it; zero where nothing
+    /// is set or nothing is rounded.
+    pub sets_to: Angle,
+    /// What has been marked with wax on the rete, in its own frame.
+    pub waxed: Option<Point>,
     /// What was found, or why nothing was; `None` where nothing is read.
     pub outcome: Option<Result<(Quantity, Reading), NoReading>>,
 }
@@ -79,6 +90,12 @@ pub enum NoReading {
     /// What it needs was not found.
     #[error("the {0} it needs was not found")]
     Needs(Quantity),
+    /// No star was named, or the rete has no pointer for it.
+    #[error("no star of the rete was named")]
+    Star,
+    /// Nothing has been marked with wax.
+    #[error("nothing has been marked on the rete")]
+    Wax,
     /// The operation has no step that reads it.
     #[error("the {0} is not read in this working")]
     NotRead(Quantity),
@@ -104,16 +121,93 @@ impl Working {
     }
 }
 
+impl Working {
+    /// Everything that was found.
+    pub fn found(&self) -> impl Iterator<Item = (Quantity, Reading)> {
+        self.found
+            .iter()
+            .map(|(quantity, reading)| (*quantity, *reading))
+    }
+}
+
 impl Act {
     /// The quantity that the step finds, if it finds one.
     #[must_use]
     pub fn finds(&self) -> Option<Quantity> {
         match self {
-            Act::Reckon(Reckoning::HourForRule) => Some(Quantity::HourForRule),
-            Act::Reckon(Reckoning::ThirdOfLimb(house)) => Some(Quantity::LimbForCusp(*house)),
+            Act::Reckon(reckoning) => Some(reckoning.finds()),
             Act::ReadSunDegree => Some(Quantity::SunDegree),
-            Act::ReadLimb { finds, .. } | Act::ReadEcliptic { finds, .. } => Some(*finds),
-            Act::ChoosePlate | Act::TurnRuleOnto(_) | Act::TurnRete { .. } | Act::Return => None,
+            Act::Observe(sight) => Some(Quantity::Seen(*sight)),
+            Act::ReadLimb { finds, .. }
+            | Act::ReadEcliptic { finds, .. }
+            | Act::ReadAlmuri { finds }
+            | Act::TurnEclipticToAltitude { finds, .. }
+            | Act::ReadAltitude { finds, .. }
+            | Act::ReadAzimuth { finds, .. }
+            | Act::ReadEclipticAtAltitude { finds, .. }
+            | Act::ReadUnequalHour { finds } => Some(*finds),
+            Act::ChoosePlate
+            | Act::TurnRuleOnto(_)
+            | Act::TurnRete { .. }
+            | Act::TurnReteToAltitude { .. }
+            | Act::TurnAlmuriOnto(_)
+            | Act::Wax(_)
+            | Act::Return => None,
+        }
+    }
+}
+
+impl Act {
+    /// Whether it moves the rete; going back counts where there is somewhere to go.
+    fn turns_rete(&self, has_been_set: bool) -> bool {
+        match self {
+            Act::Return => has_been_set,
+            Act::TurnEclipticToAltitude { .. } => true,
+            _ => self.only_turns_rete(),
+        }
+    }
+
+    /// Whether it moves the rete and reads nothing.
+    fn only_turns_rete(&self) -> bool {
+        matches!(
+            self,
+            Act::TurnRete { .. } | Act::TurnReteToAltitude { .. } | Act::TurnAlmuriOnto(_)
+        )
+    }
+
+    /// Whether it sets the rete by the Sun, to which it is brought back later.
+    fn is_for_sun(&self) -> bool {
+        let what = match self {
+            Act::TurnRete { what, .. } | Act::TurnReteToAltitude { what, .. } => *what,
+            _ => return false,
+        };
+        what == Brought::Sun
+    }
+}
+
+impl Reckoning {
+    /// The quantity that it finds.
+    #[must_use]
+    pub fn finds(self) -> Quantity {
+        match self {
+            Reckoning::HourForRule => Quantity::HourForRule,
+            Reckoning::ThirdOfLimb(house) => Quantity::LimbForCusp(house),
+            Reckoning::Count(.., finds)
+            | Reckoning::RestOfTurn(_, finds)
+            | Reckoning::Twelfth(_, finds)
+            | Reckoning::RestOfThirty(_, finds)
+            | Reckoning::Hours(_, finds)
+            | Reckoning::Less(.., finds)
+            | Reckoning::Sum(.., finds)
+            | Reckoning::Mean(.., finds)
+            | Reckoning::RestOfRight(_, finds)
+            | Reckoning::FromSouth(_, finds)
+            | Reckoning::MidDegree(.., finds) => Quantity::Found(finds),
+            Reckoning::Midway(.., note) => Quantity::Noted(note),
+            Reckoning::InProportion(_) => Quantity::Noted(Note::Between),
+            Reckoning::Beside(_, side) => Quantity::Engraved(side),
+            Reckoning::Height(_) => Quantity::Found(Finding::TowerHeight),
+            Reckoning::RectaToVersa => Quantity::Found(Finding::Versa),
         }
     }
 }
@@ -133,14 +227,39 @@ impl Sense {
 /// leaves the parts as they are and says why, and so do those that need it.
 #[must_use]
 pub fn carry_out(operation: &Operation, conditions: &Conditions) -> Working {
+    carry_out_nudged(operation, conditions, None)
+}
+
+/// A small error put into one step: into what is read, or how the part is set.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Nudge {
+    /// The step's number, from 0.
+    pub(crate) step: usize,
+    /// How much is added.
+    pub(crate) by: Angle,
+}
+
+/// The same with a small error in one step.
+pub(crate) fn carry_out_nudged(
+    operation: &Operation,
+    conditions: &Conditions,
+    nudge: Option<Nudge>,
+) -> Working {
     let mut hand = Hand {
         conditions,
         instrument: &conditions.instrument,
         state: State::at_rest(conditions.plate),
         set: None,
+        stuck: None,
+        sets_to: Angle::ZERO,
+        waxed: None,
         found: BTreeMap::new(),
     };
-    let steps = operation.steps.iter().map(|step| hand.does(step)).collect();
+    let nudged = |number: usize| nudge.filter(|nudge| nudge.step == number);
+    let steps = operation.steps.iter().enumerate();
+    let steps = steps
+        .map(|(number, step)| hand.does(step, nudged(number).map(|nudge| nudge.by)))
+        .collect();
     Working {
         title: operation.title,
         steps,
@@ -155,16 +274,41 @@ struct Hand<'a> {
     state: State,
     /// How the parts stood when the Sun was set.
     set: Option<State>,
+    /// Why the rete does not stand where it should.
+    stuck: Option<NoReading>,
+    /// How finely the last setting was made.
+    sets_to: Angle,
+    /// What has been waxed.
+    waxed: Option<Point>,
     found: BTreeMap<Quantity, Reading>,
 }
 
 impl Hand<'_> {
-    fn does(&mut self, step: &Step) -> Done {
+    fn does(&mut self, step: &Step, nudge: Option<Angle>) -> Done {
         let act = &step.act;
         let before = self.state;
-        let outcome = match self.result(act) {
+        self.sets_to = Angle::ZERO;
+        let result = self.result(act);
+        let nudge = nudge.unwrap_or_default();
+        match act {
+            _ if act.only_turns_rete() => self.state.rete = (self.state.rete + nudge).in_turn(),
+            Act::TurnRuleOnto(_) => self.state.rule += nudge,
+            _ => {}
+        }
+        if act.turns_rete(self.set.is_some()) {
+            self.stuck = result.as_ref().err().cloned();
+        }
+        if act.turns_rete(false) && result.is_ok() {
+            let first = self.set.unwrap_or(self.state);
+            self.set = Some(if act.is_for_sun() { self.state } else { first });
+        }
+        let outcome = match result {
             Ok(None) => None,
-            Ok(Some(reading)) => act.finds().map(|quantity| {
+            Ok(Some(mut reading)) => act.finds().map(|quantity| {
+                reading.value += nudge;
+                if let Some(misread) = self.conditions.misread.get(&quantity) {
+                    reading.value += *misread;
+                }
                 self.found.insert(quantity, reading);
                 Ok((quantity, reading))
             }),
@@ -176,6 +320,8 @@ impl Hand<'_> {
             before,
             after: self.state,
             lines: self.lines(act),
+            sets_to: self.sets_to,
+            waxed: self.waxed,
             outcome,
         }
     }
@@ -190,34 +336,69 @@ impl Hand<'_> {
             Act::ReadSunDegree => Ok(Some(self.read_sun_degree())),
             Act::TurnRuleOnto(hour_angle) => {
                 let hour_angle = self.value(*hour_angle)?;
-                self.state.rule = self.limb().rounded(hour_angle, self.conditions.setting);
+                let limb = self.limb();
+                self.state.rule = limb.rounded(hour_angle, self.conditions.setting);
+                self.sets_to = limb.reads_to(self.conditions.setting);
                 Ok(None)
             }
             Act::ReadLimb { over, .. } => {
-                let point = RetePoint::Degree(self.value(*over)?);
+                self.stands()?;
+                let point = self.point_of(*over)?;
                 let at = self.instrument.rete_point(point, self.state.rete);
                 let limb = self.limb();
                 let exact = self.instrument.rule_over(at);
                 self.state.rule = limb.rounded(exact, self.conditions.setting);
+                self.sets_to = limb.reads_to(self.conditions.setting);
                 Ok(Some(Reading {
                     value: limb.rounded(self.state.rule, self.conditions.reading),
                     reads_to: limb.reads_to(self.conditions.reading),
                 }))
             }
-            Act::TurnRete { what, onto, .. } => {
-                let pick = Pick::Drawn;
-                self.state.rete = self.turn_rete(*what, onto, pick)?;
-                if *what == Brought::Sun {
-                    self.set = Some(self.state);
-                }
+            Act::TurnRete {
+                what, onto, pick, ..
+            } => {
+                let set = self.turn_rete(*what, onto, *pick)?;
+                Ok(self.stands_at(set))
+            }
+            Act::TurnReteToAltitude {
+                what,
+                altitude,
+                side,
+            } => {
+                let altitude = self.value(*altitude)?;
+                let set = self.turn_to_altitude(*what, altitude, *side)?;
+                Ok(self.stands_at(set))
+            }
+            Act::TurnAlmuriOnto(onto) => {
+                let set = self.turn_almuri(self.value(*onto)?);
+                Ok(self.stands_at(set))
+            }
+            Act::TurnEclipticToAltitude {
+                altitude, which, ..
+            } => {
+                let (rete, reading) = self.turn_ecliptic(self.value(*altitude)?, *which)?;
+                self.state.rete = rete;
+                Ok(Some(reading))
+            }
+            Act::Wax(along) => {
+                self.waxed = Some(self.wax(*along)?);
                 Ok(None)
             }
+            Act::Observe(sight) => self.observe(*sight).map(Some),
+            Act::ReadAlmuri { .. } => self.read_almuri().map(Some),
+            Act::ReadAltitude { of, finds } => self.read_altitude(*of, *finds).map(Some),
+            Act::ReadAzimuth { of, .. } => self.read_azimuth(*of).map(Some),
+            Act::ReadEclipticAtAltitude { altitude, side, .. } => {
+                let altitude = self.value(*altitude)?;
+                self.read_at_altitude(altitude, *side).map(Some)
+            }
+            Act::ReadUnequalHour { .. } => self.read_unequal_hour().map(Some),
             Act::Return => {
                 self.state = self.set.unwrap_or(self.state);
                 Ok(None)
             }
             Act::ReadEcliptic { at, pick, .. } => {
-                self.needs_setting()?;
+                self.stands()?;
                 let crossing = self.instrument.read_ecliptic(&self.state, at, *pick)?;
                 let scale = self.ecliptic_scale(&crossing);
                 Ok(Some(Reading {
@@ -230,12 +411,19 @@ impl Hand<'_> {
         }
     }
 
-    /// The ecliptic says nothing before the rete is set.
-    fn needs_setting(&self) -> Result<(), NoReading> {
-        match self.set {
-            Some(_) => Ok(()),
-            None => Err(NoReading::Needs(Quantity::HourForRule)),
+    /// The rete says nothing before it is set, nor when it could not be set anew.
+    fn stands(&self) -> Result<(), NoReading> {
+        match (&self.stuck, self.set) {
+            (Some(why), _) => Err(why.clone()),
+            (None, Some(_)) => Ok(()),
+            (None, None) => Err(NoReading::Needs(Quantity::HourForRule)),
         }
+    }
+
+    fn stands_at(&mut self, set: treatise::Set) -> Option<Reading> {
+        self.state.rete = set.rete;
+        self.sets_to = set.sets_to;
+        None
     }
 
     fn reckon(&self, reckoning: Reckoning) -> Result<Reading, NoReading> {
@@ -259,6 +447,7 @@ impl Hand<'_> {
                 };
                 (ascendant + arc * (thirds / 3.0)).signed()
             }
+            further => self.reckon_further(further)?,
         };
         Ok(Reading {
             value,
@@ -272,6 +461,7 @@ impl Hand<'_> {
         let exact = self.instrument.dates().at(self.conditions.given.date);
         let scale = self.back_scale();
         self.state.alidade = scale.rounded(exact, self.conditions.setting).in_turn();
+        self.sets_to = scale.reads_to(self.conditions.setting);
         Reading {
             value: scale
                 .rounded(self.state.alidade, self.conditions.reading)
@@ -280,41 +470,73 @@ impl Hand<'_> {
         }
     }
 
-    fn turn_rete(&self, what: Brought, onto: &LineId, pick: Pick) -> Result<Angle, NoReading> {
-        let degree = match what {
-            Brought::Degree(quantity) => self.value(quantity)?,
-            Brought::Opposite(quantity) => self.value(quantity)? + Angle::HALF_TURN,
-            Brought::Sun => match self.sun_on_rete()? {
-                RetePoint::Degree(degree) => degree,
-                elsewhere => {
-                    return Ok(self
-                        .instrument
-                        .rete_with(elsewhere, &self.state, onto, pick)?);
-                }
-            },
+    fn turn_rete(
+        &self,
+        what: Brought,
+        onto: &LineId,
+        pick: Pick,
+    ) -> Result<treatise::Set, NoReading> {
+        let point = match what {
+            Brought::Sun if *onto == LineId::RuleEdge => self.sun_on_rete()?,
+            _ => self.point_of(what)?,
         };
-        let exact =
-            self.instrument
-                .rete_with(RetePoint::Degree(degree), &self.state, onto, pick)?;
-        if self.conditions.setting.is_perfect() {
-            return Ok(exact);
-        }
-        // A setting is a reading made backwards: the degree is found under the line
-        // no finer than it could be read there.
-        let turned = State {
+        let with = |point| self.instrument.rete_with(point, &self.state, onto, pick);
+        let exact = with(point)?;
+        let perfect = treatise::Set {
             rete: exact,
-            ..self.state
+            sets_to: Angle::ZERO,
         };
-        let crossing = self.instrument.crossing_at(degree, &turned, onto)?;
-        let found = self
-            .ecliptic_scale(&crossing)
-            .rounded(degree, self.conditions.setting);
-        let point = RetePoint::Degree(found);
-        // A degree beside the end of an hour line may have no place on it.
-        Ok(self
-            .instrument
-            .rete_with(point, &self.state, onto, pick)
-            .unwrap_or(exact))
+        if self.conditions.setting.is_perfect() {
+            return Ok(perfect);
+        }
+        // A setting is a reading made backwards: the place is found under the line
+        // no finer than it could be read there.
+        match point {
+            RetePoint::Degree(degree) => {
+                let turned = State {
+                    rete: exact,
+                    ..self.state
+                };
+                let crossing = self.instrument.crossing_at(degree, &turned, onto)?;
+                let scale = self.ecliptic_scale(&crossing);
+                let found = scale.rounded(degree, self.conditions.setting);
+                let half = scale.reads_to(self.conditions.setting) / 2.0;
+                // A degree beside the end of an hour line may have no place on it.
+                let beside = |degree| with(RetePoint::Degree(degree)).unwrap_or(exact);
+                Ok(treatise::Set {
+                    rete: beside(found),
+                    sets_to: beside(degree - half).to(beside(degree + half)).abs(),
+                })
+            }
+            // The date's place on the ring is rounded as it is found.
+            RetePoint::Date(_) => Ok(treatise::Set {
+                sets_to: self.limb().reads_to(self.conditions.setting),
+                ..perfect
+            }),
+            RetePoint::Place(..) | RetePoint::Waxed(_) => Ok(self.point_set(point, exact, onto)),
+        }
+    }
+
+    /// A pointer's tip is brought onto a line as near as the eye sees.
+    fn point_set(&self, point: RetePoint, exact: Angle, onto: &LineId) -> treatise::Set {
+        let at = self.instrument.rete_point(point, exact);
+        let outwards = at - self.instrument.rete_centre();
+        let sine = match onto {
+            LineId::RuleEdge => 1.0,
+            line => {
+                let trace = self.instrument.plate(self.state.plate).trace(line).ok();
+                let across = trace.and_then(|trace| trace.across(at)).unwrap_or_default();
+                let sizes = across.radius() * outwards.radius();
+                (across.cross(outwards).abs() / sizes).max(LEAST_SINE)
+            }
+        };
+        let step = Angle::from_rad(
+            self.conditions.setting.least.mm() / (outwards.radius() * sine.min(1.0)),
+        );
+        treatise::Set {
+            rete: (step * (exact / step).round()).in_turn(),
+            sets_to: step,
+        }
     }
 
     /// Where the Sun is put on the rete.
@@ -340,6 +562,11 @@ impl Hand<'_> {
     }
 
     fn value(&self, quantity: Quantity) -> Result<Angle, NoReading> {
+        if let Quantity::Told(told) = quantity
+            && let Some(value) = self.conditions.told.get(&told)
+        {
+            return Ok(*value);
+        }
         let found = self.found.get(&quantity);
         found
             .map(|reading| reading.value)
@@ -382,19 +609,106 @@ impl Hand<'_> {
                 LineId::ZodiacScale,
             ],
             Act::TurnRuleOnto(_) => vec![LineId::RuleEdge, LineId::LimbHours, LineId::LimbDegrees],
-            Act::ReadLimb { .. } => vec![LineId::RuleEdge, LineId::Ecliptic, LineId::LimbDegrees],
+            Act::ReadLimb { over, .. } => {
+                vec![LineId::RuleEdge, self.line_of(*over), LineId::LimbDegrees]
+            }
+            Act::Observe(Sight::Shadow | Sight::OtherShadow) => {
+                vec![LineId::AlidadeLine, LineId::ShadowSquare]
+            }
+            Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => Vec::new(),
+            Act::Observe(_) => vec![LineId::AlidadeLine, LineId::AltitudeScale],
+            Act::TurnReteToAltitude { what, altitude, .. } => {
+                let mut lines = vec![self.line_of(*what)];
+                lines.extend(self.almucantars_beside(*altitude));
+                lines
+            }
+            Act::TurnAlmuriOnto(_) | Act::ReadAlmuri { .. } => {
+                vec![LineId::Almuri, LineId::LimbDegrees]
+            }
+            Act::TurnEclipticToAltitude { altitude, .. }
+            | Act::ReadEclipticAtAltitude { altitude, .. } => {
+                let mut lines = vec![LineId::Ecliptic];
+                lines.extend(self.almucantars_beside(*altitude));
+                lines
+            }
+            Act::ReadAltitude { of, finds } => {
+                let mut lines = vec![match of {
+                    Spot::OnRete(what) => self.line_of(*what),
+                    Spot::Pole => LineId::MeridianLine,
+                    Spot::EquatorAtNoon => LineId::Equator,
+                }];
+                lines.extend(self.almucantars_beside(*finds));
+                lines
+            }
+            Act::ReadAzimuth { of, finds } => {
+                let mut lines = vec![self.line_of(*of)];
+                let step = f64::from(self.instrument.azimuth_step().max(1));
+                if let Ok(azimuth) = self.value(*finds) {
+                    let below = (azimuth.deg() / step).floor() * step;
+                    lines.push(LineId::Azimuth(Minutes::nearest(below)));
+                    lines.push(LineId::Azimuth(Minutes::nearest((below + step) % 360.0)));
+                }
+                lines
+            }
+            Act::ReadUnequalHour { finds } => {
+                let mut lines = vec![LineId::Ecliptic];
+                if let Ok(hour) = self.value(*finds) {
+                    let below = hour.hours().rem_euclid(12.0).floor();
+                    let numbers = (0..=12_u8).filter(|n| (f64::from(*n) - below - 0.5).abs() < 1.0);
+                    lines.extend(
+                        numbers
+                            .filter_map(UnequalHour::new)
+                            .map(LineId::UnequalHour),
+                    );
+                }
+                lines
+            }
+            Act::Wax(Along::CircleOfLatitude) => vec![LineId::Ecliptic],
+            Act::Wax(Along::Rule) => vec![LineId::MeridianLine, LineId::RuleEdge],
             Act::TurnRete { what, onto, .. } => {
                 let ring = *what == Brought::Sun
+                    && *onto == LineId::RuleEdge
                     && self.conditions.sun == SunTaken::ByInstrument
                     && self.instrument.date_from().is_ring();
                 let scale = if ring {
                     LineId::DateRing
                 } else {
-                    LineId::Ecliptic
+                    self.line_of(*what)
                 };
                 vec![scale, onto.clone()]
             }
             Act::ReadEcliptic { at, .. } => vec![LineId::Ecliptic, at.clone()],
         }
     }
+    /// The line on which a place of the rete is found.
+    fn line_of(&self, what: Brought) -> LineId {
+        match (what, &self.conditions.star) {
+            (Brought::Star, Some(star)) => LineId::StarPointer(star.name.clone()),
+            _ => LineId::Ecliptic,
+        }
+    }
+
+    /// The engraved almucantars on either side of an altitude.
+    fn almucantars_beside(&self, altitude: Quantity) -> Vec<LineId> {
+        let Ok(altitude) = self.value(altitude) else {
+            return Vec::new();
+        };
+        let step = f64::from(self.instrument.almucantar_step());
+        let below = (altitude.deg() / step).floor() * step;
+        let line = |altitude: f64| {
+            if altitude.abs() < 0.5 {
+                LineId::Horizon
+            } else {
+                LineId::Almucantar(Minutes::nearest(altitude))
+            }
+        };
+        if (altitude.deg() - below).abs() < 1.0 / 120.0 {
+            vec![line(below)]
+        } else {
+            vec![line(below), line(below + step)]
+        }
+    }
 }
+
+/// Below this a pointer runs along a line, and cannot be set on it any finer.
+const LEAST_SINE: f64 = 0.02;

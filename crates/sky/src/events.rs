@@ -1,5 +1,4 @@
-use crate::search::{Found, Reading, Search, Sought};
-use crate::{Angle, Apparent, Body, Instant, Sky, SkyError, Span};
+use crate::{Angle, Apparent, Body, Found, Instant, Search, Sky, SkyError, Sought, Span, Tracked};
 
 const SECONDS_PER_DAY: f64 = 86_400.0;
 
@@ -64,15 +63,15 @@ pub fn passages(
     from: Instant,
     until: Instant,
 ) -> Result<impl Iterator<Item = Result<Instant, SkyError>>, SkyError> {
-    let reading = move |instant| {
+    let track = move |instant| {
         let seen = Sky::at(instant)?.body(body);
-        Ok(Reading {
+        Ok(Tracked {
             away: longitude.to(seen.longitude),
             rate: seen.speed,
         })
     };
     let sought = Sought::Passage(Angle::FULL_TURN);
-    let search = Search::new(reading, sought, step_days(body), from, until)?;
+    let search = Search::new(track, sought, step_days(body), from, until)?;
     Ok(search.map(|found| Ok(found?.instant)))
 }
 
@@ -96,14 +95,14 @@ pub fn ingresses(
     until: Instant,
 ) -> Result<impl Iterator<Item = Result<Ingress, SkyError>>, SkyError> {
     const SIGN: Angle = Angle::from_deg(30.0);
-    let reading = move |instant| {
+    let track = move |instant| {
         let seen = Sky::at(instant)?.body(body);
-        Ok(Reading {
+        Ok(Tracked {
             away: from_multiple(seen.longitude, SIGN),
             rate: seen.speed,
         })
     };
-    let search = Search::new(reading, Sought::Passage(SIGN), step_days(body), from, until)?;
+    let search = Search::new(track, Sought::Passage(SIGN), step_days(body), from, until)?;
     Ok(search.map(move |found| {
         let Found { instant, growing } = found?;
         let longitude = Sky::at(instant)?.body(body).longitude;
@@ -126,16 +125,16 @@ pub fn stations(
     from: Instant,
     until: Instant,
 ) -> Result<impl Iterator<Item = Result<Station, SkyError>>, SkyError> {
-    let reading = move |instant| {
+    let track = move |instant| {
         let Apparent {
             longitude, speed, ..
         } = Sky::at(instant)?.body(body);
-        Ok(Reading {
+        Ok(Tracked {
             away: longitude,
             rate: speed,
         })
     };
-    let search = Search::new(reading, Sought::Standstill, step_days(body), from, until)?;
+    let search = Search::new(track, Sought::Standstill, step_days(body), from, until)?;
     Ok(search.map(|found| {
         let Found { instant, growing } = found?;
         Ok(Station {
@@ -155,15 +154,15 @@ pub fn moon_phases(
 ) -> Result<impl Iterator<Item = Result<MoonPhase, SkyError>>, SkyError> {
     /// The Moon leaves the Sun by 10° to 15° a day, a quarter turn in six days at least.
     const STEP_DAYS: f64 = 2.0;
-    let reading = |instant| {
+    let track = |instant| {
         let (elongation, rate) = elongation(&Sky::at(instant)?);
-        Ok(Reading {
+        Ok(Tracked {
             away: from_multiple(elongation, Angle::QUARTER_TURN),
             rate,
         })
     };
     let sought = Sought::Passage(Angle::QUARTER_TURN);
-    let search = Search::new(reading, sought, STEP_DAYS, from, until)?;
+    let search = Search::new(track, sought, STEP_DAYS, from, until)?;
     Ok(search.map(|found| {
         let instant = found?.instant;
         let (elongation, _) = elongation(&Sky::at(instant)?);

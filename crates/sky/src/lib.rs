@@ -3,7 +3,8 @@
 //! clock or a file.
 //!
 //! An [`Instant`] is a moment on both time scales; [`Sky::at`] is the sky of that
-//! moment; [`Sky::body`] is where a [`Body`] appears in it. [`passages`],
+//! moment; [`Sky::body`] is where a [`Body`] appears in it, and [`Sky::star`] where a
+//! [`Star`] does. [`passages`],
 //! [`ingresses`], [`stations`] and [`moon_phases`] find the moments when something
 //! happens.
 //!
@@ -46,9 +47,11 @@ pub use events::{
 };
 pub use instant::Instant;
 pub use nutation::Nutation;
+pub use search::{Found, Search, Sought, Tracked};
 pub use sky::Sky;
 pub use span::Span;
 pub use stars::{
-    EpochError, JulianEpoch, MeanPlace, Star, UnknownStar, astrolabe_stars, star_named, stars,
+    EpochError, JulianEpoch, MeanPlace, Star, StarPlace, UnknownStar, astrolabe_stars, star_named,
+    stars,
 };
 pub use zodiac::{Sign, Zodiacal, ZodiacalError};

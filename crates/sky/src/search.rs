@@ -7,48 +7,60 @@ const SECONDS_PER_DAY: f64 = 86_400.0;
 /// Roots are found to this many seconds.
 const FINE_SECONDS: f64 = 1e-3;
 
-/// An angle that changes with time: how far it is from where it is awaited, within half
-/// a period either way, and how fast it changes in a day.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Reading {
-    pub(crate) away: Angle,
-    pub(crate) rate: Angle,
+/// An angle that changes with time, at one instant of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tracked {
+    /// How far it is from where it is awaited, within half a period either way.
+    pub away: Angle,
+    /// How much it changes in a day.
+    pub rate: Angle,
 }
 
 /// What to look for.
-#[derive(Clone, Copy, Debug)]
-pub(crate) enum Sought {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Sought {
     /// The angle passes where it is awaited; it repeats with this period.
     Passage(Angle),
     /// The angle stands still.
     Standstill,
 }
 
-/// A moment found, and whether the angle grows: there, or after standing still.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Found {
-    pub(crate) instant: Instant,
-    pub(crate) growing: bool,
+/// A moment found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Found {
+    /// When; to 1 ms.
+    pub instant: Instant,
+    /// Whether the angle grows: there, or after standing still.
+    pub growing: bool,
 }
 
-/// Moments in order of time. Within a step the angle may turn round once and must stay
-/// within half a period; each stretch between turns then holds one root or none.
-pub(crate) struct Search<F> {
-    reading: F,
+/// Moments at which an angle passes or stands still, in order of time and none missed, as
+/// long as within a step the angle turns round once at most and stays within half a
+/// period: each stretch between turns then holds one such moment or none.
+///
+/// The angle is given by a function of the instant. Events of the sky itself have
+/// functions of their own, such as [`passages`](crate::passages); this is for those
+/// that need more than the sky.
+#[derive(Debug)]
+pub struct Search<F> {
+    track: F,
     sought: Sought,
     step_seconds: f64,
-    left: Option<(Instant, Reading)>,
+    left: Option<(Instant, Tracked)>,
     until: Instant,
     found: VecDeque<Found>,
 }
 
 impl<F> Search<F>
 where
-    F: Fn(Instant) -> Result<Reading, SkyError>,
+    F: Fn(Instant) -> Result<Tracked, SkyError>,
 {
     /// From one instant, included, to another, not included.
-    pub(crate) fn new(
-        reading: F,
+    ///
+    /// # Errors
+    /// When the interval leaves the span of the ephemeris.
+    pub fn new(
+        track: F,
         sought: Sought,
         step_days: f64,
         from: Instant,
@@ -58,9 +70,9 @@ where
         if !Span::contains_jd_tt(jd_tt) {
             return Err(SkyError::OutsideSpan { jd_tt });
         }
-        let first = reading(from)?;
+        let first = track(from)?;
         Ok(Search {
-            reading,
+            track,
             sought,
             step_seconds: step_days * SECONDS_PER_DAY,
             left: Some((from, first)),
@@ -79,13 +91,13 @@ where
             return Ok(false);
         }
         let width = remaining.min(self.step_seconds);
-        let read = |seconds: f64| (self.reading)(from.plus_seconds(seconds));
+        let read = |seconds: f64| (self.track)(from.plus_seconds(seconds));
         let end = if width < remaining {
             from.plus_seconds(width)
         } else {
             self.until
         };
-        let last = (self.reading)(end)?;
+        let last = (self.track)(end)?;
 
         let turn = if first.rate.deg() * last.rate.deg() < 0.0 {
             let rate = |seconds| Ok(read(seconds)?.rate.deg());
@@ -134,7 +146,7 @@ where
 
 impl<F> Iterator for Search<F>
 where
-    F: Fn(Instant) -> Result<Reading, SkyError>,
+    F: Fn(Instant) -> Result<Tracked, SkyError>,
 {
     type Item = Result<Found, SkyError>;
 
@@ -189,7 +201,7 @@ mod tests {
         let start = Instant::from_jd_tt(2_451_545.0);
         let pendulum = |instant: Instant| {
             let days = instant.seconds_since(start) / SECONDS_PER_DAY;
-            Ok(Reading {
+            Ok(Tracked {
                 away: Angle::from_deg((days - 5.0).powi(2) - 4.0),
                 rate: Angle::from_deg(2.0 * (days - 5.0)),
             })

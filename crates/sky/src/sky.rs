@@ -2,7 +2,7 @@ use crate::frame::{Obliquity, Precession};
 use crate::fundamental::Arguments;
 use crate::sidereal;
 use crate::standpoint::Standpoint;
-use crate::{Angle, Apparent, Body, Instant, Latitude, Nutation, SkyError, Span};
+use crate::{Angle, Apparent, Body, Instant, Latitude, Nutation, SkyError, Span, Star, StarPlace};
 
 /// The sky at one instant, seen from the Earth's centre.
 ///
@@ -132,6 +132,23 @@ impl Sky {
     #[must_use]
     pub fn sun(&self) -> Apparent {
         self.body(Body::Sun)
+    }
+
+    /// Where a star appears; from 1900 to 2100 within 0.002″ of ERFA's reduction of
+    /// the same row of the catalogue. What the catalogue leaves out is told at
+    /// [`Star::direction`].
+    ///
+    /// ```
+    /// use sky::{Instant, Sky, star_named};
+    /// let sky = Sky::at(Instant::from_jd_tt(2_462_088.69))?; // 2028 November 13.19
+    /// // J. Meeus, Astronomical Algorithms (2nd ed. 1998), example 23.a: 2h46m14.39s
+    /// let place = sky.star(star_named("θ Per")?);
+    /// assert_eq!(format!("{:.3}", place.right_ascension), "41.560°");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn star(&self, star: &Star) -> StarPlace {
+        self.standpoint.apparent_star(star, &self.obliquity)
     }
 
     /// Longitude of the Moon's mean ascending node, in [0°, 360°). Like every longitude

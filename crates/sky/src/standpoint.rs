@@ -3,7 +3,7 @@ use crate::frame::{Obliquity, Precession, direction};
 use crate::nutation::Nutation;
 use crate::series::State;
 use crate::vector::{Matrix, Vector, cross, dot, length, minus, plus, scaled, turned};
-use crate::{Angle, Apparent, Body, Instant, SkyError};
+use crate::{Angle, Apparent, Body, Instant, JulianEpoch, SkyError, Star, StarPlace};
 
 /// Speed of light in astronomical units a day (299 792.458 km/s, au 149 597 870.7 km).
 const LIGHT_SPEED: f64 = 173.144_632_674_240_34;
@@ -90,6 +90,29 @@ impl Standpoint {
             right_ascension,
             declination,
             speed: Angle::from_rad((x * v - y * u) / (x * x + y * y)) + self.equinox_rate,
+        }
+    }
+
+    /// Where a star appears: parallax, deflection by the Sun and aberration.
+    pub(crate) fn apparent_star(&self, star: &Star, obliquity: &Obliquity) -> StarPlace {
+        /// Far enough to count as infinitely far, where no parallax is known.
+        const LEAST_PARALLAX: Angle = Angle::from_arcsec(1e-5);
+        let parallax = star.parallax.rad().max(LEAST_PARALLAX.rad());
+        let there = star.direction(JulianEpoch::of_the_ephemeris(self.t));
+        let from_earth = minus(there, scaled(self.earth.place, parallax));
+        let towards = scaled(from_earth, 1.0 / length(from_earth));
+        let earth = minus(self.earth.place, self.sun.place);
+        let bent = plus(towards, deflection(towards, 1.0 / parallax, earth));
+        let (seen, _) = self.aberrated(bent, [0.0; 3]);
+
+        let seen = turned(&self.axes, seen);
+        let (longitude, latitude) = direction(seen);
+        let (right_ascension, declination) = direction(obliquity.rotated_to_equator(seen));
+        StarPlace {
+            longitude,
+            latitude,
+            right_ascension,
+            declination,
         }
     }
 

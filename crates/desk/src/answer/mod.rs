@@ -4,9 +4,11 @@
 mod figure;
 mod instrument;
 mod moment;
+mod planets;
 mod reading;
 mod sky;
 mod why;
+mod work;
 mod working;
 
 use schemars::JsonSchema;
@@ -15,9 +17,14 @@ use serde::Serialize;
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use planets::{
+    EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
+    WhenAnswer,
+};
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
 pub use sky::{BodyAnswer, SkyAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
+pub use work::{FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.

@@ -83,12 +83,7 @@ impl MomentAnswer {
             given: moment.given.clone(),
             calendar: moment.civil.date.calendar().to_string().to_lowercase(),
             clock_time: moment.civil.to_string(),
-            clock: match moment.clock {
-                Clock::Mean => "mean".to_owned(),
-                Clock::Sun => "sun".to_owned(),
-                Clock::Offset(offset) => offset.to_string(),
-                _ => "zone".to_owned(),
-            },
+            clock: clock(moment),
             zone: moment.zone.map(|zone| zone.name().to_owned()),
             utc_offset_s: moment.utc_offset_s(),
             utc: moment.utc.to_string(),
@@ -112,13 +107,7 @@ impl MomentAnswer {
                     reason: step.reason.clone(),
                 })
                 .collect(),
-            notes: moment
-                .notes
-                .iter()
-                .map(|note| NoteAnswer {
-                    text: note.text.clone(),
-                })
-                .collect(),
+            notes: notes(moment),
         }
     }
 }
@@ -131,6 +120,21 @@ impl PlaceAnswer {
             longitude_deg: place.longitude.deg(),
         }
     }
+}
+
+/// The kind of clock, in a word.
+pub(super) fn clock(moment: &Moment) -> String {
+    match moment.clock {
+        Clock::Mean => "mean".to_owned(),
+        Clock::Sun => "sun".to_owned(),
+        Clock::Offset(offset) => offset.to_string(),
+        _ => "zone".to_owned(),
+    }
+}
+
+pub(super) fn notes(moment: &Moment) -> Vec<NoteAnswer> {
+    let texts = moment.notes.iter().map(|note| note.text.clone());
+    texts.map(|text| NoteAnswer { text }).collect()
 }
 
 fn name(kind: StepKind) -> &'static str {

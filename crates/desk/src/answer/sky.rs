@@ -42,7 +42,7 @@ impl SkyAnswer {
 }
 
 impl BodyAnswer {
-    fn of(sky: &Sky, body: Body) -> BodyAnswer {
+    pub(crate) fn of(sky: &Sky, body: Body) -> BodyAnswer {
         let place = sky.body(body);
         BodyAnswer {
             name: body.name(),

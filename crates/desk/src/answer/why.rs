@@ -80,7 +80,7 @@ impl WhyOne {
 }
 
 impl ShareAnswer {
-    fn of(share: &Share) -> ShareAnswer {
+    pub(crate) fn of(share: &Share) -> ShareAnswer {
         ShareAnswer {
             cause: share.cause.name(),
             deg: share.amount.deg(),

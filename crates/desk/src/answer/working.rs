@@ -1,8 +1,9 @@
 use instrument::State;
-use practice::{Act, Conditions, Done, Working};
+use practice::words::Said;
+use practice::{Conditions, Done, Measure, Quantity, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
-use sky::Zodiacal;
+use sky::Angle;
 
 /// An operation carried out, step by step.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -57,7 +58,7 @@ pub struct ReadAnswer {
     pub deg: f64,
     /// How finely it can be read.
     pub reads_to_deg: f64,
-    /// The value as the trade says it, where it is a degree of the zodiac.
+    /// The value as the trade says it.
     pub text: Option<String>,
 }
 
@@ -87,10 +88,9 @@ impl WorkingStepAnswer {
             reading: match &done.outcome {
                 Some(Ok((quantity, reading))) => Some(ReadAnswer {
                     what: quantity.to_string(),
-                    deg: reading.value.in_turn().deg(),
+                    deg: signed_where_it_can_be(*quantity, reading.value),
                     reads_to_deg: reading.reads_to.deg(),
-                    text: matches!(done.act, Act::ReadEcliptic { .. } | Act::ReadSunDegree)
-                        .then(|| Zodiacal(reading.value).to_string()),
+                    text: Some(Said(quantity.measure(), reading.value).to_string()),
                 }),
                 _ => None,
             },
@@ -110,5 +110,15 @@ impl StateAnswer {
             rule_deg: state.rule.in_turn().deg(),
             alidade_deg: state.alidade.in_turn().deg(),
         }
+    }
+}
+
+/// What an operation finds keeps its sign where it can have one; what goes round is
+/// in [0°, 360°).
+fn signed_where_it_can_be(quantity: Quantity, value: Angle) -> f64 {
+    match (quantity, quantity.measure()) {
+        (_, Measure::Degree | Measure::Azimuth | Measure::TimeOfDay) => value.in_turn().deg(),
+        (Quantity::Found(_) | Quantity::Seen(_) | Quantity::Engraved(_), _) => value.deg(),
+        _ => value.in_turn().deg(),
     }
 }

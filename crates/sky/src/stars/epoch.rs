@@ -40,6 +40,12 @@ impl JulianEpoch {
         JulianEpoch::from_year(2000.0 + (jd_tt - 2_451_545.0) / 365.25)
     }
 
+    /// So many days after J2000.0, of a moment within the span of the ephemeris,
+    /// which lies within the span of epochs.
+    pub(crate) const fn of_the_ephemeris(days_since_j2000: f64) -> JulianEpoch {
+        JulianEpoch(2000.0 + days_since_j2000 / 365.25)
+    }
+
     /// The year with its fraction.
     #[must_use]
     pub const fn year(self) -> f64 {

@@ -9,7 +9,7 @@ mod place;
 pub use catalogue::{astrolabe_stars, stars};
 pub use epoch::{EpochError, JulianEpoch};
 pub use names::{UnknownStar, star_named};
-pub use place::MeanPlace;
+pub use place::{MeanPlace, StarPlace};
 
 use crate::{Angle, Latitude};
 

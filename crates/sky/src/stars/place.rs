@@ -16,6 +16,21 @@ pub struct MeanPlace {
     pub declination: Latitude,
 }
 
+/// Where a star appears from the Earth's centre: motion, parallax, deflection by
+/// the Sun, aberration, precession and nutation are all in it, and everything is
+/// referred to the true ecliptic, equator and equinox of date.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StarPlace {
+    /// Ecliptic longitude, in [0°, 360°).
+    pub longitude: Angle,
+    /// Ecliptic latitude, north positive.
+    pub latitude: Latitude,
+    /// Right ascension, in [0°, 360°).
+    pub right_ascension: Angle,
+    /// Declination, north positive.
+    pub declination: Latitude,
+}
+
 impl Star {
     /// The direction of the star at an epoch from the solar system's centre, a
     /// unit vector along the axes of the ICRS: x towards the equinox, z towards
@@ -29,9 +44,7 @@ impl Star {
     /// motion is that of its own years, not of the pair's centre: for α Centauri
     /// some 2′ in 600 years.
     ///
-    /// For an apparent place, add parallax (against the Earth's place in
-    /// astronomical units, times [`Star::parallax`] in radians), deflection,
-    /// aberration and nutation to this vector.
+    /// [`Sky::star`](crate::Sky::star) gives the apparent place.
     #[must_use]
     pub fn direction(&self, epoch: JulianEpoch) -> [f64; 3] {
         let (sin_ra, cos_ra) = self.right_ascension.sin_cos();

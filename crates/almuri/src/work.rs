@@ -1,0 +1,178 @@
+use std::collections::BTreeMap;
+
+use desk::{Cabinet, FindingAnswer, OperationAnswer, WorkAnswer, WorkRequest};
+
+use crate::arguments::WorkArguments;
+use crate::cast::{moment_request_or_none, now_unix_s};
+use crate::failure::Failure;
+use crate::sheet::{Sheet, signed_degrees};
+
+/// Works an operation of the treatise, or lists them.
+pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
+    let Some(operation) = &arguments.operation else {
+        let all = desk::operations();
+        return if arguments.json {
+            json(&all)
+        } else {
+            Ok(listed(&all))
+        };
+    };
+    let cabinet = Cabinet::built_in();
+    let request = WorkRequest {
+        operation: operation.clone(),
+        moment: moment_request_or_none(
+            arguments.when.as_deref(),
+            &arguments.moment,
+            arguments.with.as_ref(),
+            &cabinet,
+        )?,
+        star: arguments.star.clone(),
+        body: arguments.body.clone(),
+        seen: pairs("--read", "altitude=25°30′", &arguments.read)?,
+        hand: arguments.hand,
+        told: pairs("--tell", "degree=\"11 Pisces\"", &arguments.tell)?,
+        side: arguments.side.clone(),
+        of: arguments.of.clone(),
+    };
+    let answer = desk::work(&request, &cabinet, now_unix_s())?;
+    if arguments.json {
+        return json(&answer);
+    }
+    Ok(sheet(&answer, &request))
+}
+
+fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
+    Ok(serde_json::to_string(value).map_err(Failure::other)? + "\n")
+}
+
+/// `NAME=VALUE`, each name once.
+pub(crate) fn pairs(
+    option: &str,
+    example: &str,
+    given: &[String],
+) -> Result<BTreeMap<String, String>, Failure> {
+    let mut pairs = BTreeMap::new();
+    for one in given {
+        let Some((name, value)) = one.split_once('=') else {
+            let shown: String = one.chars().take(60).collect();
+            return Err(Failure::bad_input(format!(
+                "{option} {shown:?} has no value; {option} {example} would do"
+            )));
+        };
+        let before = pairs.insert(name.trim().to_owned(), value.trim().to_owned());
+        if before.is_some() {
+            return Err(Failure::bad_input(format!(
+                "{option} says {} twice; once would do",
+                name.trim()
+            )));
+        }
+    }
+    Ok(pairs)
+}
+
+fn listed(all: &[OperationAnswer]) -> String {
+    let mut text = String::new();
+    for one in all {
+        text.push_str(&format!(
+            "{:<28} {} ({})\n",
+            one.name, one.title, one.source
+        ));
+        if !one.needs.is_empty() {
+            text.push_str(&format!("{:<28} needs {}\n", "", one.needs.join(", ")));
+        }
+    }
+    text.push_str(
+        "\nThe numerals are those of Chaucer's Treatise on the Astrolabe, where each is taught.\n",
+    );
+    text
+}
+
+fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
+    let mut sheet = Sheet::default();
+    sheet.line(&format!(
+        "{} ({})",
+        answer.operation.title, answer.operation.source
+    ));
+    if !request.moment.when.is_empty() {
+        sheet.line(&format!(
+            "{}, {} ({} calendar)",
+            answer.moment.clock_time, answer.place.name, answer.moment.calendar
+        ));
+    }
+    sheet.line(&format!(
+        "with the {}, {} mm, plate {}°",
+        answer.instrument.name, answer.instrument.diameter_mm, answer.instrument.plate_latitude_deg
+    ));
+    sheet.title("The working");
+    for (number, step) in answer.working.steps.iter().enumerate() {
+        sheet.item(number + 1, &step.instruction);
+    }
+    sheet.title("What is found");
+    for finding in &answer.findings {
+        found(&mut sheet, finding);
+    }
+    for note in &answer.notes {
+        sheet.paragraph(note);
+    }
+    sheet.title("When it is weak");
+    sheet.paragraph(answer.operation.weak);
+    sheet.text()
+}
+
+fn found(sheet: &mut Sheet, finding: &FindingAnswer) {
+    let what = &finding.what;
+    let Some(text) = &finding.text else {
+        let reason = finding.reason.as_deref().unwrap_or("no reading");
+        sheet.paragraph(&format!("{what}: {reason}."));
+        return;
+    };
+    let within = match finding.within_deg {
+        Some(within) if within > 0.0 => format!(", within {}", fineness(finding, within)),
+        _ => String::new(),
+    };
+    sheet.paragraph(&format!("{what}: {text}{within}"));
+    if let Some(exact) = &finding.exact_text {
+        let causes: Vec<String> = finding
+            .shares
+            .iter()
+            .filter(|share| share.deg.abs() >= 1.0 / 240.0)
+            .map(|share| format!("{} {}", share.cause, difference(finding, share.deg)))
+            .collect();
+        let causes = if causes.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", causes.join(", "))
+        };
+        let differs = finding.difference_deg.map(|deg| difference(finding, deg));
+        sheet.indented(
+            &format!(
+                "calculated {exact}, differs by {}{causes}",
+                differs.as_deref().unwrap_or("–")
+            ),
+            4,
+        );
+    }
+}
+
+/// A difference in the terms of its quantity: time on the limb, else degrees.
+fn difference(finding: &FindingAnswer, deg: f64) -> String {
+    match finding.measure {
+        "time-of-day" | "arc" => {
+            let sign = if deg < 0.0 { '−' } else { '+' };
+            let seconds = (deg.abs() * 240.0).round();
+            let (minutes, rest) = ((seconds / 60.0).floor(), seconds % 60.0);
+            format!("{sign}{minutes} m {rest:02} s")
+        }
+        _ => signed_degrees(deg),
+    }
+}
+
+/// An error in the terms of its quantity: minutes of time on the limb, else degrees.
+fn fineness(finding: &FindingAnswer, deg: f64) -> String {
+    match finding.measure {
+        "time-of-day" | "arc" => format!("{:.1} min of time", deg * 4.0),
+        "number" => format!("{deg:.2}"),
+        "unequal-hours" => format!("{:.2} of an hour", deg / 15.0),
+        _ => signed_degrees(deg).trim_start_matches('+').to_owned(),
+    }
+}

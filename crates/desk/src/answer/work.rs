@@ -1,0 +1,90 @@
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{InstrumentAnswer, MomentAnswer, PlaceAnswer, ShareAnswer, WorkingAnswer};
+
+/// An operation of the treatise, worked.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WorkAnswer {
+    /// Which operation.
+    pub operation: OperationAnswer,
+    /// The moment.
+    pub moment: MomentAnswer,
+    /// The place.
+    pub place: PlaceAnswer,
+    /// The instrument.
+    pub instrument: InstrumentAnswer,
+    /// The star asked about, by its pointer's name.
+    pub star: Option<String>,
+    /// What was seen or would be.
+    pub seen: Vec<SeenAnswer>,
+    /// What is done.
+    pub working: WorkingAnswer,
+    /// What is found, the chief thing first.
+    pub findings: Vec<FindingAnswer>,
+    /// What else is to be said of it.
+    pub notes: Vec<String>,
+}
+
+/// An operation.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct OperationAnswer {
+    /// Its name.
+    pub name: &'static str,
+    /// What it is for.
+    pub title: &'static str,
+    /// Where Chaucer's treatise has it.
+    pub source: &'static str,
+    /// When it is weak.
+    pub weak: &'static str,
+    /// What it needs besides moment, place and instrument: `star`, or the names of
+    /// what is seen or told.
+    pub needs: Vec<&'static str>,
+}
+
+/// Something seen.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct SeenAnswer {
+    /// What it is.
+    pub name: &'static str,
+    /// Its value in degrees, or in points of the shadow square.
+    pub deg: f64,
+    /// The error of the hand, where a person's own value was given.
+    pub within_deg: Option<f64>,
+    /// Whether it was given, or is what would be seen.
+    pub given: bool,
+}
+
+/// A thing found.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct FindingAnswer {
+    /// Its name.
+    pub name: String,
+    /// Its name in words.
+    pub what: String,
+    /// What kind of number it is: `degree`, `time-of-day` (an hour angle from
+    /// noon), `arc`, `height`, `azimuth`, `unequal-hours` (15° each), `number`.
+    pub measure: &'static str,
+    /// As read; null where it cannot be.
+    pub deg: Option<f64>,
+    /// As the trade says it.
+    pub text: Option<String>,
+    /// How finely the last reading is made.
+    pub reads_to_deg: Option<f64>,
+    /// How near the truth it comes, either way in nineteen cases of twenty, for all
+    /// that hand and eye can do on this instrument.
+    pub within_deg: Option<f64>,
+    /// By calculation; null where there is nothing to calculate or no answer.
+    pub exact_deg: Option<f64>,
+    /// The same as the trade says it.
+    pub exact_text: Option<String>,
+    /// Reading minus calculation.
+    pub difference_deg: Option<f64>,
+    /// The difference by its causes.
+    pub shares: Vec<ShareAnswer>,
+    /// The difference in a sentence.
+    pub sentence: Option<String>,
+    /// Why there is no reading, where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reason: Option<String>,
+}

@@ -1,0 +1,256 @@
+use ::moment::{Clock, Moment};
+use figure::{Horizon, Method};
+use instrument::{House, Instrument, YearDay};
+use practice::{
+    Account, Conditions, Correction, Given, Operation, Procedure, SunPlace, Term, Working,
+    carry_out, casting, procedures,
+};
+use sky::{Angle, Latitude, Zodiacal};
+
+use crate::cabinet::Cabinet;
+use crate::moment::{MomentTexts, understood_place};
+use crate::refusal::{Field, Refusal, quoted};
+use crate::request::CastRequest;
+
+/// A request to cast a figure, understood: the moment and the sky, the instrument,
+/// and how the person works. What the answer says is worked out from this.
+#[derive(Clone, Debug)]
+pub struct Casting {
+    /// The moment and the place.
+    pub moment: Moment,
+    /// The house method of the calculated figure.
+    pub method: Method,
+    /// The instrument.
+    pub instrument: Instrument,
+    /// The cusp procedure that is followed.
+    pub by: Procedure,
+    /// What is left out of the sum.
+    pub left_out: Vec<Correction>,
+    /// What the person read.
+    pub own: Vec<(OwnReading, Angle)>,
+}
+
+/// What a person's own reading is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OwnReading {
+    /// The ascendant.
+    Ascendant,
+    /// The midheaven.
+    Midheaven,
+    /// A cusp, by the procedure that is followed.
+    Cusp(House),
+}
+
+impl Casting {
+    /// Understands a request. `now_unix_s` is the time now, for requests that say so.
+    ///
+    /// # Errors
+    /// When it cannot be understood; see [`Refusal`].
+    pub fn of(
+        request: &CastRequest,
+        cabinet: &Cabinet,
+        now_unix_s: Option<f64>,
+    ) -> Result<Casting, Refusal> {
+        let moment = understood_moment(request, now_unix_s)?;
+        let method = match &request.houses {
+            None => Method::Alcabitius,
+            Some(name) => name
+                .parse()
+                .map_err(|error| Refusal::new(Field::Houses, error))?,
+        };
+        let instrument = cabinet.find(request.with.as_ref(), moment.place.latitude)?;
+        Ok(Casting {
+            method,
+            by: understood_procedure(request.by.as_deref(), &instrument)?,
+            left_out: request
+                .without
+                .iter()
+                .map(|name| left_out(name))
+                .collect::<Result<_, _>>()?,
+            own: request
+                .read
+                .iter()
+                .map(|(what, degree)| own_reading(what, degree))
+                .collect::<Result<_, _>>()?,
+            instrument,
+            moment,
+        })
+    }
+
+    /// The latitude of the place.
+    #[must_use]
+    pub fn latitude(&self) -> Latitude {
+        self.moment.place.latitude
+    }
+
+    /// Where the exact figure is had from.
+    #[must_use]
+    pub fn horizon(&self) -> Horizon {
+        Horizon {
+            sidereal_time: self.moment.sidereal_time,
+            obliquity: self.moment.sky.obliquity(),
+            latitude: self.latitude(),
+        }
+    }
+
+    /// What is done with the instrument, by all the procedures that it allows.
+    #[must_use]
+    pub fn operation(&self) -> Operation {
+        casting(&self.instrument, &procedures(&self.instrument))
+    }
+
+    /// How the person works: with this instrument as it is.
+    #[must_use]
+    pub fn actual(&self) -> Conditions {
+        Conditions::actual(
+            self.given(&self.instrument),
+            self.instrument.clone(),
+            &self.left_out,
+        )
+    }
+
+    /// The working, carried out once.
+    #[must_use]
+    pub fn working(&self) -> Working {
+        carry_out(&self.operation(), &self.actual())
+    }
+
+    /// The working from ideal to actual conditions: why reading and calculation differ.
+    #[must_use]
+    pub fn account(&self) -> Account {
+        let given = self.given(&self.instrument);
+        let ideal = Conditions::ideal(given, &self.instrument, self.moment.sky.obliquity());
+        Account::of(&self.operation(), &ideal, &self.actual())
+    }
+
+    /// The person's own reading, where there is one.
+    pub(crate) fn own(&self, what: OwnReading) -> Option<Angle> {
+        self.own
+            .iter()
+            .find(|(own, _)| *own == what)
+            .map(|(_, degree)| *degree)
+    }
+
+    /// What a person has at this moment, for an instrument.
+    pub(crate) fn given(&self, instrument: &Instrument) -> Given {
+        let moment = &self.moment;
+        let seconds = |s: f64| Angle::from_hours(s / 3600.0);
+        let to_mean = match moment.standard_offset_s {
+            None => Vec::new(),
+            Some(standard_s) => vec![
+                Term {
+                    correction: Correction::SummerTime,
+                    amount: seconds(-moment.summer_time_s),
+                },
+                Term {
+                    correction: Correction::Zone,
+                    amount: seconds(-standard_s),
+                },
+                Term {
+                    correction: Correction::Longitude,
+                    amount: moment.place.longitude,
+                },
+            ],
+        };
+        let calendar = instrument.specification().date_scale.calendar;
+        let date = moment.civil.date.in_calendar(calendar);
+        let sun = moment.sky.sun();
+        Given {
+            latitude: moment.place.latitude,
+            clock: Angle::from_hours(moment.civil.time.hours()),
+            to_mean,
+            equation_of_time: seconds(moment.equation_of_time_s),
+            clock_is_apparent: moment.clock == Clock::Sun,
+            date: YearDay {
+                month: date.month(),
+                day: date.day(),
+                part: moment.civil.time.hours() / 24.0,
+            },
+            sun: SunPlace {
+                longitude: sun.longitude,
+                right_ascension: sun.right_ascension,
+                declination: sun.declination,
+            },
+        }
+    }
+}
+
+fn understood_moment(request: &CastRequest, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+    let said = MomentTexts {
+        when: &request.when,
+        zone: request.zone.as_deref(),
+        clock: request.clock.as_deref(),
+        calendar: request.calendar.as_deref(),
+        which: request.which.as_deref(),
+    };
+    said.at(understood_place(&request.at)?, now_unix_s)
+}
+
+fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<Procedure, Refusal> {
+    let Some(name) = name else {
+        return Ok(Procedure::Turning);
+    };
+    let at_hand = procedures(instrument);
+    let wanted = name.trim().replace('-', "_");
+    at_hand
+        .iter()
+        .copied()
+        .find(|procedure| procedure.name() == wanted)
+        .ok_or_else(|| {
+            let names: Vec<String> = at_hand
+                .iter()
+                .map(|procedure| procedure.name().replace('_', "-"))
+                .collect();
+            Refusal {
+                field: Field::By,
+                message: format!(
+                    "{} is no cusp procedure of this instrument; {} would do",
+                    quoted(name),
+                    names.join(", ")
+                ),
+                choices: names,
+            }
+        })
+}
+
+fn left_out(name: &str) -> Result<Correction, Refusal> {
+    let found = Correction::ALL
+        .into_iter()
+        .find(|one| one.name() == name.trim());
+    found.ok_or_else(|| {
+        let names = Correction::ALL.map(Correction::name);
+        Refusal {
+            choices: names.map(str::to_owned).to_vec(),
+            ..Refusal::new(
+                Field::Without,
+                format!(
+                    "{} cannot be left out; {} would do",
+                    quoted(name),
+                    names.join(", ")
+                ),
+            )
+        }
+    })
+}
+
+fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal> {
+    let name = what.trim();
+    let own = match name.to_lowercase().as_str() {
+        "ascendant" => OwnReading::Ascendant,
+        "midheaven" => OwnReading::Midheaven,
+        _ => House::ALL
+            .into_iter()
+            .find(|house| house.numeral().eq_ignore_ascii_case(name))
+            .map(OwnReading::Cusp)
+            .ok_or_else(|| {
+                Refusal::new(
+                    Field::Read,
+                    format!("{} is nothing to read; ascendant, midheaven or a house from I to XII would do", quoted(what)),
+                )
+            })?,
+    };
+    let degree: Zodiacal = degree.trim().parse().map_err(|error: sky::ZodiacalError| {
+        Refusal::new(Field::Read, format!("{name}: {error}"))
+    })?;
+    Ok((own, degree.0))
+}

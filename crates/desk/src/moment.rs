@@ -1,0 +1,99 @@
+use moment::{Calendar, Clock, Missing, Moment, Place, Said, UtcOffset, Which, Zone};
+use sky::{Angle, Latitude};
+
+use crate::refusal::{Field, Refusal, quoted};
+
+/// A moment as it is said, but for its place.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct MomentTexts<'a> {
+    pub(crate) when: &'a str,
+    pub(crate) zone: Option<&'a str>,
+    pub(crate) clock: Option<&'a str>,
+    pub(crate) calendar: Option<&'a str>,
+    pub(crate) which: Option<&'a str>,
+}
+
+/// The place that is meant.
+pub(crate) fn understood_place(at: &str) -> Result<Place, Refusal> {
+    Place::find(at).map_err(|error| Refusal {
+        choices: error.candidates().to_vec(),
+        ..Refusal::new(Field::At, error)
+    })
+}
+
+impl MomentTexts<'_> {
+    /// The moment, at a place.
+    pub(crate) fn at(self, place: Place, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+        let said = Said {
+            when: self.when.to_owned(),
+            place,
+            calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
+            clock: parsed(self.clock, Field::Clock, str::parse::<Clock>)?.unwrap_or_default(),
+            zone: parsed(self.zone, Field::Zone, Zone::named)?,
+            which: parsed(self.which, Field::Which, str::parse::<Which>)?,
+        };
+        resolved(&said, now_unix_s)
+    }
+
+    /// The moment, at no place: by the zone or the offset that is said, or else in
+    /// Universal Time.
+    pub(crate) fn anywhere(self, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+        let zone = parsed(self.zone, Field::Zone, Zone::named)?;
+        let clock = match parsed(self.clock, Field::Clock, str::parse::<Clock>)? {
+            None if zone.is_none() => Clock::Offset(UtcOffset::default()),
+            None => Clock::Zone,
+            Some(Clock::Mean | Clock::Sun) => {
+                return Err(Refusal::new(
+                    Field::Clock,
+                    format!(
+                        "a clock of the kind {} shows the time of a place, and none is said; \
+                         a place, a zone or an offset would do",
+                        quoted(self.clock.unwrap_or_default())
+                    ),
+                ));
+            }
+            Some(clock) => clock,
+        };
+        let said = Said {
+            when: self.when.to_owned(),
+            place: Place {
+                name: "no place".to_owned(),
+                latitude: Latitude::ZERO,
+                longitude: Angle::ZERO,
+                zone: None,
+                country: None,
+                region: None,
+                nearest: None,
+            },
+            calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
+            clock,
+            zone,
+            which: parsed(self.which, Field::Which, str::parse::<Which>)?,
+        };
+        resolved(&said, now_unix_s)
+    }
+}
+
+fn resolved(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+    Moment::resolve(said, now_unix_s).map_err(|error| {
+        let (field, choices) = match error.missing() {
+            Some(Missing::Zone) => (Field::Zone, vec![]),
+            Some(Missing::Calendar) => (Field::Calendar, vec!["julian", "gregorian"]),
+            Some(Missing::Which) => (Field::Which, vec!["earlier", "later"]),
+            _ => (Field::When, vec![]),
+        };
+        Refusal {
+            choices: choices.into_iter().map(str::to_owned).collect(),
+            ..Refusal::new(field, error)
+        }
+    })
+}
+
+fn parsed<T, E: ToString>(
+    text: Option<&str>,
+    field: Field,
+    parse: impl Fn(&str) -> Result<T, E>,
+) -> Result<Option<T>, Refusal> {
+    text.map(|text| parse(text).map_err(|error| Refusal::new(field, error.to_string())))
+        .transpose()
+}

@@ -1,0 +1,49 @@
+/// The planets from the slowest to the swiftest, in which order the hours have them.
+const ORDER: [&str; 7] = [
+    "Saturn", "Jupiter", "Mars", "the Sun", "Venus", "Mercury", "the Moon",
+];
+
+/// Where in the order the first hour of each day begins, from Monday.
+const FIRST_OF_DAY: [usize; 7] = [6, 2, 5, 1, 4, 0, 3];
+
+/// The planet of an unequal hour: the first of Sunday is the Sun's, and so on down
+/// the order, day and night without a break (Chaucer, *Astrolabe* II.12).
+///
+/// The day, by its Julian day number, is the one at whose sunrise the counting
+/// began; the hours gone since are 0 to 12 by day, 12 to 24 by night.
+pub(crate) fn ruler(julian_day_number: i32, hours_gone: f64) -> &'static str {
+    let weekday = usize::try_from(julian_day_number.rem_euclid(7)).unwrap_or(0);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "0 to 23"
+    )]
+    let hour = hours_gone.clamp(0.0, 23.0) as usize;
+    let first = FIRST_OF_DAY.get(weekday).copied().unwrap_or(0);
+    ORDER.get((first + hour) % 7).copied().unwrap_or("")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Chaucer, *Astrolabe* II.12 (ed. Skeat 1894): Saturday begins ♄ ♃ ♂ ☉ ♀ ☿ ☽, its
+    /// night begins with Mercury, and Sunday's first hour is the Sun's.
+    #[test]
+    fn saturday_as_the_treatise_has_it() {
+        // Saturday 13 March 1389 (Julian calendar).
+        let saturday = 2_228_476 - (2_228_476 - 5) % 7;
+        let day: Vec<&str> = (0..12)
+            .map(|hour| ruler(saturday, f64::from(hour)))
+            .collect();
+        assert_eq!(
+            day,
+            [
+                "Saturn", "Jupiter", "Mars", "the Sun", "Venus", "Mercury", "the Moon", "Saturn",
+                "Jupiter", "Mars", "the Sun", "Venus"
+            ]
+        );
+        assert_eq!(ruler(saturday, 12.3), "Mercury");
+        assert_eq!(ruler(saturday + 1, 0.9), "the Sun");
+    }
+}

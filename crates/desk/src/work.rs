@@ -1,0 +1,758 @@
+use std::collections::BTreeMap;
+
+use figure::{Horizon, HorizonPosition};
+use instrument::{DateFrom, Pick};
+use practice::words::Said;
+use practice::{
+    Account, Asked, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
+    SunTaken, Task, Told, Way, exact, within,
+};
+use sky::{Angle, Body, JulianEpoch, Zodiacal};
+
+use crate::answer::{
+    FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
+    ShareAnswer, WorkAnswer, WorkingAnswer,
+};
+use crate::cabinet::{Cabinet, serves};
+use crate::casting::Casting;
+use crate::planetary_hour::ruler;
+use crate::refusal::{Field, Refusal, quoted};
+use crate::request_work::WorkRequest;
+
+/// The operations of the treatise, in its order.
+#[must_use]
+pub fn operations() -> Vec<OperationAnswer> {
+    Task::ALL.into_iter().map(OperationAnswer::of).collect()
+}
+
+/// Works an operation of the treatise. `now_unix_s` is the time now, for requests
+/// that say so.
+///
+/// # Errors
+/// When the request cannot be understood, or the operation needs what it does not say.
+pub fn work(
+    request: &WorkRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<WorkAnswer, Refusal> {
+    Work::of(request, cabinet, now_unix_s)?.answer()
+}
+
+/// The error of a practised hand without support: a quarter of a degree (common practice).
+const HAND: f64 = 0.25;
+
+/// A request to work an operation, understood.
+struct Work {
+    task: Task,
+    casting: Casting,
+    star: Option<StarTaken>,
+    /// The star where it truly stands.
+    true_star: Option<StarTaken>,
+    seen: BTreeMap<Sight, Seen>,
+    told: BTreeMap<Told, Angle>,
+    way: Way,
+    notes: Vec<String>,
+}
+
+impl OperationAnswer {
+    fn of(task: Task) -> OperationAnswer {
+        let needs = task.needs().into_iter().map(|need| match need {
+            Need::Star => "star",
+            Need::Seen(sight) => sight.name(),
+            Need::Told(told) => told.name(),
+        });
+        OperationAnswer {
+            name: task.name(),
+            title: task.title(),
+            source: task.source(),
+            weak: task.weak(),
+            needs: needs.collect(),
+        }
+    }
+}
+
+impl Work {
+    fn of(
+        request: &WorkRequest,
+        cabinet: &Cabinet,
+        now_unix_s: Option<f64>,
+    ) -> Result<Work, Refusal> {
+        let task: Task = request.operation.parse().map_err(|error| Refusal {
+            choices: Task::ALL.map(|task| task.name().to_owned()).to_vec(),
+            ..Refusal::new(Field::Operation, error)
+        })?;
+        let mut moment = request.moment.clone();
+        if moment.at.is_empty() {
+            let plate = cabinet
+                .find(moment.with.as_ref(), sky::Latitude::ZERO)?
+                .specification()
+                .plates
+                .first()
+                .copied()
+                .unwrap_or_default();
+            moment.at = format!("{},0", plate.deg());
+        }
+        if moment.when.is_empty() {
+            "2000-01-01 12:00".clone_into(&mut moment.when);
+            moment.clock = Some("mean".to_owned());
+        }
+        let mut casting = Casting::of(&moment, cabinet, now_unix_s)?;
+        if task == Task::PlateLatitude {
+            // What is asked is how the plate was drawn, wherever one stands.
+            casting.moment.place.latitude = casting.instrument.nearest_plate(casting.latitude());
+        }
+        if !serves(&casting.instrument, casting.latitude()) {
+            let specification = casting.instrument.specification();
+            return Err(Refusal::new(
+                Field::With,
+                format!(
+                    "{} is made for the {}ern hemisphere and does not serve a place at {}; an instrument of the other hemisphere would do",
+                    specification.name,
+                    specification.hemisphere.name(),
+                    practice::words::OnEarth(casting.latitude())
+                ),
+            ));
+        }
+        if task == Task::SunDegree && casting.instrument.date_from() != DateFrom::Zodiac {
+            return Err(Refusal::new(
+                Field::With,
+                format!(
+                    "{} has no calendar scale beside a zodiac scale; an instrument with date_from = \"zodiac\" would do",
+                    casting.instrument.specification().name
+                ),
+            ));
+        }
+        let mut work = Work {
+            task,
+            casting,
+            star: None,
+            true_star: None,
+            seen: BTreeMap::new(),
+            told: BTreeMap::new(),
+            way: Way::default(),
+            notes: Vec::new(),
+        };
+        work.understand(request)?;
+        Ok(work)
+    }
+
+    fn understand(&mut self, request: &WorkRequest) -> Result<(), Refusal> {
+        let needs_star = self.task.needs().contains(&Need::Star);
+        if let Some(name) = &request.star {
+            self.name_star(name)?;
+        } else if needs_star {
+            let names = self.casting.instrument.stars().iter().map(|star| star.name);
+            let names: Vec<String> = names.map(str::to_owned).collect();
+            return Err(Refusal {
+                message: format!(
+                    "{} needs a star of the rete; {} would do",
+                    self.task,
+                    names.join(", ")
+                ),
+                choices: names,
+                field: Field::Star,
+            });
+        }
+        self.way.subject = self.subject(request.of.as_deref())?;
+        for (name, value) in &request.told {
+            let told = Told::ALL
+                .into_iter()
+                .find(|told| told.name() == name.trim());
+            let told =
+                told.ok_or_else(|| unknown(Field::Tell, name, &Told::ALL.map(Told::name)))?;
+            self.told.insert(told, told_value(told, value)?);
+        }
+        let hand = request.hand.unwrap_or(HAND);
+        if !(0.0..=20.0).contains(&hand) {
+            return Err(Refusal::new(
+                Field::Hand,
+                format!("an error of the hand of {hand} is not one; 0 to 20 degrees would do"),
+            ));
+        }
+        for (name, value) in &request.seen {
+            let sight = Sight::ALL
+                .into_iter()
+                .find(|sight| sight.name() == name.trim());
+            let sight =
+                sight.ok_or_else(|| unknown(Field::Read, name, &Sight::ALL.map(Sight::name)))?;
+            let seen = Seen {
+                value: seen_value(sight, value)?,
+                within: Some(Angle::from_deg(hand)),
+            };
+            self.seen.insert(sight, seen);
+        }
+        let body = match &request.body {
+            None => None,
+            Some(name) => Some(named_body(name)?),
+        };
+        self.fill_told(body)?;
+        self.sides(request.side.as_deref(), body)?;
+        self.fill_seen(body)?;
+        Ok(())
+    }
+
+    fn name_star(&mut self, name: &str) -> Result<(), Refusal> {
+        let star = sky::star_named(name).map_err(|error| Refusal::new(Field::Star, error))?;
+        let pointers = self.casting.instrument.stars();
+        let pointer = pointers
+            .iter()
+            .find(|pointer| pointer.designation == star.designation)
+            .ok_or_else(|| {
+                let names: Vec<String> = pointers.iter().map(|star| star.name.to_owned()).collect();
+                Refusal {
+                    message: format!(
+                        "this rete has no pointer for {}; {} would do",
+                        star.label(),
+                        names.join(", ")
+                    ),
+                    choices: names,
+                    field: Field::Star,
+                }
+            })?;
+        self.star = Some(StarTaken {
+            name: pointer.name.to_owned(),
+            right_ascension: pointer.right_ascension,
+            declination: pointer.declination,
+        });
+        let epoch = JulianEpoch::from_jd_tt(self.casting.moment.instant.jd_tt())
+            .map_err(|error| Refusal::new(Field::When, error))?;
+        let place = star.mean_place(epoch);
+        self.true_star = Some(StarTaken {
+            name: pointer.name.to_owned(),
+            right_ascension: place.right_ascension,
+            declination: place.declination,
+        });
+        Ok(())
+    }
+
+    fn subject(&self, of: Option<&str>) -> Result<Brought, Refusal> {
+        match of.map(str::trim) {
+            Some("star") if self.star.is_none() => Err(Refusal::new(
+                Field::Star,
+                "the star is not named; a star of the rete would do",
+            )),
+            Some("star") => Ok(Brought::Star),
+            Some("degree") => Ok(Brought::Degree(Quantity::Told(Told::Degree))),
+            Some("sun") => Ok(Brought::Sun),
+            None if self.star.is_some() => Ok(Brought::Star),
+            None => Ok(Brought::Sun),
+            Some(other) => Err(unknown(Field::Of, other, &["sun", "star", "degree"])),
+        }
+    }
+
+    fn horizon(&self) -> Horizon {
+        self.casting.horizon()
+    }
+
+    fn sun_position(&self) -> HorizonPosition {
+        let sun = self.casting.moment.sky.sun();
+        self.horizon()
+            .position(sun.right_ascension, sun.declination)
+    }
+
+    fn star_position(&self) -> Option<HorizonPosition> {
+        let star = self.true_star.as_ref()?;
+        Some(
+            self.horizon()
+                .position(star.right_ascension, star.declination),
+        )
+    }
+
+    /// Where a body is seen from the place: its parallax lowers the Moon by up to a degree.
+    fn body_position(&self, body: Body) -> HorizonPosition {
+        const EARTH_RADIUS_AU: f64 = 6_378.137 / 149_597_870.7;
+        let place = self.casting.moment.sky.body(body);
+        let position = self
+            .horizon()
+            .position(place.right_ascension, place.declination);
+        let parallax = Angle::asin(EARTH_RADIUS_AU / place.distance_au * position.altitude.cos());
+        HorizonPosition {
+            altitude: position.altitude - parallax,
+            ..position
+        }
+    }
+
+    /// What was not told is taken from the body, or from the Sun, where that makes sense.
+    fn fill_told(&mut self, body: Option<Body>) -> Result<(), Refusal> {
+        let sky = &self.casting.moment.sky;
+        let of = sky.body(body.unwrap_or(Body::Sun));
+        let degree_of_sun = matches!(self.task, Task::EquallyLongDays | Task::Declination);
+        if body.is_some() || degree_of_sun {
+            self.told.entry(Told::Degree).or_insert(of.longitude);
+        }
+        if body.is_some() {
+            self.told
+                .entry(Told::Latitude)
+                .or_insert(of.latitude.angle());
+        }
+        self.told.entry(Told::EyeHeight).or_insert(Angle::ZERO);
+        for need in self.task.needs() {
+            if let Need::Told(told) = need
+                && !self.told.contains_key(&told)
+            {
+                return Err(Refusal::new(
+                    Field::Tell,
+                    format!(
+                        "{} needs {}; {} would do",
+                        self.task,
+                        told.name(),
+                        told_example(told)
+                    ),
+                ));
+            }
+        }
+        if let Brought::Degree(_) = self.way.subject
+            && !self.told.contains_key(&Told::Degree)
+        {
+            return Err(Refusal::new(
+                Field::Tell,
+                format!(
+                    "the degree is not said; {} would do",
+                    told_example(Told::Degree)
+                ),
+            ));
+        }
+        if let Some(hours) = self.told.get(&Told::UnequalHours) {
+            let number = hours.hours();
+            let fits = (1.0..=24.0).contains(&number) && number.fract() == 0.0;
+            if self.task == Task::HourSpan && !fits {
+                return Err(Refusal::new(
+                    Field::Tell,
+                    format!(
+                        "there is no unequal hour {number}; 1 to 12 by day, 13 to 24 by night would do"
+                    ),
+                ));
+            }
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "clamped to 1 to 24"
+            )]
+            let hour = number.clamp(1.0, 24.0) as u8;
+            self.way.hour = if self.task == Task::HourSpan { hour } else { 1 };
+        }
+        Ok(())
+    }
+
+    /// In which half of the sky things stand.
+    fn sides(&mut self, said: Option<&str>, body: Option<Body>) -> Result<(), Refusal> {
+        let of = |position: HorizonPosition| {
+            if position.azimuth < Angle::HALF_TURN {
+                Pick::Eastern
+            } else {
+                Pick::Western
+            }
+        };
+        let by_star = self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star);
+        let position = match self.star_position() {
+            Some(star) if by_star => star,
+            _ => self.sun_position(),
+        };
+        self.way.side = match said.map(str::trim) {
+            None => of(position),
+            Some("morning" | "east") => Pick::Eastern,
+            Some("evening" | "west") => Pick::Western,
+            Some(other) => {
+                return Err(unknown(
+                    Field::Side,
+                    other,
+                    &["morning", "evening", "east", "west"],
+                ));
+            }
+        };
+        if let Some(body) = body {
+            self.way.other_side = of(self.body_position(body));
+        }
+        Ok(())
+    }
+
+    /// What was not seen is what would be, at the moment.
+    fn fill_seen(&mut self, body: Option<Body>) -> Result<(), Refusal> {
+        for need in self.task.needs() {
+            let Need::Seen(sight) = need else {
+                continue;
+            };
+            if self.seen.contains_key(&sight) {
+                continue;
+            }
+            let value = self.would_be_seen(sight, body).ok_or_else(|| {
+                Refusal::new(
+                    Field::Read,
+                    format!(
+                        "{} needs {}; {} would do",
+                        self.task,
+                        sight.name(),
+                        seen_example(sight)
+                    ),
+                )
+            })?;
+            if value <= Angle::ZERO {
+                return Err(Refusal::new(
+                    Field::Read,
+                    format!(
+                        "nothing is seen: at this moment it stands {} below the horizon; another moment, or {} would do",
+                        practice::words::Degrees(value),
+                        seen_example(sight)
+                    ),
+                ));
+            }
+            self.seen.insert(
+                sight,
+                Seen {
+                    value,
+                    within: None,
+                },
+            );
+        }
+        Ok(())
+    }
+
+    fn would_be_seen(&self, sight: Sight, body: Option<Body>) -> Option<Angle> {
+        let by_star = self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star);
+        let star = self.true_star.as_ref().filter(|_| by_star);
+        let pole = self.casting.latitude().angle().abs();
+        let sign = if self.casting.latitude() < sky::Latitude::ZERO {
+            -1.0
+        } else {
+            1.0
+        };
+        let declination = match star {
+            Some(star) => star.declination,
+            None => self.casting.moment.sky.sun().declination,
+        };
+        let from_equator = declination.angle() * sign;
+        match sight {
+            Sight::Altitude => match (self.task, body, self.way.subject) {
+                (Task::Altitude, Some(body), _) => Some(self.body_position(body).altitude),
+                _ if star.is_some() => Some(self.star_position()?.altitude),
+                (_, _, Brought::Degree(_)) => {
+                    let degree = self.told.get(&Told::Degree)?;
+                    Some(self.horizon().position_of_degree(*degree).altitude)
+                }
+                _ => Some(self.sun_position().altitude),
+            },
+            Sight::NoonAltitude => Some(Angle::QUARTER_TURN - pole + from_equator),
+            Sight::UpperAltitude | Sight::LowerAltitude => {
+                let from_pole = Angle::QUARTER_TURN - from_equator;
+                let circumpolar = from_pole < pole;
+                let altitude = if sight == Sight::UpperAltitude {
+                    pole + from_pole
+                } else {
+                    pole - from_pole
+                };
+                circumpolar.then_some(altitude)
+            }
+            Sight::WandererAltitude if self.task == Task::PlanetLatitude => {
+                let place = self.casting.moment.sky.body(body?);
+                let from_equator = place.declination.angle() * sign;
+                Some(Angle::QUARTER_TURN - pole + from_equator)
+            }
+            Sight::WandererAltitude => Some(self.body_position(body?).altitude),
+            _ => None,
+        }
+    }
+
+    fn conditions(&self) -> (Conditions, Conditions) {
+        let casting = &self.casting;
+        let given = casting.given(&casting.instrument);
+        let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky.obliquity())
+            .asked(self.true_star.clone(), self.seen.clone(), self.told.clone());
+        let actual =
+            casting
+                .actual()
+                .asked(self.star.clone(), self.seen.clone(), self.told.clone());
+        (ideal, actual)
+    }
+
+    fn answer(mut self) -> Result<WorkAnswer, Refusal> {
+        let (ideal, actual) = self.conditions();
+        let operation = self.task.operation(&self.casting.instrument, &self.way);
+        let account = Account::of(&operation, &ideal, &actual);
+        let exact = exact(self.task, &ideal, &self.way);
+        let within = within(&operation, &actual);
+        let findings: Vec<FindingAnswer> = self
+            .task
+            .finds(&operation)
+            .into_iter()
+            .map(|quantity| {
+                FindingAnswer::of(
+                    quantity,
+                    &account,
+                    exact.get(&quantity).copied(),
+                    within.get(&quantity).copied(),
+                )
+            })
+            .collect();
+        self.remark(&account, &ideal);
+        let moment = &self.casting.moment;
+        Ok(WorkAnswer {
+            operation: OperationAnswer::of(self.task),
+            moment: MomentAnswer::of(moment),
+            place: PlaceAnswer::of(&moment.place),
+            instrument: InstrumentAnswer::of(&self.casting.instrument, self.casting.latitude()),
+            star: self.star.as_ref().map(|star| star.name.clone()),
+            seen: self
+                .seen
+                .iter()
+                .map(|(sight, seen)| SeenAnswer {
+                    name: sight.name(),
+                    deg: seen.value.deg(),
+                    within_deg: seen.within.map(Angle::deg),
+                    given: seen.within.is_some(),
+                })
+                .collect(),
+            working: WorkingAnswer::of(account.actual(), &actual),
+            findings,
+            notes: self.notes,
+        })
+    }
+
+    /// What is to be said besides the numbers.
+    fn remark(&mut self, account: &Account, ideal: &Conditions) {
+        let read = |finding| {
+            let reading = account.actual().reading(Quantity::Found(finding)).ok();
+            reading.map(|reading| reading.value)
+        };
+        let mut notes = Vec::new();
+        if let Some(hour) = read(Finding::UnequalHour) {
+            let local = self.casting.moment.local_apparent_time;
+            let after_midnight = hour.hours() >= 12.0 && local.time.hours() < 12.0;
+            let day = local.date.julian_day_number() - i32::from(after_midnight);
+            let planet = ruler(day, hour.hours());
+            notes.push(format!(
+                "It is the hour of {planet}, the {} of the {}.",
+                ordinal(hour.hours() % 12.0),
+                if hour.hours() < 12.0 { "day" } else { "night" }
+            ));
+        }
+        if let Some(change) = read(Finding::AltitudeChange) {
+            let way = if change < Angle::ZERO {
+                "lower: it has moved with the signs, and is direct"
+            } else {
+                "higher: it has moved against the signs, and is retrograde"
+            };
+            notes.push(format!("Seen in the east, the planet stands {way}."));
+        }
+        if let (Some(right), Some(old)) =
+            (read(Finding::RisingDegree), read(Finding::OldRisingDegree))
+        {
+            notes.push(old_way("the rising degree", right, old));
+        }
+        if let (Some(right), Some(old)) = (
+            read(Finding::CulminatingDegree),
+            read(Finding::OldCulminatingDegree),
+        ) {
+            notes.push(old_way("the degree", right, old));
+        }
+        if ideal.sun == SunTaken::TruePlace && self.casting.latitude().deg().abs() > 66.0 {
+            notes.push(
+                "Near the poles the Sun's path is flat and every time by it is coarse.".to_owned(),
+            );
+        }
+        self.notes.extend(notes);
+    }
+}
+
+fn old_way(what: &str, right: Angle, old: Angle) -> String {
+    let off = right.to(old);
+    let way = if off < Angle::ZERO { "back" } else { "on" };
+    format!(
+        "The treatise's own way puts {what} {} further {way}.",
+        practice::words::Degrees(off)
+    )
+}
+
+/// The first hour is the one in which less than one hour has gone.
+fn ordinal(hours_gone: f64) -> &'static str {
+    const WORDS: [&str; 12] = [
+        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
+        "tenth", "eleventh", "twelfth",
+    ];
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "0 to 12"
+    )]
+    let index = hours_gone.clamp(0.0, 11.0) as usize;
+    WORDS.get(index).copied().unwrap_or("")
+}
+
+impl FindingAnswer {
+    fn of(
+        quantity: Quantity,
+        account: &Account,
+        exact: Option<Angle>,
+        within: Option<Angle>,
+    ) -> FindingAnswer {
+        let measure = quantity.measure();
+        let reading = account.actual().reading(quantity);
+        let said = |value: Angle| Said(measure, value).to_string();
+        let why = exact.and_then(|exact| {
+            let asked = Asked {
+                quantity,
+                opposite: false,
+                exact,
+                own: None,
+            };
+            account.why(asked).ok()
+        });
+        let in_range = |value: Angle| in_range(measure, value);
+        FindingAnswer {
+            name: quantity.name(),
+            what: quantity.to_string(),
+            measure: measure.name(),
+            deg: reading.as_ref().ok().map(|reading| in_range(reading.value)),
+            text: reading.as_ref().ok().map(|reading| said(reading.value)),
+            reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
+            within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
+            exact_deg: exact.map(in_range),
+            exact_text: exact.map(said),
+            difference_deg: why.as_ref().map(|why| why.difference().deg()),
+            shares: why
+                .iter()
+                .flat_map(|why| &why.shares)
+                .map(ShareAnswer::of)
+                .collect(),
+            sentence: why.map(|why| why.sentence(&format!("The {quantity}"))),
+            reason: reading.err().map(|why| why.to_string()),
+        }
+    }
+}
+
+/// A value as a number of its kind.
+pub(crate) fn in_range(measure: Measure, value: Angle) -> f64 {
+    match measure {
+        Measure::Degree | Measure::Azimuth => value.in_turn().deg(),
+        Measure::TimeOfDay => value.signed().deg(),
+        Measure::Arc | Measure::Height | Measure::UnequalHours | Measure::Number => value.deg(),
+    }
+}
+
+fn named_body(name: &str) -> Result<Body, Refusal> {
+    let found = Body::ALL
+        .into_iter()
+        .find(|body| body.name().eq_ignore_ascii_case(name.trim()));
+    found.ok_or_else(|| unknown(Field::Body, name, &Body::ALL.map(Body::name)))
+}
+
+fn unknown(field: Field, value: &str, accepted: &[&str]) -> Refusal {
+    Refusal {
+        field,
+        message: format!(
+            "{} is not known here; {} would do",
+            quoted(value),
+            accepted.join(", ")
+        ),
+        choices: accepted.iter().map(|&one| one.to_owned()).collect(),
+    }
+}
+
+fn seen_example(sight: Sight) -> &'static str {
+    match sight {
+        Sight::Shadow => "shadow=4",
+        Sight::OtherShadow => "other-shadow=8",
+        Sight::MorningShadow => "morning-shadow=300",
+        Sight::EveningShadow => "evening-shadow=62",
+        Sight::NoonAltitude => "noon-altitude=38°10′",
+        Sight::OtherAltitude => "other-altitude=30",
+        Sight::UpperAltitude => "upper-altitude=56",
+        Sight::LowerAltitude => "lower-altitude=48",
+        Sight::WandererAltitude => "wanderer-altitude=30, or a body by name",
+        Sight::Altitude => "altitude=25°30′",
+    }
+}
+
+fn told_example(told: Told) -> &'static str {
+    match told {
+        Told::Degree => "degree=\"11 Pisces\"",
+        Told::OtherDegree => "other-degree=\"0 Taurus\"",
+        Told::Latitude => "latitude=-3, or a body by name",
+        Told::UnequalHours => "unequal-hours=3",
+        Told::Distance => "distance=20",
+        Told::EyeHeight => "eye-height=5",
+    }
+}
+
+fn seen_value(sight: Sight, text: &str) -> Result<Angle, Refusal> {
+    let wrong = || {
+        Refusal::new(
+            Field::Read,
+            format!(
+                "{} is no {}; {} would do",
+                quoted(text),
+                sight.name(),
+                seen_example(sight)
+            ),
+        )
+    };
+    let value = degrees(text).ok_or_else(wrong)?;
+    let fits = match sight {
+        Sight::MorningShadow | Sight::EveningShadow => (0.0..=360.0).contains(&value),
+        Sight::Shadow | Sight::OtherShadow => value > 0.0 && value <= 144.0,
+        Sight::NoonAltitude => (0.0..=180.0).contains(&value),
+        Sight::UpperAltitude => (0.0..=180.0).contains(&value),
+        _ => (0.0..=90.0).contains(&value),
+    };
+    if fits {
+        Ok(Angle::from_deg(value))
+    } else {
+        Err(wrong())
+    }
+}
+
+fn told_value(told: Told, text: &str) -> Result<Angle, Refusal> {
+    let wrong = || {
+        Refusal::new(
+            Field::Tell,
+            format!(
+                "{} is no {}; {} would do",
+                quoted(text),
+                told.name(),
+                told_example(told)
+            ),
+        )
+    };
+    match told {
+        Told::Degree | Told::OtherDegree => {
+            let degree: Zodiacal = text.trim().parse().map_err(|_| wrong())?;
+            Ok(degree.0)
+        }
+        Told::Latitude => {
+            let value = degrees(text).filter(|value| value.abs() <= 90.0);
+            value.map(Angle::from_deg).ok_or_else(wrong)
+        }
+        Told::UnequalHours => {
+            let value = degrees(text).filter(|value| (0.0..=24.0).contains(value));
+            value.map(Angle::from_hours).ok_or_else(wrong)
+        }
+        Told::Distance => {
+            let value = degrees(text).filter(|value| *value > 0.0 && *value <= 1e6);
+            value.map(Angle::from_deg).ok_or_else(wrong)
+        }
+        Told::EyeHeight => {
+            let value = degrees(text).filter(|value| (0.0..=1e3).contains(value));
+            value.map(Angle::from_deg).ok_or_else(wrong)
+        }
+    }
+}
+
+/// A number of degrees, with minutes and a sign if wanted: `25.5`, `25°30′`, `-3`.
+fn degrees(text: &str) -> Option<f64> {
+    let text = text.trim();
+    let (sign, rest) = match text.strip_prefix(['-', '−']) {
+        Some(rest) => (-1.0, rest),
+        None => (1.0, text),
+    };
+    let parts: Vec<f64> = rest
+        .split(['°', '′', '\'', '’', ' '])
+        .filter(|part| !part.is_empty())
+        .map(str::parse)
+        .collect::<Result<_, _>>()
+        .ok()?;
+    let value = match *parts.as_slice() {
+        [deg] => deg,
+        [deg, min] if deg.fract() == 0.0 && (0.0..60.0).contains(&min) => deg + min / 60.0,
+        _ => return None,
+    };
+    (value.is_finite() && value >= 0.0).then_some(sign * value)
+}

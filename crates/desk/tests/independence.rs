@@ -1,0 +1,90 @@
+//! The two roads are apart. This test runs in three builds: as usual, with the
+//! figure's ascendant put off by a degree, and with every reading of the zodiac put
+//! off by a degree. What one road says never changes with the other.
+//!
+//! `independence.json` holds what the usual build says. `ALMURI_WRITE_INDEPENDENCE=1`
+//! writes it anew in the usual build.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use desk::{Cabinet, CastRequest, WithInstrument, cast};
+use serde_json::{Value, json};
+
+const FIGURE_IS_OFF: bool = cfg!(feature = "test-shift-ascendant");
+const READINGS_ARE_OFF: bool = cfg!(feature = "test-shift-zodiac");
+
+/// A few casts with every instrument of the cabinet.
+fn said() -> Value {
+    let cabinet = Cabinet::built_in();
+    let mut all = Vec::new();
+    for instrument in cabinet.instruments() {
+        let name = &instrument.specification().name;
+        let latitude = instrument.specification().plates[0].deg() + 1.3;
+        for when in ["1391-03-12 09:00", "1955-11-03 23:10", "2024-05-14 09:20"] {
+            let request = CastRequest {
+                when: when.to_owned(),
+                at: format!("{latitude},-8.5449"),
+                clock: Some("mean".to_owned()),
+                with: Some(WithInstrument::Named(name.clone())),
+                ..CastRequest::default()
+            };
+            let answer = cast(&request, &cabinet, None).unwrap();
+            all.push(json!({
+                "with": name,
+                "when": when,
+                "reading": serde_json::to_value(&answer.reading).unwrap(),
+                "ideal": serde_json::to_value(&answer.ideal).unwrap(),
+                "figure": serde_json::to_value(&answer.figure).unwrap(),
+            }));
+        }
+    }
+    Value::Array(all)
+}
+
+fn parts(all: &Value, keys: &[&str]) -> Vec<Value> {
+    let cases = all.as_array().unwrap().iter();
+    cases
+        .flat_map(|case| keys.iter().map(|key| rounded(&case[*key])))
+        .collect()
+}
+
+/// To 10⁻⁷ of a degree: other machines may differ in the last digits.
+fn rounded(value: &Value) -> Value {
+    match value {
+        Value::Number(number) => {
+            let number = number.as_f64().unwrap();
+            json!((number * 1e7).round() / 1e7)
+        }
+        Value::Array(items) => Value::Array(items.iter().map(rounded).collect()),
+        Value::Object(fields) => Value::Object(
+            fields
+                .iter()
+                .map(|(key, inner)| (key.clone(), rounded(inner)))
+                .collect(),
+        ),
+        other => other.clone(),
+    }
+}
+
+#[test]
+fn neither_road_takes_a_number_from_the_other() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/independence.json");
+    let now = said();
+    if std::env::var_os("ALMURI_WRITE_INDEPENDENCE").is_some()
+        && !FIGURE_IS_OFF
+        && !READINGS_ARE_OFF
+    {
+        std::fs::write(path, serde_json::to_string(&now).unwrap() + "\n").unwrap();
+    }
+    let usual: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+    assert_eq!(
+        parts(&now, &["reading", "ideal"]) == parts(&usual, &["reading", "ideal"]),
+        !READINGS_ARE_OFF,
+        "readings"
+    );
+    assert_eq!(
+        parts(&now, &["figure"]) == parts(&usual, &["figure"]),
+        !FIGURE_IS_OFF,
+        "figures"
+    );
+}

@@ -1,0 +1,299 @@
+use std::fmt;
+
+use crate::measure::Measure;
+
+/// What an operation of the treatise finds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Finding {
+    /// The Sun's hour angle: local apparent time from noon.
+    Hour,
+    /// When the Sun stands 18° below the eastern horizon.
+    Dawn,
+    /// When it stands 18° below the western.
+    Nightfall,
+    /// When the Sun's centre is on the geometric horizon in the east.
+    Sunrise,
+    /// The same in the west.
+    Sunset,
+    /// When a star or a degree rises, by the Sun.
+    Rising,
+    /// When it sets, by the Sun.
+    Setting,
+    /// When it is on the meridian, by the Sun.
+    Culmination,
+    /// From sunrise to sunset.
+    DayArc,
+    /// From sunset to sunrise.
+    NightArc,
+    /// From dawn to nightfall.
+    DayWithTwilights,
+    /// From dawn to sunrise.
+    Twilight,
+    /// From a star's rising to its setting.
+    ArcAbove,
+    /// A twelfth of the day.
+    UnequalHourOfDay,
+    /// A twelfth of the night: 30° less the day's.
+    UnequalHourOfNight,
+    /// A number of unequal hours turned into equal ones.
+    EqualHours,
+    /// Equal hours gone since sunrise.
+    SinceSunrise,
+    /// Equal hours gone since sunset.
+    SinceSunset,
+    /// The unequal hour: 0 to 12 by day, 12 to 24 by night.
+    UnequalHour,
+    /// When an unequal hour begins.
+    HourBegins,
+    /// When it ends.
+    HourEnds,
+    /// Of the Sun, a star or a degree, counted from the horizon on the noon side:
+    /// more than 90° beyond the zenith.
+    MeridianAltitude,
+    /// The right angle less the latitude.
+    EquatorAltitude,
+    /// The latitude, north or south.
+    PoleAltitude,
+    /// Distance from the equator, towards the pole of the plate.
+    Declination,
+    /// Of the Sun, a star or a degree at an hour.
+    Altitude,
+    /// Direction along the horizon.
+    Azimuth,
+    /// Where it sets.
+    SettingAzimuth,
+    /// From south by west; the east is negative.
+    FromSouth,
+    /// Midway between two equal shadows.
+    MeridianDirection,
+    /// The Sun's degree found from its altitude at noon.
+    SunDegree,
+    /// The other degree of the same declination.
+    OtherDegree,
+    /// The ascendant when a star or planet rises.
+    RisingDegree,
+    /// The descendant when it sets.
+    SettingDegree,
+    /// The midheaven when it is on the meridian.
+    CulminatingDegree,
+    /// The midheaven under the mean of two ascendants, as the treatise has it.
+    OldCulminatingDegree,
+    /// The planet's latitude laid off along the rule instead of the circle of latitude.
+    OldRisingDegree,
+    /// The ecliptic's degree at the altitude of the Moon or of a planet.
+    MoonDegree,
+    /// The arc of the equator that crosses the meridian with an arc of the zodiac.
+    RightAscension,
+    /// The arc of the equator that rises with an arc of the zodiac.
+    ObliqueAscension,
+    /// Its altitude on the meridian less that of its degree: along the hour circle.
+    PlanetLatitude,
+    /// The second altitude less the first.
+    AltitudeChange,
+    /// The height of a tower.
+    TowerHeight,
+    /// Points of umbra recta turned into points of umbra versa.
+    Versa,
+}
+
+impl Finding {
+    /// All of them.
+    pub const ALL: [Finding; 44] = [
+        Finding::Hour,
+        Finding::Dawn,
+        Finding::Nightfall,
+        Finding::Sunrise,
+        Finding::Sunset,
+        Finding::Rising,
+        Finding::Setting,
+        Finding::Culmination,
+        Finding::DayArc,
+        Finding::NightArc,
+        Finding::DayWithTwilights,
+        Finding::Twilight,
+        Finding::ArcAbove,
+        Finding::UnequalHourOfDay,
+        Finding::UnequalHourOfNight,
+        Finding::EqualHours,
+        Finding::SinceSunrise,
+        Finding::SinceSunset,
+        Finding::UnequalHour,
+        Finding::HourBegins,
+        Finding::HourEnds,
+        Finding::MeridianAltitude,
+        Finding::EquatorAltitude,
+        Finding::PoleAltitude,
+        Finding::Declination,
+        Finding::Altitude,
+        Finding::Azimuth,
+        Finding::SettingAzimuth,
+        Finding::FromSouth,
+        Finding::MeridianDirection,
+        Finding::SunDegree,
+        Finding::OtherDegree,
+        Finding::RisingDegree,
+        Finding::SettingDegree,
+        Finding::CulminatingDegree,
+        Finding::OldCulminatingDegree,
+        Finding::OldRisingDegree,
+        Finding::MoonDegree,
+        Finding::RightAscension,
+        Finding::ObliqueAscension,
+        Finding::PlanetLatitude,
+        Finding::AltitudeChange,
+        Finding::TowerHeight,
+        Finding::Versa,
+    ];
+
+    /// Its name in answers.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Finding::Hour => "hour",
+            Finding::Dawn => "dawn",
+            Finding::Nightfall => "nightfall",
+            Finding::Sunrise => "sunrise",
+            Finding::Sunset => "sunset",
+            Finding::Rising => "rising",
+            Finding::Setting => "setting",
+            Finding::Culmination => "culmination",
+            Finding::DayArc => "day-arc",
+            Finding::NightArc => "night-arc",
+            Finding::DayWithTwilights => "day-with-twilights",
+            Finding::Twilight => "twilight",
+            Finding::ArcAbove => "arc-above",
+            Finding::UnequalHourOfDay => "unequal-hour-of-day",
+            Finding::UnequalHourOfNight => "unequal-hour-of-night",
+            Finding::EqualHours => "equal-hours",
+            Finding::SinceSunrise => "since-sunrise",
+            Finding::SinceSunset => "since-sunset",
+            Finding::UnequalHour => "unequal-hour",
+            Finding::HourBegins => "hour-begins",
+            Finding::HourEnds => "hour-ends",
+            Finding::MeridianAltitude => "meridian-altitude",
+            Finding::EquatorAltitude => "equator-altitude",
+            Finding::PoleAltitude => "pole-altitude",
+            Finding::Declination => "declination",
+            Finding::Altitude => "altitude",
+            Finding::Azimuth => "azimuth",
+            Finding::SettingAzimuth => "setting-azimuth",
+            Finding::FromSouth => "from-south",
+            Finding::MeridianDirection => "meridian-direction",
+            Finding::SunDegree => "sun-degree-by-altitude",
+            Finding::OtherDegree => "equal-day-degree",
+            Finding::RisingDegree => "rising-degree",
+            Finding::SettingDegree => "setting-degree",
+            Finding::CulminatingDegree => "culminating-degree",
+            Finding::OldCulminatingDegree => "old-culminating-degree",
+            Finding::OldRisingDegree => "old-rising-degree",
+            Finding::MoonDegree => "moon-degree",
+            Finding::RightAscension => "right-ascension",
+            Finding::ObliqueAscension => "oblique-ascension",
+            Finding::PlanetLatitude => "planet-latitude",
+            Finding::AltitudeChange => "altitude-change",
+            Finding::TowerHeight => "height",
+            Finding::Versa => "versa",
+        }
+    }
+
+    /// What kind of number it is.
+    #[must_use]
+    pub fn measure(self) -> Measure {
+        match self {
+            Finding::Hour
+            | Finding::Dawn
+            | Finding::Nightfall
+            | Finding::Sunrise
+            | Finding::Sunset
+            | Finding::Rising
+            | Finding::Setting
+            | Finding::Culmination
+            | Finding::HourBegins
+            | Finding::HourEnds => Measure::TimeOfDay,
+            Finding::DayArc
+            | Finding::NightArc
+            | Finding::DayWithTwilights
+            | Finding::Twilight
+            | Finding::ArcAbove
+            | Finding::UnequalHourOfDay
+            | Finding::UnequalHourOfNight
+            | Finding::EqualHours
+            | Finding::SinceSunrise
+            | Finding::SinceSunset
+            | Finding::RightAscension
+            | Finding::ObliqueAscension => Measure::Arc,
+            Finding::UnequalHour => Measure::UnequalHours,
+            Finding::MeridianAltitude
+            | Finding::EquatorAltitude
+            | Finding::PoleAltitude
+            | Finding::Declination
+            | Finding::Altitude
+            | Finding::FromSouth
+            | Finding::PlanetLatitude
+            | Finding::AltitudeChange => Measure::Height,
+            Finding::Azimuth | Finding::SettingAzimuth | Finding::MeridianDirection => {
+                Measure::Azimuth
+            }
+            Finding::SunDegree
+            | Finding::OtherDegree
+            | Finding::RisingDegree
+            | Finding::SettingDegree
+            | Finding::CulminatingDegree
+            | Finding::OldCulminatingDegree
+            | Finding::OldRisingDegree
+            | Finding::MoonDegree => Measure::Degree,
+            Finding::TowerHeight | Finding::Versa => Measure::Number,
+        }
+    }
+}
+
+impl fmt::Display for Finding {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Finding::Hour => "hour",
+            Finding::Dawn => "dawn",
+            Finding::Nightfall => "nightfall",
+            Finding::Sunrise => "sunrise",
+            Finding::Sunset => "sunset",
+            Finding::Rising => "rising",
+            Finding::Setting => "setting",
+            Finding::Culmination => "culmination",
+            Finding::DayArc => "arc of the day",
+            Finding::NightArc => "arc of the night",
+            Finding::DayWithTwilights => "day with its twilights",
+            Finding::Twilight => "twilight",
+            Finding::ArcAbove => "arc above the horizon",
+            Finding::UnequalHourOfDay => "unequal hour of the day",
+            Finding::UnequalHourOfNight => "unequal hour of the night",
+            Finding::EqualHours => "equal hours",
+            Finding::SinceSunrise => "equal hours since sunrise",
+            Finding::SinceSunset => "equal hours since sunset",
+            Finding::UnequalHour => "unequal hour",
+            Finding::HourBegins => "beginning of the unequal hour",
+            Finding::HourEnds => "end of the unequal hour",
+            Finding::MeridianAltitude => "altitude on the meridian",
+            Finding::EquatorAltitude => "altitude of the equator on the meridian",
+            Finding::PoleAltitude => "altitude of the pole",
+            Finding::Declination => "declination",
+            Finding::Altitude => "altitude",
+            Finding::Azimuth => "azimuth",
+            Finding::SettingAzimuth => "azimuth of setting",
+            Finding::FromSouth => "azimuth from the south",
+            Finding::MeridianDirection => "direction of the meridian on the board",
+            Finding::SunDegree => "Sun's degree by its altitude",
+            Finding::OtherDegree => "degree of an equally long day",
+            Finding::RisingDegree => "degree that rises with it",
+            Finding::SettingDegree => "degree that sets with it",
+            Finding::CulminatingDegree => "degree that culminates with it",
+            Finding::OldCulminatingDegree => "degree by the old rule",
+            Finding::OldRisingDegree => "rising degree by the old rule",
+            Finding::MoonDegree => "degree at the Moon's altitude",
+            Finding::RightAscension => "right ascension of the arc",
+            Finding::ObliqueAscension => "oblique ascension of the arc",
+            Finding::PlanetLatitude => "planet's latitude, roughly",
+            Finding::AltitudeChange => "change of the planet's altitude",
+            Finding::TowerHeight => "height",
+            Finding::Versa => "points of umbra versa",
+        })
+    }
+}

@@ -1,0 +1,375 @@
+//! The acts that the treatise's operations need besides those of casting.
+
+use instrument::{Pick, RetePoint};
+use sky::{Angle, Latitude};
+
+use super::{Hand, NoReading, Reading};
+use crate::conditions::SunTaken;
+use crate::finding::Finding;
+use crate::operation::{Along, Brought, Reckoning, Spot, Tower, WhichDegree};
+use crate::quantity::{Beside, Note, Quantity};
+use crate::reads_to::Scale;
+use crate::sight::{Sight, Told};
+
+/// Where the rete comes to stand, and how finely that can be done.
+pub(super) struct Set {
+    pub(super) rete: Angle,
+    pub(super) sets_to: Angle,
+}
+
+impl Hand<'_> {
+    /// Something from outside: as the person has it, or as a scale of the back
+    /// would show it.
+    pub(super) fn observe(&self, sight: Sight) -> Result<Reading, NoReading> {
+        let needs = NoReading::Needs(Quantity::Seen(sight));
+        let seen = self.conditions.seen.get(&sight).ok_or(needs)?;
+        Ok(match seen.within {
+            Some(within) => Reading {
+                value: seen.value,
+                reads_to: within * 2.0,
+            },
+            None => {
+                let scale = self.back_scale();
+                Reading {
+                    value: scale.rounded(seen.value, self.conditions.reading),
+                    reads_to: scale.reads_to(self.conditions.reading),
+                }
+            }
+        })
+    }
+
+    pub(super) fn turn_to_altitude(
+        &self,
+        what: Brought,
+        altitude: Angle,
+        side: Pick,
+    ) -> Result<Set, NoReading> {
+        let point = self.point_of(what)?;
+        let at = |altitude: Angle| {
+            let altitude = latitude(altitude);
+            self.instrument
+                .rete_at_altitude(point, &self.state, altitude, side)
+        };
+        let exact = at(altitude)?;
+        if self.conditions.setting.is_perfect() {
+            return Ok(Set {
+                rete: exact,
+                sets_to: Angle::ZERO,
+            });
+        }
+        let scale = self.almucantars(self.instrument.rete_point(point, exact));
+        let step = scale.reads_to(self.conditions.setting);
+        let found = scale.rounded(altitude, self.conditions.setting);
+        // Near its greatest altitude a place has no position for half a step more.
+        let lower = at(altitude - step / 2.0).unwrap_or(exact);
+        let by_altitude = match at(altitude + step / 2.0) {
+            Ok(upper) => lower.to(upper).abs(),
+            Err(_) => lower.to(exact).abs() * 2.0,
+        };
+        Ok(Set {
+            rete: at(found).unwrap_or(exact),
+            sets_to: by_altitude,
+        })
+    }
+
+    /// The almucantars as a scale, where a point lies among them.
+    fn almucantars(&self, at: instrument::Point) -> Scale {
+        Scale {
+            division: Angle::from_deg(f64::from(self.instrument.almucantar_step())),
+            mm_per_degree: self.instrument.projection().mm_per_degree(at),
+            sine: 1.0,
+        }
+    }
+
+    pub(super) fn read_altitude(&self, of: Spot, finds: Quantity) -> Result<Reading, NoReading> {
+        let plate = self.instrument.plate(self.state.plate);
+        let at = match of {
+            Spot::OnRete(what) => {
+                self.stands()?;
+                self.instrument
+                    .rete_point(self.point_of(what)?, self.state.rete)
+            }
+            Spot::Pole => instrument::Point::POLE,
+            Spot::EquatorAtNoon => {
+                let noon = Angle::ZERO + self.instrument.faults().plate_turned;
+                let radius = self.instrument.projection().equator_mm();
+                instrument::Point::polar(radius, noon)
+            }
+        };
+        let altitude = match finds {
+            Quantity::Found(Finding::MeridianAltitude) => plate.along_meridian(at),
+            _ => plate.altitude_at(at).angle(),
+        };
+        let scale = self.almucantars(at);
+        Ok(Reading {
+            value: scale.rounded(altitude, self.conditions.reading),
+            reads_to: scale.reads_to(self.conditions.reading),
+        })
+    }
+
+    pub(super) fn read_azimuth(&self, of: Brought) -> Result<Reading, NoReading> {
+        self.stands()?;
+        let plate = self.instrument.plate(self.state.plate);
+        let at = self
+            .instrument
+            .rete_point(self.point_of(of)?, self.state.rete);
+        let step = match self.instrument.azimuth_step() {
+            // Meridian and prime vertical alone are drawn.
+            0 => 90,
+            step => step,
+        };
+        let scale = Scale {
+            division: Angle::from_deg(f64::from(step)),
+            mm_per_degree: self.instrument.projection().mm_per_degree(at)
+                * plate.altitude_at(at).cos(),
+            sine: 1.0,
+        };
+        Ok(Reading {
+            value: scale
+                .rounded(plate.azimuth_at(at), self.conditions.reading)
+                .in_turn(),
+            reads_to: scale.reads_to(self.conditions.reading),
+        })
+    }
+
+    pub(super) fn read_at_altitude(
+        &self,
+        altitude: Angle,
+        side: Pick,
+    ) -> Result<Reading, NoReading> {
+        self.stands()?;
+        let altitude = latitude(altitude);
+        let crossing = self
+            .instrument
+            .read_ecliptic_at_altitude(&self.state, altitude, side)?;
+        let scale = self.ecliptic_scale(&crossing);
+        Ok(Reading {
+            value: scale
+                .rounded(crossing.longitude, self.conditions.reading)
+                .in_turn(),
+            reads_to: scale.reads_to(self.conditions.reading),
+        })
+    }
+
+    pub(super) fn read_unequal_hour(&self) -> Result<Reading, NoReading> {
+        self.stands()?;
+        let plate = self.instrument.plate(self.state.plate);
+        let sun = self
+            .instrument
+            .rete_point(self.point_of(Brought::Sun)?, self.state.rete);
+        let by_night = plate.below(sun);
+        let under = if by_night {
+            Brought::Sun
+        } else {
+            Brought::OppositeSun
+        };
+        let at = self
+            .instrument
+            .rete_point(self.point_of(under)?, self.state.rete);
+        let (hour, hour_mm) = plate.unequal_hour_at(at)?;
+        let scale = Scale {
+            division: Angle::from_hours(1.0),
+            mm_per_degree: hour_mm / 15.0,
+            sine: 1.0,
+        };
+        let hour = Angle::from_hours(if by_night { hour + 12.0 } else { hour });
+        Ok(Reading {
+            value: scale.rounded(hour, self.conditions.reading),
+            reads_to: scale.reads_to(self.conditions.reading),
+        })
+    }
+
+    pub(super) fn read_almuri(&self) -> Result<Reading, NoReading> {
+        self.stands()?;
+        let limb = self.limb();
+        let exact = self.instrument.almuri(self.state.rete);
+        Ok(Reading {
+            value: limb.rounded(exact, self.conditions.reading),
+            reads_to: limb.reads_to(self.conditions.reading),
+        })
+    }
+
+    pub(super) fn turn_almuri(&self, onto: Angle) -> Set {
+        let limb = self.limb();
+        let onto = limb.rounded(onto, self.conditions.setting);
+        Set {
+            rete: (onto - self.instrument.almuri(Angle::ZERO)).in_turn(),
+            sets_to: limb.reads_to(self.conditions.setting),
+        }
+    }
+
+    /// The rete's position with the ecliptic at an altitude on the meridian line,
+    /// and the degree there.
+    pub(super) fn turn_ecliptic(
+        &self,
+        altitude: Angle,
+        which: WhichDegree,
+    ) -> Result<(Angle, Reading), NoReading> {
+        let plate = self.instrument.plate(self.state.plate);
+        let apart = || instrument::NoCrossing::Apart {
+            what: "ecliptic",
+            line: instrument::LineId::Almucantar(instrument::Minutes::nearest(altitude.deg())),
+        };
+        let mark = plate.on_meridian(altitude).ok_or_else(apart)?;
+        let passing = self.instrument.degrees_passing(mark);
+        let (near, sign) = match which {
+            WhichDegree::InSeason => (self.conditions.given.sun.longitude, 1.0),
+            WhichDegree::Not(quantity) => (self.value(quantity)?, -1.0),
+        };
+        let (degree, rete) = passing
+            .into_iter()
+            .min_by(|(a, _), (b, _)| {
+                let off = |degree: &Angle| near.to(*degree).abs().deg() * sign;
+                off(a).total_cmp(&off(b))
+            })
+            .ok_or_else(apart)?;
+        let turned = instrument::State { rete, ..self.state };
+        // How steeply the ecliptic crosses the circle on which the mark goes round.
+        let at = self
+            .instrument
+            .rete_point(RetePoint::Degree(degree), turned.rete);
+        let outwards = at - self.instrument.rete_centre();
+        let across = self.instrument.ecliptic(turned.rete).gradient(at);
+        let sizes = outwards.radius() * across.radius();
+        let scale = Scale {
+            division: self.instrument.specification().ecliptic_division,
+            mm_per_degree: self.instrument.projection().mm_per_degree(at),
+            sine: outwards.cross(across).abs() / sizes,
+        };
+        let reading = Reading {
+            value: scale.rounded(degree, self.conditions.reading).in_turn(),
+            reads_to: scale.reads_to(self.conditions.reading),
+        };
+        Ok((rete, reading))
+    }
+
+    /// The spot to be waxed, in the rete's frame.
+    pub(super) fn wax(&self, along: Along) -> Result<instrument::Point, NoReading> {
+        let own_latitude = self.value(Quantity::Told(Told::Latitude))?;
+        match along {
+            Along::CircleOfLatitude => {
+                let longitude = self.value(Quantity::Told(Told::Degree))?;
+                let rete = self.instrument.rete();
+                Ok(rete.zodiacal_point(longitude, latitude(own_latitude)))
+            }
+            Along::Rule => {
+                self.stands()?;
+                let altitude = self.value(Quantity::Found(Finding::MeridianAltitude))?
+                    + own_latitude * self.towards_pole();
+                let plate = self.instrument.plate(self.state.plate);
+                let mark = plate
+                    .on_meridian(altitude)
+                    .ok_or_else(|| NoReading::Needs(Quantity::Found(Finding::MeridianAltitude)))?;
+                Ok((mark - self.instrument.rete_centre()).turned(-self.state.rete))
+            }
+        }
+    }
+
+    /// +1 where northern latitudes lie towards the plate's pole, −1 on a southern plate.
+    fn towards_pole(&self) -> f64 {
+        match self.instrument.specification().hemisphere {
+            instrument::Hemisphere::North => 1.0,
+            instrument::Hemisphere::South => -1.0,
+        }
+    }
+
+    /// A place of the rete; the Sun by its degree, whether or not there is a date ring.
+    pub(super) fn point_of(&self, what: Brought) -> Result<RetePoint, NoReading> {
+        let needs_star = || NoReading::Star;
+        Ok(match what {
+            Brought::Sun => self.sun_degree_on_rete()?,
+            Brought::OppositeSun => match self.sun_degree_on_rete()? {
+                RetePoint::Degree(degree) => RetePoint::Degree(degree + Angle::HALF_TURN),
+                RetePoint::Place(right_ascension, declination) => {
+                    RetePoint::Place(right_ascension + Angle::HALF_TURN, -declination)
+                }
+                other => other,
+            },
+            Brought::Degree(quantity) => RetePoint::Degree(self.value(quantity)?),
+            Brought::Opposite(quantity) => {
+                RetePoint::Degree(self.value(quantity)? + Angle::HALF_TURN)
+            }
+            Brought::Star => {
+                let star = self.conditions.star.as_ref().ok_or_else(needs_star)?;
+                RetePoint::Place(star.right_ascension, star.declination)
+            }
+            Brought::Waxed => RetePoint::Waxed(self.waxed.ok_or(NoReading::Wax)?),
+        })
+    }
+
+    fn sun_degree_on_rete(&self) -> Result<RetePoint, NoReading> {
+        let sun = self.conditions.given.sun;
+        let read = self.instrument.date_from() == instrument::DateFrom::Zodiac;
+        Ok(match self.conditions.sun {
+            SunTaken::TruePlace => RetePoint::Place(sun.right_ascension, sun.declination),
+            SunTaken::ByInstrument if read => RetePoint::Degree(self.value(Quantity::SunDegree)?),
+            SunTaken::OnEcliptic | SunTaken::ByInstrument => RetePoint::Degree(sun.longitude),
+        })
+    }
+
+    pub(super) fn reckon_further(&self, reckoning: Reckoning) -> Result<Angle, NoReading> {
+        Ok(match reckoning {
+            Reckoning::HourForRule | Reckoning::ThirdOfLimb(_) => {
+                return Err(NoReading::Needs(Quantity::HourForRule));
+            }
+            Reckoning::Count(from, to, _) => (self.value(to)? - self.value(from)?).in_turn(),
+            Reckoning::RestOfTurn(of, _) => Angle::FULL_TURN - self.value(of)?,
+            Reckoning::Twelfth(of, _) => self.value(of)? / 12.0,
+            Reckoning::RestOfThirty(of, _) => Angle::from_deg(30.0) - self.value(of)?,
+            Reckoning::Hours(of, _) => {
+                self.value(of)? * self.value(Quantity::Told(Told::UnequalHours))?.hours()
+            }
+            Reckoning::Less(a, b, _) => self.value(a)? - self.value(b)?,
+            Reckoning::Sum(a, b, _) => self.value(a)? + self.value(b)?,
+            Reckoning::Mean(a, b, _) => (self.value(a)? + self.value(b)?) / 2.0,
+            Reckoning::RestOfRight(of, _) => Angle::QUARTER_TURN - self.value(of)?,
+            Reckoning::FromSouth(of, _) => (self.value(of)? - Angle::HALF_TURN).signed(),
+            Reckoning::Midway(a, b, _) | Reckoning::MidDegree(a, b, _) => {
+                let (a, b) = (self.value(a)?, self.value(b)?);
+                (a + (b - a).in_turn() / 2.0).in_turn()
+            }
+            Reckoning::Beside(sight, side) => {
+                let step = f64::from(self.instrument.almucantar_step());
+                let below = (self.value(Quantity::Seen(sight))?.deg() / step).floor() * step;
+                Angle::from_deg(match side {
+                    Beside::Below => below,
+                    Beside::Above => below + step,
+                })
+            }
+            Reckoning::InProportion(sight) => {
+                let altitude = self.value(Quantity::Seen(sight))?;
+                let below = self.value(Quantity::Engraved(Beside::Below))?;
+                let above = self.value(Quantity::Engraved(Beside::Above))?;
+                let first = self.value(Quantity::Noted(Note::First))?;
+                let second = self.value(Quantity::Noted(Note::Second))?;
+                first + first.to(second) * ((altitude - below) / (above - below))
+            }
+            Reckoning::Height(tower) => Angle::from_deg(self.height(tower)?),
+            Reckoning::RectaToVersa => {
+                Angle::from_deg(144.0 / self.value(Quantity::Seen(Sight::Shadow))?.deg())
+            }
+        })
+    }
+
+    fn height(&self, tower: Tower) -> Result<f64, NoReading> {
+        let distance = self.value(Quantity::Told(Told::Distance))?.deg();
+        let eye = self.value(Quantity::Told(Told::EyeHeight))?.deg();
+        let points = self.value(Quantity::Seen(Sight::Shadow))?.deg();
+        let other = || {
+            self.value(Quantity::Seen(Sight::OtherShadow))
+                .map(Angle::deg)
+        };
+        let above_eye = match tower {
+            Tower::Recta => distance * 12.0 / points,
+            Tower::Versa => distance * points / 12.0,
+            Tower::RectaTwice => distance * 12.0 / (points - other()?).abs(),
+            Tower::VersaTwice => distance / (12.0 / points - 12.0 / other()?).abs(),
+        };
+        Ok(above_eye + eye)
+    }
+}
+
+/// An altitude; beyond the zenith it is the zenith's.
+fn latitude(angle: Angle) -> Latitude {
+    Latitude::from_deg(angle.deg().clamp(-90.0, 90.0)).unwrap_or_default()
+}
