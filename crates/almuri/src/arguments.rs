@@ -20,6 +20,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Cast a figure: the setting, the working, the readings, and why they differ from calculation
     Cast(CastArguments),
+    /// Finish a figure: planets in houses, hour, lots, dignities, aspects; as a table or drawn
+    Figure(FigureArguments),
     /// Work an operation of the classical treatise; alone, list them
     Work(WorkArguments),
     /// Where the planets are: at a moment, or over years as a table of values
@@ -226,4 +228,65 @@ pub(crate) struct PlanetsArguments {
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct FigureArguments {
+    #[command(flatten)]
+    pub(crate) cast: CastArguments,
+    #[command(flatten)]
+    pub(crate) rules: RuleArguments,
+    /// Draw the square figure of the old books
+    #[arg(long, requires = "output")]
+    pub(crate) square: bool,
+    /// Lay the round figure as the instrument lies, not with the ascendant on the left
+    #[arg(long, requires = "output", conflicts_with = "square")]
+    pub(crate) as_instrument: bool,
+    /// Draw it as SVG into this file; - for standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+}
+
+/// By which rules a figure is finished.
+#[derive(Args, Debug)]
+pub(crate) struct RuleArguments {
+    /// Where houses begin to count: cusp or five-degrees
+    #[arg(long, value_name = "RULE")]
+    pub(crate) border: Option<String>,
+    /// Show Uranus, Neptune and Pluto too
+    #[arg(long)]
+    pub(crate) outer: bool,
+    /// The Moon's node: mean or true
+    #[arg(long, value_name = "NODE")]
+    pub(crate) node: Option<String>,
+    /// What is taken for sunrise: centre or upper-limb
+    #[arg(long, value_name = "SUNRISE")]
+    pub(crate) sunrise: Option<String>,
+    /// The terms: egyptian, ptolemy or lilly
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) terms: Option<String>,
+    /// The rulers of triplicities: lilly, ptolemy or dorotheus
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) triplicities: Option<String>,
+    /// The points of dignities: lilly or alqabisi
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) points: Option<String>,
+    /// The orbs of aspects: lilly, lilly-smaller or biruni
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) orbs: Option<String>,
+    /// The limits of the Sun's beams: lilly or paulus
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) beams: Option<String>,
+    /// A list of lots of my own, added to the built-in ones
+    #[arg(long, value_name = "FILE")]
+    pub(crate) lots: Option<PathBuf>,
+    /// Lots by night: as-listed or unchanged
+    #[arg(long, value_name = "RULE")]
+    pub(crate) lots_by_night: Option<String>,
+    /// How near a star must stand to be named, in degrees of longitude; 1 unless said
+    #[arg(long, value_name = "DEGREES")]
+    pub(crate) star_orb: Option<f64>,
+    /// To how many seconds the clock is trusted; 240 unless said
+    #[arg(long, value_name = "SECONDS")]
+    pub(crate) clock_within: Option<f64>,
 }

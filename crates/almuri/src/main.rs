@@ -6,6 +6,8 @@ mod cast;
 mod draw;
 mod ephemeris;
 mod failure;
+mod figure;
+mod figure_table;
 mod interrupt;
 mod part_file;
 mod planets;
@@ -37,6 +39,7 @@ fn main() -> ExitCode {
 fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
         Command::Cast(cast) => cast::run(&cast)?,
+        Command::Figure(figure) => figure::run(&figure)?,
         Command::Work(work) => work::run(&work)?,
         Command::Planets(planets) => planets::run(&planets)?,
         Command::Draw(draw) => draw::run(&draw)?,

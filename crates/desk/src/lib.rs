@@ -9,7 +9,9 @@ mod cabinet;
 mod cast;
 mod casting;
 mod draw;
+mod draw_figure;
 mod ephemeris;
+mod figure;
 mod moment;
 mod planetary_hour;
 mod planets;
@@ -24,12 +26,14 @@ pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
+pub use draw_figure::{DrawFigureRequest, draw_figure};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
+pub use figure::{FigureRequest, figure};
 pub use planets::{PlanetsRequest, planets};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
-pub use schema::{cast_schema, planets_schema};
+pub use schema::{cast_schema, figure_schema, planets_schema};
 pub use work::{operations, work};
 
 /// How angles, times and degrees of the zodiac are said.

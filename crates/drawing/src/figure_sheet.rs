@@ -96,6 +96,7 @@ impl Page {
             contours,
             weight,
             dash: Dash::Whole,
+            scale: false,
             lit: false,
             layer: Layer::Engrave,
         }));

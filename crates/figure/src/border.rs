@@ -30,6 +30,17 @@ impl Border {
         }
     }
 
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            Border::Cusp => "common practice",
+            Border::FiveDegrees => {
+                "Ptolemy, Tetrabiblos III.10 (from memory); Chaucer, A Treatise on the Astrolabe (1391), II.4; Lilly, Christian Astrology (1647) (from memory)"
+            }
+        }
+    }
+
     /// The house that a longitude counts with.
     #[must_use]
     pub fn house_of(self, cusps: &Cusps, longitude: Angle) -> House {

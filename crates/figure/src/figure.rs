@@ -58,6 +58,15 @@ impl NodeKind {
             NodeKind::True => "true",
         }
     }
+
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            NodeKind::Mean => "common practice of the old tables",
+            NodeKind::True => "the ellipse that the Moon follows at the instant",
+        }
+    }
 }
 
 /// A finished figure.

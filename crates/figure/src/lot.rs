@@ -87,6 +87,15 @@ impl LotsByNight {
             LotsByNight::Unchanged => "unchanged",
         }
     }
+
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            LotsByNight::AsListed => "each lot's own authority",
+            LotsByNight::Unchanged => "Ptolemy, Tetrabiblos III.10 (from memory)",
+        }
+    }
 }
 
 /// A list of lots.

@@ -79,6 +79,15 @@ impl BeamLimits {
         }
     }
 
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            BeamLimits::Lilly => "Lilly, Christian Astrology (1647), p. 113 (from memory)",
+            BeamLimits::Paulus => "Paulus of Alexandria, Introduction 14 (from memory)",
+        }
+    }
+
     /// How a planet other than the Sun stands to it.
     #[must_use]
     pub fn of(self, planet: Angle, sun: Angle) -> Option<UnderSun> {

@@ -31,6 +31,20 @@ impl OrbTable {
         }
     }
 
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            OrbTable::Lilly => {
+                "Lilly, Christian Astrology (1647), p. 107, the larger (from memory)"
+            }
+            OrbTable::LillySmaller => {
+                "Lilly, Christian Astrology (1647), p. 107, the smaller (from memory)"
+            }
+            OrbTable::Biruni => "al-Bīrūnī, Tafhīm §437 (from memory)",
+        }
+    }
+
     /// Half the orb of a body.
     #[must_use]
     pub const fn moiety(self, body: Body) -> Angle {

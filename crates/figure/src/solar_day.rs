@@ -27,6 +27,19 @@ impl Sunrise {
         }
     }
 
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            Sunrise::Centre => {
+                "the Sun's centre on the true horizon, without refraction, as a plate shows it"
+            }
+            Sunrise::UpperLimb => {
+                "the Sun's upper limb as it is seen, the centre 50′ below (common practice of almanacs)"
+            }
+        }
+    }
+
     /// The altitude of the Sun's centre at that instant.
     #[must_use]
     pub const fn altitude(self) -> Angle {

@@ -2,6 +2,7 @@
 //! keys are part of the program's interface: more may be added, none renamed.
 
 mod figure;
+mod finished;
 mod instrument;
 mod moment;
 mod planets;
@@ -15,6 +16,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use figure::{FigureAnswer, MethodAnswer};
+pub(crate) use finished::{said, the};
+pub use finished::{
+    AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, HourAnswer,
+    LotAnswer, LunationAnswer, PlacedAnswer, PointAnswer, RuleAnswer, StarAnswer,
+};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
 pub use planets::{

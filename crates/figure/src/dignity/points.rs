@@ -26,6 +26,15 @@ impl Points {
         }
     }
 
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            Points::Lilly => "Lilly, Christian Astrology (1647), p. 115 (from memory)",
+            Points::Alqabisi => "al-Qabīṣī, Introduction I.22 (from memory)",
+        }
+    }
+
     /// The points of a dignity.
     #[must_use]
     pub const fn of(self, dignity: Dignity) -> i32 {

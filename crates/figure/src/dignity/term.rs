@@ -305,6 +305,16 @@ impl TermTable {
         }
     }
 
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            TermTable::Egyptian => "Ptolemy, Tetrabiblos I.20 (from memory)",
+            TermTable::Ptolemy => "Ptolemy, Tetrabiblos I.21 (from memory)",
+            TermTable::Lilly => "Lilly, Christian Astrology (1647), p. 104 (from memory)",
+        }
+    }
+
     /// The five terms of a sign, in order.
     #[must_use]
     pub fn of(self, sign: Sign) -> [Term; 5] {

@@ -36,6 +36,16 @@ impl TriplicityTable {
         }
     }
 
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            TriplicityTable::Dorotheus => "Dorotheus of Sidon, Carmen I.1 (from memory)",
+            TriplicityTable::Ptolemy => "Ptolemy, Tetrabiblos I.18 (from memory)",
+            TriplicityTable::Lilly => "Lilly, Christian Astrology (1647), p. 104 (from memory)",
+        }
+    }
+
     /// The rulers of a sign's triplicity.
     #[must_use]
     pub fn of(self, sign: Sign) -> Triplicity {
