@@ -3,17 +3,30 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
-/// calculation gives, and why they differ.
+/// calculation gives, and why they differ. Without a command the workbench is
+/// started: a page on this machine's own address.
 #[derive(Debug, Parser)]
 #[command(
     name = "almuri",
     version,
-    arg_required_else_help = true,
+    args_conflicts_with_subcommands = true,
     disable_help_subcommand = true
 )]
 pub(crate) struct Arguments {
+    #[command(flatten)]
+    pub(crate) workbench: WorkbenchArguments,
     #[command(subcommand)]
-    pub(crate) command: Command,
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct WorkbenchArguments {
+    /// Do not open the page in the browser
+    #[arg(long)]
+    pub(crate) no_open: bool,
+    /// The port of the loopback address; 0 takes any that is free
+    #[arg(long, value_name = "PORT")]
+    pub(crate) port: Option<u16>,
 }
 
 #[derive(Debug, Subcommand)]
@@ -21,7 +34,7 @@ pub(crate) enum Command {
     /// Cast a figure: the setting, the working, the readings, and why they differ from calculation
     Cast(CastArguments),
     /// Finish a figure: planets in houses, hour, lots, dignities, aspects; as a table or drawn
-    Figure(FigureArguments),
+    Figure(Box<FigureArguments>),
     /// Work an operation of the classical treatise; alone, list them
     Work(WorkArguments),
     /// Where the planets are: at a moment, or over years as a table of values

@@ -48,6 +48,12 @@ impl Failure {
     }
 }
 
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
 impl From<desk::Refusal> for Failure {
     fn from(refusal: desk::Refusal) -> Failure {
         Failure::bad_input(refusal)

@@ -352,5 +352,8 @@ fn rules(text: &mut String, answer: &FinishedAnswer) {
             &format!("{:<15}{:<14}{}", rule.rule, rule.choice, rule.source),
         );
     }
-    line(text, "Where each lot is in print stands in the JSON (--json).");
+    line(
+        text,
+        "Where each lot is in print stands in the JSON (--json).",
+    );
 }

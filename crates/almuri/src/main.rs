@@ -1,6 +1,7 @@
-//! Casting with the astrolabe: the command line.
+//! Casting with the astrolabe: the command line, and the start of the workbench.
 
 mod arguments;
+mod browser;
 mod cabinet;
 mod cast;
 mod draw;
@@ -16,6 +17,7 @@ mod settings;
 mod sheet;
 mod with;
 mod work;
+mod workbench;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -38,13 +40,14 @@ fn main() -> ExitCode {
 
 fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
-        Command::Cast(cast) => cast::run(&cast)?,
-        Command::Figure(figure) => figure::run(&figure)?,
-        Command::Work(work) => work::run(&work)?,
-        Command::Planets(planets) => planets::run(&planets)?,
-        Command::Draw(draw) => draw::run(&draw)?,
-        Command::Cabinet(cabinet) => cabinet::run(&cabinet)?,
-        Command::Settings(settings) => settings::run(&settings)?,
+        None => return workbench::run(&arguments.workbench),
+        Some(Command::Cast(cast)) => cast::run(&cast)?,
+        Some(Command::Figure(figure)) => figure::run(&figure)?,
+        Some(Command::Work(work)) => work::run(&work)?,
+        Some(Command::Planets(planets)) => planets::run(&planets)?,
+        Some(Command::Draw(draw)) => draw::run(&draw)?,
+        Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
+        Some(Command::Settings(settings)) => settings::run(&settings)?,
     };
     print(&text)
 }

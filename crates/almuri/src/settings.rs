@@ -101,13 +101,23 @@ fn path() -> Option<PathBuf> {
     Some(base.join("almuri").join("settings.toml"))
 }
 
+impl Settings {
+    /// Keeps them, if they would let later commands work.
+    pub(crate) fn keep_if_they_work(&self) -> Result<(), Failure> {
+        works(self)?;
+        self.keep(&place()?)
+    }
+}
+
+fn place() -> Result<PathBuf, Failure> {
+    path().ok_or_else(|| {
+        Failure::other("no folder for settings: none of XDG_CONFIG_HOME, APPDATA and HOME is set")
+    })
+}
+
 /// Shows the settings, or changes what is given, after trying that it works.
 pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
-    let Some(path) = path() else {
-        return Err(Failure::other(
-            "no folder for settings: none of XDG_CONFIG_HOME, APPDATA and HOME is set",
-        ));
-    };
+    let path = place()?;
     if arguments.forget {
         return match std::fs::remove_file(&path) {
             Err(error) if error.kind() != std::io::ErrorKind::NotFound => {

@@ -6,7 +6,7 @@ use sky::Angle;
 
 use crate::answer::{
     CastAnswer, FigureAnswer, IdealAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
-    ReadingAnswer, SkyAnswer, WhyAnswer, WhyCuspAnswer, WhyOne, WorkingAnswer,
+    ReadingAnswer, SetAnswer, SkyAnswer, WhyAnswer, WhyCuspAnswer, WhyOne, WorkingAnswer,
 };
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::{Casting, OwnReading};
@@ -37,6 +37,7 @@ impl Casting {
             sky: SkyAnswer::of(&moment.sky),
             figure: FigureAnswer::of(&self.horizon(), self.method),
             instrument: InstrumentAnswer::of(&self.instrument, latitude),
+            set: None,
             working: None,
             ideal: self.ideal(),
             reading: None,
@@ -46,6 +47,7 @@ impl Casting {
         if serves(&self.instrument, latitude) {
             let account = self.account();
             let procedures = procedures(&self.instrument);
+            answer.set = Some(SetAnswer::of(account.actual(), &self.actual()));
             answer.working = Some(WorkingAnswer::of(account.actual(), &self.actual()));
             answer.reading = Some(ReadingAnswer::of(account.actual(), &procedures));
             answer.why = Some(self.why(&account, &procedures));

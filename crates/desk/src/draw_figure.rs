@@ -7,7 +7,7 @@ use sky::Angle;
 
 use crate::answer::{said, the};
 use crate::cabinet::Cabinet;
-use crate::figure::{FigureRequest, Finishing};
+use crate::finish::{FigureRequest, Finishing};
 use crate::refusal::{Field, Refusal};
 
 /// What is asked when a figure is to be drawn.

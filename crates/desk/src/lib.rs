@@ -11,7 +11,9 @@ mod casting;
 mod draw;
 mod draw_figure;
 mod ephemeris;
-mod figure;
+mod finish;
+mod front;
+mod means;
 mod moment;
 mod planetary_hour;
 mod planets;
@@ -19,6 +21,8 @@ mod refusal;
 mod request;
 mod request_work;
 mod schema;
+mod suggest;
+mod turn;
 mod work;
 
 pub use answer::*;
@@ -28,13 +32,25 @@ pub use casting::{Casting, OwnReading};
 pub use draw::{DrawRequest, draw};
 pub use draw_figure::{DrawFigureRequest, draw_figure};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
-pub use figure::{FigureRequest, figure};
+pub use finish::{FigureRequest, figure};
+pub use front::{FrontAnswer, FrontRequest, front};
 pub use planets::{PlanetsRequest, planets};
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
 pub use schema::{cast_schema, figure_schema, planets_schema};
+pub use suggest::{SuggestionAnswer, suggest};
+pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
+
+/// The names of the house methods.
+#[must_use]
+pub fn methods() -> Vec<&'static str> {
+    figure::Method::ALL
+        .into_iter()
+        .map(figure::Method::name)
+        .collect()
+}
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {

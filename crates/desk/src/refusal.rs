@@ -69,6 +69,8 @@ pub enum Field {
     Rule,
     /// A list of lots.
     Lots,
+    /// How the parts stand.
+    State,
 }
 
 impl Refusal {

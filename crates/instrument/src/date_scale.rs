@@ -101,6 +101,29 @@ impl DateScale {
         }
     }
 
+    /// The date that stands at a place of the scale: [`DateScale::at`] backwards.
+    #[must_use]
+    pub fn date_at(&self, place: Angle) -> YearDay {
+        let first = self.strokes.first().copied().unwrap_or_default();
+        let gone = (place - first).in_turn();
+        let passed = self.strokes.partition_point(|s| *s - first <= gone);
+        // The last stroke is the next New Year's.
+        let last = self.strokes.len().saturating_sub(2);
+        let day = passed.saturating_sub(1).min(last);
+        let part = match self.strokes.get(day..day + 2) {
+            Some(&[from, to]) => ((first + gone - from) / (to - from)).clamp(0.0, 1.0),
+            _ => 0.0,
+        };
+        let begun = |month: &u8| usize::from(self.month_begins(*month)) <= day;
+        let month = (1..=12).rev().find(begun).unwrap_or(1);
+        let before = usize::from(self.month_begins(month));
+        YearDay {
+            month,
+            day: u8::try_from(day - before + 1).unwrap_or(31),
+            part,
+        }
+    }
+
     /// The places of the strokes, one for the beginning of each day of the year
     /// and one for the New Year after it.
     #[must_use]

@@ -9,6 +9,7 @@
 //! Sun's degree, and reads the rest off the instrument's lines.
 
 mod account;
+mod as_it_stands;
 mod cast;
 mod cause;
 mod conditions;
@@ -30,6 +31,7 @@ pub mod words;
 mod working;
 
 pub use account::{Account, Asked, Share, Why};
+pub use as_it_stands::AsItStands;
 pub use cast::{casting, procedures};
 pub use cause::Cause;
 pub use conditions::{Conditions, Seen, SunTaken};

@@ -1,4 +1,4 @@
-use instrument::Eye;
+use instrument::{Crossing, Eye, Instrument};
 use sky::Angle;
 
 /// A graduated scale where it is met: how wide its divisions are, and how squarely
@@ -17,6 +17,24 @@ pub(crate) struct Scale {
 const LEAST_SINE: f64 = 0.02;
 
 impl Scale {
+    /// The limb, crossed squarely by the rule.
+    pub(crate) fn of_limb(instrument: &Instrument) -> Scale {
+        Scale {
+            division: instrument.specification().limb_division,
+            mm_per_degree: instrument.limb_mm().to_radians(),
+            sine: 1.0,
+        }
+    }
+
+    /// The ecliptic where a line crosses it.
+    pub(crate) fn of_ecliptic(instrument: &Instrument, crossing: &Crossing) -> Scale {
+        Scale {
+            division: instrument.specification().ecliptic_division,
+            mm_per_degree: crossing.mm_per_degree,
+            sine: crossing.sine,
+        }
+    }
+
     /// How finely an eye reads it: the least distance that can be told apart,
     /// along the scale, divided by the sine of the crossing, or the least part of a
     /// division that is estimated, whichever is coarser.

@@ -575,11 +575,7 @@ impl Hand<'_> {
 
     /// The limb, crossed squarely by the rule.
     fn limb(&self) -> Scale {
-        Scale {
-            division: self.instrument.specification().limb_division,
-            mm_per_degree: self.instrument.limb_mm().to_radians(),
-            sine: 1.0,
-        }
+        Scale::of_limb(self.instrument)
     }
 
     /// The scales of the back, read at the same radius as the limb.
@@ -591,11 +587,7 @@ impl Hand<'_> {
     }
 
     fn ecliptic_scale(&self, crossing: &instrument::Crossing) -> Scale {
-        Scale {
-            division: self.instrument.specification().ecliptic_division,
-            mm_per_degree: crossing.mm_per_degree,
-            sine: crossing.sine,
-        }
+        Scale::of_ecliptic(self.instrument, crossing)
     }
 
     /// What to look at during a step.

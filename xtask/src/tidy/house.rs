@@ -11,7 +11,8 @@ use crate::cargo::Package;
 const HOUSE: &[(&str, &[&str])] = &[
     // The gazetteer is packed with the same folding of names that reads it.
     ("xtask", &["moment"]),
-    ("almuri", &["desk"]),
+    ("almuri", &["desk", "workbench"]),
+    ("workbench", &["desk"]),
     (
         "desk",
         &[

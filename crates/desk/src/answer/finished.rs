@@ -8,7 +8,7 @@ use serde::Serialize;
 use sky::{Angle, Instant, Phase, Zodiacal};
 
 use super::{MomentAnswer, PlaceAnswer};
-use crate::figure::Finishing;
+use crate::finish::Finishing;
 
 /// A finished figure, from calculation and from the instrument side by side.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -56,7 +56,7 @@ pub struct FinishedFigure {
     /// `day` or `night`.
     pub sect: &'static str,
     /// The planetary hour; null where the Sun does not rise.
-    pub hour: Option<HourAnswer>,
+    pub hour: Option<PlanetaryHourAnswer>,
     /// The Sun, the Moon and the planets.
     pub bodies: Vec<PlacedAnswer>,
     /// The Moon's nodes.
@@ -68,12 +68,12 @@ pub struct FinishedFigure {
     /// Aspects by degree.
     pub aspects: Vec<AspectAnswer>,
     /// Stars near a body or an angle.
-    pub stars: Vec<StarAnswer>,
+    pub stars: Vec<StarNearAnswer>,
 }
 
 /// A planetary hour. Times are by the clock of the moment.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct HourAnswer {
+pub struct PlanetaryHourAnswer {
     /// 1 to 12, of the day or the night.
     pub number: u8,
     /// `day` or `night`.
@@ -200,7 +200,7 @@ pub struct AspectAnswer {
 
 /// A star near a body or an angle.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct StarAnswer {
+pub struct StarNearAnswer {
     /// The star.
     pub star: &'static str,
     /// Its longitude.
@@ -367,7 +367,7 @@ impl FinishedFigure {
             hour: figure
                 .hour
                 .ok()
-                .map(|hour| HourAnswer::of(&hour, figure, moment)),
+                .map(|hour| PlanetaryHourAnswer::of(&hour, figure, moment)),
             bodies: figure.bodies.iter().map(PlacedAnswer::of).collect(),
             nodes: vec![
                 PointAnswer {
@@ -409,7 +409,7 @@ impl FinishedFigure {
             stars: figure
                 .stars
                 .iter()
-                .map(|near| StarAnswer {
+                .map(|near| StarNearAnswer {
                     star: near.star,
                     longitude_deg: near.longitude.deg(),
                     near: near.to,
@@ -441,13 +441,13 @@ fn by_clock(moment: &Moment, instant: Instant) -> String {
     }
 }
 
-impl HourAnswer {
-    fn of(hour: &PlanetaryHour, figure: &Figure, moment: &Moment) -> HourAnswer {
+impl PlanetaryHourAnswer {
+    fn of(hour: &PlanetaryHour, figure: &Figure, moment: &Moment) -> PlanetaryHourAnswer {
         let (begins, ends) = figure
             .day
             .as_ref()
             .map_or((hour.begins, hour.ends), |day| (day.begins, day.ends));
-        HourAnswer {
+        PlanetaryHourAnswer {
             number: hour.number,
             of: hour.sect.name(),
             ruler: hour.ruler.name(),

@@ -40,6 +40,8 @@ pub struct InstrumentAnswer {
     pub almucantar_step_deg: u8,
     /// The step between its azimuths; 0 for none.
     pub azimuth_step_deg: u8,
+    /// The cusp procedures that it allows, by their names in a request.
+    pub procedures: Vec<String>,
     /// The stars it points to.
     pub stars: Vec<&'static str>,
     /// What is wrong with it.
@@ -87,6 +89,10 @@ impl InstrumentAnswer {
             ecliptic_division_deg: specification.ecliptic_division.deg(),
             almucantar_step_deg: instrument.almucantar_step(),
             azimuth_step_deg: instrument.azimuth_step(),
+            procedures: practice::procedures(instrument)
+                .into_iter()
+                .map(|procedure| procedure.name().replace('_', "-"))
+                .collect(),
             stars: instrument.stars().iter().map(|star| star.name).collect(),
             faults: FaultsAnswer {
                 pin_play_mm: faults.pin_play.mm(),

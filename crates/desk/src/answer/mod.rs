@@ -6,8 +6,11 @@ mod finished;
 mod instrument;
 mod moment;
 mod planets;
+mod point;
 mod reading;
+mod set;
 mod sky;
+mod turn;
 mod why;
 mod work;
 mod working;
@@ -16,19 +19,23 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use figure::{FigureAnswer, MethodAnswer};
-pub(crate) use finished::{said, the};
 pub use finished::{
-    AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, HourAnswer,
-    LotAnswer, LunationAnswer, PlacedAnswer, PointAnswer, RuleAnswer, StarAnswer,
+    AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
+    LunationAnswer, PlacedAnswer, PlanetaryHourAnswer, PointAnswer, RuleAnswer, StarNearAnswer,
 };
+pub(crate) use finished::{said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
     WhenAnswer,
 };
+pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
+pub use set::SetAnswer;
+pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};
+pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
@@ -46,6 +53,8 @@ pub struct CastAnswer {
     pub figure: FigureAnswer,
     /// The instrument.
     pub instrument: InstrumentAnswer,
+    /// How it is set; null for an instrument of the other hemisphere.
+    pub set: Option<SetAnswer>,
     /// What is done with it; null for an instrument of the other hemisphere.
     pub working: Option<WorkingAnswer>,
     /// What a perfect instrument would show.

@@ -48,6 +48,8 @@ pub struct WhyCuspAnswer {
 pub struct ShareAnswer {
     /// The cause, by its fixed name.
     pub cause: &'static str,
+    /// What it is, in plain words.
+    pub words: &'static str,
     /// How much it moves the reading.
     pub deg: f64,
 }
@@ -83,6 +85,7 @@ impl ShareAnswer {
     pub(crate) fn of(share: &Share) -> ShareAnswer {
         ShareAnswer {
             cause: share.cause.name(),
+            words: share.cause.words(),
             deg: share.amount.deg(),
         }
     }

@@ -1,9 +1,11 @@
-use instrument::State;
+use instrument::{LineId, Pick, State};
 use practice::words::Said;
-use practice::{Conditions, Done, Measure, Quantity, Working};
+use practice::{Act, Conditions, Done, Measure, Quantity, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
+
+use crate::answer::DrawnPoint;
 
 /// An operation carried out, step by step.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -25,6 +27,9 @@ pub struct WorkingStepAnswer {
     pub procedure: Option<&'static str>,
     /// The lines to look at.
     pub lines: Vec<String>,
+    /// Where to look, where a line is read or brought onto another.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub look_at: Option<DrawnPoint>,
     /// How far the rete is turned: positive onward, negative back; absent when it stays.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rete_turn_deg: Option<f64>,
@@ -70,6 +75,7 @@ impl WorkingAnswer {
             steps: steps
                 .map(|(number, done)| WorkingStepAnswer {
                     instruction: working.instruction(number, conditions).unwrap_or_default(),
+                    look_at: look_at(done, conditions),
                     ..WorkingStepAnswer::of(done)
                 })
                 .collect(),
@@ -83,6 +89,7 @@ impl WorkingStepAnswer {
             instruction: String::new(),
             state: StateAnswer::of(&done.after),
             procedure: done.procedure.map(practice::Procedure::name),
+            look_at: None,
             lines: done.lines.iter().map(ToString::to_string).collect(),
             rete_turn_deg: (done.before.rete != done.after.rete).then(|| done.rete_turn().deg()),
             reading: match &done.outcome {
@@ -100,6 +107,30 @@ impl WorkingStepAnswer {
             },
         }
     }
+}
+
+/// The place on the front where a step is done or read.
+fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
+    let instrument = &conditions.instrument;
+    let under_rule = || instrument.rule_edge(done.after.rule).along * instrument.limb_mm();
+    let p = match &done.act {
+        Act::ReadEcliptic { at, pick, .. } => {
+            instrument.read_ecliptic(&done.after, at, *pick).ok()?.at
+        }
+        Act::TurnRete { onto, .. } if *onto == LineId::RuleEdge => {
+            let read = instrument.read_ecliptic(&done.after, onto, Pick::Drawn);
+            read.map_or_else(|_| under_rule(), |crossing| crossing.at)
+        }
+        Act::TurnRete { onto, .. } => {
+            instrument
+                .read_ecliptic(&done.after, onto, Pick::Drawn)
+                .ok()?
+                .at
+        }
+        Act::TurnRuleOnto(_) | Act::ReadLimb { .. } => under_rule(),
+        _ => return None,
+    };
+    Some(DrawnPoint::of(instrument, p))
 }
 
 impl StateAnswer {

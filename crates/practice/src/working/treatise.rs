@@ -259,7 +259,7 @@ impl Hand<'_> {
                 let plate = self.instrument.plate(self.state.plate);
                 let mark = plate
                     .on_meridian(altitude)
-                    .ok_or_else(|| NoReading::Needs(Quantity::Found(Finding::MeridianAltitude)))?;
+                    .ok_or(NoReading::Needs(Quantity::Found(Finding::MeridianAltitude)))?;
                 Ok((mark - self.instrument.rete_centre()).turned(-self.state.rete))
             }
         }

@@ -1,0 +1,213 @@
+use instrument::{DateFrom, Instrument, LineId, Pick, Point, RetePoint, State};
+use practice::words::{Day, Degrees, TimeOfDay};
+use practice::{AsItStands, Given, Reading};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use sky::{Angle, Latitude, Zodiacal};
+
+use crate::answer::{
+    DrawnPoint, HourAnswer, PointerAnswer, ReadAnswer, StarAnswer, StateAnswer, TurnAnswer,
+    time_for_rule,
+};
+use crate::cabinet::Cabinet;
+use crate::casting::Casting;
+use crate::means::means;
+use crate::refusal::{Field, Refusal};
+use crate::request::CastRequest;
+
+/// What is asked when a hand has turned the instrument.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct TurnRequest {
+    /// The case on which the instrument is used: it gives the date and the clock.
+    pub case: CastRequest,
+    /// How the parts stand.
+    pub state: StateRequest,
+    /// A place on the front to say something about.
+    pub pointer: Option<DrawnPoint>,
+}
+
+/// How the parts of an instrument stand.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct StateRequest {
+    /// The plate, by its latitude.
+    pub plate_latitude_deg: f64,
+    /// The hour angle of 0° Aries.
+    pub rete_deg: f64,
+    /// The hour angle of the rule on the limb.
+    pub rule_deg: f64,
+    /// The degree of the zodiac scale under the alidade.
+    pub alidade_deg: f64,
+}
+
+/// How near a pointer must be to a line or a star's tip, as a part of the mater's radius.
+const NEAR: f64 = 0.035;
+
+/// Reads an instrument whose parts stand as a hand has left them, and says which
+/// moment they mean.
+///
+/// # Errors
+/// When the case cannot be understood, or the plate has no such latitude.
+pub fn turn(
+    request: &TurnRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<TurnAnswer, Refusal> {
+    let case = Casting::of(&request.case, cabinet, now_unix_s)?;
+    let state = request.state.understood()?;
+    let given = case.given(&case.instrument);
+    let look = AsItStands {
+        instrument: &case.instrument,
+        state,
+        eye: case.instrument.eye(),
+    };
+    let degree = |what: &str, line, pick| {
+        let reading = look.ecliptic_at(&line, pick).ok()?;
+        Some(ReadAnswer::of(what, reading, zodiacal(reading)))
+    };
+    let rule = look.rule_on_limb();
+    let mut answer = TurnAnswer {
+        state: StateAnswer::of(&state),
+        ascendant: degree("ascendant", LineId::Horizon, Pick::Eastern),
+        midheaven: degree("midheaven", LineId::MeridianLine, Pick::Drawn),
+        hour: HourAnswer {
+            deg: rule.value.in_turn().deg(),
+            reads_to_deg: rule.reads_to.deg(),
+            text: TimeOfDay(rule.value + Angle::HALF_TURN).to_string(),
+            time: time_for_rule(case.instrument.date_from().wants_mean_time()),
+        },
+        under_rule: degree("degree under the rule", LineId::RuleEdge, Pick::Drawn),
+        date_under_rule: date_under_rule(&case.instrument, &state),
+        sun_altitude: sun_altitude(&look, &given),
+        under_pointer: request.pointer.map(|p| under(&look, p.on(look.instrument))),
+        means: means(&case, &given, &state),
+        words: String::new(),
+    };
+    answer.words = words(&answer);
+    Ok(answer)
+}
+
+impl StateRequest {
+    fn understood(self) -> Result<State, Refusal> {
+        let plate = Latitude::from_deg(self.plate_latitude_deg)
+            .map_err(|error| Refusal::new(Field::State, error))?;
+        Ok(State {
+            plate,
+            rete: Angle::from_deg(self.rete_deg).in_turn(),
+            rule: Angle::from_deg(self.rule_deg).in_turn(),
+            alidade: Angle::from_deg(self.alidade_deg).in_turn(),
+        })
+    }
+}
+
+impl ReadAnswer {
+    fn of(what: &str, reading: Reading, text: String) -> ReadAnswer {
+        ReadAnswer {
+            what: what.to_owned(),
+            deg: reading.value.deg(),
+            reads_to_deg: reading.reads_to.deg(),
+            text: Some(text),
+        }
+    }
+}
+
+fn zodiacal(reading: Reading) -> String {
+    Zodiacal(reading.value).to_string()
+}
+
+/// `34°12′`, or `12°05′ below the horizon`.
+fn altitude(reading: Reading) -> String {
+    let below = if reading.value < Angle::ZERO {
+        " below the horizon"
+    } else {
+        ""
+    };
+    format!("{}{below}", Degrees(reading.value))
+}
+
+/// The Sun's altitude, at its degree of the ecliptic: as the calendar scale has
+/// it, or the ephemeris where the instrument has none.
+fn sun_altitude(look: &AsItStands<'_>, given: &Given) -> ReadAnswer {
+    let degree = match look.instrument.date_from() {
+        DateFrom::Zodiac => look.instrument.dates().at(given.date),
+        _ => given.sun.longitude,
+    };
+    let at = look
+        .instrument
+        .rete_point(RetePoint::Degree(degree), look.state.rete);
+    let reading = look.altitude_at(at);
+    ReadAnswer::of("Sun's altitude", reading, altitude(reading))
+}
+
+/// The date on the ring that lies under the rule, or of the calendar scale for
+/// the degree that does.
+fn date_under_rule(instrument: &Instrument, state: &State) -> Option<String> {
+    let place = match instrument.date_from() {
+        DateFrom::Given => return None,
+        DateFrom::Zodiac => {
+            let read = instrument.read_ecliptic(state, &LineId::RuleEdge, Pick::Drawn);
+            read.ok()?.longitude
+        }
+        DateFrom::EqualDayRing | DateFrom::TrueSunRing => {
+            let edge = instrument.rule_edge(state.rule).along * instrument.limb_mm();
+            // Right ascension runs against the hour angle on the rete.
+            -(edge - instrument.rete_centre())
+                .turned(-state.rete)
+                .direction()
+        }
+    };
+    Some(Day(instrument.dates().date_at(place)).to_string())
+}
+
+/// What lies under a pointer.
+fn under(look: &AsItStands<'_>, p: Point) -> PointerAnswer {
+    let instrument = look.instrument;
+    let near = NEAR * instrument.specification().diameter.mm() / 2.0;
+    let ecliptic = instrument.ecliptic(look.state.rete);
+    let degree = ecliptic
+        .as_circle()
+        .filter(|(centre, radius)| ((p - *centre).radius() - radius).abs() < near)
+        .map(|(centre, radius)| {
+            let on_edge = centre + Point::polar(radius, (p - centre).direction());
+            zodiacal(look.degree_over(on_edge))
+        });
+    let tip = |star: &instrument::StarPointer| {
+        let place = RetePoint::Place(star.right_ascension, star.declination);
+        instrument.rete_point(place, look.state.rete)
+    };
+    let off = |star: &&instrument::StarPointer| (tip(star) - p).radius();
+    let nearest = instrument
+        .stars()
+        .iter()
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .filter(|star| off(star) < near);
+    PointerAnswer {
+        altitude: altitude(look.altitude_at(p)),
+        degree,
+        star: nearest.map(|star| StarAnswer {
+            name: star.name,
+            designation: star.designation,
+            altitude: altitude(look.altitude_at(tip(star))),
+        }),
+    }
+}
+
+fn words(answer: &TurnAnswer) -> String {
+    let text = |reading: &Option<ReadAnswer>| {
+        let text = reading.as_ref().and_then(|one| one.text.clone());
+        text.unwrap_or_else(|| "none".to_owned())
+    };
+    let mut words = format!(
+        "Ascendant {}. Midheaven {}. The rule shows {}, over {}. Sun's altitude {}.",
+        text(&answer.ascendant),
+        text(&answer.midheaven),
+        answer.hour.text,
+        text(&answer.under_rule),
+        answer.sun_altitude.text.clone().unwrap_or_default(),
+    );
+    if let Some(means) = &answer.means {
+        words.push_str(&format!(" This position means {}.", means.text));
+    }
+    words
+}

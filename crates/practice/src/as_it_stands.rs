@@ -1,0 +1,117 @@
+use instrument::{Crossing, Eye, Instrument, LineId, Pick, Plate, Point, State};
+use sky::{Angle, Latitude};
+
+use crate::reads_to::Scale;
+use crate::working::{NoReading, Reading};
+
+/// An instrument whose parts stand anywhere, and an eye that reads it: what is
+/// read while a hand turns the rete, outside of any working.
+#[derive(Clone, Copy, Debug)]
+pub struct AsItStands<'a> {
+    /// The instrument.
+    pub instrument: &'a Instrument,
+    /// How its parts stand.
+    pub state: State,
+    /// How finely it is read.
+    pub eye: Eye,
+}
+
+impl AsItStands<'_> {
+    /// The degree of the zodiac where the ecliptic crosses a line; as a working
+    /// reads it.
+    ///
+    /// # Errors
+    /// When the plate has no such line, or the ecliptic does not cross it just once.
+    pub fn ecliptic_at(&self, line: &LineId, pick: Pick) -> Result<Reading, NoReading> {
+        let crossing = self.instrument.read_ecliptic(&self.state, line, pick)?;
+        let scale = Scale::of_ecliptic(self.instrument, &crossing);
+        Ok(self.read(scale, crossing.longitude, Angle::in_turn))
+    }
+
+    /// The place on the limb under the rule, as an hour angle.
+    #[must_use]
+    pub fn rule_on_limb(&self) -> Reading {
+        let scale = Scale::of_limb(self.instrument);
+        self.read(scale, self.state.rule, Angle::signed)
+    }
+
+    /// The degree of the zodiac that lies over a point of the ecliptic's edge.
+    #[must_use]
+    pub fn degree_over(&self, on_ecliptic: Point) -> Reading {
+        let crossing = Crossing {
+            longitude: self.instrument.longitude(on_ecliptic, self.state.rete),
+            at: on_ecliptic,
+            sine: 1.0,
+            mm_per_degree: self.instrument.projection().mm_per_degree(on_ecliptic),
+        };
+        let scale = Scale::of_ecliptic(self.instrument, &crossing);
+        self.read(scale, crossing.longitude, Angle::in_turn)
+    }
+
+    /// The altitude at a point of the front, taken between the almucantars;
+    /// negative below the horizon.
+    #[must_use]
+    pub fn altitude_at(&self, p: Point) -> Reading {
+        let plate = self.instrument.plate(self.state.plate);
+        let altitude = altitude(&plate, p);
+        let scale = Scale {
+            division: Angle::from_deg(f64::from(self.instrument.almucantar_step())),
+            mm_per_degree: self.instrument.projection().mm_per_degree(p),
+            sine: 1.0,
+        };
+        self.read(scale, altitude, Angle::signed)
+    }
+
+    fn read(&self, scale: Scale, place: Angle, within: fn(Angle) -> Angle) -> Reading {
+        Reading {
+            value: within(scale.rounded(place, self.eye)),
+            reads_to: scale.reads_to(self.eye),
+        }
+    }
+}
+
+/// Halvings of the quarter circle until it is narrower than 1e-12°.
+const HALVINGS: usize = 48;
+
+/// The almucantar that runs through a point, found between its neighbours: each
+/// lies wholly above the lower ones.
+fn altitude(plate: &Plate, p: Point) -> Angle {
+    let (mut low, mut high) = (-90.0_f64, 90.0_f64);
+    for _ in 0..HALVINGS {
+        let middle = low.midpoint(high);
+        let almucantar = plate.almucantar(Latitude::from_deg(middle).unwrap_or_default());
+        if almucantar.value(p) <= 0.0 {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Angle::from_deg(low.midpoint(high))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use instrument::{Minutes, Specification};
+    use proptest::prelude::*;
+
+    const TEXT: &str = include_str!("../../../data/cabinet/class.toml");
+
+    proptest! {
+        /// A point taken on an almucantar lies at that altitude.
+        #[test]
+        fn altitudes_lie_on_their_almucantars(altitude in -60_i32..89, along in 0.0..360.0) {
+            let instrument = Instrument::new(Specification::from_toml(TEXT).unwrap());
+            let state = State::at_rest(Latitude::from_deg(42.0).unwrap());
+            let plate = instrument.plate(state.plate);
+            let circle = plate.almucantar(Minutes::from_whole_deg(altitude).latitude());
+            let Some((centre, radius)) = circle.as_circle() else { return Ok(()) };
+            let p = centre + Point::polar(radius, Angle::from_deg(along));
+            prop_assume!(p.radius() < 2.0 * instrument.limb_mm());
+            let eye = Eye::PERFECT;
+            let read = AsItStands { instrument: &instrument, state, eye }.altitude_at(p);
+            // Halving leaves 1e-12°; the circle's own rounding is some 1e-9 of a degree.
+            prop_assert!((read.value.deg() - f64::from(altitude)).abs() < 1e-8, "{read:?}");
+        }
+    }
+}

@@ -1,0 +1,80 @@
+import { drawn, element } from "./element.js";
+
+/** The lens's width, as a part of the picture's. */
+const WIDTH = 0.3;
+/** How many times it enlarges. */
+const POWER = 3;
+
+/**
+ * A lens laid on the instrument where something is read.
+ * @param {import("./stage.js").Stage} stage
+ * @param {import("./turning.js").Turning} turning
+ */
+export function createLens(stage, turning) {
+  const lens = element("div", { class: "lens", hidden: true, "aria-hidden": "true" });
+  stage.disc.after(lens);
+  let wanted = true;
+  /** @type {import("./types.js").Point | null} */
+  let at = null;
+
+  function show() {
+    const front = stage.front;
+    if (!front || !at || !wanted) {
+      lens.hidden = true;
+      return;
+    }
+    const { rete_deg, rule_deg } = turning.state;
+    const sign = front.clockwise ? 1 : -1;
+    const half = (front.reach_mm * WIDTH) / POWER;
+    const pole = front.rete_pole;
+    /** @type {[string, string][]} */
+    const parts = [
+      ["mater", ""],
+      ["plate", ""],
+      ["rete", `translate(${pole.x_mm} ${pole.y_mm}) rotate(${sign * rete_deg})`],
+      ["rule", `rotate(${sign * rule_deg})`],
+    ];
+    const view = drawn("svg", {
+      class: "astrolabe",
+      viewBox: `${at.x_mm - half} ${at.y_mm - half} ${2 * half} ${2 * half}`,
+    });
+    for (const [part, transform] of parts) {
+      view.append(drawn("use", { href: `#front-${part}`, transform }));
+    }
+    view.append(drawn("circle", {
+      class: "aim", cx: at.x_mm, cy: at.y_mm, r: half * 0.09, "stroke-width": half * 0.025,
+    }));
+    // Under the lens the same line is finer: here it is read.
+    lens.style.setProperty("--lit", `${front.reach_mm * 0.0022}px`);
+    lens.replaceChildren(view);
+    // Kept within the picture; what it shows stays the place that is read.
+    const within = (/** @type {number} */ mm) => {
+      const part = 0.5 + mm / (2 * front.reach_mm);
+      return Math.min(1 - WIDTH / 2, Math.max(WIDTH / 2, part));
+    };
+    lens.style.left = `${within(at.x_mm) * 100}%`;
+    lens.style.top = `${within(at.y_mm) * 100}%`;
+    lens.style.width = `${WIDTH * 100}%`;
+    lens.hidden = false;
+  }
+
+  turning.onTurned(() => { if (turning.moving || lens.hidden === false) hide(); });
+  function hide() {
+    at = null;
+    lens.hidden = true;
+  }
+
+  return {
+    /** @param {import("./types.js").Point | undefined} point */
+    lay(point) {
+      at = point ?? null;
+      show();
+    },
+    hide,
+    /** @param {boolean} whether */
+    set wanted(whether) {
+      wanted = whether;
+      show();
+    },
+  };
+}

@@ -1,0 +1,127 @@
+import * as desk from "./desk.js";
+import { byId, element } from "./element.js";
+import { sameState } from "./turning.js";
+
+/** @typedef {import("./types.js").Turn} Turn */
+
+/** How long the parts must rest before the position is read out, in milliseconds. */
+const REST = 700;
+
+/**
+ * What the instrument shows as it is turned: asked of the desk, one question at a
+ * time, the newest position always next.
+ * @param {HTMLElement} place
+ * @param {import("./store.js").Store} store
+ * @param {import("./turning.js").Turning} turning
+ * @param {import("./stage.js").Stage} stage
+ */
+export function createLive(place, store, turning, stage) {
+  const fields = {
+    ascendant: field("Ascendant"),
+    midheaven: field("Midheaven"),
+    hour: field("Hour under the rule"),
+    under: field("Under the rule"),
+    altitude: field("Sun’s altitude"),
+    pointer: field("Under the pointer"),
+  };
+  const list = element("dl", { class: "facts" });
+  for (const { group } of Object.values(fields)) list.append(group);
+  const means = element("p", { class: "means" });
+  const take = element("button", { type: "button", hidden: true }, "Take this moment");
+  const back = element("button", { type: "button", hidden: true, id: "set-again" }, "Set it again as worked");
+  place.append(list, means, element("p", { class: "row" }, take, back));
+
+  let asking = false;
+  let again = false;
+  /** @type {import("./types.js").Point | null} */
+  let pointer = null;
+  /** @type {Turn | null} */
+  let shown = null;
+  let resting = 0;
+
+  async function ask() {
+    if (asking) {
+      again = true;
+      return;
+    }
+    place.dataset.busy = "yes";
+    if (!store.answer) return;
+    asking = true;
+    again = false;
+    try {
+      show(await desk.turn({ case: store.case, state: turning.state, pointer }));
+    } catch {
+      // The case itself is refused: its own field says so.
+    }
+    asking = false;
+    if (again) requestAnimationFrame(ask);
+    else place.dataset.busy = "";
+  }
+
+  /** @param {Turn} turn */
+  function show(turn) {
+    shown = turn;
+    fields.ascendant.say(turn.ascendant?.text ?? "not on this horizon");
+    fields.midheaven.say(turn.midheaven?.text ?? "–");
+    fields.hour.say(turn.hour.text, turn.hour.time);
+    fields.under.say(turn.under_rule?.text ?? "–", turn.date_under_rule ?? "");
+    fields.altitude.say(turn.sun_altitude.text ?? "–");
+    const under = turn.under_pointer;
+    const star = under?.star;
+    fields.pointer.say(
+      star ? `${star.name}, ${star.altitude}` : under?.degree ?? (under ? `altitude ${under.altitude}` : "–"),
+      star ? star.designation : "",
+    );
+    const set = settingOf(store.answer);
+    const moved = set !== null && !sameState(set, turning.state);
+    means.textContent = turn.means
+      ? `On this date the position means ${turn.means.text}: the Sun at ${turn.means.hour}, ${turn.hour.time}.`
+      : "";
+    take.hidden = !(moved && turn.means);
+    back.hidden = !moved;
+    clearTimeout(resting);
+    resting = window.setTimeout(() => {
+      stage.describe(`The instrument. ${turn.words}`);
+      if (!turning.moving) byId("announce").textContent = turn.words;
+    }, REST);
+  }
+
+  take.addEventListener("click", () => {
+    if (shown?.means) store.ask({ when: shown.means.when, which: null });
+  });
+  back.addEventListener("click", () => {
+    const set = settingOf(store.answer);
+    if (set) turning.moveTo(set);
+  });
+  turning.onTurned(ask);
+  stage.onPointer((at) => {
+    pointer = at;
+    ask();
+  });
+
+  return { ask };
+}
+
+/**
+ * How the parts stand when the Sun has been set.
+ * @param {import("./types.js").Answer | null} answer
+ */
+export function settingOf(answer) {
+  const read = answer?.working?.steps.find((step) => step.reading?.what === "ascendant" || step.reason);
+  return read?.state ?? null;
+}
+
+/** @param {string} name */
+function field(name) {
+  const value = element("span", { class: "reading" });
+  const more = element("span", { class: "more" });
+  const group = element("div", {}, element("dt", {}, name), element("dd", {}, value, " ", more));
+  return {
+    group,
+    /** @param {string} text @param {string} [extra] */
+    say(text, extra = "") {
+      value.textContent = text;
+      more.textContent = extra;
+    },
+  };
+}

@@ -1,0 +1,85 @@
+import * as desk from "./desk.js";
+import { byId, element } from "./element.js";
+import { createCaseForm } from "./case-form.js";
+import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
+import { read } from "./fragment.js";
+import { createHands } from "./hands.js";
+import { createLens } from "./lens.js";
+import { createLive, settingOf } from "./live.js";
+import { createReadings } from "./readings.js";
+import { createSetBrass } from "./set-brass.js";
+import { createSettings, usualCase } from "./settings.js";
+import { createShowing } from "./showing.js";
+import { createSky } from "./sky.js";
+import { createStage } from "./stage.js";
+import { createStore } from "./store.js";
+import { apply } from "./surroundings.js";
+import { createTurning } from "./turning.js";
+import { createWalk } from "./walk.js";
+import { createWhy } from "./why.js";
+import { capital } from "./words.js";
+import { createWorking } from "./working.js";
+
+/** Puts the page together: each part listens to the store, and to the instrument. */
+async function begin() {
+  apply();
+  const start = await desk.start();
+  const inAddress = read(location.hash);
+  const first = inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
+  const store = createStore(first);
+  const turning = createTurning();
+  const stage = createStage(byId("stage"), turning);
+  const lens = createLens(stage, turning);
+
+  createCaseForm(byId("case-form"), store, start);
+  createSetBrass(byId("set-body"), store);
+  createHands(byId("hands"), turning, stage);
+  const live = createLive(byId("live"), store, turning, stage);
+  const working = createWorking(byId("working-body"), store, turning, stage, lens);
+  createShowing(working);
+  createReadings(byId("readings-body"), store);
+  createWhy(byId("why-body"), store);
+  createSky(byId("sky-body"), store);
+  createSettings(start, store);
+  byId("print").addEventListener("click", () => print());
+
+  // For whoever watches the page from outside: what is on it belongs to the case.
+  let answers = 0;
+  const answered = () => {
+    answers += 1;
+    document.body.dataset.answers = String(answers);
+    document.body.dataset.ready = "yes";
+  };
+
+  const headline = byId("headline");
+  store.onAnswer(async (answer) => {
+    byId("before").hidden = true;
+    headline.replaceChildren(
+      ...(isDemonstration(store.case) ? [element("b", {}, "A demonstration, invented. ")] : []),
+      `${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}, ${capital(answer.moment.calendar)} calendar`);
+    document.title = `Almuri: ${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}`;
+    const plate = answer.instrument.plate_latitude_deg;
+    await stage.show(store.case.with ?? null, answer.instrument.name, plate);
+    const set = settingOf(answer);
+    await turning.moveTo(set ?? { ...turning.state, plate_latitude_deg: plate });
+    live.ask();
+    answered();
+  });
+  store.onRefused((error) => {
+    byId("before").hidden = store.answer === null;
+    byId("announce").textContent = error.message;
+    answered();
+  });
+  addEventListener("hashchange", () => {
+    const asked = read(location.hash);
+    if (asked) store.ask(asked);
+  });
+
+  createWalk(store, inAddress === null && first === DEMONSTRATION);
+  await store.ask({});
+}
+
+begin().catch((error) => {
+  const message = error instanceof Error ? error.message : String(error);
+  byId("headline").replaceChildren(element("span", { class: "fault", role: "alert" }, message));
+});

@@ -1,0 +1,108 @@
+import { element } from "./element.js";
+import { help } from "./help.js";
+import { procedure } from "./store.js";
+import { fineness, numeral, plain, zodiacal } from "./words.js";
+
+/** @typedef {import("./types.js").Answer} Answer */
+
+/** What a person may have left out of the sum. */
+const LEFT_OUT = ["summer-time", "zone", "longitude", "equation-of-time"];
+
+/**
+ * You should read: each value with its line, and beside it a box for one's own.
+ * @param {HTMLElement} place
+ * @param {import("./store.js").Store} store
+ */
+export function createReadings(place, store) {
+  const rows = element("tbody");
+  const table = element("table", { class: "reads" },
+    element("thead", {}, element("tr", {},
+      element("th", { scope: "col" }, "What"),
+      element("th", { scope: "col" }, "Instrument, reads to"),
+      element("th", { scope: "col" }, "What I read"))),
+    rows);
+  const fault = element("p", { class: "fault", id: "fault-read", role: "alert" });
+  const none = element("p", { class: "quiet" });
+  const ticks = LEFT_OUT.map((name) => {
+    const box = element("input", { type: "checkbox", value: name, checked: store.case.without.includes(name) });
+    box.addEventListener("change", () => store.ask({
+      without: ticks.map((tick) => tick.box).filter((one) => one.checked).map((one) => one.value),
+    }));
+    return { box, label: element("label", { class: "tick" }, box, ` ${plain(name)}`) };
+  });
+  const how = element("fieldset", { class: "without" },
+    element("legend", {}, "In my sum I left out"), ...ticks.map((tick) => tick.label));
+  place.append(none, table, fault, how, help(
+    "What do I write here?",
+    "What your own brass shows, such as 11 Pisces or 11°30′ Pisces. Below, the difference is then explained, cause by cause; what your instrument, the sum and the size of the brass do not account for is called unexplained.",
+    "“To 19′” is how finely the value can be told on an instrument of this size, where its lines cross as they do.",
+  ));
+
+  /** @type {Map<string, HTMLInputElement>} */
+  const boxes = new Map();
+
+  /**
+   * @param {string} key
+   * @param {string} name
+   */
+  function box(key, name) {
+    const known = boxes.get(key);
+    if (known) return known;
+    const made = element("input", {
+      type: "text", "aria-label": `What I read for ${name}`, autocomplete: "off", spellcheck: "false",
+      value: store.case.read[key] ?? "",
+    });
+    made.addEventListener("change", () => {
+      const read = { ...store.case.read };
+      if (made.value.trim()) read[key] = made.value.trim();
+      else delete read[key];
+      store.ask({ read });
+    });
+    boxes.set(key, made);
+    return made;
+  }
+
+  /**
+   * @param {string} key
+   * @param {string} name
+   * @param {number | null} degree
+   * @param {number | null} to
+   * @param {string} line
+   */
+  const row = (key, name, degree, to, line) => element("tr", {},
+    element("th", { scope: "row" }, name),
+    element("td", {},
+      element("span", { class: "reading" }, zodiacal(degree)),
+      to !== null && element("span", { class: "to" }, `to ${fineness(to)}`),
+      element("span", { class: "more" }, line)),
+    element("td", {}, box(key, name)));
+
+  store.onAnswer((answer) => {
+    for (const one of boxes.values()) one.removeAttribute("aria-invalid");
+    fault.textContent = "";
+    const reading = answer.reading;
+    table.hidden = how.hidden = reading === null;
+    none.textContent = answer.reason ? `${answer.reason}.` : "";
+    if (!reading) return;
+    const cusps = reading.cusps[procedure(store.case)] ?? [];
+    rows.replaceChildren(
+      row("ascendant", "Ascendant", reading.ascendant_deg, reading.reads_to_deg.ascendant, "eastern horizon, direct"),
+      row("midheaven", "Midheaven", reading.midheaven_deg, reading.reads_to_deg.midheaven, "meridian line, direct"),
+      ...cusps
+        .filter((cusp) => cusp.house !== 1 && cusp.house !== 10)
+        .map((cusp) => row(
+          numeral(cusp.house), `Cusp ${numeral(cusp.house)}`, cusp.deg, cusp.reads_to_deg,
+          cusp.reason ?? `${cusp.line}, ${cusp.opposite ? "opposite" : "direct"}`)),
+    );
+  });
+  store.onRefused((error) => {
+    if (/** @type {{field?: string}} */ (error).field !== "read") return;
+    fault.textContent = error.message;
+    for (const [key, one] of boxes) {
+      if (error.message.startsWith(`${key}:`)) {
+        one.setAttribute("aria-invalid", "true");
+        one.setAttribute("aria-describedby", "fault-read");
+      }
+    }
+  });
+}

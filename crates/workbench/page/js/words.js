@@ -1,0 +1,92 @@
+/** How angles and times are said. */
+
+const SIGNS = [
+  "Aries", "Taurus", "Gemini", "Cancer", "Leo", "Virgo",
+  "Libra", "Scorpio", "Sagittarius", "Capricorn", "Aquarius", "Pisces",
+];
+
+const NUMERALS = ["", "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"];
+
+/** @param {number} house */
+export const numeral = (house) => NUMERALS[house] ?? "";
+
+/** @param {number} minutes */
+const degreesAndMinutes = (minutes) =>
+  `${Math.floor(minutes / 60)}°${String(minutes % 60).padStart(2, "0")}′`;
+
+/**
+ * 26°36′ Cancer.
+ * @param {number | null} deg
+ */
+export function zodiacal(deg) {
+  if (deg === null) return "–";
+  const minutes = Math.round((((deg % 360) + 360) % 360) * 60) % 21600;
+  return `${degreesAndMinutes(minutes % 1800)} ${SIGNS[Math.floor(minutes / 1800)]}`;
+}
+
+/**
+ * 212°34′.
+ * @param {number} deg
+ */
+export const degrees = (deg) => degreesAndMinutes(Math.round(Math.abs(deg) * 60));
+
+/**
+ * +0°12′, or seconds where it is less than half a minute.
+ * @param {number | null} deg
+ */
+export function signed(deg) {
+  if (deg === null) return "–";
+  const size = Math.abs(deg);
+  if (size < 0.5 / 3600) return "0";
+  const sign = deg < 0 ? "−" : "+";
+  return sign + (size < 0.5 / 60 ? `${Math.round(size * 3600)}″` : degrees(size));
+}
+
+/**
+ * 12′, or 1°30′: how finely something reads.
+ * @param {number | null} deg
+ */
+export function fineness(deg) {
+  if (deg === null) return "–";
+  return deg < 1 ? `${Math.max(1, Math.round(deg * 60))}′` : degrees(deg);
+}
+
+/**
+ * −1:00:00, as in a sum.
+ * @param {number} seconds
+ */
+export function signedTime(seconds) {
+  const whole = Math.round(Math.abs(seconds));
+  const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+  const text = `${Math.floor(whole / 3600)}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
+  return (seconds < 0 ? "−" : "+") + text;
+}
+
+/**
+ * 06:49:28 of 06:49:27.899: a sum on paper has whole seconds.
+ * @param {string} time
+ */
+export function wholeSeconds(time) {
+  const [hours = 0, minutes = 0, seconds = 0] = time.split(":").map(Number);
+  const whole = Math.round(hours * 3600 + minutes * 60 + seconds) % 86400;
+  const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+  return `${two(Math.floor(whole / 3600))}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
+}
+
+/**
+ * 42°53′ N.
+ * @param {number} deg
+ */
+export const latitude = (deg) => `${degrees(deg)} ${deg < 0 ? "S" : "N"}`;
+
+/** @param {number} deg */
+export const longitude = (deg) => `${degrees(deg)} ${deg < 0 ? "W" : "E"}`;
+
+/**
+ * “direct-cut” as “direct cut”.
+ * @param {string} name
+ */
+export const plain = (name) => name.replace(/[-_]/g, " ");
+
+/** @param {string} text */
+export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,0 +1,85 @@
+use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use axum::http::{Method, StatusCode, Uri};
+use axum::response::{IntoResponse, Response};
+
+use crate::fault::Fault;
+
+/// A file of the page: the path it is asked for by, its type, its bytes.
+type Asset = (&'static str, &'static str, &'static [u8]);
+
+const HTML: &str = "text/html; charset=utf-8";
+const SCRIPT: &str = "text/javascript; charset=utf-8";
+const STYLE: &str = "text/css; charset=utf-8";
+const PICTURE: &str = "image/svg+xml";
+const FONT: &str = "font/woff2";
+
+/// A file of the page by its name, which is also its path.
+macro_rules! page {
+    ($kind:expr, $name:literal) => {
+        (
+            concat!("/", $name),
+            $kind,
+            include_bytes!(concat!("../page/", $name)),
+        )
+    };
+}
+
+/// Everything that is served; a path that is not here does not exist.
+const ASSETS: &[Asset] = &[
+    ("/", HTML, include_bytes!("../page/index.html")),
+    page!(PICTURE, "favicon.svg"),
+    page!(STYLE, "style/base.css"),
+    page!(STYLE, "style/layout.css"),
+    page!(STYLE, "style/parts.css"),
+    page!(STYLE, "style/astrolabe.css"),
+    page!(STYLE, "style/print.css"),
+    page!(FONT, "fonts/libertinus-serif-latin-400-italic.woff2"),
+    page!(FONT, "fonts/libertinus-serif-latin-400-normal.woff2"),
+    page!(FONT, "fonts/libertinus-serif-latin-700-normal.woff2"),
+    page!(FONT, "fonts/libertinus-serif-latin-ext-400-normal.woff2"),
+    page!(SCRIPT, "js/case-form.js"),
+    page!(SCRIPT, "js/demonstration.js"),
+    page!(SCRIPT, "js/desk.js"),
+    page!(SCRIPT, "js/element.js"),
+    page!(SCRIPT, "js/fragment.js"),
+    page!(SCRIPT, "js/hands.js"),
+    page!(SCRIPT, "js/help.js"),
+    page!(SCRIPT, "js/lens.js"),
+    page!(SCRIPT, "js/live.js"),
+    page!(SCRIPT, "js/main.js"),
+    page!(SCRIPT, "js/place-field.js"),
+    page!(SCRIPT, "js/readings.js"),
+    page!(SCRIPT, "js/set-brass.js"),
+    page!(SCRIPT, "js/settings.js"),
+    page!(SCRIPT, "js/shares.js"),
+    page!(SCRIPT, "js/showing.js"),
+    page!(SCRIPT, "js/sky.js"),
+    page!(SCRIPT, "js/stage.js"),
+    page!(SCRIPT, "js/store.js"),
+    page!(SCRIPT, "js/surroundings.js"),
+    page!(SCRIPT, "js/turning.js"),
+    page!(SCRIPT, "js/walk.js"),
+    page!(SCRIPT, "js/why.js"),
+    page!(SCRIPT, "js/words.js"),
+    page!(SCRIPT, "js/working.js"),
+];
+
+/// Answers with a file of the page, if there is one of that path.
+pub(crate) async fn asset(method: Method, uri: Uri) -> Response {
+    if method != Method::GET && method != Method::HEAD {
+        let message = "Only files are here, to be read.".to_owned();
+        return Fault::Request(StatusCode::METHOD_NOT_ALLOWED, message).into_response();
+    }
+    let found = ASSETS.iter().find(|(path, ..)| *path == uri.path());
+    match found {
+        Some((_, kind, bytes)) => {
+            // The binary changes when it is built anew, and its page with it.
+            let headers = [(CONTENT_TYPE, *kind), (CACHE_CONTROL, "no-cache")];
+            (headers, *bytes).into_response()
+        }
+        None => {
+            let message = "The workbench has no such page; it begins at /.".to_owned();
+            Fault::Request(StatusCode::NOT_FOUND, message).into_response()
+        }
+    }
+}

@@ -1,0 +1,102 @@
+use axum::extract::{Request, State};
+use axum::http::header::{
+    CACHE_CONTROL, CONNECTION, CONTENT_LENGTH, CONTENT_SECURITY_POLICY, HOST, ORIGIN,
+    REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
+};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+
+use crate::fault::Fault;
+
+/// The names by which a page on this machine may call the server.
+#[derive(Clone, Debug)]
+pub(crate) struct OwnNames(Vec<String>);
+
+impl OwnNames {
+    /// Of a server on this port of the loopback address.
+    pub(crate) fn on_port(port: u16) -> OwnNames {
+        let hosts = ["127.0.0.1", "localhost", "[::1]"];
+        OwnNames(hosts.map(|host| format!("{host}:{port}")).to_vec())
+    }
+
+    fn has(&self, name: &str) -> bool {
+        self.0.iter().any(|own| own.eq_ignore_ascii_case(name))
+    }
+
+    /// Whether a request comes from this machine's own page. A foreign `Host` is
+    /// a name that someone made point here; a foreign `Origin` another page.
+    fn called_by(&self, headers: &HeaderMap) -> bool {
+        let host = headers.get(HOST).and_then(|host| host.to_str().ok());
+        if !host.is_some_and(|host| self.has(host)) || headers.get_all(HOST).iter().count() != 1 {
+            return false;
+        }
+        let from_elsewhere = headers
+            .get("sec-fetch-site")
+            .is_some_and(|site| site != "same-origin" && site != "none");
+        let origin = headers.get(ORIGIN).map(|origin| {
+            let origin = origin.to_str().unwrap_or_default();
+            origin.strip_prefix("http://").unwrap_or_default()
+        });
+        !from_elsewhere && origin.is_none_or(|origin| self.has(origin))
+    }
+}
+
+/// No request of the page is larger; a specification has 64 KB at most.
+pub(crate) const MOST_BYTES: usize = 128 * 1024;
+
+/// How many bytes a request says it has.
+fn announced(headers: &HeaderMap) -> usize {
+    let length = headers.get(CONTENT_LENGTH).map(HeaderValue::to_str);
+    match length {
+        // What is no number is more than will be read.
+        Some(length) => length
+            .ok()
+            .and_then(|text| text.parse().ok())
+            .unwrap_or(usize::MAX),
+        None => 0,
+    }
+}
+
+/// What the page may do: load its own files, and ask this server.
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; \
+     img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
+     frame-ancestors 'none'";
+
+const HEADERS: [(HeaderName, &str); 5] = [
+    (CONTENT_SECURITY_POLICY, POLICY),
+    (X_CONTENT_TYPE_OPTIONS, "nosniff"),
+    (X_FRAME_OPTIONS, "DENY"),
+    (REFERRER_POLICY, "no-referrer"),
+    // Birth data are on it: nothing of it is left in a browser's cache.
+    (CACHE_CONTROL, "no-store"),
+];
+
+/// Refuses what comes from elsewhere, and puts the policy on every answer.
+pub(crate) async fn guard(State(own): State<OwnNames>, request: Request, next: Next) -> Response {
+    let refused = if !own.called_by(request.headers()) {
+        let message = "This address is for the workbench's own page on this machine.";
+        Some(Fault::Request(StatusCode::FORBIDDEN, message.to_owned()))
+    } else if announced(request.headers()) > MOST_BYTES {
+        let message = format!("The page asks with {MOST_BYTES} bytes at most.");
+        Some(Fault::Request(StatusCode::PAYLOAD_TOO_LARGE, message))
+    } else {
+        None
+    };
+    let mut response = match refused {
+        Some(fault) => {
+            let mut response = fault.into_response();
+            let close = HeaderValue::from_static("close");
+            response.headers_mut().insert(CONNECTION, close);
+            response
+        }
+        None => next.run(request).await,
+    };
+    for (name, value) in HEADERS {
+        let headers = response.headers_mut();
+        headers
+            .entry(name)
+            .or_insert(HeaderValue::from_static(value));
+    }
+    response
+}

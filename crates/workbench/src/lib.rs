@@ -1,0 +1,15 @@
+//! The workbench: the main job on one page, served on the loopback address alone.
+//!
+//! [`app`] is the whole server as a router; [`serve`] gives it a socket. The page
+//! is plain ES modules, embedded in the binary; every number on it is the desk's.
+
+mod answering;
+mod asset;
+mod fault;
+mod guard;
+mod kept;
+mod server;
+
+pub use answering::{Desk, app};
+pub use kept::{Keeper, Kept, NotKept, Nowhere};
+pub use server::{ServeError, listen, run, serve};

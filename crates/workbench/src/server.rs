@@ -1,0 +1,169 @@
+use std::future::Future;
+use std::net::{Ipv4Addr, SocketAddr};
+use std::sync::Arc;
+use std::time::Duration;
+
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::server::graceful::GracefulShutdown;
+use hyper_util::service::TowerToHyperService;
+use thiserror::Error;
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::Semaphore;
+
+use crate::answering::{Desk, app};
+use crate::fault::log;
+
+/// Why the server cannot start or go on.
+#[derive(Debug, Error)]
+pub enum ServeError {
+    /// The port is not to be had.
+    #[error(
+        "port {port} of the loopback address cannot be used ({error}); --port 0 takes any that is free"
+    )]
+    Port {
+        /// The port asked for.
+        port: u16,
+        /// What the system says.
+        error: std::io::Error,
+    },
+    /// The system gives no threads or signals to serve with.
+    #[error("the server cannot be started: {0}")]
+    System(std::io::Error),
+}
+
+/// The port that is tried where none is asked for: an address that stays the same
+/// can be kept as a bookmark.
+const USUAL_PORT: u16 = 7314;
+
+/// More connections than this wait until one is closed.
+const MOST_CONNECTIONS: usize = 512;
+
+/// A client that takes longer to say what it wants is let go.
+const SLOWEST_HEADER: Duration = Duration::from_secs(5);
+
+/// How long requests under way may take once the server is to stop.
+const LAST_WAIT: Duration = Duration::from_secs(2);
+
+/// Serves the workbench until the program is told to end, by Ctrl-C or by the
+/// system. `started` hears the address. Without a port the usual one is taken, or
+/// any that is free.
+///
+/// # Errors
+/// When the port cannot be had, or the system gives no threads.
+pub fn run(
+    desk: Desk,
+    port: Option<u16>,
+    started: impl FnOnce(SocketAddr),
+) -> Result<(), ServeError> {
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+        .map_err(ServeError::System)?;
+    let served = runtime.block_on(async {
+        let (listener, address) = match port {
+            Some(port) => listen(port).await?,
+            None => match listen(USUAL_PORT).await {
+                Ok(taken) => taken,
+                Err(_) => listen(0).await?,
+            },
+        };
+        let stop = told_to_end().map_err(ServeError::System)?;
+        started(address);
+        serve(desk, listener, stop).await;
+        Ok(())
+    });
+    // What still reckons then is let go with the program.
+    runtime.shutdown_timeout(LAST_WAIT);
+    served
+}
+
+/// Waits for Ctrl-C, or for the system to end the program.
+#[cfg(unix)]
+fn told_to_end() -> std::io::Result<impl Future<Output = ()>> {
+    use tokio::signal::unix::{SignalKind, signal};
+    let mut interrupt = signal(SignalKind::interrupt())?;
+    let mut terminate = signal(SignalKind::terminate())?;
+    Ok(async move {
+        tokio::select! {
+            _ = interrupt.recv() => {}
+            _ = terminate.recv() => {}
+        }
+    })
+}
+
+/// Waits for Ctrl-C.
+#[cfg(not(unix))]
+fn told_to_end() -> std::io::Result<impl Future<Output = ()>> {
+    Ok(async {
+        if tokio::signal::ctrl_c().await.is_err() {
+            std::future::pending::<()>().await;
+        }
+    })
+}
+
+/// Takes a port of the loopback address; 0 takes any that is free.
+///
+/// # Errors
+/// When the port cannot be had.
+pub async fn listen(port: u16) -> Result<(TcpListener, SocketAddr), ServeError> {
+    let refused = |error| ServeError::Port { port, error };
+    let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port))
+        .await
+        .map_err(refused)?;
+    let address = listener.local_addr().map_err(refused)?;
+    Ok((listener, address))
+}
+
+/// Serves the workbench until it is told to stop; requests under way are answered
+/// first.
+pub async fn serve(desk: Desk, listener: TcpListener, stop: impl Future<Output = ()>) {
+    let port = listener.local_addr().map_or(0, |address| address.port());
+    let service = TowerToHyperService::new(app(desk, port));
+    let mut http = hyper::server::conn::http1::Builder::new();
+    http.timer(TokioTimer::new())
+        .header_read_timeout(SLOWEST_HEADER)
+        .max_buf_size(32 * 1024);
+    let graceful = GracefulShutdown::new();
+    let free = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+    let mut stop = std::pin::pin!(stop);
+    loop {
+        let stream = tokio::select! {
+            stream = next(&listener, &free) => stream,
+            () = &mut stop => break,
+        };
+        let Some((stream, place)) = stream else {
+            continue;
+        };
+        let connection =
+            graceful.watch(http.serve_connection(TokioIo::new(stream), service.clone()));
+        tokio::spawn(async move {
+            // A client that hangs up or talks nonsense has already had its answer.
+            let _ = connection.await;
+            drop(place);
+        });
+    }
+    drop(listener);
+    // Whoever is still connected after this is cut off when the program ends.
+    let _ = tokio::time::timeout(LAST_WAIT, graceful.shutdown()).await;
+}
+
+/// The next connection, once there is room for it.
+async fn next(
+    listener: &TcpListener,
+    free: &Arc<Semaphore>,
+) -> Option<(TcpStream, tokio::sync::OwnedSemaphorePermit)> {
+    let place = Arc::clone(free).acquire_owned().await.ok()?;
+    match listener.accept().await {
+        Ok((stream, _)) => {
+            // Answers are small and awaited: they are not to be gathered up.
+            let _ = stream.set_nodelay(true);
+            Some((stream, place))
+        }
+        Err(error) => {
+            log(&format!("a connection cannot be taken: {error}"));
+            // Where handles have run out, trying again at once would only spin.
+            tokio::time::sleep(Duration::from_millis(50)).await;
+            None
+        }
+    }
+}

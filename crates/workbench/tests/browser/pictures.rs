@@ -1,0 +1,84 @@
+//! The pictures of docs/screenshots: the first screen, a step of the working, and
+//! the shares, from a telephone to a 4K screen.
+
+use std::path::Path;
+
+use crate::bench::{Bench, DEMONSTRATION};
+
+const SIZES: [(u32, u32); 4] = [(360, 740), (768, 1024), (1440, 900), (3840, 2160)];
+
+#[test]
+#[ignore = "writes docs/screenshots; run it when the page has changed its look"]
+fn pictures() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/screenshots");
+    std::fs::create_dir_all(&folder).unwrap();
+    for (width, height) in SIZES {
+        let bench = Bench::at(width, height, &DEMONSTRATION);
+        let browser = &bench.browser;
+        let keep = |name: &str| {
+            let path = folder.join(format!("{name}-{width}.jpg"));
+            std::fs::write(path, decoded(&browser.picture())).unwrap();
+        };
+        browser.run_async("document.fonts.ready.then(arguments[0])");
+        keep("first-screen");
+        // The ascendant's degree is turned back onto unequal-hour line 8, cusp II read.
+        browser.click(".steps li:nth-child(9) button");
+        bench.settled();
+        std::thread::sleep(std::time::Duration::from_millis(400));
+        keep("step");
+        browser.run("document.activeElement.blur()");
+        bench.asking(|browser| browser.write(".reads tr:first-child input", "29 Gemini\u{e007}"));
+        browser.click(".why-one:first-child summary");
+        browser.run("document.querySelector('.why-one').scrollIntoView({ block: 'center' })");
+        std::thread::sleep(std::time::Duration::from_millis(400));
+        keep("shares");
+    }
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    let keep = |name: &str| {
+        std::thread::sleep(std::time::Duration::from_millis(400));
+        std::fs::write(folder.join(name), decoded(&browser.picture())).unwrap();
+    };
+    browser.run("localStorage.setItem('almuri-surroundings', 'dark')");
+    bench.go(&DEMONSTRATION);
+    browser.click(".steps li:nth-child(6) button");
+    bench.settled();
+    keep("dark-1440.jpg");
+    browser.click("#show");
+    browser.keys(
+        "body",
+        "\u{e00f}\u{e00f}\u{e00f}\u{e00f}\u{e00f}\u{e00f}\u{e00f}",
+    );
+    bench.settled();
+    keep("showing-1440.jpg");
+    browser.click("#end-showing");
+    browser.run("localStorage.setItem('almuri-surroundings', 'light')");
+    bench.go(&DEMONSTRATION);
+    browser.cdp(
+        "Emulation.setDeviceMetricsOverride",
+        serde_json::json!({ "width": 794, "height": 1123, "deviceScaleFactor": 1, "mobile": false }),
+    );
+    browser.cdp(
+        "Emulation.setEmulatedMedia",
+        serde_json::json!({ "media": "print" }),
+    );
+    keep("print.jpg");
+}
+
+/// Base64, as the protocol gives pictures.
+fn decoded(text: &str) -> Vec<u8> {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let (mut bytes, mut bits, mut held) = (Vec::new(), 0, 0_u32);
+    for letter in text.bytes() {
+        let Some(value) = LETTERS.iter().position(|one| *one == letter) else {
+            continue;
+        };
+        held = (held << 6) | u32::try_from(value).unwrap();
+        bits += 6;
+        if bits >= 8 {
+            bits -= 8;
+            bytes.push(u8::try_from((held >> bits) & 0xff).unwrap());
+        }
+    }
+    bytes
+}

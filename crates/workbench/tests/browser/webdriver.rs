@@ -1,0 +1,290 @@
+//! As much of the WebDriver protocol as the tests need, over the loopback address.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+use serde_json::{Value, json};
+
+/// How long a page may take for anything that is waited for.
+const PATIENCE: Duration = Duration::from_secs(15);
+
+const INSTALL: &str = "install the packages chromium and chromium-driver (Debian: apt-get install chromium chromium-driver)";
+
+/// A browser without a window, and the driver that leads it. Both end with it.
+pub(crate) struct Browser {
+    driver: Child,
+    port: u16,
+    session: String,
+}
+
+/// An element of the page.
+#[derive(Clone, Debug)]
+pub(crate) struct Element(String);
+
+/// By this key the protocol names elements.
+const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
+
+impl Browser {
+    /// Starts one with a window of this size.
+    pub(crate) fn start(width: u32, height: u32) -> Browser {
+        let mut driver = Command::new("chromedriver")
+            .arg("--port=0")
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap_or_else(|error| panic!("chromedriver does not start ({error}): {INSTALL}"));
+        let lines = BufReader::new(driver.stdout.take().unwrap()).lines();
+        let port = lines
+            .map_while(Result::ok)
+            .find_map(|line| {
+                let (_, port) = line.split_once("started successfully on port ")?;
+                port.trim_end_matches('.').parse().ok()
+            })
+            .expect("chromedriver names its port");
+        let mut browser = Browser {
+            driver,
+            port,
+            session: String::new(),
+        };
+        let arguments = [
+            "--headless=new",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-dev-shm-usage",
+            "--hide-scrollbars",
+            "--force-prefers-reduced-motion",
+            &format!("--window-size={width},{height}"),
+        ];
+        let wanted = json!({ "capabilities": { "alwaysMatch": {
+            "browserName": "chrome",
+            "goog:loggingPrefs": { "browser": "ALL" },
+            "goog:chromeOptions": { "args": arguments },
+        }}});
+        let got = browser.call("POST", "/session", &wanted);
+        browser.session = got["sessionId"]
+            .as_str()
+            .unwrap_or_else(|| panic!("no browser ({got}): {INSTALL}"))
+            .to_owned();
+        // The window's edges are not the page's: the page is to have this size.
+        browser.cdp(
+            "Emulation.setDeviceMetricsOverride",
+            json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false }),
+        );
+        browser
+    }
+
+    pub(crate) fn go(&self, address: &str) {
+        self.command("POST", "url", &json!({ "url": address }));
+    }
+
+    /// Runs a script that returns a value.
+    pub(crate) fn run(&self, script: &str) -> Value {
+        self.run_with(script, &json!([]))
+    }
+
+    pub(crate) fn run_with(&self, script: &str, arguments: &Value) -> Value {
+        self.command(
+            "POST",
+            "execute/sync",
+            &json!({ "script": script, "args": arguments }),
+        )
+    }
+
+    /// Runs a script that calls its last argument when it is done.
+    pub(crate) fn run_async(&self, script: &str) -> Value {
+        self.command(
+            "POST",
+            "execute/async",
+            &json!({ "script": script, "args": [] }),
+        )
+    }
+
+    /// Waits until a script returns something true.
+    pub(crate) fn wait(&self, script: &str) -> Value {
+        let begun = Instant::now();
+        loop {
+            let got = self.run(script);
+            if !matches!(got, Value::Null | Value::Bool(false)) {
+                return got;
+            }
+            assert!(
+                begun.elapsed() < PATIENCE,
+                "waited in vain for: {script}\nthe page says: {}",
+                self.run("return document.body.innerText")
+            );
+            std::thread::sleep(Duration::from_millis(25));
+        }
+    }
+
+    /// The one element of a selector.
+    pub(crate) fn find(&self, selector: &str) -> Element {
+        let got = self.command(
+            "POST",
+            "element",
+            &json!({ "using": "css selector", "value": selector }),
+        );
+        let id = got[ELEMENT].as_str();
+        Element(
+            id.unwrap_or_else(|| panic!("no {selector}: {got}"))
+                .to_owned(),
+        )
+    }
+
+    pub(crate) fn click(&self, selector: &str) {
+        let Element(id) = self.find(selector);
+        self.command("POST", &format!("element/{id}/click"), &json!({}));
+    }
+
+    /// Types into a field, in place of what is there; `\u{e007}` is Enter.
+    pub(crate) fn write(&self, selector: &str, text: &str) {
+        let Element(id) = self.find(selector);
+        self.run_with(
+            "document.querySelector(arguments[0]).select()",
+            &json!([selector]),
+        );
+        self.command(
+            "POST",
+            &format!("element/{id}/value"),
+            &json!({ "text": text }),
+        );
+    }
+
+    /// Sends keys to a field as they are.
+    pub(crate) fn keys(&self, selector: &str, text: &str) {
+        let Element(id) = self.find(selector);
+        self.command(
+            "POST",
+            &format!("element/{id}/value"),
+            &json!({ "text": text }),
+        );
+    }
+
+    pub(crate) fn choose(&self, select: &str, value: &str) {
+        self.run_with(
+            "const [at, value] = arguments; const one = document.querySelector(at); \
+             one.value = value; one.dispatchEvent(new Event('change', { bubbles: true }));",
+            &json!([select, value]),
+        );
+    }
+
+    pub(crate) fn text(&self, selector: &str) -> String {
+        let Element(id) = self.find(selector);
+        let got = self.command("GET", &format!("element/{id}/text"), &Value::Null);
+        got.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// Drags with the mouse through these places of the window.
+    pub(crate) fn drag(&self, path: &[(f64, f64)]) {
+        let mut actions = Vec::new();
+        for (index, (x, y)) in path.iter().enumerate() {
+            actions.push(
+                json!({ "type": "pointerMove", "duration": 20, "x": x.round(), "y": y.round() }),
+            );
+            if index == 0 {
+                actions.push(json!({ "type": "pointerDown", "button": 0 }));
+            }
+        }
+        actions.push(json!({ "type": "pointerUp", "button": 0 }));
+        let mouse = json!({ "type": "pointer", "id": "mouse", "parameters": { "pointerType": "mouse" }, "actions": actions });
+        self.command("POST", "actions", &json!({ "actions": [mouse] }));
+    }
+
+    /// Turns the wheel at a place of the window.
+    pub(crate) fn wheel(&self, (x, y): (f64, f64), by: i32) {
+        #[expect(clippy::cast_possible_truncation, reason = "no window is that wide")]
+        let (x, y) = (x.round() as i32, y.round() as i32);
+        let scroll = json!({ "type": "scroll", "x": x, "y": y, "deltaX": 0, "deltaY": by, "duration": 0, "origin": "viewport" });
+        let wheel = json!({ "type": "wheel", "id": "wheel", "actions": [scroll] });
+        self.command("POST", "actions", &json!({ "actions": [wheel] }));
+    }
+
+    /// A command of the browser's own protocol.
+    pub(crate) fn cdp(&self, name: &str, parameters: Value) -> Value {
+        self.command(
+            "POST",
+            "goog/cdp/execute",
+            &json!({ "cmd": name, "params": parameters }),
+        )
+    }
+
+    /// The window as a JPEG, in base64.
+    pub(crate) fn picture(&self) -> String {
+        let got = self.cdp(
+            "Page.captureScreenshot",
+            json!({ "format": "jpeg", "quality": 82 }),
+        );
+        got["data"].as_str().unwrap_or_default().to_owned()
+    }
+
+    /// What the page has complained of since it was last asked.
+    pub(crate) fn complaints(&self) -> Vec<String> {
+        let got = self.command("POST", "se/log", &json!({ "type": "browser" }));
+        let entries = got.as_array().cloned().unwrap_or_default();
+        entries
+            .iter()
+            .filter(|entry| entry["level"] != "INFO" && entry["level"] != "DEBUG")
+            .map(|entry| entry["message"].to_string())
+            .collect()
+    }
+
+    fn command(&self, method: &str, path: &str, body: &Value) -> Value {
+        self.call(method, &format!("/session/{}/{path}", self.session), body)
+    }
+
+    fn call(&self, method: &str, path: &str, body: &Value) -> Value {
+        let body = if method == "POST" {
+            body.to_string()
+        } else {
+            String::new()
+        };
+        let mut stream = TcpStream::connect(("127.0.0.1", self.port)).unwrap();
+        write!(
+            stream,
+            "{method} {path} HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\
+             Content-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
+            body.len()
+        )
+        .unwrap();
+        let mut reader = BufReader::new(stream);
+        let mut length = 0;
+        loop {
+            let mut line = String::new();
+            reader.read_line(&mut line).unwrap();
+            if line.trim().is_empty() {
+                break;
+            }
+            if let Some((name, value)) = line.split_once(':')
+                && name.eq_ignore_ascii_case("content-length")
+            {
+                length = value.trim().parse().unwrap();
+            }
+        }
+        let mut answer = vec![0; length];
+        reader.read_exact(&mut answer).unwrap();
+        let answer: Value = serde_json::from_slice(&answer).unwrap();
+        let value = &answer["value"];
+        assert!(
+            value["error"].is_null(),
+            "{method} {path} {body}: {}",
+            value["message"]
+        );
+        value.clone()
+    }
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        if !self.session.is_empty() && !std::thread::panicking() {
+            self.call(
+                "DELETE",
+                &format!("/session/{}", self.session),
+                &Value::Null,
+            );
+        }
+        // Without its driver the browser ends as well.
+        let _ = self.driver.kill();
+        let _ = self.driver.wait();
+    }
+}
