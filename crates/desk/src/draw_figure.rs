@@ -116,7 +116,7 @@ fn centre(finishing: &Finishing, figure: &Figure) -> Vec<String> {
         (None, moment::Clock::Offset(offset)) => format!("UTC {offset}"),
         (None, _) => String::new(),
     };
-    let calendar = format!("{:?} calendar", moment.civil.date.calendar()).to_lowercase();
+    let calendar = format!("{:?} calendar", moment.civil.date.calendar());
     let mut lines = vec![
         short(&moment.place.name),
         format!("{:#}", moment.civil),

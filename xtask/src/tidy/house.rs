@@ -11,8 +11,9 @@ use crate::cargo::Package;
 const HOUSE: &[(&str, &[&str])] = &[
     // The gazetteer is packed with the same folding of names that reads it.
     ("xtask", &["moment"]),
-    ("almuri", &["desk", "workbench"]),
-    ("workbench", &["desk"]),
+    ("almuri", &["casebook", "desk", "workbench"]),
+    ("workbench", &["casebook", "desk"]),
+    ("casebook", &[]),
     (
         "desk",
         &[
@@ -34,7 +35,11 @@ const HOUSE: &[(&str, &[&str])] = &[
 
 /// Crates that only one of ours may use outside its tests: what they know is
 /// to be had from that one.
-const KEPT: &[(&str, &str)] = &[("deunicode", "moment"), ("sofars", "sky")];
+const KEPT: &[(&str, &str)] = &[
+    ("deunicode", "moment"),
+    ("rusqlite", "casebook"),
+    ("sofars", "sky"),
+];
 
 /// The crates without I/O, threads, clock or C code, so that they can run
 /// inside a page: the desk and all it stands on.
