@@ -3,6 +3,7 @@
 mod arguments;
 mod browser;
 mod cabinet;
+mod casebook;
 mod cast;
 mod draw;
 mod ephemeris;
@@ -43,6 +44,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         None => return workbench::run(&arguments.workbench),
         Some(Command::Cast(cast)) => cast::run(&cast)?,
         Some(Command::Figure(figure)) => figure::run(&figure)?,
+        Some(Command::Casebook(casebook)) => casebook::run(&casebook)?,
         Some(Command::Work(work)) => work::run(&work)?,
         Some(Command::Planets(planets)) => planets::run(&planets)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,

@@ -193,6 +193,12 @@ fn set_aside(path: &Path) -> Result<Option<PathBuf>, CasebookError> {
     Ok(Some(aside))
 }
 
+/// The files that restorations have set aside.
+pub(crate) fn aside(book: &Path) -> Vec<PathBuf> {
+    let all = (1..).map(|n| beside(book, &format!("before-{n}")));
+    all.take_while(|path| path.exists()).collect()
+}
+
 /// Dated backups beyond the last days that are not the last of one of the last
 /// months. Those with names of their own stay.
 fn superfluous(all: &[Backup]) -> Vec<Backup> {
