@@ -37,6 +37,8 @@ pub(crate) enum Command {
     Figure(Box<FigureArguments>),
     /// Keep cases, find them again, edit, undo, delete; export and import them
     Casebook(Box<CasebookArguments>),
+    /// Finish every figure of a table, over all cores
+    Batch(Box<BatchArguments>),
     /// Work an operation of the classical treatise; alone, list them
     Work(WorkArguments),
     /// Where the planets are: at a moment, or over years as a table of values
@@ -447,4 +449,29 @@ pub(crate) struct CaseArguments {
     /// A tag to take away; several times
     #[arg(long)]
     pub(crate) untag: Vec<String>,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct BatchArguments {
+    /// A table with a header: `when` and `at`, and as wanted name, zone, clock, calendar,
+    /// which, houses
+    #[arg(value_name = "CASES.CSV")]
+    pub(crate) input: PathBuf,
+    /// Where the figures go: a .csv file, or .jsonl with a JSON object on each line
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// The house method, where a row does not say its own
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    #[command(flatten)]
+    pub(crate) rules: RuleArguments,
+    /// How many cores to work on; all of them unless said
+    #[arg(long, value_name = "NUMBER")]
+    pub(crate) cores: Option<usize>,
+    /// Begin anew, though an unfinished run could be taken up
+    #[arg(long)]
+    pub(crate) afresh: bool,
+    /// Say what was done as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
 }

@@ -1,6 +1,7 @@
 //! Casting with the astrolabe: the command line, and the start of the workbench.
 
 mod arguments;
+mod batch;
 mod browser;
 mod cabinet;
 mod casebook;
@@ -44,6 +45,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         None => return workbench::run(&arguments.workbench),
         Some(Command::Cast(cast)) => cast::run(&cast)?,
         Some(Command::Figure(figure)) => figure::run(&figure)?,
+        Some(Command::Batch(batch)) => batch::run(&batch)?,
         Some(Command::Casebook(casebook)) => casebook::run(&casebook)?,
         Some(Command::Work(work)) => work::run(&work)?,
         Some(Command::Planets(planets)) => planets::run(&planets)?,

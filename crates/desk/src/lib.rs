@@ -5,6 +5,7 @@
 //! specifications come in with the request.
 
 mod answer;
+mod batch;
 mod cabinet;
 mod cast;
 mod casting;
@@ -26,6 +27,7 @@ mod turn;
 mod work;
 
 pub use answer::*;
+pub use batch::{Batch, BatchAspect, BatchBody, BatchFigure, BatchHour, BatchRow};
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
