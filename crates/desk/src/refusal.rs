@@ -65,6 +65,10 @@ pub enum Field {
     To,
     /// How far apart its moments are.
     Every,
+    /// A rule by which a figure is finished.
+    Rule,
+    /// A list of lots.
+    Lots,
     /// How the parts stand.
     State,
 }
