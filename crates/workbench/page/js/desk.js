@@ -59,6 +59,12 @@ export const cast = (request, signal) => post("/desk/cast", request, signal);
 export const turn = (request) => post("/desk/turn", request);
 
 /**
+ * @param {import("./types.js").Case} asked
+ * @returns {Promise<import("./types.js").Finished>}
+ */
+export const figure = (asked) => post("/desk/figure", { cast: asked });
+
+/**
  * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request
  * @returns {Promise<import("./types.js").Front>}
  */

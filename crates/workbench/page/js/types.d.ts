@@ -82,12 +82,13 @@ export interface Why {
   reason?: string;
 }
 
-export interface Body {
-  name: string;
-  longitude_deg: number;
-  latitude_deg: number;
-  speed_deg_per_day: number;
+export interface Figure {
+  from: string;
+  hour: { number: number; of: string; ruler: string; day_ruler: string; ends: string } | null;
+  bodies: { name: string; longitude_deg: number; house: number | null; retrograde: boolean }[];
 }
+
+export interface Finished { exact: Figure; read: Figure | null }
 
 export interface Answer {
   moment: {
@@ -100,7 +101,6 @@ export interface Answer {
     notes: { text: string }[];
   };
   place: { name: string; latitude_deg: number; longitude_deg: number };
-  sky: { bodies: Body[] };
   figure: { method: string; methods: Record<string, number[] | { error: string }> };
   instrument: Instrument;
   set: SetBrass | null;

@@ -49,6 +49,15 @@ fn the_demonstration_is_what_the_desk_says() {
             .text("#why-body")
             .contains(&why.ascendant.sentence.unwrap())
     );
+    // The second hour of a Tuesday, whose first is Mars's, is the Sun's (common practice).
+    let hour = browser.wait("return document.querySelector('.hour').textContent");
+    assert!(
+        hour.as_str()
+            .unwrap()
+            .starts_with("Hour of the Sun, the second of the day"),
+        "{hour}"
+    );
+    assert!(browser.text(".bodies").contains("XII"));
     bench.is_accessible("the first screen, with the walk");
     for _ in 0..6 {
         browser.click("#walk button:first-child");
