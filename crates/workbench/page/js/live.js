@@ -81,7 +81,7 @@ export function createLive(place, store, turning, stage) {
     means.textContent = turn.means
       ? `On this date the position means ${turn.means.text}: the Sun at ${turn.means.hour}, ${turn.hour.time}.`
       : "";
-    take.hidden = !(moved && turn.means);
+    take.hidden = !(moved && turn.means) || stage.side === "back";
     back.hidden = !moved;
     clearTimeout(resting);
     resting = window.setTimeout(() => {
@@ -111,6 +111,7 @@ export function createLive(place, store, turning, stage) {
     }
     // The alidade's place means no moment.
     means.hidden = back;
+    if (back) take.hidden = true;
   }
   stage.onPointer((at) => {
     pointer = at;
