@@ -1,6 +1,6 @@
 //! `cargo xtask check`: everything that must hold before a commit.
 
-use crate::{cargo, licences};
+use crate::{cargo, licences, page};
 
 /// A run of cargo, and how to mend what it complains of.
 struct Step {
@@ -76,6 +76,11 @@ const STEPS: &[Step] = &[
 /// Runs every step, even after one has failed, and names those that did.
 pub(crate) fn run(_: &[String]) -> Result<(), String> {
     let mut failed = Vec::new();
+    println!("── page");
+    // First, for the tests in the browser use what it installs.
+    if let Err(message) = page::run(&[]) {
+        failed.push(message);
+    }
     for step in STEPS {
         println!("── {}", step.title);
         let status = cargo::cargo()

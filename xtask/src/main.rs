@@ -10,6 +10,7 @@ mod cargo;
 mod check;
 mod gazetteer;
 mod licences;
+mod page;
 mod tidy;
 mod zones;
 
@@ -38,6 +39,11 @@ const TASKS: &[Task] = &[
         "licences",
         "every dependency may be used freely",
         licences::run,
+    ),
+    (
+        "page",
+        "the page's modules pass the type checker; installs what checks them",
+        page::run,
     ),
     ("tidy", "the house is as ARCHITECTURE.md says", tidy::run),
     (

@@ -6,15 +6,23 @@ mod browser;
 mod cabinet;
 mod casebook;
 mod cast;
+mod compare;
+mod correct;
 mod draw;
+mod during;
 mod ephemeris;
 mod failure;
 mod figure;
 mod figure_table;
+mod film;
 mod interrupt;
+mod make;
+mod moments;
 mod part_file;
 mod planets;
+mod plates;
 mod progress;
+mod revolution;
 mod settings;
 mod sheet;
 mod with;
@@ -49,7 +57,15 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Casebook(casebook)) => casebook::run(&casebook)?,
         Some(Command::Work(work)) => work::run(&work)?,
         Some(Command::Planets(planets)) => planets::run(&planets)?,
+        Some(Command::Correct(correct)) => correct::run(&correct)?,
+        Some(Command::During(during)) => during::run(&during)?,
+        Some(Command::Revolution(revolution)) => revolution::run(&revolution)?,
+        Some(Command::Compare(compare)) => compare::run(&compare)?,
+        Some(Command::Moments(moments)) => moments::run(&moments)?,
+        Some(Command::Film(film)) => film::run(&film)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
+        Some(Command::Make(make)) => make::run(&make)?,
+        Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,
     };

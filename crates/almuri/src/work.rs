@@ -9,22 +9,35 @@ use crate::sheet::{Sheet, signed_degrees};
 
 /// Works an operation of the treatise, or lists them.
 pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
-    let Some(operation) = &arguments.operation else {
+    if arguments.operation.is_none() {
         let all = desk::operations();
         return if arguments.json {
             json(&all)
         } else {
             Ok(listed(&all))
         };
-    };
+    }
     let cabinet = Cabinet::built_in();
-    let request = WorkRequest {
-        operation: operation.clone(),
+    let request = request(arguments, &cabinet)?;
+    let answer = desk::work(&request, &cabinet, now_unix_s())?;
+    if arguments.json {
+        return json(&answer);
+    }
+    Ok(sheet(&answer, &request))
+}
+
+/// The request that the arguments and the settings make together.
+pub(crate) fn request(
+    arguments: &WorkArguments,
+    cabinet: &Cabinet,
+) -> Result<WorkRequest, Failure> {
+    Ok(WorkRequest {
+        operation: arguments.operation.clone().unwrap_or_default(),
         moment: moment_request_or_none(
             arguments.when.as_deref(),
             &arguments.moment,
             arguments.with.as_ref(),
-            &cabinet,
+            cabinet,
         )?,
         star: arguments.star.clone(),
         body: arguments.body.clone(),
@@ -33,12 +46,7 @@ pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
         told: pairs("--tell", "degree=\"11 Pisces\"", &arguments.tell)?,
         side: arguments.side.clone(),
         of: arguments.of.clone(),
-    };
-    let answer = desk::work(&request, &cabinet, now_unix_s())?;
-    if arguments.json {
-        return json(&answer);
-    }
-    Ok(sheet(&answer, &request))
+    })
 }
 
 fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
@@ -130,7 +138,11 @@ fn found(sheet: &mut Sheet, finding: &FindingAnswer) {
         Some(within) if within > 0.0 => format!(", within {}", fineness(finding, within)),
         _ => String::new(),
     };
-    sheet.paragraph(&format!("{what}: {text}{within}"));
+    let clock = match &finding.clock {
+        Some(clock) => format!(", {clock} by the clock"),
+        None => String::new(),
+    };
+    sheet.paragraph(&format!("{what}: {text}{clock}{within}"));
     if let Some(exact) = &finding.exact_text {
         let causes: Vec<String> = finding
             .shares

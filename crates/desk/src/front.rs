@@ -38,7 +38,7 @@ pub struct FrontAnswer {
 /// When there is no such instrument or latitude.
 pub fn front(request: &FrontRequest, cabinet: &Cabinet) -> Result<FrontAnswer, Refusal> {
     let plate = Latitude::from_deg(request.plate_latitude_deg)
-        .map_err(|error| Refusal::new(Field::State, error))?;
+        .map_err(|error| Refusal::new(Field::Plate, error))?;
     let instrument = cabinet.find(request.with.as_ref(), plate)?;
     let scene = drawing::front(&instrument, &Setting::at_rest(plate));
     Ok(FrontAnswer {

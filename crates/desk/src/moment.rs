@@ -1,6 +1,7 @@
 use moment::{Calendar, Clock, Missing, Moment, Place, Said, UtcOffset, Which, Zone};
 use sky::{Angle, Latitude};
 
+use crate::old_clock::OldClock;
 use crate::refusal::{Field, Refusal, quoted};
 
 /// A moment as it is said, but for its place.
@@ -24,6 +25,9 @@ pub(crate) fn understood_place(at: &str) -> Result<Place, Refusal> {
 impl MomentTexts<'_> {
     /// The moment, at a place.
     pub(crate) fn at(self, place: Place, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+        if let Some(old) = self.clock.and_then(OldClock::named) {
+            return old.moment(self, &place, now_unix_s);
+        }
         let said = Said {
             when: self.when.to_owned(),
             place,

@@ -1,3 +1,8 @@
+use figure::DailyCourse;
+use sky::Angle;
+
+use crate::casting::Casting;
+
 /// The planets from the slowest to the swiftest, in which order the hours have them.
 const ORDER: [&str; 7] = [
     "Saturn", "Jupiter", "Mars", "the Sun", "Venus", "Mercury", "the Moon",
@@ -5,6 +10,27 @@ const ORDER: [&str; 7] = [
 
 /// Where in the order the first hour of each day begins, from Monday.
 const FIRST_OF_DAY: [usize; 7] = [6, 2, 5, 1, 4, 0, 3];
+
+/// The planet of the hour at a moment, by calculation; in words where the Sun does
+/// not rise and set.
+pub(crate) fn at(casting: &Casting) -> String {
+    let moment = &casting.moment;
+    let declination = moment.sky.sun().declination;
+    let DailyCourse::RisesAndSets(arcs) = casting.horizon().daily_course(declination) else {
+        return "none: the Sun does not rise and set".to_owned();
+    };
+    let local = moment.local_apparent_time;
+    let hour = Angle::from_hours(local.time.hours()) - Angle::HALF_TURN;
+    let since_sunrise = (hour - arcs.rising()).in_turn();
+    let gone = if since_sunrise < arcs.day() {
+        since_sunrise / arcs.unequal_hour_of_day()
+    } else {
+        12.0 + (hour - arcs.setting()).in_turn() / arcs.unequal_hour_of_night()
+    };
+    let after_midnight = gone >= 12.0 && local.time.hours() < 12.0;
+    let day = local.date.julian_day_number() - i32::from(after_midnight);
+    ruler(day, gone).to_owned()
+}
 
 /// The planet of an unequal hour: the first of Sunday is the Sun's, and so on down
 /// the order, day and night without a break (Chaucer, *Astrolabe* II.12).

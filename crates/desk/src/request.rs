@@ -13,7 +13,9 @@ pub struct CastRequest {
     pub at: String,
     /// The zone, instead of the place's own.
     pub zone: Option<String>,
-    /// `zone` (unless said), `mean`, `sun`, or an offset such as `+01:00`.
+    /// `zone` (unless said), `mean`, `sun`, an offset such as `+01:00`, or an old
+    /// reckoning: `unequal-day`, `unequal-night`, `from-sunset`, `from-sunrise`, by the
+    /// true horizon, or with `-visible` by the level one that is seen.
     pub clock: Option<String>,
     /// `gregorian` or `julian`.
     pub calendar: Option<String>,

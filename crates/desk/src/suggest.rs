@@ -22,9 +22,9 @@ pub fn suggest(text: &str) -> Vec<SuggestionAnswer> {
     Town::suggest(text, MOST)
         .into_iter()
         .map(|town| SuggestionAnswer {
-            name: town.full_name(),
             latitude_deg: town.latitude.deg(),
             longitude_deg: town.longitude.deg(),
+            name: town.full_name(),
         })
         .collect()
 }

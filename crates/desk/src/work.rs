@@ -1,13 +1,13 @@
 use std::collections::BTreeMap;
 
 use figure::{Horizon, HorizonPosition};
-use instrument::{DateFrom, Pick};
+use instrument::{DateFrom, Instrument, Pick};
 use practice::words::Said;
 use practice::{
     Account, Asked, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
-    SunTaken, Task, Told, Way, exact, within,
+    SunTaken, Task, Told, Way, Working, carry_out, exact, within,
 };
-use sky::{Angle, Body, JulianEpoch, Zodiacal};
+use sky::{Angle, Body, JulianEpoch};
 
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
@@ -16,8 +16,9 @@ use crate::answer::{
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::planetary_hour::ruler;
-use crate::refusal::{Field, Refusal, quoted};
+use crate::refusal::{Field, Refusal};
 use crate::request_work::WorkRequest;
+use crate::work_texts::{named_body, seen_example, seen_value, told_example, told_value, unknown};
 
 /// The operations of the treatise, in its order.
 #[must_use]
@@ -42,7 +43,7 @@ pub fn work(
 const HAND: f64 = 0.25;
 
 /// A request to work an operation, understood.
-struct Work {
+pub(crate) struct Work {
     task: Task,
     casting: Casting,
     star: Option<StarTaken>,
@@ -72,7 +73,7 @@ impl OperationAnswer {
 }
 
 impl Work {
-    fn of(
+    pub(crate) fn of(
         request: &WorkRequest,
         cabinet: &Cabinet,
         now_unix_s: Option<f64>,
@@ -286,6 +287,13 @@ impl Work {
                 .or_insert(of.latitude.angle());
         }
         self.told.entry(Told::EyeHeight).or_insert(Angle::ZERO);
+        if matches!(
+            self.task,
+            Task::DirectionToAscendant | Task::DirectionToMidheaven
+        ) {
+            // A degree without a body is directed on the ecliptic.
+            self.told.entry(Told::Latitude).or_insert(Angle::ZERO);
+        }
         for need in self.task.needs() {
             if let Need::Told(told) = need
                 && !self.told.contains_key(&told)
@@ -464,6 +472,22 @@ impl Work {
         (ideal, actual)
     }
 
+    /// The instrument.
+    pub(crate) fn instrument(&self) -> &Instrument {
+        &self.casting.instrument
+    }
+
+    /// The working as the person does it, and its instructions.
+    pub(crate) fn worked(&self) -> (Working, Vec<String>) {
+        let (_, actual) = self.conditions();
+        let operation = self.task.operation(&self.casting.instrument, &self.way);
+        let working = carry_out(&operation, &actual);
+        let instructions = (0..working.steps.len())
+            .map(|step| working.instruction(step, &actual).unwrap_or_default())
+            .collect();
+        (working, instructions)
+    }
+
     fn answer(mut self) -> Result<WorkAnswer, Refusal> {
         let (ideal, actual) = self.conditions();
         let operation = self.task.operation(&self.casting.instrument, &self.way);
@@ -480,6 +504,7 @@ impl Work {
                     &account,
                     exact.get(&quantity).copied(),
                     within.get(&quantity).copied(),
+                    &actual,
                 )
             })
             .collect();
@@ -533,6 +558,9 @@ impl Work {
             };
             notes.push(format!("Seen in the east, the planet stands {way}."));
         }
+        if let Some(arc) = read(Finding::DirectionArc) {
+            notes.push(directed(arc));
+        }
         if let (Some(right), Some(old)) =
             (read(Finding::RisingDegree), read(Finding::OldRisingDegree))
         {
@@ -551,6 +579,29 @@ impl Work {
         }
         self.notes.extend(notes);
     }
+}
+
+/// A direction's arc as years, by the keys in print.
+///
+/// A degree a year is Ptolemy's (*Tetrabiblos* III.10); 59′08″ a year, the Sun's mean
+/// motion, is Naibod's (1560); both from memory.
+fn directed(arc: Angle) -> String {
+    const NAIBOD: f64 = 0.985_647_36;
+    let arc = arc.in_turn();
+    let (way, arc) = if arc > Angle::HALF_TURN {
+        (
+            "Converse, against the daily motion: ",
+            Angle::FULL_TURN - arc,
+        )
+    } else {
+        ("", arc)
+    };
+    format!(
+        "{way}{} of the limb. At a degree a year (Ptolemy) that is {:.1} years; at 59′08″ a year (Naibod) {:.1} years.",
+        practice::words::Degrees(arc),
+        arc.deg(),
+        arc.deg() / NAIBOD
+    )
 }
 
 fn old_way(what: &str, right: Angle, old: Angle) -> String {
@@ -583,6 +634,7 @@ impl FindingAnswer {
         account: &Account,
         exact: Option<Angle>,
         within: Option<Angle>,
+        conditions: &Conditions,
     ) -> FindingAnswer {
         let measure = quantity.measure();
         let reading = account.actual().reading(quantity);
@@ -603,6 +655,13 @@ impl FindingAnswer {
             measure: measure.name(),
             deg: reading.as_ref().ok().map(|reading| in_range(reading.value)),
             text: reading.as_ref().ok().map(|reading| said(reading.value)),
+            clock: reading
+                .as_ref()
+                .ok()
+                .filter(|_| measure == Measure::TimeOfDay)
+                .map(|reading| {
+                    practice::words::TimeOfDay(conditions.clock_at(reading.value)).to_string()
+                }),
             reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
             within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
             exact_deg: exact.map(in_range),
@@ -626,133 +685,4 @@ pub(crate) fn in_range(measure: Measure, value: Angle) -> f64 {
         Measure::TimeOfDay => value.signed().deg(),
         Measure::Arc | Measure::Height | Measure::UnequalHours | Measure::Number => value.deg(),
     }
-}
-
-fn named_body(name: &str) -> Result<Body, Refusal> {
-    let found = Body::ALL
-        .into_iter()
-        .find(|body| body.name().eq_ignore_ascii_case(name.trim()));
-    found.ok_or_else(|| unknown(Field::Body, name, &Body::ALL.map(Body::name)))
-}
-
-fn unknown(field: Field, value: &str, accepted: &[&str]) -> Refusal {
-    Refusal {
-        field,
-        message: format!(
-            "{} is not known here; {} would do",
-            quoted(value),
-            accepted.join(", ")
-        ),
-        choices: accepted.iter().map(|&one| one.to_owned()).collect(),
-    }
-}
-
-fn seen_example(sight: Sight) -> &'static str {
-    match sight {
-        Sight::Shadow => "shadow=4",
-        Sight::OtherShadow => "other-shadow=8",
-        Sight::MorningShadow => "morning-shadow=300",
-        Sight::EveningShadow => "evening-shadow=62",
-        Sight::NoonAltitude => "noon-altitude=38°10′",
-        Sight::OtherAltitude => "other-altitude=30",
-        Sight::UpperAltitude => "upper-altitude=56",
-        Sight::LowerAltitude => "lower-altitude=48",
-        Sight::WandererAltitude => "wanderer-altitude=30, or a body by name",
-        Sight::Altitude => "altitude=25°30′",
-    }
-}
-
-fn told_example(told: Told) -> &'static str {
-    match told {
-        Told::Degree => "degree=\"11 Pisces\"",
-        Told::OtherDegree => "other-degree=\"0 Taurus\"",
-        Told::Latitude => "latitude=-3, or a body by name",
-        Told::UnequalHours => "unequal-hours=3",
-        Told::Distance => "distance=20",
-        Told::EyeHeight => "eye-height=5",
-    }
-}
-
-fn seen_value(sight: Sight, text: &str) -> Result<Angle, Refusal> {
-    let wrong = || {
-        Refusal::new(
-            Field::Read,
-            format!(
-                "{} is no {}; {} would do",
-                quoted(text),
-                sight.name(),
-                seen_example(sight)
-            ),
-        )
-    };
-    let value = degrees(text).ok_or_else(wrong)?;
-    let fits = match sight {
-        Sight::MorningShadow | Sight::EveningShadow => (0.0..=360.0).contains(&value),
-        Sight::Shadow | Sight::OtherShadow => value > 0.0 && value <= 144.0,
-        Sight::NoonAltitude => (0.0..=180.0).contains(&value),
-        Sight::UpperAltitude => (0.0..=180.0).contains(&value),
-        _ => (0.0..=90.0).contains(&value),
-    };
-    if fits {
-        Ok(Angle::from_deg(value))
-    } else {
-        Err(wrong())
-    }
-}
-
-fn told_value(told: Told, text: &str) -> Result<Angle, Refusal> {
-    let wrong = || {
-        Refusal::new(
-            Field::Tell,
-            format!(
-                "{} is no {}; {} would do",
-                quoted(text),
-                told.name(),
-                told_example(told)
-            ),
-        )
-    };
-    match told {
-        Told::Degree | Told::OtherDegree => {
-            let degree: Zodiacal = text.trim().parse().map_err(|_| wrong())?;
-            Ok(degree.0)
-        }
-        Told::Latitude => {
-            let value = degrees(text).filter(|value| value.abs() <= 90.0);
-            value.map(Angle::from_deg).ok_or_else(wrong)
-        }
-        Told::UnequalHours => {
-            let value = degrees(text).filter(|value| (0.0..=24.0).contains(value));
-            value.map(Angle::from_hours).ok_or_else(wrong)
-        }
-        Told::Distance => {
-            let value = degrees(text).filter(|value| *value > 0.0 && *value <= 1e6);
-            value.map(Angle::from_deg).ok_or_else(wrong)
-        }
-        Told::EyeHeight => {
-            let value = degrees(text).filter(|value| (0.0..=1e3).contains(value));
-            value.map(Angle::from_deg).ok_or_else(wrong)
-        }
-    }
-}
-
-/// A number of degrees, with minutes and a sign if wanted: `25.5`, `25°30′`, `-3`.
-fn degrees(text: &str) -> Option<f64> {
-    let text = text.trim();
-    let (sign, rest) = match text.strip_prefix(['-', '−']) {
-        Some(rest) => (-1.0, rest),
-        None => (1.0, text),
-    };
-    let parts: Vec<f64> = rest
-        .split(['°', '′', '\'', '’', ' '])
-        .filter(|part| !part.is_empty())
-        .map(str::parse)
-        .collect::<Result<_, _>>()
-        .ok()?;
-    let value = match *parts.as_slice() {
-        [deg] => deg,
-        [deg, min] if deg.fract() == 0.0 && (0.0..60.0).contains(&min) => deg + min / 60.0,
-        _ => return None,
-    };
-    (value.is_finite() && value >= 0.0).then_some(sign * value)
 }

@@ -67,6 +67,71 @@ impl Piece {
     }
 }
 
+impl Piece {
+    /// The point at a part of it, given where it begins.
+    #[must_use]
+    pub fn at(&self, from: Point, part: f64) -> Point {
+        match *self {
+            Piece::Line { to } => from + (to - from) * part,
+            Piece::Arc { centre, sweep, .. } => centre + (from - centre).turned(sweep * part),
+            Piece::Cubic { first, second, to } => {
+                let rest = 1.0 - part;
+                from * (rest * rest * rest)
+                    + first * (3.0 * rest * rest * part)
+                    + second * (3.0 * rest * part * part)
+                    + to * (part * part * part)
+            }
+        }
+    }
+
+    /// Its length, given where it begins; of a curve, of 32 chords.
+    #[must_use]
+    pub fn length_mm(&self, from: Point) -> f64 {
+        match *self {
+            Piece::Line { to } => (to - from).radius(),
+            Piece::Arc { centre, sweep, .. } => (from - centre).radius() * sweep.rad().abs(),
+            Piece::Cubic { .. } => (0..32)
+                .map(|n| {
+                    let at = |n: i32| self.at(from, f64::from(n) / 32.0);
+                    (at(n + 1) - at(n)).radius()
+                })
+                .sum(),
+        }
+    }
+
+    /// The part of it between two parts, given where it begins.
+    #[must_use]
+    pub fn between(&self, from: Point, first: f64, last: f64) -> (Point, Piece) {
+        let (start, end) = (self.at(from, first), self.at(from, last));
+        let piece = match *self {
+            Piece::Line { .. } => Piece::Line { to: end },
+            Piece::Arc { centre, sweep, .. } => Piece::Arc {
+                centre,
+                sweep: sweep * (last - first),
+                to: end,
+            },
+            Piece::Cubic {
+                first: one,
+                second: two,
+                to,
+            } => {
+                // Blossoms of the curve.
+                let mix = |p: Point, q: Point, t: f64| p + (q - p) * t;
+                let blossom = |a: f64, b: f64, c: f64| {
+                    let (p, q, r) = (mix(from, one, a), mix(one, two, a), mix(two, to, a));
+                    mix(mix(p, q, b), mix(q, r, b), c)
+                };
+                Piece::Cubic {
+                    first: blossom(first, first, last),
+                    second: blossom(first, last, last),
+                    to: end,
+                }
+            }
+        };
+        (start, piece)
+    }
+}
+
 /// An arc whose middle is nearer its chord than this is drawn as the chord.
 const STRAIGHT_MM: f64 = 5e-5;
 
@@ -175,6 +240,94 @@ impl Contour {
                 closed: *closed,
             },
         }
+    }
+
+    /// The rectangle it fills: its least and greatest coordinates. Of a curve, its
+    /// control points count.
+    #[must_use]
+    pub fn bounds(&self) -> (Point, Point) {
+        let mut points = Vec::new();
+        let mut round = |centre: Point, radius: f64| {
+            points.extend(
+                [0.0, 90.0, 180.0, 270.0]
+                    .map(|deg| centre + Point::polar(radius, Angle::from_deg(deg))),
+            );
+        };
+        match self {
+            Contour::Circle { centre, radius_mm } => round(*centre, *radius_mm),
+            Contour::Path { start, pieces, .. } => {
+                let mut at = *start;
+                points.push(at);
+                for piece in pieces {
+                    match *piece {
+                        Piece::Line { .. } => {}
+                        Piece::Arc { centre, sweep, .. } => {
+                            // The ends of the circle's axes that the arc passes.
+                            let radius = (at - centre).radius();
+                            let from = (at - centre).direction();
+                            for deg in [0.0, 90.0, 180.0, 270.0] {
+                                let axis = Angle::from_deg(deg);
+                                let onward = (axis - from).in_turn();
+                                let passed = if sweep.deg() >= 0.0 {
+                                    onward <= sweep
+                                } else {
+                                    (Angle::FULL_TURN - onward) <= -sweep
+                                };
+                                if passed {
+                                    points.push(centre + Point::polar(radius, axis));
+                                }
+                            }
+                        }
+                        Piece::Cubic { first, second, .. } => points.extend([first, second]),
+                    }
+                    at = piece.end();
+                    points.push(at);
+                }
+            }
+        }
+        let least = |get: fn(&Point) -> f64| points.iter().map(get).fold(f64::INFINITY, f64::min);
+        let most =
+            |get: fn(&Point) -> f64| points.iter().map(get).fold(f64::NEG_INFINITY, f64::max);
+        (
+            Point {
+                x: least(|p| p.x),
+                y: least(|p| p.y),
+            },
+            Point {
+                x: most(|p| p.x),
+                y: most(|p| p.y),
+            },
+        )
+    }
+
+    /// Its length, in millimetres.
+    #[must_use]
+    pub fn length_mm(&self) -> f64 {
+        match self {
+            Contour::Circle { radius_mm, .. } => std::f64::consts::TAU * radius_mm,
+            Contour::Path {
+                start,
+                pieces,
+                closed,
+            } => {
+                let mut at = *start;
+                let mut length = 0.0;
+                for piece in pieces {
+                    length += piece.length_mm(at);
+                    at = piece.end();
+                }
+                if *closed {
+                    length += (*start - at).radius();
+                }
+                length
+            }
+        }
+    }
+
+    /// The same with every curve followed by arcs that leave it by no more than a distance.
+    #[must_use]
+    pub fn as_arcs(&self, within_mm: f64) -> Contour {
+        crate::solid::as_arcs(self, within_mm)
     }
 
     /// The same path run the other way; a circle stays as it is.

@@ -20,7 +20,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     let day_mm = m.plate * std::f64::consts::TAU / 365.25;
     let step = [1_u8, 2, 5, 10]
         .into_iter()
-        .find(|step| f64::from(*step) * day_mm >= 0.5)
+        .find(|step| f64::from(*step) * day_mm >= m.gap)
         .unwrap_or(10);
     let (mut hair, mut fine, mut months) = (Vec::new(), Vec::new(), Vec::new());
     let part = pen

@@ -110,6 +110,16 @@ impl EclipticRing {
             let deg = longitude.deg();
             if is_multiple(deg, 30.0) {
                 signs.push(self.stroke(rete, longitude, whole));
+                // No name may stand on it.
+                let middle = self.inwards(rete, longitude, self.outer - self.names_radius());
+                let band = self.names_radius() - self.inner;
+                let along = pen.direction(middle - self.centre);
+                pen.keep_free(LabelBox::new(
+                    pen.drawn(middle),
+                    2.0 * band,
+                    0.2 * band,
+                    along,
+                ));
             } else if is_multiple(deg, 5.0) {
                 fine.push(self.stroke(rete, longitude, self.graduation));
             } else if is_multiple(deg, 1.0) {

@@ -50,6 +50,20 @@ impl LabelBox {
             .all(|axis| apart.dot(axis).abs() < self.extent(axis) + other.extent(axis) - 1e-9)
     }
 
+    /// Whether a point lies in it.
+    #[must_use]
+    pub fn contains(&self, p: Point) -> bool {
+        let off = p - self.middle;
+        off.dot(self.along).abs() <= self.half.0
+            && off.dot(self.along.perpendicular()).abs() <= self.half.1
+    }
+
+    /// A circle that holds it: its middle and radius.
+    #[must_use]
+    pub fn around(&self) -> (Point, f64) {
+        (self.middle, self.half.0.hypot(self.half.1))
+    }
+
     /// Its four corners.
     #[must_use]
     pub fn corners(&self) -> [Point; 4] {

@@ -1,11 +1,12 @@
 //! The scene of lines and letters, and its SVG.
 //!
-//! [`front`] draws an [`Instrument`](instrument::Instrument) with its parts set: a
+//! [`front()`] draws an [`Instrument`](instrument::Instrument) with its parts set: a
 //! [`Scene`] of groups, one for each part that moves by itself, made of strokes,
 //! metal and lettering. [`Scene::svg`] writes it as SVG. Nothing here computes
 //! astronomy: every line comes from `instrument`, and its orientation is applied
 //! here and nowhere else.
 
+mod back;
 mod contour;
 mod date_ring;
 mod ecliptic_ring;
@@ -26,10 +27,13 @@ mod rule;
 mod scene;
 mod sign_glyph;
 mod smooth;
+mod solid;
 mod spread;
 mod square_figure;
 mod style;
 mod svg;
+mod throne;
+mod workpiece;
 
 pub use contour::{Contour, Piece};
 pub use figure_sheet::{FigureSheet, Placement};
@@ -38,4 +42,6 @@ pub use label_box::LabelBox;
 pub use lettering::{Baseline, Face, Lettering};
 pub use planet_glyph::Mark;
 pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
+pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use svg::Svg;
+pub use workpiece::{Making, Workpiece, plate_workpiece, workpieces};

@@ -61,15 +61,21 @@ pub(crate) fn mater(mut pen: Pen<'_>) -> Group {
         Layer::Cut,
         vec![Region::whole(Contour::circle(Point::POLE, m.mater))],
     );
-    let bands = Bands::of(&m);
-    let at = |part: f64| m.plate + m.limb_width() * part;
-    degrees(&mut pen, &bands, &at);
-    hours(&mut pen, &bands, &at);
-    let ring = |part: f64| Contour::circle(Point::POLE, at(part));
-    pen.plain(Weight::Fine, &[ring(bands.hours), ring(bands.outside)]);
-    pen.plain(Weight::Edge, &[ring(0.0)]);
+    engrave(&mut pen);
+    pen.plain(Weight::Edge, &[Contour::circle(Point::POLE, m.plate)]);
     let title = "the mater with its limb, divided into degrees and hours".to_owned();
     pen.finish("mater", Part::Mater, title, Angle::ZERO, Point::POLE)
+}
+
+/// The scales of the limb.
+pub(crate) fn engrave(pen: &mut Pen<'_>) {
+    let m = pen.measures;
+    let bands = Bands::of(&m);
+    let at = |part: f64| m.plate + m.limb_width() * part;
+    degrees(pen, &bands, &at);
+    hours(pen, &bands, &at);
+    let ring = |part: f64| Contour::circle(Point::POLE, at(part));
+    pen.plain(Weight::Fine, &[ring(bands.hours), ring(bands.outside)]);
 }
 
 fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
@@ -113,11 +119,11 @@ fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
 }
 
 fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
-    // The finest parts of an hour whose strokes stand half a millimetre apart.
+    // The finest parts of an hour whose strokes stand far enough apart.
     let minute_mm = at(bands.hours).to_radians() / 4.0;
     let step = [1, 2, 5, 10, 15, 30]
         .into_iter()
-        .find(|step| f64::from(*step) * minute_mm >= 0.5)
+        .find(|step| f64::from(*step) * minute_mm >= pen.measures.gap)
         .unwrap_or(30);
     let depth = bands.quarters - bands.hours;
     let stroke = |minutes: i32| {

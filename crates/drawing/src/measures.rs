@@ -16,6 +16,10 @@ pub(crate) struct Measures {
     pub(crate) type_size: f64,
     /// The width of the finest line.
     pub(crate) hair: f64,
+    /// The least distance between neighbouring strokes of a scale.
+    pub(crate) gap: f64,
+    /// The least width of the rete's metal.
+    pub(crate) least: f64,
 }
 
 /// Type smaller than this is left out: its capitals would be less than 0.9 mm high.
@@ -33,6 +37,8 @@ impl Measures {
             // keep more of their share, to be read from the benches.
             type_size: 2.1 * growth.max(growth.powf(1.5)),
             hair: 0.075 * growth,
+            gap: instrument.fineness().least_gap().mm(),
+            least: instrument.specification().parts.least_width.mm(),
         }
     }
 

@@ -1,4 +1,4 @@
-use instrument::{Instrument, LineId, Orientation, Part, Point};
+use instrument::{Hemisphere, Instrument, LineId, Orientation, Part, Point, Top};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -28,6 +28,20 @@ impl<'a> Pen<'a> {
             items: Vec::new(),
             taken: Taken::default(),
         }
+    }
+
+    /// A pen for what has axes of its own, x upwards and y to the right: the back,
+    /// the alidade, and what is cut without being engraved.
+    pub(crate) fn upright(instrument: &'a Instrument) -> Pen<'a> {
+        Pen {
+            orientation: Orientation::new(Hemisphere::North, Top::Noon),
+            ..Pen::new(instrument, &[])
+        }
+    }
+
+    /// What has been drawn.
+    pub(crate) fn into_items(self) -> Vec<Item> {
+        self.items
     }
 
     /// The part as drawn. Lines being read lie above the others.
@@ -132,7 +146,11 @@ impl<'a> Pen<'a> {
             .into_iter()
             .map(|region| Region {
                 outline: region.outline.drawn(self.orientation),
-                hole: region.hole.map(|hole| hole.drawn(self.orientation)),
+                holes: region
+                    .holes
+                    .iter()
+                    .map(|hole| hole.drawn(self.orientation))
+                    .collect(),
             })
             .collect();
         self.items.push(Item::Fill(Fill {

@@ -9,13 +9,23 @@ use crate::scene::{Dash, Group, Layer, Metal, Region, Weight};
 
 /// The plate for a latitude.
 pub(crate) fn plate(mut pen: Pen<'_>, latitude: Latitude) -> Group {
-    let instrument = pen.instrument;
     let m = pen.measures;
     pen.fill(
         Metal::Plate,
         Layer::Cut,
         vec![Region::whole(Contour::circle(Point::POLE, m.plate))],
     );
+    engrave(&mut pen, latitude);
+    let title = format!(
+        "the plate for latitude {}",
+        Minutes::nearest(latitude.deg())
+    );
+    pen.finish("plate", Part::Plate, title, Angle::ZERO, Point::POLE)
+}
+
+/// The lines and letters of the plate for a latitude.
+pub(crate) fn engrave(pen: &mut Pen<'_>, latitude: Latitude) {
+    let instrument = pen.instrument;
     let mut lines = instrument.plate_lines(latitude);
     let numbered = numbered_step(instrument);
     // The stronger a line, the later it is drawn.
@@ -26,15 +36,10 @@ pub(crate) fn plate(mut pen: Pen<'_>, latitude: Latitude) -> Group {
         pen.trace(Some(line.id.clone()), weight, dash, &contours);
     }
     let plate = instrument.plate(latitude);
-    latitude_label(&mut pen, &plate);
-    hour_numbers(&mut pen, &plate);
-    house_numerals(&mut pen, &lines);
-    altitudes(&mut pen, &plate);
-    let title = format!(
-        "the plate for latitude {}",
-        Minutes::nearest(latitude.deg())
-    );
-    pen.finish("plate", Part::Plate, title, Angle::ZERO, Point::POLE)
+    latitude_label(pen, &plate);
+    hour_numbers(pen, &plate);
+    house_numerals(pen, &lines);
+    altitudes(pen, &plate);
 }
 
 /// The step of the almucantars that are drawn stronger and numbered.

@@ -64,6 +64,9 @@ impl Blade {
 struct Cut {
     /// Half the breadth.
     half: f64,
+    /// Half the breadth of the tip, which is rounded: metal drawn out to nothing
+    /// neither holds nor can be cut.
+    nose: f64,
     /// The length of the lettered part.
     name: f64,
     /// The shortest blade, and the length that looks best.
@@ -122,10 +125,13 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
             (star, tip)
         })
         .collect();
-    let bases = frame.bases(0.022 * m.mater);
     let size = type_size(pen);
-    let half = 0.5 * size.unwrap_or(0.65 * m.type_size);
+    // A tip is a little wider than the least width, and a blade than its tip.
+    let nose = 0.5 * m.least * 1.02;
+    let no_less = |half: f64| half.max(nose * 1.05);
+    let half = no_less(0.5 * size.unwrap_or(0.65 * m.type_size));
     let gap = 0.012 * m.mater;
+    let bases = frame.bases(0.022 * m.mater, 2.4 * half);
     let mut taken: Vec<Swath> = Vec::new();
     let mut made = Vec::new();
     for (star, tip) in &tips {
@@ -143,13 +149,15 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         let name = size.map_or(0.0, |size| width(star.name) * size);
         let named = Cut {
             half,
+            nose,
             name,
             least: name + 6.5 * half,
             ideal: name + 9.0 * half,
             most: name + 24.0 * half,
         };
         let bare = Cut {
-            half: half * 0.8,
+            half: no_less(half * 0.8),
+            nose,
             name: 0.0,
             least: 4.5 * half,
             ideal: 9.0 * half,
@@ -157,7 +165,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         };
         // Where there is little room, the merest thorn.
         let thorn = Cut {
-            half: half * 0.5,
+            half: no_less(half * 0.5),
             least: 0.4 * half,
             most: f64::INFINITY,
             ..bare
@@ -183,7 +191,12 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
             best(&bases, *tip, cut, |axis| free(axis, cut)).map(|axis| (axis, *cut))
         });
         // Where nothing is free the straightest way to the nearest metal must do.
-        let (axis, cut) = found.unwrap_or_else(|| (nearest(&bases, *tip), thorn));
+        let Some((axis, cut)) = found else {
+            let axis = nearest(&bases, *tip);
+            taken.push(Swath::of(axis.discs(&thorn).collect()));
+            made.push(stub(line, star.name, &axis, &thorn));
+            continue;
+        };
         taken.push(Swath::of(axis.discs(&cut).collect()));
         made.push(blade(pen, line, star.name, &axis, &cut, size));
     }
@@ -322,7 +335,7 @@ impl Cut {
             return self.half;
         }
         let part = ((at - full) / (length - full)).min(1.0);
-        self.half * (1.0 - part) * (1.0 - 0.35 * part)
+        (self.half * (1.0 - part) * (1.0 - 0.35 * part)).max(self.nose)
     }
 }
 
@@ -335,7 +348,8 @@ fn blade(
     size: Option<f64>,
 ) -> Blade {
     let length = axis.length;
-    let half = cut.half.min(length * 0.2);
+    let half = cut.half.min((length * 0.2).max(cut.nose));
+    let nose = cut.nose.min(half);
     let full = cut.full(length);
     let rest = length - full;
     // From the metal along one side to the tip.
@@ -355,6 +369,11 @@ fn blade(
         let (neck, up_neck) = beside(1.7 * half);
         let (shoulder, up_shoulder) = beside(full.max(1.8 * half));
         let body = (shoulder - neck).radius() / 3.0;
+        // The round of the tip begins here, and its middle is the star's place.
+        let end = axis.along(1.0);
+        let round = axis.tip - end * nose;
+        let cheek = round + end.perpendicular() * (nose * sign);
+        let quarter = (end.perpendicular() * sign).direction();
         let pieces = vec![
             Piece::Line { to: root },
             // A fillet out of the metal's edge,
@@ -369,10 +388,16 @@ fn blade(
                 second: shoulder - up_shoulder * body,
                 to: shoulder,
             },
-            // and a flame that ends along the axis.
+            // a flame that ends along the axis,
             Piece::Cubic {
                 first: shoulder + up_shoulder * (0.38 * rest),
-                second: axis.tip - axis.along(1.0) * (0.5 * rest),
+                second: cheek - end * (0.45 * rest),
+                to: cheek,
+            },
+            // and the round of the tip.
+            Piece::Arc {
+                centre: round,
+                sweep: quarter.to(end.direction()),
                 to: axis.tip,
             },
         ];
@@ -414,6 +439,33 @@ fn blade(
     }
 }
 
+/// The merest pointer: as broad as its tip, straight from within the metal.
+fn stub(line: LineId, name: &'static str, axis: &Axis, cut: &Cut) -> Blade {
+    let (half, out) = (cut.half.min(cut.nose * 1.05), axis.out);
+    let across = out.perpendicular() * half;
+    let root = axis.from - out * half;
+    let round = axis.tip - out * half;
+    let region = Region::whole(Contour::closed(
+        root + across,
+        vec![
+            Piece::Line { to: root - across },
+            Piece::Line { to: round - across },
+            Piece::Arc {
+                centre: round,
+                sweep: Angle::HALF_TURN,
+                to: round + across,
+            },
+        ],
+    ));
+    Blade {
+        line,
+        region,
+        vein: Contour::line(axis.from, axis.tip),
+        name: None,
+        beside: Some((axis.from, name)),
+    }
+}
+
 /// Along the axis, the right way up while the rete is at rest.
 fn name_baseline(pen: &Pen<'_>, axis: &Axis, part: f64) -> Baseline {
     let middle = axis.at(part);
@@ -440,6 +492,7 @@ fn on_metal(line: LineId, name: &'static str, tip: Point, half: f64) -> Blade {
     Blade {
         line,
         region: Region::whole(Contour::circle(tip, half * 1.05)),
+        // Small enough to leave metal round it.
         vein: Contour::circle(tip, half * 0.45),
         name: None,
         beside: Some((tip, name)),

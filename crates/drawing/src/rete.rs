@@ -14,26 +14,32 @@ use crate::scene::{Group, Layer, Metal, Region, Weight};
 /// pointers that grow from them.
 pub(crate) fn rete(mut pen: Pen<'_>, turn: Angle) -> Group {
     let instrument = pen.instrument;
+    engrave(&mut pen);
+    let title = "the rete, with the ecliptic and its star pointers".to_owned();
+    pen.finish("rete", Part::Rete, title, turn, instrument.rete_centre())
+}
+
+/// Puts down the rete's metal, as overlapping regions, and what is engraved on it.
+pub(crate) fn engrave(pen: &mut Pen<'_>) {
+    let instrument = pen.instrument;
     let rete = instrument.rete();
-    let frame = Frame::of(&pen);
-    let blades = blades(&pen, &frame);
+    let frame = Frame::of(pen);
+    let blades = blades(pen, &frame);
 
     let mut regions = frame.regions();
     regions.extend(blades.iter().map(|blade| blade.region.clone()));
     pen.fill(Metal::Rete, Layer::Cut, regions);
-    almuri(&mut pen, rete.almuri());
+    almuri(pen, rete.almuri());
     for blade in &blades {
-        blade.keep_free(&mut pen);
+        blade.keep_free(pen);
     }
     if instrument.date_from().is_ring() {
-        date_ring::engrave(&mut pen);
+        date_ring::engrave(pen);
     }
-    frame.ecliptic.engrave(&mut pen, &rete);
+    frame.ecliptic.engrave(pen, &rete);
     for blade in blades {
-        blade.engrave(&mut pen, &frame);
+        blade.engrave(pen, &frame);
     }
-    let title = "the rete, with the ecliptic and its star pointers".to_owned();
-    pen.finish("rete", Part::Rete, title, turn, instrument.rete_centre())
 }
 
 /// The almuri: a dark tooth whose tip reads on the limb.
@@ -75,6 +81,9 @@ pub(crate) struct Frame {
     hub: f64,
 }
 
+/// How much wider than the least width the metal is made where it would be at it.
+const SPARE: f64 = 1.04;
+
 /// A straight bar.
 #[derive(Clone, Copy, Debug)]
 struct Bar {
@@ -98,8 +107,11 @@ impl Frame {
     fn of(pen: &Pen<'_>) -> Frame {
         let m = pen.measures;
         let instrument = pen.instrument;
-        let rim = m.tropic * 0.975;
-        let half = 0.25 + 0.0095 * m.mater;
+        let least = m.least;
+        let rim = (m.tropic * 0.975).min(m.plate - least * SPARE);
+        let half = (0.25 + 0.0095 * m.mater).max(0.625 * least * SPARE);
+        let fits = &instrument.specification().fits;
+        let hole = (fits.pin + fits.tolerance).mm();
         let crescent = instrument.rete().almuri() + Angle::HALF_TURN;
         let east_west = Point { x: rim, y: 0.0 };
         Frame {
@@ -128,7 +140,8 @@ impl Frame {
                     half,
                 },
             ],
-            hub: 0.062 * m.mater,
+            // Round the pin's hole the metal is half as wide again as must be.
+            hub: (0.062 * m.mater).max(hole / 2.0 + 1.5 * least),
         }
     }
 
@@ -232,8 +245,9 @@ impl Frame {
         ))
     }
 
-    /// Where pointers may grow, in even steps along every edge.
-    pub(crate) fn bases(&self, step_mm: f64) -> Vec<Base> {
+    /// Where pointers may grow whose roots spread so far to both sides, in even steps
+    /// along every edge.
+    pub(crate) fn bases(&self, step_mm: f64, spread_mm: f64) -> Vec<Base> {
         let mut bases = Vec::new();
         let mut round = |centre: Point, radius: f64, out: f64| {
             #[expect(
@@ -263,9 +277,22 @@ impl Frame {
         // An edge that runs inside other metal, or is not there at all, bears nothing.
         bases.retain(|base| {
             let beside = self.clearance(base.at + base.out * 0.02);
-            (0.0..0.05).contains(&beside)
+            (0.0..0.05).contains(&beside) && base.bears(self, spread_mm)
         });
         bases
+    }
+}
+
+impl Base {
+    /// Whether there is metal under both ends of a root: near where two edges meet
+    /// one of them would hang free.
+    fn bears(&self, frame: &Frame, spread_mm: f64) -> bool {
+        const FREE_MM: f64 = 0.02;
+        let along = self.out.perpendicular() * spread_mm;
+        let fallen = self.out * (spread_mm * spread_mm * self.curvature / 2.0);
+        [self.at + along - fallen, self.at - along - fallen]
+            .into_iter()
+            .all(|end| frame.clearance(end) < FREE_MM + spread_mm * 0.02)
     }
 }
 

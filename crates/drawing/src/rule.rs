@@ -1,13 +1,28 @@
-use instrument::{LineId, Part, Point};
-use sky::Angle;
+use instrument::{LineId, Part, Point, RuleKind};
+use sky::{Angle, Latitude};
 
 use crate::contour::{Contour, Piece};
+use crate::lettering::{Baseline, Face, Lettering};
 use crate::pen::Pen;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
 
 /// The rule, both of whose arms have their edge on one straight line through the
 /// centre, and the pin that holds everything together.
 pub(crate) fn rule(mut pen: Pen<'_>, turn: Angle) -> Group {
+    let hub = engrave(&mut pen);
+    let pin = hub * 0.5;
+    pen.fill(
+        Metal::Mater,
+        Layer::Guide,
+        vec![Region::whole(Contour::circle(Point::POLE, pin))],
+    );
+    pen.plain(Weight::Hair, &[Contour::circle(Point::POLE, hub * 0.82)]);
+    let title = "the rule".to_owned();
+    pen.finish("rule", Part::Rule, title, turn, Point::POLE)
+}
+
+/// Puts down the rule's metal and what is engraved on it; returns the hub's radius.
+pub(crate) fn engrave(pen: &mut Pen<'_>) -> f64 {
     let m = pen.measures;
     let edge = pen.instrument.rule_edge(Angle::ZERO);
     let across = edge.along.perpendicular();
@@ -40,28 +55,73 @@ pub(crate) fn rule(mut pen: Pen<'_>, turn: Angle) -> Group {
             Region::whole(Contour::circle(Point::POLE, hub)),
         ],
     );
-    // A bevel along each edge.
+    let graduated = pen.instrument.specification().parts.rule == RuleKind::Declinations;
+    // A bevel along each edge that bears no scale.
     let bevel = 0.3 * width;
-    pen.plain(
-        Weight::Hair,
-        &[
-            Contour::line(at(hub, bevel), at(reach - width * 1.3, bevel)),
-            Contour::line(at(-hub, -bevel), at(-back + width * 1.3, -bevel)),
-        ],
-    );
+    let mut bevels = vec![Contour::line(
+        at(-hub, -bevel),
+        at(-back + width * 1.3, -bevel),
+    )];
+    if !graduated {
+        bevels.push(Contour::line(
+            at(hub, bevel),
+            at(reach - width * 1.3, bevel),
+        ));
+    }
+    pen.plain(Weight::Hair, &bevels);
     pen.line(
         LineId::RuleEdge,
         Weight::Edge,
         &[Contour::line(at(0.0, 0.0), at(reach, 0.0))],
     );
     pen.plain(Weight::Edge, &[Contour::line(at(-back, 0.0), at(0.0, 0.0))]);
-    let pin = hub * 0.5;
-    pen.fill(
-        Metal::Mater,
-        Layer::Guide,
-        vec![Region::whole(Contour::circle(Point::POLE, pin))],
-    );
-    pen.plain(Weight::Hair, &[Contour::circle(Point::POLE, hub * 0.82)]);
-    let title = "the rule".to_owned();
-    pen.finish("rule", Part::Rule, title, turn, Point::POLE)
+    if graduated {
+        declinations(pen, &at, width, hub);
+    }
+    hub
+}
+
+/// Declinations along the edge, read where a star or a degree lies under it.
+fn declinations(pen: &mut Pen<'_>, at: &impl Fn(f64, f64) -> Point, width: f64, hub: f64) {
+    let m = pen.measures;
+    let projection = *pen.instrument.projection();
+    let (mut fine, mut tens) = (Vec::new(), Vec::new());
+    // A degree is narrowest where the rule leaves the hub.
+    let narrowest = projection.mm_per_degree(at(hub, 0.0));
+    let step = [1_u8, 2, 5, 10]
+        .into_iter()
+        .find(|step| f64::from(*step) * narrowest >= m.gap)
+        .unwrap_or(10);
+    for deg in (-90..=90_i16).filter(|deg| deg % i16::from(step) == 0) {
+        let Ok(declination) = Latitude::from_deg(f64::from(deg)) else {
+            continue;
+        };
+        let radius = projection.radius(declination);
+        if !(hub * 1.05..=m.tropic * 1.0001).contains(&radius) {
+            continue;
+        }
+        if deg % 10 == 0 {
+            tens.push(Contour::line(at(radius, 0.0), at(radius, width * 0.42)));
+        } else {
+            fine.push(Contour::line(at(radius, 0.0), at(radius, width * 0.25)));
+        }
+        let Some(size_mm) = m.type_for(width * 0.36, 0.9) else {
+            continue;
+        };
+        if deg % 10 == 0 {
+            pen.letter(Lettering {
+                text: deg.abs().to_string(),
+                size_mm,
+                face: Face::Italic,
+                baseline: Baseline::upright(
+                    pen.drawn(at(radius, width * 0.68)),
+                    pen.direction(at(1.0, 0.0) - at(0.0, 0.0)),
+                ),
+                clears: false,
+                line: Some(LineId::RuleDeclinations),
+            });
+        }
+    }
+    pen.scale(LineId::RuleDeclinations, Weight::Hair, &fine);
+    pen.scale(LineId::RuleDeclinations, Weight::Fine, &tens);
 }

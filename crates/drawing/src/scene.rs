@@ -142,13 +142,13 @@ pub struct Fill {
     pub layer: Layer,
 }
 
-/// A closed outline, perhaps with a hole.
+/// A closed outline, perhaps with holes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Region {
     /// The outer edge.
     pub outline: Contour,
-    /// The edge of the hole within it.
-    pub hole: Option<Contour>,
+    /// The edges of the holes within it.
+    pub holes: Vec<Contour>,
 }
 
 impl Region {
@@ -157,7 +157,7 @@ impl Region {
     pub fn whole(outline: Contour) -> Region {
         Region {
             outline,
-            hole: None,
+            holes: Vec::new(),
         }
     }
 
@@ -166,7 +166,7 @@ impl Region {
     pub fn ring(centre: Point, outer_mm: f64, inner_mm: f64) -> Region {
         Region {
             outline: Contour::circle(centre, outer_mm),
-            hole: Some(Contour::circle(centre, inner_mm)),
+            holes: vec![Contour::circle(centre, inner_mm)],
         }
     }
 }

@@ -220,11 +220,11 @@ impl Writer<'_> {
             Decimal(width, 3),
             fill.layer.name()
         );
-        for Region { outline, hole } in &fill.regions {
+        for Region { outline, holes } in &fill.regions {
             // All outlines run one way and all holes the other: with the non-zero
             // rule the regions then add up.
             self.closed(outline, true);
-            if let Some(hole) = hole {
+            for hole in holes {
                 self.closed(hole, false);
             }
         }

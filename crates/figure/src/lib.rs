@@ -7,7 +7,7 @@
 //! planets of a [`Sky`](sky::Sky), finished by [`Choices`]; nothing says what any of it
 //! means. What happens in the course of
 //! time at a [`Site`] (rising, setting, culmination, twilight) is found in the
-//! ephemeris by [`risings_and_settings`], [`culminations`] and [`twilights`].
+//! ephemeris by [`risings_and_settings`], [`culminations()`] and [`twilights`].
 //!
 //! ```
 //! use figure::{Horizon, House, Method};

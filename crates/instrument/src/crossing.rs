@@ -57,6 +57,9 @@ pub enum NoCrossing {
         /// The line.
         line: LineId,
     },
+    /// At a pole of the Earth every side is the same.
+    #[error("at the pole no part of the horizon is the eastern or the western")]
+    AtThePole,
 }
 
 impl Instrument {
@@ -88,6 +91,9 @@ impl Instrument {
                 (Trace::Circline(edge.line()), at)
             }
             _ => {
+                if pick != Pick::Drawn && plate.is_of_a_pole() {
+                    return Err(NoCrossing::AtThePole);
+                }
                 let trace = plate.trace(line)?;
                 let met = trace.meets_circle(&ecliptic).into_iter();
                 let at = only(

@@ -27,6 +27,8 @@ pub struct DateScale {
     /// At the beginning of each day of the year and of the next New Year, growing
     /// steadily through more than a turn.
     strokes: Vec<Angle>,
+    /// The Julian dates (UT) of the same midnights; for a mean of four years, of the first.
+    midnights: Vec<f64>,
     leap: bool,
 }
 
@@ -46,23 +48,32 @@ impl DateScale {
                 DateFrom::EqualDayRing => sky.mean_sun() - sky.equation_of_equinoxes(),
             })
         };
-        let year = |number: i32, days: u16| {
+        let midnights = |number: i32, days: u16| -> Vec<f64> {
             let first = midnight_of_new_year(number, made_for.calendar);
             let leap = is_leap(number, made_for.calendar);
             // A year without its 29 February, where a common year is wanted.
             let skipped = |day: u16| u16::from(leap && days == 365 && day >= 59);
+            (0..=days)
+                .map(|day| first + f64::from(day + skipped(day)))
+                .collect()
+        };
+        let year = |number: i32, days: u16| {
             let mut last = Angle::ZERO;
-            let strokes = (0..=days).filter_map(move |day| {
-                let here = place(first + f64::from(day + skipped(day)))?;
-                last += last.to(here);
-                Some(last)
-            });
+            let strokes = midnights(number, days)
+                .into_iter()
+                .filter_map(move |midnight| {
+                    let here = place(midnight)?;
+                    last += last.to(here);
+                    Some(last)
+                });
             strokes.collect::<Vec<Angle>>()
         };
         if !made_for.leap_mean {
             let leap = is_leap(made_for.year, made_for.calendar);
+            let days = if leap { 366 } else { 365 };
             return DateScale {
-                strokes: year(made_for.year, if leap { 366 } else { 365 }),
+                strokes: year(made_for.year, days),
+                midnights: midnights(made_for.year, days),
                 leap,
             };
         }
@@ -79,6 +90,7 @@ impl DateScale {
         };
         DateScale {
             strokes: (0..days).map(mean).collect(),
+            midnights: midnights(made_for.year, 365),
             leap: false,
         }
     }
@@ -129,6 +141,20 @@ impl DateScale {
     #[must_use]
     pub fn strokes(&self) -> &[Angle] {
         &self.strokes
+    }
+
+    /// The Julian dates (UT) of the strokes; of the first year, for a mean of four.
+    #[must_use]
+    pub(crate) fn midnights(&self) -> &[f64] {
+        &self.midnights
+    }
+
+    /// The days gone since the New Year.
+    pub(crate) fn days_gone(&self, date: YearDay) -> f64 {
+        if date.month == 2 && date.day == 29 && !self.leap {
+            return f64::from(self.month_begins(3));
+        }
+        f64::from(day_of_year(date.month, date.day, self.leap)) + date.part
     }
 
     /// Whether 29 February has a stroke of its own.

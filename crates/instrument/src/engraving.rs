@@ -6,7 +6,7 @@ use crate::instrument::Instrument;
 use crate::line::{LineId, Minutes};
 use crate::plate::Plate;
 use crate::point::Point;
-use crate::specification::HourLines;
+use crate::specification::{Hemisphere, HourLines};
 use crate::stroke::{Line, Stroke, clipped};
 use crate::trace::Trace;
 use crate::unequal_hour::UnequalHour;
@@ -71,6 +71,51 @@ impl Instrument {
             })
             .filter(|line| !line.strokes.is_empty())
             .collect()
+    }
+
+    /// The lines of the plate of horizons: the eastern horizons of its latitudes
+    /// between the tropics, shared out among four quarters so that neighbours stand
+    /// apart, with the quarter in which each stands (0 to 3, by quarter turns).
+    ///
+    /// To use one, the plate's quarter is thought turned back: the horizon then lies
+    /// as on the plate of its own latitude.
+    #[must_use]
+    pub fn horizon_lines(&self) -> Vec<(u8, Line)> {
+        let mut latitudes = self.specification().parts.horizons.clone();
+        latitudes.sort_by(|a, b| a.deg().total_cmp(&b.deg()));
+        latitudes.dedup();
+        let outer = Circline::circle(Point::POLE, self.fineness().outer_tropic_mm());
+        let mut quarter = 0_u8;
+        let mut lines = Vec::new();
+        for latitude in latitudes {
+            let plate = self.plate(latitude);
+            let inner = self.projection().parallel(self.inner_tropic());
+            let strokes = clipped(&plate.horizon(), &[outer, inner, plate.meridian()], |p| {
+                outer.value(p) <= 1e-9 && inner.value(p) >= -1e-9 && p.y < 0.0
+            });
+            if strokes.is_empty() {
+                continue;
+            }
+            let turn = Angle::QUARTER_TURN * f64::from(quarter);
+            lines.push((
+                quarter,
+                Line {
+                    id: LineId::HorizonOf(Minutes::nearest(latitude.deg())),
+                    strokes: strokes.iter().map(|stroke| stroke.turned(turn)).collect(),
+                },
+            ));
+            quarter = (quarter + 1) % 4;
+        }
+        lines
+    }
+
+    /// The declination of the inner tropic: of the pole's side.
+    fn inner_tropic(&self) -> Latitude {
+        let tropic = Latitude::from_deg(self.obliquity().deg()).unwrap_or_default();
+        match self.specification().hemisphere {
+            Hemisphere::North => tropic,
+            Hemisphere::South => -tropic,
+        }
     }
 
     /// The step between almucantars, in degrees.

@@ -12,8 +12,9 @@ pub(crate) const ALMUCANTAR_STEPS: [u8; 7] = [1, 2, 3, 5, 6, 10, 15];
 pub(crate) const AZIMUTH_STEPS: [u8; 5] = [0, 5, 10, 15, 30];
 
 /// The least distance between neighbouring lines that can still be engraved
-/// cleanly and told apart: 0.5 mm (common practice for hand engraving and laser).
-const LEAST_GAP_MM: f64 = 0.5;
+/// cleanly and told apart, unless the specification says another (common practice
+/// for hand engraving and laser).
+const LEAST_GAP: Length = Length::from_mm(0.5);
 
 /// What a size can carry: scales are thinned so that nothing stands closer than
 /// the least gap.
@@ -22,6 +23,7 @@ pub struct Fineness {
     diameter: Length,
     obliquity: Angle,
     date_ring: bool,
+    least_gap: Length,
 }
 
 /// The part of the mater's radius that the limb takes.
@@ -38,7 +40,20 @@ impl Fineness {
             diameter,
             obliquity,
             date_ring,
+            least_gap: LEAST_GAP,
         }
+    }
+
+    /// The same with another least distance between neighbouring lines.
+    #[must_use]
+    pub fn with_least_gap(self, least_gap: Length) -> Fineness {
+        Fineness { least_gap, ..self }
+    }
+
+    /// The least distance between neighbouring lines.
+    #[must_use]
+    pub fn least_gap(&self) -> Length {
+        self.least_gap
     }
 
     /// The radius of the plate, in millimetres.
@@ -63,7 +78,7 @@ impl Fineness {
     #[must_use]
     pub fn limb_division(&self) -> Angle {
         let mm_per_deg = self.plate_mm().to_radians();
-        Angle::from_deg(finest(&LIMB_DIVISIONS, mm_per_deg))
+        Angle::from_deg(self.finest(&LIMB_DIVISIONS, mm_per_deg))
     }
 
     /// The finest division of the ecliptic, by its narrowest degree.
@@ -72,7 +87,7 @@ impl Fineness {
         // Where the ecliptic comes nearest the pole a degree is (R² + r²)/2R wide.
         let r = ((Angle::QUARTER_TURN - self.obliquity) / 2.0).tan();
         let mm_per_deg = (self.equator_mm() * (1.0 + r * r) / 2.0).to_radians();
-        Angle::from_deg(finest(&ECLIPTIC_DIVISIONS, mm_per_deg))
+        Angle::from_deg(self.finest(&ECLIPTIC_DIVISIONS, mm_per_deg))
     }
 
     /// The finest step of almucantars, by their spacing about the pole, where a
@@ -82,7 +97,7 @@ impl Fineness {
         let mm_per_deg = (self.equator_mm() / 2.0).to_radians() / 1.6;
         ALMUCANTAR_STEPS
             .into_iter()
-            .find(|step| f64::from(*step) * mm_per_deg >= LEAST_GAP_MM)
+            .find(|step| f64::from(*step) * mm_per_deg >= self.least_gap.mm())
             .unwrap_or(15)
     }
 
@@ -109,12 +124,12 @@ impl Fineness {
             _ => 40,
         }
     }
-}
 
-/// The finest division that keeps the gap; the coarsest when none does.
-fn finest(divisions: &[f64], mm_per_deg: f64) -> f64 {
-    let fits = divisions
-        .iter()
-        .find(|deg| **deg * mm_per_deg >= LEAST_GAP_MM);
-    fits.or(divisions.last()).copied().unwrap_or(10.0)
+    /// The finest division that keeps the gap; the coarsest when none does.
+    fn finest(&self, divisions: &[f64], mm_per_deg: f64) -> f64 {
+        let fits = divisions
+            .iter()
+            .find(|deg| **deg * mm_per_deg >= self.least_gap.mm());
+        fits.or(divisions.last()).copied().unwrap_or(10.0)
+    }
 }

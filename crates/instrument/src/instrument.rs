@@ -179,14 +179,13 @@ impl Instrument {
     /// The plate for a latitude, whether it is at hand or not.
     #[must_use]
     pub fn plate(&self, latitude: Latitude) -> Plate {
-        Plate {
+        Plate::new(
             latitude,
-            obliquity: self.geometry.obliquity,
-            hour_lines: self.geometry.hour_lines,
-            house_lines: self.specification().house_lines,
-            turned: self.geometry.faults.plate_turned,
-            projection: self.geometry.projection,
-        }
+            self.geometry.obliquity,
+            (self.geometry.hour_lines, self.specification().house_lines),
+            &self.geometry.faults,
+            self.geometry.projection,
+        )
     }
 
     /// The rete.
@@ -262,6 +261,7 @@ fn fineness(specification: &Specification) -> Fineness {
         specification.obliquity,
         specification.date_from.is_ring(),
     )
+    .with_least_gap(specification.parts.least_gap)
 }
 
 /// The rule's edge where it is read, from the middle of the instrument to the limb.

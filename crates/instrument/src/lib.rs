@@ -6,6 +6,7 @@
 //! ([`Projection`]); an [`Instrument`] turns the one over the other and reads where
 //! they meet ([`Instrument::read_ecliptic`]).
 
+mod back;
 mod circline;
 mod crossing;
 mod date_scale;
@@ -29,6 +30,7 @@ mod stroke;
 mod trace;
 mod unequal_hour;
 
+pub use back::{Back, BackBands, EccentricCircle, SHADOW_POINTS};
 pub use circline::{Circline, Meetings};
 pub use crossing::{Crossing, NoCrossing, Pick};
 pub use date_scale::{DateScale, YearDay};
@@ -43,8 +45,8 @@ pub use point::Point;
 pub use projection::Projection;
 pub use rete::{Rete, RetePoint};
 pub use specification::{
-    DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Hemisphere, HourLines, HouseLines, LimbHours,
-    Specification, Top,
+    CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top,
 };
 pub use specification_toml::SpecificationError;
 pub use star_pointer::StarPointer;

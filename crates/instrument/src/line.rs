@@ -21,6 +21,12 @@ pub enum Part {
     Back,
     /// The sighting bar that turns on the back.
     Alidade,
+    /// A sighting vane of the alidade.
+    Pinnule,
+    /// What holds everything together.
+    Pin,
+    /// What holds the pin.
+    Wedge,
 }
 
 /// An angle that a line is named by, to the minute of arc.
@@ -120,6 +126,16 @@ pub enum LineId {
     ShadowSquare,
     /// The fiducial line of the alidade.
     AlidadeLine,
+    /// The scale of declinations on the rule.
+    RuleDeclinations,
+    /// The horizon of a latitude on a plate of horizons.
+    HorizonOf(Minutes),
+    /// The arc of an unequal hour (1 to 6) in the quadrant of the back.
+    QuadrantHour(u8),
+    /// The sines and cosines in a quadrant of the back.
+    SineQuadrant,
+    /// The equation of time through the year, on the back.
+    EquationOfTime,
 }
 
 impl LineId {
@@ -143,11 +159,15 @@ impl LineId {
             LineId::Ecliptic | LineId::DateRing | LineId::StarPointer(_) | LineId::Almuri => {
                 Part::Rete
             }
-            LineId::RuleEdge => Part::Rule,
+            LineId::HorizonOf(_) => Part::Plate,
+            LineId::RuleEdge | LineId::RuleDeclinations => Part::Rule,
             LineId::ZodiacScale
             | LineId::CalendarScale
             | LineId::AltitudeScale
-            | LineId::ShadowSquare => Part::Back,
+            | LineId::ShadowSquare
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime => Part::Back,
             LineId::AlidadeLine => Part::Alidade,
         }
     }
@@ -180,6 +200,11 @@ impl fmt::Display for LineId {
             LineId::AltitudeScale => f.write_str("altitude scale"),
             LineId::ShadowSquare => f.write_str("shadow square"),
             LineId::AlidadeLine => f.write_str("line of the alidade"),
+            LineId::RuleDeclinations => f.write_str("declinations of the rule"),
+            LineId::HorizonOf(latitude) => write!(f, "horizon of latitude {latitude}"),
+            LineId::QuadrantHour(hour) => write!(f, "unequal-hour arc {hour} of the quadrant"),
+            LineId::SineQuadrant => f.write_str("sine quadrant"),
+            LineId::EquationOfTime => f.write_str("equation of time"),
         }
     }
 }

@@ -6,7 +6,7 @@ use crate::house::House;
 use crate::line::{LineId, Minutes};
 use crate::point::Point;
 use crate::projection::{Direction, Projection};
-use crate::specification::{HourLines, HouseLines};
+use crate::specification::{Faults, HourLines, HouseLines};
 use crate::trace::{HourCurve, Trace};
 use crate::unequal_hour::{NightArcs, UnequalHour};
 
@@ -25,6 +25,13 @@ pub struct Plate {
     /// How far it is turned in its notch.
     pub turned: Angle,
     pub(crate) projection: Projection,
+    /// How far beyond the end of an hour line a degree may come that the faults of
+    /// the rete have moved, in millimetres: the eye carries the line on so far.
+    slack_mm: f64,
+    /// The horizon before the plate is turned, and turned.
+    horizons: [Circline; 2],
+    /// The radii of the inner and the outer tropic, in millimetres.
+    tropics_mm: [f64; 2],
 }
 
 /// A line that an instrument does not have, and why.
@@ -42,6 +49,30 @@ pub struct NoLine {
 const SLACK: f64 = 1e-9;
 
 impl Plate {
+    /// The plate of an instrument.
+    pub(crate) fn new(
+        latitude: Latitude,
+        obliquity: Angle,
+        (hour_lines, house_lines): (HourLines, Option<HouseLines>),
+        faults: &Faults,
+        projection: Projection,
+    ) -> Plate {
+        let tropic = Latitude::from_deg(obliquity.deg()).unwrap_or_default();
+        let (one, other) = (projection.radius(tropic), projection.radius(-tropic));
+        let own = projection.section(zenith(latitude), 0.0);
+        Plate {
+            latitude,
+            obliquity,
+            hour_lines,
+            house_lines,
+            turned: faults.plate_turned,
+            projection,
+            slack_mm: faults.pin_play.mm() / 2.0 + faults.ecliptic_offset.mm().abs(),
+            horizons: [own, own.turned(faults.plate_turned)],
+            tropics_mm: [one.min(other), one.max(other)],
+        }
+    }
+
     /// The trace of one of the plate's lines.
     ///
     /// # Errors
@@ -92,7 +123,7 @@ impl Plate {
     /// The horizon; its value is negative above.
     #[must_use]
     pub fn horizon(&self) -> Circline {
-        self.almucantar(Latitude::ZERO)
+        self.horizons[1]
     }
 
     /// The circle of an altitude; its value is negative above it.
@@ -171,11 +202,7 @@ impl Plate {
     /// # Errors
     /// Beyond the polar circles, where the horizon does not cut the tropics.
     pub fn hour_points(&self, hour: UnequalHour) -> Result<[Point; 3], NoLine> {
-        let nights = Plate {
-            turned: Angle::ZERO,
-            ..*self
-        }
-        .night_arcs();
+        let nights = NightArcs::of(self.horizons[0]);
         let point = |radius_mm: f64| {
             let night = nights.at_radius(radius_mm)?;
             Some(Point::polar(radius_mm, night.at(hour.part_of_night())))
@@ -197,12 +224,7 @@ impl Plate {
 
     /// The radii of the inner and the outer tropic, in millimetres.
     pub(crate) fn tropic_radii(&self) -> (f64, f64) {
-        let tropic = Latitude::from_deg(self.obliquity.deg()).unwrap_or_default();
-        let (one, other) = (
-            self.projection.radius(tropic),
-            self.projection.radius(-tropic),
-        );
-        (one.min(other), one.max(other))
+        (self.tropics_mm[0], self.tropics_mm[1])
     }
 
     /// Whether a point lies below the horizon, or on it.
@@ -214,7 +236,8 @@ impl Plate {
     fn within_tropics(&self, p: Point) -> bool {
         let (inner, outer) = self.tropic_radii();
         let radius = p.radius();
-        radius >= inner * (1.0 - SLACK) && radius <= outer * (1.0 + SLACK)
+        radius >= inner * (1.0 - SLACK) - self.slack_mm
+            && radius <= outer * (1.0 + SLACK) + self.slack_mm
     }
 
     /// Whether a point of an hour arc's circle lies on the arc itself. A circle
@@ -232,10 +255,11 @@ impl Plate {
         let here = chord.cross(own - inner) / length;
         if bulge.abs() > 1e-6 * length {
             // An arc is all of its circle on one side of the chord.
-            return here * bulge.signum() >= -1e-6 * length;
+            return here * bulge.signum() >= -1e-6 * length - self.slack_mm;
         }
-        let along = chord.dot(own - inner) / (length * length);
-        (-1e-6..=1.0 + 1e-6).contains(&along)
+        let along = chord.dot(own - inner) / length;
+        let slack = 1e-6 * length + self.slack_mm;
+        (-slack..=length + slack).contains(&along)
     }
 
     fn tropic(&self, side: f64) -> Circline {
@@ -252,7 +276,12 @@ impl Plate {
     }
 
     pub(crate) fn zenith(&self) -> Direction {
-        [self.latitude.cos(), 0.0, self.latitude.sin()]
+        zenith(self.latitude)
+    }
+
+    /// Whether it is the plate of a pole, on whose horizon no side is the eastern.
+    pub(crate) fn is_of_a_pole(&self) -> bool {
+        self.latitude.deg().abs() >= 90.0
     }
 
     /// The point of the horizon at an azimuth, counted from north by east.
@@ -260,6 +289,10 @@ impl Plate {
         let (sin, cos) = azimuth.sin_cos();
         [-self.latitude.sin() * cos, -sin, self.latitude.cos() * cos]
     }
+}
+
+fn zenith(latitude: Latitude) -> Direction {
+    [latitude.cos(), 0.0, latitude.sin()]
 }
 
 fn cross(u: Direction, v: Direction) -> Direction {

@@ -264,6 +264,152 @@ pub struct DateScaleFor {
     pub meridian: Angle,
 }
 
+/// How the calendar scale of the back is divided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CalendarCircle {
+    /// About the centre of the zodiac scale, each day as long as the Sun makes it.
+    Concentric,
+    /// Into equal days about a centre of its own, towards the Sun's apogee.
+    Eccentric,
+}
+
+impl CalendarCircle {
+    /// Both of them.
+    pub const ALL: [CalendarCircle; 2] = [CalendarCircle::Concentric, CalendarCircle::Eccentric];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            CalendarCircle::Concentric => "concentric",
+            CalendarCircle::Eccentric => "eccentric",
+        }
+    }
+}
+
+/// What the rule carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RuleKind {
+    /// Nothing but its edge.
+    Plain,
+    /// A scale of declinations.
+    Declinations,
+}
+
+impl RuleKind {
+    /// Both of them.
+    pub const ALL: [RuleKind; 2] = [RuleKind::Plain, RuleKind::Declinations];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            RuleKind::Plain => "plain",
+            RuleKind::Declinations => "declinations",
+        }
+    }
+}
+
+/// How letters are made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Letters {
+    /// Outlines of a serif face.
+    Serif,
+    /// Single strokes, as an engraver's tool draws them.
+    SingleStroke,
+}
+
+impl Letters {
+    /// Both of them.
+    pub const ALL: [Letters; 2] = [Letters::Serif, Letters::SingleStroke];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Letters::Serif => "serif",
+            Letters::SingleStroke => "single-stroke",
+        }
+    }
+}
+
+/// How the parts are carried out, where that is not settled by the front.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Parts {
+    /// `calendar_scale`: `"concentric"` or `"eccentric"`.
+    pub calendar_circle: CalendarCircle,
+    /// `sine_quadrant`: whether the back has one.
+    pub sine_quadrant: bool,
+    /// `rule`: `"plain"` or `"declinations"`.
+    pub rule: RuleKind,
+    /// `horizons_deg`: the latitudes of a plate of horizons; without any there is none.
+    pub horizons: Vec<Latitude>,
+    /// `letters`: `"serif"` or `"single-stroke"`.
+    pub letters: Letters,
+    /// `least_width_mm`, 0.1 to 10: the rete is nowhere thinner.
+    pub least_width: Length,
+    /// `least_gap_mm`, 0.1 to 5: no two lines of a scale or a net stand closer.
+    pub least_gap: Length,
+}
+
+impl Parts {
+    /// What suits a mater of a diameter.
+    #[must_use]
+    pub fn suited_to(diameter: Length) -> Parts {
+        Parts {
+            calendar_circle: CalendarCircle::Concentric,
+            sine_quadrant: false,
+            rule: RuleKind::Plain,
+            horizons: Vec::new(),
+            letters: Letters::Serif,
+            // Brass of 0.4 mm holds on the smallest pieces, 0.6 mm looks right on
+            // a hand-sized one and 1 mm on a demonstration piece (common practice).
+            least_width: Length::from_mm((0.25 + 0.002 * diameter.mm()).clamp(0.4, 1.0)),
+            least_gap: Length::from_mm(0.5),
+        }
+    }
+}
+
+/// Thicknesses and allowances, by which the parts fit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fits {
+    /// `mater_thickness_mm`, 0.05 to 20: of the sheet for back and limb.
+    pub mater_thickness: Length,
+    /// `plate_thickness_mm`, 0.05 to 20.
+    pub plate_thickness: Length,
+    /// `rete_thickness_mm`, 0.05 to 20.
+    pub rete_thickness: Length,
+    /// `rule_thickness_mm`, 0.05 to 20: of rule, alidade and pinnules.
+    pub rule_thickness: Length,
+    /// `tolerance_mm`, 0 to 2: the clearance left round what goes into something else.
+    pub tolerance: Length,
+    /// `kerf_mm`, 0 to 3: the breadth that the cutting takes away.
+    pub kerf: Length,
+    /// `pin_mm`, 0.5 to 30: the diameter of the pin.
+    pub pin: Length,
+    /// `ring_hole_mm`, 0.5 to 60: the diameter of the hole in the throne.
+    pub ring_hole: Length,
+}
+
+impl Fits {
+    /// What suits a mater of a diameter, cut from sheet by laser or saw.
+    #[must_use]
+    pub fn suited_to(diameter: Length) -> Fits {
+        let mm = Length::from_mm;
+        let d = diameter.mm();
+        Fits {
+            mater_thickness: mm((d / 90.0).clamp(1.0, 4.0)),
+            plate_thickness: mm((d / 180.0).clamp(0.5, 2.0)),
+            rete_thickness: mm((d / 150.0).clamp(0.6, 2.5)),
+            rule_thickness: mm((d / 120.0).clamp(0.8, 3.0)),
+            tolerance: mm(0.1),
+            kerf: Length::ZERO,
+            pin: mm((d * 0.026).clamp(1.2, 8.0)),
+            ring_hole: mm((d * 0.03).clamp(1.5, 10.0)),
+        }
+    }
+}
+
 /// Everything that is stated about an instrument, in a specification file of
 /// ours (TOML). The keys are the field names with their units; see
 /// [`Specification::from_toml`].
@@ -312,6 +458,13 @@ pub struct Specification {
     pub twilight: bool,
     /// `star_pointers`: how many, 0 to 60; where left out, what the size carries.
     pub star_pointers: Option<u8>,
+    /// `stars`: those the rete points to, by name or designation; where left out,
+    /// they are chosen for the size.
+    pub stars: Vec<String>,
+    /// `[parts]`: see [`Parts`].
+    pub parts: Parts,
+    /// `[fits]`: see [`Fits`].
+    pub fits: Fits,
     /// `[faults]`: `pin_play_mm`, `plate_turned_deg`, `ecliptic_offset_mm`, `rule_offset_mm`.
     pub faults: Faults,
 }
@@ -348,6 +501,9 @@ impl Specification {
             azimuth_step: None,
             twilight: true,
             star_pointers: None,
+            stars: Vec::new(),
+            parts: Parts::suited_to(Length::from_mm(200.0)),
+            fits: Fits::suited_to(Length::from_mm(200.0)),
             faults: Faults::NONE,
         }
     }

@@ -6,8 +6,8 @@ use toml::{Table, Value};
 use crate::fineness;
 use crate::length::Length;
 use crate::specification::{
-    DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Hemisphere, HourLines, HouseLines, LimbHours,
-    Specification, Top,
+    CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top,
 };
 
 /// A specification that cannot be used: which field, what is wrong with it, and
@@ -21,7 +21,7 @@ pub struct SpecificationError(String);
 const MOST_BYTES: usize = 64 * 1024;
 
 /// Every key of a specification, as documented on [`Specification`].
-const KEYS: [&str; 27] = [
+const KEYS: [&str; 30] = [
     "version",
     "name",
     "description",
@@ -48,7 +48,33 @@ const KEYS: [&str; 27] = [
     "azimuth_step_deg",
     "twilight_line",
     "star_pointers",
+    "stars",
+    "parts",
+    "fits",
     "faults",
+];
+
+/// Every key of the table `[parts]`, as documented on [`Parts`].
+const PART_KEYS: [&str; 7] = [
+    "calendar_scale",
+    "sine_quadrant",
+    "rule",
+    "horizons_deg",
+    "letters",
+    "least_width_mm",
+    "least_gap_mm",
+];
+
+/// Every key of the table `[fits]`, as documented on [`Fits`].
+const FIT_KEYS: [&str; 8] = [
+    "mater_thickness_mm",
+    "plate_thickness_mm",
+    "rete_thickness_mm",
+    "rule_thickness_mm",
+    "tolerance_mm",
+    "kerf_mm",
+    "pin_mm",
+    "ring_hole_mm",
 ];
 
 /// Every key of the table `[faults]`.
@@ -167,7 +193,9 @@ impl Fields<'_> {
         let date_from = self
             .choice("date_from", &DateFrom::ALL, DateFrom::name)?
             .unwrap_or(DateFrom::Zodiac);
-        let fine = fineness::Fineness::of(diameter, obliquity, date_from.is_ring());
+        let parts = self.parts(diameter, hemisphere)?;
+        let fine = fineness::Fineness::of(diameter, obliquity, date_from.is_ring())
+            .with_least_gap(parts.least_gap);
         Ok(Specification {
             name,
             description: self.text("description", 0..=400)?.unwrap_or_default(),
@@ -212,34 +240,42 @@ impl Fields<'_> {
             azimuth_step: self.whole("azimuth_step_deg", &fineness::AZIMUTH_STEPS)?,
             twilight: self.truth("twilight_line")?.unwrap_or(true),
             star_pointers: self.count("star_pointers", 60)?,
+            stars: self.stars()?,
+            parts,
+            fits: self.fits(diameter)?,
             faults: self.faults(diameter)?,
         })
     }
 
     fn plates(&self, hemisphere: Hemisphere) -> Read<Vec<Latitude>> {
-        const WANTED: &str = "a list of latitudes such as [42, 46, 50]";
         let value = self
             .table
             .get("plates_deg")
             .ok_or_else(|| self.missing("plates_deg", "plates_deg = [42, 46, 50]"))?;
+        self.latitudes("plates_deg", value, 1, hemisphere)
+    }
+
+    /// A list of latitudes of one hemisphere.
+    fn latitudes(
+        &self,
+        key: &str,
+        value: &Value,
+        least: usize,
+        hemisphere: Hemisphere,
+    ) -> Read<Vec<Latitude>> {
+        const WANTED: &str = "a list of latitudes such as [42, 46, 50]";
         let Value::Array(list) = value else {
-            return Err(self.wrong("plates_deg", value, "is not a list", WANTED));
+            return Err(self.wrong(key, value, "is not a list", WANTED));
         };
-        if list.is_empty() || list.len() > 60 {
-            return Err(self.wrong("plates_deg", value, "does not hold 1 to 60 plates", WANTED));
+        if !(least..=60).contains(&list.len()) {
+            let why = format!("does not hold {least} to 60 latitudes");
+            return Err(self.wrong(key, value, &why, WANTED));
         }
-        let mut plates = Vec::with_capacity(list.len());
+        let mut latitudes = Vec::with_capacity(list.len());
         for item in list {
             let latitude = as_number(item)
                 .and_then(|deg| Latitude::from_deg(deg).ok())
-                .ok_or_else(|| {
-                    self.wrong(
-                        "plates_deg",
-                        item,
-                        "is no latitude",
-                        "numbers from -90 to 90",
-                    )
-                })?;
+                .ok_or_else(|| self.wrong(key, item, "is no latitude", "numbers from -90 to 90"))?;
             if Hemisphere::of(latitude).is_some_and(|other| other != hemisphere) {
                 let fits = match hemisphere {
                     Hemisphere::North => "numbers from 0 to 90, or hemisphere = \"south\"",
@@ -249,11 +285,106 @@ impl Fields<'_> {
                     "does not serve a mater of the {}ern hemisphere",
                     hemisphere.name()
                 );
-                return Err(self.wrong("plates_deg", item, &why, fits));
+                return Err(self.wrong(key, item, &why, fits));
             }
-            plates.push(latitude);
+            latitudes.push(latitude);
         }
-        Ok(plates)
+        Ok(latitudes)
+    }
+
+    fn stars(&self) -> Read<Vec<String>> {
+        const WANTED: &str = "a list of names or designations such as [\"Vega\", \"α Boo\"]";
+        let Some(value) = self.table.get("stars") else {
+            return Ok(Vec::new());
+        };
+        let Value::Array(list) = value else {
+            return Err(self.wrong("stars", value, "is not a list", WANTED));
+        };
+        if !(1..=60).contains(&list.len()) {
+            return Err(self.wrong("stars", value, "does not hold 1 to 60 stars", WANTED));
+        }
+        list.iter()
+            .map(|item| match item {
+                Value::String(name) => match sky::star_named(name) {
+                    Ok(_) => Ok(name.clone()),
+                    Err(error) => Err(SpecificationError(format!("stars: {error}"))),
+                },
+                _ => Err(self.wrong("stars", item, "is no name", WANTED)),
+            })
+            .collect()
+    }
+
+    /// The table of a key, read with its own keys; an empty one where it is left out.
+    fn section<'a>(
+        &'a self,
+        key: &str,
+        within: &'static str,
+        keys: &[&str],
+        empty: &'a Table,
+    ) -> Read<Fields<'a>> {
+        let table = match self.table.get(key) {
+            None => empty,
+            Some(Value::Table(table)) => table,
+            Some(other) => {
+                let wanted = format!("a section [{key}]");
+                return Err(self.wrong(key, other, "is not a table", &wanted));
+            }
+        };
+        let fields = Fields { table, within };
+        fields.only(keys)?;
+        Ok(fields)
+    }
+
+    fn parts(&self, diameter: Length, hemisphere: Hemisphere) -> Read<Parts> {
+        let empty = Table::new();
+        let fields = self.section("parts", "parts.", &PART_KEYS, &empty)?;
+        let usual = Parts::suited_to(diameter);
+        let length = |key, least, most, usual: Length| -> Read<Length> {
+            Ok(fields
+                .number(key, least, most)?
+                .map_or(usual, Length::from_mm))
+        };
+        Ok(Parts {
+            calendar_circle: fields
+                .choice("calendar_scale", &CalendarCircle::ALL, CalendarCircle::name)?
+                .unwrap_or(usual.calendar_circle),
+            sine_quadrant: fields.truth("sine_quadrant")?.unwrap_or(false),
+            rule: fields
+                .choice("rule", &RuleKind::ALL, RuleKind::name)?
+                .unwrap_or(usual.rule),
+            horizons: match fields.table.get("horizons_deg") {
+                None => Vec::new(),
+                Some(value) => fields.latitudes("horizons_deg", value, 0, hemisphere)?,
+            },
+            letters: fields
+                .choice("letters", &Letters::ALL, Letters::name)?
+                .unwrap_or(usual.letters),
+            least_width: length("least_width_mm", 0.1, 10.0, usual.least_width)?,
+            least_gap: length("least_gap_mm", 0.1, 5.0, usual.least_gap)?,
+        })
+    }
+
+    fn fits(&self, diameter: Length) -> Read<Fits> {
+        let empty = Table::new();
+        let fields = self.section("fits", "fits.", &FIT_KEYS, &empty)?;
+        let usual = Fits::suited_to(diameter);
+        let length = |key, least, most, usual: Length| -> Read<Length> {
+            Ok(fields
+                .number(key, least, most)?
+                .map_or(usual, Length::from_mm))
+        };
+        // A larger hole would leave no hub and no throne.
+        let (pin, ring) = (diameter.mm() * 0.04, diameter.mm() * 0.06);
+        Ok(Fits {
+            mater_thickness: length("mater_thickness_mm", 0.05, 20.0, usual.mater_thickness)?,
+            plate_thickness: length("plate_thickness_mm", 0.05, 20.0, usual.plate_thickness)?,
+            rete_thickness: length("rete_thickness_mm", 0.05, 20.0, usual.rete_thickness)?,
+            rule_thickness: length("rule_thickness_mm", 0.05, 20.0, usual.rule_thickness)?,
+            tolerance: length("tolerance_mm", 0.0, 2.0, usual.tolerance)?,
+            kerf: length("kerf_mm", 0.0, 3.0, usual.kerf)?,
+            pin: length("pin_mm", 0.5, pin, usual.pin)?,
+            ring_hole: length("ring_hole_mm", 0.5, ring, usual.ring_hole)?,
+        })
     }
 
     fn date_scale(&self, epoch_year: f64) -> Read<DateScaleFor> {
@@ -294,18 +425,8 @@ impl Fields<'_> {
     }
 
     fn faults(&self, diameter: Length) -> Read<Faults> {
-        let table = match self.table.get("faults") {
-            None => return Ok(Faults::NONE),
-            Some(Value::Table(table)) => table,
-            Some(other) => {
-                return Err(self.wrong("faults", other, "is not a table", "a section [faults]"));
-            }
-        };
-        let fields = Fields {
-            table,
-            within: "faults.",
-        };
-        fields.only(&FAULT_KEYS)?;
+        let empty = Table::new();
+        let fields = self.section("faults", "faults.", &FAULT_KEYS, &empty)?;
         // Beyond a twentieth of the diameter it is not a fault but another instrument.
         let most = diameter.mm() / 20.0;
         let length = |key| -> Read<Length> {

@@ -1,4 +1,4 @@
-use sky::{Angle, JulianEpoch, Latitude};
+use sky::{Angle, JulianEpoch, Latitude, Star, star_named};
 
 use crate::fineness::Fineness;
 use crate::point::Point;
@@ -48,19 +48,35 @@ impl StarPointer {
                 .unwrap_or_else(|| fineness.star_pointers()),
         );
         let reach = fineness.outer_tropic_mm() * REACH;
+        let pointing = |star: &Star| {
+            let place = star.mean_place(epoch);
+            let pointer = StarPointer {
+                name: star.instrument_name.unwrap_or(star.label()),
+                designation: star.designation,
+                magnitude: star.magnitude,
+                right_ascension: place.right_ascension,
+                declination: place.declination,
+            };
+            let tip = projection.point(-place.right_ascension, place.declination);
+            (pointer, tip)
+        };
+        if !specification.stars.is_empty() {
+            // A star that the rete cannot reach at this epoch has no pointer.
+            let named = specification
+                .stars
+                .iter()
+                .filter_map(|name| star_named(name).ok());
+            let mut pointers: Vec<StarPointer> = Vec::new();
+            for (pointer, tip) in named.map(pointing) {
+                let twice = pointers.iter().any(|one| one.name == pointer.name);
+                if tip.radius() < reach && !twice {
+                    pointers.push(pointer);
+                }
+            }
+            return pointers;
+        }
         let mut within: Vec<(StarPointer, Point)> = sky::astrolabe_stars()
-            .map(|star| {
-                let place = star.mean_place(epoch);
-                let pointer = StarPointer {
-                    name: star.instrument_name.unwrap_or(star.label()),
-                    designation: star.designation,
-                    magnitude: star.magnitude,
-                    right_ascension: place.right_ascension,
-                    declination: place.declination,
-                };
-                let tip = projection.point(-place.right_ascension, place.declination);
-                (pointer, tip)
-            })
+            .map(pointing)
             .filter(|(_, tip)| tip.radius() < reach)
             .collect();
         within.sort_by(|a, b| a.0.magnitude.total_cmp(&b.0.magnitude));

@@ -48,6 +48,33 @@ pub enum Stroke {
 }
 
 impl Stroke {
+    /// The same carried round the pole.
+    #[must_use]
+    pub fn turned(&self, by: Angle) -> Stroke {
+        match self {
+            Stroke::Circle { centre, radius_mm } => Stroke::Circle {
+                centre: centre.turned(by),
+                radius_mm: *radius_mm,
+            },
+            Stroke::Arc {
+                centre,
+                radius_mm,
+                from,
+                sweep,
+            } => Stroke::Arc {
+                centre: centre.turned(by),
+                radius_mm: *radius_mm,
+                from: *from + by,
+                sweep: *sweep,
+            },
+            Stroke::Segment { from, to } => Stroke::Segment {
+                from: from.turned(by),
+                to: to.turned(by),
+            },
+            Stroke::Curve(points) => Stroke::Curve(points.iter().map(|p| p.turned(by)).collect()),
+        }
+    }
+
     /// The point at a part of its length, from 0 at its beginning to 1 at its end.
     ///
     /// Along a [`Stroke::Curve`] only the given points are met exactly.

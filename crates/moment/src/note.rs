@@ -23,4 +23,6 @@ pub enum NoteKind {
     YearBegan,
     /// TT − UT is not well known.
     DeltaT,
+    /// The hour was counted by an old reckoning.
+    OldClock,
 }

@@ -1,5 +1,5 @@
-use instrument::{Crossing, Eye, Instrument, LineId, Pick, Plate, Point, State};
-use sky::{Angle, Latitude};
+use instrument::{Crossing, Eye, Instrument, LineId, Pick, Point, State};
+use sky::Angle;
 
 use crate::reads_to::Scale;
 use crate::working::{NoReading, Reading};
@@ -53,7 +53,7 @@ impl AsItStands<'_> {
     #[must_use]
     pub fn altitude_at(&self, p: Point) -> Reading {
         let plate = self.instrument.plate(self.state.plate);
-        let altitude = altitude(&plate, p);
+        let altitude = plate.altitude_at(p).angle();
         let scale = Scale {
             division: Angle::from_deg(f64::from(self.instrument.almucantar_step())),
             mm_per_degree: self.instrument.projection().mm_per_degree(p),
@@ -66,52 +66,6 @@ impl AsItStands<'_> {
         Reading {
             value: within(scale.rounded(place, self.eye)),
             reads_to: scale.reads_to(self.eye),
-        }
-    }
-}
-
-/// Halvings of the quarter circle until it is narrower than 1e-12°.
-const HALVINGS: usize = 48;
-
-/// The almucantar that runs through a point, found between its neighbours: each
-/// lies wholly above the lower ones.
-fn altitude(plate: &Plate, p: Point) -> Angle {
-    let (mut low, mut high) = (-90.0_f64, 90.0_f64);
-    for _ in 0..HALVINGS {
-        let middle = low.midpoint(high);
-        let almucantar = plate.almucantar(Latitude::from_deg(middle).unwrap_or_default());
-        if almucantar.value(p) <= 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Angle::from_deg(low.midpoint(high))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use instrument::{Minutes, Specification};
-    use proptest::prelude::*;
-
-    const TEXT: &str = include_str!("../../../data/cabinet/class.toml");
-
-    proptest! {
-        /// A point taken on an almucantar lies at that altitude.
-        #[test]
-        fn altitudes_lie_on_their_almucantars(altitude in -60_i32..89, along in 0.0..360.0) {
-            let instrument = Instrument::new(Specification::from_toml(TEXT).unwrap());
-            let state = State::at_rest(Latitude::from_deg(42.0).unwrap());
-            let plate = instrument.plate(state.plate);
-            let circle = plate.almucantar(Minutes::from_whole_deg(altitude).latitude());
-            let Some((centre, radius)) = circle.as_circle() else { return Ok(()) };
-            let p = centre + Point::polar(radius, Angle::from_deg(along));
-            prop_assume!(p.radius() < 2.0 * instrument.limb_mm());
-            let eye = Eye::PERFECT;
-            let read = AsItStands { instrument: &instrument, state, eye }.altitude_at(p);
-            // Halving leaves 1e-12°; the circle's own rounding is some 1e-9 of a degree.
-            prop_assert!((read.value.deg() - f64::from(altitude)).abs() < 1e-8, "{read:?}");
         }
     }
 }

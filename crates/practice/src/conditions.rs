@@ -189,6 +189,20 @@ impl Conditions {
         sum
     }
 
+    /// The sum backwards: what the clock shows, from midnight, when the Sun's hour angle
+    /// is this. The equation of time is taken as it is at the moment given.
+    #[must_use]
+    pub fn clock_at(&self, hour: Angle) -> Angle {
+        let given = &self.given;
+        let to_mean: Angle = given.to_mean.iter().map(|term| term.amount).sum();
+        let equation = if given.clock_is_apparent {
+            Angle::ZERO
+        } else {
+            given.equation_of_time
+        };
+        (hour + Angle::HALF_TURN - equation - to_mean).in_turn()
+    }
+
     /// The hour angle to which the rule is set: the end of the sum, counted from noon.
     #[must_use]
     pub fn hour_for_rule(&self) -> Angle {

@@ -105,6 +105,18 @@ impl<'a> Facts<'a> {
         }
     }
 
+    /// A point by its ecliptic longitude and latitude.
+    fn zodiacal(&self, longitude: Angle, latitude: Angle) -> Place {
+        let (sin_b, cos_b) = latitude.sin_cos();
+        let (sin_l, cos_l) = longitude.sin_cos();
+        let (sin_e, cos_e) = self.obliquity.sin_cos();
+        let y = cos_b * sin_l * cos_e - sin_b * sin_e;
+        Place {
+            right_ascension: Angle::atan2(y, cos_b * cos_l),
+            declination: Latitude::asin(sin_b * cos_e + cos_b * sin_l * sin_e),
+        }
+    }
+
     /// Whose altitude or rising is asked for.
     fn subject(&self) -> Option<Place> {
         match self.way.subject {
@@ -196,7 +208,12 @@ impl Answers<'_> {
             | Task::HoursGone
             | Task::PlanetaryHour
             | Task::HourSpan => self.day(),
-            Task::StarUp => self.star_up(),
+            Task::StarUp => self.up(self.facts.star()),
+            Task::DegreeUp => {
+                let degree = self.facts.told(Told::Degree);
+                self.up(degree.map(|degree| self.facts.degree(degree)));
+            }
+            Task::DirectionToAscendant | Task::DirectionToMidheaven => self.direction(task),
             Task::MeridianAltitude => {
                 let subject = self.facts.subject();
                 let altitude = subject.map(|at| self.facts.meridian_altitude(at.declination));
@@ -337,8 +354,8 @@ impl Answers<'_> {
         }
     }
 
-    fn star_up(&mut self) {
-        let Some(star) = self.facts.star() else {
+    fn up(&mut self, body: Option<Place>) {
+        let Some(star) = body else {
             return;
         };
         let hour = |hour_angle: Angle| self.facts.hour_at(hour_angle + star.right_ascension);
@@ -530,14 +547,7 @@ impl Answers<'_> {
         let Some((longitude, latitude)) = degree.zip(latitude) else {
             return;
         };
-        let (sin_b, cos_b) = latitude.sin_cos();
-        let (sin_l, cos_l) = longitude.sin_cos();
-        let (sin_e, cos_e) = facts.obliquity.sin_cos();
-        let y = cos_b * sin_l * cos_e - sin_b * sin_e;
-        let body = Place {
-            right_ascension: Angle::atan2(y, cos_b * cos_l),
-            declination: Latitude::asin(sin_b * cos_e + cos_b * sin_l * sin_e),
-        };
+        let body = facts.zodiacal(longitude, latitude);
         let of_degree = facts.meridian_altitude(facts.degree(longitude).declination);
         self.rising_degrees(body);
         self.found.remove(&Quantity::Found(Finding::SettingDegree));
@@ -547,6 +557,23 @@ impl Answers<'_> {
             .copied();
         self.put(Finding::OldRisingDegree, rising);
         self.put(Finding::MeridianAltitude, Some(of_degree));
+    }
+
+    /// From the sidereal time of the moment to that at which the place comes to the angle.
+    fn direction(&mut self, task: Task) {
+        let facts = &self.facts;
+        let (degree, latitude) = (facts.told(Told::Degree), facts.told(Told::Latitude));
+        let Some((longitude, latitude)) = degree.zip(latitude) else {
+            return;
+        };
+        let body = facts.zodiacal(longitude, latitude);
+        let hour_angle = match task {
+            Task::DirectionToAscendant => facts.arcs(body.declination).map(SemiArcs::rising),
+            _ => Some(Angle::ZERO),
+        };
+        let now = facts.sidereal_time();
+        let arc = hour_angle.map(|at| (at + body.right_ascension - now).in_turn());
+        self.put(Finding::DirectionArc, arc);
     }
 
     fn houses(&mut self, procedure: Procedure) {

@@ -88,6 +88,8 @@ pub enum Finding {
     ObliqueAscension,
     /// Its altitude on the meridian less that of its degree: along the hour circle.
     PlanetLatitude,
+    /// How far the sky turns until something comes to an angle.
+    DirectionArc,
     /// The second altitude less the first.
     AltitudeChange,
     /// The height of a tower.
@@ -98,7 +100,7 @@ pub enum Finding {
 
 impl Finding {
     /// All of them.
-    pub const ALL: [Finding; 44] = [
+    pub const ALL: [Finding; 45] = [
         Finding::Hour,
         Finding::Dawn,
         Finding::Nightfall,
@@ -140,6 +142,7 @@ impl Finding {
         Finding::RightAscension,
         Finding::ObliqueAscension,
         Finding::PlanetLatitude,
+        Finding::DirectionArc,
         Finding::AltitudeChange,
         Finding::TowerHeight,
         Finding::Versa,
@@ -190,6 +193,7 @@ impl Finding {
             Finding::RightAscension => "right-ascension",
             Finding::ObliqueAscension => "oblique-ascension",
             Finding::PlanetLatitude => "planet-latitude",
+            Finding::DirectionArc => "direction-arc",
             Finding::AltitudeChange => "altitude-change",
             Finding::TowerHeight => "height",
             Finding::Versa => "versa",
@@ -215,6 +219,7 @@ impl Finding {
             | Finding::DayWithTwilights
             | Finding::Twilight
             | Finding::ArcAbove
+            | Finding::DirectionArc
             | Finding::UnequalHourOfDay
             | Finding::UnequalHourOfNight
             | Finding::EqualHours
@@ -291,6 +296,7 @@ impl fmt::Display for Finding {
             Finding::RightAscension => "right ascension of the arc",
             Finding::ObliqueAscension => "oblique ascension of the arc",
             Finding::PlanetLatitude => "planet's latitude, roughly",
+            Finding::DirectionArc => "arc of direction",
             Finding::AltitudeChange => "change of the planet's altitude",
             Finding::TowerHeight => "height",
             Finding::Versa => "points of umbra versa",

@@ -37,6 +37,8 @@ pub enum Task {
     DayAndNight,
     /// How long a star is up, when it rises and sets.
     StarUp,
+    /// When a degree rises, culminates and sets.
+    DegreeUp,
     /// Unequal hours turned into equal ones.
     EqualHours,
     /// The day with both its twilights.
@@ -93,6 +95,10 @@ pub enum Task {
     HousesByHours,
     /// The houses by thirds of the limb.
     HousesByLimb,
+    /// A primary direction to the ascendant, counted on the limb.
+    DirectionToAscendant,
+    /// A primary direction to the midheaven, counted on the limb.
+    DirectionToMidheaven,
     /// The true meridian by two equal shadows.
     MeridianByShadows,
     /// The degree with which a planet of some latitude rises.
@@ -167,7 +173,7 @@ impl fmt::Display for Task {
 
 impl Task {
     /// All of them, in the treatise's order.
-    pub const ALL: [Task; 43] = [
+    pub const ALL: [Task; 46] = [
         Task::SunDegree,
         Task::Altitude,
         Task::HourBySun,
@@ -176,6 +182,7 @@ impl Task {
         Task::DawnAndNightfall,
         Task::DayAndNight,
         Task::StarUp,
+        Task::DegreeUp,
         Task::EqualHours,
         Task::DayWithTwilights,
         Task::UnequalHours,
@@ -204,6 +211,8 @@ impl Task {
         Task::DirectOrRetrograde,
         Task::HousesByHours,
         Task::HousesByLimb,
+        Task::DirectionToAscendant,
+        Task::DirectionToMidheaven,
         Task::MeridianByShadows,
         Task::RisingDegreeOfPlanet,
         Task::HeightByRecta,
@@ -225,6 +234,7 @@ impl Task {
             Task::DawnAndNightfall => "dawn-and-nightfall",
             Task::DayAndNight => "day-and-night",
             Task::StarUp => "star-up",
+            Task::DegreeUp => "degree-up",
             Task::EqualHours => "equal-hours",
             Task::DayWithTwilights => "day-with-twilights",
             Task::UnequalHours => "unequal-hours",
@@ -253,6 +263,8 @@ impl Task {
             Task::DirectOrRetrograde => "direct-or-retrograde",
             Task::HousesByHours => "houses-by-hours",
             Task::HousesByLimb => "houses-by-limb",
+            Task::DirectionToAscendant => "direction-to-ascendant",
+            Task::DirectionToMidheaven => "direction-to-midheaven",
             Task::MeridianByShadows => "meridian-by-shadows",
             Task::RisingDegreeOfPlanet => "rising-degree-of-planet",
             Task::HeightByRecta => "height-by-recta",
@@ -275,6 +287,7 @@ impl Task {
             Task::DawnAndNightfall => "Dawn and nightfall",
             Task::DayAndNight => "The arcs of day and night, sunrise and sunset",
             Task::StarUp => "How long a star is up, when it rises and sets",
+            Task::DegreeUp => "When a degree rises, culminates and sets",
             Task::EqualHours => "Unequal hours turned into equal ones",
             Task::DayWithTwilights => "The day with both its twilights",
             Task::UnequalHours => "The lengths of the unequal hours",
@@ -303,6 +316,12 @@ impl Task {
             Task::DirectOrRetrograde => "Whether a planet is direct or retrograde",
             Task::HousesByHours => "The houses by the unequal-hour lines",
             Task::HousesByLimb => "The houses by thirds of the limb",
+            Task::DirectionToAscendant => {
+                "A primary direction to the ascendant, counted on the limb"
+            }
+            Task::DirectionToMidheaven => {
+                "A primary direction to the midheaven, counted on the limb"
+            }
             Task::MeridianByShadows => "The true meridian by two equal shadows",
             Task::RisingDegreeOfPlanet => "The degree with which a planet of some latitude rises",
             Task::HeightByRecta => "A height by umbra recta, the foot in reach",
@@ -325,6 +344,7 @@ impl Task {
             Task::DawnAndNightfall => "II.6",
             Task::DayAndNight => "II.7",
             Task::StarUp => "II.7",
+            Task::DegreeUp => "II.3, turned round",
             Task::EqualHours => "II.8",
             Task::DayWithTwilights => "II.9",
             Task::UnequalHours => "II.10",
@@ -353,6 +373,8 @@ impl Task {
             Task::DirectOrRetrograde => "II.35",
             Task::HousesByHours => "II.36",
             Task::HousesByLimb => "II.37",
+            Task::DirectionToAscendant => "common practice, not in the treatise",
+            Task::DirectionToMidheaven => "common practice, not in the treatise",
             Task::MeridianByShadows => "II.38",
             Task::RisingDegreeOfPlanet => "II.40",
             Task::HeightByRecta => "II.41",
@@ -390,6 +412,9 @@ impl Task {
             }
             Task::StarUp => {
                 "A star that stays up or never rises has no answer. Where its path runs slantwise to the horizon the setting is coarse."
+            }
+            Task::DegreeUp => {
+                "As good as the horizon there: coarse where the ecliptic lies flat on it."
             }
             Task::EqualHours => {
                 "An error of the day's length is divided by twelve and multiplied by the hours."
@@ -462,6 +487,12 @@ impl Task {
             }
             Task::HousesByLimb => {
                 "Free of the hour lines, and so the better way on plates engraved with arcs."
+            }
+            Task::DirectionToAscendant => {
+                "The arc is as good as the birth time: four minutes of time are a degree, and a degree about a year."
+            }
+            Task::DirectionToMidheaven => {
+                "The arc is as good as the birth time: four minutes of time are a degree, and a degree about a year."
             }
             Task::MeridianByShadows => {
                 "The Sun's declination changes between the shadows: up to a few minutes of arc at the equinoxes, nothing at the solstices."

@@ -5,7 +5,7 @@ use sky::Angle;
 use crate::conditions::Conditions;
 use crate::operation::{Act, Operation};
 use crate::quantity::Quantity;
-use crate::working::{Nudge, Working, carry_out, carry_out_nudged};
+use crate::working::{Nudge, Reading, Working, carry_out, carry_out_nudged};
 use instrument::Eye;
 
 /// How near the truth each quantity of a working comes, for all that hand and eye
@@ -18,29 +18,10 @@ use instrument::Eye;
 /// [`Account`](crate::Account).
 #[must_use]
 pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quantity, Angle> {
-    let rounded = carry_out(operation, conditions);
-    let mut steady = conditions.clone();
-    steady.setting = Eye::PERFECT;
-    steady.reading = Eye::PERFECT;
-    let truth = carry_out(operation, &steady);
     let mut squares: BTreeMap<Quantity, f64> = BTreeMap::new();
-    for (step, half) in half_steps(&rounded) {
-        if half <= Angle::ZERO {
-            continue;
-        }
-        let nudged = |by| carry_out_nudged(operation, &steady, Some(Nudge { step, by }));
-        let (more, less) = (nudged(half), nudged(-half));
-        for (quantity, reading) in truth.found() {
-            let moved = |working: &Working| {
-                let there = working.reading(quantity).ok()?;
-                Some(reading.value.to(there.value).abs().deg())
-            };
-            let effect = match (moved(&more), moved(&less)) {
-                (Some(more), Some(less)) => more.max(less),
-                (Some(one), None) | (None, Some(one)) => 2.0 * one,
-                (None, None) => 0.0,
-            };
-            *squares.entry(quantity).or_default() += effect * effect;
+    for effect in effects(operation, conditions) {
+        for (quantity, effect) in effect {
+            *squares.entry(quantity).or_default() += effect.deg() * effect.deg();
         }
     }
     // An even spread over ±e has the deviation e/√3; two of them hold 95 %.
@@ -48,6 +29,48 @@ pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quanti
     squares
         .into_iter()
         .map(|(quantity, square)| (quantity, within(square)))
+        .collect()
+}
+
+/// The same person with a steady hand and a perfect eye.
+pub(crate) fn steady(conditions: &Conditions) -> Conditions {
+    Conditions {
+        setting: Eye::PERFECT,
+        reading: Eye::PERFECT,
+        ..conditions.clone()
+    }
+}
+
+/// What the largest error in each step does to every quantity.
+pub(crate) fn effects(
+    operation: &Operation,
+    conditions: &Conditions,
+) -> Vec<BTreeMap<Quantity, Angle>> {
+    let rounded = carry_out(operation, conditions);
+    let steady = steady(conditions);
+    let truth = carry_out(operation, &steady);
+    half_steps(&rounded)
+        .into_iter()
+        .filter(|(_, half)| *half > Angle::ZERO)
+        .map(|(step, half)| {
+            let nudged = |by| carry_out_nudged(operation, &steady, Some(Nudge { step, by }));
+            let (more, less) = (nudged(half), nudged(-half));
+            let effect = |(quantity, reading): (Quantity, Reading)| {
+                let moved = |working: &Working| {
+                    let there = working.reading(quantity).ok()?;
+                    Some(reading.value.to(there.value))
+                };
+                let effect = match (moved(&more), moved(&less)) {
+                    (Some(more), Some(less)) if more.abs() < less.abs() => -less,
+                    (Some(more), Some(_)) => more,
+                    (Some(more), None) => more * 2.0,
+                    (None, Some(less)) => less * -2.0,
+                    (None, None) => Angle::ZERO,
+                };
+                (quantity, effect)
+            };
+            truth.found().map(effect).collect()
+        })
         .collect()
 }
 

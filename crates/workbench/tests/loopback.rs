@@ -1,5 +1,7 @@
 //! The server on a loopback socket, with clients that mean it no good.
 
+#![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
+
 use std::io::{Read, Write};
 use std::net::{SocketAddr, TcpStream};
 use std::thread;

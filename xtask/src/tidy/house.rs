@@ -11,7 +11,8 @@ use crate::cargo::Package;
 const HOUSE: &[(&str, &[&str])] = &[
     // The gazetteer is packed with the same folding of names that reads it.
     ("xtask", &["moment"]),
-    ("almuri", &["casebook", "desk", "workbench"]),
+    ("almuri", &["casebook", "desk", "press", "workbench"]),
+    ("press", &["drawing", "instrument", "sky"]),
     ("workbench", &["casebook", "desk"]),
     ("casebook", &[]),
     (

@@ -1,6 +1,7 @@
 //! The answers, as the JSON that the command line prints and the page reads. The
 //! keys are part of the program's interface: more may be added, none renamed.
 
+mod correct;
 mod figure;
 mod finished;
 mod instrument;
@@ -18,6 +19,7 @@ mod working;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, SlipAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,

@@ -69,6 +69,8 @@ pub struct FindingAnswer {
     pub deg: Option<f64>,
     /// As the trade says it.
     pub text: Option<String>,
+    /// For a time of day, what the clock shows then, to the minute.
+    pub clock: Option<String>,
     /// How finely the last reading is made.
     pub reads_to_deg: Option<f64>,
     /// How near the truth it comes, either way in nineteen cases of twenty, for all

@@ -112,21 +112,17 @@ impl WorkingStepAnswer {
 /// The place on the front where a step is done or read.
 fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
     let instrument = &conditions.instrument;
+    let crossing = |line, pick| {
+        let crossing = instrument.read_ecliptic(&done.after, line, pick).ok()?;
+        Some(crossing.at)
+    };
     let under_rule = || instrument.rule_edge(done.after.rule).along * instrument.limb_mm();
     let p = match &done.act {
-        Act::ReadEcliptic { at, pick, .. } => {
-            instrument.read_ecliptic(&done.after, at, *pick).ok()?.at
-        }
+        Act::ReadEcliptic { at, pick, .. } => crossing(at, *pick)?,
         Act::TurnRete { onto, .. } if *onto == LineId::RuleEdge => {
-            let read = instrument.read_ecliptic(&done.after, onto, Pick::Drawn);
-            read.map_or_else(|_| under_rule(), |crossing| crossing.at)
+            crossing(onto, Pick::Drawn).unwrap_or_else(under_rule)
         }
-        Act::TurnRete { onto, .. } => {
-            instrument
-                .read_ecliptic(&done.after, onto, Pick::Drawn)
-                .ok()?
-                .at
-        }
+        Act::TurnRete { onto, pick, .. } => crossing(onto, *pick)?,
         Act::TurnRuleOnto(_) | Act::ReadLimb { .. } => under_rule(),
         _ => return None,
     };

@@ -21,7 +21,7 @@ impl Task {
             Task::StarDegreeByTwoAltitudes | Task::RightAscension | Task::ObliqueAscension => {
                 told(&[Told::Degree, Told::OtherDegree])
             }
-            Task::EquallyLongDays | Task::Declination => told(&[Told::Degree]),
+            Task::EquallyLongDays | Task::Declination | Task::DegreeUp => told(&[Told::Degree]),
             Task::LatitudeByCircumpolarStar => {
                 let mut needs = vec![Need::Star];
                 needs.extend(seen(&[Sight::UpperAltitude, Sight::LowerAltitude]));
@@ -39,7 +39,9 @@ impl Task {
             ],
             Task::DirectOrRetrograde => seen(&[Sight::WandererAltitude, Sight::OtherAltitude]),
             Task::MeridianByShadows => seen(&[Sight::MorningShadow, Sight::EveningShadow]),
-            Task::RisingDegreeOfPlanet => told(&[Told::Degree, Told::Latitude]),
+            Task::RisingDegreeOfPlanet
+            | Task::DirectionToAscendant
+            | Task::DirectionToMidheaven => told(&[Told::Degree, Told::Latitude]),
             Task::HeightByRecta | Task::HeightByVersa => {
                 let mut needs = told(&[Told::Distance, Told::EyeHeight]);
                 needs.extend(seen(&[Sight::Shadow]));

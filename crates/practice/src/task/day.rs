@@ -2,10 +2,12 @@
 
 use instrument::{Instrument, LineId, Minutes, Pick, UnequalHour};
 
+use super::angles::onto_meridian;
 use super::hour::{hour, plate_and_sun};
 use crate::finding::Finding;
-use crate::operation::{Act, Brought, Reckoning, Sense};
+use crate::operation::{Act, Along, Brought, Reckoning, Sense};
 use crate::quantity::{Note, Quantity};
+use crate::sight::Told;
 use crate::task::{Task, Way};
 
 /// The rete turned until something lies on the eastern or western horizon.
@@ -94,22 +96,26 @@ pub(super) fn acts(task: Task, instrument: &Instrument, way: &Way) -> Option<Vec
             let day = Quantity::Found(Finding::DayArc);
             acts.push(Act::Reckon(Reckoning::RestOfTurn(day, Finding::NightArc)));
         }
-        Task::StarUp => {
+        Task::StarUp | Task::DegreeUp => {
+            let what = match task {
+                Task::DegreeUp => Brought::Degree(Quantity::Told(Told::Degree)),
+                _ => Brought::Star,
+            };
             let noted = |finds| Act::ReadAlmuri {
                 finds: Quantity::Noted(finds),
             };
             acts.extend([
-                onto_horizon(Brought::Star, Pick::Eastern),
+                onto_horizon(what, Pick::Eastern),
                 noted(Note::First),
                 hour(Finding::Rising),
                 Act::TurnRete {
-                    what: Brought::Star,
+                    what,
                     onto: LineId::MeridianLine,
                     pick: Pick::Drawn,
                     sense: Sense::Either,
                 },
                 hour(Finding::Culmination),
-                onto_horizon(Brought::Star, Pick::Western),
+                onto_horizon(what, Pick::Western),
                 noted(Note::Second),
                 hour(Finding::Setting),
                 Act::Reckon(Reckoning::Count(
@@ -159,6 +165,24 @@ pub(super) fn acts(task: Task, instrument: &Instrument, way: &Way) -> Option<Vec
             acts.push(Act::ReadUnequalHour {
                 finds: Quantity::Found(Finding::UnequalHour),
             });
+        }
+        Task::DirectionToAscendant | Task::DirectionToMidheaven => {
+            let noted = |note| Act::ReadAlmuri {
+                finds: Quantity::Noted(note),
+            };
+            acts.extend(by_the_clock());
+            acts.push(noted(Note::First));
+            acts.push(Act::Wax(Along::CircleOfLatitude));
+            acts.push(match task {
+                Task::DirectionToAscendant => onto_horizon(Brought::Waxed, Pick::Eastern),
+                _ => onto_meridian(Brought::Waxed),
+            });
+            acts.push(noted(Note::Second));
+            acts.push(Act::Reckon(Reckoning::Count(
+                Quantity::Noted(Note::First),
+                Quantity::Noted(Note::Second),
+                Finding::DirectionArc,
+            )));
         }
         Task::HourSpan => {
             let number = way.hour.clamp(1, 24) - 1;

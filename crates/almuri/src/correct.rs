@@ -1,0 +1,93 @@
+use desk::words::{Angle, Degrees};
+use desk::{Cabinet, CorrectAnswer, CorrectRequest, ExplanationAnswer};
+
+use crate::arguments::CorrectArguments;
+use crate::cast::{moment_request, now_unix_s};
+use crate::failure::Failure;
+use crate::sheet::{Sheet, signed_degrees};
+use crate::work::pairs;
+
+/// Holds a pupil's readings, or a printed figure, against what should be.
+pub(crate) fn run(arguments: &CorrectArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let mut moment = moment_request(
+        &arguments.when,
+        &arguments.moment,
+        arguments.with.as_ref(),
+        &cabinet,
+    )?;
+    moment.by = arguments.by.clone().or(moment.by);
+    moment.houses = arguments.houses.clone().or(moment.houses);
+    let request = CorrectRequest {
+        moment,
+        read: pairs("--read", "ascendant=\"11 Pisces\"", &arguments.read)?,
+        figure: arguments.figure,
+    };
+    let answer = desk::correct(&request, &cabinet, now_unix_s())?;
+    if arguments.json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    Ok(sheet(&answer))
+}
+
+fn sheet(answer: &CorrectAnswer) -> String {
+    let mut sheet = Sheet::default();
+    sheet.line(&format!(
+        "{}, {} ({} calendar)",
+        answer.moment.clock_time, answer.place.name, answer.moment.calendar
+    ));
+    if let (Some(instrument), Some(by)) = (&answer.instrument, answer.by) {
+        sheet.line(&format!(
+            "with the {}, {} mm, plate {}°, cusps by {}",
+            instrument.name,
+            instrument.diameter_mm,
+            instrument.plate_latitude_deg,
+            by.replace('_', " ")
+        ));
+    }
+    sheet.title("The readings");
+    sheet.line(&format!(
+        "  {:<14}{:<22}{:<22}{:<10}{}",
+        "", "read", "should be", "within", "differs"
+    ));
+    for reading in &answer.readings {
+        let within = reading.within_deg.map_or("–".to_owned(), |deg| {
+            Degrees(Angle::from_deg(deg)).to_string()
+        });
+        let differs = reading
+            .difference_deg
+            .map_or("–".to_owned(), signed_degrees);
+        sheet.line(&format!(
+            "  {:<14}{:<22}{:<22}{within:<10}{differs:<12}{}",
+            reading.what,
+            reading.read_text,
+            reading.should_text.as_deref().unwrap_or("–"),
+            if reading.right { "right" } else { "" }
+        ));
+    }
+    sheet.title("What explains them");
+    sheet.paragraph(&answer.sentence);
+    if answer.verdict == "right" {
+        return sheet.text();
+    }
+    sheet.gap();
+    for one in &answer.explanations {
+        explanation(&mut sheet, one);
+    }
+    sheet.text()
+}
+
+fn explanation(sheet: &mut Sheet, one: &ExplanationAnswer) {
+    let fit = format!("misfit {:.1}, weight {:.2}", one.misfit, one.weight);
+    if one.slips.is_empty() {
+        sheet.item(one.rank, &format!("No slip at all ({fit})."));
+        return;
+    }
+    let words: Vec<&str> = one.slips.iter().map(|slip| slip.words.as_str()).collect();
+    sheet.item(one.rank, &format!("{} ({fit})", words.join(" ")));
+    if one.rank == 1 {
+        for slip in &one.slips {
+            sheet.indented(&slip.mend, 5);
+        }
+    }
+}

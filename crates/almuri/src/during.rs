@@ -1,0 +1,42 @@
+use desk::{Cabinet, DuringRequest};
+
+use crate::arguments::DuringArguments;
+use crate::cast::{moment_request, now_unix_s};
+use crate::failure::Failure;
+use crate::sheet::Sheet;
+
+/// Says what holds throughout an uncertain time and what changes when.
+pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let mut moment = moment_request(&arguments.when, &arguments.moment, None, &cabinet)?;
+    moment.houses = arguments.houses.clone().or(moment.houses);
+    let request = DuringRequest {
+        moment,
+        until: arguments.until.clone(),
+    };
+    let answer = desk::during(&request, &cabinet, now_unix_s())?;
+    if arguments.json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    let mut sheet = Sheet::default();
+    sheet.line(&format!("{} to {}", answer.from, answer.until));
+    sheet.title("The angles travel");
+    for travel in &answer.travels {
+        sheet.line(&format!("  {:<12}{}", travel.what, travel.text));
+    }
+    sheet.title("What changes when");
+    if answer.changes.is_empty() {
+        sheet.paragraph("Nothing that is looked at here.");
+    }
+    for change in &answer.changes {
+        sheet.line(&format!(
+            "  {}   {}: {} to {}",
+            change.at, change.what, change.from, change.to
+        ));
+    }
+    sheet.title("What holds throughout");
+    for holding in &answer.holds {
+        sheet.line(&format!("  {:<18}{}", holding.what, holding.value));
+    }
+    Ok(sheet.text())
+}

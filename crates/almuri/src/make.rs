@@ -1,0 +1,147 @@
+use std::path::{Path, PathBuf};
+
+use desk::Cabinet;
+use press::{Making, Order, OrderError, PageSize, PressError, Printed};
+
+use crate::arguments::MakeArguments;
+use crate::cast::now_unix_s;
+use crate::failure::Failure;
+use crate::with;
+
+/// Makes the files of an instrument's parts in a folder: all of them, or none.
+pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let with = arguments
+        .with
+        .as_ref()
+        .map(|name| with::instrument(name, &cabinet))
+        .transpose()?;
+    let instrument = desk::to_make(with.as_ref(), &arguments.plate, &cabinet)?;
+    let files = press::press(&instrument, &order(arguments)?)?;
+    put(&arguments.out, &files, arguments.overwrite)?;
+    let folder = arguments.out.display().to_string();
+    if arguments.json {
+        let names: Vec<serde_json::Value> = files
+            .iter()
+            .map(|file| serde_json::json!({ "name": file.name, "bytes": file.bytes.len() }))
+            .collect();
+        return Ok(serde_json::json!({ "folder": folder, "files": names }).to_string() + "\n");
+    }
+    let mut text = format!("{folder}\n");
+    for file in &files {
+        text.push_str(&format!("    {:<22}{:>9}\n", file.name, file.bytes.len()));
+    }
+    Ok(text)
+}
+
+fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
+    let usual = Order::default();
+    let mut parts: Vec<Making> = Vec::new();
+    for name in &arguments.parts {
+        parts.push(Order::part(name)?);
+    }
+    let mut formats = Vec::new();
+    for name in &arguments.formats {
+        let format = Order::format(name)?;
+        if !formats.contains(&format) {
+            formats.push(format);
+        }
+    }
+    if !(20.0..=1200.0).contains(&arguments.dpi) {
+        return Err(Failure::bad_input(format!(
+            "--dpi {} is out of range; 20 to 1200 would do",
+            arguments.dpi
+        )));
+    }
+    let today = || now_unix_s().map(desk::date_of).unwrap_or_default();
+    Ok(Order {
+        parts: if parts.is_empty() { usual.parts } else { parts },
+        formats: if formats.is_empty() {
+            usual.formats
+        } else {
+            formats
+        },
+        page: PageSize::parse(&arguments.page)?,
+        dated: arguments.dated.clone().unwrap_or_else(today),
+        dots_per_inch: arguments.dpi,
+    })
+}
+
+/// Puts the files into a folder. They are written beside it first, so that a failure
+/// leaves nothing half done.
+fn put(folder: &Path, files: &[Printed], overwrite: bool) -> Result<(), Failure> {
+    if folder.exists() && !folder.is_dir() {
+        return Err(Failure::bad_input(format!(
+            "{} is a file; a folder, or a name that is free, would do",
+            folder.display()
+        )));
+    }
+    let there = files.iter().find(|file| folder.join(&file.name).exists());
+    if let Some(file) = there
+        && !overwrite
+    {
+        return Err(Failure::bad_input(format!(
+            "{} is there already; another folder, or --overwrite, would do",
+            folder.join(&file.name).display()
+        )));
+    }
+    let beginning = Beginning::beside(folder)?;
+    let cannot = |path: &Path, error: &std::io::Error| {
+        Failure::other(format!("{} cannot be written: {error}", path.display()))
+    };
+    for file in files {
+        let path = beginning.path.join(&file.name);
+        std::fs::write(&path, &file.bytes).map_err(|error| cannot(&path, &error))?;
+    }
+    if !folder.exists() {
+        return std::fs::rename(&beginning.path, folder).map_err(|error| cannot(folder, &error));
+    }
+    for file in files {
+        let path = folder.join(&file.name);
+        std::fs::rename(beginning.path.join(&file.name), &path)
+            .map_err(|error| cannot(&path, &error))?;
+    }
+    Ok(())
+}
+
+/// A folder that is taken away again unless it is given its name.
+struct Beginning {
+    path: PathBuf,
+}
+
+impl Beginning {
+    fn beside(folder: &Path) -> Result<Beginning, Failure> {
+        let mut name = folder.file_name().unwrap_or_default().to_owned();
+        name.push(format!(".part-{}", std::process::id()));
+        let path = match folder.file_name() {
+            Some(_) => folder.with_file_name(name),
+            None => folder.join(name),
+        };
+        std::fs::create_dir_all(&path).map_err(|error| {
+            Failure::other(format!("{} cannot be written: {error}", folder.display()))
+        })?;
+        Ok(Beginning { path })
+    }
+}
+
+impl Drop for Beginning {
+    fn drop(&mut self) {
+        // Once it bears its name it is not there, and that is no matter.
+        let _ = std::fs::remove_dir_all(&self.path);
+    }
+}
+
+impl From<OrderError> for Failure {
+    fn from(error: OrderError) -> Failure {
+        Failure::bad_input(error)
+    }
+}
+
+impl From<PressError> for Failure {
+    fn from(error: PressError) -> Failure {
+        match error {
+            PressError::Uncuttable { .. } => Failure::bad_input(error),
+            PressError::NotBuilt(_) | PressError::Document { .. } => Failure::other(error),
+        }
+    }
+}

@@ -1,0 +1,47 @@
+use desk::{Cabinet, MomentsRequest};
+
+use crate::arguments::MomentsArguments;
+use crate::cast::{moment_request, now_unix_s};
+use crate::failure::Failure;
+use crate::sheet::Sheet;
+
+/// Says through which moments of the year a position of the rete goes.
+pub(crate) fn run(arguments: &MomentsArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let moment = moment_request(
+        &format!("{} 12:00", arguments.from),
+        &arguments.moment,
+        arguments.with.as_ref(),
+        &cabinet,
+    )?;
+    let request = MomentsRequest {
+        moment,
+        ascendant: arguments.ascendant.clone(),
+    };
+    let answer = desk::moments(&request, &cabinet, now_unix_s())?;
+    if arguments.json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    let mut sheet = Sheet::default();
+    sheet.line(&format!(
+        "{} on the eastern horizon at {}, with the {}",
+        arguments.ascendant, answer.place.name, answer.instrument.name
+    ));
+    sheet.gap();
+    sheet.line(&format!(
+        "  {:<14}{:<14}{:<14}{}",
+        "", "by the Sun", "by the clock", "calculated, by the Sun"
+    ));
+    for day in &answer.days {
+        let rising = &day.rising;
+        let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "–".to_owned());
+        sheet.line(&format!(
+            "  {:<14}{:<14}{:<14}{}",
+            day.date,
+            said(&rising.text),
+            said(&rising.clock),
+            said(&rising.exact_text)
+        ));
+    }
+    Ok(sheet.text())
+}

@@ -1,0 +1,157 @@
+use std::fmt::Write;
+use std::path::Path;
+
+use desk::{PlateErrors, PlatesAnswer, PlatesRequest, TownCard, TownPlates};
+
+use crate::arguments::PlatesArguments;
+use crate::failure::Failure;
+
+/// A list of towns is no larger than this; a mistaken file is not read whole.
+const MOST_BYTES: u64 = 1024 * 1024;
+
+/// Says which plate serves which town.
+pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
+    let request = PlatesRequest {
+        towns: towns(&arguments.towns)?,
+        stock_deg: arguments.stock.clone(),
+        within_deg: arguments.within,
+        houses: arguments.houses.clone(),
+        year: arguments.cards,
+        date_from: arguments.date_from.clone(),
+    };
+    let answer = desk::plates(&request)?;
+    if arguments.json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    Ok(shown(&answer))
+}
+
+/// Towns from a file, one a line, or from the text itself, parted by semicolons.
+fn towns(text: &str) -> Result<Vec<String>, Failure> {
+    let path = Path::new(text);
+    if !path.is_file() {
+        let named = text
+            .split(';')
+            .map(str::trim)
+            .filter(|town| !town.is_empty());
+        return Ok(named.map(str::to_owned).collect());
+    }
+    let cannot = |why: String| {
+        Failure::bad_input(format!(
+            "the list of towns {} cannot be read ({why}); a text file with a town on each line would do",
+            path.display()
+        ))
+    };
+    let size = std::fs::metadata(path).map_err(|error| cannot(error.to_string()))?;
+    if size.len() > MOST_BYTES {
+        return Err(cannot(format!("it is longer than {MOST_BYTES} bytes")));
+    }
+    let text = std::fs::read_to_string(path).map_err(|error| cannot(error.to_string()))?;
+    let lines = text.lines().map(str::trim);
+    Ok(lines
+        .filter(|line| !line.is_empty() && !line.starts_with('#'))
+        .map(str::to_owned)
+        .collect())
+}
+
+fn shown(answer: &PlatesAnswer) -> String {
+    let mut text = format!(
+        "Largest and typical errors over the year, in degrees; cusps by {}.\n\n",
+        answer.method
+    );
+    // Writing to a String cannot fail.
+    for town in &answer.towns {
+        write_town(&mut text, town, answer.within_deg);
+    }
+    if !answer.smallest_set.is_empty() {
+        let _ = writeln!(
+            text,
+            "\nThe fewest plates that keep all within {}°: {}",
+            answer.within_deg,
+            answer.smallest_set.len()
+        );
+        for plate in &answer.smallest_set {
+            let _ = writeln!(
+                text,
+                "    {:>7.2}°  {}",
+                plate.plate_deg,
+                plate.towns.join("; ")
+            );
+        }
+    }
+    for town in &answer.towns {
+        if let Some(card) = &town.card {
+            write_card(&mut text, town, card);
+        }
+    }
+    text
+}
+
+fn errors(errors: &PlateErrors) -> String {
+    format!(
+        "ascendant {:.2}, typically {:.2}; cusps {:.2}, typically {:.2}",
+        errors.largest_ascendant_deg,
+        errors.typical_ascendant_deg,
+        errors.largest_cusp_deg,
+        errors.typical_cusp_deg
+    )
+}
+
+fn write_town(text: &mut String, town: &TownPlates, within_deg: f64) {
+    let _ = writeln!(text, "{}  {:.2}°", town.name, town.latitude_deg);
+    if let (Some(plate), Some(error)) = (town.best_plate_deg, &town.error) {
+        let _ = writeln!(text, "    plate {plate}°: {}", errors(error));
+    }
+    if let Some(two) = &town.proportion {
+        let [low, high] = two.plates_deg;
+        let _ = writeln!(
+            text,
+            "    {low}° and {high}°, {:.0} hundredths of the way: {} ({:.0} times better)",
+            two.part * 100.0,
+            errors(&two.error),
+            two.times_better
+        );
+    }
+    let advice = match town.advice {
+        "plate" => format!("the plate keeps within {within_deg}°"),
+        "proportion" => {
+            format!("the proportion keeps within {within_deg}°, the plate alone does not")
+        }
+        _ => format!("nothing in stock keeps within {within_deg}°: a new plate is worth making"),
+    };
+    let _ = writeln!(text, "    {advice}");
+}
+
+fn write_card(text: &mut String, town: &TownPlates, card: &TownCard) {
+    let _ = writeln!(text, "\n{}\n{}, {}", "-".repeat(60), town.name, card.year);
+    if let (Some(zone), Some(minutes)) = (card.zone, card.fixed_minutes) {
+        let _ = writeln!(
+            text,
+            "zone time ({zone}) {minutes:+.1} min = local mean time"
+        );
+    }
+    if card.summer_time.is_empty() {
+        text.push_str("no summer time\n");
+    }
+    for summer in &card.summer_time {
+        let _ = writeln!(
+            text,
+            "summer time {} to {}: take off {:.0} min first",
+            summer.from, summer.to, summer.minutes
+        );
+    }
+    if card.equation_of_time.is_empty() {
+        text.push_str("no equation of time: the ring is divided by the mean Sun\n");
+    } else {
+        text.push_str("equation of time, to be added to local mean time, in minutes:\n");
+        for row in card.equation_of_time.chunks(6) {
+            for week in row {
+                let _ = write!(text, "  {} {:+5.1}", week.day, week.minutes);
+            }
+            text.push('\n');
+        }
+    }
+    if let (Some(plate), Some(error)) = (town.best_plate_deg, &town.error) {
+        let _ = writeln!(text, "plate {plate}°: {}", errors(error));
+    }
+}

@@ -1,0 +1,209 @@
+//! Making files, all or none, and choosing plates, on the command line.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+/// A folder that goes away with the test.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(name: &str) -> Folder {
+        let path = std::env::temp_dir().join(format!("almuri-make-{}-{name}", std::process::id()));
+        std::fs::create_dir_all(&path).unwrap();
+        Folder(path)
+    }
+
+    fn path(&self, name: &str) -> String {
+        self.0.join(name).display().to_string()
+    }
+
+    fn names(&self, name: &str) -> Vec<String> {
+        let mut names: Vec<String> = std::fs::read_dir(self.0.join(name))
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+            .collect();
+        names.sort();
+        names
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        // A folder left behind in the temporary folder is no failure.
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+fn almuri(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_almuri"))
+        .args(arguments)
+        .output()
+        .unwrap()
+}
+
+fn refused(output: &Output, word: &str) {
+    assert_eq!(output.status.code(), Some(2), "{output:?}");
+    assert!(output.stdout.is_empty());
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(said.contains(word), "{said}");
+}
+
+#[test]
+fn a_set_is_made_whole_and_nothing_overwritten() {
+    let folder = Folder::new("set");
+    let out = folder.path("set");
+    let made = almuri(&[
+        "make",
+        "--with",
+        "pocket instrument",
+        "--out",
+        &out,
+        "--parts",
+        "rete,pin",
+        "--formats",
+        "svg,dxf",
+        "--json",
+    ]);
+    assert_eq!(made.status.code(), Some(0), "{made:?}");
+    let answer: Value = serde_json::from_slice(&made.stdout).unwrap();
+    let told = answer["files"].as_array().unwrap().len();
+    let names = folder.names("set");
+    assert_eq!(
+        names,
+        [
+            "manifest.json",
+            "pin.dxf",
+            "pin.svg",
+            "rete.dxf",
+            "rete.svg",
+            "sheet.txt",
+            "wedge.dxf",
+            "wedge.svg"
+        ]
+    );
+    assert_eq!(told, names.len());
+    // Again: refused, and the folder as it was.
+    let mine = folder.0.join("set").join("rete.svg");
+    std::fs::write(&mine, "mine").unwrap();
+    let again = [
+        "make",
+        "--with",
+        "pocket instrument",
+        "--out",
+        &out,
+        "--formats",
+        "svg",
+    ];
+    refused(&almuri(&again), "--overwrite");
+    assert_eq!(std::fs::read_to_string(&mine).unwrap(), "mine");
+    assert_eq!(folder.names("set").len(), names.len());
+    let mut over = again.to_vec();
+    over.push("--overwrite");
+    assert_eq!(almuri(&over).status.code(), Some(0));
+    assert!(std::fs::read_to_string(&mine).unwrap().starts_with("<svg"));
+    // Only the folder itself is there, nothing half made beside it.
+    assert_eq!(folder.names(""), ["set"]);
+}
+
+#[test]
+fn a_failure_leaves_nothing() {
+    let folder = Folder::new("failure");
+    let specification = folder.path("thin.toml");
+    std::fs::write(
+        &specification,
+        "version = 1\nname = \"thin\"\ndiameter_mm = 60\nepoch_year = 2025\nplates_deg = [42]\n\
+         [parts]\nleast_width_mm = 4",
+    )
+    .unwrap();
+    let out = folder.path("set");
+    refused(
+        &almuri(&["make", "--with", &specification, "--out", &out]),
+        "the rete cannot be cut as one piece",
+    );
+    assert_eq!(folder.names(""), ["thin.toml"]);
+    for (arguments, word) in [
+        (["--parts", "wheel"], "“wheel” is no part"),
+        (["--formats", "doc"], "“doc” is no format"),
+        (["--page", "b0"], "“b0” is no size of paper"),
+        (["--dpi", "5"], "20 to 1200"),
+        (["--plate", "-40"], "the other hemisphere"),
+    ] {
+        let mut command = vec!["make", "--with", "class instrument", "--out", &out];
+        command.extend(arguments);
+        refused(&almuri(&command), word);
+    }
+    assert_eq!(folder.names(""), ["thin.toml"]);
+    // A folder that cannot be made.
+    let nowhere = almuri(&[
+        "make",
+        "--out",
+        "/proc/none/set",
+        "--formats",
+        "svg",
+        "--parts",
+        "pin",
+    ]);
+    assert_eq!(nowhere.status.code(), Some(1));
+}
+
+#[test]
+fn a_plate_for_a_town() {
+    let folder = Folder::new("town");
+    let out = folder.path("set");
+    let made = almuri(&[
+        "make",
+        "--with",
+        "class instrument",
+        "--out",
+        &out,
+        "--parts",
+        "plates",
+        "--plate",
+        "Lisbon, Portugal",
+        "--formats",
+        "svg",
+    ]);
+    assert_eq!(made.status.code(), Some(0), "{made:?}");
+    let svg = std::fs::read_to_string(folder.0.join("set").join("plate-1a.svg")).unwrap();
+    assert!(svg.contains("plate for latitude 38°44′"), "{}", &svg[..400]);
+    assert!(svg.contains("data-line=\"almucantar 30°\""));
+}
+
+#[test]
+fn plates_for_towns() {
+    let folder = Folder::new("towns");
+    let list = folder.path("towns.txt");
+    std::fs::write(&list, "# pupils\nMadrid, Spain\n43.3,5.4\n").unwrap();
+    let said = almuri(&[
+        "plates", "--towns", &list, "--stock", "42,46", "--cards", "2027",
+    ]);
+    assert_eq!(said.status.code(), Some(0), "{said:?}");
+    let text = String::from_utf8_lossy(&said.stdout);
+    for word in [
+        "Madrid",
+        "times better",
+        "The fewest plates",
+        "2027-03-28",
+        "equation of time",
+    ] {
+        assert!(text.contains(word), "{text}");
+    }
+    let json = almuri(&[
+        "plates",
+        "--towns",
+        "43.3,5.4;51.8,-1.3",
+        "--stock",
+        "42",
+        "--json",
+    ]);
+    let answer: Value = serde_json::from_slice(&json.stdout).unwrap();
+    assert_eq!(answer["towns"].as_array().unwrap().len(), 2);
+    refused(
+        &almuri(&["plates", "--towns", "Nonesuchville"]),
+        "Nonesuchville",
+    );
+}

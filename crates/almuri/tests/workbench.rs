@@ -1,0 +1,76 @@
+//! The program without a command: it says its address, serves, and ends when told.
+
+#![cfg(unix)]
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+fn almuri(arguments: &[&str]) -> Child {
+    Command::new(env!("CARGO_BIN_EXE_almuri"))
+        .args(arguments)
+        .env("XDG_CONFIG_HOME", env!("CARGO_TARGET_TMPDIR"))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap()
+}
+
+/// The address that the program says, without its scheme.
+fn address(child: &mut Child) -> String {
+    let mut line = String::new();
+    let mut out = BufReader::new(child.stdout.take().unwrap());
+    out.read_line(&mut line).unwrap();
+    let address = line.trim().strip_prefix("The workbench is at http://");
+    address.unwrap().trim_end_matches('/').to_owned()
+}
+
+fn status(address: &str) -> String {
+    let mut stream = TcpStream::connect(address).unwrap();
+    write!(
+        stream,
+        "GET / HTTP/1.1\r\nHost: {address}\r\nConnection: close\r\n\r\n"
+    )
+    .unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    answer.lines().next().unwrap_or_default().to_owned()
+}
+
+#[test]
+fn it_serves_and_ends_cleanly_when_told() {
+    for signal in ["INT", "TERM"] {
+        let mut child = almuri(&["--no-open", "--port", "0"]);
+        let address = address(&mut child);
+        assert!(address.starts_with("127.0.0.1:"), "{address}");
+        assert_eq!(status(&address), "HTTP/1.1 200 OK");
+        // A page that stays open holds the end up no longer than it must.
+        let _open = TcpStream::connect(&address).unwrap();
+        let told = Instant::now();
+        let kill = Command::new("kill")
+            .args([&format!("-{signal}"), &child.id().to_string()])
+            .status();
+        assert!(kill.unwrap().success());
+        assert!(child.wait().unwrap().success(), "{signal}");
+        assert!(told.elapsed() < Duration::from_secs(6), "{signal}");
+        assert!(TcpStream::connect(&address).is_err());
+    }
+}
+
+#[test]
+fn a_port_that_is_taken_is_said() {
+    let mut first = almuri(&["--no-open", "--port", "0"]);
+    let taken = address(&mut first);
+    let port = taken.rsplit(':').next().unwrap();
+    let second = almuri(&["--no-open", "--port", port])
+        .wait_with_output()
+        .unwrap();
+    assert_eq!(second.status.code(), Some(1));
+    assert!(second.stdout.is_empty());
+    let said = String::from_utf8(second.stderr).unwrap();
+    assert!(said.contains(port) && said.contains("--port 0"), "{said}");
+    first.kill().unwrap();
+    first.wait().unwrap();
+}

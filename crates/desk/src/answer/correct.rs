@@ -1,0 +1,73 @@
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{InstrumentAnswer, MomentAnswer, PlaceAnswer};
+
+/// A pupil's readings, or a figure from elsewhere, held against what should be.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct CorrectAnswer {
+    /// The moment.
+    pub moment: MomentAnswer,
+    /// The place.
+    pub place: PlaceAnswer,
+    /// The instrument; null where a printed figure is asked about.
+    pub instrument: Option<InstrumentAnswer>,
+    /// The cusp procedure; null where a printed figure is asked about.
+    pub by: Option<&'static str>,
+    /// The readings one by one.
+    pub readings: Vec<CorrectReading>,
+    /// `right`, `slips` where something explains them, or `unexplained`.
+    pub verdict: &'static str,
+    /// The verdict in a sentence.
+    pub sentence: String,
+    /// What would explain them, the likeliest first.
+    pub explanations: Vec<ExplanationAnswer>,
+}
+
+/// A reading held against what should be.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct CorrectReading {
+    /// Of what.
+    pub what: String,
+    /// As read.
+    pub read_deg: f64,
+    /// The same in words.
+    pub read_text: String,
+    /// What should be read; null where nothing can be.
+    pub should_deg: Option<f64>,
+    /// The same in words.
+    pub should_text: Option<String>,
+    /// Within what it is right, either way.
+    pub within_deg: Option<f64>,
+    /// Reading less what should be read.
+    pub difference_deg: Option<f64>,
+    /// Whether it is right within that.
+    pub right: bool,
+}
+
+/// What would explain readings.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct ExplanationAnswer {
+    /// Its place; explanations that give the same readings share one.
+    pub rank: usize,
+    /// The slips, or for a printed figure the departures and the house method; none
+    /// where all is right.
+    pub slips: Vec<SlipAnswer>,
+    /// What is left over against what is to be expected: about 1 where it fits.
+    pub misfit: f64,
+    /// How likely it is among those tried, 0 to 1.
+    pub weight: f64,
+    /// What would be read so, in the order of the readings.
+    pub shows_deg: Vec<Option<f64>>,
+}
+
+/// A slip.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct SlipAnswer {
+    /// Its name.
+    pub name: String,
+    /// What was done.
+    pub words: String,
+    /// What to do about it.
+    pub mend: String,
+}

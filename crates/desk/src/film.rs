@@ -1,0 +1,371 @@
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+use drawing::{Setting, Svg, front};
+use instrument::Instrument;
+use practice::words::Said;
+use practice::{Done, Working};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::cabinet::Cabinet;
+use crate::refusal::Refusal;
+use crate::request_work::WorkRequest;
+use crate::work::Work;
+
+/// A working as a film.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct FilmAnswer {
+    /// What it shows.
+    pub title: String,
+    /// One picture for each step, with its caption, as SVG.
+    pub frames: Vec<FrameAnswer>,
+    /// The whole as one SVG that moves by itself.
+    pub film_svg: String,
+    /// The captions as a WebVTT file.
+    pub captions_vtt: String,
+    /// For each step what the brass should show, and within what, with the words to
+    /// say: plain text for the one who performs it.
+    pub rehearsal: String,
+}
+
+/// A picture of a film.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct FrameAnswer {
+    /// From when it is shown, in seconds.
+    pub begins_s: f64,
+    /// Until when.
+    pub ends_s: f64,
+    /// What is said.
+    pub caption: String,
+    /// The picture.
+    pub svg: String,
+}
+
+/// How long parts move, in seconds.
+const MOVES_S: f64 = 2.5;
+
+/// How fast captions are read: characters a second (common practice for subtitles).
+const READ_A_SECOND: f64 = 15.0;
+
+/// The least time a step is held.
+const LEAST_S: f64 = 3.0;
+
+/// Letters in a line of the caption.
+const CAPTION_WIDTH: usize = 62;
+
+/// Makes a film of an operation.
+///
+/// # Errors
+/// When the operation cannot be worked; see [`crate::work()`].
+pub fn film(
+    request: &WorkRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<FilmAnswer, Refusal> {
+    let work = Work::of(request, cabinet, now_unix_s)?;
+    let instrument = work.instrument().clone();
+    let (working, captions) = work.worked();
+    let mut frames: Vec<FrameAnswer> = Vec::new();
+    let mut now = 0.0;
+    for (done, caption) in working.steps.iter().zip(captions) {
+        let moving = if moves(done) { MOVES_S } else { 0.0 };
+        let length = caption.chars().count() as f64;
+        let ends_s = now + moving + (length / READ_A_SECOND).max(LEAST_S);
+        let setting = Setting::of(done.after).with_lit(done.lines.clone());
+        let picture = front(&instrument, &setting).svg(&Svg::default());
+        frames.push(FrameAnswer {
+            begins_s: now,
+            ends_s,
+            svg: captioned(&picture, &[(&caption, "")]),
+            caption,
+        });
+        now = ends_s;
+    }
+    Ok(FilmAnswer {
+        title: working.title.to_owned(),
+        film_svg: moving_picture(&instrument, &working, &frames),
+        captions_vtt: vtt(&frames),
+        rehearsal: rehearsal(&working, &frames),
+        frames,
+    })
+}
+
+fn moves(done: &Done) -> bool {
+    done.before.rete != done.after.rete || done.before.rule != done.after.rule
+}
+
+/// One drawing that turns rete and rule from step to step, lights the lines of each,
+/// and shows its caption.
+fn moving_picture(instrument: &Instrument, working: &Working, frames: &[FrameAnswer]) -> String {
+    let Some(first) = working.steps.first() else {
+        return String::new();
+    };
+    let whole_s = frames.last().map_or(1.0, |frame| frame.ends_s);
+    let picture = front(instrument, &Setting::of(first.before)).svg(&Svg::default());
+    let clockwise = if instrument.orientation().clockwise() {
+        1.0
+    } else {
+        -1.0
+    };
+    let turn = |done: &Done, part: &str| match part {
+        "rete" => done.rete_turn().deg() * clockwise,
+        _ => done.before.rule.to(done.after.rule).deg() * clockwise,
+    };
+    let mut picture = picture;
+    for part in ["rete", "rule"] {
+        let Some(at_first) = rotation(&picture, part) else {
+            continue;
+        };
+        let (mut angle, mut values, mut times) = (at_first, Vec::new(), Vec::new());
+        for (done, frame) in working.steps.iter().zip(frames) {
+            values.push(format!("{angle:.4}"));
+            times.push(format!("{:.5}", frame.begins_s / whole_s));
+            angle += turn(done, part);
+            let moving = if moves(done) { MOVES_S } else { 0.0 };
+            values.push(format!("{angle:.4}"));
+            times.push(format!("{:.5}", (frame.begins_s + moving) / whole_s));
+        }
+        values.push(format!("{angle:.4}"));
+        times.push("1".to_owned());
+        let animation = format!(
+            "<animateTransform attributeName=\"transform\" type=\"rotate\" dur=\"{whole_s:.2}s\" repeatCount=\"indefinite\" calcMode=\"linear\" keyTimes=\"{}\" values=\"{}\"/>",
+            times.join(";"),
+            values.join(";")
+        );
+        picture = within_group(&picture, part, &animation);
+    }
+    let mut lit: BTreeMap<String, Vec<(f64, f64)>> = BTreeMap::new();
+    for (done, frame) in working.steps.iter().zip(frames) {
+        for line in &done.lines {
+            let spans = lit.entry(line.to_string()).or_default();
+            spans.push((frame.begins_s, frame.ends_s));
+        }
+    }
+    let picture = with_lights(&picture, &lit, whole_s);
+    let captions: Vec<(&str, String)> = frames
+        .iter()
+        .map(|frame| {
+            let shown = spans(
+                "visibility",
+                ("hidden", "visible"),
+                &[(frame.begins_s, frame.ends_s)],
+                whole_s,
+            );
+            (frame.caption.as_str(), shown)
+        })
+        .collect();
+    let borrowed: Vec<(&str, &str)> = captions
+        .iter()
+        .map(|(caption, shown)| (*caption, shown.as_str()))
+        .collect();
+    captioned(&picture, &borrowed)
+}
+
+/// The angle by which a part's group is turned; a part at rest says none.
+fn rotation(picture: &str, part: &str) -> Option<f64> {
+    let group = picture.split_once(&format!("<g id=\"{part}\""))?.1;
+    let attributes = group.split_once('>')?.0;
+    match attributes.split_once("rotate(") {
+        Some((_, inside)) => inside.split_once(')')?.0.parse().ok(),
+        None => Some(0.0),
+    }
+}
+
+/// Puts an element at the beginning of a part's group.
+fn within_group(picture: &str, part: &str, element: &str) -> String {
+    let opening = format!("<g id=\"{part}\"");
+    let Some((before, rest)) = picture.split_once(&opening) else {
+        return picture.to_owned();
+    };
+    let Some((attributes, inside)) = rest.split_once('>') else {
+        return picture.to_owned();
+    };
+    format!("{before}{opening}{attributes}>{element}{inside}")
+}
+
+/// Lights lines by their names while their steps are shown.
+fn with_lights(picture: &str, lit: &BTreeMap<String, Vec<(f64, f64)>>, whole_s: f64) -> String {
+    let mut out = String::with_capacity(picture.len() * 2);
+    for line in picture.split_inclusive('\n') {
+        let name = line
+            .split_once("data-line=\"")
+            .and_then(|(_, rest)| rest.split_once('"'))
+            .map(|(name, _)| name);
+        let times = name.and_then(|name| lit.get(name));
+        match (times, line.trim_end().strip_suffix("/>")) {
+            (Some(times), Some(open)) if open.contains("class=\"line") => {
+                let tag = if open.starts_with("<circle") {
+                    "circle"
+                } else {
+                    "path"
+                };
+                let class = open
+                    .split_once("class=\"")
+                    .and_then(|(_, rest)| rest.split_once('"'))
+                    .map_or("line", |(class, _)| class);
+                let lights = spans("class", (class, &format!("{class} lit")), times, whole_s);
+                let _ = writeln!(out, "{open}>{lights}</{tag}>");
+            }
+            _ => out.push_str(line),
+        }
+    }
+    out
+}
+
+/// An attribute that has one value, and another for some spans of time, over and over.
+fn spans(attribute: &str, (off, on): (&str, &str), times: &[(f64, f64)], whole_s: f64) -> String {
+    let mut key_times = vec!["0".to_owned()];
+    let begins_lit = times.first().is_some_and(|(begins, _)| *begins <= 0.0);
+    let mut values = vec![if begins_lit { on } else { off }];
+    for (begins, ends) in times {
+        if *begins > 0.0 {
+            key_times.push(format!("{:.5}", begins / whole_s));
+            values.push(on);
+        }
+        if *ends < whole_s {
+            key_times.push(format!("{:.5}", ends / whole_s));
+            values.push(off);
+        }
+    }
+    format!(
+        "<animate attributeName=\"{attribute}\" calcMode=\"discrete\" dur=\"{whole_s:.2}s\" repeatCount=\"indefinite\" keyTimes=\"{}\" values=\"{}\"/>",
+        key_times.join(";"),
+        values.join(";")
+    )
+}
+
+/// The drawing with room below it for captions, each with what moves it.
+fn captioned(picture: &str, captions: &[(&str, &str)]) -> String {
+    let view = picture
+        .split_once("viewBox=\"")
+        .and_then(|(_, rest)| rest.split_once('"'))
+        .map(|(view, _)| view);
+    let numbers: Vec<f64> = view
+        .unwrap_or_default()
+        .split(' ')
+        .filter_map(|number| number.parse().ok())
+        .collect();
+    let &[x, y, width, height] = numbers.as_slice() else {
+        return picture.to_owned();
+    };
+    let letter = width / 36.0;
+    let most = captions
+        .iter()
+        .map(|(caption, _)| wrapped(caption).len())
+        .max()
+        .unwrap_or(0);
+    let room = letter * 1.35 * (most as f64 + 1.0);
+    let mut text = format!(
+        "<rect class=\"paper\" x=\"{x}\" y=\"{}\" width=\"{width}\" height=\"{room:.3}\"/>\n",
+        y + height
+    );
+    for (caption, moved) in captions {
+        let hidden = if moved.is_empty() {
+            ""
+        } else {
+            " visibility=\"hidden\""
+        };
+        let _ = write!(
+            text,
+            "<text class=\"letter\" font-size=\"{letter:.3}\"{hidden}>{moved}"
+        );
+        for (number, line) in wrapped(caption).iter().enumerate() {
+            let below = y + height + letter * 1.35 * (number as f64 + 1.0);
+            let line = line.replace('&', "&amp;").replace('<', "&lt;");
+            let _ = write!(
+                text,
+                "<tspan x=\"{:.3}\" y=\"{below:.3}\">{line}</tspan>",
+                x + width / 2.0
+            );
+        }
+        text.push_str("</text>\n");
+    }
+    let tall = height + room;
+    picture
+        .replacen(
+            &format!("height=\"{height}mm\""),
+            &format!("height=\"{tall:.3}mm\""),
+            1,
+        )
+        .replacen(
+            &format!("viewBox=\"{}\"", view.unwrap_or_default()),
+            &format!("viewBox=\"{x} {y} {width} {tall:.3}\""),
+            1,
+        )
+        .replacen("</svg>", &format!("{text}</svg>"), 1)
+}
+
+fn wrapped(text: &str) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in text.split_whitespace() {
+        if let Some(line) = lines.last_mut() {
+            if line.is_empty() {
+                line.push_str(word);
+                continue;
+            }
+            if line.chars().count() + 1 + word.chars().count() <= CAPTION_WIDTH {
+                line.push(' ');
+                line.push_str(word);
+                continue;
+            }
+        }
+        lines.push(word.to_owned());
+    }
+    lines
+}
+
+fn vtt(frames: &[FrameAnswer]) -> String {
+    let mut out = String::from("WEBVTT\n");
+    for (number, frame) in frames.iter().enumerate() {
+        let caption = wrapped(&frame.caption)
+            .join("\n")
+            .replace('&', "&amp;")
+            .replace('<', "&lt;");
+        let _ = write!(
+            out,
+            "\n{}\n{} --> {}\n{caption}\n",
+            number + 1,
+            stamp(frame.begins_s),
+            stamp(frame.ends_s)
+        );
+    }
+    out
+}
+
+/// `00:01:02.500`.
+fn stamp(seconds: f64) -> String {
+    let millis = (seconds * 1000.0).round();
+    let (whole, millis) = ((millis / 1000.0).floor(), millis % 1000.0);
+    format!(
+        "{:02}:{:02}:{:02}.{millis:03}",
+        (whole / 3600.0).floor(),
+        (whole / 60.0).floor() % 60.0,
+        whole % 60.0
+    )
+}
+
+/// What the brass should show, step by step.
+fn rehearsal(working: &Working, frames: &[FrameAnswer]) -> String {
+    let mut out = format!("{}\n\n", working.title);
+    for (number, (done, frame)) in working.steps.iter().zip(frames).enumerate() {
+        let _ = writeln!(out, "{}. Say: {}", number + 1, frame.caption);
+        if let Some(Ok((quantity, reading))) = &done.outcome {
+            let shows = Said(quantity.measure(), reading.value);
+            let _ = write!(out, "   The brass should show {shows}");
+            let _ = match reading.reads_to.deg() {
+                fine if fine > 0.0 => writeln!(out, ", within {:.2}°.", fine / 2.0),
+                _ => writeln!(out, "."),
+            };
+        } else if moves(done) {
+            let _ = writeln!(
+                out,
+                "   0° Aries at {:.1}°, the rule at {:.1}° of the limb, from noon westward.",
+                done.after.rete.in_turn().deg(),
+                done.after.rule.in_turn().deg()
+            );
+        }
+        out.push('\n');
+    }
+    out
+}

@@ -1,0 +1,129 @@
+use drawing::{Making, Svg, workpieces};
+use instrument::{Hemisphere, Instrument};
+use moment::{Calendar, CivilDate, Place};
+use schemars::JsonSchema;
+use serde::Serialize;
+use sky::Latitude;
+
+use crate::cabinet::Cabinet;
+use crate::refusal::{Field, Refusal, quoted};
+use crate::request::WithInstrument;
+
+/// The instrument that is to be made: one of the cabinet or a specification, with other
+/// plates where towns or latitudes are named.
+///
+/// # Errors
+/// When there is no such instrument or place, or a plate is of the other hemisphere.
+pub fn to_make(
+    with: Option<&WithInstrument>,
+    plates: &[String],
+    cabinet: &Cabinet,
+) -> Result<Instrument, Refusal> {
+    let found = cabinet.find(with, Latitude::ZERO)?;
+    if plates.is_empty() {
+        return Ok(found);
+    }
+    let mut specification = found.specification().clone();
+    specification.plates = plates
+        .iter()
+        .map(|text| {
+            let latitude = latitude_of(text)?;
+            let side = Hemisphere::of(latitude);
+            if side.is_some_and(|side| side != specification.hemisphere) {
+                return Err(Refusal::new(
+                    Field::Plate,
+                    format!(
+                        "{} lies in the other hemisphere than {}; a place of the {}ern one would do",
+                        quoted(text),
+                        specification.name,
+                        specification.hemisphere.name()
+                    ),
+                ));
+            }
+            Ok(latitude)
+        })
+        .collect::<Result<_, Refusal>>()?;
+    Ok(Instrument::new(specification))
+}
+
+/// A part as it would be made, for the page to show.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PartPicture {
+    /// The name that its files bear.
+    pub name: String,
+    /// What it is.
+    pub title: String,
+    /// Its picture at true size, as SVG.
+    pub svg: String,
+    /// Why it cannot be cut, and where; nothing where it can.
+    pub flaw: Option<String>,
+}
+
+/// Pictures of the parts of an instrument as they would be made.
+///
+/// # Errors
+/// As [`to_make`], and when a part is not known.
+pub fn part_pictures(
+    with: Option<&WithInstrument>,
+    plates: &[String],
+    parts: &[String],
+    cabinet: &Cabinet,
+) -> Result<Vec<PartPicture>, Refusal> {
+    let instrument = to_make(with, plates, cabinet)?;
+    let wanted = parts
+        .iter()
+        .map(|name| {
+            let found = Making::ALL.into_iter().find(|part| part.name() == name);
+            found.ok_or_else(|| {
+                let names = Making::ALL.map(Making::name);
+                Refusal::new(
+                    Field::With,
+                    format!("{} is no part; {} would do", quoted(name), names.join(", ")),
+                )
+            })
+        })
+        .collect::<Result<Vec<Making>, Refusal>>()?;
+    let wanted = if wanted.is_empty() {
+        Making::ALL.to_vec()
+    } else {
+        wanted
+    };
+    let least_width = instrument.specification().parts.least_width;
+    let pictured = workpieces(&instrument, &wanted).into_iter().map(|piece| {
+        let options = Svg {
+            id_prefix: format!("{}-", piece.name),
+            ..Svg::default()
+        };
+        PartPicture {
+            svg: piece.scene().svg(&options),
+            flaw: piece.proven(least_width).err().map(|flaw| flaw.to_string()),
+            name: piece.name,
+            title: piece.title,
+        }
+    });
+    Ok(pictured.collect())
+}
+
+/// A latitude in degrees, or that of a town.
+pub(crate) fn latitude_of(text: &str) -> Result<Latitude, Refusal> {
+    if let Ok(deg) = text.trim().parse::<f64>() {
+        return Latitude::from_deg(deg).map_err(|error| Refusal::new(Field::Plate, error));
+    }
+    Place::find(text)
+        .map(|place| place.latitude)
+        .map_err(|error| Refusal::new(Field::Plate, error))
+}
+
+/// The date at Greenwich, `YYYY-MM-DD`, of a number of seconds since 1970.
+#[must_use]
+pub fn date_of(unix_s: f64) -> String {
+    /// The Julian day number of 1 January 1970.
+    const EPOCH: f64 = 2_440_588.0;
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a day number of any clock is far below 2³¹"
+    )]
+    let day = (EPOCH + (unix_s / 86_400.0).floor()) as i32;
+    let date = CivilDate::from_julian_day_number(Calendar::Gregorian, day);
+    format!("{:04}-{:02}-{:02}", date.year(), date.month(), date.day())
+}

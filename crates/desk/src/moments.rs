@@ -1,0 +1,88 @@
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::answer::{FindingAnswer, InstrumentAnswer, PlaceAnswer};
+use crate::cabinet::Cabinet;
+use crate::casting::Casting;
+use crate::refusal::Refusal;
+use crate::request::CastRequest;
+use crate::request_work::WorkRequest;
+use crate::work::work;
+
+/// What is asked of a position of the rete: through which moments of the year it goes.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct MomentsRequest {
+    /// The case: place, instrument, and the day with which the year begins.
+    pub moment: CastRequest,
+    /// The degree on the eastern horizon, such as `11 Pisces`: it says how the rete stands.
+    pub ascendant: String,
+}
+
+/// When, in a year, the rete stands so.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct MomentsAnswer {
+    /// The place.
+    pub place: PlaceAnswer,
+    /// The instrument.
+    pub instrument: InstrumentAnswer,
+    /// One row for every tenth day.
+    pub days: Vec<MomentsOfDay>,
+}
+
+/// When the rete stands so on a day.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct MomentsOfDay {
+    /// The date on the clock's calendar.
+    pub date: String,
+    /// When the degree rises: once a day, on one in the year twice.
+    pub rising: FindingAnswer,
+}
+
+/// Goes through a year in steps of ten days: the rete stays with a degree on the
+/// eastern horizon, and the rule laid over each day's Sun tells the hour.
+///
+/// # Errors
+/// When the request cannot be understood.
+pub fn moments(
+    request: &MomentsRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<MomentsAnswer, Refusal> {
+    let first = Casting::of(&request.moment, cabinet, now_unix_s)?;
+    let told = BTreeMap::from([("degree".to_owned(), request.ascendant.clone())]);
+    let days = (0..37_u8).map(|tenth| {
+        let day = first
+            .moment
+            .local_mean_time
+            .plus_seconds(f64::from(tenth) * 864_000.0);
+        let noon = format!("{} 12:00", day.date);
+        let answer = work(
+            &WorkRequest {
+                operation: "degree-up".to_owned(),
+                moment: CastRequest {
+                    when: noon,
+                    calendar: Some(day.date.calendar().to_string().to_lowercase()),
+                    ..request.moment.clone()
+                },
+                told: told.clone(),
+                ..WorkRequest::default()
+            },
+            cabinet,
+            now_unix_s,
+        )?;
+        let rising = answer.findings.into_iter().next();
+        Ok(rising.map(|rising| MomentsOfDay {
+            date: day.date.to_string(),
+            rising,
+        }))
+    });
+    let days: Vec<Option<MomentsOfDay>> = days.collect::<Result<_, Refusal>>()?;
+    Ok(MomentsAnswer {
+        place: PlaceAnswer::of(&first.moment.place),
+        instrument: InstrumentAnswer::of(&first.instrument, first.latitude()),
+        days: days.into_iter().flatten().collect(),
+    })
+}

@@ -1,0 +1,371 @@
+//! A figure from a printout or a book: which method, clock, calendar, place would
+//! give it? Every departure is a request answered anew.
+
+use figure::Method;
+use moment::UtcOffset;
+use sky::Angle;
+
+use crate::answer::{
+    CorrectAnswer, CorrectReading, ExplanationAnswer, MomentAnswer, PlaceAnswer, SlipAnswer,
+};
+use crate::cabinet::Cabinet;
+use crate::casting::Casting;
+use crate::correct::{CorrectRequest, GivenReading, What, verdict};
+use crate::refusal::Refusal;
+use crate::request::CastRequest;
+
+/// Another understanding of the same case.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Departure {
+    SummerTimeForgotten,
+    LocalMeanTime,
+    SunTime,
+    GreenwichTime,
+    OtherCalendar,
+    HalfADay,
+    HourLate,
+    HourEarly,
+    WestForEast,
+    SouthForNorth,
+    GeocentricLatitude,
+}
+
+impl Departure {
+    const ALL: [Departure; 11] = [
+        Departure::SummerTimeForgotten,
+        Departure::LocalMeanTime,
+        Departure::SunTime,
+        Departure::GreenwichTime,
+        Departure::OtherCalendar,
+        Departure::HalfADay,
+        Departure::HourLate,
+        Departure::HourEarly,
+        Departure::WestForEast,
+        Departure::SouthForNorth,
+        Departure::GeocentricLatitude,
+    ];
+
+    fn words(self) -> [&'static str; 3] {
+        match self {
+            Departure::SummerTimeForgotten => [
+                "summer-time-forgotten",
+                "The time was taken without summer time.",
+                "Give the time as the clock showed it, or with the right offset.",
+            ],
+            Departure::LocalMeanTime => [
+                "local-mean-time",
+                "The time was taken as local mean time.",
+                "Ask with --clock mean.",
+            ],
+            Departure::SunTime => [
+                "local-apparent-time",
+                "The time was taken as the Sun's own.",
+                "Ask with --clock sun.",
+            ],
+            Departure::GreenwichTime => [
+                "greenwich-time",
+                "The time was taken as Greenwich time.",
+                "Ask with --clock +00:00.",
+            ],
+            Departure::OtherCalendar => [
+                "other-calendar",
+                "The date was taken in the other calendar.",
+                "Ask with --calendar julian or gregorian.",
+            ],
+            Departure::HalfADay => [
+                "half-a-day",
+                "Morning was taken for evening, or evening for morning.",
+                "Give the hour from 0 to 24.",
+            ],
+            Departure::HourLate => [
+                "hour-late",
+                "The figure is for an hour later.",
+                "Ask for the zone, and whether summer time was in force.",
+            ],
+            Departure::HourEarly => [
+                "hour-early",
+                "The figure is for an hour earlier.",
+                "Ask for the zone, and whether summer time was in force.",
+            ],
+            Departure::WestForEast => [
+                "west-for-east",
+                "The longitude was taken on the other side of Greenwich.",
+                "East is positive here.",
+            ],
+            Departure::SouthForNorth => [
+                "south-for-north",
+                "The latitude was taken in the other hemisphere.",
+                "North is positive here.",
+            ],
+            Departure::GeocentricLatitude => [
+                "geocentric-latitude",
+                "The latitude was reduced to the Earth's centre before use.",
+                "The horizon stands square to the plumb line: the latitude of the map is used as it is.",
+            ],
+        }
+    }
+
+    /// Takes the request or the case in the other way; whether there is occasion to.
+    fn of_request(self, request: &mut CastRequest, casting: &Casting) -> bool {
+        let offset = |seconds: f64| UtcOffset::from_seconds(seconds).map(|o| o.to_string());
+        match self {
+            Departure::SummerTimeForgotten => {
+                request.clock = casting.moment.standard_offset_s.and_then(offset);
+                casting.moment.summer_time_s != 0.0 && request.clock.is_some()
+            }
+            Departure::LocalMeanTime => {
+                request.clock = Some("mean".to_owned());
+                casting.moment.standard_offset_s.is_some()
+            }
+            Departure::SunTime => {
+                request.clock = Some("sun".to_owned());
+                casting.moment.clock != moment::Clock::Sun
+            }
+            Departure::GreenwichTime => {
+                request.clock = Some("+00:00".to_owned());
+                casting.moment.utc_offset_s() != Some(0.0)
+            }
+            Departure::OtherCalendar => {
+                let other = match casting.moment.civil.date.calendar() {
+                    moment::Calendar::Julian => "gregorian",
+                    moment::Calendar::Gregorian => "julian",
+                };
+                request.calendar = Some(other.to_owned());
+                true
+            }
+            Departure::WestForEast => {
+                let place = &casting.moment.place;
+                request.zone = request
+                    .zone
+                    .clone()
+                    .or(casting.moment.zone.map(|zone| zone.name().to_owned()));
+                request.at = format!("{},{}", place.latitude.deg(), -place.longitude.deg());
+                true
+            }
+            // These are made to the case itself.
+            Departure::HalfADay
+            | Departure::HourLate
+            | Departure::HourEarly
+            | Departure::SouthForNorth
+            | Departure::GeocentricLatitude => true,
+        }
+    }
+
+    fn of_horizon(self, horizon: &mut figure::Horizon) {
+        /// Sidereal time gains so much on the clock.
+        const SIDEREAL: f64 = 1.002_737_909;
+        let later = |hours: f64| Angle::from_hours(hours * SIDEREAL);
+        match self {
+            Departure::HalfADay => horizon.sidereal_time += later(12.0),
+            Departure::HourLate => horizon.sidereal_time += later(1.0),
+            Departure::HourEarly => horizon.sidereal_time -= later(1.0),
+            Departure::SouthForNorth => horizon.latitude = -horizon.latitude,
+            Departure::GeocentricLatitude => {
+                // (1 − f)² of the Earth's ellipsoid (WGS 84).
+                let tangent = horizon.latitude.tan() * 0.993_305_620;
+                let angle = Angle::atan2(tangent, 1.0);
+                horizon.latitude = sky::Latitude::from_deg(angle.deg()).unwrap_or(horizon.latitude);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// What a printed degree may be off beside how finely it is written, 4′: tables were
+/// entered at the nearest row, and sums were rounded (common practice).
+const PRINTED: f64 = 4.0 / 60.0;
+
+pub(crate) fn explained(
+    request: &CorrectRequest,
+    casting: &Casting,
+    readings: &[GivenReading],
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<CorrectAnswer, Refusal> {
+    let mut tried = Vec::new();
+    let mut sets: Vec<Vec<Departure>> = vec![Vec::new()];
+    sets.extend(Departure::ALL.into_iter().map(|one| vec![one]));
+    for (index, one) in Departure::ALL.into_iter().enumerate() {
+        sets.extend(
+            Departure::ALL
+                .into_iter()
+                .skip(index + 1)
+                .map(|other| vec![one, other]),
+        );
+    }
+    for departures in sets {
+        let mut anew = request.moment.clone();
+        anew.read.clear();
+        if !departures
+            .iter()
+            .all(|one| one.of_request(&mut anew, casting))
+        {
+            continue;
+        }
+        // A departure that cannot be understood explains nothing.
+        let Ok(case) = Casting::of(&anew, cabinet, now_unix_s) else {
+            continue;
+        };
+        let mut horizon = case.horizon();
+        departures
+            .iter()
+            .for_each(|one| one.of_horizon(&mut horizon));
+        for method in Method::ALL {
+            if let Ok(cusps) = method.cusps(&horizon) {
+                let cusp = |house: instrument::House| {
+                    cusps.all().get(usize::from(house.number()) - 1).copied()
+                };
+                let sun = case.moment.sky.sun().longitude;
+                let local =
+                    Angle::from_hours(case.moment.local_apparent_time_h()) - Angle::HALF_TURN;
+                let shows: Vec<Option<Angle>> = readings
+                    .iter()
+                    .map(|reading| match reading.what {
+                        What::LocalTime => Some(local),
+                        What::SunDegree => Some(sun),
+                        What::Cusp(house) => cusp(house),
+                    })
+                    .collect();
+                tried.push(Tried::of(
+                    departures.clone(),
+                    method,
+                    readings,
+                    shows,
+                    casting.method,
+                ));
+            }
+        }
+    }
+    tried.sort_by(|a, b| a.score.total_cmp(&b.score));
+    let fits = tried.first().is_some_and(|best| best.misfit < 2.5);
+    let as_asked = tried
+        .iter()
+        .find(|one| one.departures.is_empty() && one.method == casting.method);
+    let answers = readings.iter().enumerate().map(|(index, reading)| {
+        let should = as_asked.and_then(|one| one.shows.get(index).copied().flatten());
+        let within = Angle::from_deg(reading.written_to.deg() / 2.0 + PRINTED);
+        CorrectReading::of(reading, should.map(|should| (should, within)))
+    });
+    let answers: Vec<CorrectReading> = answers.collect();
+    let explanations = ranked(&tried, readings);
+    let (verdict, sentence) = verdict(fits, &explanations);
+    Ok(CorrectAnswer {
+        moment: MomentAnswer::of(&casting.moment),
+        place: PlaceAnswer::of(&casting.moment.place),
+        instrument: None,
+        by: None,
+        readings: answers,
+        verdict,
+        sentence,
+        explanations,
+    })
+}
+
+struct Tried {
+    departures: Vec<Departure>,
+    method: Method,
+    other_method: bool,
+    shows: Vec<Option<Angle>>,
+    misfit: f64,
+    score: f64,
+}
+
+/// What another method, or another understanding, costs an explanation.
+const COST: f64 = 9.0;
+
+impl Tried {
+    fn of(
+        departures: Vec<Departure>,
+        method: Method,
+        readings: &[GivenReading],
+        shows: Vec<Option<Angle>>,
+        asked: Method,
+    ) -> Tried {
+        let square: f64 = readings
+            .iter()
+            .zip(&shows)
+            .map(|(reading, shown)| {
+                let within = reading.written_to.deg().hypot(PRINTED);
+                let off = shown.map_or(180.0, |shown| shown.to(reading.value).deg());
+                (off / within) * (off / within)
+            })
+            .sum();
+        let changes = departures.len() + usize::from(method != asked);
+        Tried {
+            misfit: (square / readings.len().max(1) as f64).sqrt(),
+            score: square + COST * changes as f64,
+            other_method: method != asked,
+            departures,
+            method,
+            shows,
+        }
+    }
+
+    fn slips(&self) -> Vec<SlipAnswer> {
+        let departures = self.departures.iter().map(|one| {
+            let [name, words, mend] = one.words();
+            SlipAnswer {
+                name: name.to_owned(),
+                words: words.to_owned(),
+                mend: mend.to_owned(),
+            }
+        });
+        let method = self.other_method.then(|| SlipAnswer {
+            name: format!("houses-{}", self.method),
+            words: format!("The houses are {}.", self.method),
+            mend: format!("Ask with --houses {}.", self.method),
+        });
+        departures.chain(method).collect()
+    }
+}
+
+fn ranked(tried: &[Tried], readings: &[GivenReading]) -> Vec<ExplanationAnswer> {
+    let best = tried.first().map_or(0.0, |best| best.score);
+    let likelihood = |one: &Tried| (-(one.score - best) / 2.0).exp();
+    let all: f64 = tried.iter().map(likelihood).sum();
+    let mut leaders: Vec<&Tried> = Vec::new();
+    let mut explanations = Vec::new();
+    for one in tried.iter().take(60) {
+        let alike =
+            |leader: &&Tried| leader.slips().len() == one.slips().len() && same(leader, one);
+        let simpler = leaders
+            .iter()
+            .any(|leader| leader.slips().len() < one.slips().len() && same(leader, one));
+        if simpler {
+            continue;
+        }
+        let rank = match leaders.iter().position(alike) {
+            Some(index) => index + 1,
+            None => {
+                leaders.push(one);
+                leaders.len()
+            }
+        };
+        if rank > 6 {
+            continue;
+        }
+        explanations.push(ExplanationAnswer {
+            rank,
+            slips: one.slips(),
+            misfit: one.misfit,
+            weight: likelihood(one) / all,
+            shows_deg: readings
+                .iter()
+                .zip(&one.shows)
+                .map(|(reading, shown)| shown.map(|shown| reading.what.number(shown)))
+                .collect(),
+        });
+    }
+    explanations.sort_by_key(|one| one.rank);
+    explanations
+}
+
+/// Whether print could not tell them apart.
+fn same(one: &Tried, other: &Tried) -> bool {
+    let mut both = one.shows.iter().zip(&other.shows);
+    both.all(|pair| match pair {
+        (Some(a), Some(b)) => a.to(*b).abs() < Angle::from_arcmin(0.5),
+        (None, None) => true,
+        _ => false,
+    })
+}

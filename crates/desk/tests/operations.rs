@@ -1,0 +1,378 @@
+//! Operations, correcting, old clocks, uncertain times, revolutions, comparisons: as
+//! they come through the desk.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::collections::BTreeMap;
+
+use desk::{
+    Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, MomentsRequest,
+    RevolutionRequest, WorkRequest,
+};
+
+fn case(when: &str, at: &str) -> CastRequest {
+    CastRequest {
+        when: when.to_owned(),
+        at: at.to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        ..CastRequest::default()
+    }
+}
+
+const SANTIAGO: &str = "42.8806,-8.5449";
+const OXFORD: &str = "51.8333,-1.25";
+
+fn texts<const N: usize>(pairs: [(&str, &str); N]) -> BTreeMap<String, String> {
+    let owned = pairs.map(|(name, value)| (name.to_owned(), value.to_owned()));
+    BTreeMap::from(owned)
+}
+
+/// Everything any operation may ask for.
+fn asked(operation: &str, moment: CastRequest, star: &str) -> WorkRequest {
+    WorkRequest {
+        operation: operation.to_owned(),
+        moment,
+        star: Some(star.to_owned()),
+        body: Some("Mars".to_owned()),
+        seen: texts([
+            ("altitude", "25°30′"),
+            ("noon-altitude", "50"),
+            ("upper-altitude", "56"),
+            ("lower-altitude", "48"),
+            ("wanderer-altitude", "30"),
+            ("other-altitude", "31"),
+            ("shadow", "4"),
+            ("other-shadow", "8"),
+            ("morning-shadow", "300"),
+            ("evening-shadow", "62"),
+        ]),
+        told: texts([
+            ("other-degree", "0 Taurus"),
+            ("unequal-hours", "3"),
+            ("distance", "20"),
+        ]),
+        ..WorkRequest::default()
+    }
+}
+
+#[test]
+fn every_operation_answers_on_every_instrument_of_the_cabinet() {
+    let cabinet = Cabinet::built_in();
+    for instrument in desk::instruments(&cabinet) {
+        let south = instrument.hemisphere == "south";
+        let (at, star) = if south {
+            ("-36.0,150", "")
+        } else {
+            (SANTIAGO, "")
+        };
+        let star = if star.is_empty() {
+            instrument.stars[0]
+        } else {
+            star
+        };
+        for operation in desk::operations() {
+            let moment = CastRequest {
+                with: Some(desk::WithInstrument::Named(instrument.name.clone())),
+                ..case("2024-05-14 10:20", at)
+            };
+            let answer = desk::work(&asked(operation.name, moment, star), &cabinet, None);
+            let answer = match answer {
+                Ok(answer) => answer,
+                Err(refusal) => {
+                    // Only a calendar scale gives the Sun's degree.
+                    assert_eq!(operation.name, "sun-degree", "{refusal}");
+                    assert_ne!(instrument.date_from, "zodiac");
+                    continue;
+                }
+            };
+            assert!(!answer.findings.is_empty(), "{}", operation.name);
+            for step in &answer.working.steps {
+                assert!(
+                    step.instruction.ends_with(['.', '!']),
+                    "{}",
+                    step.instruction
+                );
+                assert!(!step.instruction.contains("  "), "{}", step.instruction);
+            }
+            for finding in &answer.findings {
+                assert!(finding.deg.is_some() || finding.reason.is_some());
+                let sum: f64 = finding.shares.iter().map(|share| share.deg).sum();
+                if let Some(difference) = finding.difference_deg {
+                    let off = (sum - difference).rem_euclid(360.0);
+                    assert!(
+                        off.min(360.0 - off) < 1e-9,
+                        "{}: {}",
+                        operation.name,
+                        finding.name
+                    );
+                }
+            }
+            assert!(serde_json::to_string(&answer).is_ok());
+        }
+    }
+}
+
+#[test]
+fn what_is_missing_or_wrong_is_said() {
+    let cabinet = Cabinet::built_in();
+    let refused =
+        |request: &WorkRequest| desk::work(request, &cabinet, None).unwrap_err().to_string();
+    let plain = |operation: &str| WorkRequest {
+        operation: operation.to_owned(),
+        moment: case("2024-05-14 02:20", SANTIAGO),
+        ..WorkRequest::default()
+    };
+    assert!(refused(&plain("dance")).contains("dance"));
+    assert!(refused(&plain("hour-by-star")).contains("needs a star"));
+    assert!(refused(&plain("height-by-recta")).contains("distance=20"));
+    // At night the Sun is not seen.
+    assert!(refused(&plain("hour-by-sun")).contains("below the horizon"));
+    for altitude in ["high", "91", "-5", "NaN", "25°61′"] {
+        let request = WorkRequest {
+            seen: texts([("altitude", altitude)]),
+            ..plain("hour-by-sun")
+        };
+        assert!(refused(&request).contains(altitude), "{altitude}");
+    }
+}
+
+/// Summer time left in is the classic: the case of an hour later, read as the earlier.
+#[test]
+fn a_pupil_who_forgot_summer_time_is_told() {
+    let cabinet = Cabinet::built_in();
+    let later = desk::cast(&case("2024-05-14 10:20", SANTIAGO), &cabinet, None).unwrap();
+    let reading = later.reading.unwrap();
+    let read = texts([
+        (
+            "ascendant",
+            &format!("{:.2}", reading.ascendant_deg.unwrap()),
+        ),
+        (
+            "midheaven",
+            &format!("{:.2}", reading.midheaven_deg.unwrap()),
+        ),
+    ]);
+    let request = CorrectRequest {
+        moment: case("2024-05-14 09:20", SANTIAGO),
+        read,
+        figure: false,
+    };
+    let answer = desk::correct(&request, &cabinet, None).unwrap();
+    assert_eq!(answer.verdict, "slips");
+    let first: Vec<&str> = answer
+        .explanations
+        .iter()
+        .filter(|one| one.rank == 1)
+        .map(|one| one.slips[0].name.as_str())
+        .collect();
+    assert!(first.contains(&"summer-time-left-in"), "{first:?}");
+}
+
+/// J. Middleton, *Practical Astrology* (1679) I.9: Regiomontanus' houses for 51°32′ on 6
+/// January 1677 at three in the afternoon. Asked about as three in the morning, the
+/// figure is recognised.
+#[test]
+fn a_printed_figure_is_traced_to_its_making() {
+    let request = CorrectRequest {
+        moment: CastRequest {
+            clock: Some("sun".to_owned()),
+            calendar: Some("julian".to_owned()),
+            ..case("1677-01-06 03:00", "51.5333,0")
+        },
+        read: texts([
+            ("midheaven", "13 Pisces"),
+            ("XI", "21°16′ Aries"),
+            ("XII", "12°31′ Gemini"),
+            ("ascendant", "14°54′ Cancer"),
+            ("II", "4°21′ Leo"),
+            ("III", "21°18′ Leo"),
+        ]),
+        figure: true,
+    };
+    let answer = desk::correct(&request, &Cabinet::built_in(), None).unwrap();
+    assert_eq!(answer.verdict, "slips", "{}", answer.sentence);
+    let names: Vec<&str> = answer.explanations[0]
+        .slips
+        .iter()
+        .map(|slip| slip.name.as_str())
+        .collect();
+    assert_eq!(names, ["half-a-day", "houses-regiomontanus"]);
+}
+
+fn by_clock(clock: &str, when: &str) -> desk::MomentAnswer {
+    let request = CastRequest {
+        clock: Some(clock.to_owned()),
+        ..case(when, OXFORD)
+    };
+    desk::cast(&request, &Cabinet::built_in(), None)
+        .unwrap()
+        .moment
+}
+
+/// Chaucer's days at Oxford (*Astrolabe* II.7–10; numbers from ε 23°26′ by the
+/// ascensional difference): at midsummer the Sun rises a quarter to four, and an
+/// unequal hour of the day is 82 minutes long.
+#[test]
+fn old_clocks_count_from_sunrise_and_sunset() {
+    let sunrise = by_clock("from-sunrise", "2024-06-21 00:00").local_apparent_time_h;
+    assert!((sunrise - 3.77).abs() < 0.02, "{sunrise}");
+    let sunset = by_clock("from-sunset", "2024-06-21 00:00").local_apparent_time_h;
+    assert!((sunset - (24.0 - sunrise)).abs() < 0.01);
+    let third = by_clock("unequal-day", "2024-06-21 03:00").local_apparent_time_h;
+    assert!((third - (sunrise + (12.0 - sunrise) / 2.0)).abs() < 0.01);
+    let midnight = by_clock("unequal-night", "2024-06-21 06:00");
+    assert!(
+        midnight
+            .local_apparent_time_h
+            .min(24.0 - midnight.local_apparent_time_h)
+            < 0.01
+    );
+    // The visible day is longer, by 50′ of the Sun's slanting way at each end.
+    let visible = by_clock("from-sunrise-visible", "2024-06-21 00:00").local_apparent_time_h;
+    assert!(
+        (0.09..0.15).contains(&(sunrise - visible)),
+        "{}",
+        sunrise - visible
+    );
+    let polar = CastRequest {
+        clock: Some("from-sunset".to_owned()),
+        ..case("2024-06-21 03:00", "75,0")
+    };
+    let refusal = desk::cast(&polar, &Cabinet::built_in(), None).unwrap_err();
+    assert!(refusal.to_string().contains("does not rise and set"));
+}
+
+#[test]
+fn an_uncertain_time_is_looked_through() {
+    let request = DuringRequest {
+        moment: case("2024-05-14 09:00", SANTIAGO),
+        until: "13:00".to_owned(),
+    };
+    let cabinet = Cabinet::built_in();
+    let answer = desk::during(&request, &cabinet, None).unwrap();
+    let change = answer
+        .changes
+        .iter()
+        .find(|one| one.what == "ascendant")
+        .unwrap();
+    // A second before the ascendant has the old sign, a second after the new one.
+    let ascendant = |when: &str| {
+        let answer = desk::cast(&case(when, SANTIAGO), &cabinet, None).unwrap();
+        answer.figure.ascendant_deg.unwrap()
+    };
+    let at = ascendant(&change.at);
+    assert!(
+        (at + 15.0).rem_euclid(30.0) - 15.0 < 0.02,
+        "{} {at}",
+        change.at
+    );
+    assert!(
+        answer
+            .holds
+            .iter()
+            .any(|one| one.what == "sign of Sun" && one.value == "Taurus")
+    );
+    assert!(answer.changes.is_sorted_by(|a, b| a.at <= b.at));
+}
+
+#[test]
+fn a_revolution_brings_the_sun_back() {
+    let request = RevolutionRequest {
+        moment: case("1990-05-14 09:20", SANTIAGO),
+        year: 2024,
+        at: None,
+    };
+    let answer = desk::revolution(&request, &Cabinet::built_in(), None).unwrap();
+    let sun = answer.cast.sky.bodies[0].longitude_deg;
+    // To a tenth of a second of time, the Sun's 0.004″.
+    assert!(
+        (sun - answer.sun_deg).abs() * 3600.0 < 0.01,
+        "{sun} {}",
+        answer.sun_deg
+    );
+    assert!(answer.cast.moment.utc.starts_with("2024-05-1"));
+    // The year's excess over whole days, 5 h 48.8 m, is 87.2° of the limb; the Sun's
+    // place in its orbit makes it a little less or more.
+    assert!((answer.limb_turn_a_year_deg.unwrap() - 87.19).abs() < 0.5);
+}
+
+#[test]
+fn an_ascendant_leads_back_to_the_moments_of_the_year() {
+    let request = MomentsRequest {
+        moment: case("2024-01-01 12:00", SANTIAGO),
+        ascendant: "11 Cancer".to_owned(),
+    };
+    let answer = desk::moments(&request, &Cabinet::built_in(), None).unwrap();
+    assert_eq!(answer.days.len(), 37);
+    // Ten days later it rises about forty minutes earlier; in a year it comes round.
+    let hours: Vec<f64> = answer
+        .days
+        .iter()
+        .map(|day| day.rising.exact_deg.unwrap())
+        .collect();
+    let turned: f64 = hours
+        .windows(2)
+        .map(|pair| (pair[0] - pair[1]).rem_euclid(360.0))
+        .sum();
+    assert!((turned - 355.0).abs() < 3.0, "{turned}");
+}
+
+#[test]
+fn a_larger_instrument_is_off_by_less() {
+    let request = CompareRequest {
+        moment: case("2024-01-01 00:00", SANTIAGO),
+        ..CompareRequest::default()
+    };
+    let answer = desk::compare(&request, &Cabinet::built_in(), None).unwrap();
+    assert!(answer.moments > 340);
+    let of = |name: &str| {
+        let one = answer
+            .instruments
+            .iter()
+            .find(|one| one.name == name)
+            .unwrap();
+        one.midheaven.expected_deg.unwrap()
+    };
+    assert!(of("lecture instrument") < of("class instrument"));
+    assert!(of("class instrument") < of("pocket instrument"));
+    assert!(
+        answer
+            .instruments
+            .iter()
+            .all(|one| one.name != "southern instrument")
+    );
+}
+
+/// The moving picture is sound XML, turns both parts through every step, and its
+/// captions are those of the file beside it.
+#[test]
+fn a_film_moves_and_speaks() {
+    let cabinet = Cabinet::built_in();
+    let request = WorkRequest {
+        operation: "houses-by-hours".to_owned(),
+        moment: case("2024-05-14 09:20", SANTIAGO),
+        ..WorkRequest::default()
+    };
+    let film = desk::film(&request, &cabinet, None).unwrap();
+    let answer = desk::work(&request, &cabinet, None).unwrap();
+    assert_eq!(film.frames.len(), answer.working.steps.len());
+    assert_eq!(film.film_svg.matches("<animateTransform").count(), 2);
+    assert!(film.film_svg.contains("class=\"line\"") && film.film_svg.contains("line lit"));
+    assert!(film.captions_vtt.starts_with("WEBVTT\n"));
+    assert_eq!(
+        film.captions_vtt.matches(" --> ").count(),
+        film.frames.len()
+    );
+    for (frame, step) in film.frames.iter().zip(&answer.working.steps) {
+        assert_eq!(frame.caption, step.instruction);
+        assert!(frame.svg.trim_end().ends_with("</svg>"));
+    }
+    // The rete's angles end where the last step leaves it.
+    let moving = film.film_svg.split_once("<animateTransform").unwrap().1;
+    let values = moving.split_once(" values=\"").unwrap().1;
+    let values = values.split_once('"').unwrap().0;
+    let last: f64 = values.rsplit(';').next().unwrap().parse().unwrap();
+    let stands = answer.working.steps.last().unwrap().state.rete_deg;
+    let off = (last - stands).rem_euclid(360.0);
+    assert!(off.min(360.0 - off) < 0.01, "{last} {stands}");
+}

@@ -1,0 +1,582 @@
+use instrument::{Back, LineId, Minutes, Point, SHADOW_POINTS, YearDay};
+use sky::Angle;
+
+use crate::contour::Contour;
+use crate::label_box::LabelBox;
+use crate::lettering::{Baseline, Face, Lettering, width};
+use crate::limb::{is_multiple, radial};
+use crate::pen::Pen;
+use crate::scene::{Dash, Weight};
+use crate::sign_glyph::{NAMES, sign_glyph};
+use moment::MONTHS;
+
+/// What is engraved on the back: altitudes, zodiac, calendar, equation of time, and
+/// in the field the unequal-hour quadrant, the shadow square and, where wanted, sines.
+pub(crate) fn engrave(pen: &mut Pen<'_>) {
+    let back = pen.instrument.back();
+    let circle = |radius: f64| Contour::circle(Point::POLE, radius);
+    let bands = back.bands;
+    pen.plain(
+        Weight::Fine,
+        &[
+            circle(bands.altitude),
+            circle(bands.zodiac),
+            circle(bands.calendar),
+            circle(bands.equation),
+            circle(bands.field),
+        ],
+    );
+    altitudes(pen, &back);
+    zodiac(pen, &back);
+    calendar(pen, &back);
+    equation_of_time(pen, &back);
+    axes(pen, &back);
+    hour_quadrant(pen, &back);
+    if pen.instrument.specification().parts.sine_quadrant {
+        sine_quadrant(pen, &back);
+    } else {
+        title_block(pen, &back);
+    }
+    shadow_square(pen, &back);
+}
+
+/// The finest of some steps that keeps neighbours apart; the coarsest where none does.
+fn step(steps: &[f64], mm: f64, gap_mm: f64) -> f64 {
+    let fits = steps.iter().find(|step| **step * mm >= gap_mm);
+    fits.or(steps.last()).copied().unwrap_or(10.0)
+}
+
+fn multiples(step: f64, to: f64) -> impl Iterator<Item = f64> {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a few hundred strokes"
+    )]
+    let count = (to / step).round() as u32;
+    (0..=count).map(move |n| f64::from(n) * step)
+}
+
+fn round_letters(
+    pen: &mut Pen<'_>,
+    text: String,
+    (centre, middle): (Point, Point),
+    size_mm: f64,
+    face: Face,
+    line: LineId,
+) -> bool {
+    let baseline = pen.round(centre, middle);
+    pen.letter(Lettering {
+        text,
+        size_mm,
+        face,
+        baseline,
+        clears: false,
+        line: Some(line),
+    })
+}
+
+fn altitudes(pen: &mut Pen<'_>, back: &Back) {
+    let m = pen.measures;
+    let (inner, outer) = (back.bands.zodiac, back.bands.altitude);
+    let at = |part: f64| inner + (outer - inner) * part;
+    let mm_per_deg = inner.to_radians();
+    let division = step(&[0.5, 1.0, 2.0, 5.0], mm_per_deg, m.gap);
+    let (mut hair, mut fine, mut tens) = (Vec::new(), Vec::new(), Vec::new());
+    for deg in multiples(division, 90.0) {
+        let ends = [
+            back.altitude(Angle::from_deg(deg), true),
+            back.altitude(Angle::from_deg(deg), false),
+        ];
+        // The lower quadrants repeat the upper ones, for the other end of the alidade.
+        let all = ends
+            .into_iter()
+            .flat_map(|bearing| [bearing, bearing + Angle::HALF_TURN]);
+        for bearing in all {
+            if is_multiple(deg, 10.0) {
+                tens.push(radial(bearing, at(0.0), at(0.42)));
+            } else if is_multiple(deg, 5.0) {
+                fine.push(radial(bearing, at(0.0), at(0.36)));
+            } else if is_multiple(deg, 1.0) {
+                hair.push(radial(bearing, at(0.0), at(0.25)));
+            } else {
+                hair.push(radial(bearing, at(0.0), at(0.16)));
+            }
+        }
+    }
+    pen.scale(LineId::AltitudeScale, Weight::Hair, &hair);
+    pen.scale(LineId::AltitudeScale, Weight::Fine, &fine);
+    pen.scale(LineId::AltitudeScale, Weight::Middle, &tens);
+    let Some(size) = m.type_for((outer - inner) * 0.36, 1.1) else {
+        return;
+    };
+    let every = if 2.2 * width("00") * size < 5.0 * at(0.7).to_radians() {
+        5.0
+    } else {
+        10.0
+    };
+    for deg in multiples(every, 90.0).skip(1) {
+        for turn in [Angle::ZERO, Angle::HALF_TURN] {
+            for side in [true, false] {
+                let bearing = back.altitude(Angle::from_deg(deg), side) + turn;
+                let middle = Point::polar(at(0.71), bearing);
+                round_letters(
+                    pen,
+                    format!("{deg:.0}"),
+                    (Point::POLE, middle),
+                    size,
+                    Face::Italic,
+                    LineId::AltitudeScale,
+                );
+            }
+        }
+    }
+}
+
+fn zodiac(pen: &mut Pen<'_>, back: &Back) {
+    let m = pen.measures;
+    let (outer, inner) = (back.bands.zodiac, back.bands.calendar);
+    let at = |part: f64| outer - (outer - inner) * part;
+    let numbered = m.type_for((outer - inner) * 0.22, 0.8);
+    let names_from = if numbered.is_some() { 0.52 } else { 0.32 };
+    let division = step(&[0.5, 1.0, 2.0, 5.0, 10.0], outer.to_radians(), m.gap);
+    let (mut hair, mut fine, mut signs) = (Vec::new(), Vec::new(), Vec::new());
+    for deg in multiples(division, 360.0).filter(|deg| *deg < 359.999) {
+        let bearing = back.zodiac(Angle::from_deg(deg));
+        if is_multiple(deg, 30.0) {
+            signs.push(radial(bearing, at(0.0), at(1.0)));
+        } else if is_multiple(deg, 5.0) {
+            fine.push(radial(bearing, at(0.0), at(0.24)));
+        } else if is_multiple(deg, 1.0) {
+            hair.push(radial(bearing, at(0.0), at(0.17)));
+        } else {
+            hair.push(radial(bearing, at(0.0), at(0.11)));
+        }
+    }
+    pen.scale(LineId::ZodiacScale, Weight::Hair, &hair);
+    pen.scale(LineId::ZodiacScale, Weight::Fine, &fine);
+    pen.scale(LineId::ZodiacScale, Weight::Middle, &signs);
+    pen.plain(
+        Weight::Hair,
+        &[Contour::circle(Point::POLE, at(names_from))],
+    );
+    let radius = at(f64::midpoint(names_from, 1.0));
+    let band = (outer - inner) * (1.0 - names_from);
+    let size = m.type_for(band * 0.5, 1.35);
+    for (sign, name) in NAMES.iter().enumerate() {
+        #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
+        let begins = sign as f64 * 30.0;
+        if let Some(size) = numbered {
+            for deg in [10.0, 20.0] {
+                let middle = Point::polar(at(0.38), back.zodiac(Angle::from_deg(begins + deg)));
+                round_letters(
+                    pen,
+                    format!("{deg:.0}"),
+                    (Point::POLE, middle),
+                    size,
+                    Face::Italic,
+                    LineId::ZodiacScale,
+                );
+            }
+        }
+        // Letters run with the clock and the zodiac against it.
+        let bearing = back.zodiac(Angle::from_deg(begins + 15.0));
+        let glyph = band * 0.6;
+        let length = size.map_or(0.0, |size| width(name) * size);
+        let room = 30_f64.to_radians() * radius * 0.92;
+        let named = size.filter(|_| glyph * 1.5 + length < room);
+        let whole = named.map_or(glyph, |_| glyph * 1.5 + length);
+        let along = |mm: f64| Point::polar(radius, bearing + Angle::from_rad(mm / radius));
+        let place = along((glyph - whole) / 2.0);
+        let upright = pen.direction(place) + Angle::QUARTER_TURN;
+        let contours = sign_glyph(sign, pen.drawn(place), glyph, upright);
+        pen.put_drawn(None, Weight::Middle, Dash::Whole, contours);
+        pen.keep_free(LabelBox::new(pen.drawn(place), glyph, glyph, upright));
+        if let Some(size) = named {
+            let middle = along((whole - length) / 2.0);
+            round_letters(
+                pen,
+                (*name).to_owned(),
+                (Point::POLE, middle),
+                size,
+                Face::Roman,
+                LineId::ZodiacScale,
+            );
+        }
+    }
+}
+
+fn calendar(pen: &mut Pen<'_>, back: &Back) {
+    let m = pen.measures;
+    let (centre, outer, inner) = match back.eccentric() {
+        None => (Point::POLE, back.bands.calendar, back.bands.equation),
+        Some(circle) => (
+            circle.centre,
+            circle.radius_mm,
+            back.bands.equation + circle.centre.radius(),
+        ),
+    };
+    if back.eccentric().is_some() {
+        pen.plain(
+            Weight::Fine,
+            &[
+                Contour::circle(centre, outer),
+                Contour::circle(centre, inner),
+            ],
+        );
+    }
+    let breadth = outer - inner;
+    let part = pen
+        .instrument
+        .specification()
+        .date_scale
+        .strokes
+        .part_of_day();
+    let on =
+        |month: u8, day: u8, depth: f64| back.date(YearDay { month, day, part }, breadth * depth);
+    let beginning = |month: u8, depth: f64| {
+        let (month, day) = (month, 1);
+        back.date(
+            YearDay {
+                month,
+                day,
+                part: 0.0,
+            },
+            breadth * depth,
+        )
+    };
+    let stroke =
+        |month: u8, day: u8, depth: f64| Contour::line(on(month, day, 0.0), on(month, day, depth));
+    let day_mm = outer * std::f64::consts::TAU / 365.25;
+    let every = [1_u8, 2, 5, 10]
+        .into_iter()
+        .find(|step| f64::from(*step) * day_mm >= m.gap)
+        .unwrap_or(10);
+    let numbered = m.type_for(breadth * 0.2, 0.8);
+    let names_from = if numbered.is_some() { 0.5 } else { 0.32 };
+    let (mut hair, mut fine, mut months) = (Vec::new(), Vec::new(), Vec::new());
+    for month in 1..=12_u8 {
+        months.push(Contour::line(beginning(month, 0.0), beginning(month, 1.0)));
+        let last = match month {
+            2 => 28 + u8::from(back.dates().is_leap()),
+            4 | 6 | 9 | 11 => 30,
+            _ => 31,
+        };
+        for day in (1..=last).filter(|day| day % every == 0) {
+            match day {
+                10 | 20 | 30 => fine.push(stroke(month, day, 0.24)),
+                5 | 15 | 25 => hair.push(stroke(month, day, 0.2)),
+                _ => hair.push(stroke(month, day, 0.14)),
+            }
+        }
+        if let Some(size) = numbered {
+            for day in [10, 20] {
+                round_letters(
+                    pen,
+                    day.to_string(),
+                    (centre, on(month, day, 0.36)),
+                    size,
+                    Face::Italic,
+                    LineId::CalendarScale,
+                );
+            }
+        }
+        let band = breadth * (1.0 - names_from);
+        let Some(size) = m.type_for(band * 0.5, 1.3) else {
+            continue;
+        };
+        let middle = on(month, 15, f64::midpoint(names_from, 1.0));
+        let room = 30_f64.to_radians() * (middle - centre).radius() * 0.9;
+        let name = MONTHS.get(usize::from(month - 1)).copied().unwrap_or("");
+        let text: String = if width("September") * size < room {
+            name.to_owned()
+        } else {
+            name.chars().take(3).collect()
+        };
+        round_letters(
+            pen,
+            text,
+            (centre, middle),
+            size,
+            Face::Roman,
+            LineId::CalendarScale,
+        );
+    }
+    pen.scale(LineId::CalendarScale, Weight::Hair, &hair);
+    pen.scale(LineId::CalendarScale, Weight::Fine, &fine);
+    pen.scale(LineId::CalendarScale, Weight::Middle, &months);
+    pen.plain(
+        Weight::Hair,
+        &[Contour::circle(centre, outer - breadth * names_from)],
+    );
+}
+
+fn equation_of_time(pen: &mut Pen<'_>, back: &Back) {
+    let m = pen.measures;
+    let (outer, inner) = (back.bands.equation, back.bands.field);
+    let minute_mm = (outer - inner) / 40.0;
+    let every = step(&[1.0, 5.0], minute_mm, m.gap);
+    let (mut hair, mut fine) = (Vec::new(), Vec::new());
+    for minutes in multiples(every, 36.0) {
+        let minutes = minutes - if every < 2.0 { 18.0 } else { 15.0 };
+        if minutes.abs() > 18.0 {
+            continue;
+        }
+        let circle = Contour::circle(Point::POLE, back.equation_radius(minutes * 60.0));
+        if is_multiple(minutes, 5.0) {
+            fine.push(circle);
+        } else {
+            hair.push(circle);
+        }
+    }
+    pen.scale(LineId::EquationOfTime, Weight::Hair, &fine);
+    // Single minutes would crowd the curve on anything but the largest.
+    if every < 2.0 && minute_mm > 2.0 * m.gap {
+        pen.scale(LineId::EquationOfTime, Weight::Hair, &hair);
+    }
+    pen.line(
+        LineId::EquationOfTime,
+        Weight::Fine,
+        &[Contour::circle(Point::POLE, back.equation_radius(0.0))],
+    );
+    pen.line(
+        LineId::EquationOfTime,
+        Weight::Edge,
+        &[Contour::smooth(&back.equation_curve())],
+    );
+    let Some(size) = m.type_for(5.0 * minute_mm * 0.6, 0.75) else {
+        return;
+    };
+    // Beside the four axes, where the curve leaves room.
+    for axis in [45.0, 135.0, 225.0, 315.0] {
+        for minutes in [-15.0, -10.0, -5.0, 5.0, 10.0, 15.0] {
+            let middle = Point::polar(back.equation_radius(minutes * 60.0), Angle::from_deg(axis));
+            let sign = if minutes < 0.0 { "−" } else { "+" };
+            let baseline = pen.round(Point::POLE, middle);
+            pen.letter(Lettering {
+                text: format!("{sign}{:.0}", f64::abs(minutes)),
+                size_mm: size,
+                face: Face::Italic,
+                baseline,
+                clears: true,
+                line: Some(LineId::EquationOfTime),
+            });
+        }
+    }
+}
+
+fn axes(pen: &mut Pen<'_>, back: &Back) {
+    let field = back.bands.field;
+    let ends = [0.0, 90.0, 180.0, 270.0].map(|deg| Point::polar(field, Angle::from_deg(deg)));
+    let [top, right, bottom, left] = ends;
+    pen.plain(
+        Weight::Fine,
+        &[Contour::line(top, bottom), Contour::line(left, right)],
+    );
+}
+
+fn hour_quadrant(pen: &mut Pen<'_>, back: &Back) {
+    let m = pen.measures;
+    for hour in 1..=6_u8 {
+        let Some(arc) = back.quadrant_hour(hour) else {
+            continue;
+        };
+        let weight = if hour == 6 {
+            Weight::Middle
+        } else {
+            Weight::Fine
+        };
+        pen.line(LineId::QuadrantHour(hour), weight, &[Contour::of(&arc)]);
+        let Some(size) = m.type_for(back.bands.field * 0.075, 1.0) else {
+            continue;
+        };
+        // Between the arcs, just within the field's edge.
+        let altitude = Angle::from_deg(15.0 * f64::from(hour) - 7.5);
+        let middle = Point::polar(back.bands.field * 0.94, back.altitude(altitude, false));
+        round_letters(
+            pen,
+            hour.to_string(),
+            (Point::POLE, middle),
+            size,
+            Face::Roman,
+            LineId::QuadrantHour(hour),
+        );
+    }
+}
+
+/// Parallels to both edges at every twelfth or sixtieth of the radius.
+fn sine_quadrant(pen: &mut Pen<'_>, back: &Back) {
+    let radius = back.bands.field;
+    let count = if radius / 60.0 >= pen.measures.gap {
+        60_u8
+    } else if radius / 30.0 >= pen.measures.gap {
+        30
+    } else {
+        12
+    };
+    let (mut hair, mut fine) = (Vec::new(), Vec::new());
+    for n in 1..count {
+        let along = radius * f64::from(n) / f64::from(count);
+        let reach = (radius * radius - along * along).sqrt();
+        let lines = [
+            Contour::line(Point { x: along, y: 0.0 }, Point { x: along, y: reach }),
+            Contour::line(Point { x: 0.0, y: along }, Point { x: reach, y: along }),
+        ];
+        if (u16::from(n) * 12) % u16::from(count) == 0 {
+            fine.extend(lines);
+        } else {
+            hair.extend(lines);
+        }
+    }
+    pen.scale(LineId::SineQuadrant, Weight::Hair, &hair);
+    pen.scale(LineId::SineQuadrant, Weight::Fine, &fine);
+}
+
+/// What the instrument is made for, in the right upper quadrant.
+fn title_block(pen: &mut Pen<'_>, back: &Back) {
+    let m = pen.measures;
+    let specification = pen.instrument.specification();
+    let radius = back.bands.field;
+    let lines = [
+        (specification.name.clone(), Face::Roman, 1.25),
+        (
+            format!("epoch {:.0}", specification.epoch_year),
+            Face::Italic,
+            1.0,
+        ),
+        (
+            format!(
+                "obliquity {}",
+                Minutes::nearest(specification.obliquity.deg())
+            ),
+            Face::Italic,
+            1.0,
+        ),
+        (
+            format!("calendar of {}", specification.date_scale.year),
+            Face::Italic,
+            1.0,
+        ),
+    ];
+    // A box that stands within the quarter circle.
+    let room = radius * 0.62;
+    let longest = lines
+        .iter()
+        .map(|(text, _, scale)| width(text) * scale)
+        .fold(1.0, f64::max);
+    let Some(size) = m
+        .type_for(radius * 0.07, 1.0)
+        .map(|size| size.min(room / longest))
+        .filter(|size| m.type_for(size * crate::lettering::CAPITAL, 9.0).is_some())
+    else {
+        return;
+    };
+    for (n, (text, face, scale)) in lines.into_iter().enumerate() {
+        #[expect(clippy::cast_precision_loss, reason = "one of four lines")]
+        let down = n as f64 * size * 1.9;
+        let middle = Point {
+            x: radius * 0.58 - down,
+            y: radius * 0.42,
+        };
+        let baseline = Baseline::upright(pen.drawn(middle), Angle::ZERO);
+        pen.letter(Lettering {
+            text,
+            size_mm: size * scale,
+            face,
+            baseline,
+            clears: false,
+            line: None,
+        });
+    }
+}
+
+fn shadow_square(pen: &mut Pen<'_>, back: &Back) {
+    let m = pen.measures;
+    let side = back.shadow_side();
+    let corner =
+        |scale: f64, right: bool| back.umbra_recta(f64::from(SHADOW_POINTS), right) * scale;
+    let top = |scale: f64, right: bool| back.umbra_versa(0.0, right) * scale;
+    let frame = |scale: f64| {
+        [
+            Contour::line(top(scale, false), corner(scale, false)),
+            Contour::line(corner(scale, false), corner(scale, true)),
+            Contour::line(corner(scale, true), top(scale, true)),
+        ]
+    };
+    pen.line(LineId::ShadowSquare, Weight::Middle, &frame(1.0));
+    pen.line(LineId::ShadowSquare, Weight::Hair, &frame(0.93));
+    pen.line(LineId::ShadowSquare, Weight::Hair, &frame(0.84));
+    let point_mm = side / f64::from(SHADOW_POINTS);
+    let part = step(&[0.25, 0.5, 1.0], point_mm, m.gap * 1.5);
+    let (mut hair, mut fine) = (Vec::new(), Vec::new());
+    for points in multiples(part, f64::from(SHADOW_POINTS)) {
+        let places = [true, false].into_iter().flat_map(|right| {
+            [
+                back.umbra_recta(points, right),
+                back.umbra_versa(points, right),
+            ]
+        });
+        for place in places {
+            if is_multiple(points, 3.0) {
+                fine.push(Contour::line(place, place * 0.84));
+            } else if is_multiple(points, 1.0) {
+                fine.push(Contour::line(place, place * 0.93));
+            } else {
+                hair.push(Contour::line(place, place * 0.96));
+            }
+        }
+    }
+    pen.scale(LineId::ShadowSquare, Weight::Hair, &hair);
+    pen.scale(LineId::ShadowSquare, Weight::Fine, &fine);
+    let Some(size) = m.type_for(side * 0.075, 0.85) else {
+        return;
+    };
+    let level = Angle::ZERO;
+    let mut letter = |text: &str, place: Point, along: Angle| {
+        let baseline = Baseline::upright(pen.drawn(place), along);
+        pen.letter(Lettering {
+            text: text.to_owned(),
+            size_mm: size,
+            face: Face::Italic,
+            baseline,
+            clears: false,
+            line: Some(LineId::ShadowSquare),
+        });
+    };
+    for right in [true, false] {
+        for points in [3.0, 6.0, 9.0] {
+            let text = format!("{points:.0}");
+            // Between the strokes' ends, beside them.
+            letter(&text, back.umbra_recta(points - 0.55, right) * 0.885, level);
+            letter(&text, back.umbra_versa(points - 0.55, right) * 0.885, level);
+        }
+    }
+    let inside = side * 0.84 - size * 1.1;
+    letter(
+        "umbra recta",
+        Point { x: -inside, y: 0.0 }
+            + Point {
+                x: 0.0,
+                y: side * 0.4,
+            },
+        level,
+    );
+    letter(
+        "umbra recta",
+        Point {
+            x: -inside,
+            y: -side * 0.4,
+        },
+        level,
+    );
+    let upright = Angle::QUARTER_TURN;
+    for sign in [1.0, -1.0] {
+        letter(
+            "umbra versa",
+            Point {
+                x: -side * 0.42,
+                y: inside * sign,
+            },
+            upright,
+        );
+    }
+}

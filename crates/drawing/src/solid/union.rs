@@ -1,0 +1,211 @@
+use i_overlay::core::edge_data::{EdgeDataMerge, OverlayEdgeData};
+use i_overlay::core::edge_overlay::{EdgeOverlay, InputEdge};
+use i_overlay::core::fill_rule::FillRule;
+use i_overlay::core::overlay::ShapeType;
+use i_overlay::core::overlay_rule::OverlayRule;
+use i_overlay::i_float::int::point::IntPoint;
+use i_overlay::segm::boolean::ShapeCountBoolean;
+use instrument::Point;
+use sky::Angle;
+
+use super::source::Source;
+use super::{Body, Solid, flat};
+use crate::contour::{Contour, Piece};
+use crate::scene::Region;
+
+/// Chords leave the edges by no more than this while regions are united; where
+/// edges cross, the crossing of the true ones is then found.
+const SAGITTA_MM: f64 = 0.00025;
+
+/// The grid on which the uniting is done.
+const GRID_MM: f64 = 1e-6;
+
+/// The number of the piece that a chord came from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct From(u32);
+
+impl OverlayEdgeData for From {
+    type Store = ();
+
+    fn merge(both: EdgeDataMerge<ShapeCountBoolean, From>, _: &mut ()) -> From {
+        // Where edges coincide either will do; the earlier one is steadier.
+        if both.lhs_data.0 <= both.rhs_data.0 {
+            both.lhs_data
+        } else {
+            both.rhs_data
+        }
+    }
+}
+
+/// The regions made one, less the holes.
+pub(super) fn united(regions: &[Region], holes: &[Contour]) -> Solid {
+    let mut sources = Vec::new();
+    let mut overlay: EdgeOverlay<i64, From> = EdgeOverlay::new(8192);
+    let mut add = |contour: &Contour, onward: bool, kind: ShapeType| {
+        let own = Source::of(contour);
+        let mut corners: Vec<(Point, u32)> = Vec::new();
+        for source in &own {
+            #[expect(
+                clippy::cast_possible_truncation,
+                reason = "some thousands of pieces at most"
+            )]
+            let number = sources.len() as u32;
+            let count = source.chords(SAGITTA_MM);
+            corners
+                .extend((0..count).map(|n| (source.at(f64::from(n) / f64::from(count)), number)));
+            sources.push(*source);
+        }
+        let points: Vec<Point> = corners.iter().map(|corner| corner.0).collect();
+        let turned = (flat::doubled_area(&points) >= 0.0) != onward;
+        let next = corners.iter().cycle().skip(1);
+        for ((from, number), (to, _)) in corners.iter().zip(next) {
+            let (a, b) = if turned { (*to, *from) } else { (*from, *to) };
+            overlay.add_edge(
+                InputEdge {
+                    a: on_grid(a),
+                    b: on_grid(b),
+                    data: From(*number),
+                },
+                kind,
+            );
+        }
+    };
+    for Region {
+        outline,
+        holes: inner,
+    } in regions
+    {
+        add(outline, true, ShapeType::Subject);
+        for hole in inner {
+            // Of two regions that overlap each adds its own: a hole in the one is
+            // metal where the other covers it.
+            add(hole, false, ShapeType::Subject);
+        }
+    }
+    for hole in holes {
+        add(hole, true, ShapeType::Clip);
+    }
+    let rule = if holes.is_empty() {
+        OverlayRule::Subject
+    } else {
+        OverlayRule::Difference
+    };
+    let bodies = overlay
+        .build_vector_shapes(rule, FillRule::NonZero)
+        .into_iter()
+        .filter_map(|shape| {
+            let mut contours = shape.iter().filter_map(|contour| {
+                let edges: Vec<(Point, Point, u32)> = contour
+                    .iter()
+                    .map(|edge| (off_grid(edge.a), off_grid(edge.b), edge.data.0))
+                    .collect();
+                traced(&edges, &sources)
+            });
+            let outline = contours.next()?;
+            Some(Body {
+                outline,
+                holes: contours.collect(),
+            })
+        })
+        .collect();
+    Solid { bodies }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a metre is 10⁹ steps of the grid"
+)]
+fn on_grid(p: Point) -> IntPoint<i64> {
+    IntPoint::new(
+        (p.x / GRID_MM).round() as i64,
+        (p.y / GRID_MM).round() as i64,
+    )
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "a metre is 10⁹ steps of the grid"
+)]
+fn off_grid(p: IntPoint<i64>) -> Point {
+    Point {
+        x: p.x as f64 * GRID_MM,
+        y: p.y as f64 * GRID_MM,
+    }
+}
+
+/// A run of chords that came from one piece.
+#[derive(Clone, Copy)]
+struct Run {
+    source: u32,
+    from: Point,
+    to: Point,
+    /// How far round its centre it runs, if it is an arc.
+    swept: Angle,
+}
+
+/// The true edge that a ring of chords stands for.
+fn traced(edges: &[(Point, Point, u32)], sources: &[Source]) -> Option<Contour> {
+    let source = |number: u32| sources.get(usize::try_from(number).ok()?);
+    let swept = |number: u32, from: Point, to: Point| match source(number) {
+        Some(Source::Arc { centre, .. }) => {
+            (from - *centre).direction().to((to - *centre).direction())
+        }
+        _ => Angle::ZERO,
+    };
+    let mut runs: Vec<Run> = Vec::new();
+    for (from, to, number) in edges {
+        let swept = swept(*number, *from, *to);
+        match runs.last_mut() {
+            Some(run) if run.source == *number => {
+                run.to = *to;
+                run.swept += swept;
+            }
+            _ => runs.push(Run {
+                source: *number,
+                from: *from,
+                to: *to,
+                swept,
+            }),
+        }
+    }
+    // The ring may have been opened in the middle of a piece.
+    if runs.len() > 1 && runs.first()?.source == runs.last()?.source {
+        let last = runs.pop()?;
+        let first = runs.first_mut()?;
+        first.from = last.from;
+        first.swept += last.swept;
+    }
+    if let [run] = runs.as_slice() {
+        return match source(run.source)? {
+            Source::Arc {
+                centre, radius_mm, ..
+            } => Some(Contour::circle(*centre, *radius_mm)),
+            // A single straight or curved piece bounds nothing.
+            _ => None,
+        };
+    }
+    let count = runs.len();
+    let joints: Vec<Point> = (0..count)
+        .map(|n| {
+            let (before, after) = (runs.get((n + count - 1) % count)?, runs.get(n)?);
+            Some(source(before.source)?.crossing(source(after.source)?, after.from))
+        })
+        .collect::<Option<_>>()?;
+    let start = joints.first().copied()?;
+    let mut pieces: Vec<Piece> = Vec::with_capacity(count);
+    for (n, run) in runs.iter().enumerate() {
+        let (from, to) = (*joints.get(n)?, *joints.get((n + 1) % count)?);
+        let mut whole = run.swept;
+        if let Source::Arc { centre, .. } = source(run.source)? {
+            // What the finer joints add or take at the two ends.
+            whole += (from - *centre)
+                .direction()
+                .to((run.from - *centre).direction())
+                + (run.to - *centre)
+                    .direction()
+                    .to((to - *centre).direction());
+        }
+        pieces.push(source(run.source)?.piece(from, to, whole));
+    }
+    Some(Contour::closed(start, pieces))
+}

@@ -1,0 +1,681 @@
+use instrument::{Faults, Instrument, Length, LineId, Minutes, Part, Point};
+use sky::{Angle, Latitude};
+
+use crate::contour::{Contour, Piece};
+use crate::lettering::{Baseline, Face, Lettering};
+use crate::measures::Measures;
+use crate::pen::Pen;
+use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Weight};
+use crate::solid::{Flaw, Solid};
+use crate::throne::Throne;
+use crate::{back, limb, plate, rete, rule};
+
+/// One face of a part as it is made: its metal with true edges, and what is engraved on it.
+///
+/// Points are as drawn: x to the right and y down, in millimetres, the centre in the middle.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Workpiece {
+    /// A name for files, such as `plate-1a`.
+    pub name: String,
+    /// What it is, in words.
+    pub title: String,
+    /// The part.
+    pub part: Part,
+    /// Its metal, at its true size: nothing is allowed for the cut.
+    pub solid: Solid,
+    /// Lines and letters on it.
+    pub items: Vec<Item>,
+    /// The thickness of the sheet.
+    pub thickness: Length,
+    /// How many of it are needed.
+    pub count: u8,
+    /// What it is made of, for pictures.
+    pub metal: Metal,
+    /// The width of the finest line, in millimetres.
+    pub hair_mm: f64,
+}
+
+/// The parts that can be asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Making {
+    /// The limb with throne and notch, a ring to be fixed on the back.
+    Mater,
+    /// The back, a disc with throne, which closes the mater.
+    Back,
+    /// All plates, with the plate of horizons.
+    Plates,
+    /// The rete.
+    Rete,
+    /// The rule.
+    Rule,
+    /// The alidade with its pinnules.
+    Alidade,
+    /// The pin and its wedge.
+    Pin,
+}
+
+impl Making {
+    /// All of them.
+    pub const ALL: [Making; 7] = [
+        Making::Mater,
+        Making::Back,
+        Making::Plates,
+        Making::Rete,
+        Making::Rule,
+        Making::Alidade,
+        Making::Pin,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Making::Mater => "mater",
+            Making::Back => "back",
+            Making::Plates => "plates",
+            Making::Rete => "rete",
+            Making::Rule => "rule",
+            Making::Alidade => "alidade",
+            Making::Pin => "pin",
+        }
+    }
+}
+
+/// The workpieces of some parts of an instrument, without its faults.
+#[must_use]
+pub fn workpieces(instrument: &Instrument, parts: &[Making]) -> Vec<Workpiece> {
+    let sound = instrument.with_faults(Faults::NONE);
+    let shop = Shop::new(&sound);
+    let mut pieces = Vec::new();
+    for part in Making::ALL.into_iter().filter(|part| parts.contains(part)) {
+        match part {
+            Making::Mater => pieces.push(shop.mater()),
+            Making::Back => pieces.push(shop.back()),
+            Making::Plates => pieces.extend(shop.plates()),
+            Making::Rete => pieces.push(shop.rete()),
+            Making::Rule => pieces.push(shop.rule()),
+            Making::Alidade => pieces.extend([shop.alidade(), shop.pinnule()]),
+            Making::Pin => pieces.extend([shop.pin(), shop.wedge()]),
+        }
+    }
+    pieces
+}
+
+impl Workpiece {
+    /// Whether it can be cut as one piece; the rete besides nowhere thinner than its
+    /// least width.
+    ///
+    /// # Errors
+    /// What is wrong, and where.
+    pub fn proven(&self, least_width: Length) -> Result<(), Flaw> {
+        let least = match self.part {
+            Part::Rete => least_width.mm(),
+            _ => 0.0,
+        };
+        self.solid.is_one_piece(least)
+    }
+
+    /// The rectangle it fills: the corner at the top left, and the one opposite.
+    #[must_use]
+    pub fn bounds(&self) -> (Point, Point) {
+        let mut low = Point { x: 0.0, y: 0.0 };
+        let mut high = low;
+        for edge in self.solid.edges() {
+            let (least, most) = edge.bounds();
+            low = Point {
+                x: low.x.min(least.x),
+                y: low.y.min(least.y),
+            };
+            high = Point {
+                x: high.x.max(most.x),
+                y: high.y.max(most.y),
+            };
+        }
+        (low, high)
+    }
+
+    /// A picture of it, for the page.
+    #[must_use]
+    pub fn scene(&self) -> Scene {
+        let (low, high) = self.bounds();
+        let reach = [low.x, low.y, high.x, high.y];
+        let mut items = vec![Item::Fill(Fill {
+            metal: self.metal,
+            regions: self.solid.regions(),
+            layer: Layer::Cut,
+        })];
+        items.extend(self.items.iter().cloned());
+        Scene {
+            title: self.title.clone(),
+            description: format!("{}, as it is made", self.title),
+            reach_mm: reach.into_iter().map(f64::abs).fold(0.0, f64::max),
+            hair_mm: self.hair_mm,
+            groups: vec![Group {
+                name: "workpiece",
+                part: self.part,
+                title: self.title.clone(),
+                turn: Angle::ZERO,
+                pole: Point::POLE,
+                items,
+            }],
+        }
+    }
+}
+
+/// What all workpieces of an instrument have in common.
+struct Shop<'a> {
+    instrument: &'a Instrument,
+    m: Measures,
+    /// The radius of the hole for the pin, and of the opening in the limb.
+    hole: f64,
+    opening: f64,
+    tongue: Tongue,
+}
+
+/// The tongue at the lower edge of a plate, which stands in a notch of the limb so
+/// that the plate cannot turn.
+struct Tongue {
+    half: f64,
+    height: f64,
+}
+
+impl Tongue {
+    /// It, or the notch with a clearance round it.
+    fn outline(&self, plate_mm: f64, clearance: f64) -> Contour {
+        let half = self.half + clearance;
+        let (top, bottom) = (plate_mm * 0.9, plate_mm + self.height + clearance);
+        let corner = |x: f64, y: f64| Point { x, y };
+        Contour::closed(
+            corner(-half, top),
+            [
+                corner(half, top),
+                corner(half, bottom),
+                corner(-half, bottom),
+            ]
+            .map(|to| Piece::Line { to })
+            .to_vec(),
+        )
+    }
+}
+
+impl Shop<'_> {
+    fn new(instrument: &Instrument) -> Shop<'_> {
+        let m = Measures::of(instrument);
+        let fits = &instrument.specification().fits;
+        Shop {
+            instrument,
+            m,
+            hole: (fits.pin + fits.tolerance).mm() / 2.0,
+            opening: m.plate + fits.tolerance.mm(),
+            tongue: Tongue {
+                half: 0.026 * m.mater + 0.4,
+                height: (0.19 * m.limb_width()).max(0.9),
+            },
+        }
+    }
+
+    fn piece(&self, name: &str, title: &str, part: Part, metal: Metal, solid: Solid) -> Workpiece {
+        let fits = &self.instrument.specification().fits;
+        let thickness = match part {
+            Part::Mater | Part::Back => fits.mater_thickness,
+            Part::Plate => fits.plate_thickness,
+            Part::Rete => fits.rete_thickness,
+            Part::Pin => fits.pin,
+            _ => fits.rule_thickness,
+        };
+        Workpiece {
+            name: name.to_owned(),
+            title: title.to_owned(),
+            part,
+            solid,
+            items: Vec::new(),
+            thickness,
+            count: 1,
+            metal,
+            hair_mm: self.m.hair,
+        }
+    }
+
+    fn throne(&self) -> Throne {
+        let ring_hole = self.instrument.specification().fits.ring_hole.mm();
+        Throne::of(self.m.mater, ring_hole)
+    }
+
+    fn mater(&self) -> Workpiece {
+        let m = self.m;
+        let throne = self.throne();
+        let clearance = self.instrument.specification().fits.tolerance.mm();
+        let mut regions = vec![Region::whole(Contour::circle(Point::POLE, m.mater))];
+        regions.extend(throne.regions);
+        let notch = self.tongue.outline(m.plate, clearance);
+        let mut holes = throne.holes;
+        holes.push(Contour::circle(Point::POLE, self.opening));
+        holes.push(notch);
+        let mut pen = Pen::new(self.instrument, &[]);
+        limb::engrave(&mut pen);
+        let mut items = pen.into_items();
+        let half = self.tongue.half + clearance;
+        let in_notch =
+            |p: Point| p.x.abs() < half && p.y > 0.0 && p.y < m.plate + self.tongue.height;
+        for item in &mut items {
+            if let Item::Stroke(trace) = item {
+                // A stroke of the scale that falls into the notch has no metal.
+                trace.contours.retain(
+                    |contour| !matches!(contour, Contour::Path { start, .. } if in_notch(*start)),
+                );
+            }
+        }
+        Workpiece {
+            items,
+            ..self.piece(
+                "mater",
+                "mater: the limb, with throne and notch",
+                Part::Mater,
+                Metal::Mater,
+                Solid::of(&regions, &holes),
+            )
+        }
+    }
+
+    fn back(&self) -> Workpiece {
+        let throne = self.throne();
+        let mut regions = vec![Region::whole(Contour::circle(Point::POLE, self.m.mater))];
+        regions.extend(throne.regions);
+        let mut holes = throne.holes;
+        holes.push(Contour::circle(Point::POLE, self.hole));
+        let mut pen = Pen::upright(self.instrument);
+        back::engrave(&mut pen);
+        Workpiece {
+            items: pen.into_items(),
+            ..self.piece(
+                "back",
+                "back, seen from behind: altitudes, zodiac, calendar and quadrants",
+                Part::Back,
+                Metal::Mater,
+                Solid::of(&regions, &holes),
+            )
+        }
+    }
+
+    fn plates(&self) -> Vec<Workpiece> {
+        let regions = [
+            Region::whole(Contour::circle(Point::POLE, self.m.plate)),
+            Region::whole(self.tongue.outline(self.m.plate, 0.0)),
+        ];
+        let solid = Solid::of(&regions, &[Contour::circle(Point::POLE, self.hole)]);
+        let specification = self.instrument.specification();
+        let mut sides: Vec<(String, Vec<Item>)> = specification
+            .plates
+            .iter()
+            .map(|latitude| {
+                let mut pen = Pen::new(self.instrument, &[]);
+                plate::engrave(&mut pen, *latitude);
+                let named = Minutes::nearest(latitude.deg());
+                (format!("plate for latitude {named}"), pen.into_items())
+            })
+            .collect();
+        if !specification.parts.horizons.is_empty() {
+            let mut pen = Pen::new(self.instrument, &[]);
+            self.horizons(&mut pen);
+            sides.push(("plate of horizons".to_owned(), pen.into_items()));
+        }
+        let both = |n: usize| (n / 2 + 1, if n.is_multiple_of(2) { 'a' } else { 'b' });
+        sides
+            .into_iter()
+            .enumerate()
+            .map(|(n, (title, items))| {
+                let (number, side) = both(n);
+                Workpiece {
+                    items,
+                    ..self.piece(
+                        &format!("plate-{number}{side}"),
+                        &title,
+                        Part::Plate,
+                        Metal::Plate,
+                        solid.clone(),
+                    )
+                }
+            })
+            .collect()
+    }
+
+    /// Horizons in four quarters, with their latitudes where they meet the outer tropic.
+    fn horizons(&self, pen: &mut Pen<'_>) {
+        let m = self.m;
+        let instrument = self.instrument;
+        let equator = instrument.projection().equator_mm();
+        let circle = |radius: f64| Contour::circle(Point::POLE, radius);
+        let inner = equator * equator / m.tropic;
+        pen.line(LineId::Equator, Weight::Edge, &[circle(equator)]);
+        pen.plain(Weight::Edge, &[circle(m.tropic), circle(inner)]);
+        let axes = [0.0, 90.0, 180.0, 270.0].map(|deg| {
+            let out = Angle::from_deg(deg);
+            Contour::line(Point::polar(self.hole, out), Point::polar(m.tropic, out))
+        });
+        pen.plain(Weight::Fine, &axes);
+        let size = m.type_for(m.tropic * 0.05, 0.9);
+        for (_, line) in instrument.horizon_lines() {
+            let contours: Vec<Contour> = line.strokes.iter().map(Contour::of).collect();
+            let latitude = line.id.to_string();
+            pen.line(line.id.clone(), Weight::Fine, &contours);
+            let (Some(size_mm), Some(stroke)) = (size, line.strokes.first()) else {
+                continue;
+            };
+            let named = latitude
+                .trim_start_matches("horizon of latitude ")
+                .to_owned();
+            for part in [0.06, 0.94, 0.12, 0.88, 0.18, 0.82, 0.25, 0.75] {
+                let at = stroke.at(part);
+                let along = stroke.at((part + 0.01).min(1.0)) - stroke.at(part - 0.01);
+                let baseline = Baseline::upright(pen.drawn(at), pen.direction(along));
+                let lettered = pen.letter(Lettering {
+                    text: named.clone(),
+                    size_mm,
+                    face: Face::Italic,
+                    baseline,
+                    clears: true,
+                    line: Some(line.id.clone()),
+                });
+                if lettered {
+                    break;
+                }
+            }
+        }
+    }
+
+    /// The metal a part's pen put down as regions, less the pin's hole, and the rest.
+    fn cut(&self, items: Vec<Item>) -> (Solid, Vec<Item>) {
+        let mut regions = Vec::new();
+        let mut rest = Vec::new();
+        for item in items {
+            match item {
+                Item::Fill(fill) if fill.layer == Layer::Cut => regions.extend(fill.regions),
+                other => rest.push(other),
+            }
+        }
+        let hole = Contour::circle(Point::POLE, self.hole);
+        (Solid::of(&regions, &[hole]), rest)
+    }
+
+    fn rete(&self) -> Workpiece {
+        let mut pen = Pen::new(self.instrument, &[]);
+        rete::engrave(&mut pen);
+        let (solid, items) = self.cut(pen.into_items());
+        Workpiece {
+            items,
+            ..self.piece(
+                "rete",
+                "rete, with the ecliptic and its star pointers",
+                Part::Rete,
+                Metal::Rete,
+                solid,
+            )
+        }
+    }
+
+    fn rule(&self) -> Workpiece {
+        let mut pen = Pen::upright(self.instrument);
+        rule::engrave(&mut pen);
+        let (solid, items) = self.cut(pen.into_items());
+        Workpiece {
+            items,
+            ..self.piece(
+                "rule",
+                "rule, for the front",
+                Part::Rule,
+                Metal::Rule,
+                solid,
+            )
+        }
+    }
+
+    /// Half the breadth of the alidade.
+    fn alidade_half(&self) -> f64 {
+        0.35 + 0.030 * self.m.mater
+    }
+
+    fn alidade(&self) -> Workpiece {
+        let half = self.alidade_half();
+        let bands = self.instrument.back().bands;
+        let (reach, shoulder) = (bands.altitude, bands.altitude - 3.2 * half);
+        let fits = &self.instrument.specification().fits;
+        // The bar lies upright; its ends are points on the line itself.
+        let at = |x: f64, y: f64| Point { x, y };
+        let bar = Contour::closed(
+            at(0.0, -reach),
+            [
+                at(half, -shoulder),
+                at(half, shoulder),
+                at(0.0, reach),
+                at(-half, shoulder),
+                at(-half, -shoulder),
+            ]
+            .map(|to| Piece::Line { to })
+            .to_vec(),
+        );
+        let hub = (half * 1.7).max(self.hole + 0.9 * half);
+        let regions = [
+            Region::whole(bar),
+            Region::whole(Contour::circle(Point::POLE, hub)),
+        ];
+        let slot = (fits.rule_thickness + fits.tolerance).mm() / 2.0;
+        let mut holes = vec![Contour::circle(Point::POLE, self.hole)];
+        for side in [-1.0, 1.0] {
+            let middle = self.pinnule_place() * side;
+            let (w, h) = (half * 0.5 + fits.tolerance.mm() / 2.0, slot);
+            holes.push(Contour::closed(
+                at(-w, middle - h),
+                [at(w, middle - h), at(w, middle + h), at(-w, middle + h)]
+                    .map(|to| Piece::Line { to })
+                    .to_vec(),
+            ));
+        }
+        let mut pen = Pen::upright(self.instrument);
+        let line = |from: f64, to: f64| Contour::line(at(from, 0.0), at(to, 0.0));
+        let near = self.pinnule_place() - slot;
+        let far = self.pinnule_place() + slot;
+        pen.line(
+            LineId::AlidadeLine,
+            Weight::Fine,
+            &[
+                line(self.hole, near),
+                line(far, reach),
+                line(-self.hole, -near),
+                line(-far, -reach),
+            ],
+        );
+        Workpiece {
+            items: pen.into_items(),
+            ..self.piece(
+                "alidade",
+                "alidade, for the back",
+                Part::Alidade,
+                Metal::Rule,
+                Solid::of(&regions, &holes),
+            )
+        }
+    }
+
+    /// How far from the centre the pinnules stand.
+    fn pinnule_place(&self) -> f64 {
+        self.instrument.back().bands.calendar
+    }
+
+    fn pinnule(&self) -> Workpiece {
+        let half = self.alidade_half();
+        let fits = &self.instrument.specification().fits;
+        let height = 3.4 * half;
+        let at = |x: f64, y: f64| Point { x, y };
+        let tenon = half * 0.5;
+        let depth = fits.rule_thickness.mm();
+        let body = Contour::closed(
+            at(-half, 0.0),
+            vec![
+                Piece::Line {
+                    to: at(-half, -height + half),
+                },
+                Piece::Arc {
+                    centre: at(0.0, -height + half),
+                    sweep: Angle::HALF_TURN,
+                    to: at(half, -height + half),
+                },
+                Piece::Line { to: at(half, 0.0) },
+                Piece::Line { to: at(tenon, 0.0) },
+                Piece::Line {
+                    to: at(tenon, depth),
+                },
+                Piece::Line {
+                    to: at(-tenon, depth),
+                },
+                Piece::Line {
+                    to: at(-tenon, 0.0),
+                },
+            ],
+        );
+        // A wide hole to find the star with, and a narrow one for the Sun's beam.
+        let holes = [
+            Contour::circle(at(0.0, -height + half), half * 0.42),
+            Contour::circle(at(0.0, -height + 2.4 * half), (half * 0.16).max(0.3)),
+        ];
+        Workpiece {
+            count: 2,
+            ..self.piece(
+                "pinnule",
+                "pinnule of the alidade",
+                Part::Pinnule,
+                Metal::Rule,
+                Solid::of(&[Region::whole(body)], &holes),
+            )
+        }
+    }
+
+    /// The pin from the side: head, shank, and the slot for the wedge.
+    fn pin(&self) -> Workpiece {
+        let fits = &self.instrument.specification().fits;
+        let radius = fits.pin.mm() / 2.0;
+        let head = radius * 1.8;
+        let thick = (radius * 0.9).max(0.8);
+        let (slot, stack) = (fits.rule_thickness.mm(), self.stack());
+        // The wedge presses on what it holds: its slot reaches a little into the stack.
+        let (slot_from, slot_to) = (stack - 0.15 * slot, stack + 1.6 * slot);
+        let end = slot_to + radius;
+        let at = |x: f64, y: f64| Point { x, y };
+        let outline = Contour::closed(
+            at(-head, 0.0),
+            [
+                at(-head, -thick),
+                at(head, -thick),
+                at(head, 0.0),
+                at(radius, 0.0),
+                at(radius, end),
+                at(-radius, end),
+                at(-radius, 0.0),
+            ]
+            .map(|to| Piece::Line { to })
+            .to_vec(),
+        );
+        let wide = radius * 0.5;
+        let hole = Contour::closed(
+            at(-wide, slot_from),
+            [at(wide, slot_from), at(wide, slot_to), at(-wide, slot_to)]
+                .map(|to| Piece::Line { to })
+                .to_vec(),
+        );
+        let mut piece = self.piece(
+            "pin",
+            "pin, from the side: turned, with a slot for the wedge",
+            Part::Pin,
+            Metal::Dark,
+            Solid::of(&[Region::whole(outline)], &[hole]),
+        );
+        let mut pen = Pen::upright(self.instrument);
+        let level = at(-stack, 0.0);
+        pen.trace(
+            None,
+            Weight::Hair,
+            Dash::Dashed,
+            &[Contour::line(
+                level + at(0.0, -1.6 * head),
+                level + at(0.0, 1.6 * head),
+            )],
+        );
+        let mut items = pen.into_items();
+        for item in &mut items {
+            if let Item::Stroke(trace) = item {
+                trace.layer = Layer::Guide;
+            }
+        }
+        piece.items = items;
+        piece
+    }
+
+    /// How thick everything is that the pin holds together.
+    fn stack(&self) -> f64 {
+        let specification = self.instrument.specification();
+        let fits = &specification.fits;
+        let sides =
+            specification.plates.len() + usize::from(!specification.parts.horizons.is_empty());
+        #[expect(clippy::cast_precision_loss, reason = "at most sixty plates")]
+        let plates = sides.div_ceil(2) as f64;
+        let sheets = fits.mater_thickness.mm() + plates * fits.plate_thickness.mm();
+        // Rule and alidade, and one sheet of air for all.
+        sheets
+            + fits.rete_thickness.mm()
+            + 2.0 * fits.rule_thickness.mm()
+            + fits.tolerance.mm() * 4.0
+    }
+
+    fn wedge(&self) -> Workpiece {
+        let fits = &self.instrument.specification().fits;
+        let (pin, slot) = (fits.pin.mm(), fits.rule_thickness.mm());
+        let (length, thick, thin) = (pin * 4.0, slot * 2.2, slot * 0.9);
+        let at = |x: f64, y: f64| Point { x, y };
+        let body = Contour::closed(
+            at(0.0, 0.0),
+            vec![
+                Piece::Line {
+                    to: at(length, 0.0),
+                },
+                Piece::Line {
+                    to: at(length, -thin),
+                },
+                Piece::Line {
+                    to: at(0.0, -thick),
+                },
+            ],
+        );
+        let head = Contour::circle(at(0.0, -thick / 2.0), thick * 0.75);
+        self.piece(
+            "wedge",
+            "wedge, which holds the pin",
+            Part::Wedge,
+            Metal::Dark,
+            Solid::of(&[Region::whole(body), Region::whole(head)], &[]),
+        )
+    }
+}
+
+/// A plate for a latitude by itself, for an instrument that lacks it.
+#[must_use]
+pub fn plate_workpiece(instrument: &Instrument, latitude: Latitude) -> Workpiece {
+    let sound = instrument.with_faults(Faults::NONE);
+    let shop = Shop::new(&sound);
+    let mut pen = Pen::new(&sound, &[]);
+    plate::engrave(&mut pen, latitude);
+    let named = Minutes::nearest(latitude.deg());
+    let regions = [
+        Region::whole(Contour::circle(Point::POLE, shop.m.plate)),
+        Region::whole(shop.tongue.outline(shop.m.plate, 0.0)),
+    ];
+    let solid = Solid::of(&regions, &[Contour::circle(Point::POLE, shop.hole)]);
+    Workpiece {
+        items: pen.into_items(),
+        ..shop.piece(
+            "plate",
+            &format!("plate for latitude {named}"),
+            Part::Plate,
+            Metal::Plate,
+            solid,
+        )
+    }
+}

@@ -1,0 +1,282 @@
+use std::collections::BTreeMap;
+
+use sky::Angle;
+
+use crate::conditions::Conditions;
+use crate::covariance::Covariance;
+use crate::operation::Operation;
+use crate::quantity::Quantity;
+use crate::slip::Slip;
+use crate::within::{effects, steady};
+use crate::working::carry_out;
+
+/// A pupil's reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PupilReading {
+    /// Of what.
+    pub quantity: Quantity,
+    /// As written.
+    pub value: Angle,
+    /// To what it is written: a degree where no minutes are.
+    pub written_to: Angle,
+}
+
+/// What explains a pupil's readings.
+#[derive(Clone, Debug)]
+pub struct Explanation {
+    /// The slips; none where the readings are right.
+    pub slips: Vec<Slip>,
+    /// Its place, from 1: slips that give the same readings share one.
+    pub rank: usize,
+    /// What is left between readings and what the instrument then shows, against
+    /// what hand and eye can do: about 1 where it fits.
+    pub misfit: f64,
+    /// How likely it is among those tried: 0 to 1.
+    pub weight: f64,
+    /// What the instrument shows so, in the order of the readings; `None` where
+    /// nothing is then read.
+    pub shows: Vec<Option<Angle>>,
+}
+
+/// Readings held against what an instrument should show.
+#[derive(Clone, Debug)]
+pub struct Corrected {
+    /// The best explanations, the likeliest first.
+    pub explanations: Vec<Explanation>,
+    /// Whether the best of them fits: where it does not, nothing here explains the
+    /// readings.
+    pub fits: bool,
+    /// What should be read, with how near hand and eye come to it; in the order of
+    /// the readings.
+    pub right: Vec<Option<(Angle, Angle)>>,
+}
+
+/// What a slip costs an explanation, in units of the square of a deviation: one is
+/// put forward when it brings the readings nearer by more than three deviations.
+const COST_OF_A_SLIP: f64 = 9.0;
+
+/// How many explanations are given.
+const MOST_GIVEN: usize = 8;
+
+/// Finds the slips, one or two, that would explain a pupil's readings.
+///
+/// Each slip is worked into the operation, which is carried out under the actual
+/// conditions; what remains is measured against the errors that hand and eye can
+/// make in each step, which are shared by the readings that depend on it.
+#[must_use]
+pub fn correct(operation: &Operation, actual: &Conditions, readings: &[PupilReading]) -> Corrected {
+    let bench = Bench {
+        operation,
+        actual,
+        readings,
+    };
+    let right = bench.attempt(&[], true);
+    let mut attempts = Vec::new();
+    attempts.extend(right.clone());
+    let singles: Vec<Attempt> = Slip::ALL
+        .into_iter()
+        .filter_map(|slip| bench.attempt(&[slip], true))
+        .filter(|attempt| right.as_ref().is_none_or(|right| !attempt.shows_as(right)))
+        .collect();
+    attempts.extend(singles.iter().cloned());
+    let limit = readings.len() as f64;
+    let good = |attempt: &Attempt| attempt.square <= limit + 2.0 * (2.0 * limit).sqrt();
+    if !attempts.iter().any(good) {
+        attempts.extend(bench.pairs(right.as_ref(), &singles));
+    }
+    attempts.sort_by(|a, b| a.score().total_cmp(&b.score()));
+    let best = attempts.first().map(|best| best.square);
+    // A thousandth of right readings would lie further off.
+    let fits = best.is_some_and(|square| square <= limit + 3.3 * (2.0 * limit).sqrt() + 6.0);
+    Corrected {
+        explanations: ranked(attempts, readings.len()),
+        fits,
+        right: bench.right(),
+    }
+}
+
+/// What is being tried.
+struct Bench<'a> {
+    operation: &'a Operation,
+    actual: &'a Conditions,
+    readings: &'a [PupilReading],
+}
+
+#[derive(Clone)]
+struct Attempt {
+    slips: Vec<Slip>,
+    shows: Vec<Option<Angle>>,
+    covariance: Covariance,
+    square: f64,
+}
+
+impl Attempt {
+    fn score(&self) -> f64 {
+        self.square + COST_OF_A_SLIP * self.slips.len() as f64
+    }
+
+    /// Whether no reading could tell the two apart.
+    fn shows_as(&self, other: &Attempt) -> bool {
+        let both = self.shows.iter().zip(&other.shows);
+        let apart: Option<Vec<f64>> = both
+            .map(|pair| match pair {
+                (Some(one), Some(other)) => Some(one.to(*other).deg()),
+                (None, None) => Some(0.0),
+                _ => None,
+            })
+            .collect();
+        apart.is_some_and(|apart| self.covariance.square(&apart) < 0.1)
+    }
+}
+
+/// What a missing reading counts for: as much as one six deviations off.
+const MISSING: f64 = 36.0;
+
+impl Bench<'_> {
+    fn attempt(&self, slips: &[Slip], own_covariance: bool) -> Option<Attempt> {
+        let (operation, conditions) = self.with(slips)?;
+        let shows = self.shows(&operation, &conditions);
+        let covariance = if own_covariance {
+            self.covariance(&operation, &conditions)
+        } else {
+            Covariance::default()
+        };
+        let mut attempt = Attempt {
+            slips: slips.to_vec(),
+            shows,
+            covariance,
+            square: 0.0,
+        };
+        if own_covariance {
+            attempt.square = self.square(&attempt.shows, &attempt.covariance);
+        }
+        Some(attempt)
+    }
+
+    /// Operation and conditions with slips worked in; `None` where there is no
+    /// occasion for one of them.
+    fn with(&self, slips: &[Slip]) -> Option<(Operation, Conditions)> {
+        let (mut operation, mut conditions) = (self.operation.clone(), self.actual.clone());
+        slips
+            .iter()
+            .all(|slip| slip.apply(&mut operation, &mut conditions))
+            .then_some((operation, conditions))
+    }
+
+    fn shows(&self, operation: &Operation, conditions: &Conditions) -> Vec<Option<Angle>> {
+        let working = carry_out(operation, &steady(conditions));
+        let quantities = self.readings.iter().map(|reading| reading.quantity);
+        quantities
+            .map(|quantity| working.reading(quantity).ok().map(|reading| reading.value))
+            .collect()
+    }
+
+    fn covariance(&self, operation: &Operation, conditions: &Conditions) -> Covariance {
+        let mut covariance = Covariance::zero(self.readings.len());
+        for effect in effects(operation, conditions) {
+            let row: Vec<f64> = self
+                .readings
+                .iter()
+                .map(|reading| {
+                    effect
+                        .get(&reading.quantity)
+                        .map_or(0.0, |effect| effect.deg())
+                })
+                .collect();
+            // An even spread over ±e has the variance e²/3.
+            covariance.add(&row, 1.0 / 3.0);
+        }
+        for (index, reading) in self.readings.iter().enumerate() {
+            let written = reading.written_to.deg().max(LEAST_WRITTEN);
+            covariance.add_own(index, written * written / 12.0);
+        }
+        covariance
+    }
+
+    fn square(&self, shows: &[Option<Angle>], covariance: &Covariance) -> f64 {
+        let missing = shows.iter().filter(|shown| shown.is_none()).count();
+        let off: Vec<f64> = self
+            .readings
+            .iter()
+            .zip(shows)
+            .map(|(reading, shown)| shown.map_or(0.0, |shown| shown.to(reading.value).deg()))
+            .collect();
+        covariance.square(&off) + MISSING * missing as f64
+    }
+
+    fn pairs(&self, right: Option<&Attempt>, singles: &[Attempt]) -> Vec<Attempt> {
+        let mut pairs = Vec::new();
+        for (index, first) in singles.iter().enumerate() {
+            for second in singles.iter().skip(index + 1) {
+                let slips = [first.slips.as_slice(), second.slips.as_slice()].concat();
+                let Some(mut pair) = self.attempt(&slips, false) else {
+                    continue;
+                };
+                pair.covariance = first.covariance.clone();
+                // Two slips that cancel, or of which one alone would do, say nothing.
+                let idle = pair.shows_as(first) || pair.shows_as(second);
+                if idle || right.is_some_and(|right| pair.shows_as(right)) {
+                    continue;
+                }
+                pair.square = self
+                    .square(&pair.shows, &first.covariance)
+                    .min(self.square(&pair.shows, &second.covariance));
+                pairs.push(pair);
+            }
+        }
+        pairs
+    }
+
+    fn right(&self) -> Vec<Option<(Angle, Angle)>> {
+        let shows = self.shows(self.operation, self.actual);
+        let within: BTreeMap<Quantity, Angle> = crate::within::within(self.operation, self.actual);
+        self.readings
+            .iter()
+            .zip(shows)
+            .map(|(reading, shown)| {
+                let within = within.get(&reading.quantity).copied().unwrap_or_default();
+                // What is written to a step may be half of it off.
+                let written = reading.written_to / 2.0;
+                shown.map(|shown| (shown, Angle::from_deg(within.deg().hypot(written.deg()))))
+            })
+            .collect()
+    }
+}
+
+/// However fine it is written, no reading counts as finer than a minute of arc.
+const LEAST_WRITTEN: f64 = 1.0 / 60.0;
+
+fn ranked(attempts: Vec<Attempt>, readings: usize) -> Vec<Explanation> {
+    let best = attempts.first().map_or(0.0, Attempt::score);
+    let likelihood = |attempt: &Attempt| (-(attempt.score() - best) / 2.0).exp();
+    let all: f64 = attempts.iter().map(likelihood).sum();
+    let mut leaders: Vec<Attempt> = Vec::new();
+    let mut explanations = Vec::new();
+    for attempt in attempts {
+        let same = leaders.iter().position(|leader| {
+            leader.slips.len() == attempt.slips.len() && attempt.shows_as(leader)
+        });
+        let rank = match same {
+            Some(index) => index + 1,
+            None => {
+                leaders.push(attempt.clone());
+                leaders.len()
+            }
+        };
+        if rank > MOST_GIVEN {
+            continue;
+        }
+        explanations.push(Explanation {
+            weight: likelihood(&attempt) / all,
+            misfit: (attempt.square / readings.max(1) as f64).sqrt(),
+            slips: attempt.slips,
+            shows: attempt.shows,
+            rank,
+        });
+        if explanations.len() >= 3 * MOST_GIVEN {
+            break;
+        }
+    }
+    explanations.sort_by_key(|explanation| explanation.rank);
+    explanations
+}

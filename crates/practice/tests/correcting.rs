@@ -1,0 +1,295 @@
+//! Correcting: for random cases each slip is made, the readings are rounded as a
+//! reader would, and the slip must be named.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![expect(clippy::print_stdout, reason = "the confusion table is for people")]
+
+use std::collections::BTreeMap;
+
+use instrument::{House, Instrument, Specification, YearDay};
+use practice::{
+    Conditions, Correction, Given, Procedure, PupilReading, Quantity, Slip, SunPlace, Term,
+    carry_out, casting, correct, within,
+};
+use sky::{Angle, Latitude};
+
+/// Steps of a quarter turn and the golden part of it: even and without pattern.
+struct Spread(f64);
+
+impl Spread {
+    fn next(&mut self, from: f64, to: f64) -> f64 {
+        self.0 = (self.0 + 0.618_033_988_749_895).fract();
+        // A second stirring, or successive numbers would march together.
+        let stirred = (self.0 * 7919.0).fract();
+        from + (to - from) * stirred
+    }
+}
+
+fn instruments() -> Vec<Instrument> {
+    let build = |size: u32, from: &str, plates: &str| {
+        let text = format!(
+            "version = 1\nname = \"invented\"\ndiameter_mm = {size}\nhemisphere = \"north\"\n\
+             orientation = \"noon-up\"\nepoch_year = 2025\nplates_deg = [{plates}]\n\
+             date_from = \"{from}\"\ncalendar_leap_mean = true\n"
+        );
+        Instrument::new(Specification::from_toml(&text).unwrap())
+    };
+    vec![
+        build(180, "zodiac", "38, 42, 46, 50"),
+        build(300, "zodiac", "36, 40, 44, 48, 52"),
+        build(210, "equal-day-ring", "40, 45, 50, 55"),
+    ]
+}
+
+fn actual(instrument: &Instrument, spread: &mut Spread) -> Conditions {
+    let date = YearDay {
+        month: spread.next(1.0, 12.99) as u8,
+        day: spread.next(1.0, 27.99) as u8,
+        part: 0.4,
+    };
+    let place = instrument.dates().at(date);
+    let ring = instrument.date_from().wants_mean_time();
+    let equation = Angle::from_deg(spread.next(-4.0, 4.0));
+    // A ring of equal days carries the mean Sun.
+    let right_ascension = if ring { place + equation } else { place };
+    let obliquity = instrument.obliquity();
+    let longitude = if ring {
+        let (sin, cos) = right_ascension.sin_cos();
+        Angle::atan2(sin, cos * obliquity.cos()).in_turn()
+    } else {
+        place
+    };
+    let sun = SunPlace {
+        longitude,
+        right_ascension,
+        declination: Latitude::asin(longitude.sin() * obliquity.sin()),
+    };
+    let plates = &instrument.specification().plates;
+    let plate = plates[spread.next(0.0, plates.len() as f64 - 0.01) as usize];
+    let latitude = Latitude::from_deg(plate.deg() + spread.next(-1.0, 1.0)).unwrap();
+    let term = |correction, deg: f64| Term {
+        correction,
+        amount: Angle::from_deg(deg),
+    };
+    let given = Given {
+        latitude,
+        clock: Angle::from_deg(spread.next(0.0, 360.0)),
+        to_mean: vec![
+            term(Correction::SummerTime, -15.0),
+            term(Correction::Zone, -15.0),
+            term(Correction::Longitude, spread.next(-12.0, 24.0)),
+        ],
+        equation_of_time: equation,
+        clock_is_apparent: false,
+        date,
+        sun,
+    };
+    Conditions::actual(given, instrument.clone(), &[])
+}
+
+const PROCEDURE: Procedure = Procedure::Turning;
+
+fn quantities(instrument: &Instrument) -> Vec<Quantity> {
+    let mut asked = vec![Quantity::HourForRule];
+    if instrument.date_from() == instrument::DateFrom::Zodiac {
+        asked.push(Quantity::SunDegree);
+    }
+    asked.extend([Quantity::Ascendant, Quantity::Midheaven]);
+    let cusps = PROCEDURE
+        .read_houses()
+        .map(|house| PROCEDURE.quantity(house));
+    asked.extend(cusps);
+    asked
+}
+
+/// What a pupil writes down: to the minute of time and the minute of arc.
+fn written(quantity: Quantity, value: Angle) -> PupilReading {
+    let step = if quantity == Quantity::HourForRule {
+        0.25
+    } else {
+        1.0 / 60.0
+    };
+    PupilReading {
+        quantity,
+        value: Angle::from_deg((value.deg() / step).round() * step),
+        written_to: Angle::from_deg(step),
+    }
+}
+
+/// The readings after some slips, and whether any is moved by more than twice what
+/// it can be read to; `None` where there is no occasion for them.
+fn read(actual: &Conditions, slips: &[Slip]) -> Option<(Vec<PupilReading>, bool)> {
+    let right = casting(&actual.instrument, &[PROCEDURE]);
+    let (mut operation, mut conditions) = (right.clone(), actual.clone());
+    if !slips
+        .iter()
+        .all(|slip| slip.apply(&mut operation, &mut conditions))
+    {
+        return None;
+    }
+    let (should, does) = (
+        carry_out(&right, actual),
+        carry_out(&operation, &conditions),
+    );
+    let within = within(&right, actual);
+    let mut moved = false;
+    let readings: Vec<PupilReading> = quantities(&actual.instrument)
+        .into_iter()
+        .filter_map(|quantity| {
+            let value = does.reading(quantity).ok()?.value;
+            if let Ok(reading) = should.reading(quantity) {
+                let fine = within.get(&quantity).copied().unwrap_or_default();
+                let fine = reading.reads_to.max_of(fine).max_of(Angle::from_deg(0.25));
+                moved |= reading.value.to(value).abs() > fine * 2.0;
+            }
+            Some(written(quantity, value))
+        })
+        .collect();
+    Some((readings, moved))
+}
+
+trait MaxOf {
+    fn max_of(self, other: Self) -> Self;
+}
+
+impl MaxOf for Angle {
+    fn max_of(self, other: Angle) -> Angle {
+        if self > other { self } else { other }
+    }
+}
+
+const CASES: usize = 6;
+
+#[test]
+fn each_slip_is_named() {
+    let mut spread = Spread(0.1234);
+    let mut tried: BTreeMap<Slip, [usize; 4]> = BTreeMap::new();
+    let mut confused: BTreeMap<(Slip, String), usize> = BTreeMap::new();
+    for instrument in instruments() {
+        for _ in 0..CASES {
+            let actual = actual(&instrument, &mut spread);
+            for slip in Slip::ALL {
+                let Some((readings, true)) = read(&actual, &[slip]) else {
+                    continue;
+                };
+                let operation = casting(&instrument, &[PROCEDURE]);
+                let found = correct(&operation, &actual, &readings);
+                let rank = found
+                    .explanations
+                    .iter()
+                    .find(|one| one.slips == [slip])
+                    .map(|one| one.rank);
+                let counts = tried.entry(slip).or_default();
+                counts[0] += 1;
+                match rank {
+                    Some(1) => counts[1] += 1,
+                    Some(2 | 3) => counts[2] += 1,
+                    _ => counts[3] += 1,
+                }
+                if rank != Some(1) {
+                    let first = found.explanations.first().map(|one| {
+                        let names: Vec<&str> = one.slips.iter().map(|slip| slip.name()).collect();
+                        names.join(" + ")
+                    });
+                    *confused
+                        .entry((slip, first.unwrap_or_default()))
+                        .or_default() += 1;
+                }
+            }
+        }
+    }
+    let mut all = [0; 4];
+    println!(
+        "{:<26}{:>6}{:>7}{:>9}{:>7}",
+        "slip", "tried", "first", "to third", "later"
+    );
+    for (slip, counts) in &tried {
+        println!(
+            "{:<26}{:>6}{:>7}{:>9}{:>7}",
+            slip.name(),
+            counts[0],
+            counts[1],
+            counts[2],
+            counts[3]
+        );
+        for (sum, count) in all.iter_mut().zip(counts) {
+            *sum += count;
+        }
+    }
+    println!("all {all:?}");
+    for ((slip, other), count) in &confused {
+        println!("{} taken for {other:?}: {count}", slip.name());
+    }
+    let [tried_all, first, to_third, _] = all.map(|count| count as f64);
+    assert!(tried.len() >= 20, "{} slips had occasion", tried.len());
+    assert!(first >= 0.90 * tried_all, "{all:?}");
+    assert!(first + to_third >= 0.98 * tried_all, "{all:?}");
+}
+
+#[test]
+fn right_readings_are_called_right() {
+    let mut spread = Spread(0.77);
+    let (mut right, mut all) = (0, 0);
+    for instrument in instruments() {
+        for _ in 0..40 {
+            let actual = actual(&instrument, &mut spread);
+            let (readings, _) = read(&actual, &[]).unwrap();
+            let found = correct(&casting(&instrument, &[PROCEDURE]), &actual, &readings);
+            all += 1;
+            right += usize::from(found.fits && found.explanations[0].slips.is_empty());
+        }
+    }
+    println!("right readings called right: {right} of {all}");
+    assert!(right * 100 >= all * 95, "{right} of {all}");
+}
+
+#[test]
+fn two_slips_together_are_found() {
+    let mut spread = Spread(0.31);
+    let pairs = [
+        [Slip::SummerTimeLeftIn, Slip::LinesOfOtherRow],
+        [Slip::LongitudeWrongWay, Slip::WesternHorizon],
+        [Slip::NextMonth, Slip::NextHourLine],
+        [Slip::MorningForEvening, Slip::MidheavenNextSign],
+    ];
+    let (mut first, mut to_third, mut all) = (0, 0, 0);
+    for instrument in &instruments()[..2] {
+        for pair in &pairs {
+            for _ in 0..3 {
+                let actual = actual(instrument, &mut spread);
+                let Some((readings, true)) = read(&actual, pair) else {
+                    continue;
+                };
+                let found = correct(&casting(instrument, &[PROCEDURE]), &actual, &readings);
+                let rank = found
+                    .explanations
+                    .iter()
+                    .find(|one| {
+                        one.slips.iter().all(|slip| pair.contains(slip)) && one.slips.len() == 2
+                    })
+                    .map(|one| one.rank);
+                all += 1;
+                first += usize::from(rank == Some(1));
+                to_third += usize::from(rank.is_some_and(|rank| rank <= 3));
+            }
+        }
+    }
+    println!("pairs: {first} first, {to_third} to third, of {all}");
+    assert!(to_third * 10 >= all * 9, "{to_third} of {all}");
+}
+
+#[test]
+fn nonsense_is_said_to_be_explained_by_nothing() {
+    let instrument = &instruments()[0];
+    let actual = actual(instrument, &mut Spread(0.5));
+    let readings: Vec<PupilReading> = [(2, 17.3), (3, 205.0), (5, 290.0), (6, 41.0), (1, 133.0)]
+        .into_iter()
+        .map(|(house, deg)| PupilReading {
+            quantity: PROCEDURE.quantity(House::new(house).unwrap()),
+            value: Angle::from_deg(deg),
+            written_to: Angle::from_deg(1.0),
+        })
+        .collect();
+    let found = correct(&casting(instrument, &[PROCEDURE]), &actual, &readings);
+    assert!(!found.fits);
+}

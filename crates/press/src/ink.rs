@@ -1,0 +1,154 @@
+use drawing::{Contour, Dash, Item, LabelBox, Layer, Workpiece};
+use instrument::{Instrument, LineId, Point};
+
+use crate::clear::cleared;
+use crate::letters::lettered;
+
+/// One thing put down: edges on a layer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ink {
+    /// What a machine does with it.
+    pub layer: Layer,
+    /// Which line of the instrument it is, if it has a name.
+    pub line: Option<LineId>,
+    /// Its edges.
+    pub contours: Vec<Contour>,
+    /// Whether what they enclose is filled, as letters are.
+    pub filled: bool,
+    /// How wide a line is printed, in millimetres.
+    pub width_mm: f64,
+    /// Whether it is broken.
+    pub dash: Dash,
+}
+
+/// A workpiece ready to be written: every letter is edges, and lines give way to letters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inked {
+    /// The workpiece's name for files.
+    pub name: String,
+    /// What it is.
+    pub title: String,
+    /// What is stated in the title block.
+    pub notes: Vec<String>,
+    /// All that is put down.
+    pub inks: Vec<Ink>,
+    /// The corner at the top left.
+    pub low: Point,
+    /// The corner at the lower right.
+    pub high: Point,
+}
+
+impl Inked {
+    /// A workpiece of an instrument; the edges to cut are let out by `allowance_mm`.
+    #[must_use]
+    pub fn of(
+        workpiece: &Workpiece,
+        instrument: &Instrument,
+        dated: &str,
+        allowance_mm: f64,
+    ) -> Inked {
+        let letters = instrument.specification().parts.letters;
+        let solid = workpiece.solid.grown(allowance_mm);
+        let boxes: Vec<LabelBox> = workpiece
+            .items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text(lettering) if lettering.clears => Some(lettering),
+                _ => None,
+            })
+            .flat_map(|lettering| {
+                let margin = 0.16 * lettering.size_mm;
+                lettering
+                    .boxes()
+                    .into_iter()
+                    .map(move |one| one.with_margin(margin))
+            })
+            .collect();
+        let mut inks = vec![Ink {
+            layer: Layer::Cut,
+            line: None,
+            contours: solid.edges().cloned().collect(),
+            filled: false,
+            width_mm: workpiece.hair_mm * 2.0,
+            dash: Dash::Whole,
+        }];
+        for item in &workpiece.items {
+            inks.push(match item {
+                Item::Stroke(trace) => Ink {
+                    layer: trace.layer,
+                    line: trace.line.clone(),
+                    contours: cleared(&trace.contours, &boxes),
+                    filled: false,
+                    width_mm: workpiece.hair_mm * trace.weight.times_hair(),
+                    dash: trace.dash,
+                },
+                Item::Fill(fill) => Ink {
+                    layer: fill.layer,
+                    line: None,
+                    contours: fill
+                        .regions
+                        .iter()
+                        .flat_map(|region| std::iter::once(&region.outline).chain(&region.holes))
+                        .cloned()
+                        .collect(),
+                    filled: true,
+                    width_mm: workpiece.hair_mm,
+                    dash: Dash::Whole,
+                },
+                Item::Text(lettering) => Ink {
+                    layer: Layer::Engrave,
+                    line: None,
+                    contours: lettered(lettering, letters),
+                    filled: letters == instrument::Letters::Serif,
+                    width_mm: workpiece.hair_mm * 1.2,
+                    dash: Dash::Whole,
+                },
+            });
+        }
+        inks.retain(|ink| !ink.contours.is_empty());
+        let (low, high) = workpiece.bounds();
+        let grow = Point {
+            x: allowance_mm,
+            y: allowance_mm,
+        };
+        Inked {
+            name: workpiece.name.clone(),
+            title: workpiece.title.clone(),
+            notes: notes(workpiece, instrument, dated),
+            inks,
+            low: low - grow,
+            high: high + grow,
+        }
+    }
+
+    /// What is put down on a layer.
+    pub fn on(&self, layer: Layer) -> impl Iterator<Item = &Ink> {
+        self.inks.iter().filter(move |ink| ink.layer == layer)
+    }
+}
+
+/// The title block.
+fn notes(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -> Vec<String> {
+    let specification = instrument.specification();
+    let mut notes = vec![
+        format!("{} — {}", specification.name, workpiece.title),
+        format!(
+            "{} mm across, {}ern, {}; epoch {:.0}, obliquity {:.4}°; sheet of {:.2} mm{}",
+            specification.diameter.mm(),
+            specification.hemisphere.name(),
+            specification.top.name(),
+            specification.epoch_year,
+            specification.obliquity.deg(),
+            workpiece.thickness.mm(),
+            if workpiece.count > 1 {
+                format!("; {} are needed", workpiece.count)
+            } else {
+                String::new()
+            }
+        ),
+    ];
+    if !dated.is_empty() {
+        notes.push(format!("calculated {dated}"));
+    }
+    notes
+}

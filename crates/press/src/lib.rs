@@ -1,0 +1,39 @@
+//! Files for printers and machines.
+//!
+//! [`press()`] takes an instrument and an [`Order`] and gives the whole set: for every
+//! workpiece SVG and DXF with the layers cut, engrave, score and guide, PDF at true
+//! size, PNG, and with them a manifest and a sheet on assembly and use. Nothing is
+//! written here: the files come back as bytes. What cannot be cut is refused.
+
+mod clear;
+mod dxf;
+mod hershey;
+mod ink;
+mod letters;
+mod manifest;
+mod number;
+mod order;
+#[cfg(feature = "documents")]
+mod page;
+#[cfg(feature = "documents")]
+mod paper_model;
+#[cfg(feature = "documents")]
+mod pdf;
+#[cfg(feature = "documents")]
+mod png;
+mod press;
+mod sheet;
+mod svg;
+
+pub use drawing::Making;
+pub use dxf::dxf;
+pub use ink::{Ink, Inked};
+pub use manifest::{LayerTotals, Manifest, PieceTotals};
+pub use order::{Format, Order, OrderError, PageSize};
+#[cfg(feature = "documents")]
+pub use pdf::pdf;
+#[cfg(feature = "documents")]
+pub use png::png;
+pub use press::{PressError, Printed, press, pressed};
+pub use sheet::Paragraph;
+pub use svg::svg;

@@ -1,0 +1,170 @@
+use drawing::Making;
+use thiserror::Error;
+
+/// A kind of file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Format {
+    /// For cutters and for the screen: millimetres, a group for each layer.
+    Svg,
+    /// For machines: R2010, millimetres, a layer for each kind of work.
+    Dxf,
+    /// For printers, at true size.
+    Pdf,
+    /// A picture.
+    Png,
+    /// For printers, to be cut and folded of paper or card.
+    Paper,
+}
+
+impl Format {
+    /// All of them.
+    pub const ALL: [Format; 5] = [
+        Format::Svg,
+        Format::Dxf,
+        Format::Pdf,
+        Format::Png,
+        Format::Paper,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Format::Svg => "svg",
+            Format::Dxf => "dxf",
+            Format::Pdf => "pdf",
+            Format::Png => "png",
+            Format::Paper => "paper",
+        }
+    }
+}
+
+/// The size of a sheet of paper, in millimetres, upright.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PageSize {
+    /// Its width.
+    pub width_mm: f64,
+    /// Its height.
+    pub height_mm: f64,
+}
+
+impl PageSize {
+    /// 210 mm by 297 mm.
+    pub const A4: PageSize = PageSize {
+        width_mm: 210.0,
+        height_mm: 297.0,
+    };
+    /// 297 mm by 420 mm.
+    pub const A3: PageSize = PageSize {
+        width_mm: 297.0,
+        height_mm: 420.0,
+    };
+    /// 8½ by 11 inches.
+    pub const LETTER: PageSize = PageSize {
+        width_mm: 215.9,
+        height_mm: 279.4,
+    };
+
+    /// The size of a name, `a4`, `a3` or `letter`, or of a text such as `300x450`.
+    ///
+    /// # Errors
+    /// When it is none of these, or not between 148 mm and 2000 mm on each side.
+    pub fn parse(text: &str) -> Result<PageSize, OrderError> {
+        let lower = text.trim().to_lowercase();
+        match lower.as_str() {
+            "a4" => return Ok(PageSize::A4),
+            "a3" => return Ok(PageSize::A3),
+            "letter" => return Ok(PageSize::LETTER),
+            _ => {}
+        }
+        let side = |text: &str| {
+            let mm: f64 = text.trim().parse().ok()?;
+            (148.0..=2000.0).contains(&mm).then_some(mm)
+        };
+        let sides = lower.split_once(['x', '×']);
+        let size = sides.and_then(|(width, height)| {
+            Some(PageSize {
+                width_mm: side(width)?,
+                height_mm: side(height)?,
+            })
+        });
+        size.ok_or_else(|| OrderError::Page(shortened(text)))
+    }
+}
+
+/// What is to be made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Order {
+    /// The parts; all of them unless said.
+    pub parts: Vec<Making>,
+    /// The formats; SVG, DXF and PDF unless said.
+    pub formats: Vec<Format>,
+    /// The paper for PDF; A4 unless said.
+    pub page: PageSize,
+    /// The date of calculation, as it is to be written.
+    pub dated: String,
+    /// Dots per inch of pictures.
+    pub dots_per_inch: f64,
+}
+
+impl Default for Order {
+    fn default() -> Order {
+        Order {
+            parts: Making::ALL.to_vec(),
+            formats: vec![Format::Svg, Format::Dxf, Format::Pdf],
+            page: PageSize::A4,
+            dated: String::new(),
+            dots_per_inch: 200.0,
+        }
+    }
+}
+
+/// An order that is not understood.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum OrderError {
+    /// The part is not known.
+    #[error("“{0}” is no part; mater, back, plates, rete, rule, alidade or pin would do")]
+    Part(String),
+    /// The format is not known.
+    #[error("“{0}” is no format; svg, dxf, pdf, png or paper would do")]
+    Format(String),
+    /// The paper is not known.
+    #[error(
+        "“{0}” is no size of paper; a4, a3, letter, or millimetres such as 300x450 (148 to 2000 each) would do"
+    )]
+    Page(String),
+}
+
+impl Order {
+    /// The part of a name.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub fn part(name: &str) -> Result<Making, OrderError> {
+        let wanted = name.trim().to_lowercase();
+        let found = Making::ALL.into_iter().find(|part| part.name() == wanted);
+        found.ok_or_else(|| OrderError::Part(shortened(name)))
+    }
+
+    /// The format of a name.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub fn format(name: &str) -> Result<Format, OrderError> {
+        let wanted = name.trim().to_lowercase();
+        let found = Format::ALL
+            .into_iter()
+            .find(|format| format.name() == wanted);
+        found.ok_or_else(|| OrderError::Format(shortened(name)))
+    }
+}
+
+fn shortened(text: &str) -> String {
+    const MOST: usize = 60;
+    let head: String = text.chars().take(MOST).collect();
+    if head.len() < text.len() {
+        format!("{head}…")
+    } else {
+        head
+    }
+}

@@ -1,0 +1,511 @@
+use drawing::{Contour, Dash, Face, Layer, Piece};
+use instrument::Point;
+use krilla::Document;
+use krilla::color::rgb;
+use krilla::geom::{Path, PathBuilder, Point as PdfPoint};
+use krilla::metadata::Metadata;
+use krilla::num::NormalizedF32;
+use krilla::page::PageSettings;
+use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
+use krilla::surface::Surface;
+use krilla::text::{Font, TextDirection};
+use sky::Angle;
+
+use crate::ink::{Ink, Inked};
+use crate::letters::{ITALIC, ROMAN, text_width};
+use crate::order::PageSize;
+use crate::page::{FOOT, MARGIN, Page, pages};
+use crate::press::PressError;
+use crate::sheet::Paragraph;
+
+/// Points to a millimetre.
+const POINTS: f64 = 72.0 / 25.4;
+
+/// Arcs are turned into curves in pieces of at most this: a curve for 22.5° leaves
+/// its arc by 7e-8 of the radius.
+const LONGEST_ARC_DEG: f64 = 22.5;
+
+/// Pieces at true size on pages, with a line to check the scale by, and then the
+/// sheet's words. What is larger than a page is tiled.
+///
+/// # Errors
+/// When the document cannot be put together.
+pub fn pdf(
+    title: &str,
+    pieces: &[&Inked],
+    words: &[Paragraph],
+    size: PageSize,
+) -> Result<Vec<u8>, PressError> {
+    let cannot = |why: String| PressError::Document {
+        what: "the PDF".to_owned(),
+        why,
+    };
+    let font = |bytes: &'static [u8]| {
+        Font::new(bytes.into(), 0).ok_or_else(|| cannot("a font cannot be read".to_owned()))
+    };
+    let fonts = Fonts {
+        roman: font(ROMAN)?,
+        italic: font(ITALIC)?,
+    };
+    let mut document = Document::new();
+    document.set_metadata(
+        Metadata::new()
+            .title(title.to_owned())
+            .language("en".to_owned())
+            .creator("Almuri".to_owned()),
+    );
+    let settings = || {
+        PageSettings::from_wh(points(size.width_mm), points(size.height_mm))
+            .ok_or_else(|| cannot(format!("the page of {} mm is none", size.width_mm)))
+    };
+    for page in pages(pieces, size) {
+        let mut sheet = document.start_page_with(settings()?);
+        let mut surface = sheet.surface();
+        draw_page(&mut surface, &fonts, &page);
+        surface.finish();
+        sheet.finish();
+    }
+    for lines in typeset(words, size) {
+        let mut sheet = document.start_page_with(settings()?);
+        let mut surface = sheet.surface();
+        for line in lines {
+            fonts.write(&mut surface, line.at, line.size_mm, line.face, &line.text);
+        }
+        surface.finish();
+        sheet.finish();
+    }
+    document
+        .finish()
+        .map_err(|error| cannot(format!("{error:?}")))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "PDF libraries reckon in single precision: 0.00003 mm at half a metre"
+)]
+fn points(mm: f64) -> f32 {
+    (mm * POINTS) as f32
+}
+
+struct Fonts {
+    roman: Font,
+    italic: Font,
+}
+
+impl Fonts {
+    /// Writes from a place on the baseline.
+    fn write(&self, surface: &mut Surface<'_>, at: Point, size_mm: f64, face: Face, text: &str) {
+        let font = match face {
+            Face::Roman => &self.roman,
+            Face::Italic => &self.italic,
+        };
+        surface.set_fill(Some(solid(FillRule::NonZero)));
+        surface.set_stroke(None);
+        surface.draw_text(
+            PdfPoint::from_xy(points(at.x), points(at.y)),
+            font.clone(),
+            points(size_mm),
+            text,
+            false,
+            TextDirection::LeftToRight,
+        );
+    }
+}
+
+fn solid(rule: FillRule) -> Fill {
+    Fill {
+        paint: rgb::Color::black().into(),
+        opacity: NormalizedF32::ONE,
+        rule,
+    }
+}
+
+fn line(width_mm: f64) -> Stroke {
+    Stroke {
+        paint: rgb::Color::black().into(),
+        width: points(width_mm),
+        line_cap: LineCap::Butt,
+        line_join: LineJoin::Round,
+        ..Stroke::default()
+    }
+}
+
+fn draw_page(surface: &mut Surface<'_>, fonts: &Fonts, page: &Page<'_>) {
+    if let Some(tile) = &page.tile {
+        let (width, height) = tile.shown;
+        let window = closed_path(&[
+            Point {
+                x: MARGIN,
+                y: MARGIN,
+            },
+            Point {
+                x: MARGIN + width,
+                y: MARGIN,
+            },
+            Point {
+                x: MARGIN + width,
+                y: MARGIN + height,
+            },
+            Point {
+                x: MARGIN,
+                y: MARGIN + height,
+            },
+        ]);
+        if let Some(window) = window {
+            surface.push_clip_path(&window, &FillRule::NonZero);
+        }
+    }
+    for placed in &page.placed {
+        for ink in &placed.piece.inks {
+            draw_ink(surface, ink, placed.centre);
+        }
+    }
+    if let Some(tile) = &page.tile {
+        surface.pop();
+        for mark in &tile.marks {
+            registration_mark(surface, *mark);
+        }
+    }
+    foot(surface, fonts, page);
+}
+
+fn draw_ink(surface: &mut Surface<'_>, ink: &Ink, centre: Point) {
+    let Some(path) = path_of(&ink.contours, centre) else {
+        return;
+    };
+    if ink.filled {
+        surface.set_fill(Some(solid(FillRule::EvenOdd)));
+        surface.set_stroke(None);
+    } else {
+        let dash = match ink.dash {
+            Dash::Whole => None,
+            Dash::Dashed => Some(vec![points(1.4), points(0.7)]),
+            Dash::Dotted => Some(vec![0.0, points(0.7)]),
+        };
+        let grey = rgb::Color::new(110, 110, 110);
+        let mut stroke = Stroke {
+            dash: dash.map(|array| StrokeDash { array, offset: 0.0 }),
+            ..line(ink.width_mm)
+        };
+        if ink.dash == Dash::Dotted {
+            stroke.line_cap = LineCap::Round;
+        }
+        if ink.layer == Layer::Guide {
+            stroke.paint = grey.into();
+        }
+        surface.set_fill(None);
+        surface.set_stroke(Some(stroke));
+    }
+    surface.draw_path(&path);
+}
+
+/// The path of some contours, moved to where their centre stands.
+fn path_of(contours: &[Contour], centre: Point) -> Option<Path> {
+    let mut builder = PathBuilder::new();
+    let at = |p: Point| {
+        let p = p + centre;
+        (points(p.x), points(p.y))
+    };
+    for contour in contours {
+        let (start, pieces, closed) = match contour {
+            Contour::Circle {
+                centre: middle,
+                radius_mm,
+            } => {
+                let start = *middle + Point::polar(*radius_mm, Angle::ZERO);
+                let whole = Piece::Arc {
+                    centre: *middle,
+                    sweep: Angle::FULL_TURN,
+                    to: start,
+                };
+                (start, vec![whole], true)
+            }
+            Contour::Path {
+                start,
+                pieces,
+                closed,
+            } => (*start, pieces.clone(), *closed),
+        };
+        let (x, y) = at(start);
+        builder.move_to(x, y);
+        let mut last = start;
+        for piece in &pieces {
+            match *piece {
+                Piece::Line { to } => {
+                    let (x, y) = at(to);
+                    builder.line_to(x, y);
+                }
+                Piece::Cubic { first, second, to } => {
+                    let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(to));
+                    builder.cubic_to(a, b, c, d, x, y);
+                }
+                Piece::Arc {
+                    centre: middle,
+                    sweep,
+                    to,
+                } => {
+                    for [first, second, end] in curves(last, middle, sweep, to) {
+                        let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(end));
+                        builder.cubic_to(a, b, c, d, x, y);
+                    }
+                }
+            }
+            last = piece.end();
+        }
+        if closed {
+            builder.close();
+        }
+    }
+    builder.finish()
+}
+
+/// An arc as curves: controls and ends.
+pub(crate) fn curves(from: Point, centre: Point, sweep: Angle, to: Point) -> Vec<[Point; 3]> {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "an arc is at most a turn long"
+    )]
+    let count = (sweep.abs().deg() / LONGEST_ARC_DEG).ceil().max(1.0) as u32;
+    let each = sweep / f64::from(count);
+    let handle = (each / 4.0).tan() * (4.0 / 3.0);
+    let mut begin = from;
+    (1..=count)
+        .map(|n| {
+            let end = if n == count {
+                to
+            } else {
+                centre + (from - centre).turned(each * f64::from(n))
+            };
+            let controls = [
+                begin + (begin - centre).perpendicular() * handle,
+                end - (end - centre).perpendicular() * handle,
+            ];
+            begin = end;
+            [controls[0], controls[1], end]
+        })
+        .collect()
+}
+
+fn closed_path(corners: &[Point]) -> Option<Path> {
+    let (first, rest) = corners.split_first()?;
+    let contour = Contour::closed(
+        *first,
+        rest.iter().map(|to| Piece::Line { to: *to }).collect(),
+    );
+    path_of(&[contour], Point::POLE)
+}
+
+fn strokes(surface: &mut Surface<'_>, contours: &[Contour], width_mm: f64) {
+    if let Some(path) = path_of(contours, Point::POLE) {
+        surface.set_fill(None);
+        surface.set_stroke(Some(line(width_mm)));
+        surface.draw_path(&path);
+    }
+}
+
+fn registration_mark(surface: &mut Surface<'_>, at: Point) {
+    let off = |x: f64, y: f64| at + Point { x, y };
+    strokes(
+        surface,
+        &[
+            Contour::line(off(-4.0, 0.0), off(4.0, 0.0)),
+            Contour::line(off(0.0, -4.0), off(0.0, 4.0)),
+            Contour::circle(at, 1.8),
+        ],
+        0.12,
+    );
+}
+
+/// What is on the page, and the line by which its scale is checked.
+fn foot(surface: &mut Surface<'_>, fonts: &Fonts, page: &Page<'_>) {
+    const SIZE: f64 = 3.1;
+    let left = MARGIN;
+    let top = page.size.height_mm - MARGIN - FOOT + 6.0;
+    let mut lines: Vec<String> = match page.placed.as_slice() {
+        [one] => one.piece.notes.clone(),
+        several => several
+            .first()
+            .map(|one| one.piece.notes.iter().skip(1).cloned().collect())
+            .unwrap_or_default(),
+    };
+    if let (Some(tile), Some(first)) = (&page.tile, lines.first_mut()) {
+        first.push_str(&format!(
+            " — row {} of {}, column {} of {}: lay the crosses on one another",
+            tile.row, tile.rows, tile.column, tile.columns
+        ));
+    }
+    let mut y = top;
+    for text in lines {
+        fonts.write(surface, Point { x: left, y }, SIZE, Face::Roman, &text);
+        y += SIZE * 1.3;
+    }
+    if page.placed.len() > 1 {
+        for placed in &page.placed {
+            let under = placed.centre
+                + Point {
+                    x: placed.piece.low.x,
+                    y: placed.piece.high.y + 4.2,
+                };
+            // Words may not run into the next piece.
+            let title = &placed.piece.title;
+            let short = title.split([':', ',']).next().unwrap_or(title);
+            fonts.write(surface, under, SIZE, Face::Italic, short);
+        }
+    }
+    let base = page.size.height_mm - MARGIN - 1.0;
+    let tick = |x: f64, height: f64| {
+        Contour::line(
+            Point { x, y: base },
+            Point {
+                x,
+                y: base - height,
+            },
+        )
+    };
+    let mut scale = vec![Contour::line(
+        Point { x: left, y: base },
+        Point {
+            x: left + 100.0,
+            y: base,
+        },
+    )];
+    for n in 0..=10 {
+        let height = if n % 5 == 0 { 3.0 } else { 1.8 };
+        scale.push(tick(left + f64::from(n) * 10.0, height));
+    }
+    strokes(surface, &scale, 0.15);
+    fonts.write(
+        surface,
+        Point {
+            x: left + 103.0,
+            y: base - 2.2,
+        },
+        2.7,
+        Face::Italic,
+        "From end to end 100 mm. If it is not, print again at 100 %,",
+    );
+    fonts.write(
+        surface,
+        Point {
+            x: left + 103.0,
+            y: base + 0.9,
+        },
+        2.7,
+        Face::Italic,
+        "“actual size”, without fitting to the page.",
+    );
+}
+
+/// A line of the sheet as it stands on its page.
+struct Line {
+    at: Point,
+    size_mm: f64,
+    face: Face,
+    text: String,
+}
+
+/// Paragraphs broken into lines and pages.
+fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
+    const EDGE: f64 = 22.0;
+    let width = size.width_mm - 2.0 * EDGE;
+    let bottom = size.height_mm - EDGE;
+    let mut pages: Vec<Vec<Line>> = Vec::new();
+    let mut y = f64::INFINITY;
+    let mut put = |line: Line, leading: f64, before: f64, keep: f64, y: &mut f64| {
+        *y += before + leading;
+        if *y + keep > bottom || pages.is_empty() {
+            pages.push(Vec::new());
+            *y = EDGE + line.size_mm;
+        }
+        if let Some(page) = pages.last_mut() {
+            page.push(Line {
+                at: Point {
+                    x: line.at.x,
+                    y: *y,
+                },
+                ..line
+            });
+        }
+    };
+    for paragraph in paragraphs {
+        let (text, size_mm, face, indent, before, keep) = match paragraph {
+            Paragraph::Title(text) => (text, 8.0, Face::Roman, 0.0, 0.0, 0.0),
+            Paragraph::Heading(text) => (text, 5.0, Face::Italic, 0.0, 4.0, 12.0),
+            Paragraph::Text(text) => (text, 3.9, Face::Roman, 0.0, 1.6, 0.0),
+            Paragraph::Point(text) => (text, 3.9, Face::Roman, 5.0, 0.9, 0.0),
+        };
+        let leading = size_mm * 1.28;
+        let mut first = true;
+        for text in broken(text, (width - indent) / size_mm, face) {
+            let before = if first { before } else { 0.0 };
+            if first && indent > 0.0 {
+                put(
+                    Line {
+                        at: Point { x: EDGE, y: 0.0 },
+                        size_mm,
+                        face,
+                        text: "–".to_owned(),
+                    },
+                    leading,
+                    before,
+                    keep,
+                    &mut y,
+                );
+                y -= leading;
+                put(
+                    Line {
+                        at: Point {
+                            x: EDGE + indent,
+                            y: 0.0,
+                        },
+                        size_mm,
+                        face,
+                        text,
+                    },
+                    leading,
+                    0.0,
+                    0.0,
+                    &mut y,
+                );
+            } else {
+                put(
+                    Line {
+                        at: Point {
+                            x: EDGE + indent,
+                            y: 0.0,
+                        },
+                        size_mm,
+                        face,
+                        text,
+                    },
+                    leading,
+                    before,
+                    keep,
+                    &mut y,
+                );
+            }
+            first = false;
+        }
+    }
+    pages
+}
+
+/// A text in lines no wider than so many sizes of its type.
+fn broken(text: &str, most: f64, face: Face) -> Vec<String> {
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in text.split_whitespace() {
+        let Some(last) = lines.last_mut() else { break };
+        let longer = if last.is_empty() {
+            word.to_owned()
+        } else {
+            format!("{last} {word}")
+        };
+        if last.is_empty() || text_width(&longer, face) <= most {
+            *last = longer;
+        } else {
+            lines.push(word.to_owned());
+        }
+    }
+    lines
+}

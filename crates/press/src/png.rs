@@ -1,0 +1,149 @@
+use drawing::{Contour, Dash, Layer, Piece};
+use instrument::Point;
+use sky::Angle;
+use tiny_skia::{
+    Color, FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash,
+    Transform,
+};
+
+use crate::ink::Inked;
+use crate::pdf::curves;
+use crate::press::PressError;
+
+/// No picture is larger than this on a side.
+const MOST_PIXELS: f64 = 8000.0;
+
+/// Free margin round the piece, in millimetres.
+const MARGIN: f64 = 3.0;
+
+/// A workpiece as a picture on white, so many dots to the inch (fewer where it would
+/// become larger than 8000 dots on a side).
+///
+/// # Errors
+/// When the picture cannot be made.
+pub fn png(inked: &Inked, dots_per_inch: f64) -> Result<Vec<u8>, PressError> {
+    let cannot = |why: String| PressError::Document {
+        what: format!("the picture of {}", inked.name),
+        why,
+    };
+    let (width, height) = (
+        inked.high.x - inked.low.x + 2.0 * MARGIN,
+        inked.high.y - inked.low.y + 2.0 * MARGIN,
+    );
+    let dots = (dots_per_inch / 25.4).min(MOST_PIXELS / width.max(height));
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a positive number of pixels"
+    )]
+    let pixels = |mm: f64| (mm * dots).ceil().max(1.0) as u32;
+    let (columns, rows) = (pixels(width), pixels(height));
+    let mut picture = Pixmap::new(columns, rows)
+        .ok_or_else(|| cannot(format!("{columns} by {rows} dots are too many")))?;
+    picture.fill(Color::WHITE);
+    let corner = Point {
+        x: inked.low.x - MARGIN,
+        y: inked.low.y - MARGIN,
+    };
+    let mut paint = Paint {
+        anti_alias: true,
+        ..Paint::default()
+    };
+    for ink in &inked.inks {
+        let Some(path) = path_of(&ink.contours, corner, dots) else {
+            continue;
+        };
+        let shade = if ink.layer == Layer::Guide { 110 } else { 0 };
+        paint.set_color_rgba8(shade, shade, shade, 255);
+        if ink.filled {
+            picture.fill_path(
+                &path,
+                &paint,
+                FillRule::EvenOdd,
+                Transform::identity(),
+                None,
+            );
+            continue;
+        }
+        let dash = match ink.dash {
+            Dash::Whole => None,
+            Dash::Dashed => StrokeDash::new(vec![single(1.4 * dots), single(0.7 * dots)], 0.0),
+            Dash::Dotted => StrokeDash::new(vec![0.01, single(0.7 * dots)], 0.0),
+        };
+        let stroke = Stroke {
+            width: single(ink.width_mm * dots),
+            line_join: LineJoin::Round,
+            line_cap: if ink.dash == Dash::Dotted {
+                LineCap::Round
+            } else {
+                LineCap::Butt
+            },
+            dash,
+            ..Stroke::default()
+        };
+        picture.stroke_path(&path, &paint, &stroke, Transform::identity(), None);
+    }
+    picture
+        .encode_png()
+        .map_err(|error| cannot(error.to_string()))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "pictures are drawn in single precision"
+)]
+fn single(number: f64) -> f32 {
+    number as f32
+}
+
+fn path_of(contours: &[Contour], corner: Point, dots: f64) -> Option<Path> {
+    let mut builder = PathBuilder::new();
+    let at = |p: Point| {
+        let p = (p - corner) * dots;
+        (single(p.x), single(p.y))
+    };
+    for contour in contours {
+        let (start, pieces, closed) = match contour {
+            Contour::Circle { centre, radius_mm } => {
+                let start = *centre + Point::polar(*radius_mm, Angle::ZERO);
+                let whole = Piece::Arc {
+                    centre: *centre,
+                    sweep: Angle::FULL_TURN,
+                    to: start,
+                };
+                (start, vec![whole], true)
+            }
+            Contour::Path {
+                start,
+                pieces,
+                closed,
+            } => (*start, pieces.clone(), *closed),
+        };
+        let (x, y) = at(start);
+        builder.move_to(x, y);
+        let mut last = start;
+        for piece in &pieces {
+            match *piece {
+                Piece::Line { to } => {
+                    let (x, y) = at(to);
+                    builder.line_to(x, y);
+                }
+                Piece::Cubic { first, second, to } => {
+                    let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(to));
+                    builder.cubic_to(a, b, c, d, x, y);
+                }
+                Piece::Arc { centre, sweep, to } => {
+                    for [first, second, end] in curves(last, centre, sweep, to) {
+                        let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(end));
+                        builder.cubic_to(a, b, c, d, x, y);
+                    }
+                }
+            }
+            last = piece.end();
+        }
+        if closed {
+            builder.close();
+        }
+    }
+    builder.finish()
+}

@@ -1,0 +1,179 @@
+use drawing::{Flaw, Workpiece, workpieces};
+use instrument::Instrument;
+use thiserror::Error;
+
+use crate::dxf::dxf;
+use crate::ink::Inked;
+use crate::manifest::{FileEntry, Manifest};
+use crate::order::{Format, Order};
+use crate::sheet;
+use crate::svg::svg;
+
+/// A file of a set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Printed {
+    /// Its name, without a folder.
+    pub name: String,
+    /// Its content.
+    pub bytes: Vec<u8>,
+}
+
+/// Why a set cannot be made.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum PressError {
+    /// A part cannot be cut of metal.
+    #[error(
+        "the {part} cannot be cut as one piece: {flaw}; a smaller parts.least_width_mm, fewer star_pointers or a larger diameter_mm would do"
+    )]
+    Uncuttable {
+        /// The part.
+        part: String,
+        /// What is wrong with it, and where.
+        flaw: Flaw,
+    },
+    /// The program was built without what is asked for.
+    #[error(
+        "this build makes no {0}; one with the feature “documents” does, and svg or dxf would do"
+    )]
+    NotBuilt(&'static str),
+    /// A document could not be put together.
+    #[error("{what} cannot be put together: {why}")]
+    Document {
+        /// Which.
+        what: String,
+        /// Why.
+        why: String,
+    },
+}
+
+/// Makes the whole set that an order asks for. The same order always gives the same bytes.
+///
+/// # Errors
+/// When a part cannot be cut as one piece, or a document not be put together.
+pub fn press(instrument: &Instrument, order: &Order) -> Result<Vec<Printed>, PressError> {
+    let made = pressed(instrument, order)?;
+    let mut files = Vec::new();
+    let kerf = instrument.specification().fits.kerf.mm() / 2.0;
+    for (workpiece, inked) in &made {
+        // What is cut along the lines is let out by half the cut; what is printed is not.
+        let for_machines = if kerf > 0.0 {
+            Inked::of(workpiece, instrument, &order.dated, kerf)
+        } else {
+            inked.clone()
+        };
+        for format in &order.formats {
+            let named = |ending: &str| format!("{}.{ending}", inked.name);
+            match format {
+                Format::Svg => files.push(Printed {
+                    name: named("svg"),
+                    bytes: svg(&for_machines).into_bytes(),
+                }),
+                Format::Dxf => files.push(Printed {
+                    name: named("dxf"),
+                    bytes: dxf(&for_machines).into_bytes(),
+                }),
+                Format::Png => files.push(picture(inked, order, named("png"))?),
+                Format::Pdf | Format::Paper => {}
+            }
+        }
+    }
+    let listed = |files: &[Printed]| {
+        files
+            .iter()
+            .map(|file| FileEntry {
+                name: file.name.clone(),
+                bytes: file.bytes.len(),
+            })
+            .collect()
+    };
+    let manifest = Manifest::of(instrument, &order.dated, &made, listed(&files));
+    let paragraphs = sheet::sheet(instrument, &manifest);
+    documents(instrument, order, &made, &paragraphs, &mut files)?;
+    files.push(Printed {
+        name: "sheet.txt".to_owned(),
+        bytes: sheet::plain(&paragraphs).into_bytes(),
+    });
+    let manifest = Manifest::of(instrument, &order.dated, &made, listed(&files));
+    files.push(Printed {
+        name: "manifest.json".to_owned(),
+        bytes: manifest.json().into_bytes(),
+    });
+    Ok(files)
+}
+
+/// The workpieces of an order, proven and at their true size.
+///
+/// # Errors
+/// When one cannot be cut as one piece.
+pub fn pressed(
+    instrument: &Instrument,
+    order: &Order,
+) -> Result<Vec<(Workpiece, Inked)>, PressError> {
+    let least_width = instrument.specification().parts.least_width;
+    workpieces(instrument, &order.parts)
+        .into_iter()
+        .map(|workpiece| {
+            workpiece
+                .proven(least_width)
+                .map_err(|flaw| PressError::Uncuttable {
+                    part: workpiece.name.clone(),
+                    flaw,
+                })?;
+            let inked = Inked::of(&workpiece, instrument, &order.dated, 0.0);
+            Ok((workpiece, inked))
+        })
+        .collect()
+}
+
+#[cfg(feature = "documents")]
+fn picture(inked: &Inked, order: &Order, name: String) -> Result<Printed, PressError> {
+    let bytes = crate::png::png(inked, order.dots_per_inch)?;
+    Ok(Printed { name, bytes })
+}
+
+#[cfg(not(feature = "documents"))]
+fn picture(_: &Inked, _: &Order, _: String) -> Result<Printed, PressError> {
+    Err(PressError::NotBuilt("PNG"))
+}
+
+#[cfg(feature = "documents")]
+fn documents(
+    instrument: &Instrument,
+    order: &Order,
+    made: &[(Workpiece, Inked)],
+    paragraphs: &[sheet::Paragraph],
+    files: &mut Vec<Printed>,
+) -> Result<(), PressError> {
+    let title = &instrument.specification().name;
+    let all: Vec<&Inked> = made.iter().map(|(_, inked)| inked).collect();
+    if order.formats.contains(&Format::Pdf) {
+        files.push(Printed {
+            name: "drawings.pdf".to_owned(),
+            bytes: crate::pdf::pdf(title, &all, paragraphs, order.page)?,
+        });
+    }
+    if order.formats.contains(&Format::Paper) {
+        let model = crate::paper_model::paper_model(instrument, made, &order.dated);
+        let pages: Vec<&Inked> = model.pieces.iter().collect();
+        files.push(Printed {
+            name: "paper.pdf".to_owned(),
+            bytes: crate::pdf::pdf(title, &pages, &model.words, order.page)?,
+        });
+    }
+    Ok(())
+}
+
+#[cfg(not(feature = "documents"))]
+fn documents(
+    _: &Instrument,
+    order: &Order,
+    _: &[(Workpiece, Inked)],
+    _: &[sheet::Paragraph],
+    _: &mut Vec<Printed>,
+) -> Result<(), PressError> {
+    let wanted = |format| order.formats.contains(&format);
+    if wanted(Format::Pdf) || wanted(Format::Paper) {
+        return Err(PressError::NotBuilt("PDF"));
+    }
+    Ok(())
+}

@@ -1,0 +1,291 @@
+//! The files, read back: layers, true arcs, sizes, and the same bytes every time.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper that finds nothing fails its test"
+)]
+
+use std::collections::HashMap;
+
+use instrument::{Instrument, Specification};
+use press::{Format, Making, Order, PageSize, Printed, press};
+use proptest::prelude::*;
+use roxmltree::Document;
+
+fn instrument(more: &str) -> Instrument {
+    let text = format!(
+        "version = 1\nname = \"files\"\ndiameter_mm = 120\nepoch_year = 1391\nplates_deg = [51.8333, 90, 0]\n{more}"
+    );
+    Instrument::new(Specification::from_toml(&text).unwrap())
+}
+
+fn order(formats: &[Format]) -> Order {
+    Order {
+        formats: formats.to_vec(),
+        dated: "2026-11-25".to_owned(),
+        ..Order::default()
+    }
+}
+
+fn named<'a>(files: &'a [Printed], name: &str) -> &'a str {
+    let file = files.iter().find(|file| file.name == name).unwrap();
+    std::str::from_utf8(&file.bytes).unwrap()
+}
+
+/// The entities of a DXF file: kind, layer, numbers by code.
+type Entity = (String, String, HashMap<u16, Vec<f64>>);
+
+fn entities(dxf: &str) -> Vec<Entity> {
+    let mut lines = dxf.lines();
+    let mut pairs = Vec::new();
+    while let (Some(code), Some(value)) = (lines.next(), lines.next()) {
+        pairs.push((code.trim().parse::<u16>().unwrap(), value));
+    }
+    let from = pairs
+        .iter()
+        .position(|pair| *pair == (2, "ENTITIES"))
+        .unwrap();
+    let mut found: Vec<Entity> = Vec::new();
+    for (code, value) in pairs.into_iter().skip(from + 1) {
+        match code {
+            0 if value == "ENDSEC" => break,
+            0 => found.push((value.to_owned(), String::new(), HashMap::new())),
+            8 => found.last_mut().unwrap().1 = value.to_owned(),
+            _ => {
+                if let Ok(number) = value.parse() {
+                    let entity = found.last_mut().unwrap();
+                    entity.2.entry(code).or_default().push(number);
+                }
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn dxf_and_svg_hold_the_same_lines() {
+    let instrument = instrument("");
+    let files = press(&instrument, &order(&[Format::Svg, Format::Dxf])).unwrap();
+    for name in ["plate-1a", "plate-1b", "plate-2a"] {
+        let entities = entities(named(&files, &format!("{name}.dxf")));
+        assert!(named(&files, &format!("{name}.dxf")).contains("AC1024"));
+        for (kind, layer, _) in &entities {
+            assert!(["cut", "engrave", "score", "guide"].contains(&layer.as_str()));
+            assert!(["LINE", "ARC", "CIRCLE", "LWPOLYLINE"].contains(&kind.as_str()));
+        }
+        let radii: Vec<f64> = entities
+            .iter()
+            .filter(|(kind, ..)| kind == "ARC" || kind == "CIRCLE")
+            .map(|(_, _, numbers)| numbers[&40][0])
+            .collect();
+        let svg = named(&files, &format!("{name}.svg"));
+        let document = Document::parse(svg).unwrap();
+        let ids: Vec<&str> = document
+            .descendants()
+            .filter(|node| node.has_tag_name("g"))
+            .filter_map(|node| node.attribute("id"))
+            .collect();
+        assert!(ids.contains(&"cut") && ids.contains(&"engrave"), "{ids:?}");
+        // The equator and both tropics, as drawn and as published: the product of
+        // the tropics' radii is the square of the equator's.
+        let radius = |line: &str| {
+            let path = document
+                .descendants()
+                .find(|node| node.attribute("data-line") == Some(line))
+                .unwrap();
+            let d = path.attribute("d").unwrap();
+            let arc = d.split('A').nth(1).unwrap();
+            arc.split(' ').next().unwrap().parse::<f64>().unwrap()
+        };
+        let [inner, equator, outer] =
+            ["tropic of Cancer", "equator", "tropic of Capricorn"].map(radius);
+        assert!((inner * outer - equator * equator).abs() < 0.002);
+        for wanted in [inner, equator, outer] {
+            assert!(radii.iter().any(|radius| (radius - wanted).abs() < 1e-4));
+        }
+    }
+    // At the pole almucantars are circles about it; at the equator the horizon is straight.
+    let polar = entities(named(&files, "plate-1b.dxf"));
+    let circles = polar.iter().filter(|(kind, layer, numbers)| {
+        kind == "CIRCLE" && layer != "cut" && numbers[&10][0].abs() < 1e-6
+    });
+    assert!(circles.count() > 20);
+    let level = named(&files, "plate-2a.svg");
+    let horizon = level
+        .lines()
+        .find(|line| line.contains("data-line=\"horizon\""))
+        .unwrap();
+    assert!(!horizon.contains('A'), "{horizon}");
+}
+
+#[test]
+fn the_same_order_gives_the_same_bytes() {
+    let formats = if cfg!(feature = "documents") {
+        Format::ALL.to_vec()
+    } else {
+        vec![Format::Svg, Format::Dxf]
+    };
+    let once = press(&instrument(""), &order(&formats)).unwrap();
+    let again = press(&instrument(""), &order(&formats)).unwrap();
+    assert!(once == again);
+    let manifest: serde_json::Value = serde_json::from_str(named(&once, "manifest.json")).unwrap();
+    let files = manifest["files"].as_array().unwrap();
+    // Every file but the manifest itself is in it, with its size.
+    assert_eq!(files.len(), once.len() - 1);
+    for file in files {
+        let found = once
+            .iter()
+            .find(|one| one.name == file["name"].as_str().unwrap())
+            .unwrap();
+        assert_eq!(
+            file["bytes"].as_u64(),
+            u64::try_from(found.bytes.len()).ok()
+        );
+    }
+    assert!(named(&once, "sheet.txt").contains("Never sight the Sun directly"));
+}
+
+#[test]
+fn kerf_widens_what_is_cut_for_machines() {
+    let circles = |kerf: &str| -> Vec<f64> {
+        let instrument = instrument(kerf);
+        let rete = Order {
+            parts: vec![Making::Plates],
+            ..order(&[Format::Dxf])
+        };
+        let files = press(&instrument, &rete).unwrap();
+        entities(named(&files, "plate-1a.dxf"))
+            .into_iter()
+            .filter(|(kind, layer, _)| kind == "CIRCLE" && layer == "cut")
+            .map(|(_, _, numbers)| numbers[&40][0])
+            .collect()
+    };
+    let (plain, widened) = (circles(""), circles("[fits]\nkerf_mm = 0.2"));
+    assert_eq!((plain.len(), widened.len()), (1, 1));
+    // The pin's hole is cut smaller by half the kerf.
+    assert!((plain[0] - widened[0] - 0.1).abs() < 1e-6);
+}
+
+#[test]
+fn single_strokes_are_open_lines() {
+    let instrument = instrument("[parts]\nletters = \"single-stroke\"");
+    let files = press(&instrument, &order(&[Format::Svg])).unwrap();
+    let document = Document::parse(named(&files, "mater.svg")).unwrap();
+    let paths: Vec<&str> = document
+        .descendants()
+        .filter(|node| node.has_tag_name("path"))
+        .filter(|node| node.parent().unwrap().attribute("id") == Some("engrave"))
+        .filter(|node| node.attribute("data-line").is_none())
+        .map(|node| node.attribute("d").unwrap())
+        .collect();
+    assert!(paths.len() > 20);
+    assert!(paths.iter().filter(|d| !d.contains('Z')).count() > 20);
+}
+
+#[test]
+fn orders_that_make_no_sense_are_refused() {
+    assert!(
+        Order::part("wheel")
+            .unwrap_err()
+            .to_string()
+            .contains("mater")
+    );
+    assert!(
+        Order::format("doc")
+            .unwrap_err()
+            .to_string()
+            .contains("dxf")
+    );
+    assert!(
+        PageSize::parse("b9")
+            .unwrap_err()
+            .to_string()
+            .contains("a4")
+    );
+    assert_eq!(PageSize::parse("A3"), Ok(PageSize::A3));
+    let size = PageSize::parse("300x450").unwrap();
+    assert!((size.width_mm - 300.0).abs() + (size.height_mm - 450.0).abs() < 1e-9);
+    let thin = instrument("[parts]\nleast_width_mm = 9");
+    let error = press(&thin, &order(&[Format::Svg]))
+        .unwrap_err()
+        .to_string();
+    assert!(
+        error.contains("rete") && error.contains("least_width_mm"),
+        "{error}"
+    );
+}
+
+#[cfg(feature = "documents")]
+mod documents {
+    use super::*;
+
+    #[test]
+    fn what_is_larger_than_a_page_is_tiled() {
+        let large = Instrument::new(
+            Specification::from_toml(
+                "version = 1\nname = \"large\"\ndiameter_mm = 400\nepoch_year = 2025\nplates_deg = [42]",
+            )
+            .unwrap(),
+        );
+        let pages = |size| {
+            let order = Order {
+                parts: vec![Making::Plates],
+                page: size,
+                ..order(&[Format::Pdf])
+            };
+            let files = press(&large, &order).unwrap();
+            let pdf = files
+                .iter()
+                .find(|file| file.name == "drawings.pdf")
+                .unwrap();
+            let text = String::from_utf8_lossy(&pdf.bytes).into_owned();
+            text.matches("/MediaBox").count()
+        };
+        let (small, custom) = (
+            pages(PageSize::A4),
+            pages(PageSize::parse("500x600").unwrap()),
+        );
+        // 348 mm and a tongue on sheets with room for 192 by 255 mm, twelve of them
+        // shared: two columns, two rows, and the sheet of words.
+        assert!(small >= custom + 3, "{small} {custom}");
+    }
+
+    #[test]
+    fn pictures_are_as_large_as_asked() {
+        let order = Order {
+            parts: vec![Making::Pin],
+            dots_per_inch: 254.0,
+            ..order(&[Format::Png])
+        };
+        let files = press(&instrument(""), &order).unwrap();
+        let picture = files.iter().find(|file| file.name == "wedge.png").unwrap();
+        assert_eq!(picture.bytes.get(1..4), Some(&b"PNG"[..]));
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
+
+    /// No line enters the space of letters that stand on lines: what is left of the
+    /// lines is no longer than it was, and the file can be read.
+    #[test]
+    fn any_plate_can_be_pressed(latitude in -90.0..90.0_f64, diameter in 40.0..500.0_f64) {
+        let side = if latitude < 0.0 { "south" } else { "north" };
+        let text = format!(
+            "version = 1\nname = \"any\"\ndiameter_mm = {diameter}\nepoch_year = 2025\n\
+             hemisphere = \"{side}\"\nplates_deg = [{latitude}]"
+        );
+        let instrument = Instrument::new(Specification::from_toml(&text).unwrap());
+        let order = Order {
+            parts: vec![Making::Plates],
+            ..order(&[Format::Svg, Format::Dxf])
+        };
+        let files = press(&instrument, &order).unwrap();
+        prop_assert!(Document::parse(named(&files, "plate-1a.svg")).is_ok());
+        for (_, _, numbers) in entities(named(&files, "plate-1a.dxf")) {
+            for value in numbers.values().flatten() {
+                prop_assert!(value.is_finite());
+            }
+        }
+    }
+}
