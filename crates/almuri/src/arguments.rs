@@ -265,6 +265,184 @@ pub(crate) struct PlanetsArguments {
 }
 
 #[derive(Args, Debug)]
+pub(crate) struct CorrectArguments {
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The cusp procedure that was followed: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The house method that a printed figure should have
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, or a house; several times
+    #[arg(long, value_name = "WHAT=VALUE")]
+    pub(crate) read: Vec<String>,
+    /// The readings are a figure from a printout or a book
+    #[arg(long)]
+    pub(crate) figure: bool,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct DuringArguments {
+    /// The earliest date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    /// The latest time, `HH:MM`
+    #[arg(value_name = "UNTIL")]
+    pub(crate) until: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// The house method
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct RevolutionArguments {
+    /// The date and time of the beginning, `YYYY-MM-DD HH:MM[:SS]`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    /// The year in which the Sun returns
+    #[arg(value_name = "YEAR", allow_hyphen_values = true)]
+    pub(crate) year: i32,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// Where the revolution is cast, if not where it began
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) cast_at: Option<String>,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CompareArguments {
+    /// The date and time at which the year begins, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file; several times, or all that serve
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Vec<String>,
+    /// The cusp procedure: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The house method it is held against
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct MomentsArguments {
+    /// The degree on the eastern horizon, such as "11 Pisces"
+    #[arg(value_name = "DEGREE")]
+    pub(crate) ascendant: String,
+    /// The day with which the year begins, `YYYY-MM-DD`
+    #[arg(value_name = "FROM", allow_hyphen_values = true)]
+    pub(crate) from: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct FilmArguments {
+    #[command(flatten)]
+    pub(crate) work: WorkArguments,
+    /// The folder that it goes into
+    #[arg(short, long, value_name = "FOLDER", default_value = "film")]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct MakeArguments {
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The folder for the files; none of them is overwritten
+    #[arg(short, long, value_name = "FOLDER")]
+    pub(crate) out: PathBuf,
+    /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
+    #[arg(long, value_name = "PARTS", value_delimiter = ',')]
+    pub(crate) parts: Vec<String>,
+    /// The formats: svg, dxf, pdf, png, paper (to cut and fold); svg, dxf and pdf unless said
+    #[arg(long, value_name = "FORMATS", value_delimiter = ',')]
+    pub(crate) formats: Vec<String>,
+    /// A plate for this latitude or town instead of the instrument's own; several times
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) plate: Vec<String>,
+    /// The paper: a4, a3, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
+    /// Dots per inch of pictures
+    #[arg(long, value_name = "DOTS", default_value_t = 200.0)]
+    pub(crate) dpi: f64,
+    /// The date of calculation as it is to be written; today unless said
+    #[arg(long, value_name = "DATE")]
+    pub(crate) dated: Option<String>,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// Say what was written as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct PlatesArguments {
+    /// A file with a town on each line, or towns parted by semicolons
+    #[arg(long, value_name = "FILE|LIST", allow_hyphen_values = true)]
+    pub(crate) towns: String,
+    /// The latitudes of the plates in stock, in degrees
+    #[arg(
+        long,
+        value_name = "LATITUDES",
+        value_delimiter = ',',
+        allow_hyphen_values = true
+    )]
+    pub(crate) stock: Vec<f64>,
+    /// The largest error that is suffered, in degrees; 1 unless said
+    #[arg(long, value_name = "DEGREES")]
+    pub(crate) within: Option<f64>,
+    /// The house method of the cusps; alcabitius unless said
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// A card for each town, with the dates of this year
+    #[arg(long, value_name = "YEAR")]
+    pub(crate) cards: Option<i32>,
+    /// Where the date is taken from, for the cards: zodiac, equal-day-ring, true-sun-ring or given
+    #[arg(long, value_name = "KIND")]
+    pub(crate) date_from: Option<String>,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
 pub(crate) struct FigureArguments {
     #[command(flatten)]
     pub(crate) cast: CastArguments,
@@ -489,184 +667,6 @@ pub(crate) struct BatchArguments {
     #[arg(long)]
     pub(crate) afresh: bool,
     /// Say what was done as one JSON object
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct CorrectArguments {
-    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
-    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
-    pub(crate) when: String,
-    #[command(flatten)]
-    pub(crate) moment: MomentArguments,
-    /// An instrument of the cabinet, or a specification file
-    #[arg(long, value_name = "INSTRUMENT")]
-    pub(crate) with: Option<String>,
-    /// The cusp procedure that was followed: turning, direct-cut, limb-thirds or house-lines
-    #[arg(long, value_name = "PROCEDURE")]
-    pub(crate) by: Option<String>,
-    /// The house method that a printed figure should have
-    #[arg(long, value_name = "METHOD")]
-    pub(crate) houses: Option<String>,
-    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, or a house; several times
-    #[arg(long, value_name = "WHAT=VALUE")]
-    pub(crate) read: Vec<String>,
-    /// The readings are a figure from a printout or a book
-    #[arg(long)]
-    pub(crate) figure: bool,
-    /// One JSON object instead of the sheet
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct DuringArguments {
-    /// The earliest date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`
-    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
-    pub(crate) when: String,
-    /// The latest time, `HH:MM`
-    #[arg(value_name = "UNTIL")]
-    pub(crate) until: String,
-    #[command(flatten)]
-    pub(crate) moment: MomentArguments,
-    /// The house method
-    #[arg(long, value_name = "METHOD")]
-    pub(crate) houses: Option<String>,
-    /// One JSON object instead of the sheet
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct RevolutionArguments {
-    /// The date and time of the beginning, `YYYY-MM-DD HH:MM[:SS]`
-    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
-    pub(crate) when: String,
-    /// The year in which the Sun returns
-    #[arg(value_name = "YEAR", allow_hyphen_values = true)]
-    pub(crate) year: i32,
-    #[command(flatten)]
-    pub(crate) moment: MomentArguments,
-    /// Where the revolution is cast, if not where it began
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
-    pub(crate) cast_at: Option<String>,
-    /// An instrument of the cabinet, or a specification file
-    #[arg(long, value_name = "INSTRUMENT")]
-    pub(crate) with: Option<String>,
-    /// One JSON object instead of the sheet
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct CompareArguments {
-    /// The date and time at which the year begins, `YYYY-MM-DD HH:MM[:SS]`, or `now`
-    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
-    pub(crate) when: String,
-    #[command(flatten)]
-    pub(crate) moment: MomentArguments,
-    /// An instrument of the cabinet, or a specification file; several times, or all that serve
-    #[arg(long, value_name = "INSTRUMENT")]
-    pub(crate) with: Vec<String>,
-    /// The cusp procedure: turning, direct-cut, limb-thirds or house-lines
-    #[arg(long, value_name = "PROCEDURE")]
-    pub(crate) by: Option<String>,
-    /// The house method it is held against
-    #[arg(long, value_name = "METHOD")]
-    pub(crate) houses: Option<String>,
-    /// One JSON object instead of the table
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct MomentsArguments {
-    /// The degree on the eastern horizon, such as "11 Pisces"
-    #[arg(value_name = "DEGREE")]
-    pub(crate) ascendant: String,
-    /// The day with which the year begins, `YYYY-MM-DD`
-    #[arg(value_name = "FROM", allow_hyphen_values = true)]
-    pub(crate) from: String,
-    #[command(flatten)]
-    pub(crate) moment: MomentArguments,
-    /// An instrument of the cabinet, or a specification file
-    #[arg(long, value_name = "INSTRUMENT")]
-    pub(crate) with: Option<String>,
-    /// One JSON object instead of the table
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct FilmArguments {
-    #[command(flatten)]
-    pub(crate) work: WorkArguments,
-    /// The folder that it goes into
-    #[arg(short, long, value_name = "FOLDER", default_value = "film")]
-    pub(crate) output: PathBuf,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct MakeArguments {
-    /// An instrument of the cabinet, or a specification file
-    #[arg(long, value_name = "INSTRUMENT")]
-    pub(crate) with: Option<String>,
-    /// The folder for the files; none of them is overwritten
-    #[arg(short, long, value_name = "FOLDER")]
-    pub(crate) out: PathBuf,
-    /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
-    #[arg(long, value_name = "PARTS", value_delimiter = ',')]
-    pub(crate) parts: Vec<String>,
-    /// The formats: svg, dxf, pdf, png, paper (to cut and fold); svg, dxf and pdf unless said
-    #[arg(long, value_name = "FORMATS", value_delimiter = ',')]
-    pub(crate) formats: Vec<String>,
-    /// A plate for this latitude or town instead of the instrument's own; several times
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
-    pub(crate) plate: Vec<String>,
-    /// The paper: a4, a3, letter, or millimetres such as 300x450
-    #[arg(long, value_name = "SIZE", default_value = "a4")]
-    pub(crate) page: String,
-    /// Dots per inch of pictures
-    #[arg(long, value_name = "DOTS", default_value_t = 200.0)]
-    pub(crate) dpi: f64,
-    /// The date of calculation as it is to be written; today unless said
-    #[arg(long, value_name = "DATE")]
-    pub(crate) dated: Option<String>,
-    /// Overwrite files of the same names
-    #[arg(long)]
-    pub(crate) overwrite: bool,
-    /// Say what was written as one JSON object
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Args, Debug)]
-pub(crate) struct PlatesArguments {
-    /// A file with a town on each line, or towns parted by semicolons
-    #[arg(long, value_name = "FILE|LIST", allow_hyphen_values = true)]
-    pub(crate) towns: String,
-    /// The latitudes of the plates in stock, in degrees
-    #[arg(
-        long,
-        value_name = "LATITUDES",
-        value_delimiter = ',',
-        allow_hyphen_values = true
-    )]
-    pub(crate) stock: Vec<f64>,
-    /// The largest error that is suffered, in degrees; 1 unless said
-    #[arg(long, value_name = "DEGREES")]
-    pub(crate) within: Option<f64>,
-    /// The house method of the cusps; alcabitius unless said
-    #[arg(long, value_name = "METHOD")]
-    pub(crate) houses: Option<String>,
-    /// A card for each town, with the dates of this year
-    #[arg(long, value_name = "YEAR")]
-    pub(crate) cards: Option<i32>,
-    /// Where the date is taken from, for the cards: zodiac, equal-day-ring, true-sun-ring or given
-    #[arg(long, value_name = "KIND")]
-    pub(crate) date_from: Option<String>,
-    /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
 }
