@@ -50,7 +50,7 @@ pub use during::{Change, DuringAnswer, DuringRequest, Holding, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use film::{FilmAnswer, FrameAnswer, film};
 pub use finish::{FigureRequest, figure};
-pub use front::{FrontAnswer, FrontRequest, front};
+pub use front::{BackAnswer, FrontAnswer, FrontRequest, back, front};
 pub use making::{PartPicture, date_of, part_pictures, to_make};
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use planets::{PlanetsRequest, planets};

@@ -7,6 +7,7 @@
 //! here and nowhere else.
 
 mod back;
+mod back_view;
 mod contour;
 mod date_ring;
 mod ecliptic_ring;
@@ -36,6 +37,7 @@ mod svg;
 mod throne;
 mod workpiece;
 
+pub use back_view::back;
 pub use contour::{Contour, Piece};
 pub use figure_sheet::{FigureSheet, Placement};
 pub use front::{Setting, front};

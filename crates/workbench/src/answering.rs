@@ -47,6 +47,7 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/cast", post(cast))
         .route("/desk/turn", post(turn))
         .route("/desk/front", post(front))
+        .route("/desk/back", post(back))
         .route("/desk/suggest", post(suggest))
         .route("/desk/settings", post(keep))
         .fallback(asset::asset)
@@ -91,6 +92,11 @@ async fn cast(State(desk): State<Desk>, body: Body<CastRequest>) -> Result<Respo
 async fn turn(State(desk): State<Desk>, body: Body<TurnRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::turn(&request, &desk.cabinet, now_unix_s())?)).await
+}
+
+async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::back(&request, &desk.cabinet)?)).await
 }
 
 async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {

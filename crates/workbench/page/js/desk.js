@@ -65,6 +65,12 @@ export const turn = (request) => post("/desk/turn", request);
 export const front = (request) => post("/desk/front", request);
 
 /**
+ * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request
+ * @returns {Promise<import("./types.js").Back>}
+ */
+export const back = (request) => post("/desk/back", request);
+
+/**
  * @param {string} text
  * @returns {Promise<import("./types.js").Suggestion[]>}
  */

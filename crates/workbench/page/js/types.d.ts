@@ -35,6 +35,8 @@ export interface State {
   alidade_deg: number;
 }
 
+export type Side = "front" | "back";
+
 export interface Point { x_mm: number; y_mm: number }
 
 export interface Read { what: string; deg: number; reads_to_deg: number; text: string | null }
@@ -44,6 +46,7 @@ export interface Step {
   state: State;
   procedure: string | null;
   lines: string[];
+  side: Side;
   look_at?: Point;
   rete_turn_deg?: number;
   reading?: Read;
@@ -119,6 +122,8 @@ export interface Turn {
   hour: { deg: number; text: string; time: string };
   under_rule: Read | null;
   date_under_rule: string | null;
+  alidade: Read;
+  date_under_alidade: string | null;
   sun_altitude: Read;
   under_pointer: {
     altitude: string;
@@ -135,6 +140,8 @@ export interface Front {
   clockwise: boolean;
   rete_pole: Point;
 }
+
+export interface Back { svg: string; reach_mm: number; aries_deg: number }
 
 export interface Suggestion { name: string; latitude_deg: number; longitude_deg: number }
 
