@@ -454,7 +454,7 @@ pub(crate) struct FigureArguments {
     /// Lay the round figure as the instrument lies, not with the ascendant on the left
     #[arg(long, requires = "output", conflicts_with = "square")]
     pub(crate) as_instrument: bool,
-    /// Draw it as SVG into this file; - for standard output
+    /// Draw it into this file, by its end as SVG, PDF or PNG; - for SVG on standard output
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
 }

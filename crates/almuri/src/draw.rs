@@ -54,7 +54,7 @@ fn request(arguments: &DrawArguments, cabinet: &Cabinet) -> Result<DrawRequest, 
 }
 
 /// Writes a file whole or not at all.
-pub(crate) fn write(path: &Path, text: &str) -> Result<(), Failure> {
+fn write(path: &Path, text: &str) -> Result<(), Failure> {
     let mut file = PartFile::create(path)?;
     file.write_all(text.as_bytes())?;
     file.finish()

@@ -1,4 +1,4 @@
-use drawing::{FigureSheet, Mark, Placement, Svg};
+use drawing::{FigureSheet, Mark, Placement, Scene, Svg};
 use figure::{Figure, House};
 use instrument::{Hemisphere, Orientation, Top};
 use schemars::JsonSchema;
@@ -34,22 +34,33 @@ pub fn draw_figure(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<String, Refusal> {
+    let options = Svg {
+        id_prefix: request.id_prefix.clone(),
+        ..Svg::default()
+    };
+    Ok(figure_scene(request, cabinet, now_unix_s)?.svg(&options))
+}
+
+/// The same as a scene, to be printed.
+///
+/// # Errors
+/// As [`draw_figure`].
+pub fn figure_scene(
+    request: &DrawFigureRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<Scene, Refusal> {
     let finishing = Finishing::of(&request.figure, cabinet, now_unix_s)?;
     let figure = finishing.exact()?;
     let mut sheet = sheet(&finishing, &figure)?;
     if request.as_instrument {
         sheet.orientation = finishing.casting.instrument.orientation();
     }
-    let scene = if request.square {
+    Ok(if request.square {
         sheet.square()
     } else {
         sheet.round()
-    };
-    let options = Svg {
-        id_prefix: request.id_prefix.clone(),
-        ..Svg::default()
-    };
-    Ok(scene.svg(&options))
+    })
 }
 
 fn sheet(finishing: &Finishing, figure: &Figure) -> Result<FigureSheet, Refusal> {

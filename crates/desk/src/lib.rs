@@ -45,7 +45,7 @@ pub use casting::{Casting, OwnReading};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
 pub use correct::{CorrectRequest, correct};
 pub use draw::{DrawRequest, draw};
-pub use draw_figure::{DrawFigureRequest, draw_figure};
+pub use draw_figure::{DrawFigureRequest, draw_figure, figure_scene};
 pub use during::{Change, DuringAnswer, DuringRequest, Holding, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use film::{FilmAnswer, FrameAnswer, film};

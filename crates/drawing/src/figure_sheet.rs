@@ -49,6 +49,10 @@ pub struct Placement {
 pub(crate) const REACH_MM: f64 = 103.0;
 pub(crate) const HAIR_MM: f64 = 0.13;
 
+/// Sheets are laid out larger than they are drawn: so they fit a page of A4 or of
+/// letter size.
+const DRAWN: f64 = 0.9;
+
 /// A degree of the zodiac as it is written, to the nearest minute.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Written {
@@ -233,6 +237,7 @@ impl Page {
                 items: self.items,
             }],
         }
+        .scaled(DRAWN)
     }
 }
 
@@ -404,8 +409,8 @@ mod tests {
             (numbers[0], numbers[1])
         };
         let (x, _) = place("19°42′");
-        assert!(x < -90.0, "the ascendant's degree at {x}");
+        assert!(x < -81.0, "the ascendant's degree at {x}");
         let (_, y) = place("13°24′");
-        assert!(y < -60.0, "the midheaven's degree at {y}");
+        assert!(y < -54.0, "the midheaven's degree at {y}");
     }
 }

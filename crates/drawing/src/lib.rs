@@ -25,6 +25,7 @@ mod pointer;
 mod rete;
 mod round_figure;
 mod rule;
+mod scaled;
 mod scene;
 mod sign_glyph;
 mod smooth;
