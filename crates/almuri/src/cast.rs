@@ -21,7 +21,10 @@ pub(crate) fn run(arguments: &CastArguments) -> Result<String, Failure> {
 }
 
 /// The request that the arguments and the settings make together.
-fn request(arguments: &CastArguments, cabinet: &Cabinet) -> Result<CastRequest, Failure> {
+pub(crate) fn request(
+    arguments: &CastArguments,
+    cabinet: &Cabinet,
+) -> Result<CastRequest, Failure> {
     let asked = moment_request(
         &arguments.when,
         &arguments.moment,

@@ -38,8 +38,15 @@ impl Failure {
 
     /// Says it on standard error.
     pub(crate) fn report(&self) -> ExitCode {
-        let mut message: String = self.message.chars().take(MOST_CHARACTERS).collect();
-        if message.len() < self.message.len() {
+        // Whatever was typed may stand in it: nothing that moves the cursor does.
+        let plain = |c: char| if c.is_control() && c != '\n' { '·' } else { c };
+        let mut message: String = self
+            .message
+            .chars()
+            .take(MOST_CHARACTERS)
+            .map(plain)
+            .collect();
+        if self.message.chars().count() > MOST_CHARACTERS {
             message.push('…');
         }
         // Where standard error is gone there is nobody left to tell.

@@ -1,8 +1,10 @@
 //! Casting with the astrolabe: the command line, and the start of the workbench.
 
 mod arguments;
+mod batch;
 mod browser;
 mod cabinet;
+mod casebook;
 mod cast;
 mod compare;
 mod correct;
@@ -10,6 +12,8 @@ mod draw;
 mod during;
 mod ephemeris;
 mod failure;
+mod figure;
+mod figure_table;
 mod film;
 mod interrupt;
 mod make;
@@ -48,6 +52,9 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
     let text = match arguments.command {
         None => return workbench::run(&arguments.workbench),
         Some(Command::Cast(cast)) => cast::run(&cast)?,
+        Some(Command::Figure(figure)) => figure::run(&figure)?,
+        Some(Command::Batch(batch)) => batch::run(&batch)?,
+        Some(Command::Casebook(casebook)) => casebook::run(&casebook)?,
         Some(Command::Work(work)) => work::run(&work)?,
         Some(Command::Planets(planets)) => planets::run(&planets)?,
         Some(Command::Correct(correct)) => correct::run(&correct)?,

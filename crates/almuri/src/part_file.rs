@@ -6,24 +6,48 @@ use crate::failure::Failure;
 
 /// A file that is there whole or not at all: written under a name of its own, beside
 /// the one it will bear, and taken away again unless it is finished.
+///
+/// A link is followed to the file it names. What is no file, such as a device or a
+/// pipe, is written to as it is.
 #[derive(Debug)]
 pub(crate) struct PartFile {
     path: PathBuf,
-    part: PathBuf,
+    /// The name it is written under; none for what is no file.
+    part: Option<PathBuf>,
     file: Option<BufWriter<File>>,
 }
 
 impl PartFile {
     pub(crate) fn create(path: &Path) -> Result<PartFile, Failure> {
-        let mut name = path.file_name().unwrap_or_default().to_owned();
-        name.push(".part");
-        let part = path.with_file_name(name);
-        let file = File::create(&part).map_err(|error| failure(path, &error))?;
-        Ok(PartFile {
-            path: path.to_owned(),
-            part,
-            file: Some(BufWriter::new(file)),
-        })
+        let cannot = |error| failure(path, &error);
+        // What is not there yet has no other name than its own.
+        let target = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        if target.exists() && !target.is_file() && !target.is_dir() {
+            let file = File::options().write(true).open(&target).map_err(cannot)?;
+            return Ok(PartFile {
+                path: target,
+                part: None,
+                file: Some(BufWriter::new(file)),
+            });
+        }
+        // A name that no other file bears, and no other writer at work has.
+        for attempt in 0..100 {
+            let mut name = target.file_name().unwrap_or_default().to_owned();
+            name.push(format!(".{}-{attempt}.part", std::process::id()));
+            let part = target.with_file_name(name);
+            match File::create_new(&part) {
+                Ok(file) => {
+                    return Ok(PartFile {
+                        path: target,
+                        part: Some(part),
+                        file: Some(BufWriter::new(file)),
+                    });
+                }
+                Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {}
+                Err(error) => return Err(cannot(error)),
+            }
+        }
+        Err(cannot(std::io::ErrorKind::AlreadyExists.into()))
     }
 
     pub(crate) fn write_all(&mut self, bytes: &[u8]) -> Result<(), Failure> {
@@ -41,8 +65,12 @@ impl PartFile {
             Some(file) => file
                 .into_inner()
                 .map_err(std::io::IntoInnerError::into_error)
-                .and_then(|file| file.sync_all())
-                .and_then(|()| std::fs::rename(&self.part, &self.path)),
+                .and_then(|file| match &self.part {
+                    Some(part) => file
+                        .sync_all()
+                        .and_then(|()| std::fs::rename(part, &self.path)),
+                    None => Ok(()),
+                }),
             None => Ok(()),
         };
         finished.map_err(|error| failure(&self.path, &error))
@@ -54,7 +82,9 @@ impl Drop for PartFile {
         // What was begun is of no use; once finished it bears another name, and that
         // it is not there is no matter.
         drop(self.file.take());
-        let _ = std::fs::remove_file(&self.part);
+        if let Some(part) = &self.part {
+            let _ = std::fs::remove_file(part);
+        }
     }
 }
 

@@ -1,10 +1,10 @@
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
 use crate::arguments::SettingsArguments;
 use crate::failure::Failure;
+use crate::part_file::PartFile;
 use crate::with;
 
 /// What is kept between commands, in a small TOML file.
@@ -43,6 +43,9 @@ impl Settings {
         let Some(path) = path() else {
             return Ok(Settings::default());
         };
+        if path.exists() && !path.is_file() {
+            return Err(unreadable(&path, "it is no file"));
+        }
         let text = match std::fs::read_to_string(&path) {
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
                 return Ok(Settings::default());
@@ -63,21 +66,17 @@ impl Settings {
     /// Writes them beside the old ones first, so that a failure keeps the old.
     fn keep(&self, path: &Path) -> Result<(), Failure> {
         let text = toml::to_string(self).map_err(Failure::other)?;
-        let folder = path.parent().unwrap_or(Path::new("."));
-        let fresh = path.with_extension("toml.new");
-        let write = || -> std::io::Result<()> {
-            std::fs::create_dir_all(folder)?;
-            let mut file = std::fs::File::create(&fresh)?;
-            file.write_all(text.as_bytes())?;
-            file.sync_all()?;
-            std::fs::rename(&fresh, path)
-        };
-        write().map_err(|error| {
-            Failure::other(format!(
-                "the settings in {} cannot be written: {error}",
-                path.display()
-            ))
-        })
+        if let Some(folder) = path.parent() {
+            std::fs::create_dir_all(folder).map_err(|error| {
+                Failure::other(format!(
+                    "the folder {} cannot be made: {error}",
+                    folder.display()
+                ))
+            })?;
+        }
+        let mut file = PartFile::create(path)?;
+        file.write_all(text.as_bytes())?;
+        file.finish()
     }
 }
 
@@ -126,6 +125,7 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
                     path.display()
                 )))
             }
+            _ if arguments.json => json(&Settings::default()),
             _ => Ok("The settings are forgotten.\n".to_owned()),
         };
     }
@@ -146,12 +146,18 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
         // The old home's zone says nothing of the new one.
         settings.zone = None;
     }
+    if let (Some(given), Some(name)) = (&arguments.with, &mut settings.with) {
+        // A file is kept by its whole path, so that it is found from any folder.
+        if let (Ok(path), true) = (std::fs::canonicalize(given), Path::new(given).is_file()) {
+            *name = path.display().to_string();
+        }
+    }
     if settings != before {
         works(&settings)?;
         settings.keep(&path)?;
     }
     if arguments.json {
-        return Ok(serde_json::to_string(&settings).map_err(Failure::other)? + "\n");
+        return json(&settings);
     }
     let line = |name: &str, value: &Option<String>| {
         format!("{name:<18}{}\n", value.as_deref().unwrap_or("not set"))
@@ -167,7 +173,12 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
     .concat())
 }
 
-/// Settings that would make every later command fail are refused.
+fn json(settings: &Settings) -> Result<String, Failure> {
+    Ok(serde_json::to_string(settings).map_err(Failure::other)? + "\n")
+}
+
+/// What no later command could use is refused: an unknown place, zone, instrument,
+/// method or procedure.
 fn works(settings: &Settings) -> Result<(), Failure> {
     let cabinet = desk::Cabinet::built_in();
     let request = desk::CastRequest {

@@ -1,7 +1,7 @@
 use std::fmt::Write;
 
 use desk::words::{Angle, Degrees, Zodiacal};
-use desk::{CastAnswer, MethodAnswer, ReadingAnswer, ShareAnswer, WhyAnswer, WhyOne};
+use desk::{CastAnswer, MethodAnswer, ShareAnswer, WhyAnswer, WhyOne};
 
 /// Lines are kept to this width, so that a sheet prints on a page.
 const WIDTH: usize = 78;
@@ -16,8 +16,9 @@ pub(crate) fn cast(answer: &CastAnswer, by: &str) -> String {
         sheet.paragraph(&format!("{reason}."));
     }
     working(&mut sheet, answer, by);
-    if let (Some(reading), Some(why)) = (&answer.reading, &answer.why) {
-        readings(&mut sheet, reading, why);
+    readings(&mut sheet, answer, by);
+    if let Some(why) = &answer.why {
+        own_readings(&mut sheet, why, by);
         differences(&mut sheet, why, by);
     }
     figure(&mut sheet, answer);
@@ -35,7 +36,12 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
     };
     sheet.line(&format!(
         "{}, {by} ({} calendar)",
-        moment.clock_time, moment.calendar
+        moment.clock_time,
+        if moment.calendar == "julian" {
+            "Julian"
+        } else {
+            "Gregorian"
+        }
     ));
     let place = &answer.place;
     let coordinates = format!(
@@ -89,42 +95,64 @@ fn working(sheet: &mut Sheet, answer: &CastAnswer, by: &str) {
     let followed = working
         .steps
         .iter()
-        .filter(|step| step.procedure.is_none_or(|procedure| procedure == by));
-    for (number, step) in followed.enumerate() {
+        .enumerate()
+        .filter(|(_, step)| step.procedure.is_none_or(|procedure| procedure == by));
+    // Numbered as in the whole working, so that `draw --step` shows the same step.
+    for (number, step) in followed {
         sheet.item(number + 1, &step.instruction);
     }
 }
 
-fn readings(sheet: &mut Sheet, reading: &ReadingAnswer, why: &WhyAnswer) {
+fn readings(sheet: &mut Sheet, answer: &CastAnswer, by: &str) {
+    let (Some(reading), Some(why)) = (&answer.reading, &answer.why) else {
+        return;
+    };
     sheet.title("You should read");
     sheet.line(&format!(
         "  {:<11}{:<22}{:<10}{:<22}{}",
         "", "on the instrument", "reads to", "calculated", "differs"
     ));
-    for (name, reads_to, one) in [
-        ("ascendant", reading.reads_to_deg.ascendant, &why.ascendant),
-        ("midheaven", reading.reads_to_deg.midheaven, &why.midheaven),
+    for (name, read, reads_to, one) in [
+        (
+            "ascendant",
+            reading.ascendant_deg,
+            reading.reads_to_deg.ascendant,
+            &why.ascendant,
+        ),
+        (
+            "midheaven",
+            reading.midheaven_deg,
+            reading.reads_to_deg.midheaven,
+            &why.midheaven,
+        ),
     ] {
-        let end = match &one.reason {
-            Some(reason) => reason.clone(),
-            None => format!(
-                "{:<22}{:<10}{:<22}{}",
-                degree(one.read_deg),
+        match &one.reason {
+            Some(reason) => sheet.indented(&format!("{name}: {reason}"), 2),
+            None => sheet.line(&format!(
+                "  {name:<11}{:<22}{:<10}{:<22}{}",
+                degree(read),
                 fineness(reads_to),
                 degree(one.exact_deg),
                 difference(one)
-            ),
-        };
-        sheet.line(&format!("  {name:<11}{end}"));
+            )),
+        }
     }
-    for (procedure, cusps) in &reading.cusps {
+    // The procedure that is followed comes first.
+    let (followed, others): (Vec<_>, Vec<_>) = reading
+        .cusps
+        .iter()
+        .partition(|(procedure, _)| **procedure == by);
+    for (procedure, cusps) in followed.into_iter().chain(others) {
         sheet.gap();
         sheet.line(&format!(
-            "  by {:<22}{:<10}{:<32}{}",
+            "  by {}, which gives {}; held against {}",
             procedure.replace('_', " "),
-            "reads to",
-            "line",
-            "differs"
+            gives(procedure, answer.instrument.house_lines),
+            answer.figure.method
+        ));
+        sheet.line(&format!(
+            "  {:<25}{:<10}{:<32}{}",
+            "", "reads to", "line", "differs"
         ));
         let whys = why
             .cusps
@@ -133,18 +161,27 @@ fn readings(sheet: &mut Sheet, reading: &ReadingAnswer, why: &WhyAnswer) {
             .unwrap_or_default();
         for (cusp, why) in cusps.iter().zip(whys) {
             let how = if cusp.opposite { "opposite" } else { "direct" };
-            let end = match &cusp.reason {
-                Some(reason) => reason.clone(),
-                None => format!(
-                    "{:<20}{:<10}{:<32}{}",
+            let name = numeral(cusp.house);
+            match &cusp.reason {
+                Some(reason) => sheet.indented(&format!("{name}: {reason}"), 2),
+                None => sheet.line(&format!(
+                    "  {name:<5}{:<20}{:<10}{:<32}{}",
                     degree(cusp.deg),
                     fineness(cusp.reads_to_deg),
                     format!("{}, {how}", cusp.line),
                     difference(&why.why)
-                ),
-            };
-            sheet.line(&format!("  {:<5}{end}", numeral(cusp.house)));
+                )),
+            }
         }
+    }
+}
+
+/// The house method that a procedure answers to.
+fn gives<'a>(procedure: &str, house_lines: &'a str) -> &'a str {
+    match procedure {
+        "direct_cut" => "placidus",
+        "house_lines" => house_lines,
+        _ => "alcabitius",
     }
 }
 
@@ -162,8 +199,54 @@ fn degree(deg: Option<f64>) -> String {
     })
 }
 
+/// How far the instrument's reading is off; what is unexplained belongs to the
+/// person's own.
 fn difference(one: &WhyOne) -> String {
-    one.difference_deg.map_or("–".to_owned(), signed_degrees)
+    let unexplained = unexplained(one).unwrap_or(0.0);
+    one.difference_deg
+        .map_or("–".to_owned(), |deg| signed_degrees(deg - unexplained))
+}
+
+/// What stays unexplained of a person's own reading; `None` where there is none.
+fn unexplained(one: &WhyOne) -> Option<f64> {
+    let share = one
+        .shares
+        .iter()
+        .find(|share| share.cause == "unexplained")?;
+    Some(share.deg)
+}
+
+/// What the person read, beside what is calculated.
+fn own_readings(sheet: &mut Sheet, why: &WhyAnswer, by: &str) {
+    let cusps = why.cusps.get(by).map(Vec::as_slice).unwrap_or_default();
+    let all = [("ascendant", &why.ascendant), ("midheaven", &why.midheaven)]
+        .into_iter()
+        .chain(
+            cusps
+                .iter()
+                .filter(|cusp| !matches!(cusp.house, 1 | 10))
+                .map(|cusp| (numeral(cusp.house), &cusp.why)),
+        );
+    let own: Vec<_> = all
+        .filter_map(|(name, one)| Some((name, one, unexplained(one)?)))
+        .collect();
+    if own.is_empty() {
+        return;
+    }
+    sheet.title("What you read");
+    sheet.line(&format!(
+        "  {:<11}{:<22}{:<22}{:<12}{}",
+        "", "your reading", "calculated", "differs", "unexplained"
+    ));
+    for (name, one, unexplained) in own {
+        sheet.line(&format!(
+            "  {name:<11}{:<22}{:<22}{:<12}{}",
+            degree(one.read_deg),
+            degree(one.exact_deg),
+            one.difference_deg.map_or("–".to_owned(), signed_degrees),
+            signed_degrees(unexplained)
+        ));
+    }
 }
 
 /// How finely something reads: in minutes, or degrees where it is coarse.
@@ -183,8 +266,12 @@ fn differences(sheet: &mut Sheet, why: &WhyAnswer, by: &str) {
         .chain(
             cusps
                 .iter()
-                // I and X are the ascendant and the midheaven; the lower half repeats the upper.
-                .filter(|cusp| matches!(cusp.house, 2 | 3 | 11 | 12))
+                // I and X are the ascendant and the midheaven; the lower half repeats the
+                // upper, unless it was read.
+                .filter(|cusp| {
+                    matches!(cusp.house, 2 | 3 | 11 | 12)
+                        || !matches!(cusp.house, 1 | 10) && unexplained(&cusp.why).is_some()
+                })
                 .map(|cusp| ("cusp", &cusp.why)),
         );
     for (_, one) in all {

@@ -36,6 +36,11 @@ pub(crate) fn specification(path: &Path) -> Result<String, Failure> {
             "{shown} is a folder; a specification file would do"
         )));
     }
+    if path.exists() && !path.is_file() {
+        return Err(Failure::bad_input(format!(
+            "{shown} is no file; a specification file would do"
+        )));
+    }
     let file = std::fs::File::open(path).map_err(cannot)?;
     let mut text = String::new();
     file.take(MOST_BYTES + 1)

@@ -118,7 +118,7 @@ impl Casting {
         house: House,
         exact: Angle,
     ) -> WhyOne {
-        let own = (procedure == self.by).then(|| self.own(OwnReading::Cusp(house)));
+        let own = (procedure == self.by).then(|| self.own(OwnReading::of(house)));
         let asked = Asked {
             quantity: procedure.quantity(house),
             opposite: procedure.cusp_from(house).opposite,

@@ -41,6 +41,17 @@ pub enum OwnReading {
     Cusp(House),
 }
 
+impl OwnReading {
+    /// Of a house's cusp: the first is the ascendant, the tenth the midheaven.
+    pub(crate) fn of(house: House) -> OwnReading {
+        match house.number() {
+            1 => OwnReading::Ascendant,
+            10 => OwnReading::Midheaven,
+            _ => OwnReading::Cusp(house),
+        }
+    }
+}
+
 impl Casting {
     /// Understands a request. `now_unix_s` is the time now, for requests that say so.
     ///
@@ -67,11 +78,7 @@ impl Casting {
                 .iter()
                 .map(|name| left_out(name))
                 .collect::<Result<_, _>>()?,
-            own: request
-                .read
-                .iter()
-                .map(|(what, degree)| own_reading(what, degree))
-                .collect::<Result<_, _>>()?,
+            own: own_readings(request)?,
             instrument,
             moment,
         })
@@ -233,6 +240,22 @@ fn left_out(name: &str) -> Result<Correction, Refusal> {
     })
 }
 
+/// What the person read, each thing once.
+fn own_readings(request: &CastRequest) -> Result<Vec<(OwnReading, Angle)>, Refusal> {
+    let mut own: Vec<(OwnReading, Angle)> = Vec::new();
+    for (what, degree) in &request.read {
+        let reading = own_reading(what, degree)?;
+        if own.iter().any(|(other, _)| *other == reading.0) {
+            return Err(Refusal::new(
+                Field::Read,
+                format!("{} is read twice; once would do", quoted(what)),
+            ));
+        }
+        own.push(reading);
+    }
+    Ok(own)
+}
+
 fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal> {
     let name = what.trim();
     let own = match name.to_lowercase().as_str() {
@@ -241,7 +264,7 @@ fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal>
         _ => House::ALL
             .into_iter()
             .find(|house| house.numeral().eq_ignore_ascii_case(name))
-            .map(OwnReading::Cusp)
+            .map(OwnReading::of)
             .ok_or_else(|| {
                 Refusal::new(
                     Field::Read,

@@ -1,7 +1,8 @@
 use drawing::{Setting, Svg};
+use instrument::Instrument;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::Latitude;
+use sky::{Angle, Latitude};
 
 use crate::answer::DrawnPoint;
 use crate::cabinet::Cabinet;
@@ -32,23 +33,62 @@ pub struct FrontAnswer {
     pub rete_pole: DrawnPoint,
 }
 
+/// A back, drawn with the alidade upright: a page turns it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BackAnswer {
+    /// One group for each part: `back-back`, `back-alidade`, without colours.
+    pub svg: String,
+    /// How far it reaches from the pole, the throne left out.
+    pub reach_mm: f64,
+    /// Where the alidade lies on 0° Aries: clockwise from upright. The signs run
+    /// against the clock from there.
+    pub aries_deg: f64,
+}
+
+/// Draws an instrument's back.
+///
+/// # Errors
+/// When there is no such instrument or latitude.
+pub fn back(request: &FrontRequest, cabinet: &Cabinet) -> Result<BackAnswer, Refusal> {
+    let instrument = meant(request, cabinet)?.0;
+    let back = instrument.back();
+    // The degree for which it stands upright.
+    let upright = back.longitude(Angle::ZERO);
+    let scene = drawing::back(&instrument, upright);
+    Ok(BackAnswer {
+        svg: scene.svg(&plain("back-")),
+        reach_mm: scene.reach_mm,
+        aries_deg: back.zodiac(Angle::ZERO).in_turn().deg(),
+    })
+}
+
 /// Draws an instrument's front.
 ///
 /// # Errors
 /// When there is no such instrument or latitude.
 pub fn front(request: &FrontRequest, cabinet: &Cabinet) -> Result<FrontAnswer, Refusal> {
-    let plate = Latitude::from_deg(request.plate_latitude_deg)
-        .map_err(|error| Refusal::new(Field::Plate, error))?;
-    let instrument = cabinet.find(request.with.as_ref(), plate)?;
+    let (instrument, plate) = meant(request, cabinet)?;
     let scene = drawing::front(&instrument, &Setting::at_rest(plate));
     Ok(FrontAnswer {
-        svg: scene.svg(&Svg {
-            id_prefix: "front-".to_owned(),
-            styled: false,
-            paper: false,
-        }),
+        svg: scene.svg(&plain("front-")),
         reach_mm: scene.reach_mm,
         clockwise: instrument.orientation().clockwise(),
         rete_pole: DrawnPoint::of(&instrument, instrument.rete_centre()),
     })
+}
+
+/// The instrument and the plate that a request means.
+fn meant(request: &FrontRequest, cabinet: &Cabinet) -> Result<(Instrument, Latitude), Refusal> {
+    let plate = Latitude::from_deg(request.plate_latitude_deg)
+        .map_err(|error| Refusal::new(Field::Plate, error))?;
+    Ok((cabinet.find(request.with.as_ref(), plate)?, plate))
+}
+
+/// For a page that has colours of its own.
+fn plain(id_prefix: &str) -> Svg {
+    Svg {
+        id_prefix: id_prefix.to_owned(),
+        styled: false,
+        paper: false,
+    }
 }

@@ -5,15 +5,18 @@
 //! specifications come in with the request.
 
 mod answer;
+mod batch;
 mod cabinet;
 mod cast;
 mod casting;
 mod compare;
 mod correct;
 mod draw;
+mod draw_figure;
 mod during;
 mod ephemeris;
 mod film;
+mod finish;
 mod front;
 mod making;
 mod means;
@@ -35,16 +38,19 @@ mod work;
 mod work_texts;
 
 pub use answer::*;
+pub use batch::{Batch, BatchAspect, BatchBody, BatchFigure, BatchHour, BatchRow};
 pub use cabinet::{Cabinet, instrument, instruments};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
 pub use correct::{CorrectRequest, correct};
 pub use draw::{DrawRequest, draw};
+pub use draw_figure::{DrawFigureRequest, draw_figure, figure_scene};
 pub use during::{Change, DuringAnswer, DuringRequest, Holding, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use film::{FilmAnswer, FrameAnswer, film};
-pub use front::{FrontAnswer, FrontRequest, front};
+pub use finish::{FigureRequest, figure};
+pub use front::{BackAnswer, FrontAnswer, FrontRequest, back, front};
 pub use making::{PartPicture, date_of, part_pictures, to_make};
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use planets::{PlanetsRequest, planets};
@@ -56,7 +62,7 @@ pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
 pub use revolution::{RevolutionAnswer, RevolutionRequest, revolution};
-pub use schema::{cast_schema, planets_schema};
+pub use schema::{cast_schema, figure_schema, planets_schema};
 pub use suggest::{SuggestionAnswer, suggest};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};

@@ -65,6 +65,10 @@ pub enum Field {
     To,
     /// How far apart its moments are.
     Every,
+    /// A rule by which a figure is finished.
+    Rule,
+    /// A list of lots.
+    Lots,
     /// How the parts stand.
     State,
 }
@@ -80,13 +84,19 @@ impl Refusal {
     }
 }
 
-/// A value short enough to stand in a message, in quotes.
+/// A value short enough to stand in a message, in quotes, without the characters
+/// that would move a terminal's cursor.
 pub(crate) fn quoted(value: &str) -> String {
     const MOST: usize = 60;
     let count = value.chars().count();
+    let shown: String = value
+        .chars()
+        .take(MOST)
+        .map(|c| if c.is_control() { '·' } else { c })
+        .collect();
     if count <= MOST {
-        return format!("“{value}”");
+        format!("“{shown}”")
+    } else {
+        format!("“{shown}…” ({count} characters)")
     }
-    let head: String = value.chars().take(MOST).collect();
-    format!("“{head}…” ({count} characters)")
 }

@@ -1,6 +1,6 @@
 use schemars::{Schema, schema_for};
 
-use crate::answer::{CastAnswer, PlanetsAnswer};
+use crate::answer::{CastAnswer, FinishedAnswer, PlanetsAnswer};
 
 /// The JSON Schema of [`CastAnswer`].
 #[must_use]
@@ -12,4 +12,10 @@ pub fn cast_schema() -> Schema {
 #[must_use]
 pub fn planets_schema() -> Schema {
     schema_for!(PlanetsAnswer)
+}
+
+/// The JSON Schema of [`FinishedAnswer`].
+#[must_use]
+pub fn figure_schema() -> Schema {
+    schema_for!(FinishedAnswer)
 }

@@ -7,9 +7,11 @@
 //! here and nowhere else.
 
 mod back;
+mod back_view;
 mod contour;
 mod date_ring;
 mod ecliptic_ring;
+mod figure_sheet;
 mod front;
 mod label_box;
 mod lettering;
@@ -17,23 +19,31 @@ mod limb;
 mod measures;
 mod number;
 mod pen;
+mod planet_glyph;
 mod plate;
 mod pointer;
 mod rete;
+mod round_figure;
 mod rule;
+mod scaled;
 mod scene;
 mod sign_glyph;
 mod smooth;
 mod solid;
+mod spread;
+mod square_figure;
 mod style;
 mod svg;
 mod throne;
 mod workpiece;
 
+pub use back_view::back;
 pub use contour::{Contour, Piece};
+pub use figure_sheet::{FigureSheet, Placement};
 pub use front::{Setting, front};
 pub use label_box::LabelBox;
 pub use lettering::{Baseline, Face, Lettering};
+pub use planet_glyph::Mark;
 pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
 pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use svg::Svg;

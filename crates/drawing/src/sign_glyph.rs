@@ -21,7 +21,7 @@ pub(crate) const NAMES: [&str; 12] = [
 
 /// One movement of the pen, in a square of side 1 about the origin, y down.
 #[derive(Clone, Copy)]
-enum Move {
+pub(crate) enum Move {
     /// Lifted, and set down here.
     To(f64, f64),
     /// Straight on to here.
@@ -191,6 +191,16 @@ const GLYPHS: [&[Move]; 12] = [
 /// It stands upright in the direction `along`, which is clockwise from the
 /// right, about a middle, all as drawn.
 pub(crate) fn sign_glyph(sign: usize, middle: Point, size_mm: f64, along: Angle) -> Vec<Contour> {
+    strokes(
+        GLYPHS.get(sign).copied().unwrap_or(&[]),
+        middle,
+        size_mm,
+        along,
+    )
+}
+
+/// Movements of the pen carried out about a middle.
+pub(crate) fn strokes(moves: &[Move], middle: Point, size_mm: f64, along: Angle) -> Vec<Contour> {
     let at = |x: f64, y: f64| middle + Point { x, y }.turned(along) * size_mm;
     let mut contours = Vec::new();
     let mut pen: Option<(Point, Vec<Piece>)> = None;
@@ -199,7 +209,7 @@ pub(crate) fn sign_glyph(sign: usize, middle: Point, size_mm: f64, along: Angle)
             contours.push(Contour::open(start, pieces));
         }
     };
-    for step in GLYPHS.get(sign).copied().unwrap_or(&[]) {
+    for step in moves {
         match *step {
             To(x, y) => {
                 lift(&mut pen, &mut contours);

@@ -1,11 +1,12 @@
-use sky::Angle;
+use sky::{Angle, Zodiacal};
+use thiserror::Error;
 
 use crate::House;
 
 /// The twelve cusps: the longitudes at which the houses begin, each in [0°, 360°).
 ///
-/// They follow in the order of the signs, and opposite cusps differ by exactly
-/// half a turn.
+/// They follow in the order of the signs. Those of a [`Method`](crate::Method)
+/// stand exactly opposite one another.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cusps([Angle; 12]);
 
@@ -33,6 +34,28 @@ impl Cusps {
         ])
     }
 
+    /// Cusps that were read or printed, in order from I to XII.
+    ///
+    /// They need not stand exactly opposite one another.
+    ///
+    /// # Errors
+    /// When they do not run once round the ecliptic in the order of the signs.
+    pub fn given(cusps: [Angle; 12]) -> Result<Cusps, NotCusps> {
+        let cusps = cusps.map(Angle::in_turn);
+        let next = cusps.iter().cycle().skip(1);
+        let round: Angle = cusps
+            .iter()
+            .zip(next)
+            .map(|(from, to)| (*to - *from).in_turn())
+            .sum();
+        // Each step back makes another turn; NaN fails every comparison.
+        if round.deg() < 540.0 && round.deg() > 180.0 {
+            Ok(Cusps(cusps))
+        } else {
+            Err(NotCusps { cusps })
+        }
+    }
+
     /// The longitude at which a house begins.
     #[must_use]
     pub fn get(&self, house: House) -> Angle {
@@ -54,4 +77,16 @@ impl Cusps {
             .min_by(|a, b| past(a).deg().total_cmp(&past(b).deg()))
             .unwrap_or(House::I)
     }
+}
+
+/// Twelve degrees that cannot be cusps, for they do not follow in the order of
+/// the signs.
+#[derive(Clone, Copy, Debug, Error, PartialEq)]
+#[error(
+    "cusps from {} to {} do not run once round the zodiac; twelve in the order of the signs would do",
+    Zodiacal(cusps[0]),
+    Zodiacal(cusps[11])
+)]
+pub struct NotCusps {
+    cusps: [Angle; 12],
 }

@@ -64,6 +64,12 @@ impl House {
         House::ALL[(self.index() + 6) % 12]
     }
 
+    /// The house after it: I for XII.
+    #[must_use]
+    pub const fn next(self) -> House {
+        House::ALL[(self.index() + 1) % 12]
+    }
+
     /// The number in Roman numerals.
     #[must_use]
     pub const fn roman(self) -> &'static str {

@@ -1,8 +1,11 @@
 //! What is exactly so at a moment and place: ascendant, midheaven, houses,
-//! rising and setting, by spherical trigonometry.
+//! rising and setting, by spherical trigonometry; and what the old books read off
+//! that, by their printed tables: hours, lots, dignities, aspects.
 //!
 //! Nothing here knows an instrument or a clock. A [`Horizon`] is three angles, and
-//! all that belongs to a moment follows from them. What happens in the course of
+//! all that belongs to a moment follows from them. A [`Figure`] is a horizon with the
+//! planets of a [`Sky`](sky::Sky), finished by [`Choices`]; nothing says what any of it
+//! means. What happens in the course of
 //! time at a [`Site`] (rising, setting, culmination, twilight) is found in the
 //! ephemeris by [`risings_and_settings`], [`culminations()`] and [`twilights`].
 //!
@@ -28,30 +31,61 @@
 //! degrees never set) is a [`NoAnswer`] in plain words, never a number.
 
 mod ascension;
+mod aspect;
+mod border;
+mod close;
 mod co_rising;
 mod crossings;
 mod culminations;
 mod cusps;
 mod daily_course;
+mod dignity;
 mod ecliptic;
+mod figure;
 mod horizon;
 mod house;
+mod lot;
+mod lot_toml;
+mod lunation;
 mod method;
+mod motion;
 mod no_answer;
+mod orb;
+mod planet;
+mod planetary_hour;
+mod sect;
 mod sight;
 mod site;
+mod solar_day;
 mod target;
 
+pub use aspect::{Aspect, AspectKind, antiscion, contra_antiscion};
+pub use border::Border;
+pub use close::{Change, Close};
 pub use crossings::{
     Course, Crossing, Twilight, altitude_passages, risings_and_settings, twilights,
 };
 pub use culminations::{Culmination, culminations};
-pub use cusps::Cusps;
+pub use cusps::{Cusps, NotCusps};
 pub use daily_course::{DailyCourse, SemiArcs};
+pub use dignity::{
+    Dignities, Dignity, DignityTables, Points, Rulers, Term, TermTable, Triplicity,
+    TriplicityTable, exaltation_of_planet, sign_and_degree,
+};
+pub use figure::{Choices, Figure, GivenAngles, NodeKind, Placed, StarNear};
 pub use horizon::{Horizon, HorizonPosition};
 pub use house::House;
+pub use lot::{Formula, Lot, LotInputs, LotPoint, Lots, LotsByNight};
+pub use lot_toml::LotsError;
+pub use lunation::Lunation;
 pub use method::{Method, UnknownMethod};
+pub use motion::{BeamLimits, Motion, UnderSun, mean_motion};
 pub use no_answer::{NoAnswer, Reason, Subject};
+pub use orb::OrbTable;
+pub use planet::Planet;
+pub use planetary_hour::{PlanetaryHour, ruler_of_day, ruler_of_hour};
+pub use sect::Sect;
 pub use sight::{Limb, Refraction, SeenFrom, Sight};
 pub use site::Site;
+pub use solar_day::{SolarDay, Sunrise};
 pub use target::Target;

@@ -38,10 +38,11 @@ mod topocentric;
 /// | topocentric | always to two degrees short of them, then while the cusps keep the order of the signs | the same, while the midheaven is above the horizon |
 ///
 /// None has one where there is no [ascendant](Horizon::ascendant) to begin from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Method {
     /// The ascendant degree's own semi-arcs cut in three, and carried to the
-    /// ecliptic by hour circles.
+    /// ecliptic by hour circles. The usual one here.
+    #[default]
     Alcabitius,
     /// Circles through the north and south points of the horizon and every
     /// 30th degree of the equator from the meridian.

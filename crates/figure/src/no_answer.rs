@@ -46,6 +46,8 @@ pub enum Subject {
     Cusps(Method),
     /// The oblique ascension of an ecliptic degree.
     ObliqueAscension(Angle),
+    /// The sunrise or sunset of a day.
+    Sunrise,
     /// The degree that rises with a point of the sky.
     DegreeRisingWith,
     /// The degree that sets with a point of the sky.
@@ -96,6 +98,7 @@ impl fmt::Display for Subject {
             Subject::ObliqueAscension(degree) => {
                 write!(f, "the oblique ascension of longitude {degree:.2}")
             }
+            Subject::Sunrise => f.write_str("sunrise"),
             Subject::DegreeRisingWith => f.write_str("the degree that rises with a star"),
             Subject::DegreeSettingWith => f.write_str("the degree that sets with a star"),
         }

@@ -1,7 +1,7 @@
-use moment::{Calendar, CivilDate};
+use moment::{Calendar, CivilDate, MONTHS};
 use sky::{Angle, Instant, Sky};
 
-use crate::specification::{DateFrom, DateScaleFor};
+use crate::specification::{DateFrom, DateScaleFor, DayStrokes};
 
 /// A date as a calendar scale knows it: without a year.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,6 +30,8 @@ pub struct DateScale {
     /// The Julian dates (UT) of the same midnights; for a mean of four years, of the first.
     midnights: Vec<f64>,
     leap: bool,
+    day_strokes: DayStrokes,
+    calendar: Calendar,
 }
 
 impl DateScale {
@@ -75,6 +77,8 @@ impl DateScale {
                 strokes: year(made_for.year, days),
                 midnights: midnights(made_for.year, days),
                 leap,
+                day_strokes: made_for.strokes,
+                calendar: made_for.calendar,
             };
         }
         let four: Vec<Vec<Angle>> = (0..4)
@@ -92,6 +96,8 @@ impl DateScale {
             strokes: (0..days).map(mean).collect(),
             midnights: midnights(made_for.year, 365),
             leap: false,
+            day_strokes: made_for.strokes,
+            calendar: made_for.calendar,
         }
     }
 
@@ -133,6 +139,55 @@ impl DateScale {
             month,
             day: u8::try_from(day - before + 1).unwrap_or(31),
             part,
+        }
+    }
+
+    /// A date in the words of the scale: how far beyond which stroke it lies, in tenths
+    /// of a day, by what the strokes stand for.
+    #[must_use]
+    pub fn said(&self, date: YearDay) -> String {
+        let beyond = date.part - self.day_strokes.part_of_day();
+        let (stroke, beyond) = if beyond < 0.0 {
+            (self.day_before(date), beyond + 1.0)
+        } else {
+            (date, beyond)
+        };
+        let month = usize::from(stroke.month.saturating_sub(1));
+        let name = format!("{} {}", stroke.day, MONTHS.get(month).unwrap_or(&""));
+        let calendar = match self.calendar {
+            Calendar::Julian => " (Julian calendar)",
+            Calendar::Gregorian => "",
+        };
+        let stroke = match self.day_strokes {
+            DayStrokes::Begin => "the stroke that begins",
+            DayStrokes::Noon => "the stroke for noon of",
+            DayStrokes::End => "the stroke that ends",
+        };
+        match (beyond * 10.0).round() {
+            tenths if tenths < 0.5 => format!("{stroke} {name}{calendar}"),
+            tenths if tenths < 1.5 => format!("a tenth of a day beyond {stroke} {name}{calendar}"),
+            tenths if tenths > 9.5 => format!("a whole day beyond {stroke} {name}{calendar}"),
+            tenths => format!("{tenths} tenths of a day beyond {stroke} {name}{calendar}"),
+        }
+    }
+
+    fn day_before(&self, date: YearDay) -> YearDay {
+        if date.day > 1 {
+            return YearDay {
+                day: date.day - 1,
+                ..date
+            };
+        }
+        let month = if date.month > 1 { date.month - 1 } else { 12 };
+        let length = MONTH_LENGTHS
+            .get(usize::from(month - 1))
+            .copied()
+            .unwrap_or(31);
+        let length = length + u16::from(month == 2 && self.leap);
+        YearDay {
+            month,
+            day: u8::try_from(length).unwrap_or(31),
+            ..date
         }
     }
 

@@ -35,6 +35,13 @@ impl AsItStands<'_> {
         self.read(scale, self.state.rule, Angle::signed)
     }
 
+    /// The degree of the back's zodiac scale under the alidade.
+    #[must_use]
+    pub fn alidade_on_zodiac(&self) -> Reading {
+        let scale = Scale::of_back(self.instrument);
+        self.read(scale, self.state.alidade, Angle::in_turn)
+    }
+
     /// The degree of the zodiac that lies over a point of the ecliptic's edge.
     #[must_use]
     pub fn degree_over(&self, on_ecliptic: Point) -> Reading {

@@ -68,7 +68,7 @@ impl Conditions {
     #[must_use]
     pub fn actual(given: Given, instrument: Instrument, left_out: &[Correction]) -> Conditions {
         let mut left_out: BTreeSet<Correction> = left_out.iter().copied().collect();
-        if instrument.date_from().wants_mean_time() {
+        if instrument.date_from().wants_mean_time() && !given.clock_is_apparent {
             // Nothing is left out where nothing belongs.
             left_out.remove(&Correction::EquationOfTime);
         }
@@ -174,6 +174,25 @@ impl Conditions {
     /// left out are not among them.
     #[must_use]
     pub fn sum(&self) -> Vec<(Correction, Angle)> {
+        let mut sum = self.whole_sum();
+        sum.retain(|(correction, _)| !self.left_out.contains(correction));
+        sum
+    }
+
+    /// The corrections that the sum lacks, for they were left out and are not nothing.
+    #[must_use]
+    pub fn lacking(&self) -> Vec<Correction> {
+        let mut lacking = self.whole_sum();
+        lacking.retain(|(correction, amount)| {
+            self.left_out.contains(correction) && *amount != Angle::ZERO
+        });
+        lacking
+            .into_iter()
+            .map(|(correction, _)| correction)
+            .collect()
+    }
+
+    fn whole_sum(&self) -> Vec<(Correction, Angle)> {
         let given = &self.given;
         let mut sum: Vec<(Correction, Angle)> = given
             .to_mean
@@ -185,7 +204,6 @@ impl Conditions {
             (true, true) => sum.push((Correction::EquationOfTime, -given.equation_of_time)),
             (true, false) | (false, true) => {}
         }
-        sum.retain(|(correction, _)| !self.left_out.contains(correction));
         sum
     }
 

@@ -7,7 +7,7 @@ use crate::measure::Measure;
 use crate::operation::{Act, Brought, Reckoning, Sense};
 use crate::procedure::Procedure;
 use crate::quantity::Quantity;
-use crate::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
+use crate::words::{Degrees, Length, OnEarth, Said, TimeOfDay};
 use crate::working::{Done, Reading, Working};
 
 mod treatise;
@@ -55,10 +55,14 @@ impl Words<'_> {
                 )
             }
             Act::ReadSunDegree => {
-                let date = Day(self.conditions.given.date);
+                let date = self
+                    .conditions
+                    .instrument
+                    .dates()
+                    .said(self.conditions.given.date);
                 let degree = self.found(zodiacal);
                 format!(
-                    "On the back, turn the alidade onto {date} of the calendar scale and read the Sun's degree on the zodiac scale{degree}."
+                    "On the back, turn the alidade on the calendar scale to {date}, and read the Sun's degree on the zodiac scale{degree}."
                 )
             }
             Act::TurnRuleOnto(Quantity::HourForRule) => {
@@ -133,14 +137,18 @@ impl Words<'_> {
         }
         let hour = TimeOfDay(self.conditions.hour_for_rule() + Angle::HALF_TURN);
         let kind = match (
-            self.conditions.left_out.is_empty(),
+            self.conditions.lacking().as_slice(),
             self.conditions.wants_mean_time(),
         ) {
-            (false, _) => "; something is left out, so this is neither mean nor apparent time",
-            (true, true) => {
+            ([], true) => {
                 " of local mean time. A ring of equal days must not have the equation of time"
+                    .to_owned()
             }
-            (true, false) => " of local apparent time",
+            ([], false) => " of local apparent time".to_owned(),
+            (lacking, _) => {
+                let names: Vec<&str> = lacking.iter().map(|one| one.name()).collect();
+                format!("; left out: {}", names.join(", ").replace('-', " "))
+            }
         };
         text.push_str(&format!(": {hour:#}{kind}."));
         text
@@ -152,7 +160,13 @@ impl Words<'_> {
             && self.conditions.instrument.date_from().is_ring();
         let what = match what {
             Brought::Sun if date_on_ring => {
-                format!("{} on the date ring", Day(self.conditions.given.date))
+                format!(
+                    "{} on the date ring",
+                    self.conditions
+                        .instrument
+                        .dates()
+                        .said(self.conditions.given.date)
+                )
             }
             what => self.place(what),
         };

@@ -26,6 +26,14 @@ impl Scale {
         }
     }
 
+    /// The scales of the back, read at the same radius as the limb.
+    pub(crate) fn of_back(instrument: &Instrument) -> Scale {
+        Scale {
+            division: Angle::from_deg(1.0),
+            ..Scale::of_limb(instrument)
+        }
+    }
+
     /// The ecliptic where a line crosses it.
     pub(crate) fn of_ecliptic(instrument: &Instrument, crossing: &Crossing) -> Scale {
         Scale {

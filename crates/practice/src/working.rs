@@ -580,10 +580,7 @@ impl Hand<'_> {
 
     /// The scales of the back, read at the same radius as the limb.
     fn back_scale(&self) -> Scale {
-        Scale {
-            division: Angle::from_deg(1.0),
-            ..self.limb()
-        }
+        Scale::of_back(self.instrument)
     }
 
     fn ecliptic_scale(&self, crossing: &instrument::Crossing) -> Scale {

@@ -1,4 +1,4 @@
-use drawing::{Contour, Dash, Item, LabelBox, Layer, Workpiece};
+use drawing::{Contour, Dash, Item, LabelBox, Layer, Scene, Workpiece};
 use instrument::{Instrument, LineId, Point};
 
 use crate::clear::cleared;
@@ -39,6 +39,54 @@ pub struct Inked {
 }
 
 impl Inked {
+    /// A drawing that is no part of an instrument, such as a figure: nothing in it is
+    /// cut, and its groups stand unturned.
+    #[must_use]
+    pub fn of_drawing(scene: &Scene, name: &str) -> Inked {
+        let ink = |item: &Item| match item {
+            Item::Stroke(trace) => Ink {
+                layer: trace.layer,
+                line: trace.line.clone(),
+                contours: trace.contours.clone(),
+                filled: false,
+                width_mm: scene.hair_mm * trace.weight.times_hair(),
+                dash: trace.dash,
+            },
+            Item::Fill(fill) => Ink {
+                layer: fill.layer,
+                line: None,
+                contours: fill.regions.iter().map(|one| one.outline.clone()).collect(),
+                filled: true,
+                width_mm: scene.hair_mm,
+                dash: Dash::Whole,
+            },
+            Item::Text(lettering) => Ink {
+                layer: Layer::Engrave,
+                line: None,
+                contours: lettered(lettering, instrument::Letters::Serif),
+                filled: true,
+                width_mm: scene.hair_mm,
+                dash: Dash::Whole,
+            },
+        };
+        let items = scene.groups.iter().flat_map(|group| &group.items);
+        let reach = scene.reach_mm;
+        Inked {
+            name: name.to_owned(),
+            title: scene.title.clone(),
+            notes: Vec::new(),
+            inks: items
+                .map(ink)
+                .filter(|ink| !ink.contours.is_empty())
+                .collect(),
+            low: Point {
+                x: -reach,
+                y: -reach,
+            },
+            high: Point { x: reach, y: reach },
+        }
+    }
+
     /// A workpiece of an instrument; the edges to cut are let out by `allowance_mm`.
     #[must_use]
     pub fn of(

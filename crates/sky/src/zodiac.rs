@@ -116,7 +116,8 @@ impl FromStr for Zodiacal {
 
     fn from_str(text: &str) -> Result<Zodiacal, ZodiacalError> {
         let error = || {
-            let shown: String = text.chars().take(40).collect();
+            let plain = |c: char| if c.is_control() { '·' } else { c };
+            let shown: String = text.chars().take(40).map(plain).collect();
             ZodiacalError(shown)
         };
         let name_at = text.find(char::is_alphabetic);

@@ -8,7 +8,7 @@ use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
-use desk::{Cabinet, CastRequest, FrontRequest, InstrumentAnswer, TurnRequest};
+use desk::{Cabinet, CastRequest, FigureRequest, FrontRequest, InstrumentAnswer, TurnRequest};
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
@@ -46,7 +46,9 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/start", get(start))
         .route("/desk/cast", post(cast))
         .route("/desk/turn", post(turn))
+        .route("/desk/figure", post(figure))
         .route("/desk/front", post(front))
+        .route("/desk/back", post(back))
         .route("/desk/suggest", post(suggest))
         .route("/desk/settings", post(keep))
         .fallback(asset::asset)
@@ -91,6 +93,16 @@ async fn cast(State(desk): State<Desk>, body: Body<CastRequest>) -> Result<Respo
 async fn turn(State(desk): State<Desk>, body: Body<TurnRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::turn(&request, &desk.cabinet, now_unix_s())?)).await
+}
+
+async fn figure(State(desk): State<Desk>, body: Body<FigureRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::figure(&request, &desk.cabinet, now_unix_s())?)).await
+}
+
+async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::back(&request, &desk.cabinet)?)).await
 }
 
 async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {

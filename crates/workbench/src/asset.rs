@@ -57,6 +57,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/stage.js"),
     page!(SCRIPT, "js/store.js"),
     page!(SCRIPT, "js/surroundings.js"),
+    page!(SCRIPT, "js/take-in-hand.js"),
     page!(SCRIPT, "js/turning.js"),
     page!(SCRIPT, "js/walk.js"),
     page!(SCRIPT, "js/why.js"),

@@ -11,9 +11,10 @@ use crate::cargo::Package;
 const HOUSE: &[(&str, &[&str])] = &[
     // The gazetteer is packed with the same folding of names that reads it.
     ("xtask", &["moment"]),
-    ("almuri", &["desk", "press", "workbench"]),
+    ("almuri", &["casebook", "desk", "press", "workbench"]),
     ("press", &["drawing", "instrument", "sky"]),
-    ("workbench", &["desk"]),
+    ("workbench", &["casebook", "desk"]),
+    ("casebook", &[]),
     (
         "desk",
         &[
@@ -35,7 +36,11 @@ const HOUSE: &[(&str, &[&str])] = &[
 
 /// Crates that only one of ours may use outside its tests: what they know is
 /// to be had from that one.
-const KEPT: &[(&str, &str)] = &[("deunicode", "moment"), ("sofars", "sky")];
+const KEPT: &[(&str, &str)] = &[
+    ("deunicode", "moment"),
+    ("rusqlite", "casebook"),
+    ("sofars", "sky"),
+];
 
 /// The crates without I/O, threads, clock or C code, so that they can run
 /// inside a page: the desk and all it stands on.

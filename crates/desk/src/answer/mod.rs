@@ -3,6 +3,7 @@
 
 mod correct;
 mod figure;
+mod finished;
 mod instrument;
 mod moment;
 mod planets;
@@ -20,6 +21,11 @@ use serde::Serialize;
 
 pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, SlipAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};
+pub use finished::{
+    AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
+    LunationAnswer, PlacedAnswer, PlanetaryHourAnswer, PointAnswer, RuleAnswer, StarNearAnswer,
+};
+pub(crate) use finished::{said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
 pub use planets::{

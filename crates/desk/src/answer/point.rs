@@ -2,7 +2,7 @@ use instrument::{Instrument, Point};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// A place on an instrument's front as it is drawn: millimetres from the pole.
+/// A place on one side of an instrument as it is drawn: millimetres from the pole.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DrawnPoint {
@@ -22,7 +22,15 @@ impl DrawnPoint {
         }
     }
 
-    /// Where it is on the instrument.
+    /// On the back, whose axes run to the throne and to the right.
+    pub(crate) fn on_back(p: Point) -> DrawnPoint {
+        DrawnPoint {
+            x_mm: p.y,
+            y_mm: -p.x,
+        }
+    }
+
+    /// Where it is on the instrument's front.
     pub(crate) fn on(self, instrument: &Instrument) -> Point {
         instrument.orientation().undrawn(Point {
             x: self.x_mm,

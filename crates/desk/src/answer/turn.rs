@@ -19,6 +19,11 @@ pub struct TurnAnswer {
     /// The date that lies under the rule: on the ring, or the day on which the Sun
     /// stands in that degree by the calendar scale; null where the instrument has no dates.
     pub date_under_rule: Option<String>,
+    /// The degree of the zodiac scale under the alidade, on the back.
+    pub alidade: ReadAnswer,
+    /// The date of the calendar scale under the alidade; null where the instrument
+    /// takes no dates from its back.
+    pub date_under_alidade: Option<String>,
     /// The Sun's altitude with the rete so turned; below the horizon negative.
     pub sun_altitude: ReadAnswer,
     /// What lies under the pointer, where one is shown.

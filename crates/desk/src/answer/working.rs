@@ -1,4 +1,4 @@
-use instrument::{LineId, Pick, State};
+use instrument::{LineId, Part, Pick, Point, State};
 use practice::words::Said;
 use practice::{Act, Conditions, Done, Measure, Quantity, Working};
 use schemars::JsonSchema;
@@ -27,6 +27,8 @@ pub struct WorkingStepAnswer {
     pub procedure: Option<&'static str>,
     /// The lines to look at.
     pub lines: Vec<String>,
+    /// The side of the instrument on which it is done: `front` or `back`.
+    pub side: &'static str,
     /// Where to look, where a line is read or brought onto another.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub look_at: Option<DrawnPoint>,
@@ -89,6 +91,7 @@ impl WorkingStepAnswer {
             instruction: String::new(),
             state: StateAnswer::of(&done.after),
             procedure: done.procedure.map(practice::Procedure::name),
+            side: if on_back(done) { "back" } else { "front" },
             look_at: None,
             lines: done.lines.iter().map(ToString::to_string).collect(),
             rete_turn_deg: (done.before.rete != done.after.rete).then(|| done.rete_turn().deg()),
@@ -109,7 +112,13 @@ impl WorkingStepAnswer {
     }
 }
 
-/// The place on the front where a step is done or read.
+/// Whether a step is done on the back: its lines stand there.
+fn on_back(done: &Done) -> bool {
+    let back = [Part::Back, Part::Alidade];
+    done.lines.iter().any(|line| back.contains(&line.part()))
+}
+
+/// The place where a step is done or read, on its side of the instrument.
 fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
     let instrument = &conditions.instrument;
     let crossing = |line, pick| {
@@ -124,6 +133,14 @@ fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
         }
         Act::TurnRete { onto, pick, .. } => crossing(onto, *pick)?,
         Act::TurnRuleOnto(_) | Act::ReadLimb { .. } => under_rule(),
+        Act::ReadSunDegree => {
+            let back = instrument.back();
+            let bearing = back.zodiac(done.after.alidade);
+            return Some(DrawnPoint::on_back(Point::polar(
+                back.bands.zodiac,
+                bearing,
+            )));
+        }
         _ => return None,
     };
     Some(DrawnPoint::of(instrument, p))

@@ -59,10 +59,22 @@ export const cast = (request, signal) => post("/desk/cast", request, signal);
 export const turn = (request) => post("/desk/turn", request);
 
 /**
+ * @param {import("./types.js").Case} asked
+ * @returns {Promise<import("./types.js").Finished>}
+ */
+export const figure = (asked) => post("/desk/figure", { cast: asked });
+
+/**
  * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request
  * @returns {Promise<import("./types.js").Front>}
  */
 export const front = (request) => post("/desk/front", request);
+
+/**
+ * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request
+ * @returns {Promise<import("./types.js").Back>}
+ */
+export const back = (request) => post("/desk/back", request);
 
 /**
  * @param {string} text

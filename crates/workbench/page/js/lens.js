@@ -23,29 +23,23 @@ export function createLens(stage, turning) {
       lens.hidden = true;
       return;
     }
-    const { rete_deg, rule_deg } = turning.state;
-    const sign = front.clockwise ? 1 : -1;
     const half = (front.reach_mm * WIDTH) / POWER;
-    const pole = front.rete_pole;
-    /** @type {[string, string][]} */
-    const parts = [
-      ["mater", ""],
-      ["plate", ""],
-      ["rete", `translate(${pole.x_mm} ${pole.y_mm}) rotate(${sign * rete_deg})`],
-      ["rule", `rotate(${sign * rule_deg})`],
-    ];
     const view = drawn("svg", {
       class: "astrolabe",
       viewBox: `${at.x_mm - half} ${at.y_mm - half} ${2 * half} ${2 * half}`,
     });
-    for (const [part, transform] of parts) {
-      view.append(drawn("use", { href: `#front-${part}`, transform }));
+    for (const part of stage.parts[stage.side]) {
+      const moves = part === "rete" || part === "rule" || part === "alidade";
+      const { deg, pole } = moves ? stage.turned(part) : { deg: 0, pole: { x_mm: 0, y_mm: 0 } };
+      const transform = `translate(${pole.x_mm} ${pole.y_mm}) rotate(${deg})`;
+      view.append(drawn("use", { href: `#${stage.side}-${part}`, transform }));
     }
     view.append(drawn("circle", {
       class: "aim", cx: at.x_mm, cy: at.y_mm, r: half * 0.09, "stroke-width": half * 0.025,
     }));
     // Under the lens the same line is finer: here it is read.
     lens.style.setProperty("--lit", `${front.reach_mm * 0.0022}px`);
+    lens.dataset.side = stage.side;
     lens.replaceChildren(view);
     // Kept within the picture; what it shows stays the place that is read.
     const within = (/** @type {number} */ mm) => {
@@ -59,6 +53,7 @@ export function createLens(stage, turning) {
   }
 
   turning.onTurned(() => { if (turning.moving || lens.hidden === false) hide(); });
+  stage.onSide(hide);
   function hide() {
     at = null;
     lens.hidden = true;

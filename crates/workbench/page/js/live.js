@@ -23,6 +23,8 @@ export function createLive(place, store, turning, stage) {
     under: field("Under the rule"),
     altitude: field("Sun’s altitude"),
     pointer: field("Under the pointer"),
+    alidade: field("Under the alidade"),
+    date: field("Date under the alidade"),
   };
   const list = element("dl", { class: "facts" });
   for (const { group } of Object.values(fields)) list.append(group);
@@ -72,17 +74,22 @@ export function createLive(place, store, turning, stage) {
       star ? `${star.name}, ${star.altitude}` : under?.degree ?? (under ? `altitude ${under.altitude}` : "–"),
       star ? star.designation : "",
     );
+    fields.alidade.say(turn.alidade.text ?? "–");
+    fields.date.say(turn.date_under_alidade ?? "none on this instrument");
     const set = settingOf(store.answer);
     const moved = set !== null && !sameState(set, turning.state);
     means.textContent = turn.means
       ? `On this date the position means ${turn.means.text}: the Sun at ${turn.means.hour}, ${turn.hour.time}.`
       : "";
-    take.hidden = !(moved && turn.means);
+    take.hidden = !(moved && turn.means) || stage.side === "back";
     back.hidden = !moved;
     clearTimeout(resting);
     resting = window.setTimeout(() => {
-      stage.describe(`The instrument. ${turn.words}`);
-      if (!turning.moving) byId("announce").textContent = turn.words;
+      const back = stage.side === "back";
+      const words = back ? `Alidade on ${turn.alidade.text}, ${turn.date_under_alidade ?? "no date"}.` : turn.words;
+      stage.describe(`The instrument, ${stage.side}. ${words}`);
+      // Of a step of the working its own sentence is read out.
+      if (turning.byHand) byId("announce").textContent = words;
     }, REST);
   }
 
@@ -94,6 +101,18 @@ export function createLive(place, store, turning, stage) {
     if (set) turning.moveTo(set);
   });
   turning.onTurned(ask);
+  stage.onSide(sides);
+  sides();
+  /** Each side has its own readings. */
+  function sides() {
+    const back = stage.side === "back";
+    for (const [name, { group }] of Object.entries(fields)) {
+      group.hidden = (name === "alidade" || name === "date") !== back;
+    }
+    // The alidade's place means no moment.
+    means.hidden = back;
+    if (back) take.hidden = true;
+  }
   stage.onPointer((at) => {
     pointer = at;
     ask();

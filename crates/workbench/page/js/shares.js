@@ -4,8 +4,8 @@ import { signed } from "./words.js";
 /** @typedef {import("./types.js").Why} Why */
 
 const ROW = 26;
-const LABEL = 262;
-const BAR = 216;
+const LABEL = 278;
+const BAR = 206;
 const VALUE = 64;
 
 /**

@@ -1,5 +1,5 @@
 /** @typedef {import("./types.js").State} State */
-/** @typedef {"rete" | "rule"} Hand */
+/** @typedef {"rete" | "rule" | "alidade"} Hand */
 
 const TURN = 360;
 
@@ -31,6 +31,8 @@ const reduced = matchMedia("(prefers-reduced-motion: reduce)");
 export function createTurning() {
   /** @type {State} */
   let state = { plate_latitude_deg: 0, rete_deg: 0, rule_deg: 0, alidade_deg: 0 };
+  /** Whether it was a hand that turned last, and not the working. */
+  let byHand = false;
   /** How many times as fast as walking pace. */
   let speed = 1;
   let moving = 0;
@@ -57,12 +59,13 @@ export function createTurning() {
    * @param {State} end
    * @param {number} rete
    * @param {number} rule
+   * @param {number} alidade
    * @param {number} pace
    * @returns {Promise<void>}
    */
-  function move(end, rete, rule, pace) {
+  function move(end, rete, rule, alidade, pace) {
     const begin = state;
-    const way = Math.max(Math.abs(rete), Math.abs(rule));
+    const way = Math.max(Math.abs(rete), Math.abs(rule), Math.abs(alidade));
     if (reduced.matches || way < 1e-6) {
       set(end);
       return Promise.resolve();
@@ -86,6 +89,7 @@ export function createTurning() {
         set({
           rete_deg: inTurn(begin.rete_deg + rete * eased),
           rule_deg: inTurn(begin.rule_deg + rule * eased),
+          alidade_deg: inTurn(begin.alidade_deg + alidade * eased),
         });
         moving = requestAnimationFrame(step);
       };
@@ -96,6 +100,7 @@ export function createTurning() {
   return {
     get state() { return state; },
     get moving() { return moving !== 0; },
+    get byHand() { return byHand; },
     /** @param {number} times */
     set speed(times) { speed = times; },
     set,
@@ -107,9 +112,9 @@ export function createTurning() {
      */
     turn(hand, deg) {
       halt();
-      set(hand === "rete"
-        ? { rete_deg: inTurn(state.rete_deg + deg) }
-        : { rule_deg: inTurn(state.rule_deg + deg) });
+      byHand = true;
+      const key = /** @type {const} */ (`${hand}_deg`);
+      set({ [key]: inTurn(state[key] + deg) });
     },
     /**
      * Moves to a state the short way, or the rete by a signed turn.
@@ -118,6 +123,7 @@ export function createTurning() {
      */
     async moveTo(end, { rete, pace = 1 } = {}) {
       halt();
+      byHand = false;
       if (end.plate_latitude_deg !== state.plate_latitude_deg) {
         set({ plate_latitude_deg: end.plate_latitude_deg });
       }
@@ -125,6 +131,7 @@ export function createTurning() {
         end,
         rete ?? shortWay(state.rete_deg, end.rete_deg),
         shortWay(state.rule_deg, end.rule_deg),
+        shortWay(state.alidade_deg, end.alidade_deg),
         pace,
       );
     },
@@ -141,4 +148,5 @@ export function createTurning() {
  */
 export const sameState = (one, other) =>
   Math.abs(shortWay(one.rete_deg, other.rete_deg)) < 1e-6 &&
-  Math.abs(shortWay(one.rule_deg, other.rule_deg)) < 1e-6;
+  Math.abs(shortWay(one.rule_deg, other.rule_deg)) < 1e-6 &&
+  Math.abs(shortWay(one.alidade_deg, other.alidade_deg)) < 1e-6;

@@ -35,6 +35,8 @@ export interface State {
   alidade_deg: number;
 }
 
+export type Side = "front" | "back";
+
 export interface Point { x_mm: number; y_mm: number }
 
 export interface Read { what: string; deg: number; reads_to_deg: number; text: string | null }
@@ -44,6 +46,7 @@ export interface Step {
   state: State;
   procedure: string | null;
   lines: string[];
+  side: Side;
   look_at?: Point;
   rete_turn_deg?: number;
   reading?: Read;
@@ -79,12 +82,13 @@ export interface Why {
   reason?: string;
 }
 
-export interface Body {
-  name: string;
-  longitude_deg: number;
-  latitude_deg: number;
-  speed_deg_per_day: number;
+export interface Figure {
+  from: string;
+  hour: { number: number; of: string; ruler: string; day_ruler: string; ends: string } | null;
+  bodies: { name: string; longitude_deg: number; house: number | null; retrograde: boolean }[];
 }
+
+export interface Finished { exact: Figure; read: Figure | null }
 
 export interface Answer {
   moment: {
@@ -97,7 +101,6 @@ export interface Answer {
     notes: { text: string }[];
   };
   place: { name: string; latitude_deg: number; longitude_deg: number };
-  sky: { bodies: Body[] };
   figure: { method: string; methods: Record<string, number[] | { error: string }> };
   instrument: Instrument;
   set: SetBrass | null;
@@ -119,6 +122,8 @@ export interface Turn {
   hour: { deg: number; text: string; time: string };
   under_rule: Read | null;
   date_under_rule: string | null;
+  alidade: Read;
+  date_under_alidade: string | null;
   sun_altitude: Read;
   under_pointer: {
     altitude: string;
@@ -135,6 +140,8 @@ export interface Front {
   clockwise: boolean;
   rete_pole: Point;
 }
+
+export interface Back { svg: string; reach_mm: number; aries_deg: number }
 
 export interface Suggestion { name: string; latitude_deg: number; longitude_deg: number }
 

@@ -62,6 +62,8 @@ export function createWorking(place, store, turning, stage, lens) {
     mark();
     stage.light(step.lines);
     lens.hide();
+    await stage.turnOver(step.side);
+    if (mine !== turn) return;
     byId("announce").textContent = `Step ${to + 1} of ${steps.length}. ${step.instruction}`;
     const before = steps[to - 1]?.state ?? step.state;
     if (!sameState(turning.state, before) && !sameState(turning.state, step.state)) {
@@ -70,7 +72,9 @@ export function createWorking(place, store, turning, stage, lens) {
     }
     const rete = sameState(turning.state, before) ? step.rete_turn_deg : undefined;
     await turning.moveTo(step.state, { rete });
-    if (mine === turn) lens.lay(step.look_at);
+    if (mine !== turn) return;
+    lens.lay(step.look_at);
+    place.dataset.arrived = String(to + 1);
   }
 
   async function begin() {
@@ -126,6 +130,7 @@ export function createWorking(place, store, turning, stage, lens) {
     stop();
     at = -1;
     stage.light([]);
+    stage.turnOver("front");
     lens.hide();
     list.replaceChildren(...steps.map((step, index) => element("li", {},
       element("button", { type: "button", class: "step", onclick: () => go(index) }, step.instruction))));

@@ -49,6 +49,15 @@ fn the_demonstration_is_what_the_desk_says() {
             .text("#why-body")
             .contains(&why.ascendant.sentence.unwrap())
     );
+    // The second hour of a Tuesday, whose first is Mars's, is the Sun's (common practice).
+    let hour = browser.wait("return document.querySelector('.hour').textContent");
+    assert!(
+        hour.as_str()
+            .unwrap()
+            .starts_with("Hour of the Sun, the second of the day"),
+        "{hour}"
+    );
+    assert!(browser.text(".bodies").contains("XII"));
     bench.is_accessible("the first screen, with the walk");
     for _ in 0..6 {
         browser.click("#walk button:first-child");
@@ -258,7 +267,8 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
     for (number, step) in steps.iter().enumerate() {
         browser.click("#working-body .row button:nth-child(2)");
         browser.wait(&format!(
-            "return [...document.querySelectorAll('.step')][{number}].getAttribute('aria-current') === 'step'"
+            "return document.querySelector('#working-body').dataset.arrived === '{}'",
+            number + 1
         ));
         bench.settled();
         assert_eq!(browser.text(".step[aria-current]"), step.instruction);
@@ -276,12 +286,7 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
         let lit = texts(&browser.run(
             "return [...new Set([...document.querySelectorAll('.disc .lit')].map((one) => one.dataset.line))]",
         ));
-        let back = ["calendar scale", "line of the alidade", "zodiac scale"];
-        for line in step
-            .lines
-            .iter()
-            .filter(|line| !back.contains(&line.as_str()))
-        {
+        for line in &step.lines {
             assert!(
                 lit.contains(line),
                 "{line} is not lit: {}",
@@ -296,7 +301,11 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
         );
         let said = browser.text("#announce");
         assert!(said.contains(&step.instruction), "{said}");
-        if number == 6 {
+        assert_eq!(
+            browser.run("return document.querySelector('.disc').dataset.side"),
+            step.side
+        );
+        if number == 2 || number == 6 {
             bench.is_accessible("a step of the working");
         }
     }
@@ -317,6 +326,55 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
         browser.run("return document.documentElement.classList.contains('showing')"),
         false
     );
+    bench.is_clean();
+}
+
+#[test]
+fn turned_over_the_alidade_is_read_against_zodiac_and_calendar() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.click("#turn-over");
+    browser.wait("return document.querySelector('[data-part=alidade]') !== null");
+    browser.keys("#hand-alidade", "\u{e014}");
+    let alidade = || {
+        let got = browser.run("return Number(document.querySelector('#stage').dataset.alidade)");
+        got.as_f64().unwrap()
+    };
+    // Set, it lies on the Sun's degree, 23°44′ Taurus; a key turns it a degree on.
+    let keyed = alidade();
+    assert!((keyed - 54.73).abs() < 0.02, "{keyed}");
+    let turned = "return document.querySelector('[data-part=alidade]').style.transform";
+    let shown = browser.run(turned);
+    // Against the clock from the left, where Aries begins.
+    let deg = shown.as_str().unwrap().split("rotate(").nth(1).unwrap();
+    let deg: f64 = deg.trim_end_matches("deg)").parse().unwrap();
+    assert!((deg - (270.0 - keyed)).abs() < 1e-3, "{shown}");
+    let [left, top, width, _] = bench.area(".disc");
+    let centre = (left + width / 2.0, top + width / 2.0);
+    let at = |bearing: f64| {
+        let (sine, cosine) = bearing.to_radians().sin_cos();
+        let part = width / 2.0 * 0.7;
+        (centre.0 + sine * part, centre.1 - cosine * part)
+    };
+    // Dragged clockwise by 30°, the alidade goes back by as much.
+    browser.drag(&[0.0, 15.0, 30.0].map(at));
+    bench.settled();
+    let dragged = alidade();
+    assert!((dragged - keyed + 30.0).abs() < 0.6, "{keyed} {dragged}");
+    let asked = TurnRequest {
+        case: request(&DEMONSTRATION),
+        state: StateRequest {
+            plate_latitude_deg: 42.0,
+            alidade_deg: dragged,
+            ..StateRequest::default()
+        },
+        pointer: None,
+    };
+    let says = desk::turn(&asked, &Cabinet::built_in(), None).unwrap();
+    let live = browser.text(".facts");
+    assert!(live.contains(&says.alidade.text.unwrap()), "{live}");
+    assert!(live.contains(&says.date_under_alidade.unwrap()), "{live}");
+    bench.is_accessible("the back");
     bench.is_clean();
 }
 

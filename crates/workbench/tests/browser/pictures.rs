@@ -15,9 +15,10 @@ fn pictures() {
     for (width, height) in SIZES {
         let bench = Bench::at(width, height, &DEMONSTRATION);
         let browser = &bench.browser;
+        let quality = if width > 2000 { 60 } else { 82 };
         let keep = |name: &str| {
             let path = folder.join(format!("{name}-{width}.jpg"));
-            std::fs::write(path, decoded(&browser.picture())).unwrap();
+            std::fs::write(path, decoded(&browser.picture(quality))).unwrap();
         };
         browser.run_async("document.fonts.ready.then(arguments[0])");
         keep("first-screen");
@@ -37,13 +38,20 @@ fn pictures() {
     let browser = &bench.browser;
     let keep = |name: &str| {
         std::thread::sleep(std::time::Duration::from_millis(400));
-        std::fs::write(folder.join(name), decoded(&browser.picture())).unwrap();
+        std::fs::write(folder.join(name), decoded(&browser.picture(82))).unwrap();
     };
     browser.run("localStorage.setItem('almuri-surroundings', 'dark')");
     bench.go(&DEMONSTRATION);
     browser.click(".steps li:nth-child(6) button");
     bench.settled();
     keep("dark-1440.jpg");
+    browser.run("localStorage.setItem('almuri-surroundings', 'light')");
+    bench.go(&DEMONSTRATION);
+    browser.click(".steps li:nth-child(3) button");
+    bench.settled();
+    keep("back-1440.jpg");
+    browser.run("localStorage.setItem('almuri-surroundings', 'dark')");
+    bench.go(&DEMONSTRATION);
     browser.click("#show");
     browser.keys(
         "body",

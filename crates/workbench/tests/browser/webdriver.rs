@@ -210,10 +210,10 @@ impl Browser {
     }
 
     /// The window as a JPEG, in base64.
-    pub(crate) fn picture(&self) -> String {
+    pub(crate) fn picture(&self, quality: u8) -> String {
         let got = self.cdp(
             "Page.captureScreenshot",
-            json!({ "format": "jpeg", "quality": 82 }),
+            json!({ "format": "jpeg", "quality": quality }),
         );
         got["data"].as_str().unwrap_or_default().to_owned()
     }

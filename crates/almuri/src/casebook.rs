@@ -1,0 +1,423 @@
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use ::casebook::{Case, CaseId, Casebook, CasebookError, Imported, Kept, Undone};
+use desk::{Cabinet, CastRequest};
+
+use crate::arguments::{CaseArguments, CasebookArguments, CasebookCommand};
+use crate::failure::Failure;
+use crate::part_file::PartFile;
+use crate::with;
+
+impl From<CasebookError> for Failure {
+    fn from(error: CasebookError) -> Failure {
+        if error.is_bad_input() {
+            Failure::bad_input(error)
+        } else {
+            Failure::other(error)
+        }
+    }
+}
+
+/// Keeps, finds, edits and deletes cases, and carries them in and out.
+pub(crate) fn run(arguments: &CasebookArguments) -> Result<String, Failure> {
+    let path = match &arguments.book {
+        Some(path) => path.clone(),
+        None => place()?,
+    };
+    let json = arguments.json;
+    match &arguments.command {
+        CasebookCommand::Restore { backup } => return restore(&path, backup, json),
+        CasebookCommand::Backups => return backups(&path, json),
+        _ => {}
+    }
+    let mut book = Casebook::open(&path)?;
+    match &arguments.command {
+        CasebookCommand::Keep { name, when, case } => {
+            let fresh = Case {
+                name: name.clone(),
+                when: when.clone(),
+                ..Case::default()
+            };
+            let kept = book.keep(checked(said(fresh, case)?)?)?;
+            one(&kept, json)
+        }
+        CasebookCommand::Edit {
+            id,
+            name,
+            when,
+            case,
+        } => {
+            let before = book.get(CaseId(*id))?;
+            let mut changed = before.case;
+            for (field, given) in [(&mut changed.name, name), (&mut changed.when, when)] {
+                if let Some(given) = given {
+                    field.clone_from(given);
+                }
+            }
+            let changed = checked(said(changed, case)?)?;
+            let kept = book.edit(before.id, before.version, changed)?;
+            one(&kept, json)
+        }
+        CasebookCommand::List { limit } => many(&book, "", *limit, json),
+        CasebookCommand::Find { words, limit } => many(&book, &words.join(" "), *limit, json),
+        CasebookCommand::Show { id } => one(&book.get(CaseId(*id))?, json),
+        CasebookCommand::Tags => tags(&book, json),
+        CasebookCommand::Undo => undo(&mut book, json),
+        CasebookCommand::Delete { id, yes } => delete(&mut book, CaseId(*id), *yes, json),
+        CasebookCommand::Export { output } => export(&book, output, json),
+        CasebookCommand::Import { file, good_only } => import(&mut book, file, *good_only, json),
+        CasebookCommand::BackUp { name } => {
+            let backup = book.back_up(name)?;
+            Ok(if json {
+                serde_json::json!({ "name": backup.name, "bytes": backup.bytes }).to_string() + "\n"
+            } else {
+                format!("backed up as {}\n", backup.name)
+            })
+        }
+        CasebookCommand::Check => {
+            book.check()?;
+            let cases = book.len()?;
+            Ok(if json {
+                serde_json::json!({ "sound": true, "cases": cases }).to_string() + "\n"
+            } else {
+                format!("{} is sound; it holds {cases} cases\n", path.display())
+            })
+        }
+        CasebookCommand::Restore { .. } | CasebookCommand::Backups => Ok(String::new()),
+    }
+}
+
+/// Where the casebook is unless it is said: in the user's own folder.
+fn place() -> Result<PathBuf, Failure> {
+    let folder = |name: &str| {
+        std::env::var_os(name)
+            .filter(|value| !value.is_empty())
+            .map(PathBuf::from)
+    };
+    let base = folder("XDG_DATA_HOME")
+        .or_else(|| folder("APPDATA"))
+        .or_else(|| folder("HOME").map(|home| home.join(".local").join("share")));
+    let base = base.ok_or_else(|| {
+        Failure::other(
+            "no folder for the casebook: none of XDG_DATA_HOME, APPDATA and HOME is set; --book FILE would do",
+        )
+    })?;
+    Ok(base.join("almuri").join("casebook.sqlite"))
+}
+
+/// A case with what the arguments say of it.
+fn said(mut case: Case, arguments: &CaseArguments) -> Result<Case, Failure> {
+    if let Some(at) = &arguments.at {
+        case.at.clone_from(at);
+    }
+    for (field, given) in [
+        (&mut case.zone, &arguments.zone),
+        (&mut case.clock, &arguments.clock),
+        (&mut case.calendar, &arguments.calendar),
+        (&mut case.which, &arguments.which),
+        (&mut case.houses, &arguments.houses),
+        (&mut case.with, &arguments.with),
+        (&mut case.by, &arguments.by),
+    ] {
+        if given.is_some() {
+            field.clone_from(given);
+        }
+    }
+    if let Some(note) = &arguments.note {
+        case.note.clone_from(note);
+    }
+    case.tags.extend(arguments.tag.iter().cloned());
+    case.tags.retain(|tag| !arguments.untag.contains(tag));
+    for reading in &arguments.read {
+        let (what, degree) = pair("read", reading)?;
+        case.readings.retain(|one| one.what != what);
+        case.readings.push(casebook::Reading {
+            what,
+            degree,
+            who: None,
+        });
+    }
+    for mark in &arguments.mark {
+        let (what, mark) = pair("mark", mark)?;
+        case.marks.retain(|one| one.what != what);
+        case.marks.push(casebook::Mark {
+            what,
+            mark,
+            remark: String::new(),
+        });
+    }
+    Ok(case)
+}
+
+fn pair(option: &str, given: &str) -> Result<(String, String), Failure> {
+    let (what, is) = given.split_once('=').ok_or_else(|| {
+        let shown: String = given.chars().take(60).collect();
+        Failure::bad_input(format!(
+            "--{option} {shown:?} is not of the form WHAT=VALUE"
+        ))
+    })?;
+    Ok((what.trim().to_owned(), is.trim().to_owned()))
+}
+
+/// The cast that a case asks for.
+pub(crate) fn cast_of(case: &Case, cabinet: &Cabinet) -> Result<CastRequest, Failure> {
+    Ok(CastRequest {
+        when: case.when.clone(),
+        at: case.at.clone(),
+        zone: case.zone.clone(),
+        clock: case.clock.clone(),
+        calendar: case.calendar.clone(),
+        which: case.which.clone(),
+        houses: case.houses.clone(),
+        with: case
+            .with
+            .as_deref()
+            .map(|name| with::instrument(name, cabinet))
+            .transpose()?,
+        by: case.by.clone(),
+        read: case
+            .readings
+            .iter()
+            .map(|reading| (reading.what.clone(), reading.degree.clone()))
+            .collect(),
+        ..CastRequest::default()
+    })
+}
+
+/// A case whose moment, place and readings the desk understands.
+fn checked(case: Case) -> Result<Case, Failure> {
+    case.check()
+        .map_err(|why| Failure::bad_input(format!("this case cannot be kept: {why}")))?;
+    if case.when.trim().eq_ignore_ascii_case("now") {
+        return Err(Failure::bad_input(
+            "a case is kept under its date and time; `now` would be another time later",
+        ));
+    }
+    let cabinet = Cabinet::built_in();
+    desk::Casting::of(&cast_of(&case, &cabinet)?, &cabinet, None)?;
+    Ok(case)
+}
+
+fn to_json(value: &impl serde::Serialize) -> Result<String, Failure> {
+    Ok(serde_json::to_string(value).map_err(Failure::other)? + "\n")
+}
+
+fn one(kept: &Kept, json: bool) -> Result<String, Failure> {
+    if json {
+        return to_json(kept);
+    }
+    let case = &kept.case;
+    let mut text = format!("{:<12}{}\n", format!("case {}", kept.id), case.name);
+    let mut line = |name: &str, value: &str| {
+        if !value.is_empty() {
+            text.push_str(&format!("{name:<12}{value}\n"));
+        }
+    };
+    line("when", &case.when);
+    line("at", &case.at);
+    for (name, value) in [
+        ("zone", &case.zone),
+        ("clock", &case.clock),
+        ("calendar", &case.calendar),
+        ("which", &case.which),
+        ("houses", &case.houses),
+        ("with", &case.with),
+        ("by", &case.by),
+    ] {
+        line(name, value.as_deref().unwrap_or(""));
+    }
+    for reading in &case.readings {
+        line("read", &format!("{} {}", reading.what, reading.degree));
+    }
+    for mark in &case.marks {
+        line(
+            "mark",
+            &format!("{}: {} {}", mark.what, mark.mark, mark.remark),
+        );
+    }
+    line("tags", &case.tags.join(", "));
+    line("note", &case.note);
+    Ok(text)
+}
+
+fn many(book: &Casebook, words: &str, limit: usize, json: bool) -> Result<String, Failure> {
+    let found = book.find(words, limit)?;
+    if json {
+        let answer = serde_json::json!({ "cases": found.cases, "more": found.more });
+        return Ok(answer.to_string() + "\n");
+    }
+    let mut text = String::new();
+    for kept in &found.cases {
+        let case = &kept.case;
+        text.push_str(&format!(
+            "{:>6}  {:<28}  {:<19}  {}\n",
+            kept.id.0, case.name, case.when, case.at
+        ));
+    }
+    if found.cases.is_empty() {
+        text.push_str("no such case\n");
+    }
+    if found.more {
+        text.push_str("and more; --limit shows more of them\n");
+    }
+    Ok(text)
+}
+
+fn tags(book: &Casebook, json: bool) -> Result<String, Failure> {
+    let tags = book.tags()?;
+    if json {
+        let all: std::collections::BTreeMap<_, _> = tags.into_iter().collect();
+        return to_json(&all);
+    }
+    Ok(tags
+        .iter()
+        .map(|(tag, count)| format!("{count:>6}  {tag}\n"))
+        .collect())
+}
+
+fn undo(book: &mut Casebook, json: bool) -> Result<String, Failure> {
+    match book.undo()? {
+        Undone::Restored(kept) if json => one(&kept, true),
+        Undone::Restored(kept) => Ok(format!(
+            "case {} is again as it was\n\n{}",
+            kept.id,
+            one(&kept, false)?
+        )),
+        Undone::Removed(id, _) if json => {
+            Ok(serde_json::json!({ "removed": id }).to_string() + "\n")
+        }
+        Undone::Removed(id, name) => Ok(format!("case {id}, {name}, is kept no more\n")),
+    }
+}
+
+fn delete(book: &mut Casebook, id: CaseId, yes: bool, json: bool) -> Result<String, Failure> {
+    let name = book.get(id)?.case.name;
+    if !yes {
+        return Err(Failure::bad_input(format!(
+            "case {id}, {name}, would be gone for good, from the backups too; --yes says that this is meant"
+        )));
+    }
+    book.delete(id)?;
+    Ok(if json {
+        serde_json::json!({ "deleted": id }).to_string() + "\n"
+    } else {
+        format!("case {id}, {name}, is deleted, from the backups too\n")
+    })
+}
+
+/// Whether a file holds comma-separated values or JSON, by the end of its name.
+fn is_csv(path: &Path) -> Result<bool, Failure> {
+    let end = path
+        .extension()
+        .and_then(|end| end.to_str())
+        .map(str::to_lowercase);
+    match end.as_deref() {
+        Some("csv") => Ok(true),
+        Some("json") => Ok(false),
+        _ => Err(Failure::bad_input(format!(
+            "{} ends neither in .csv nor in .json; one of them would do",
+            path.display()
+        ))),
+    }
+}
+
+fn export(book: &Casebook, output: &Path, json: bool) -> Result<String, Failure> {
+    let csv = is_csv(output)?;
+    let mut file = PartFile::create(output)?;
+    let mut text = Vec::new();
+    let cases = if csv {
+        ::casebook::write_csv(book, &mut text)?
+    } else {
+        ::casebook::write_json(book, &mut text)?
+    };
+    file.write_all(&text)?;
+    file.finish()?;
+    Ok(if json {
+        serde_json::json!({ "file": output, "cases": cases }).to_string() + "\n"
+    } else {
+        format!("{cases} cases written to {}\n", output.display())
+    })
+}
+
+fn import(
+    book: &mut Casebook,
+    file: &Path,
+    good_only: bool,
+    json: bool,
+) -> Result<String, Failure> {
+    let csv = is_csv(file)?;
+    let unreadable = |error: std::io::Error| {
+        Failure::bad_input(format!("{} cannot be read ({error})", file.display()))
+    };
+    let mut text = String::new();
+    std::fs::File::open(file)
+        .and_then(|mut file| file.read_to_string(&mut text))
+        .map_err(unreadable)?;
+    let fits = |case: &Case| {
+        let told = |failure: Failure| failure.to_string();
+        checked(case.clone()).map(|_| ()).map_err(told)
+    };
+    let Imported { good, bad } = if csv {
+        ::casebook::read_csv(text.as_bytes(), fits)?
+    } else {
+        ::casebook::read_json(&text, fits)?
+    };
+    if !bad.is_empty() && !good_only {
+        let lines: Vec<String> = bad
+            .iter()
+            .take(20)
+            .map(|row| format!("line {}: {}", row.line, row.why))
+            .collect();
+        let more = if bad.len() > lines.len() { "\n…" } else { "" };
+        return Err(Failure::bad_input(format!(
+            "{} of {} rows cannot be kept, and none was; --good-only keeps the others\n{}{more}",
+            bad.len(),
+            bad.len() + good.len(),
+            lines.join("\n")
+        )));
+    }
+    let kept = book.keep_all(good.into_iter().map(|(_, case)| case).collect())?;
+    if json {
+        let bad: Vec<_> = bad
+            .iter()
+            .map(|row| serde_json::json!({ "line": row.line, "why": row.why }))
+            .collect();
+        return Ok(serde_json::json!({ "kept": kept.len(), "bad": bad }).to_string() + "\n");
+    }
+    let mut said = format!("{} cases kept\n", kept.len());
+    for row in bad {
+        said.push_str(&format!("line {} not: {}\n", row.line, row.why));
+    }
+    Ok(said)
+}
+
+fn backups(path: &Path, json: bool) -> Result<String, Failure> {
+    let all = Casebook::backups_of(path)?;
+    if json {
+        let all: Vec<_> = all
+            .iter()
+            .map(|one| serde_json::json!({ "name": one.name, "bytes": one.bytes }))
+            .collect();
+        return to_json(&all);
+    }
+    if all.is_empty() {
+        return Ok("none has been made yet\n".to_owned());
+    }
+    Ok(all
+        .iter()
+        .map(|one| format!("{:<20}{:>12} bytes\n", one.name, one.bytes))
+        .collect())
+}
+
+fn restore(path: &Path, backup: &str, json: bool) -> Result<String, Failure> {
+    let aside = Casebook::restore(path, backup)?;
+    Ok(if json {
+        serde_json::json!({ "restored": backup, "before": aside }).to_string() + "\n"
+    } else {
+        let kept = aside.map_or_else(String::new, |aside| {
+            format!("; what was there is kept as {}", aside.display())
+        });
+        format!("the casebook is as it was in the backup {backup}{kept}\n")
+    })
+}

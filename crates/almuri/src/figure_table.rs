@@ -1,0 +1,359 @@
+use std::fmt::Write;
+
+use desk::words::{Angle, Degrees, Zodiacal};
+use desk::{DignitiesAnswer, FinishedAnswer, FinishedFigure, PlacedAnswer};
+
+const NUMERALS: [&str; 12] = [
+    "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII",
+];
+
+/// A finished figure as plain text: in an order that can be read aloud.
+pub(crate) fn table(answer: &FinishedAnswer) -> String {
+    let mut text = String::new();
+    heading(&mut text, answer);
+    angles(&mut text, answer);
+    bodies(&mut text, &answer.exact, answer.read.as_ref());
+    dignities(&mut text, &answer.exact);
+    lots(&mut text, &answer.exact, answer.read.as_ref());
+    aspects(&mut text, &answer.exact);
+    differences(&mut text, answer);
+    rules(&mut text, answer);
+    text
+}
+
+fn line(text: &mut String, line: &str) {
+    // Writing to a String cannot fail.
+    let _ = writeln!(text, "{}", line.trim_end());
+}
+
+fn title(text: &mut String, title: &str) {
+    let rule = "─".repeat(title.chars().count());
+    let _ = writeln!(text, "\n{title}\n{rule}");
+}
+
+fn zodiacal(deg: Option<f64>) -> String {
+    deg.map_or("–".to_owned(), |deg| {
+        Zodiacal(Angle::from_deg(deg)).to_string()
+    })
+}
+
+fn house(house: Option<u8>) -> &'static str {
+    let index = house.map(|house| usize::from(house) - 1);
+    index
+        .and_then(|index| NUMERALS.get(index).copied())
+        .unwrap_or("–")
+}
+
+fn degrees(deg: f64) -> String {
+    Degrees(Angle::from_deg(deg.abs())).to_string()
+}
+
+fn heading(text: &mut String, answer: &FinishedAnswer) {
+    let moment = &answer.moment;
+    line(
+        text,
+        &format!("{} ({} calendar)", moment.clock_time, moment.calendar),
+    );
+    let place = &answer.place;
+    line(
+        text,
+        &format!(
+            "{}, {:.4}°, {:.4}°",
+            place.name, place.latitude_deg, place.longitude_deg
+        ),
+    );
+    let exact = &answer.exact;
+    line(text, &format!("a figure of the {}", exact.sect));
+    match &exact.hour {
+        Some(hour) => {
+            line(
+                text,
+                &format!(
+                    "hour {} of the {}, ruled by {}, in the day of {}",
+                    hour.number,
+                    hour.of,
+                    the(hour.ruler),
+                    the(hour.day_ruler)
+                ),
+            );
+            line(
+                text,
+                &format!(
+                    "    from {} to {}, {:.1} minutes long",
+                    hour.begins, hour.ends, hour.minutes
+                ),
+            );
+            let ends = match hour.of {
+                "day" => ["sunrise", "sunset"],
+                _ => ["sunset", "sunrise"],
+            };
+            line(
+                text,
+                &format!(
+                    "    {} {}, {} {}",
+                    ends[0], hour.between[0], ends[1], hour.between[1]
+                ),
+            );
+        }
+        None => line(text, "no planetary hour, for the Sun does not rise and set"),
+    }
+    if let Some(lunation) = &exact.lunation {
+        let degree = zodiacal(Some(lunation.longitude_deg));
+        line(
+            text,
+            &format!(
+                "{} Moon before it in {degree}, {}",
+                lunation.phase, lunation.at
+            ),
+        );
+    }
+}
+
+/// The Sun and the Moon have the article.
+fn the(name: &str) -> String {
+    match name {
+        "Sun" | "Moon" => format!("the {name}"),
+        other => other.to_owned(),
+    }
+}
+
+fn angles(text: &mut String, answer: &FinishedAnswer) {
+    title(text, "Angles and cusps");
+    let (exact, read) = (&answer.exact, answer.read.as_ref());
+    line(text, &format!("{:<12}{}", "", exact.from));
+    if let Some(read) = read {
+        line(text, &format!("{:<12}beside it: {}", "", read.from));
+    }
+    let mut row = |name: &str, deg: Option<f64>, other: Option<f64>| {
+        line(
+            text,
+            &format!("{name:<12}{:<22}{}", zodiacal(deg), beside(read, other)),
+        );
+    };
+    row(
+        "ascendant",
+        exact.ascendant_deg,
+        read.and_then(|read| read.ascendant_deg),
+    );
+    row(
+        "midheaven",
+        Some(exact.midheaven_deg),
+        read.map(|read| read.midheaven_deg),
+    );
+    for (index, numeral) in NUMERALS.into_iter().enumerate() {
+        let cusp =
+            |figure: &FinishedFigure| figure.cusps_deg.and_then(|all| all.get(index).copied());
+        row(numeral, cusp(exact), read.and_then(cusp));
+    }
+    if let Some(reason) = &answer.reason {
+        line(text, &format!("no reading: {reason}"));
+    }
+}
+
+fn beside(read: Option<&FinishedFigure>, deg: Option<f64>) -> String {
+    read.map_or_else(String::new, |_| zodiacal(deg))
+}
+
+fn bodies(text: &mut String, exact: &FinishedFigure, read: Option<&FinishedFigure>) {
+    title(text, "Planets");
+    let by_reading = if read.is_some() { "as read" } else { "" };
+    line(
+        text,
+        &format!(
+            "{:<12}{:<22}{:<7}{:<9}{:<12}{:<11}antiscion",
+            "", "longitude", "house", by_reading, "latitude", "in a day"
+        ),
+    );
+    for (index, body) in exact.bodies.iter().enumerate() {
+        let as_read = read
+            .and_then(|read| read.bodies.get(index))
+            .map_or("", |body| house(body.house));
+        let sign = if body.latitude_deg < 0.0 { "S" } else { "N" };
+        let latitude = format!("{} {sign}", degrees(body.latitude_deg));
+        line(
+            text,
+            &format!(
+                "{:<12}{:<22}{:<7}{as_read:<9}{latitude:<12}{:<11}{}",
+                body.name,
+                zodiacal(Some(body.longitude_deg)),
+                house(body.house),
+                daily(body.speed_deg_per_day),
+                zodiacal(Some(body.antiscion_deg)),
+            ),
+        );
+        let state = state(body);
+        if !state.is_empty() {
+            line(text, &format!("{:<12}{state}", ""));
+        }
+    }
+    for (index, node) in exact.nodes.iter().enumerate() {
+        let as_read = read
+            .and_then(|read| read.nodes.get(index))
+            .map_or("", |node| house(node.house));
+        line(
+            text,
+            &format!(
+                "{:<12}{:<22}{:<7}{as_read}",
+                node.name,
+                zodiacal(Some(node.longitude_deg)),
+                house(node.house)
+            ),
+        );
+    }
+    for star in &exact.stars {
+        line(
+            text,
+            &format!(
+                "{:<12}{:<22}near {}, within {}",
+                star.star,
+                zodiacal(Some(star.longitude_deg)),
+                star.near,
+                degrees(star.away_deg)
+            ),
+        );
+    }
+}
+
+fn daily(deg: f64) -> String {
+    let sign = if deg < 0.0 { "−" } else { "+" };
+    format!("{sign}{}", degrees(deg))
+}
+
+/// What is to be said of a planet besides where it is.
+fn state(body: &PlacedAnswer) -> String {
+    let mut words = Vec::new();
+    if body.retrograde {
+        words.push("retrograde");
+    }
+    match body.swift {
+        Some(true) => words.push("swift"),
+        Some(false) => words.push("slow"),
+        None => {}
+    }
+    words.extend(body.under_sun);
+    words.push(if body.up {
+        "above the horizon"
+    } else {
+        "below the horizon"
+    });
+    words.join(", ")
+}
+
+fn dignities(text: &mut String, exact: &FinishedFigure) {
+    title(text, "Essential dignities");
+    line(
+        text,
+        &format!(
+            "{:<12}{:<9}{:<9}{:<22}{:<9}{:<9}points",
+            "", "sign", "exalted", "triplicity", "term", "face"
+        ),
+    );
+    for body in &exact.bodies {
+        let Some(dignities) = &body.dignities else {
+            continue;
+        };
+        let DignitiesAnswer {
+            ruler, term, face, ..
+        } = dignities;
+        line(
+            text,
+            &format!(
+                "{:<12}{ruler:<9}{:<9}{:<22}{term:<9}{face:<9}{:+}  {}",
+                body.name,
+                dignities.exalted.unwrap_or("–"),
+                triplicity(&dignities.triplicity),
+                dignities.score,
+                dignities.has.join(", ")
+            ),
+        );
+    }
+}
+
+/// The rulers by day, by night and always; one who rules both is named once.
+fn triplicity(rulers: &[&str]) -> String {
+    let mut named: Vec<&str> = rulers.to_vec();
+    named.dedup();
+    named.join(" ")
+}
+
+fn lots(text: &mut String, exact: &FinishedFigure, read: Option<&FinishedFigure>) {
+    title(text, "Lots");
+    for (index, lot) in exact.lots.iter().enumerate() {
+        let other = read.and_then(|read| read.lots.get(index));
+        let as_read = other.map_or_else(String::new, |lot| {
+            format!(
+                "as read {:<22}{}",
+                zodiacal(lot.longitude_deg),
+                house(lot.house)
+            )
+        });
+        line(
+            text,
+            &format!(
+                "{:<12}{:<22}{:<7}{as_read}",
+                lot.name,
+                zodiacal(lot.longitude_deg),
+                house(lot.house)
+            ),
+        );
+    }
+}
+
+fn aspects(text: &mut String, exact: &FinishedFigure) {
+    title(text, "Aspects by degree");
+    if exact.aspects.is_empty() {
+        line(text, "none");
+    }
+    for aspect in &exact.aspects {
+        let way = if aspect.applying {
+            "applying"
+        } else {
+            "separating"
+        };
+        let out = if aspect.by_sign { "" } else { ", out of sign" };
+        line(
+            text,
+            &format!(
+                "{:<9}{:<13}{:<9}{way}, {} of {}{out}",
+                aspect.faster,
+                aspect.kind,
+                aspect.slower,
+                degrees(aspect.away_deg),
+                degrees(aspect.limit_deg)
+            ),
+        );
+    }
+}
+
+fn differences(text: &mut String, answer: &FinishedAnswer) {
+    if answer.read.is_some() {
+        title(text, "What the reading changes");
+        if answer.changes.is_empty() {
+            line(text, "nothing");
+        }
+        for change in &answer.changes {
+            line(text, change);
+        }
+    }
+    title(text, "What a little time would change");
+    if answer.close.is_empty() {
+        line(text, "nothing");
+    }
+    for close in &answer.close {
+        line(text, &close.sentence);
+    }
+}
+
+fn rules(text: &mut String, answer: &FinishedAnswer) {
+    title(text, "By these rules");
+    for rule in &answer.rules {
+        line(
+            text,
+            &format!("{:<15}{:<14}{}", rule.rule, rule.choice, rule.source),
+        );
+    }
+    line(
+        text,
+        "Where each lot is in print stands in the JSON (--json).",
+    );
+}

@@ -1,0 +1,228 @@
+//! Many figures at once by the command line.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::fmt::Write;
+use std::path::Path;
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+fn almuri(folder: &Path, arguments: &[&str]) -> Output {
+    command(folder, arguments).output().unwrap()
+}
+
+fn command(folder: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_almuri"));
+    command.arg("batch").args(arguments).current_dir(folder);
+    command
+}
+
+#[track_caller]
+fn done(folder: &Path, arguments: &[&str]) -> String {
+    let out = almuri(folder, arguments);
+    assert!(
+        out.status.success(),
+        "{}",
+        String::from_utf8_lossy(&out.stderr)
+    );
+    String::from_utf8(out.stdout).unwrap()
+}
+
+fn read(folder: &Path, name: &str) -> String {
+    std::fs::read_to_string(folder.join(name)).unwrap()
+}
+
+fn table(rows: usize) -> String {
+    let mut text = "name,when,at,clock\n".to_owned();
+    for n in 0..rows {
+        let (month, day, hour, minute) = (n % 12 + 1, n % 28 + 1, n % 24, n * 7 % 60);
+        let (latitude, longitude) = (n % 120, n % 300);
+        writeln!(
+            text,
+            "case {n},{}-{month:02}-{day:02} {hour:02}:{minute:02},\"{}.5,{}.25\",mean",
+            1600 + n % 420,
+            latitude as i32 - 60,
+            longitude as i32 - 150
+        )
+        .unwrap();
+    }
+    text
+}
+
+#[test]
+fn rows_keep_their_order_on_any_number_of_cores() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    std::fs::write(folder.join("cases.csv"), table(2000)).unwrap();
+    assert_eq!(
+        done(folder, &["cases.csv", "-o", "one.csv", "--cores", "1"]),
+        "2000 figures written to one.csv\n"
+    );
+    done(folder, &["cases.csv", "-o", "three.csv", "--cores", "3"]);
+    let one = read(folder, "one.csv");
+    assert!(
+        one == read(folder, "three.csv"),
+        "the same whatever the cores"
+    );
+    for (n, line) in one.lines().skip(1).enumerate() {
+        assert!(line.starts_with(&format!("{},case {n},", n + 2)), "{line}");
+    }
+    assert!(!folder.join("one.csv.part").exists() && !folder.join("one.csv.unfinished").exists());
+}
+
+/// The same numbers as the figure of the desk gives.
+#[test]
+fn a_row_is_the_figure() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    std::fs::write(
+        folder.join("cases.csv"),
+        "when,at,zone,houses\n2024-05-14 09:20,\"42.8806,-8.5449\",Europe/Madrid,placidus\n",
+    )
+    .unwrap();
+    done(folder, &["cases.csv", "-o", "out.jsonl", "--outer"]);
+    let row: Value = serde_json::from_str(&read(folder, "out.jsonl")).unwrap();
+    let figure = Command::new(env!("CARGO_BIN_EXE_almuri"))
+        .args([
+            "figure",
+            "2024-05-14 09:20",
+            "--at",
+            "42.8806,-8.5449",
+            "--zone",
+            "Europe/Madrid",
+        ])
+        .args(["--houses", "placidus", "--outer", "--no-settings", "--json"])
+        .output()
+        .unwrap();
+    let figure: Value = serde_json::from_slice(&figure.stdout).unwrap();
+    let exact = &figure["exact"];
+    for key in ["ascendant_deg", "midheaven_deg", "cusps_deg", "sect"] {
+        assert_eq!(row["figure"][key], exact[key], "{key}");
+    }
+    assert_eq!(row["figure"]["hour"]["ruler"], exact["hour"]["ruler"]);
+    assert_eq!(row["figure"]["bodies"].as_array().unwrap().len(), 10);
+    for (body, whole) in row["figure"]["bodies"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .zip(exact["bodies"].as_array().unwrap())
+    {
+        assert_eq!(
+            (&body["longitude_deg"], &body["house"]),
+            (&whole["longitude_deg"], &whole["house"])
+        );
+        assert_eq!(body["dignity"], whole["dignities"]["score"]);
+    }
+}
+
+#[test]
+fn what_is_wrong_with_a_row_stands_in_its_own_column() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let mut rows = b"when,at,clock,mine\n\
+        2024-05-14 09:20,Lisbon,,kept\n\
+        2024-05-34 09:20,\"0,0\",mean,\n\
+        ,\"0,0\",mean,\n\
+        2024-05-14 09:20,\"0,0\"\n\
+        now,\"0,0\",mean,\n\
+        -9000-05-14 09:20,\"0,0\",mean,\n\
+        2024-05-14 09:20,\"78.2,15.6\",mean,polar day\n"
+        .to_vec();
+    rows.extend(b"2024-05-14 09:20,\xff\xfe,mean,\n2024-05-14 09:20,\"0,0\",mean,last\n");
+    std::fs::write(folder.join("cases.csv"), rows).unwrap();
+    let said = done(folder, &["cases.csv", "-o", "out.csv", "--json"]);
+    let said: Value = serde_json::from_str(&said).unwrap();
+    assert_eq!(
+        (&said["rows"], &said["refused"]),
+        (&Value::from(9), &Value::from(7))
+    );
+    let out = read(folder, "out.csv");
+    let mut reader = csv::Reader::from_reader(out.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let errors: Vec<&str> = rows.iter().map(|row| row.get(4).unwrap()).collect();
+    for (error, words) in errors.iter().zip([
+        "Lisbon",
+        "2024-05-34",
+        "a date and time is missing",
+        "2 fields, and the header 4",
+        "`now`",
+        "-9000",
+        "",
+        "UTF-8",
+        "",
+    ]) {
+        assert!(
+            error.contains(words) && error.is_empty() == words.is_empty(),
+            "{error} / {words}"
+        );
+    }
+}
+
+#[test]
+fn what_cannot_be_begun_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    std::fs::write(folder.join("cases.csv"), table(1)).unwrap();
+    std::fs::write(folder.join("other.csv"), "date,place\n").unwrap();
+    for (arguments, words) in [
+        (vec!["cases.csv", "-o", "out.txt"], "one of them would do"),
+        (vec!["none.csv", "-o", "out.csv"], "none.csv cannot be read"),
+        (
+            vec!["other.csv", "-o", "out.csv"],
+            "it needs `when` and `at`",
+        ),
+        (
+            vec!["cases.csv", "-o", "out.csv", "--houses", "x"],
+            "no house method is called",
+        ),
+        (
+            vec!["cases.csv", "-o", "out.csv", "--cores", "0"],
+            "1 to 1024",
+        ),
+    ] {
+        let out = almuri(folder, &arguments);
+        let message = String::from_utf8(out.stderr).unwrap();
+        assert_eq!(out.status.code(), Some(2), "{message}");
+        assert!(message.contains(words), "{message}");
+        assert!(!folder.join("out.csv").exists());
+    }
+}
+
+/// Broken off and taken up again, the table is what it would have been.
+#[cfg(unix)]
+#[test]
+fn a_broken_run_is_taken_up_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    std::fs::write(folder.join("cases.csv"), table(40_000)).unwrap();
+    let arguments = ["cases.csv", "-o", "broken.csv", "--cores", "1"];
+    let mut broken = false;
+    for wait_ms in [150, 300, 80] {
+        let child = command(folder, &arguments)
+            .stderr(std::process::Stdio::piped())
+            .spawn()
+            .unwrap();
+        std::thread::sleep(std::time::Duration::from_millis(wait_ms));
+        let pid = child.id().to_string();
+        Command::new("kill").args(["-INT", &pid]).status().unwrap();
+        let out = child.wait_with_output().unwrap();
+        if out.status.success() {
+            break;
+        }
+        let message = String::from_utf8(out.stderr).unwrap();
+        if message.contains("the same command goes on from there") {
+            broken = true;
+            assert!(!folder.join("broken.csv").exists());
+            let refused = almuri(folder, &["cases.csv", "-o", "broken.csv", "--outer"]);
+            assert!(String::from_utf8_lossy(&refused.stderr).contains("--afresh begins anew"));
+        }
+    }
+    done(folder, &arguments);
+    done(folder, &["cases.csv", "-o", "whole.csv"]);
+    assert!(
+        read(folder, "broken.csv") == read(folder, "whole.csv"),
+        "broken off: {broken}"
+    );
+    assert!(broken, "it was too fast to be broken off");
+}

@@ -1,0 +1,161 @@
+//! The casebook by the command line.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+fn almuri(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_almuri"))
+        .arg("casebook")
+        .args(arguments)
+        .env("XDG_DATA_HOME", folder)
+        .env("XDG_CONFIG_HOME", folder)
+        .output()
+        .unwrap()
+}
+
+#[track_caller]
+fn json(folder: &Path, arguments: &[&str]) -> Value {
+    let mut all = arguments.to_vec();
+    all.push("--json");
+    let out = almuri(folder, &all);
+    assert!(
+        out.status.success(),
+        "{}",
+        String::from_utf8_lossy(&out.stderr)
+    );
+    serde_json::from_slice(&out.stdout).unwrap()
+}
+
+#[track_caller]
+fn refused(folder: &Path, arguments: &[&str]) -> String {
+    let out = almuri(folder, arguments);
+    assert_eq!(out.status.code(), Some(2), "{arguments:?}");
+    assert!(out.stdout.is_empty());
+    String::from_utf8(out.stderr).unwrap()
+}
+
+const CHAUCER: [&str; 6] = [
+    "keep",
+    "Chaucer",
+    "1391-03-12 09:00",
+    "--at",
+    "51.8333,-1.25",
+    "--clock=sun",
+];
+
+#[test]
+fn keep_find_edit_undo_delete() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let mut keep = CHAUCER.to_vec();
+    keep.extend(["--tag", "treatise", "--read", "ascendant=20 Gemini"]);
+    let kept = json(folder, &keep);
+    let id = kept["id"].to_string();
+    assert_eq!(kept["case"]["readings"][0]["degree"], "20 Gemini");
+    json(
+        folder,
+        &["edit", &id, "--note", "per aventure", "--mark", "all=9"],
+    );
+    assert_eq!(
+        json(folder, &["find", "avent"])["cases"][0]["case"]["marks"][0]["mark"],
+        "9"
+    );
+    assert_eq!(json(folder, &["undo"])["case"]["note"], Value::Null);
+    assert_eq!(json(folder, &["tags"])["treatise"], 1);
+    assert!(refused(folder, &["delete", &id]).contains("--yes says that this is meant"));
+    json(folder, &["delete", &id, "--yes"]);
+    assert!(refused(folder, &["show", &id]).contains("there is no case"));
+    assert_eq!(json(folder, &["check"])["cases"], 0);
+}
+
+#[test]
+fn what_could_not_be_cast_is_not_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    for (arguments, said) in [
+        (
+            [
+                "keep",
+                "x",
+                "2024-13-01 09:00",
+                "--at",
+                "0,0",
+                "--clock=mean",
+            ],
+            "2024-13-01",
+        ),
+        (
+            ["keep", "x", "now", "--at", "0,0", "--clock=mean"],
+            "another time later",
+        ),
+        (
+            [
+                "keep",
+                "x",
+                "2024-05-14 09:20",
+                "--at",
+                "Nowhereton",
+                "--clock=mean",
+            ],
+            "Nowhereton",
+        ),
+    ] {
+        let message = refused(folder, &arguments);
+        assert!(message.contains(said), "{message}");
+    }
+    assert!(refused(folder, &["keep", "x", "2024-05-14 09:20"]).contains("a place is missing"));
+}
+
+#[test]
+fn carried_out_and_in_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    json(folder, &CHAUCER);
+    for name in ["all.csv", "all.json"] {
+        let file = folder.join(name).display().to_string();
+        assert_eq!(json(folder, &["export", "-o", &file])["cases"], 1);
+        let other = folder.join("other").join(name).display().to_string();
+        assert_eq!(
+            json(folder, &["import", &file, "--book", &other])["kept"],
+            1
+        );
+        assert_eq!(
+            json(folder, &["list", "--book", &other])["cases"][0]["case"]["name"],
+            "Chaucer"
+        );
+    }
+    let bad = folder.join("bad.csv");
+    std::fs::write(&bad, "name,when,at,clock\nGood,2024-05-14 09:20,\"0,0\",mean\nBad,2024-05-34 09:20,\"0,0\",mean\n").unwrap();
+    let file = bad.display().to_string();
+    let message = refused(folder, &["import", &file]);
+    assert!(
+        message.contains("1 of 2 rows cannot be kept, and none was")
+            && message.contains("line 3: "),
+        "{message}"
+    );
+    let imported = json(folder, &["import", &file, "--good-only"]);
+    assert_eq!(
+        (&imported["kept"], &imported["bad"][0]["line"]),
+        (&Value::from(1), &Value::from(3))
+    );
+}
+
+#[test]
+fn backed_up_and_restored() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    json(folder, &CHAUCER);
+    json(folder, &["back-up", "before-the-lesson"]);
+    let mut another = CHAUCER;
+    another[1] = "Another";
+    json(folder, &another);
+    assert!(refused(folder, &["restore", "after"]).contains("before-the-lesson"));
+    json(folder, &["restore", "before-the-lesson"]);
+    assert_eq!(json(folder, &["check"])["cases"], 1);
+    // The day's own and the one with a name.
+    assert_eq!(json(folder, &["backups"]).as_array().unwrap().len(), 2);
+}

@@ -1,0 +1,358 @@
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
+
+use crate::date::{date, now_unix_s};
+use crate::{Case, CaseId, CasebookError, Kept, backup, schema, stored};
+
+/// A casebook: one file, and its backups in a folder beside it.
+///
+/// Several processes may use the same file at once: one writes at a time, and the
+/// others wait for it, reading meanwhile what was there before.
+#[derive(Debug)]
+pub struct Casebook {
+    connection: Connection,
+    path: PathBuf,
+}
+
+/// What an undoing did.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Undone {
+    /// A case is again as it was before its last change.
+    Restored(Box<Kept>),
+    /// A case that had been kept is kept no more.
+    Removed(CaseId, String),
+}
+
+/// How long we wait for another process to finish writing.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// So many changes can be undone.
+const MOST_UNDOABLE: i64 = 1000;
+
+impl Casebook {
+    /// Opens the casebook in a file, or begins one there: looks whether it is whole,
+    /// brings it to the latest version, and makes the day's backup.
+    ///
+    /// # Errors
+    /// When the file is damaged, of a later version, or cannot be used.
+    pub fn open(path: &Path) -> Result<Casebook, CasebookError> {
+        let book = Casebook::open_without_backup(path)?;
+        book.back_up_today(&date(now_unix_s()))?;
+        Ok(book)
+    }
+
+    /// The same without a backup.
+    ///
+    /// # Errors
+    /// As [`Casebook::open`].
+    pub fn open_without_backup(path: &Path) -> Result<Casebook, CasebookError> {
+        if let Some(folder) = path.parent() {
+            std::fs::create_dir_all(folder).map_err(|error| CasebookError::file(folder, error))?;
+        }
+        let mut connection = Connection::open(path)?;
+        connection.busy_timeout(PATIENCE)?;
+        is_whole(&connection, path)?;
+        schema::is_known(&connection, path)?;
+        connection.pragma_update(None, "journal_mode", "WAL")?;
+        // The log is on the disk before a change is answered for.
+        connection.pragma_update(None, "synchronous", "FULL")?;
+        connection.pragma_update(None, "secure_delete", "ON")?;
+        connection.pragma_update(None, "foreign_keys", "ON")?;
+        schema::migrate(&mut connection, path, fill)?;
+        Ok(Casebook {
+            connection,
+            path: path.to_owned(),
+        })
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    pub(crate) fn connection(&self) -> &Connection {
+        &self.connection
+    }
+
+    /// How many cases there are.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn len(&self) -> Result<u64, CasebookError> {
+        let count: i64 = self
+            .connection
+            .query_row("SELECT count(*) FROM cases", [], |row| row.get(0))?;
+        Ok(count.unsigned_abs())
+    }
+
+    /// Whether there is none.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn is_empty(&self) -> Result<bool, CasebookError> {
+        Ok(self.len()? == 0)
+    }
+
+    /// A case by its number.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub fn get(&self, id: CaseId) -> Result<Kept, CasebookError> {
+        stored::get(&self.connection, id)
+    }
+
+    /// Every case in order of its number, one at a time.
+    ///
+    /// # Errors
+    /// When the file cannot be read, or when the receiver fails.
+    pub fn each<E: From<CasebookError>>(
+        &self,
+        mut receive: impl FnMut(Kept) -> Result<(), E>,
+    ) -> Result<(), E> {
+        let sql = format!("SELECT {} FROM cases ORDER BY id", stored::COLUMNS);
+        let sqlite = |error: rusqlite::Error| E::from(CasebookError::from(error));
+        let mut statement = self.connection.prepare(&sql).map_err(sqlite)?;
+        let rows = statement.query_map([], stored::kept).map_err(sqlite)?;
+        for row in rows {
+            receive(stored::whole(row.map_err(sqlite)?)?)?;
+        }
+        Ok(())
+    }
+
+    /// Keeps a case.
+    ///
+    /// # Errors
+    /// When it lacks a name, a moment or a place, or cannot be written.
+    pub fn keep(&mut self, case: Case) -> Result<Kept, CasebookError> {
+        let ids = self.keep_all(vec![case])?;
+        let id = ids.first().copied();
+        self.get(id.ok_or_else(|| CasebookError::Unfit("there is none".to_owned()))?)
+    }
+
+    /// Keeps several cases, all of them or none.
+    ///
+    /// # Errors
+    /// When one lacks a name, a moment or a place, or they cannot be written.
+    pub fn keep_all(&mut self, cases: Vec<Case>) -> Result<Vec<CaseId>, CasebookError> {
+        let now = now_unix_s();
+        self.change(|transaction| {
+            let mut ids = Vec::with_capacity(cases.len());
+            for case in cases {
+                let case = fit(case)?;
+                let id = stored::insert(transaction, &case, now)?;
+                stored::remember(transaction, id, None, now)?;
+                ids.push(id);
+            }
+            Ok(ids)
+        })
+    }
+
+    /// Puts a case in the place of what is kept, as long as that is still the version
+    /// the edit began from.
+    ///
+    /// # Errors
+    /// When there is no such case, it was changed meanwhile, or the new one cannot be kept.
+    pub fn edit(&mut self, id: CaseId, version: i64, case: Case) -> Result<Kept, CasebookError> {
+        let now = now_unix_s();
+        let case = fit(case)?;
+        self.change(|transaction| {
+            let before = stored::get(transaction, id)?;
+            if before.version != version {
+                return Err(CasebookError::Changed(id));
+            }
+            stored::remember(transaction, id, Some(&before.case), now)?;
+            stored::update(transaction, id, &case, now)?;
+            stored::get(transaction, id)
+        })
+    }
+
+    /// Undoes the last change that was not yet undone: an edit, or the keeping of a
+    /// case. A deletion cannot be undone.
+    ///
+    /// # Errors
+    /// When there is nothing to undo.
+    pub fn undo(&mut self) -> Result<Undone, CasebookError> {
+        let now = now_unix_s();
+        self.change(|transaction| {
+            let last = transaction
+                .query_row(
+                    "SELECT id, case_id, before FROM done ORDER BY id DESC LIMIT 1",
+                    [],
+                    |row| Ok((row.get(0)?, CaseId(row.get(1)?), row.get(2)?)),
+                )
+                .optional()?;
+            let (done, id, before): (i64, CaseId, Option<String>) =
+                last.ok_or(CasebookError::NothingToUndo)?;
+            transaction.execute("DELETE FROM done WHERE id = ?1", [done])?;
+            match before {
+                Some(text) => {
+                    let before = stored::case(id, &text)?;
+                    stored::update(transaction, id, &before, now)?;
+                    Ok(Undone::Restored(Box::new(stored::get(transaction, id)?)))
+                }
+                None => {
+                    let name = stored::get(transaction, id)?.case.name;
+                    stored::remove(transaction, id)?;
+                    Ok(Undone::Removed(id, name))
+                }
+            }
+        })
+    }
+
+    /// Deletes a case for good: from the file, from its log, from what could be
+    /// undone, from the backups, and from what a restoration set aside.
+    ///
+    /// # Errors
+    /// When there is no such case, or a file cannot be written; then it is named, and
+    /// the case may be left in the files not yet reached.
+    pub fn delete(&mut self, id: CaseId) -> Result<(), CasebookError> {
+        // The number may stand for another case in a backup, the mark never.
+        let uid = stored::uid(&self.connection, id)?;
+        self.change(|transaction| stored::remove(transaction, id))?;
+        self.scrub()?;
+        let backups = self.backups()?.into_iter().map(|backup| backup.path);
+        for copy in backups.chain(backup::aside(&self.path)) {
+            let mut book = Casebook::open_copy(&copy)?;
+            if let Some(id) = stored::id_of(&book.connection, &uid)? {
+                book.change(|transaction| stored::remove(transaction, id))?;
+                book.scrub()?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Writes the file anew without the space of what was deleted, and empties the log.
+    fn scrub(&mut self) -> Result<(), CasebookError> {
+        self.connection.execute_batch("VACUUM")?;
+        self.connection
+            .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
+        Ok(())
+    }
+
+    /// A backup or a file set aside, to take a case out of it.
+    fn open_copy(path: &Path) -> Result<Casebook, CasebookError> {
+        let mut connection = Connection::open(path)?;
+        connection.busy_timeout(PATIENCE)?;
+        is_whole(&connection, path)?;
+        connection.pragma_update(None, "secure_delete", "ON")?;
+        connection.pragma_update(None, "foreign_keys", "ON")?;
+        schema::migrate(&mut connection, path, fill)?;
+        Ok(Casebook {
+            connection,
+            path: path.to_owned(),
+        })
+    }
+
+    /// Looks through the whole file, more closely than at every opening.
+    ///
+    /// # Errors
+    /// When something in it is damaged.
+    pub fn check(&self) -> Result<(), CasebookError> {
+        check_with(&self.connection, &self.path, "integrity_check")?;
+        self.connection
+            .execute("INSERT INTO words(words) VALUES('integrity-check')", [])?;
+        self.each(|_| Ok::<(), CasebookError>(()))
+    }
+
+    /// Lets the file grow no more through this opening, as if the disk were full;
+    /// for tests. Returns its size in pages.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    #[doc(hidden)]
+    pub fn limit_to_present_size(&self) -> Result<i64, CasebookError> {
+        let pages: i64 = self
+            .connection
+            .pragma_query_value(None, "page_count", |row| row.get(0))?;
+        self.connection
+            .query_row(&format!("PRAGMA max_page_count = {pages}"), [], |_| Ok(()))?;
+        Ok(pages)
+    }
+
+    fn change<T>(
+        &mut self,
+        work: impl FnOnce(&Connection) -> Result<T, CasebookError>,
+    ) -> Result<T, CasebookError> {
+        let transaction = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let done = work(&transaction)?;
+        transaction.execute(
+            "DELETE FROM done WHERE id <= (SELECT max(id) FROM done) - ?1",
+            params![MOST_UNDOABLE],
+        )?;
+        transaction.commit()?;
+        Ok(done)
+    }
+}
+
+fn fit(case: Case) -> Result<Case, CasebookError> {
+    let case = case.tidied();
+    case.check().map_err(CasebookError::Unfit)?;
+    Ok(case)
+}
+
+/// Fills in what a version adds for the cases already kept.
+fn fill(connection: &Connection, version: i64) -> Result<(), CasebookError> {
+    if version != 2 {
+        return Ok(());
+    }
+    let mut statement = connection.prepare("SELECT id, document FROM cases")?;
+    let rows = statement.query_map([], |row| {
+        Ok((CaseId(row.get(0)?), row.get::<_, String>(1)?))
+    })?;
+    for row in rows {
+        let (id, text) = row?;
+        stored::index_words(connection, id, &stored::case(id, &text)?)?;
+    }
+    Ok(())
+}
+
+/// That a file is a casebook and its pages are sound.
+pub(crate) fn is_whole(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
+    let ours = schema::is_ours(connection).map_err(|error| damaged(path, error))?;
+    if !ours {
+        return Err(CasebookError::Damaged {
+            path: path.to_owned(),
+            what: "it holds something else".to_owned(),
+            backups: backup::folder(path),
+        });
+    }
+    check_with(connection, path, "quick_check")
+}
+
+fn check_with(connection: &Connection, path: &Path, how: &str) -> Result<(), CasebookError> {
+    let result: Result<String, _> =
+        connection.query_row(&format!("PRAGMA {how}(1)"), [], |row| row.get(0));
+    match result {
+        Ok(said) if said == "ok" => Ok(()),
+        Ok(said) => Err(CasebookError::Damaged {
+            path: path.to_owned(),
+            what: said,
+            backups: backup::folder(path),
+        }),
+        Err(error) => Err(damaged(path, error.into())),
+    }
+}
+
+fn damaged(path: &Path, error: CasebookError) -> CasebookError {
+    use rusqlite::ErrorCode;
+    match error {
+        CasebookError::Sqlite(error)
+            if matches!(
+                error.sqlite_error_code(),
+                Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt)
+            ) =>
+        {
+            CasebookError::Damaged {
+                path: path.to_owned(),
+                what: error.to_string(),
+                backups: backup::folder(path),
+            }
+        }
+        other => other,
+    }
+}

@@ -1,0 +1,112 @@
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+use crate::CaseId;
+
+/// Why a casebook cannot do what was asked. What it holds is as it was before.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum CasebookError {
+    /// The file is damaged, or is no casebook.
+    #[error(
+        "the casebook {} is damaged or is no casebook ({what}); restore a backup from {}, or name another file",
+        path.display(),
+        backups.display()
+    )]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+        /// What was found.
+        what: String,
+        /// Where its backups are.
+        backups: PathBuf,
+    },
+    /// A later program made the file.
+    #[error(
+        "the casebook {} is of version {found}, and this program knows versions up to {known}; a later program would do",
+        path.display()
+    )]
+    Newer {
+        /// The file.
+        path: PathBuf,
+        /// Its version.
+        found: i64,
+        /// The latest this program knows.
+        known: i64,
+    },
+    /// No case has this number.
+    #[error("there is no case {0}; `list` shows those there are")]
+    NoCase(CaseId),
+    /// The case was changed since it was looked at.
+    #[error("case {0} was changed meanwhile by someone else; look at it again first")]
+    Changed(CaseId),
+    /// The case cannot be kept.
+    #[error("this case cannot be kept: {0}")]
+    Unfit(String),
+    /// There is nothing to undo.
+    #[error("there is nothing to undo")]
+    NothingToUndo,
+    /// No backup has this name.
+    #[error("there is no backup {name:?}; {}", if .there.is_empty() { "none has been made yet".to_owned() } else { format!("there are {}", .there.join(", ")) })]
+    NoBackup {
+        /// What was asked for.
+        name: String,
+        /// What there is.
+        there: Vec<String>,
+    },
+    /// The disk has no room.
+    #[error("there is no room left on the disk for the casebook; nothing was changed")]
+    DiskFull,
+    /// Another program holds it for longer than we wait.
+    #[error("the casebook is in use by another program; try again when that has finished")]
+    Busy,
+    /// A file cannot be read or written.
+    #[error("{} cannot be used: {why}", path.display())]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        why: std::io::Error,
+    },
+    /// A text that should be read is not what it should be.
+    #[error("{0}")]
+    Text(String),
+    /// Anything else that SQLite says.
+    #[error("the casebook cannot be used: {0}")]
+    Sqlite(rusqlite::Error),
+}
+
+impl From<rusqlite::Error> for CasebookError {
+    fn from(error: rusqlite::Error) -> CasebookError {
+        use rusqlite::ErrorCode;
+        match error.sqlite_error_code() {
+            Some(ErrorCode::DiskFull) => CasebookError::DiskFull,
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => CasebookError::Busy,
+            _ => CasebookError::Sqlite(error),
+        }
+    }
+}
+
+impl CasebookError {
+    pub(crate) fn file(path: &Path, why: std::io::Error) -> CasebookError {
+        CasebookError::File {
+            path: path.to_owned(),
+            why,
+        }
+    }
+
+    /// Whether it is the input that is at fault, and not the file or the machine.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        matches!(
+            self,
+            CasebookError::NoCase(_)
+                | CasebookError::Changed(_)
+                | CasebookError::Unfit(_)
+                | CasebookError::NothingToUndo
+                | CasebookError::NoBackup { .. }
+                | CasebookError::Text(_)
+        )
+    }
+}

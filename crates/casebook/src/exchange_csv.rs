@@ -1,0 +1,185 @@
+use std::io::{Read, Write};
+
+use crate::exchange_json::Imported;
+use crate::{Case, Casebook, CasebookError, Mark, Reading};
+
+/// The columns of a casebook as comma-separated values, in the order they are
+/// written. They may be read in any order; `name`, `when` and `at` are needed.
+///
+/// `tags` are separated by semicolons; `readings` are `what=degree`, and `marks`
+/// `what=mark`, so separated too. The kept figure, and who read or what was remarked,
+/// are in the JSON alone.
+pub const CSV_COLUMNS: [&str; 14] = [
+    "name", "when", "at", "zone", "clock", "calendar", "which", "houses", "with", "by", "readings",
+    "marks", "tags", "note",
+];
+
+/// Reads cases from comma-separated values with a header. `check` says what else may
+/// be wrong with one.
+///
+/// # Errors
+/// When the text is no such table at all.
+pub fn read_csv(
+    text: impl Read,
+    check: impl Fn(&Case) -> Result<(), String>,
+) -> Result<Imported, CasebookError> {
+    let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(text);
+    let header = reader
+        .headers()
+        .map_err(|error| CasebookError::Text(format!("this is no table: {error}")))?
+        .clone();
+    let header: Vec<String> = header
+        .iter()
+        .map(|name| name.trim_start_matches('\u{feff}').trim().to_lowercase())
+        .collect();
+    if let Some(unknown) = header
+        .iter()
+        .find(|name| !CSV_COLUMNS.contains(&name.as_str()))
+    {
+        let shown: String = unknown.chars().take(40).collect();
+        return Err(CasebookError::Text(format!(
+            "there is no column {shown:?}; {} would do",
+            CSV_COLUMNS.join(", ")
+        )));
+    }
+    let doubled = header
+        .iter()
+        .enumerate()
+        .find(|(n, name)| header.iter().take(*n).any(|other| other == *name));
+    if let Some((_, name)) = doubled {
+        return Err(CasebookError::Text(format!(
+            "the column {name} is there twice; once would do"
+        )));
+    }
+    let mut imported = Imported::default();
+    for record in reader.records() {
+        match record {
+            Ok(record) => {
+                let line = record.position().map_or(0, csv::Position::line);
+                let case = if record.len() == header.len() {
+                    case(&header, &record)
+                } else {
+                    Err(format!(
+                        "{} fields, and the header has {}",
+                        record.len(),
+                        header.len()
+                    ))
+                };
+                imported.row(line, case, &check);
+            }
+            Err(error) => {
+                let line = error.position().map_or(0, csv::Position::line);
+                imported.row(line, Err(error.to_string()), &check);
+            }
+        }
+    }
+    Ok(imported)
+}
+
+fn case(header: &[String], record: &csv::StringRecord) -> Result<Case, String> {
+    let mut case = Case::default();
+    for (name, value) in header.iter().zip(record.iter()) {
+        let said = (!value.trim().is_empty()).then(|| value.trim().to_owned());
+        match name.as_str() {
+            "name" => case.name = said.unwrap_or_default(),
+            "when" => case.when = said.unwrap_or_default(),
+            "at" => case.at = said.unwrap_or_default(),
+            "zone" => case.zone = said,
+            "clock" => case.clock = said,
+            "calendar" => case.calendar = said,
+            "which" => case.which = said,
+            "houses" => case.houses = said,
+            "with" => case.with = said,
+            "by" => case.by = said,
+            "note" => value.clone_into(&mut case.note),
+            "tags" => case.tags = parts(value).map(str::to_owned).collect(),
+            "readings" => {
+                case.readings = pairs(name, value)?
+                    .map(|(what, degree)| Reading {
+                        what,
+                        degree,
+                        who: None,
+                    })
+                    .collect();
+            }
+            _ => {
+                case.marks = pairs(name, value)?
+                    .map(|(what, mark)| Mark {
+                        what,
+                        mark,
+                        remark: String::new(),
+                    })
+                    .collect();
+            }
+        }
+    }
+    Ok(case)
+}
+
+fn parts(value: &str) -> impl Iterator<Item = &str> {
+    value
+        .split(';')
+        .map(str::trim)
+        .filter(|part| !part.is_empty())
+}
+
+fn pairs(name: &str, value: &str) -> Result<impl Iterator<Item = (String, String)>, String> {
+    let pairs: Result<Vec<_>, String> = parts(value)
+        .map(|part| {
+            let (what, is) = part.split_once('=').ok_or_else(|| {
+                let shown: String = part.chars().take(40).collect();
+                format!("{name}: {shown:?} is not of the form what=value")
+            })?;
+            Ok((what.trim().to_owned(), is.trim().to_owned()))
+        })
+        .collect();
+    Ok(pairs?.into_iter())
+}
+
+/// Writes a whole casebook as comma-separated values.
+///
+/// # Errors
+/// When it cannot be read or written.
+pub fn write_csv(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
+    let mut writer = csv::Writer::from_writer(out);
+    let written =
+        |error: csv::Error| CasebookError::file(book.path(), std::io::Error::other(error));
+    writer.write_record(CSV_COLUMNS).map_err(written)?;
+    let mut count = 0;
+    book.each(|kept| {
+        count += 1;
+        let case = kept.case;
+        let said = |text: &Option<String>| text.clone().unwrap_or_default();
+        let readings: Vec<String> = case
+            .readings
+            .iter()
+            .map(|one| format!("{}={}", one.what, one.degree))
+            .collect();
+        let marks: Vec<String> = case
+            .marks
+            .iter()
+            .map(|one| format!("{}={}", one.what, one.mark))
+            .collect();
+        let row = [
+            case.name.clone(),
+            case.when.clone(),
+            case.at.clone(),
+            said(&case.zone),
+            said(&case.clock),
+            said(&case.calendar),
+            said(&case.which),
+            said(&case.houses),
+            said(&case.with),
+            said(&case.by),
+            readings.join("; "),
+            marks.join("; "),
+            case.tags.join("; "),
+            case.note.clone(),
+        ];
+        writer.write_record(&row).map_err(written)
+    })?;
+    writer
+        .flush()
+        .map_err(|error| CasebookError::file(book.path(), error))?;
+    Ok(count)
+}

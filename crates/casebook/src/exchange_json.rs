@@ -1,0 +1,119 @@
+use std::io::Write;
+
+use serde::Deserialize;
+use serde_json::value::RawValue;
+
+use crate::{Case, Casebook, CasebookError};
+
+/// What the exchange file says of itself.
+const FORMAT: &str = "almuri casebook";
+const VERSION: u32 = 1;
+
+/// A row that cannot be kept.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BadRow {
+    /// Its line in the file, from 1.
+    pub line: u64,
+    /// What is wrong with it.
+    pub why: String,
+}
+
+/// What a file holds: the rows that can be kept, with their lines, and those that
+/// cannot.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Imported {
+    /// Rows that can be kept.
+    pub good: Vec<(u64, Case)>,
+    /// Rows that cannot.
+    pub bad: Vec<BadRow>,
+}
+
+impl Imported {
+    /// Takes a row in, or notes what is wrong with it.
+    pub(crate) fn row(
+        &mut self,
+        line: u64,
+        case: Result<Case, String>,
+        check: &impl Fn(&Case) -> Result<(), String>,
+    ) {
+        let checked = case.and_then(|case| {
+            case.check()?;
+            check(&case)?;
+            Ok(case.tidied())
+        });
+        match checked {
+            Ok(case) => self.good.push((line, case)),
+            Err(why) => self.bad.push(BadRow { line, why }),
+        }
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Exchange<'a> {
+    format: String,
+    version: u32,
+    #[serde(borrow)]
+    cases: Vec<&'a RawValue>,
+}
+
+/// Reads an exchange file: one JSON object with `format`, `version` and `cases`, each
+/// case with the fields of [`Case`]. `check` says what else may be wrong with one.
+///
+/// # Errors
+/// When the text is no such file at all.
+pub fn read_json(
+    text: &str,
+    check: impl Fn(&Case) -> Result<(), String>,
+) -> Result<Imported, CasebookError> {
+    let exchange: Exchange<'_> = serde_json::from_str(text).map_err(|error| {
+        CasebookError::Text(format!(
+            "this is no casebook in JSON: {error}; {{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":[…]}} would do"
+        ))
+    })?;
+    if exchange.format != FORMAT || exchange.version != VERSION {
+        return Err(CasebookError::Text(format!(
+            "format {:?} of version {} is not known; {FORMAT:?} of version {VERSION} would do",
+            exchange.format, exchange.version
+        )));
+    }
+    let mut imported = Imported::default();
+    let (mut line, mut counted) = (1, 0);
+    for raw in exchange.cases {
+        // A case is a part of the text, so that its place is known.
+        let at = (raw.get().as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
+        let between = text.as_bytes().get(counted..at).unwrap_or_default();
+        line += between.iter().filter(|byte| **byte == b'\n').count() as u64;
+        counted = at;
+        let case = serde_json::from_str::<Case>(raw.get()).map_err(|error| {
+            // Its own line and column are within the case; ours is said beside it.
+            let said = error.to_string();
+            said.split(" at line ").next().unwrap_or(&said).to_owned()
+        });
+        imported.row(line, case, &check);
+    }
+    Ok(imported)
+}
+
+/// Writes a whole casebook, a case on each line.
+///
+/// # Errors
+/// When it cannot be read or written.
+pub fn write_json(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
+    let mut count = 0;
+    let written = |error: std::io::Error| CasebookError::file(book.path(), error);
+    write!(
+        out,
+        "{{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":["
+    )
+    .map_err(written)?;
+    book.each(|kept| {
+        let case = serde_json::to_string(&kept.case)
+            .map_err(|error| CasebookError::Text(error.to_string()))?;
+        let before = if count == 0 { "\n" } else { ",\n" };
+        count += 1;
+        write!(out, "{before}{case}").map_err(written)
+    })?;
+    out.write_all(b"\n]}\n").map_err(written)?;
+    Ok(count)
+}

@@ -1,0 +1,29 @@
+//! What is kept: moments and places with their figures, readings taken, marks
+//! given, notes and tags, in one SQLite file that stays on the user's machine.
+//!
+//! A [`Casebook`] is opened with [`Casebook::open`], which looks whether the file is
+//! whole and makes the day's backup. A [`Case`] is kept as it was said; nothing here
+//! knows what a moment or a place means, or computes anything with it.
+//!
+//! Nothing is lost: every change is a transaction in a write-ahead log that is on
+//! the disk before the change is answered for; an edit can be undone; and what has
+//! been deleted is gone from the file, its log and its backups.
+
+mod backup;
+mod book;
+mod case;
+mod date;
+mod error;
+mod exchange_csv;
+mod exchange_json;
+mod schema;
+mod search;
+mod stored;
+
+pub use backup::Backup;
+pub use book::{Casebook, Undone};
+pub use case::{Case, CaseId, Kept, Mark, Reading};
+pub use error::CasebookError;
+pub use exchange_csv::{CSV_COLUMNS, read_csv, write_csv};
+pub use exchange_json::{BadRow, Imported, read_json, write_json};
+pub use search::Found;

@@ -1,0 +1,396 @@
+//! Keeping, finding, editing, undoing, deleting, and what may go wrong.
+
+use std::path::{Path, PathBuf};
+
+use casebook::{Case, CaseId, Casebook, CasebookError, Mark, Reading, Undone};
+use rusqlite::Connection;
+use tempfile::TempDir;
+
+fn case(name: &str) -> Case {
+    Case {
+        name: name.to_owned(),
+        when: "1391-03-12 09:00".to_owned(),
+        at: "Oxford, United Kingdom".to_owned(),
+        ..Case::default()
+    }
+}
+
+fn full(name: &str) -> Case {
+    Case {
+        zone: Some("Europe/London".to_owned()),
+        clock: Some("sun".to_owned()),
+        calendar: Some("julian".to_owned()),
+        houses: Some("alcabitius".to_owned()),
+        with: Some("class instrument".to_owned()),
+        by: Some("turning".to_owned()),
+        readings: vec![Reading {
+            what: "ascendant".to_owned(),
+            degree: "20 Gemini".to_owned(),
+            who: Some("a pupil".to_owned()),
+        }],
+        marks: vec![Mark {
+            what: "the setting".to_owned(),
+            mark: "7/10".to_owned(),
+            remark: "the hour, not the degree".to_owned(),
+        }],
+        note: "Per aventure, with Éléonore".to_owned(),
+        tags: vec![
+            "treatise".to_owned(),
+            " lesson 3 ".to_owned(),
+            "treatise".to_owned(),
+        ],
+        ..case(name)
+    }
+}
+
+fn fresh() -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("casebook.sqlite");
+    (folder, path)
+}
+
+fn open(path: &Path) -> Casebook {
+    Casebook::open(path).expect("it opens")
+}
+
+#[test]
+fn what_is_kept_is_there_after_closing() {
+    let (_folder, path) = fresh();
+    let kept = open(&path).keep(full("Chaucer")).expect("kept");
+    let found = open(&path).get(kept.id).expect("there");
+    assert_eq!(found, kept);
+    assert_eq!(found.case.tags, ["lesson 3", "treatise"]);
+    assert_eq!(found.case.readings[0].degree, "20 Gemini");
+}
+
+#[test]
+fn words_are_found_by_their_beginnings_without_accents() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    book.keep(full("Chaucer's morning")).expect("kept");
+    book.keep(case("Another")).expect("kept");
+    let count = |words: &str| book.find(words, 10).expect("searched").cases.len();
+    for (words, expected) in [
+        ("", 2),
+        ("chau", 1),
+        ("ELEONORE", 1),
+        ("aventure eleo", 1),
+        ("oxford", 2),
+        ("1391", 2),
+        ("treatise", 1),
+        ("nothing", 0),
+        ("\" OR * NEAR(", 0),
+        ("'; --", 2),
+    ] {
+        assert_eq!(count(words), expected, "{words}");
+    }
+    let found = book.find("oxford", 1).expect("searched");
+    assert!(
+        found.more && found.cases[0].case.name == "Another",
+        "the last first"
+    );
+    assert_eq!(book.tagged("treatise", 5).expect("searched").cases.len(), 1);
+    assert_eq!(
+        book.tags().expect("tags"),
+        [("lesson 3".to_owned(), 1), ("treatise".to_owned(), 1)]
+    );
+}
+
+#[test]
+fn edits_are_undone_one_after_another() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    let kept = book.keep(case("First")).expect("kept");
+    let second = book
+        .edit(kept.id, kept.version, case("Second"))
+        .expect("edited");
+    book.edit(kept.id, second.version, case("Third"))
+        .expect("edited");
+    drop(book);
+    let mut book = open(&path);
+    for (name, gone) in [("Second", "Third"), ("First", "Second")] {
+        let Undone::Restored(now) = book.undo().expect("undone") else {
+            panic!("restored");
+        };
+        assert_eq!(now.case.name, name);
+        assert_eq!(book.find(name, 9).expect("searched").cases.len(), 1);
+        assert!(book.find(gone, 9).expect("searched").cases.is_empty());
+    }
+    assert_eq!(
+        book.undo().expect("undone"),
+        Undone::Removed(kept.id, "First".to_owned())
+    );
+    assert!(matches!(book.undo(), Err(CasebookError::NothingToUndo)));
+    assert!(book.is_empty().expect("counted"));
+}
+
+#[test]
+fn an_edit_from_an_old_state_is_refused() {
+    let (_folder, path) = fresh();
+    let (mut mine, mut other) = (open(&path), open(&path));
+    let kept = mine.keep(case("Shared")).expect("kept");
+    other
+        .edit(kept.id, kept.version, case("Theirs"))
+        .expect("edited");
+    let refused = mine.edit(kept.id, kept.version, case("Mine"));
+    assert!(matches!(refused, Err(CasebookError::Changed(_))));
+    assert_eq!(mine.get(kept.id).expect("there").case.name, "Theirs");
+}
+
+#[test]
+fn all_cases_of_a_list_are_kept_or_none() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    let error = book
+        .keep_all(vec![case("Good"), case("  ")])
+        .expect_err("one has no name");
+    assert_eq!(
+        error.to_string(),
+        "this case cannot be kept: a name is missing"
+    );
+    assert!(book.is_empty().expect("counted"));
+    assert!(matches!(book.get(CaseId(1)), Err(CasebookError::NoCase(_))));
+}
+
+fn holds(file: &Path, word: &str) -> bool {
+    let bytes = std::fs::read(file).unwrap_or_default();
+    bytes
+        .windows(word.len())
+        .any(|window| window.eq_ignore_ascii_case(word.as_bytes()))
+}
+
+/// The words stand in no file of the folder: not in the book, its log, or a backup.
+#[test]
+fn what_is_deleted_is_gone_from_every_file() {
+    const SECRET: &str = "Zanzibarkhanate";
+    let (folder, path) = fresh();
+    let mut book = open(&path);
+    for n in 0..200 {
+        book.keep(case(&format!("Case {n}"))).expect("kept");
+    }
+    let kept = book.keep(full(SECRET)).expect("kept");
+    let edited = Case {
+        note: format!("{SECRET} again"),
+        ..full(SECRET)
+    };
+    book.edit(kept.id, kept.version, edited).expect("edited");
+    book.back_up("2024-01-01").expect("backed up");
+    book.back_up("by-hand").expect("backed up");
+    assert!(
+        files(folder.path())
+            .iter()
+            .filter(|file| holds(file, SECRET))
+            .count()
+            >= 3
+    );
+
+    book.delete(kept.id).expect("deleted");
+    for file in files(folder.path()) {
+        assert!(!holds(&file, SECRET), "{}", file.display());
+    }
+    assert_eq!(book.len().expect("counted"), 200);
+    book.check().expect("sound");
+    // From what a restoration sets aside as well.
+    let again = book.keep(full(SECRET)).expect("kept");
+    book.back_up("with").expect("backed up");
+    drop(book);
+    Casebook::restore(&path, "with").expect("restored");
+    let mut book = open(&path);
+    book.delete(again.id).expect("deleted");
+    for file in files(folder.path()) {
+        assert!(!holds(&file, SECRET), "{}", file.display());
+    }
+    // What could be undone of it is gone too, the rest is not.
+    assert!(matches!(book.undo().expect("undone"), Undone::Removed(..)));
+    drop(book);
+    for file in files(folder.path()) {
+        assert!(!holds(&file, SECRET), "{}", file.display());
+    }
+}
+
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            found.extend(files(&path));
+        } else {
+            found.push(path);
+        }
+    }
+    found
+}
+
+/// After a restoration numbers begin again where the backup ended; a later backup
+/// may have another case under the same number, which is left alone.
+#[test]
+fn a_deletion_takes_the_same_case_from_the_backups_and_no_other() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    book.keep(case("One")).expect("kept");
+    book.back_up("old").expect("backed up");
+    book.keep(case("Two before")).expect("kept");
+    book.back_up("new").expect("backed up");
+    drop(book);
+    Casebook::restore(&path, "old").expect("restored");
+    let mut book = open(&path);
+    let other = book.keep(case("Two after")).expect("kept");
+    book.delete(other.id).expect("deleted");
+    drop(book);
+    Casebook::restore(&path, "new").expect("restored");
+    assert_eq!(
+        open(&path).find("before", 9).expect("searched").cases.len(),
+        1
+    );
+}
+
+#[test]
+fn a_backup_is_made_once_a_day_and_restored() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    assert!(
+        book.backups().expect("listed").is_empty(),
+        "nothing to keep yet"
+    );
+    book.keep(case("First")).expect("kept");
+    drop(book);
+    let mut book = open(&path);
+    let today = book.backups().expect("listed");
+    assert_eq!(today.len(), 1);
+    book.keep(case("Second")).expect("kept");
+    drop(book);
+    assert_eq!(open(&path).backups().expect("listed"), today, "one a day");
+
+    let error = Casebook::restore(&path, "2020-02-02").expect_err("there is none");
+    assert!(error.to_string().contains(&today[0].name), "{error}");
+    let aside = Casebook::restore(&path, &today[0].name).expect("restored");
+    let book = open(&path);
+    assert_eq!(book.len().expect("counted"), 1);
+    let before = Casebook::open_without_backup(&aside.expect("set aside")).expect("opens");
+    assert_eq!(before.len().expect("counted"), 2, "what was there is kept");
+}
+
+#[test]
+fn a_damaged_file_is_refused_and_a_backup_takes_its_place() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    for n in 0..300 {
+        book.keep(case(&format!("Case {n}"))).expect("kept");
+    }
+    book.back_up("good").expect("backed up");
+    drop(book);
+    let whole = std::fs::read(&path).expect("read");
+    // The first page, pages within, a cut, and something else altogether.
+    let spoiled: [Vec<u8>; 4] = [
+        whole
+            .iter()
+            .enumerate()
+            .map(|(n, byte)| if n < 60 { 0x55 } else { *byte })
+            .collect(),
+        whole
+            .iter()
+            .enumerate()
+            .map(|(n, byte)| if n > 8_192 { 0xAA } else { *byte })
+            .collect(),
+        whole[..whole.len() / 2].to_vec(),
+        b"a letter to a friend, long enough to be looked at. ".repeat(100),
+    ];
+    for (n, bytes) in spoiled.into_iter().enumerate() {
+        std::fs::write(&path, &bytes).expect("written");
+        let error = Casebook::open(&path).expect_err("damaged");
+        assert!(
+            matches!(error, CasebookError::Damaged { .. }),
+            "{n}: {error}"
+        );
+        assert!(error.to_string().contains("casebook-backups"), "{error}");
+        assert_eq!(std::fs::read(&path).expect("read"), bytes, "left as it is");
+        Casebook::restore(&path, "good").expect("restored");
+        let book = open(&path);
+        assert_eq!(book.len().expect("counted"), 300);
+        book.check().expect("sound");
+    }
+}
+
+#[test]
+fn another_programs_file_is_refused() {
+    let (_folder, path) = fresh();
+    Connection::open(&path)
+        .expect("opens")
+        .execute_batch("CREATE TABLE t(x)")
+        .expect("made");
+    assert!(matches!(
+        Casebook::open(&path),
+        Err(CasebookError::Damaged { .. })
+    ));
+}
+
+#[test]
+fn a_newer_version_is_refused_and_left_as_it_is() {
+    let (_folder, path) = fresh();
+    open(&path).keep(case("Later")).expect("kept");
+    let connection = Connection::open(&path).expect("opens");
+    connection
+        .pragma_update(None, "user_version", 99)
+        .expect("set");
+    connection
+        .pragma_update(None, "journal_mode", "DELETE")
+        .expect("set");
+    drop(connection);
+    let before = std::fs::read(&path).expect("read");
+    let error = Casebook::open(&path).expect_err("newer");
+    assert!(
+        error
+            .to_string()
+            .contains("is of version 99, and this program knows versions up to 2"),
+        "{error}"
+    );
+    assert_eq!(std::fs::read(&path).expect("read"), before);
+}
+
+#[test]
+fn a_full_disk_changes_nothing() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    let kept = book.keep(case("There")).expect("kept");
+    // The file may not grow: what SQLite does when the disk is full.
+    let limit: i64 = book.limit_to_present_size().expect("limited");
+    assert!(limit > 0);
+    let large = Case {
+        note: "x".repeat(500_000),
+        ..case("Large")
+    };
+    let error = book.keep(large).expect_err("full");
+    assert!(matches!(error, CasebookError::DiskFull), "{error}");
+    assert_eq!(book.len().expect("counted"), 1);
+    drop(book);
+    let mut book = open(&path);
+    book.check().expect("sound");
+    assert_eq!(book.get(kept.id).expect("there").case.name, "There");
+    book.keep(case("Room again")).expect("kept");
+}
+
+/// Each of two processes' worth of connections keeps its cases while the other does.
+#[test]
+fn two_writers_lose_nothing() {
+    let (_folder, path) = fresh();
+    open(&path);
+    let writers: Vec<_> = ["left", "right"]
+        .map(|name| {
+            let path = path.clone();
+            std::thread::spawn(move || {
+                let mut book = open(&path);
+                for n in 0..60 {
+                    book.keep(case(&format!("{name} {n}"))).expect("kept");
+                }
+            })
+        })
+        .into_iter()
+        .collect();
+    for writer in writers {
+        writer.join().expect("no panic");
+    }
+    let book = open(&path);
+    assert_eq!(book.len().expect("counted"), 120);
+    assert_eq!(book.find("left", 100).expect("searched").cases.len(), 60);
+    book.check().expect("sound");
+}

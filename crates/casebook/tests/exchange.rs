@@ -1,0 +1,146 @@
+//! Export and import: what goes out comes in again, and what is wrong is said.
+
+use casebook::{BadRow, Case, Casebook, Mark, Reading, read_csv, read_json, write_csv, write_json};
+use proptest::prelude::*;
+
+fn all_right(_: &Case) -> Result<(), String> {
+    Ok(())
+}
+
+prop_compose! {
+    fn cases()(
+        name in "[^\\s][^\\x00]{0,20}",
+        note in "[^\\x00]{0,40}",
+        tags in proptest::collection::vec("[a-z]{1,6}", 0..3),
+        zone in proptest::option::of("[A-Z][a-z]{2,6}/[A-Z][a-z]{2,6}"),
+        degrees in proptest::collection::vec(0..30_u32, 0..3),
+    ) -> Case {
+        Case {
+            name: name.trim().to_owned(),
+            when: "1391-03-12 09:00".to_owned(),
+            at: "51.8333,-1.25".to_owned(),
+            zone,
+            note,
+            readings: degrees
+                .iter()
+                .map(|deg| Reading { what: "ascendant".to_owned(), degree: format!("{deg} Gemini"), who: None })
+                .collect(),
+            marks: degrees
+                .iter()
+                .map(|deg| Mark { what: "all".to_owned(), mark: deg.to_string(), remark: String::new() })
+                .collect(),
+            tags,
+            ..Case::default()
+        }
+        .tidied()
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn what_goes_out_comes_in(cases in proptest::collection::vec(cases(), 0..6)) {
+        prop_assume!(cases.iter().all(|case| !case.name.is_empty()));
+        let folder = tempfile::tempdir().expect("a folder");
+        let mut book = Casebook::open_without_backup(&folder.path().join("a.sqlite")).expect("opens");
+        book.keep_all(cases.clone()).expect("kept");
+        let (mut json, mut csv) = (Vec::new(), Vec::new());
+        write_json(&book, &mut json).expect("written");
+        write_csv(&book, &mut csv).expect("written");
+        let json = String::from_utf8(json).expect("text");
+        let from_json = read_json(&json, all_right).expect("a casebook");
+        let from_csv = read_csv(csv.as_slice(), all_right).expect("a table");
+        for imported in [from_json, from_csv] {
+            prop_assert_eq!(&imported.bad, &[]);
+            let back: Vec<Case> = imported.good.into_iter().map(|(_, case)| case).collect();
+            prop_assert_eq!(&back, &cases);
+        }
+    }
+
+    #[test]
+    fn any_text_is_read_or_refused(text in "[^\\x00]{0,200}") {
+        let _ = read_json(&text, all_right);
+        let _ = read_csv(text.as_bytes(), all_right);
+    }
+}
+
+#[test]
+fn bad_rows_are_named_by_their_lines() {
+    let table = "name,when,at,readings\n\
+        Good,2024-05-14 09:20,Lisbon,ascendant=20 Gemini\n\
+        ,2024-05-14 09:20,Lisbon,\n\
+        \"On two\nlines\",2024-05-14 09:20,Lisbon,\n\
+        Bad,2024-05-14 09:20,Lisbon,ascendant 20\n\
+        Short,2024-05-14 09:20\n\
+        Refused,2024-13-14 09:20,Lisbon,\n";
+    let check = |case: &Case| {
+        if case.when.contains("-13-") {
+            Err("there is no month 13".to_owned())
+        } else {
+            Ok(())
+        }
+    };
+    let imported = read_csv(table.as_bytes(), check).expect("a table");
+    let good: Vec<u64> = imported.good.iter().map(|(line, _)| *line).collect();
+    assert_eq!(good, [2, 4]);
+    let bad = |line, why: &str| BadRow {
+        line,
+        why: why.to_owned(),
+    };
+    assert_eq!(
+        imported.bad,
+        [
+            bad(3, "a name is missing"),
+            bad(
+                6,
+                "readings: \"ascendant 20\" is not of the form what=value"
+            ),
+            bad(7, "2 fields, and the header has 4"),
+            bad(8, "there is no month 13"),
+        ]
+    );
+}
+
+#[test]
+fn bad_cases_in_json_are_named_by_their_lines() {
+    let text = r#"{"format":"almuri casebook","version":1,"cases":[
+{"name":"Good","when":"2024-05-14 09:20","at":"Lisbon"},
+
+{"name":"Unknown field","when":"2024-05-14 09:20","at":"Lisbon","sign":"Leo"},
+{"name":7}
+]}"#;
+    let imported = read_json(text, all_right).expect("a casebook");
+    assert_eq!(imported.good.len(), 1);
+    let lines: Vec<u64> = imported.bad.iter().map(|bad| bad.line).collect();
+    assert_eq!(lines, [4, 5]);
+    assert!(
+        imported.bad[0].why.starts_with("unknown field `sign`"),
+        "{}",
+        imported.bad[0].why
+    );
+}
+
+#[test]
+fn what_is_no_exchange_file_is_refused() {
+    for (text, word) in [
+        ("", "would do"),
+        ("[]", "would do"),
+        (
+            r#"{"format":"letters","version":1,"cases":[]}"#,
+            "\"letters\" of version 1 is not known",
+        ),
+        (
+            r#"{"format":"almuri casebook","version":2,"cases":[]}"#,
+            "version 2",
+        ),
+    ] {
+        let error = read_json(text, all_right).expect_err(text).to_string();
+        assert!(error.contains(word), "{error}");
+    }
+    let error = read_csv("name,when,place\n".as_bytes(), all_right).expect_err("a column");
+    assert!(
+        error.to_string().contains("there is no column \"place\""),
+        "{error}"
+    );
+}

@@ -1,0 +1,291 @@
+use figure::{
+    BeamLimits, Border, Choices, Cusps, DignityTables, Figure, GivenAngles, Lots, LotsByNight,
+    NodeKind, OrbTable, Points, Sunrise, TermTable, TriplicityTable,
+};
+use instrument::House;
+use practice::{Procedure, Quantity, Working, twelve_cusps};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use sky::Angle;
+
+use crate::answer::{FinishedAnswer, FinishedFigure, RuleAnswer};
+use crate::cabinet::{Cabinet, serves};
+use crate::casting::{Casting, OwnReading};
+use crate::refusal::{Field, Refusal, quoted};
+use crate::request::CastRequest;
+
+/// What is asked when a figure is to be finished: the cast, and by which rules. What
+/// is not said is by the usual rule.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct FigureRequest {
+    /// The moment, the place, the house method, the instrument, and what was read.
+    pub cast: CastRequest,
+    /// Where houses begin to count: `cusp` or `five-degrees`.
+    pub border: Option<String>,
+    /// Whether Uranus, Neptune and Pluto are shown.
+    pub outer: bool,
+    /// The Moon's node: `mean` or `true`.
+    pub node: Option<String>,
+    /// What is taken for sunrise: `centre` or `upper-limb`.
+    pub sunrise: Option<String>,
+    /// The terms: `egyptian`, `ptolemy` or `lilly`.
+    pub terms: Option<String>,
+    /// The rulers of triplicities: `lilly`, `ptolemy` or `dorotheus`.
+    pub triplicities: Option<String>,
+    /// The points of dignities: `lilly` or `alqabisi`.
+    pub points: Option<String>,
+    /// The orbs: `lilly`, `lilly-smaller` or `biruni`.
+    pub orbs: Option<String>,
+    /// The limits of the Sun's beams: `lilly` or `paulus`.
+    pub beams: Option<String>,
+    /// The text of a list of lots of one's own, added to the built-in ones.
+    pub lots: Option<String>,
+    /// Lots by night: `as-listed` or `unchanged`.
+    pub lots_by_night: Option<String>,
+    /// How near a star must stand to be named, in degrees of longitude; 1 unless said.
+    pub star_orb_deg: Option<f64>,
+    /// How many seconds the clock is trusted to; what that much more or less would
+    /// change is pointed out. 240 unless said.
+    pub clock_within_s: Option<f64>,
+}
+
+/// Finishes a figure: planets in houses, hour, lots, dignities and aspects, from the
+/// exact cusps and from those read on the instrument, and what the reading changes.
+///
+/// # Errors
+/// When the request cannot be understood or answered; see [`Refusal`].
+pub fn figure(
+    request: &FigureRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<FinishedAnswer, Refusal> {
+    let finishing = Finishing::of(request, cabinet, now_unix_s)?;
+    let exact = finishing.exact()?;
+    let read = finishing.read()?;
+    Ok(FinishedAnswer::of(&finishing, &exact, &read))
+}
+
+/// A request understood.
+pub(crate) struct Finishing {
+    pub(crate) casting: Casting,
+    pub(crate) choices: Choices,
+    pub(crate) within_s: f64,
+    pub(crate) site: figure::Site,
+}
+
+impl Finishing {
+    pub(crate) fn of(
+        request: &FigureRequest,
+        cabinet: &Cabinet,
+        now_unix_s: Option<f64>,
+    ) -> Result<Finishing, Refusal> {
+        let casting = Casting::of(&request.cast, cabinet, now_unix_s)?;
+        let within_s = request.clock_within_s.unwrap_or(240.0);
+        if !(0.0..=3600.0).contains(&within_s) {
+            return Err(Refusal::new(
+                Field::Rule,
+                format!("a clock trusted to {within_s} s is out of range; 0 to 3600 would do"),
+            ));
+        }
+        let place = &casting.moment.place;
+        Ok(Finishing {
+            choices: Choices {
+                method: casting.method,
+                ..choices(request)?
+            },
+            within_s,
+            site: figure::Site {
+                latitude: place.latitude,
+                longitude: place.longitude,
+            },
+            casting,
+        })
+    }
+
+    pub(crate) fn exact(&self) -> Result<Figure, Refusal> {
+        let moment = &self.casting.moment;
+        Figure::cast(&moment.sky, self.site, self.clock_ahead_s(), &self.choices)
+            .map_err(|error| Refusal::new(Field::When, error))
+    }
+
+    /// The figure as read on the instrument, or why there is none.
+    fn read(&self) -> Result<Result<Figure, String>, Refusal> {
+        let given = match self.given_angles() {
+            Ok(given) => given,
+            Err(reason) => return Ok(Err(reason)),
+        };
+        let moment = &self.casting.moment;
+        Figure::from_angles(
+            &moment.sky,
+            self.site,
+            self.clock_ahead_s(),
+            &given,
+            &self.choices,
+        )
+        .map(Ok)
+        .map_err(|error| Refusal::new(Field::When, error))
+    }
+
+    /// By the clock that tells the day of the week.
+    fn clock_ahead_s(&self) -> f64 {
+        let moment = &self.casting.moment;
+        moment
+            .utc_offset_s()
+            .unwrap_or(moment.place.longitude.deg() * 240.0)
+    }
+
+    /// The angles as the person read them, or else as the instrument shows them.
+    fn given_angles(&self) -> Result<GivenAngles, String> {
+        let casting = &self.casting;
+        let instrument = &casting.instrument;
+        if !serves(instrument, casting.latitude()) {
+            return Err(format!(
+                "{} is made for the other hemisphere and does not serve this place",
+                instrument.specification().name
+            ));
+        }
+        let working = casting.working();
+        let angle = |own, quantity| match casting.own(own) {
+            Some(own) => Ok(own),
+            None => working
+                .reading(quantity)
+                .map(|reading| reading.value)
+                .map_err(|why| why.to_string()),
+        };
+        let ascendant = angle(OwnReading::Ascendant, Quantity::Ascendant)?;
+        let midheaven = angle(OwnReading::Midheaven, Quantity::Midheaven)?;
+        Ok(GivenAngles {
+            ascendant,
+            midheaven,
+            cusps: self.read_cusps(&working, casting.by),
+        })
+    }
+
+    /// What the person read of a cusp counts for the one opposite too.
+    fn read_cusps(&self, working: &Working, by: Procedure) -> Option<Cusps> {
+        let own = |house: House| match house.number() {
+            1 => self.casting.own(OwnReading::Ascendant),
+            10 => self.casting.own(OwnReading::Midheaven),
+            _ => None,
+        };
+        let own = |house: House| {
+            self.casting
+                .own(OwnReading::Cusp(house))
+                .or_else(|| own(house))
+        };
+        let mut cusps = [Angle::ZERO; 12];
+        for (index, cusp) in twelve_cusps(working, by).into_iter().enumerate() {
+            let across = House::ALL.get((index + 6) % 12).copied();
+            let opposite = across.and_then(own).map(|own| own + Angle::HALF_TURN);
+            let longitude = own(cusp.house).or(opposite);
+            let read = longitude.or(cusp.reading.ok().map(|reading| reading.value))?;
+            *cusps.get_mut(index)? = read;
+        }
+        Cusps::given(cusps).ok()
+    }
+
+    pub(crate) fn rules(&self) -> Vec<RuleAnswer> {
+        let choices = &self.choices;
+        let rule = |rule, choice, source| RuleAnswer {
+            rule,
+            choice,
+            source,
+        };
+        let tables = choices.dignities;
+        vec![
+            rule("houses", choices.method.name(), choices.method.source()),
+            rule("border", choices.border.name(), choices.border.source()),
+            rule("sunrise", choices.sunrise.name(), choices.sunrise.source()),
+            rule("node", choices.node.name(), choices.node.source()),
+            rule("terms", tables.terms.name(), tables.terms.source()),
+            rule(
+                "triplicities",
+                tables.triplicities.name(),
+                tables.triplicities.source(),
+            ),
+            rule("points", tables.points.name(), tables.points.source()),
+            rule("orbs", choices.orbs.name(), choices.orbs.source()),
+            rule("beams", choices.beams.name(), choices.beams.source()),
+            rule(
+                "lots by night",
+                choices.by_night.name(),
+                choices.by_night.source(),
+            ),
+        ]
+    }
+
+    pub(crate) fn finished(&self, figure: &Figure, from: String) -> FinishedFigure {
+        FinishedFigure::of(figure, &self.choices, &self.casting.moment, from)
+    }
+}
+
+/// The rules of a request; the house method is the cast's.
+pub(crate) fn choices(request: &FigureRequest) -> Result<Choices, Refusal> {
+    let star_orb_deg = request.star_orb_deg.unwrap_or(1.0);
+    if !(0.0..=10.0).contains(&star_orb_deg) {
+        return Err(Refusal::new(
+            Field::Rule,
+            format!("a star within {star_orb_deg}° is out of range; 0 to 10 would do"),
+        ));
+    }
+    let lots = Lots::built_in();
+    Ok(Choices {
+        method: figure::Method::default(),
+        border: chosen("border", &request.border, &Border::ALL, Border::name)?,
+        outer: request.outer,
+        node: chosen("node", &request.node, &NodeKind::ALL, NodeKind::name)?,
+        sunrise: chosen("sunrise", &request.sunrise, &Sunrise::ALL, Sunrise::name)?,
+        dignities: DignityTables {
+            terms: chosen("terms", &request.terms, &TermTable::ALL, TermTable::name)?,
+            triplicities: chosen(
+                "triplicities",
+                &request.triplicities,
+                &TriplicityTable::ALL,
+                TriplicityTable::name,
+            )?,
+            points: chosen("points", &request.points, &Points::ALL, Points::name)?,
+        },
+        orbs: chosen("orbs", &request.orbs, &OrbTable::ALL, OrbTable::name)?,
+        beams: chosen("beams", &request.beams, &BeamLimits::ALL, BeamLimits::name)?,
+        lots: match &request.lots {
+            None => lots,
+            Some(text) => lots
+                .extended_by(text)
+                .map_err(|error| Refusal::new(Field::Lots, error))?,
+        },
+        by_night: chosen(
+            "lots by night",
+            &request.lots_by_night,
+            &LotsByNight::ALL,
+            LotsByNight::name,
+        )?,
+        star_orb: Angle::from_deg(star_orb_deg),
+    })
+}
+
+/// The choice of a name; the usual one without.
+fn chosen<T: Copy + Default>(
+    rule: &str,
+    given: &Option<String>,
+    all: &[T],
+    name: impl Fn(T) -> &'static str,
+) -> Result<T, Refusal> {
+    let Some(given) = given else {
+        return Ok(T::default());
+    };
+    let wanted = given.trim().to_lowercase();
+    let found = all.iter().copied().find(|one| name(*one) == wanted);
+    found.ok_or_else(|| {
+        let names: Vec<String> = all.iter().map(|one| name(*one).to_owned()).collect();
+        Refusal {
+            message: format!(
+                "{} is not known for {rule}; {} would do",
+                quoted(given),
+                names.join(", ")
+            ),
+            choices: names,
+            field: Field::Rule,
+        }
+    })
+}

@@ -1,0 +1,138 @@
+//! What the answer to a figure promises, and its drawing.
+
+use desk::{Cabinet, CastRequest, DrawFigureRequest, FigureRequest};
+
+fn santiago() -> FigureRequest {
+    FigureRequest {
+        cast: CastRequest {
+            when: "2024-05-14 09:20".to_owned(),
+            at: "42.8806,-8.5449".to_owned(),
+            zone: Some("Europe/Madrid".to_owned()),
+            ..CastRequest::default()
+        },
+        ..FigureRequest::default()
+    }
+}
+
+fn answered(request: &FigureRequest) -> desk::FinishedAnswer {
+    desk::figure(request, &Cabinet::built_in(), None).expect("an answer")
+}
+
+#[test]
+fn the_schema_is_the_one_committed() {
+    let schema = serde_json::to_string_pretty(&desk::figure_schema()).unwrap() + "\n";
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/schema/figure.json");
+    if std::env::var_os("ALMURI_WRITE_SCHEMA").is_some() {
+        std::fs::write(path, &schema).unwrap();
+    }
+    let committed = std::fs::read_to_string(path).unwrap();
+    assert!(
+        schema == committed,
+        "the answer's types and schema/figure.json differ; ALMURI_WRITE_SCHEMA=1 cargo test -p desk writes it anew"
+    );
+}
+
+/// A Tuesday: the first hour of the day is that of Mars, and the second the Sun's
+/// (Chaucer, A Treatise on the Astrolabe, II.12).
+#[test]
+fn a_tuesday_morning() {
+    let answer = answered(&santiago());
+    let hour = answer.exact.hour.expect("the Sun rises");
+    assert_eq!(
+        (hour.day_ruler, hour.ruler, hour.number),
+        ("Mars", "Sun", 2)
+    );
+    assert_eq!(answer.exact.sect, "day");
+    // Uranus, Neptune and Pluto only when they are asked for.
+    assert_eq!(answer.exact.bodies.len(), 7);
+    assert!(answer.read.is_some());
+    assert!(answer.rules.iter().all(|rule| !rule.source.is_empty()));
+}
+
+/// By a wrong reading of the ascendant, an hour's worth too far on, the planet of the
+/// hour changes, and that is said.
+#[test]
+fn what_a_reading_changes_is_said() {
+    let mut request = santiago();
+    let read = &mut request.cast.read;
+    read.insert("ascendant".to_owned(), "12 Cancer".to_owned());
+    let answer = answered(&request);
+    let read = answer.read.expect("a reading");
+    assert_eq!(read.ascendant_deg.map(f64::round), Some(102.0));
+    // Both the first cusp and the one opposite.
+    let cusps = read.cusps_deg.expect("cusps");
+    assert!((cusps[0] - 102.0).abs() < 1e-9 && (cusps[6] - 282.0).abs() < 1e-9);
+    let said = answer.changes.join(" ");
+    assert!(
+        said.contains("The hour is the Sun's by calculation, Venus's by the reading."),
+        "{said}"
+    );
+    assert!(
+        said.contains("The ascendant is in Gemini by calculation, in Cancer by the reading."),
+        "{said}"
+    );
+}
+
+#[test]
+fn an_instrument_of_the_other_hemisphere_gives_no_reading() {
+    let mut request = santiago();
+    request.cast.with = Some(desk::WithInstrument::Named(
+        "southern instrument".to_owned(),
+    ));
+    let answer = answered(&request);
+    assert!(answer.read.is_none() && answer.changes.is_empty());
+    assert!(
+        answer
+            .reason
+            .expect("a reason")
+            .contains("other hemisphere")
+    );
+}
+
+#[test]
+fn what_is_wrong_with_a_rule_is_said() {
+    let refused = |change: &dyn Fn(&mut FigureRequest)| {
+        let mut request = santiago();
+        change(&mut request);
+        desk::figure(&request, &Cabinet::built_in(), None)
+            .expect_err("refused")
+            .message
+    };
+    let message = refused(&|request| request.terms = Some("chaldean".to_owned()));
+    assert_eq!(
+        message,
+        "“chaldean” is not known for terms; egyptian, ptolemy, lilly would do"
+    );
+    assert!(refused(&|request| request.star_orb_deg = Some(-1.0)).contains("0 to 10 would do"));
+    assert!(refused(&|request| request.clock_within_s = Some(f64::NAN)).contains("0 to 3600"));
+    assert!(refused(&|request| request.lots = Some("lot".to_owned())).contains("list of lots"));
+}
+
+#[test]
+fn figures_are_drawn_round_and_square_and_only_with_cusps() {
+    for square in [false, true] {
+        let request = DrawFigureRequest {
+            figure: santiago(),
+            square,
+            ..DrawFigureRequest::default()
+        };
+        let svg = desk::draw_figure(&request, &Cabinet::built_in(), None).expect("a drawing");
+        let title = "<title id=\"title\">Figure for 2024-05-14 09:20";
+        assert!(svg.contains(title), "{}", svg.get(..600).unwrap_or(&svg));
+        assert!(
+            svg.contains("Mars 10°29′ Aries in house X."),
+            "the description"
+        );
+    }
+    let mut polar = DrawFigureRequest {
+        figure: santiago(),
+        ..DrawFigureRequest::default()
+    };
+    polar.figure.cast.at = "78.2,15.6".to_owned();
+    polar.figure.cast.houses = Some("placidus".to_owned());
+    let refusal = desk::draw_figure(&polar, &Cabinet::built_in(), None).expect_err("no cusps");
+    assert!(
+        refusal.message.contains("placidus has no answer"),
+        "{refusal}"
+    );
+}

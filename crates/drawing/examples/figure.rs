@@ -1,0 +1,80 @@
+//! Writes a round and a square figure as SVG, once spread and once with eight
+//! bodies in one sign: `cargo run -p drawing --example figure -- DIRECTORY`.
+
+use std::error::Error;
+use std::path::PathBuf;
+use std::{env, fs};
+
+use drawing::{FigureSheet, Mark, Placement, Svg};
+use instrument::{Hemisphere, House, Orientation, Top};
+use sky::{Angle, Body};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let directory = PathBuf::from(env::args().nth(1).unwrap_or_else(|| ".".to_owned()));
+    fs::create_dir_all(&directory)?;
+    for (name, squeeze) in [("spread", 1.0), ("crowded", 0.075)] {
+        let sheet = sheet(squeeze);
+        for (kind, scene) in [("round", sheet.round()), ("square", sheet.square())] {
+            let path = directory.join(format!("{name}-{kind}.svg"));
+            fs::write(path, scene.svg(&Svg::default()))?;
+        }
+    }
+    Ok(())
+}
+
+fn sheet(squeeze: f64) -> FigureSheet {
+    // Chaucer's nine of the clock (Treatise on the Astrolabe, II.3).
+    let eastern = [79.73, 97.2, 114.93, 133.43, 176.6, 220.28];
+    let cusps: [f64; 12] = std::array::from_fn(|n| {
+        let half = if n < 6 { 0.0 } else { 180.0 };
+        eastern[n % 6] + half
+    });
+    let cusps = cusps.map(|deg| Angle::from_deg(deg).in_turn());
+    let marks = [
+        (Mark::Body(Body::Sun), 0.9, false),
+        (Mark::Body(Body::Moon), 212.4, false),
+        (Mark::Body(Body::Mercury), 342.1, true),
+        (Mark::Body(Body::Venus), 15.2, false),
+        (Mark::Body(Body::Mars), 101.9, true),
+        (Mark::Body(Body::Jupiter), 105.3, false),
+        (Mark::Body(Body::Saturn), 289.7, false),
+        (Mark::NorthNode, 190.2, true),
+        (Mark::SouthNode, 10.2, true),
+        (Mark::Fortune, 291.2, false),
+        (Mark::Body(Body::Uranus), 40.2, true),
+        (Mark::Body(Body::Neptune), 355.2, true),
+        (Mark::Body(Body::Pluto), 301.0, false),
+    ];
+    FigureSheet {
+        title: "A figure".to_owned(),
+        description: String::new(),
+        ascendant: cusps[0],
+        midheaven: cusps[9],
+        cusps,
+        marks: marks
+            .into_iter()
+            .map(|(mark, deg, retrograde)| {
+                let longitude = Angle::from_deg(deg * squeeze);
+                let past = |n: usize| (longitude - cusps[n]).in_turn().deg();
+                let house = (0..12).min_by(|a, b| past(*a).total_cmp(&past(*b)));
+                Placement {
+                    mark,
+                    longitude,
+                    house: House::ALL[house.unwrap_or(0)],
+                    retrograde,
+                }
+            })
+            .collect(),
+        centre: [
+            "Oxford",
+            "12 March 1391, 9:00",
+            "local apparent time",
+            "51°50′ N",
+            "houses by alcabitius",
+            "day of the Sun, hour of the Moon",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        orientation: Orientation::new(Hemisphere::North, Top::Noon),
+    }
+}

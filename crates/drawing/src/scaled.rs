@@ -1,0 +1,81 @@
+use instrument::Point;
+
+use crate::contour::Contour;
+use crate::lettering::{Baseline, Lettering};
+use crate::scene::{Fill, Group, Item, Region, Scene, Trace};
+
+impl Scene {
+    /// The same at another size: lines and letters grow with it.
+    #[must_use]
+    pub fn scaled(&self, factor: f64) -> Scene {
+        Scene {
+            reach_mm: self.reach_mm * factor,
+            hair_mm: self.hair_mm * factor,
+            groups: self
+                .groups
+                .iter()
+                .map(|group| Group {
+                    pole: group.pole * factor,
+                    items: group
+                        .items
+                        .iter()
+                        .map(|item| scaled(item, factor))
+                        .collect(),
+                    ..group.clone()
+                })
+                .collect(),
+            ..self.clone()
+        }
+    }
+}
+
+fn scaled(item: &Item, factor: f64) -> Item {
+    let contour = |contour: &Contour| contour_scaled(contour, factor);
+    match item {
+        Item::Stroke(trace) => Item::Stroke(Trace {
+            contours: trace.contours.iter().map(contour).collect(),
+            ..trace.clone()
+        }),
+        Item::Fill(fill) => Item::Fill(Fill {
+            regions: fill
+                .regions
+                .iter()
+                .map(|region| Region {
+                    outline: contour(&region.outline),
+                    holes: region.holes.iter().map(contour).collect(),
+                })
+                .collect(),
+            ..fill.clone()
+        }),
+        Item::Text(lettering) => Item::Text(Lettering {
+            size_mm: lettering.size_mm * factor,
+            baseline: match lettering.baseline {
+                Baseline::Straight { middle, along } => Baseline::Straight {
+                    middle: middle * factor,
+                    along,
+                },
+                Baseline::Arc {
+                    centre,
+                    radius_mm,
+                    middle,
+                    outward,
+                } => Baseline::Arc {
+                    centre: centre * factor,
+                    radius_mm: radius_mm * factor,
+                    middle,
+                    outward,
+                },
+            },
+            ..lettering.clone()
+        }),
+    }
+}
+
+fn contour_scaled(contour: &Contour, factor: f64) -> Contour {
+    let at = |p: Point| p * factor;
+    match contour {
+        Contour::Circle { centre, radius_mm } => Contour::circle(at(*centre), radius_mm * factor),
+        // Arcs are given by their ends and sweep, which a change of size leaves alone.
+        path @ Contour::Path { .. } => path.mapped(1.0, at),
+    }
+}

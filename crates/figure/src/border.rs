@@ -1,0 +1,65 @@
+use sky::Angle;
+
+use crate::{Cusps, House};
+
+/// Where a house begins to count for a planet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+pub enum Border {
+    /// At its cusp.
+    #[default]
+    Cusp,
+    /// Five degrees before its cusp: Ptolemy, Tetrabiblos III.10, of the
+    /// ascendant (from memory); G. Chaucer, A Treatise on the Astrolabe (1391),
+    /// II.4, of the ascendant; W. Lilly, Christian Astrology (1647), of every
+    /// house (from memory).
+    FiveDegrees,
+}
+
+impl Border {
+    const LEAD: Angle = Angle::from_deg(5.0);
+
+    /// Both.
+    pub const ALL: [Border; 2] = [Border::Cusp, Border::FiveDegrees];
+
+    /// `cusp` or `five-degrees`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Border::Cusp => "cusp",
+            Border::FiveDegrees => "five-degrees",
+        }
+    }
+
+    /// Where it is in print.
+    #[must_use]
+    pub const fn source(self) -> &'static str {
+        match self {
+            Border::Cusp => "common practice",
+            Border::FiveDegrees => {
+                "Ptolemy, Tetrabiblos III.10 (from memory); Chaucer, A Treatise on the Astrolabe (1391), II.4; Lilly, Christian Astrology (1647) (from memory)"
+            }
+        }
+    }
+
+    /// The house that a longitude counts with.
+    #[must_use]
+    pub fn house_of(self, cusps: &Cusps, longitude: Angle) -> House {
+        let house = cusps.house_of(longitude);
+        let next = house.next();
+        match self {
+            Border::Cusp => house,
+            // The border itself belongs to the house it begins, as a cusp does.
+            Border::FiveDegrees if (cusps.get(next) - longitude).in_turn() <= Border::LEAD => next,
+            Border::FiveDegrees => house,
+        }
+    }
+
+    /// Where a house begins to count.
+    #[must_use]
+    pub fn of_house(self, cusps: &Cusps, house: House) -> Angle {
+        match self {
+            Border::Cusp => cusps.get(house),
+            Border::FiveDegrees => (cusps.get(house) - Border::LEAD).in_turn(),
+        }
+    }
+}

@@ -1,0 +1,198 @@
+//! The essential dignities: what the sign and degree themselves give a planet,
+//! by published tables.
+
+mod exaltation;
+mod face;
+mod points;
+mod rulership;
+mod term;
+mod triplicity;
+
+use sky::{Angle, Sign};
+
+pub use exaltation::exaltation_of_planet;
+pub use points::Points;
+pub use term::{Term, TermTable};
+pub use triplicity::{Triplicity, TriplicityTable};
+
+use crate::{Planet, Sect};
+
+/// The rulers of one degree of the zodiac, by the tables chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rulers {
+    /// The sign.
+    pub sign: Sign,
+    /// Of the sign: Ptolemy, Tetrabiblos I.17.
+    pub rulership: Planet,
+    /// Exalted in the sign, if one is: Tetrabiblos I.19.
+    pub exaltation: Option<Planet>,
+    /// Of the sign's triplicity.
+    pub triplicity: Triplicity,
+    /// Of the term.
+    pub term: Planet,
+    /// Of the face, the third of a sign: the order of the spheres, from Mars in
+    /// the first of Aries (Firmicus Maternus, Mathesis II.4; from memory).
+    pub face: Planet,
+}
+
+/// A kind of essential dignity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Dignity {
+    /// In its own sign.
+    Rulership,
+    /// In the sign of its exaltation.
+    Exaltation,
+    /// In a triplicity that it rules now.
+    Triplicity,
+    /// In its own term.
+    Term,
+    /// In its own face.
+    Face,
+    /// In the sign opposite its own.
+    Detriment,
+    /// In the sign opposite its exaltation.
+    Fall,
+    /// With none of the five.
+    Peregrine,
+}
+
+impl Dignity {
+    /// All, from the strongest.
+    pub const ALL: [Dignity; 8] = [
+        Dignity::Rulership,
+        Dignity::Exaltation,
+        Dignity::Triplicity,
+        Dignity::Term,
+        Dignity::Face,
+        Dignity::Detriment,
+        Dignity::Fall,
+        Dignity::Peregrine,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Dignity::Rulership => "rulership",
+            Dignity::Exaltation => "exaltation",
+            Dignity::Triplicity => "triplicity",
+            Dignity::Term => "term",
+            Dignity::Face => "face",
+            Dignity::Detriment => "detriment",
+            Dignity::Fall => "fall",
+            Dignity::Peregrine => "peregrine",
+        }
+    }
+}
+
+/// The tables by which dignities are found and counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub struct DignityTables {
+    /// The terms.
+    pub terms: TermTable,
+    /// The rulers of the triplicities.
+    pub triplicities: TriplicityTable,
+    /// The points.
+    pub points: Points,
+}
+
+/// The dignities of a planet in one place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Dignities {
+    planet: Planet,
+    rulers: Rulers,
+    sect: Sect,
+    points: Points,
+}
+
+impl DignityTables {
+    /// The rulers of the degree at a longitude.
+    #[must_use]
+    pub fn rulers(&self, longitude: Angle) -> Rulers {
+        let (sign, within_deg) = sign_and_degree(longitude);
+        Rulers {
+            sign,
+            rulership: rulership::of(sign),
+            exaltation: exaltation::in_sign(sign),
+            triplicity: self.triplicities.of(sign),
+            term: self.terms.at(sign, within_deg).ruler,
+            face: face::at(sign, within_deg),
+        }
+    }
+
+    /// The dignities of a planet at a longitude, by day or by night.
+    #[must_use]
+    pub fn of(&self, planet: Planet, longitude: Angle, sect: Sect) -> Dignities {
+        Dignities {
+            planet,
+            rulers: self.rulers(longitude),
+            sect,
+            points: self.points,
+        }
+    }
+}
+
+impl Dignities {
+    /// The rulers of the place.
+    #[must_use]
+    pub const fn rulers(&self) -> Rulers {
+        self.rulers
+    }
+
+    /// Whether the planet has a dignity here.
+    #[must_use]
+    pub fn has(&self, dignity: Dignity) -> bool {
+        let opposite = opposite(self.rulers.sign);
+        match dignity {
+            Dignity::Rulership => self.rulers.rulership == self.planet,
+            Dignity::Exaltation => self.rulers.exaltation == Some(self.planet),
+            Dignity::Triplicity => self.rulers.triplicity.rules(self.planet, self.sect),
+            Dignity::Term => self.rulers.term == self.planet,
+            Dignity::Face => self.rulers.face == self.planet,
+            Dignity::Detriment => rulership::of(opposite) == self.planet,
+            Dignity::Fall => exaltation::in_sign(opposite) == Some(self.planet),
+            Dignity::Peregrine => !self.is_dignified(),
+        }
+    }
+
+    /// Those it has, from the strongest.
+    pub fn all(&self) -> impl Iterator<Item = Dignity> + '_ {
+        Dignity::ALL
+            .into_iter()
+            .filter(|dignity| self.has(*dignity))
+    }
+
+    /// The sum of their points.
+    #[must_use]
+    pub fn score(&self) -> i32 {
+        self.all().map(|dignity| self.points.of(dignity)).sum()
+    }
+
+    fn is_dignified(&self) -> bool {
+        [
+            Dignity::Rulership,
+            Dignity::Exaltation,
+            Dignity::Triplicity,
+            Dignity::Term,
+            Dignity::Face,
+        ]
+        .into_iter()
+        .any(|dignity| self.has(dignity))
+    }
+}
+
+/// The sign of a longitude, and the degree within it, in [0, 30).
+#[must_use]
+pub fn sign_and_degree(longitude: Angle) -> (Sign, f64) {
+    let deg = longitude.in_turn().deg();
+    let sign = Sign::ALL
+        .into_iter()
+        .rev()
+        .find(|sign| sign.begins().deg() <= deg)
+        .unwrap_or(Sign::Aries);
+    (sign, deg - sign.begins().deg())
+}
+
+pub(crate) fn opposite(sign: Sign) -> Sign {
+    Sign::ALL[(sign as usize + 6) % 12]
+}

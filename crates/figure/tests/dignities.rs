@@ -1,0 +1,223 @@
+//! The tables of dignities against what their books say of them.
+
+#![expect(clippy::float_cmp, reason = "printed values, exact in binary")]
+
+use figure::{
+    Dignity, DignityTables, OrbTable, Planet, Points, Sect, TermTable, TriplicityTable,
+    exaltation_of_planet, sign_and_degree,
+};
+use sky::{Angle, Body, Sign};
+
+fn degree(sign: Sign, deg: f64) -> Angle {
+    sign.begins() + Angle::from_deg(deg)
+}
+
+/// Degrees of the whole zodiac that are a planet's own terms.
+fn degrees_of(table: TermTable, planet: Planet) -> u32 {
+    let mut total = 0;
+    for sign in Sign::ALL {
+        let mut from = 0;
+        for term in table.of(sign) {
+            if term.ruler == planet {
+                total += u32::from(term.end_deg - from);
+            }
+            from = term.end_deg;
+        }
+    }
+    total
+}
+
+/// Ptolemy sums both tables (Tetrabiblos I.20 and I.21; from memory): Saturn has
+/// 57 degrees, Jupiter 79, Mars 66, Venus 82, Mercury 76, their greater years.
+#[test]
+fn terms_sum_to_the_planets_greater_years() {
+    for table in [TermTable::Egyptian, TermTable::Ptolemy] {
+        for (planet, years) in [
+            (Planet::Saturn, 57),
+            (Planet::Jupiter, 79),
+            (Planet::Mars, 66),
+            (Planet::Venus, 82),
+            (Planet::Mercury, 76),
+        ] {
+            assert_eq!(
+                degrees_of(table, planet),
+                years,
+                "{planet}, {}",
+                table.name()
+            );
+        }
+    }
+}
+
+#[test]
+fn every_sign_has_five_terms_of_five_planets_and_ends_at_30() {
+    for table in TermTable::ALL {
+        for sign in Sign::ALL {
+            let terms = table.of(sign);
+            assert_eq!(terms[4].end_deg, 30, "{sign:?}");
+            assert!(
+                terms
+                    .windows(2)
+                    .all(|pair| pair[0].end_deg < pair[1].end_deg)
+            );
+            for planet in Planet::ALL {
+                let light = matches!(planet, Planet::Sun | Planet::Moon);
+                let has = terms.iter().filter(|term| term.ruler == planet).count();
+                assert_eq!(has, usize::from(!light), "{planet} in {sign:?}");
+            }
+        }
+    }
+}
+
+/// A term begins where the one before it ends: the first degree of Aries is from
+/// 0° to 1°, and Jupiter's term there is its first six degrees.
+#[test]
+fn borders_belong_to_what_begins() {
+    let at = |deg| {
+        DignityTables::default()
+            .rulers(degree(Sign::Aries, deg))
+            .term
+    };
+    assert_eq!(at(5.999), Planet::Jupiter);
+    assert_eq!(at(6.0), Planet::Venus);
+    assert_eq!(sign_and_degree(Angle::from_deg(30.0)), (Sign::Taurus, 0.0));
+    assert_eq!(sign_and_degree(Angle::from_deg(-1.0)).0, Sign::Pisces);
+}
+
+/// The faces go round the seven planets five times and once more Mars, who has the
+/// last of Pisces and the first of Aries (Firmicus Maternus, Mathesis II.4; from
+/// memory).
+#[test]
+fn mars_has_both_ends_of_the_year() {
+    let face = |n: u32| {
+        let middle = Angle::from_deg(f64::from(10 * n + 5));
+        DignityTables::default().rulers(middle).face
+    };
+    assert_eq!(
+        (face(0), face(1), face(2)),
+        (Planet::Mars, Planet::Sun, Planet::Venus)
+    );
+    assert_eq!(face(35), Planet::Mars);
+    for planet in Planet::ALL {
+        let count = (0..36).filter(|n| face(*n) == planet).count();
+        assert_eq!(
+            count,
+            if planet == Planet::Mars { 6 } else { 5 },
+            "{planet}"
+        );
+    }
+}
+
+/// The lights have one sign, the others two; each exaltation lies in the sign that
+/// the table of exaltations gives, and no planet is exalted where it rules, but
+/// Mercury in Virgo.
+#[test]
+fn rulers_and_exaltations_fit_together() {
+    let tables = DignityTables::default();
+    for planet in Planet::ALL {
+        let ruled = Sign::ALL
+            .into_iter()
+            .filter(|sign| tables.rulers(sign.begins()).rulership == planet);
+        let light = matches!(planet, Planet::Sun | Planet::Moon);
+        assert_eq!(ruled.count(), if light { 1 } else { 2 }, "{planet}");
+        // The 19th degree of Aries is the one that ends at 19°.
+        let inside = exaltation_of_planet(planet) - Angle::from_deg(0.5);
+        let rulers = tables.rulers(inside);
+        assert_eq!(rulers.exaltation, Some(planet));
+        assert_eq!(rulers.rulership == planet, planet == Planet::Mercury);
+    }
+}
+
+/// Worked by the printed points: W. Lilly, Christian Astrology (1647), p. 115
+/// (from memory).
+#[test]
+fn points_are_added_as_printed() {
+    let tables = DignityTables {
+        terms: TermTable::Egyptian,
+        ..DignityTables::default()
+    };
+    let score = |planet, sign, deg, sect| {
+        let dignities = tables.of(planet, degree(sign, deg), sect);
+        (dignities.all().collect::<Vec<_>>(), dignities.score())
+    };
+    use Dignity::{Detriment, Exaltation, Face, Fall, Peregrine, Rulership, Term, Triplicity};
+    // Mercury at 3° Virgo: ruler, exalted, and in his own term.
+    assert_eq!(
+        score(Planet::Mercury, Sign::Virgo, 3.0, Sect::Day),
+        (vec![Rulership, Exaltation, Term], 11)
+    );
+    // The Sun at 12° Leo by day rules sign and triplicity; the face is Jupiter's.
+    assert_eq!(
+        score(Planet::Sun, Sign::Leo, 12.0, Sect::Day),
+        (vec![Rulership, Triplicity], 8)
+    );
+    assert_eq!(
+        score(Planet::Sun, Sign::Leo, 12.0, Sect::Night),
+        (vec![Rulership], 5)
+    );
+    // Saturn at 27° Aries: in its fall, but in its own term.
+    assert_eq!(
+        score(Planet::Saturn, Sign::Aries, 27.0, Sect::Day),
+        (vec![Term, Fall], -2)
+    );
+    // Venus at 22° Aries: in detriment, with her face.
+    assert_eq!(
+        score(Planet::Venus, Sign::Aries, 22.0, Sect::Day),
+        (vec![Face, Detriment], -4)
+    );
+    // The Moon at 15° Libra: nothing is hers.
+    let (what, points) = score(Planet::Moon, Sign::Libra, 15.0, Sect::Day);
+    assert_eq!((what, points), (vec![Peregrine], -5));
+    let kinder = DignityTables {
+        points: Points::Alqabisi,
+        ..tables
+    };
+    assert_eq!(
+        kinder
+            .of(Planet::Moon, degree(Sign::Libra, 15.0), Sect::Day)
+            .score(),
+        0
+    );
+}
+
+/// The three tables part over the watery signs (Tetrabiblos I.18, Lilly p. 104;
+/// from memory).
+#[test]
+fn triplicities_differ_in_the_watery_signs() {
+    let of = |table: TriplicityTable, sect| {
+        Planet::ALL
+            .into_iter()
+            .filter(|planet| table.of(Sign::Pisces).rules(*planet, sect))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(of(TriplicityTable::Lilly, Sect::Day), [Planet::Mars]);
+    assert_eq!(
+        of(TriplicityTable::Ptolemy, Sect::Day),
+        [Planet::Mars, Planet::Venus]
+    );
+    assert_eq!(
+        of(TriplicityTable::Ptolemy, Sect::Night),
+        [Planet::Mars, Planet::Moon]
+    );
+    assert_eq!(
+        of(TriplicityTable::Dorotheus, Sect::Day),
+        [Planet::Venus, Planet::Moon]
+    );
+    for table in TriplicityTable::ALL {
+        assert!(table.of(Sign::Aries).rules(Planet::Sun, Sect::Day));
+        assert!(!table.of(Sign::Aries).rules(Planet::Sun, Sect::Night));
+    }
+}
+
+/// Moieties as printed: the Sun's 17° and the Moon's 12°30′ make a limit of 14°45′
+/// (Lilly, p. 107; from memory).
+#[test]
+fn moieties_are_half_the_orbs() {
+    let sum = OrbTable::Lilly.moiety(Body::Sun) + OrbTable::Lilly.moiety(Body::Moon);
+    assert_eq!(sum.deg(), 14.75);
+    assert_eq!(OrbTable::Biruni.moiety(Body::Mars).deg(), 4.0);
+    for table in OrbTable::ALL {
+        assert_eq!(table.moiety(Body::Pluto).deg(), 0.0);
+        assert!(table.moiety(Body::Sun) > table.moiety(Body::Mercury));
+    }
+}
