@@ -26,18 +26,18 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
             circle(bands.field),
         ],
     );
-    altitudes(pen, &back);
-    zodiac(pen, &back);
-    calendar(pen, &back);
-    equation_of_time(pen, &back);
-    axes(pen, &back);
-    hour_quadrant(pen, &back);
+    altitudes(pen, back);
+    zodiac(pen, back);
+    calendar(pen, back);
+    equation_of_time(pen, back);
+    axes(pen, back);
+    hour_quadrant(pen, back);
     if pen.instrument.specification().parts.sine_quadrant {
-        sine_quadrant(pen, &back);
+        sine_quadrant(pen, back);
     } else {
-        title_block(pen, &back);
+        title_block(pen, back);
     }
-    shadow_square(pen, &back);
+    shadow_square(pen, back);
 }
 
 /// The finest of some steps that keeps neighbours apart; the coarsest where none does.

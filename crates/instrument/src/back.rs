@@ -5,7 +5,7 @@ use crate::date_scale::{DateScale, YearDay};
 use crate::instrument::Instrument;
 use crate::line::LineId;
 use crate::point::Point;
-use crate::specification::{CalendarCircle, DateFrom};
+use crate::specification::{CalendarCircle, DateFrom, Specification};
 use crate::stroke::Stroke;
 
 /// The back as geometry: its scales and where their strokes stand.
@@ -61,10 +61,16 @@ const DAYS: f64 = 365.2425;
 pub const SHADOW_POINTS: u8 = 12;
 
 impl Instrument {
-    /// The back of the instrument.
+    /// The back of the instrument, divided when first asked for.
     #[must_use]
-    pub fn back(&self) -> Back {
-        let specification = self.specification();
+    pub fn back(&self) -> &Back {
+        self.back_cell()
+            .get_or_init(|| Back::of(self.specification()))
+    }
+}
+
+impl Back {
+    fn of(specification: &Specification) -> Back {
         let mater = specification.diameter.mm() / 2.0;
         let bands = BackBands {
             altitude: mater * 0.985,
@@ -92,9 +98,7 @@ impl Instrument {
             equation,
         }
     }
-}
 
-impl Back {
     /// The bearing of an altitude, on the right or the left of the throne.
     #[must_use]
     pub fn altitude(&self, altitude: Angle, on_the_right: bool) -> Angle {

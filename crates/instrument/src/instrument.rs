@@ -2,6 +2,7 @@ use std::sync::{Arc, OnceLock};
 
 use sky::{Angle, Latitude};
 
+use crate::back::Back;
 use crate::circline::Circline;
 use crate::date_scale::DateScale;
 use crate::fineness::Fineness;
@@ -31,6 +32,7 @@ struct Made {
     specification: Specification,
     dates: OnceLock<DateScale>,
     stars: OnceLock<Vec<StarPointer>>,
+    back: OnceLock<Back>,
 }
 
 /// What decides where the lines of the front are.
@@ -60,6 +62,7 @@ impl Instrument {
                 specification,
                 dates: OnceLock::new(),
                 stars: OnceLock::new(),
+                back: OnceLock::new(),
             }),
             geometry,
         }
@@ -139,6 +142,11 @@ impl Instrument {
         self.made
             .dates
             .get_or_init(|| DateScale::divided(specification.date_from, &specification.date_scale))
+    }
+
+    /// Where its back is kept once it is divided.
+    pub(crate) fn back_cell(&self) -> &OnceLock<Back> {
+        &self.made.back
     }
 
     /// The stars that its rete points to.

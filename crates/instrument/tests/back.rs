@@ -34,7 +34,8 @@ fn altitude_over(p: Point) -> f64 {
 /// the points turns the one shadow into the other.
 #[test]
 fn shadow_square() {
-    let back = instrument("").back();
+    let made = instrument("");
+    let back = made.back();
     for right in [true, false] {
         let recta = altitude_over(back.umbra_recta(4.0, right));
         assert!((recta.to_radians().tan() - 3.0).abs() < 1e-12);
@@ -53,7 +54,8 @@ fn shadow_square() {
 /// the arcs themselves by carrying a length along the alidade.
 #[test]
 fn quadrant_of_unequal_hours() {
-    let back = instrument("").back();
+    let made = instrument("");
+    let back = made.back();
     let radius = back.bands.field;
     let along = |altitude: f64, hour: u8| -> f64 {
         let Stroke::Arc {
@@ -102,7 +104,8 @@ fn quadrant_of_unequal_hours() {
 fn calendars_give_the_sun() {
     for (circle, largest) in [("concentric", 1e-4), ("eccentric", 0.03)] {
         let text = format!("calendar_year = 2025\n[parts]\ncalendar_scale = \"{circle}\"");
-        let back = instrument(&text).back();
+        let made = instrument(&text);
+        let back = made.back();
         let mut day_of_year = 0.0;
         for month in 1..=12_u8 {
             for day in [1_u8, 9, 17, 25] {
@@ -129,7 +132,8 @@ fn calendars_give_the_sun() {
 /// Astronomical Algorithms, ch. 25, from memory).
 #[test]
 fn eccentric_circle() {
-    let back = instrument("[parts]\ncalendar_scale = \"eccentric\"").back();
+    let made = instrument("[parts]\ncalendar_scale = \"eccentric\"");
+    let back = made.back();
     let circle = back.eccentric().unwrap();
     let part = circle.centre.radius() / circle.radius_mm;
     assert!((part - 2.0 * 0.0167).abs() < 0.0002, "{part}");
@@ -147,7 +151,8 @@ fn eccentric_circle() {
 /// 3 November (common almanac values).
 #[test]
 fn equation_of_time() {
-    let back = instrument("").back();
+    let made = instrument("");
+    let back = made.back();
     let minutes = back
         .equation_curve()
         .iter()
