@@ -333,13 +333,31 @@ fn finish(said: &Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment,
         local_apparent_time,
         equation_of_time_s,
     };
-    let mut steps = match &by {
-        Reckoned::Zone { zone, by } => sum.zone_clock(*zone, *by),
-        Reckoned::Offset(offset) => sum.offset_clock(*offset),
-        Reckoned::Mean => vec![sum.longitude_to_ut(), sum.equation_of_time()],
-        Reckoned::Sun => vec![sum.equation_of_time_off(), sum.longitude_to_ut()],
+    // From each kind of clock straight to the sky; where Universal Time does not lie
+    // on that way it comes after.
+    let sidereal_time_step = sum.sidereal_time(&sky, sidereal_time);
+    let steps = match &by {
+        Reckoned::Zone { zone, by } => {
+            let mut steps = sum.zone_clock(*zone, *by);
+            steps.push(sidereal_time_step);
+            steps
+        }
+        Reckoned::Offset(offset) => {
+            let mut steps = sum.offset_clock(*offset);
+            steps.push(sidereal_time_step);
+            steps
+        }
+        Reckoned::Mean => vec![
+            sum.equation_of_time(),
+            sidereal_time_step,
+            sum.longitude_to_ut(),
+        ],
+        Reckoned::Sun => vec![
+            sidereal_time_step,
+            sum.equation_of_time_off(),
+            sum.longitude_to_ut(),
+        ],
     };
-    steps.push(sum.sidereal_time(&sky, sidereal_time));
 
     Ok(Moment {
         given: said.when.clone(),

@@ -95,7 +95,10 @@ impl Sum<'_> {
             (TimeKind::LocalMean, TimeKind::Universal),
             0.0 - self.place.mean_time_ahead_of_ut_s(),
             self.utc,
-            self.longitude_reason(),
+            format!(
+                "from local mean to Universal Time: {}",
+                self.longitude_reason()
+            ),
         )
     }
 
