@@ -1,15 +1,7 @@
-use figure::DailyCourse;
-use sky::Angle;
+use figure::{DailyCourse, Planet, Sect, ruler_of_day, ruler_of_hour};
+use sky::{Angle, Instant};
 
 use crate::casting::Casting;
-
-/// The planets from the slowest to the swiftest, in which order the hours have them.
-const ORDER: [&str; 7] = [
-    "Saturn", "Jupiter", "Mars", "the Sun", "Venus", "Mercury", "the Moon",
-];
-
-/// Where in the order the first hour of each day begins, from Monday.
-const FIRST_OF_DAY: [usize; 7] = [6, 2, 5, 1, 4, 0, 3];
 
 /// The planet of the hour at a moment, by calculation; in words where the Sun does
 /// not rise and set.
@@ -38,15 +30,24 @@ pub(crate) fn at(casting: &Casting) -> String {
 /// The day, by its Julian day number, is the one at whose sunrise the counting
 /// began; the hours gone since are 0 to 12 by day, 12 to 24 by night.
 pub(crate) fn ruler(julian_day_number: i32, hours_gone: f64) -> &'static str {
-    let weekday = usize::try_from(julian_day_number.rem_euclid(7)).unwrap_or(0);
+    // A Julian day number is the Julian date of that day's noon.
+    let noon = Instant::from_jd_ut(f64::from(julian_day_number));
+    let sect = if hours_gone < 12.0 {
+        Sect::Day
+    } else {
+        Sect::Night
+    };
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        reason = "0 to 23"
+        reason = "1 to 12"
     )]
-    let hour = hours_gone.clamp(0.0, 23.0) as usize;
-    let first = FIRST_OF_DAY.get(weekday).copied().unwrap_or(0);
-    ORDER.get((first + hour) % 7).copied().unwrap_or("")
+    let number = (hours_gone.clamp(0.0, 23.9) % 12.0) as u8 + 1;
+    match ruler_of_hour(ruler_of_day(noon, 0.0), sect, number) {
+        Planet::Sun => "the Sun",
+        Planet::Moon => "the Moon",
+        planet => planet.name(),
+    }
 }
 
 #[cfg(test)]
