@@ -1,3 +1,5 @@
+use std::borrow::Cow;
+
 use instrument::{Orientation, Point, Stroke};
 use sky::Angle;
 
@@ -136,6 +138,28 @@ impl Piece {
 const STRAIGHT_MM: f64 = 5e-5;
 
 impl Contour {
+    /// Its first point, the pieces that follow, and whether it is closed. A circle is
+    /// one arc of a whole turn.
+    #[must_use]
+    pub fn outline(&self) -> (Point, Cow<'_, [Piece]>, bool) {
+        match self {
+            Contour::Circle { centre, radius_mm } => {
+                let start = *centre + Point::polar(*radius_mm, Angle::ZERO);
+                let whole = Piece::Arc {
+                    centre: *centre,
+                    sweep: Angle::FULL_TURN,
+                    to: start,
+                };
+                (start, Cow::Owned(vec![whole]), true)
+            }
+            Contour::Path {
+                start,
+                pieces,
+                closed,
+            } => (*start, Cow::Borrowed(pieces), *closed),
+        }
+    }
+
     /// A whole circle.
     #[must_use]
     pub fn circle(centre: Point, radius_mm: f64) -> Contour {

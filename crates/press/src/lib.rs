@@ -11,6 +11,8 @@ mod hershey;
 mod ink;
 mod letters;
 mod manifest;
+#[cfg(feature = "documents")]
+mod moves;
 mod number;
 mod order;
 #[cfg(feature = "documents")]

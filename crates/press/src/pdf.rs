@@ -9,10 +9,10 @@ use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, TextDirection};
-use sky::Angle;
 
 use crate::ink::{Ink, Inked};
 use crate::letters::{ITALIC, ROMAN, text_width};
+use crate::moves::{Move, moves};
 use crate::order::PageSize;
 use crate::page::{FOOT, MARGIN, Page, pages};
 use crate::press::PressError;
@@ -20,10 +20,6 @@ use crate::sheet::Paragraph;
 
 /// Points to a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
-
-/// Arcs are turned into curves in pieces of at most this: a curve for 22.5° leaves
-/// its arc by 7e-8 of the radius.
-const LONGEST_ARC_DEG: f64 = 22.5;
 
 /// Pieces at true size on pages, with a line to check the scale by, and then the
 /// sheet's words. What is larger than a page is tiled.
@@ -206,85 +202,24 @@ fn path_of(contours: &[Contour], centre: Point) -> Option<Path> {
         let p = p + centre;
         (points(p.x), points(p.y))
     };
-    for contour in contours {
-        let (start, pieces, closed) = match contour {
-            Contour::Circle {
-                centre: middle,
-                radius_mm,
-            } => {
-                let start = *middle + Point::polar(*radius_mm, Angle::ZERO);
-                let whole = Piece::Arc {
-                    centre: *middle,
-                    sweep: Angle::FULL_TURN,
-                    to: start,
-                };
-                (start, vec![whole], true)
+    for step in moves(contours) {
+        match step {
+            Move::To(p) => {
+                let (x, y) = at(p);
+                builder.move_to(x, y);
             }
-            Contour::Path {
-                start,
-                pieces,
-                closed,
-            } => (*start, pieces.clone(), *closed),
-        };
-        let (x, y) = at(start);
-        builder.move_to(x, y);
-        let mut last = start;
-        for piece in &pieces {
-            match *piece {
-                Piece::Line { to } => {
-                    let (x, y) = at(to);
-                    builder.line_to(x, y);
-                }
-                Piece::Cubic { first, second, to } => {
-                    let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(to));
-                    builder.cubic_to(a, b, c, d, x, y);
-                }
-                Piece::Arc {
-                    centre: middle,
-                    sweep,
-                    to,
-                } => {
-                    for [first, second, end] in curves(last, middle, sweep, to) {
-                        let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(end));
-                        builder.cubic_to(a, b, c, d, x, y);
-                    }
-                }
+            Move::Line(p) => {
+                let (x, y) = at(p);
+                builder.line_to(x, y);
             }
-            last = piece.end();
-        }
-        if closed {
-            builder.close();
+            Move::Cubic(first, second, to) => {
+                let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(to));
+                builder.cubic_to(a, b, c, d, x, y);
+            }
+            Move::Close => builder.close(),
         }
     }
     builder.finish()
-}
-
-/// An arc as curves: controls and ends.
-pub(crate) fn curves(from: Point, centre: Point, sweep: Angle, to: Point) -> Vec<[Point; 3]> {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "an arc is at most a turn long"
-    )]
-    let count = (sweep.abs().deg() / LONGEST_ARC_DEG).ceil().max(1.0) as u32;
-    let each = sweep / f64::from(count);
-    let handle = (each / 4.0).tan() * (4.0 / 3.0);
-    let mut begin = from;
-    (1..=count)
-        .map(|n| {
-            let end = if n == count {
-                to
-            } else {
-                centre + (from - centre).turned(each * f64::from(n))
-            };
-            let controls = [
-                begin + (begin - centre).perpendicular() * handle,
-                end - (end - centre).perpendicular() * handle,
-            ];
-            begin = end;
-            [controls[0], controls[1], end]
-        })
-        .collect()
 }
 
 fn closed_path(corners: &[Point]) -> Option<Path> {

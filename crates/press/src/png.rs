@@ -1,13 +1,12 @@
-use drawing::{Contour, Dash, Layer, Piece};
+use drawing::{Contour, Dash, Layer};
 use instrument::Point;
-use sky::Angle;
 use tiny_skia::{
     Color, FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash,
     Transform,
 };
 
 use crate::ink::Inked;
-use crate::pdf::curves;
+use crate::moves::{Move, moves};
 use crate::press::PressError;
 
 /// No picture is larger than this on a side.
@@ -102,47 +101,21 @@ fn path_of(contours: &[Contour], corner: Point, dots: f64) -> Option<Path> {
         let p = (p - corner) * dots;
         (single(p.x), single(p.y))
     };
-    for contour in contours {
-        let (start, pieces, closed) = match contour {
-            Contour::Circle { centre, radius_mm } => {
-                let start = *centre + Point::polar(*radius_mm, Angle::ZERO);
-                let whole = Piece::Arc {
-                    centre: *centre,
-                    sweep: Angle::FULL_TURN,
-                    to: start,
-                };
-                (start, vec![whole], true)
+    for step in moves(contours) {
+        match step {
+            Move::To(p) => {
+                let (x, y) = at(p);
+                builder.move_to(x, y);
             }
-            Contour::Path {
-                start,
-                pieces,
-                closed,
-            } => (*start, pieces.clone(), *closed),
-        };
-        let (x, y) = at(start);
-        builder.move_to(x, y);
-        let mut last = start;
-        for piece in &pieces {
-            match *piece {
-                Piece::Line { to } => {
-                    let (x, y) = at(to);
-                    builder.line_to(x, y);
-                }
-                Piece::Cubic { first, second, to } => {
-                    let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(to));
-                    builder.cubic_to(a, b, c, d, x, y);
-                }
-                Piece::Arc { centre, sweep, to } => {
-                    for [first, second, end] in curves(last, centre, sweep, to) {
-                        let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(end));
-                        builder.cubic_to(a, b, c, d, x, y);
-                    }
-                }
+            Move::Line(p) => {
+                let (x, y) = at(p);
+                builder.line_to(x, y);
             }
-            last = piece.end();
-        }
-        if closed {
-            builder.close();
+            Move::Cubic(first, second, to) => {
+                let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(to));
+                builder.cubic_to(a, b, c, d, x, y);
+            }
+            Move::Close => builder.close(),
         }
     }
     builder.finish()

@@ -1,8 +1,6 @@
 use std::fmt::Write;
 
 use drawing::{Contour, Dash, Layer, Piece};
-use instrument::Point;
-use sky::Angle;
 
 use crate::ink::Inked;
 use crate::number::{decimal, write_number};
@@ -97,25 +95,10 @@ fn write_contour(out: &mut String, contour: &Contour, decimals: usize) {
             write_number(out, *number, decimals);
         }
     };
-    let (start, pieces, closed) = match contour {
-        Contour::Circle { centre, radius_mm } => {
-            let start = *centre + Point::polar(*radius_mm, Angle::ZERO);
-            let whole = Piece::Arc {
-                centre: *centre,
-                sweep: Angle::FULL_TURN,
-                to: start,
-            };
-            (start, vec![whole], true)
-        }
-        Contour::Path {
-            start,
-            pieces,
-            closed,
-        } => (*start, pieces.clone(), *closed),
-    };
+    let (start, pieces, closed) = contour.outline();
     command('M', &[start.x, start.y]);
     let mut at = start;
-    for piece in &pieces {
+    for piece in pieces.iter() {
         match *piece {
             Piece::Line { to } => command('L', &[to.x, to.y]),
             Piece::Cubic { first, second, to } => {
