@@ -20,17 +20,11 @@ pub enum Trace {
 pub struct HourCurve {
     nights: NightArcs,
     hour: UnequalHour,
-    /// Displacement of the plate's pole from the origin of the frame.
-    pole: Point,
 }
 
 impl HourCurve {
     pub(crate) fn new(nights: NightArcs, hour: UnequalHour) -> HourCurve {
-        HourCurve {
-            nights,
-            hour,
-            pole: Point::POLE,
-        }
+        HourCurve { nights, hour }
     }
 
     /// Its point at a distance from the pole, if the circle with this radius crosses the horizon.
@@ -38,37 +32,24 @@ impl HourCurve {
     pub fn at_radius(&self, radius_mm: f64) -> Option<Point> {
         let night = self.nights.at_radius(radius_mm)?;
         let direction = night.at(self.hour.part_of_night());
-        Some(Point::polar(radius_mm, direction) + self.pole)
+        Some(Point::polar(radius_mm, direction))
     }
 
     /// How far, round the pole, a point lies beyond the curve; `None` where there is no night arc.
     fn beyond(&self, p: Point) -> Option<Angle> {
-        let p = p - self.pole;
         let night = self.nights.at_radius(p.radius())?;
         Some(night.at(self.hour.part_of_night()).to(p.direction()))
     }
 }
 
 impl Trace {
-    /// The same trace shifted.
-    #[must_use]
-    pub fn moved(&self, by: Point) -> Trace {
-        match self {
-            Trace::Circline(line) => Trace::Circline(line.moved(by)),
-            Trace::HourCurve(curve) => Trace::HourCurve(HourCurve {
-                pole: curve.pole + by,
-                ..*curve
-            }),
-        }
-    }
-
     /// A vector across the trace at a point on it, of any length.
     #[must_use]
     pub fn across(&self, p: Point) -> Option<Point> {
         match self {
             Trace::Circline(line) => Some(line.gradient(p)),
             Trace::HourCurve(curve) => {
-                let radius = (p - curve.pole).radius();
+                let radius = p.radius();
                 let step = 1e-4 * radius;
                 let outer = curve.at_radius(radius + step);
                 let inner = curve.at_radius(radius - step);
@@ -102,7 +83,7 @@ fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
         return Vec::new();
     };
     // A circle round the pole, as in turning the rete, needs no search.
-    if (centre - curve.pole).radius() < 1e-12 * radius {
+    if centre.radius() < 1e-12 * radius {
         return curve.at_radius(radius).into_iter().collect();
     }
     let on = |deg: f64| centre + Point::polar(radius, Angle::from_deg(deg));
@@ -128,7 +109,7 @@ fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
 /// The part of a circle that lies below the horizon, as a direction from its centre
 /// and a sweep in degrees; all of it where the horizon does not cut it in two.
 fn below_horizon(curve: &HourCurve, circle: &Circline, centre: Point) -> (f64, f64) {
-    let horizon = curve.nights.horizon().moved(curve.pole);
+    let horizon = curve.nights.horizon();
     let &[one, other] = horizon.meets(circle).points() else {
         return (0.0, 360.0);
     };

@@ -14,8 +14,6 @@ pub enum Quantity {
     HourForRule,
     /// The Sun's degree of the zodiac.
     SunDegree,
-    /// The date's place on the date ring, by right ascension.
-    DateOnRing,
     /// The ascendant.
     Ascendant,
     /// The midheaven.
@@ -68,10 +66,9 @@ impl Quantity {
             | Quantity::Ascendant
             | Quantity::Midheaven
             | Quantity::Cusp(..) => Measure::Degree,
-            Quantity::DateOnRing
-            | Quantity::LimbOfAscendant
-            | Quantity::LimbForCusp(_)
-            | Quantity::Noted(_) => Measure::Arc,
+            Quantity::LimbOfAscendant | Quantity::LimbForCusp(_) | Quantity::Noted(_) => {
+                Measure::Arc
+            }
             Quantity::Engraved(_) => Measure::Height,
             Quantity::Seen(sight) => sight.measure(),
             Quantity::Told(told) => told.measure(),
@@ -85,7 +82,6 @@ impl Quantity {
         match self {
             Quantity::HourForRule => "hour-for-rule".to_owned(),
             Quantity::SunDegree => "sun-degree".to_owned(),
-            Quantity::DateOnRing => "date-on-ring".to_owned(),
             Quantity::Ascendant => "ascendant".to_owned(),
             Quantity::Midheaven => "midheaven".to_owned(),
             Quantity::LimbOfAscendant => "limb-of-ascendant".to_owned(),
@@ -108,7 +104,6 @@ impl fmt::Display for Quantity {
         match self {
             Quantity::HourForRule => f.write_str("hour for the rule"),
             Quantity::SunDegree => f.write_str("Sun's degree"),
-            Quantity::DateOnRing => f.write_str("place of the date on the ring"),
             Quantity::Ascendant => f.write_str("ascendant"),
             Quantity::Midheaven => f.write_str("midheaven"),
             Quantity::LimbOfAscendant => f.write_str("ascendant's degree of the limb"),
