@@ -9,6 +9,7 @@
 mod back;
 mod back_view;
 mod contour;
+mod course;
 mod date_ring;
 mod ecliptic_ring;
 mod figure_sheet;
@@ -35,6 +36,7 @@ mod square_figure;
 mod style;
 mod svg;
 mod throne;
+mod tracery;
 mod workpiece;
 
 pub use back_view::back;

@@ -264,16 +264,21 @@ proptest! {
     fn every_part_can_be_cut(
         diameter in 40.0..500.0_f64, epoch in -500.0..2500.0_f64, latitude in 0.0..90.0_f64,
         south in any::<bool>(), midnight in any::<bool>(), ring in 0_usize..3, eccentric in any::<bool>(),
+        tracery in 0_usize..6,
     ) {
         let side = if south { -1.0 } else { 1.0 };
         let text = format!(
             "version = 1\nname = \"any\"\ndiameter_mm = {diameter}\nepoch_year = {epoch}\n\
              plates_deg = [{}]\nhemisphere = \"{}\"\norientation = \"{}\"\ndate_from = \"{}\"\n\
-             [parts]\ncalendar_scale = \"{}\"\nrule = \"declinations\"\nhorizons_deg = [{}, {}]",
+             [parts]\n{}calendar_scale = \"{}\"\nrule = \"declinations\"\nhorizons_deg = [{}, {}]",
             latitude * side,
             if south { "south" } else { "north" },
             if midnight { "midnight-up" } else { "noon-up" },
             ["zodiac", "equal-day-ring", "true-sun-ring"][ring],
+            // Mostly what suits the size, sometimes what does not.
+            ["plain", "quatrefoil", "foliate"]
+                .get(tracery)
+                .map_or(String::new(), |kind| format!("tracery = \"{kind}\"\n")),
             if eccentric { "eccentric" } else { "concentric" },
             10.0 * side,
             50.0 * side,
