@@ -38,6 +38,7 @@ const ASSETS: &[Asset] = &[
     page!(FONT, "fonts/libertinus-serif-latin-400-normal.woff2"),
     page!(FONT, "fonts/libertinus-serif-latin-700-normal.woff2"),
     page!(FONT, "fonts/libertinus-serif-latin-ext-400-normal.woff2"),
+    page!(SCRIPT, "js/bench-glass.js"),
     page!(SCRIPT, "js/book.js"),
     page!(SCRIPT, "js/case-form.js"),
     page!(SCRIPT, "js/casebook.js"),
@@ -71,6 +72,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/why.js"),
     page!(SCRIPT, "js/words.js"),
     page!(SCRIPT, "js/working.js"),
+    page!(SCRIPT, "js/workshop.js"),
 ];
 
 /// Answers with a file of the page, if there is one of that path.

@@ -1,6 +1,6 @@
 import * as desk from "./desk.js";
 import { toKeep } from "./book.js";
-import { element } from "./element.js";
+import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { save } from "./save.js";
@@ -136,11 +136,11 @@ function keeping(store, book, doing) {
 
   return element("div", { class: "keeping" }, title,
     element("div", { class: "fields" },
-      field("Name", name), field("Tags, with commas between", tags), field("Read by", reader)),
-    field("Note", note),
+      labelled("Name", name), labelled("Tags, with commas between", tags), labelled("Read by", reader)),
+    labelled("Note", note),
     element("fieldset", { class: "marking" },
       element("legend", {}, "A mark for the readings"), marks,
-      element("div", { class: "fields" }, field("For what", marked), field("Mark", mark), field("Remark", remark))),
+      element("div", { class: "fields" }, labelled("For what", marked), labelled("Mark", mark), labelled("Remark", remark))),
     element("p", { class: "row" }, change, fresh, back));
 }
 
@@ -252,7 +252,7 @@ function carrying(book, doing) {
 
   const out = (/** @type {"json" | "csv"} */ form) => doing(async () => {
     const { text, cases } = /** @type {{text: string, cases: number}} */ (await desk.casebook("export", { form }));
-    save(`casebook.${form}`, form === "csv" ? "text/csv" : "application/json", text);
+    save(`casebook.${form}`, new Blob([text], { type: form === "csv" ? "text/csv" : "application/json" }));
     return `${cases} cases written.`;
   });
 
@@ -289,10 +289,3 @@ function carrying(book, doing) {
       element("label", { for: "book-file" }, "Read in JSON or CSV"), file, goodOnly),
     bad);
 }
-
-/**
- * @param {string} label
- * @param {HTMLElement} input
- */
-const field = (label, input) =>
-  element("div", { class: "field" }, element("label", { for: input.id }, label), input);

@@ -20,13 +20,7 @@ const UNREACHED =
  * @param {RequestInit} [options]
  */
 async function ask(path, options) {
-  let response;
-  try {
-    response = await fetch(path, options);
-  } catch (error) {
-    if (options?.signal?.aborted) throw error;
-    throw new Refused({ message: UNREACHED });
-  }
+  const response = await reach(path, options);
   const answer = await response.json().catch(() => ({ message: UNREACHED }));
   if (!response.ok) throw new Refused(answer);
   return answer;
@@ -34,13 +28,34 @@ async function ask(path, options) {
 
 /**
  * @param {string} path
+ * @param {RequestInit} [options]
+ */
+async function reach(path, options) {
+  try {
+    return await fetch(path, options);
+  } catch (error) {
+    if (options?.signal?.aborted) throw error;
+    throw new Refused({ message: UNREACHED });
+  }
+}
+
+/**
+ * @param {string} path
  * @param {unknown} body
  * @param {AbortSignal} [signal]
  */
-function post(path, body, signal) {
-  const headers = { "content-type": "application/json" };
-  return ask(path, { method: "POST", headers, body: JSON.stringify(body), signal });
-}
+const post = (path, body, signal) => ask(path, posted(body, signal));
+
+/**
+ * @param {unknown} body
+ * @param {AbortSignal} [signal]
+ */
+const posted = (body, signal) => ({
+  method: "POST",
+  headers: { "content-type": "application/json" },
+  body: JSON.stringify(body),
+  signal,
+});
 
 /** @returns {Promise<import("./types.js").Start>} */
 export const start = () => ask("/desk/start");
@@ -94,6 +109,28 @@ export const back = (request) => post("/desk/back", request);
  * @returns {Promise<import("./types.js").Suggestion[]>}
  */
 export const suggest = (text) => post("/desk/suggest", { text });
+
+/**
+ * @param {import("./types.js").Parts} asked
+ * @returns {Promise<import("./types.js").PartPicture[]>}
+ */
+export const partPictures = (asked) => post("/desk/workshop/preview", asked);
+
+/**
+ * The files of a set, in one archive.
+ * @param {import("./types.js").Parts} asked
+ */
+export async function make(asked) {
+  const response = await reach("/desk/workshop/make", posted(asked));
+  if (!response.ok) throw new Refused(await response.json().catch(() => ({ message: UNREACHED })));
+  return response.blob();
+}
+
+/**
+ * @param {{towns: string[], stock_deg: number[], within_deg: number, houses: string | null}} asked
+ * @returns {Promise<import("./types.js").Plates>}
+ */
+export const plates = (asked) => post("/desk/workshop/plates", asked);
 
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});

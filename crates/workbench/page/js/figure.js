@@ -82,7 +82,7 @@ export function createFigure(store, start) {
     const { svg } = await desk.drawn(store.case, rules, form, true);
     const answer = store.answer;
     const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
-    save(`${fileName(name)}.svg`, "image/svg+xml", svg);
+    save(`${fileName(name)}.svg`, new Blob([svg], { type: "image/svg+xml" }));
   }
 
   function ruleFields() {

@@ -23,6 +23,7 @@ import { createWalk } from "./walk.js";
 import { createWhy } from "./why.js";
 import { capital } from "./words.js";
 import { createWorking } from "./working.js";
+import { createWorkshop } from "./workshop.js";
 
 /** Puts the page together: each part listens to the store, and to the instrument. */
 async function begin() {
@@ -46,12 +47,13 @@ async function begin() {
   createSky(byId("sky-body"), store);
   createSettings(start, store);
   createFigure(store, start);
+  const workshop = createWorkshop(store, start);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {
     casebook: () => casebook.show(),
     correct: (kept) => book.takeUp(kept),
-    plate: () => {},
+    plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
   byId("print").addEventListener("click", () => print());
 

@@ -24,13 +24,14 @@ use crate::kept::{Keeper, Kept, NotKept};
 
 mod casebook;
 mod today;
+mod workshop;
 
 /// No answer takes longer; a body that trickles in is given up.
 const LONGEST: Duration = Duration::from_secs(10);
 
-/// A whole casebook may be read in, or cleaned of what was deleted: a change of it is
-/// waited for until it is answered for.
-const LONGEST_OF_BOOK: Duration = Duration::from_secs(600);
+/// A whole casebook may be read in, or cleaned of what was deleted; a set of large parts
+/// takes seconds. A change is waited for until it is answered for.
+const LONGEST_WORK: Duration = Duration::from_secs(600);
 
 /// What the server asks: the desk, with the instruments at hand, the keeper of the
 /// settings, and the casebook.
@@ -68,10 +69,13 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/settings", post(keep))
         .route("/desk/today", post(today::today))
         .route("/desk/casebook/find", post(casebook::find))
+        .route("/desk/workshop/preview", post(workshop::preview))
+        .route("/desk/workshop/plates", post(workshop::plates))
         .fallback(asset::asset)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(within(LONGEST));
-    let of_book = Router::new()
+    let slow = Router::new()
+        .route("/desk/workshop/make", post(workshop::make))
         .route("/desk/casebook/keep", post(casebook::keep))
         .route("/desk/casebook/edit", post(casebook::edit))
         .route("/desk/casebook/undo", post(casebook::undo))
@@ -82,9 +86,9 @@ pub fn app(desk: Desk, port: u16) -> Router {
             IMPORT,
             post(casebook::import).layer(DefaultBodyLimit::max(MOST_BYTES_OF_A_BOOK)),
         )
-        .layer(within(LONGEST_OF_BOOK));
+        .layer(within(LONGEST_WORK));
     quick
-        .merge(of_book)
+        .merge(slow)
         .method_not_allowed_fallback(not_allowed)
         .with_state(desk)
         .layer(CatchPanicLayer::custom(panicked))
@@ -103,6 +107,8 @@ struct Start {
     methods: Vec<&'static str>,
     forms: [&'static str; 3],
     rules: Vec<RuleChoices>,
+    parts: [&'static str; 7],
+    formats: [&'static str; 5],
     settings: Kept,
 }
 
@@ -114,6 +120,8 @@ async fn start(State(desk): State<Desk>) -> Result<Response, Fault> {
         methods: desk::methods(),
         forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
         rules: desk::figure_rules(),
+        parts: press::Making::ALL.map(press::Making::name),
+        formats: press::Format::ALL.map(press::Format::name),
         settings,
     };
     Ok(Json(answer).into_response())

@@ -233,7 +233,7 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
 fn narrow_the_leaves_do_not_spill() {
     let bench = Bench::at(360, 740, &DEMONSTRATION);
     let browser = &bench.browser;
-    for leaf in ["figure", "casebook"] {
+    for leaf in ["figure", "workshop", "casebook"] {
         browser.click(&format!("#{leaf} .fold"));
     }
     browser.wait("return document.querySelector('.drawn svg')");

@@ -6,6 +6,7 @@ mod bench;
 mod casebook;
 mod pictures;
 mod webdriver;
+mod workshop;
 
 use bench::{Bench, DEMONSTRATION, cast, request, texts};
 use desk::{Cabinet, StateRequest, TurnRequest};
