@@ -62,7 +62,7 @@ pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
 pub use revolution::{RevolutionAnswer, RevolutionRequest, revolution};
-pub use schema::{cast_schema, figure_schema, planets_schema};
+pub use schema::schemas;
 pub use suggest::{SuggestionAnswer, suggest};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
