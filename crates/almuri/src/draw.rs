@@ -1,6 +1,6 @@
 use std::path::Path;
 
-use desk::{Cabinet, DrawRequest};
+use desk::{Cabinet, CastRequest, DrawRequest};
 
 use crate::arguments::DrawArguments;
 use crate::cast::{moment_request, now_unix_s, settings};
@@ -33,12 +33,11 @@ pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
 
 fn request(arguments: &DrawArguments, cabinet: &Cabinet) -> Result<DrawRequest, Failure> {
     let set = match &arguments.when {
-        Some(when) => Some(moment_request(
-            when,
-            &arguments.moment,
-            arguments.with.as_ref(),
-            cabinet,
-        )?),
+        Some(when) => Some(CastRequest {
+            by: arguments.by.clone(),
+            without: arguments.without.clone(),
+            ..moment_request(when, &arguments.moment, arguments.with.as_ref(), cabinet)?
+        }),
         None => None,
     };
     let usual = settings(&arguments.moment)?.with;
