@@ -393,6 +393,9 @@ pub(crate) struct CompareArguments {
     /// The house method it is held against
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,
+    /// Draw it too, by the end of the file's name as SVG, PDF or PNG
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,

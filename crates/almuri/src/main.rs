@@ -19,6 +19,7 @@ mod interrupt;
 mod make;
 mod moments;
 mod part_file;
+mod picture;
 mod planets;
 mod plates;
 mod progress;

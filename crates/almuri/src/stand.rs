@@ -19,10 +19,9 @@ pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
     let now = now_unix_s();
     let cast = desk::cast(&case, &cabinet, now)?;
     // Parts that are not said stand as they are set for the moment.
-    let steps = cast.working.iter().flat_map(|working| &working.steps);
+    let mut steps = cast.working.iter().flat_map(|working| &working.steps);
     let set = steps
-        .filter(|step| step.procedure.is_none())
-        .last()
+        .rfind(|step| step.procedure.is_none())
         .map(|step| &step.state);
     let rule_deg = arguments.rule.as_deref().map(rule).transpose()?;
     let part = |said: Option<f64>, of: fn(&StateAnswer) -> f64| said.or(set.map(of)).unwrap_or(0.0);

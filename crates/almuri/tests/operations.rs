@@ -268,6 +268,27 @@ fn instruments_are_compared() {
     let expected = |number: usize| deg(&answer["instruments"][number]["ascendant"]["expected_deg"]);
     assert!(expected(0) > expected(1), "the larger reads finer");
     assert!(sheet(&asked).contains("pocket instrument"));
+    let folder = tempfile::tempdir().unwrap();
+    for (name, begins) in [
+        ("a.svg", "<svg"),
+        ("a.pdf", "%PDF"),
+        ("a.png", "\u{fffd}PNG"),
+    ] {
+        let path = folder.path().join(name);
+        let picture = ["--picture", path.to_str().unwrap()];
+        said(&almuri(folder.path(), &[&asked[..], &picture].concat()));
+        let bytes = std::fs::read(&path).unwrap();
+        assert!(
+            String::from_utf8_lossy(&bytes).starts_with(begins),
+            "{name}"
+        );
+    }
+    let svg = std::fs::read_to_string(folder.path().join("a.svg")).unwrap();
+    let drawn = roxmltree::Document::parse(&svg).unwrap();
+    let texts: Vec<&str> = drawn.descendants().filter_map(|node| node.text()).collect();
+    assert!(texts.contains(&"pocket instrument") && texts.contains(&"midheaven"));
+    let picture = ["--picture", "a.bmp"];
+    refused(&at_santiago(&["compare", WHEN], &picture), "a.bmp");
     refused(
         &at_santiago(&["compare", WHEN], &["--with", "no such instrument"]),
         "no such instrument",
