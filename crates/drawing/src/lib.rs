@@ -8,6 +8,7 @@
 
 mod back;
 mod back_view;
+mod comparison_sheet;
 mod contour;
 mod date_ring;
 mod ecliptic_ring;
@@ -38,6 +39,7 @@ mod throne;
 mod workpiece;
 
 pub use back_view::back;
+pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
 pub use contour::{Contour, Piece};
 pub use figure_sheet::{FigureSheet, Placement};
 pub use front::{Setting, front};

@@ -57,6 +57,16 @@ const posted = (body, signal) => ({
   signal,
 });
 
+/**
+ * @param {string} path
+ * @param {unknown} body
+ */
+async function file(path, body) {
+  const response = await reach(path, posted(body));
+  if (!response.ok) throw new Refused(await response.json().catch(() => ({ message: UNREACHED })));
+  return response.blob();
+}
+
 /** @returns {Promise<import("./types.js").Start>} */
 export const start = () => ask("/desk/start");
 
@@ -81,16 +91,25 @@ export const turn = (request) => post("/desk/turn", request);
 export const figure = (asked, rules = {}) => post("/desk/figure", { ...rules, cast: asked });
 
 /**
- * A figure's drawing: bare, for the page's own colours, or a file that has them.
+ * A figure's drawing, for the page's own colours.
  * @param {import("./types.js").Case} asked
  * @param {import("./types.js").Rules} rules
  * @param {string} form
- * @param {boolean} [file]
  * @returns {Promise<{svg: string}>}
  */
-export const drawn = (asked, rules, form, file = false) => post("/desk/figure/drawn", {
-  figure: { ...rules, cast: asked }, form, bare: !file, id_prefix: file ? "" : "figure-",
+export const drawn = (asked, rules, form) => post("/desk/figure/drawn", {
+  figure: { ...rules, cast: asked }, form, bare: true, id_prefix: "figure-",
 });
+
+/**
+ * The same as a file: `svg`, `pdf` or `png`.
+ * @param {import("./types.js").Case} asked
+ * @param {import("./types.js").Rules} rules
+ * @param {string} form
+ * @param {string} format
+ */
+export const figureFile = (asked, rules, form, format) =>
+  file("/desk/figure/file", { drawing: { figure: { ...rules, cast: asked }, form }, format });
 
 /**
  * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request
@@ -120,11 +139,7 @@ export const partPictures = (asked) => post("/desk/workshop/preview", asked);
  * The files of a set, in one archive.
  * @param {import("./types.js").Parts} asked
  */
-export async function make(asked) {
-  const response = await reach("/desk/workshop/make", posted(asked));
-  if (!response.ok) throw new Refused(await response.json().catch(() => ({ message: UNREACHED })));
-  return response.blob();
-}
+export const make = (asked) => file("/desk/workshop/make", asked);
 
 /**
  * @param {{towns: string[], stock_deg: number[], within_deg: number, houses: string | null}} asked

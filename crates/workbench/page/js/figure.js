@@ -74,15 +74,22 @@ export function createFigure(store, start) {
     return element("p", { class: "row" },
       element("label", { for: "figure-form" }, "Drawn"), shape,
       element("label", { class: "tick" }, outer, " with Uranus, Neptune and Pluto"),
-      element("button", { type: "button", id: "save-figure", onclick: saveIt }, "Save the drawing"));
+      element("span", { class: "row", role: "group", "aria-label": "Save the drawing" }, "Save it as",
+        ...["svg", "pdf", "png"].map((format) => element("button", {
+          type: "button", id: `save-${format}`, onclick: () => saveAs(format),
+        }, format.toUpperCase()))));
   }
 
-  async function saveIt() {
-    // The page's own drawing goes without colours; a file has them.
-    const { svg } = await desk.drawn(store.case, rules, form, true);
-    const answer = store.answer;
-    const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
-    save(`${fileName(name)}.svg`, new Blob([svg], { type: "image/svg+xml" }));
+  /** @param {string} format */
+  async function saveAs(format) {
+    try {
+      const content = await desk.figureFile(store.case, rules, form, format);
+      const answer = store.answer;
+      const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
+      save(`${fileName(name)}.${format}`, content);
+    } catch (error) {
+      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+    }
   }
 
   function ruleFields() {

@@ -9,8 +9,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use desk::{
-    Cabinet, CastRequest, DrawFigureRequest, FigureRequest, FrontRequest, InstrumentAnswer,
-    RuleChoices, TurnRequest,
+    Cabinet, CastRequest, FigureRequest, FrontRequest, InstrumentAnswer, RuleChoices, TurnRequest,
 };
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
@@ -23,6 +22,7 @@ use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, OwnNames, guard};
 use crate::kept::{Keeper, Kept, NotKept};
 
 mod casebook;
+mod drawn;
 mod today;
 mod workshop;
 
@@ -62,7 +62,8 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/cast", post(cast))
         .route("/desk/turn", post(turn))
         .route("/desk/figure", post(figure))
-        .route("/desk/figure/drawn", post(figure_drawn))
+        .route("/desk/figure/file", post(drawn::figure_file))
+        .route("/desk/figure/drawn", post(drawn::figure))
         .route("/desk/front", post(front))
         .route("/desk/back", post(back))
         .route("/desk/suggest", post(suggest))
@@ -142,24 +143,6 @@ async fn turn(State(desk): State<Desk>, body: Body<TurnRequest>) -> Result<Respo
 async fn figure(State(desk): State<Desk>, body: Body<FigureRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::figure(&request, &desk.cabinet, now_unix_s())?)).await
-}
-
-/// A figure, drawn.
-#[derive(Serialize)]
-struct Drawn {
-    svg: String,
-}
-
-async fn figure_drawn(
-    State(desk): State<Desk>,
-    body: Body<DrawFigureRequest>,
-) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || {
-        let svg = desk::draw_figure(&request, &desk.cabinet, now_unix_s())?;
-        Ok(Drawn { svg })
-    })
-    .await
 }
 
 async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {

@@ -212,6 +212,16 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
             .unwrap()
             .contains("ptolemy")
     );
+    // It is saved as it is drawn.
+    browser.run(
+        "window.saved = []; const make = URL.createObjectURL; \
+         URL.createObjectURL = (blob) => { blob.slice(0, 5).text().then((head) => window.saved.push(head)); \
+             return make.call(URL, blob); }",
+    );
+    for (format, head) in [("svg", "<svg "), ("pdf", "%PDF-"), ("png", "PNG")] {
+        browser.click(&format!("#save-{format}"));
+        browser.wait(&format!("return window.saved.at(-1)?.includes('{head}')"));
+    }
     // It follows the case, and says where there is none.
     again(&|| bench.asking(|browser| browser.write("#time", "10:20\u{e007}")));
     assert!(
