@@ -5,6 +5,7 @@
 //! specifications come in with the request.
 
 mod answer;
+mod asks;
 mod batch;
 mod cabinet;
 mod cast;

@@ -2,7 +2,7 @@ use std::collections::BTreeMap;
 
 use figure::{Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument, Pick};
-use practice::words::Said;
+use practice::words::{Difference, Said};
 use practice::{
     Account, Asked, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
     SunTaken, Task, Told, Way, Working, carry_out, exact, within,
@@ -13,6 +13,7 @@ use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
     ShareAnswer, WorkAnswer, WorkingAnswer,
 };
+use crate::asks::stars_that_serve;
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::planetary_hour::ruler;
@@ -53,23 +54,6 @@ pub(crate) struct Work {
     told: BTreeMap<Told, Angle>,
     way: Way,
     notes: Vec<String>,
-}
-
-impl OperationAnswer {
-    fn of(task: Task) -> OperationAnswer {
-        let needs = task.needs().into_iter().map(|need| match need {
-            Need::Star => "star",
-            Need::Seen(sight) => sight.name(),
-            Need::Told(told) => told.name(),
-        });
-        OperationAnswer {
-            name: task.name(),
-            title: task.title(),
-            source: task.source(),
-            weak: task.weak(),
-            needs: needs.collect(),
-        }
-    }
 }
 
 impl Work {
@@ -142,9 +126,9 @@ impl Work {
         if let Some(name) = &request.star {
             self.name_star(name)?;
         } else if needs_star {
-            let names = self.casting.instrument.stars().iter().map(|star| star.name);
-            let names: Vec<String> = names.map(str::to_owned).collect();
+            let names = stars_that_serve(self.task, &self.casting);
             return Err(Refusal {
+                value: None,
                 message: format!(
                     "{} needs a star of the rete; {} would do",
                     self.task,
@@ -199,8 +183,9 @@ impl Work {
             .iter()
             .find(|pointer| pointer.designation == star.designation)
             .ok_or_else(|| {
-                let names: Vec<String> = pointers.iter().map(|star| star.name.to_owned()).collect();
+                let names = stars_that_serve(self.task, &self.casting);
                 Refusal {
+                    value: None,
                     message: format!(
                         "this rete has no pointer for {}; {} would do",
                         star.label(),
@@ -228,10 +213,13 @@ impl Work {
 
     fn subject(&self, of: Option<&str>) -> Result<Brought, Refusal> {
         match of.map(str::trim) {
-            Some("star") if self.star.is_none() => Err(Refusal::new(
-                Field::Star,
-                "the star is not named; a star of the rete would do",
-            )),
+            Some("star") if self.star.is_none() => Err(Refusal {
+                choices: stars_that_serve(self.task, &self.casting),
+                ..Refusal::new(
+                    Field::Star,
+                    "the star is not named; a star of the rete would do",
+                )
+            }),
             Some("star") => Ok(Brought::Star),
             Some("degree") => Ok(Brought::Degree(Quantity::Told(Told::Degree))),
             Some("sun") => Ok(Brought::Sun),
@@ -306,7 +294,8 @@ impl Work {
                         told.name(),
                         told_example(told)
                     ),
-                ));
+                )
+                .of(told.name()));
             }
         }
         if let Brought::Degree(_) = self.way.subject
@@ -318,7 +307,8 @@ impl Work {
                     "the degree is not said; {} would do",
                     told_example(Told::Degree)
                 ),
-            ));
+            )
+            .of(Told::Degree.name()));
         }
         if let Some(hours) = self.told.get(&Told::UnequalHours) {
             let number = hours.hours();
@@ -329,7 +319,8 @@ impl Work {
                     format!(
                         "there is no unequal hour {number}; 1 to 12 by day, 13 to 24 by night would do"
                     ),
-                ));
+                )
+                .of(Told::UnequalHours.name()));
             }
             #[expect(
                 clippy::cast_possible_truncation,
@@ -393,6 +384,7 @@ impl Work {
                         seen_example(sight)
                     ),
                 )
+                .of(sight.name())
             })?;
             if value <= Angle::ZERO {
                 return Err(Refusal::new(
@@ -402,7 +394,8 @@ impl Work {
                         practice::words::Degrees(value),
                         seen_example(sight)
                     ),
-                ));
+                )
+                .of(sight.name()));
             }
             self.seen.insert(
                 sight,
@@ -639,6 +632,7 @@ impl FindingAnswer {
         let measure = quantity.measure();
         let reading = account.actual().reading(quantity);
         let said = |value: Angle| Said(measure, value).to_string();
+        let apart = |value: Angle| Difference(measure, value).to_string();
         let why = exact.and_then(|exact| {
             let asked = Asked {
                 quantity,
@@ -663,7 +657,19 @@ impl FindingAnswer {
                     practice::words::TimeOfDay(conditions.clock_at(reading.value)).to_string()
                 }),
             reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
+            reads_to_text: reading
+                .as_ref()
+                .ok()
+                .map(|reading| reading.reads_to)
+                .filter(|to| *to > Angle::ZERO)
+                .map(apart),
             within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
+            within_text: reading
+                .as_ref()
+                .ok()
+                .and(within)
+                .filter(|to| *to > Angle::ZERO)
+                .map(apart),
             exact_deg: exact.map(in_range),
             exact_text: exact.map(said),
             difference_deg: why.as_ref().map(|why| why.difference().deg()),
@@ -672,7 +678,7 @@ impl FindingAnswer {
                 .flat_map(|why| &why.shares)
                 .map(ShareAnswer::of)
                 .collect(),
-            sentence: why.map(|why| why.sentence(&format!("The {quantity}"))),
+            sentence: why.map(|why| why.sentence(&format!("The {quantity}"), measure)),
             reason: reading.err().map(|why| why.to_string()),
         }
     }

@@ -119,6 +119,26 @@ impl fmt::Display for Said {
     }
 }
 
+/// How far two values of a kind are apart, without its sign: `0°45′`, and on the
+/// limb a length of time, `2 m 10 s`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Difference(pub Measure, pub Angle);
+
+impl fmt::Display for Difference {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Difference(measure, apart) = *self;
+        let hundredths = |value: f64| (value.abs() * 100.0).round() / 100.0;
+        match measure {
+            Measure::TimeOfDay | Measure::Arc => write!(f, "{}", Length(apart)),
+            Measure::UnequalHours => write!(f, "{} of an hour", hundredths(apart.hours())),
+            Measure::Number => write!(f, "{}", hundredths(apart.deg())),
+            Measure::Degree | Measure::Height | Measure::Azimuth => {
+                write!(f, "{}", Degrees(apart))
+            }
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -136,6 +156,10 @@ mod tests {
         );
         assert_eq!(Length(Angle::from_deg(-8.5449)).to_string(), "34 m 11 s");
         assert_eq!(Length(Angle::ZERO).to_string(), "nothing");
+        let apart = |measure| Difference(measure, Angle::from_deg(-0.75)).to_string();
+        assert_eq!(apart(Measure::Arc), "3 m");
+        assert_eq!(apart(Measure::Height), "0°45′");
+        assert_eq!(apart(Measure::UnequalHours), "0.05 of an hour");
         assert_eq!(
             OnEarth(Latitude::from_deg(-33.5).unwrap()).to_string(),
             "33°30′ S"

@@ -1,6 +1,6 @@
 use std::collections::BTreeMap;
 
-use practice::{NoReading, Share, Why};
+use practice::{Measure, NoReading, Share, Why};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -62,7 +62,7 @@ impl WhyOne {
                 exact_deg: Some(why.exact.in_turn().deg()),
                 difference_deg: Some(why.difference().deg()),
                 shares: why.shares.iter().map(ShareAnswer::of).collect(),
-                sentence: Some(why.sentence(name)),
+                sentence: Some(why.sentence(name, Measure::Degree)),
                 reason: None,
             },
             Err(why) => WhyOne::none(why.to_string()),
