@@ -7,7 +7,8 @@ use crate::answer::{AskAnswer, OperationAnswer};
 use crate::casting::Casting;
 
 const SIDES: [&str; 2] = ["east", "west"];
-const SUBJECTS: [&str; 3] = ["sun", "star", "degree"];
+/// Besides the Sun.
+const SUBJECTS: [&str; 2] = ["star", "degree"];
 /// The Moon and the planets that are seen.
 const BODIES: [&str; 6] = ["Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn"];
 
@@ -57,12 +58,16 @@ fn asks(task: Task) -> Vec<AskAnswer> {
     if task.takes_body() {
         asks.push(body(task));
     }
+    let seen_any = needs.iter().any(|need| matches!(need, Need::Seen(_)));
     for need in needs {
         match need {
             Need::Star => {}
             Need::Seen(sight) => asks.push(seen(sight, task)),
             Need::Told(one) => asks.push(told(one, task)),
         }
+    }
+    if seen_any {
+        asks.push(hand());
     }
     if task.takes_side() {
         asks.push(side());
@@ -87,7 +92,7 @@ fn plain(name: &'static str, words: &str) -> AskAnswer {
 fn of() -> AskAnswer {
     AskAnswer {
         choices: SUBJECTS.to_vec(),
-        example: "sun",
+        example: "star",
         left_out: Some("the Sun"),
         ..plain("of", "of what")
     }
@@ -97,8 +102,17 @@ fn side() -> AskAnswer {
     AskAnswer {
         choices: SIDES.to_vec(),
         example: "east",
-        left_out: Some("where it stands at the moment"),
+        left_out: Some("where it stands"),
         ..plain("side", "seen in the")
+    }
+}
+
+fn hand() -> AskAnswer {
+    AskAnswer {
+        counted_in: Some("degrees or points"),
+        example: "0.25",
+        left_out: Some("¼"),
+        ..plain("hand", "error of my hand")
     }
 }
 

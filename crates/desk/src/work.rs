@@ -2,7 +2,7 @@ use std::collections::BTreeMap;
 
 use figure::{Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument, Pick};
-use practice::words::{Difference, Said};
+use practice::words::{Fineness, Said};
 use practice::{
     Account, Asked, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
     SunTaken, Task, Told, Way, Working, carry_out, exact, within,
@@ -632,7 +632,7 @@ impl FindingAnswer {
         let measure = quantity.measure();
         let reading = account.actual().reading(quantity);
         let said = |value: Angle| Said(measure, value).to_string();
-        let apart = |value: Angle| Difference(measure, value).to_string();
+        let fine = |value: Angle| Fineness(measure, value).to_string();
         let why = exact.and_then(|exact| {
             let asked = Asked {
                 quantity,
@@ -662,14 +662,14 @@ impl FindingAnswer {
                 .ok()
                 .map(|reading| reading.reads_to)
                 .filter(|to| *to > Angle::ZERO)
-                .map(apart),
+                .map(fine),
             within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
             within_text: reading
                 .as_ref()
                 .ok()
                 .and(within)
                 .filter(|to| *to > Angle::ZERO)
-                .map(apart),
+                .map(fine),
             exact_deg: exact.map(in_range),
             exact_text: exact.map(said),
             difference_deg: why.as_ref().map(|why| why.difference().deg()),

@@ -139,6 +139,24 @@ impl fmt::Display for Difference {
     }
 }
 
+/// How finely or how surely a value is had: as [`Difference`], under a degree in
+/// minutes alone, `28′`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fineness(pub Measure, pub Angle);
+
+impl fmt::Display for Fineness {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Fineness(measure, to) = *self;
+        let minutes = (to.abs().deg() * 60.0).round().max(1.0);
+        match measure {
+            Measure::Degree | Measure::Height | Measure::Azimuth if minutes < 60.0 => {
+                write!(f, "{minutes}′")
+            }
+            _ => write!(f, "{}", Difference(measure, to)),
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -160,6 +178,8 @@ mod tests {
         assert_eq!(apart(Measure::Arc), "3 m");
         assert_eq!(apart(Measure::Height), "0°45′");
         assert_eq!(apart(Measure::UnequalHours), "0.05 of an hour");
+        let fine = Fineness(Measure::Degree, Angle::from_deg(0.47));
+        assert_eq!(fine.to_string(), "28′");
         assert_eq!(
             OnEarth(Latitude::from_deg(-33.5).unwrap()).to_string(),
             "33°30′ S"

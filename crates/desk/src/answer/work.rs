@@ -51,7 +51,7 @@ pub struct OperationAnswer {
 pub struct AskAnswer {
     /// Its name.
     pub name: &'static str,
-    /// Its place in the request: `star`, `body`, `seen`, `told`, `side`, `of`.
+    /// Its place in the request: `star`, `body`, `seen`, `told`, `hand`, `side`, `of`.
     pub place: &'static str,
     /// What it is, in words.
     pub words: String,
