@@ -43,8 +43,8 @@ export function createWorking(place, store, operation, turning, stage, lens) {
     // Its own findings stand where those of the casting did.
     byId("readings").hidden = byId("why").hidden = chosen !== null;
     byId("findings").hidden = chosen === null;
-    const main = byId("working").parentElement;
-    if (main) main.dataset.work = chosen?.operation ?? "cast";
+    const bench = byId("working").parentElement;
+    if (bench) bench.dataset.work = chosen?.operation ?? "cast";
     if (!chosen) cast();
   });
   operation.onWorked((answer) => {
