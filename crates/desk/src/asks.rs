@@ -1,10 +1,13 @@
 use instrument::StarPointer;
-use practice::{Need, Quantity, Sight, Task, Told};
+use practice::{Need, Sight, Task, Told};
 
 use sky::Angle;
 
 use crate::answer::{AskAnswer, OperationAnswer};
 use crate::casting::Casting;
+
+/// In the place of a star's name: whichever of the rete serves.
+pub(crate) const ANY_STAR: &str = "any";
 
 const SIDES: [&str; 2] = ["east", "west"];
 /// Besides the Sun.
@@ -58,7 +61,11 @@ fn asks(task: Task) -> Vec<AskAnswer> {
     if task.takes_body() {
         asks.push(body(task));
     }
-    let seen_any = needs.iter().any(|need| matches!(need, Need::Seen(_)));
+    let sights = needs.iter().filter_map(|need| match need {
+        Need::Seen(sight) => Some(counted_in(*sight)),
+        _ => None,
+    });
+    let counted_in = sights.last();
     for need in needs {
         match need {
             Need::Star => {}
@@ -66,20 +73,18 @@ fn asks(task: Task) -> Vec<AskAnswer> {
             Need::Told(one) => asks.push(told(one, task)),
         }
     }
-    if seen_any {
-        asks.push(hand());
-    }
+    asks.extend(counted_in.map(hand));
     if task.takes_side() {
         asks.push(side());
     }
     asks
 }
 
-fn plain(name: &'static str, words: &str) -> AskAnswer {
+fn plain(name: &'static str, words: &'static str) -> AskAnswer {
     AskAnswer {
         name,
         place: name,
-        words: words.to_owned(),
+        words,
         counted_in: None,
         choices: Vec::new(),
         example: "",
@@ -107,9 +112,9 @@ fn side() -> AskAnswer {
     }
 }
 
-fn hand() -> AskAnswer {
+fn hand(counted_in: &'static str) -> AskAnswer {
     AskAnswer {
-        counted_in: Some("degrees or points"),
+        counted_in: Some(counted_in),
         example: "0.25",
         left_out: Some("¼"),
         ..plain("hand", "error of my hand")
@@ -118,6 +123,7 @@ fn hand() -> AskAnswer {
 
 fn star(where_of: Option<&'static str>) -> AskAnswer {
     AskAnswer {
+        example: ANY_STAR,
         needed: true,
         where_of,
         ..plain("star", "star of the rete")
@@ -141,18 +147,25 @@ fn body(task: Task) -> AskAnswer {
     }
 }
 
+fn counted_in(sight: Sight) -> &'static str {
+    match sight {
+        Sight::Shadow | Sight::OtherShadow => "points",
+        _ => "degrees",
+    }
+}
+
 fn seen(sight: Sight, task: Task) -> AskAnswer {
-    let (counted_in, example) = match sight {
-        Sight::Altitude => ("degrees", "25°30′"),
-        Sight::OtherAltitude => ("degrees", "31"),
-        Sight::NoonAltitude => ("degrees", "38°10′"),
-        Sight::UpperAltitude => ("degrees", "56"),
-        Sight::LowerAltitude => ("degrees", "48"),
-        Sight::WandererAltitude => ("degrees", "30"),
-        Sight::MorningShadow => ("degrees", "300"),
-        Sight::EveningShadow => ("degrees", "62"),
-        Sight::Shadow => ("points", "4"),
-        Sight::OtherShadow => ("points", "8"),
+    let (words, example) = match sight {
+        Sight::Altitude => ("altitude", "25°30′"),
+        Sight::OtherAltitude => ("altitude, later", "31"),
+        Sight::NoonAltitude => ("altitude on the meridian", "38°10′"),
+        Sight::UpperAltitude => ("highest altitude", "56"),
+        Sight::LowerAltitude => ("lowest altitude", "48"),
+        Sight::WandererAltitude => ("altitude of Moon or planet", "30"),
+        Sight::MorningShadow => ("morning shadow", "300"),
+        Sight::EveningShadow => ("evening shadow", "62"),
+        Sight::Shadow => ("shadow square", "4"),
+        Sight::OtherShadow => ("from the second station", "8"),
     };
     let needed = match sight {
         Sight::OtherAltitude
@@ -167,26 +180,35 @@ fn seen(sight: Sight, task: Task) -> AskAnswer {
     };
     AskAnswer {
         place: "seen",
-        counted_in: Some(counted_in),
+        counted_in: Some(counted_in(sight)),
         example,
         needed,
         left_out: (!needed).then_some("as it would be seen"),
-        ..plain(sight.name(), &Quantity::Seen(sight).to_string())
+        ..plain(sight.name(), words)
     }
 }
 
 fn told(told: Told, task: Task) -> AskAnswer {
-    let (counted_in, example, left_out) = match told {
-        Told::Degree => (None, "11 Pisces", degree_left_out(task)),
-        Told::OtherDegree => (None, "0 Taurus", None),
+    let (words, counted_in, example, left_out) = match told {
+        Told::Degree => ("degree", None, "11 Pisces", degree_left_out(task)),
+        Told::OtherDegree => ("second degree", None, "0 Taurus", None),
         Told::Latitude => (
+            "its latitude",
             Some("degrees"),
             "-3",
-            Some("on the ecliptic, or the body’s"),
+            Some("none, or the body’s"),
         ),
-        Told::UnequalHours => (Some("hours"), "3", None),
-        Told::Distance => (Some("feet or paces"), "20", None),
-        Told::EyeHeight => (Some("feet or paces"), "5", Some("nothing")),
+        Told::UnequalHours => match task {
+            Task::HourSpan => ("unequal hour, its number", None, "3", None),
+            _ => ("unequal hours", None, "3", None),
+        },
+        Told::Distance => ("distance", Some("feet or paces"), "20", None),
+        Told::EyeHeight => (
+            "height of the eye",
+            Some("feet or paces"),
+            "5",
+            Some("none"),
+        ),
     };
     AskAnswer {
         place: "told",
@@ -194,7 +216,7 @@ fn told(told: Told, task: Task) -> AskAnswer {
         example,
         needed: left_out.is_none(),
         left_out,
-        ..plain(told.name(), &Quantity::Told(told).to_string())
+        ..plain(told.name(), words)
     }
 }
 

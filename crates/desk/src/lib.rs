@@ -17,6 +17,7 @@ mod draw_figure;
 mod during;
 mod ephemeris;
 mod film;
+mod finding;
 mod finish;
 mod front;
 mod making;

@@ -2,18 +2,17 @@ use std::collections::BTreeMap;
 
 use figure::{Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument, Pick};
-use practice::words::{Fineness, Said};
 use practice::{
-    Account, Asked, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
+    Account, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
     SunTaken, Task, Told, Way, Working, carry_out, exact, within,
 };
 use sky::{Angle, Body, JulianEpoch};
 
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
-    ShareAnswer, WorkAnswer, WorkingAnswer,
+    WorkAnswer, WorkingAnswer,
 };
-use crate::asks::stars_that_serve;
+use crate::asks::{ANY_STAR, stars_that_serve};
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::planetary_hour::ruler;
@@ -124,7 +123,12 @@ impl Work {
     fn understand(&mut self, request: &WorkRequest) -> Result<(), Refusal> {
         let needs_star = self.task.needs().contains(&Need::Star);
         if let Some(name) = &request.star {
-            self.name_star(name)?;
+            if name.trim() == ANY_STAR {
+                let first = stars_that_serve(self.task, &self.casting);
+                self.name_star(first.first().map_or(ANY_STAR, |name| name))?;
+            } else {
+                self.name_star(name)?;
+            }
         } else if needs_star {
             let names = stars_that_serve(self.task, &self.casting);
             return Err(Refusal {
@@ -213,13 +217,10 @@ impl Work {
 
     fn subject(&self, of: Option<&str>) -> Result<Brought, Refusal> {
         match of.map(str::trim) {
-            Some("star") if self.star.is_none() => Err(Refusal {
-                choices: stars_that_serve(self.task, &self.casting),
-                ..Refusal::new(
-                    Field::Star,
-                    "the star is not named; a star of the rete would do",
-                )
-            }),
+            Some("star") if self.star.is_none() => Err(Refusal::new(
+                Field::Star,
+                "the star is not named; a star of the rete would do",
+            )),
             Some("star") => Ok(Brought::Star),
             Some("degree") => Ok(Brought::Degree(Quantity::Told(Told::Degree))),
             Some("sun") => Ok(Brought::Sun),
@@ -619,69 +620,6 @@ fn ordinal(hours_gone: f64) -> &'static str {
     )]
     let index = hours_gone.clamp(0.0, 11.0) as usize;
     WORDS.get(index).copied().unwrap_or("")
-}
-
-impl FindingAnswer {
-    fn of(
-        quantity: Quantity,
-        account: &Account,
-        exact: Option<Angle>,
-        within: Option<Angle>,
-        conditions: &Conditions,
-    ) -> FindingAnswer {
-        let measure = quantity.measure();
-        let reading = account.actual().reading(quantity);
-        let said = |value: Angle| Said(measure, value).to_string();
-        let fine = |value: Angle| Fineness(measure, value).to_string();
-        let why = exact.and_then(|exact| {
-            let asked = Asked {
-                quantity,
-                opposite: false,
-                exact,
-                own: None,
-            };
-            account.why(asked).ok()
-        });
-        let in_range = |value: Angle| in_range(measure, value);
-        FindingAnswer {
-            name: quantity.name(),
-            what: quantity.to_string(),
-            measure: measure.name(),
-            deg: reading.as_ref().ok().map(|reading| in_range(reading.value)),
-            text: reading.as_ref().ok().map(|reading| said(reading.value)),
-            clock: reading
-                .as_ref()
-                .ok()
-                .filter(|_| measure == Measure::TimeOfDay)
-                .map(|reading| {
-                    practice::words::TimeOfDay(conditions.clock_at(reading.value)).to_string()
-                }),
-            reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
-            reads_to_text: reading
-                .as_ref()
-                .ok()
-                .map(|reading| reading.reads_to)
-                .filter(|to| *to > Angle::ZERO)
-                .map(fine),
-            within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
-            within_text: reading
-                .as_ref()
-                .ok()
-                .and(within)
-                .filter(|to| *to > Angle::ZERO)
-                .map(fine),
-            exact_deg: exact.map(in_range),
-            exact_text: exact.map(said),
-            difference_deg: why.as_ref().map(|why| why.difference().deg()),
-            shares: why
-                .iter()
-                .flat_map(|why| &why.shares)
-                .map(ShareAnswer::of)
-                .collect(),
-            sentence: why.map(|why| why.sentence(&format!("The {quantity}"), measure)),
-            reason: reading.err().map(|why| why.to_string()),
-        }
-    }
 }
 
 /// A value as a number of its kind.

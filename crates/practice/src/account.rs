@@ -56,9 +56,10 @@ impl Why {
         shares
     }
 
-    /// The difference in a sentence, naming at most two causes.
+    /// The difference in a sentence about a quantity, naming at most two causes.
     #[must_use]
-    pub fn sentence(&self, name: &str, measure: Measure) -> String {
+    pub fn sentence(&self, name: &str, quantity: Quantity) -> String {
+        let measure = quantity.measure();
         let difference = self.difference();
         let head = if difference.abs() < Angle::from_arcmin(0.5) {
             format!("{name} reads as calculated")
@@ -86,7 +87,7 @@ impl Why {
                 };
                 format!(
                     "{} ({sign}{})",
-                    share.cause.words(),
+                    share.cause.words_for(quantity),
                     Difference(measure, share.amount)
                 )
             })

@@ -54,8 +54,8 @@ pub struct AskAnswer {
     /// Its place in the request: `star`, `body`, `seen`, `told`, `hand`, `side`, `of`.
     pub place: &'static str,
     /// What it is, in words.
-    pub words: String,
-    /// What it is counted in: `degrees`, `points`, `hours`; null where it is a name.
+    pub words: &'static str,
+    /// What it is counted in, such as `degrees`; null where that goes without saying.
     pub counted_in: Option<&'static str>,
     /// The values it can have, where they are few.
     pub choices: Vec<&'static str>,

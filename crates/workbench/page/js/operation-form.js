@@ -68,8 +68,9 @@ export function createOperationForm(place, store, operation) {
   function made(one) {
     const id = `ask-${one.name}`;
     const label = capital(one.words);
-    const about = [one.counted_in, one.choices.length === 0 && one.left_out && `empty: ${one.left_out}`];
-    const more = element("span", { class: "more" }, about.filter(Boolean).join("; "));
+    const empty = one.choices.length === 0 && one.left_out;
+    const about = [one.counted_in, empty && (empty.startsWith("as ") ? empty : `or ${empty}`)];
+    const more = element("span", { class: "more" }, about.filter(Boolean).join(", "));
     const give = (/** @type {string} */ value) => operation.give(one, value);
     if (one.place === "star") {
       const { group, input, show } = suggestField(id, label, "Stars", stars, give);

@@ -34,27 +34,28 @@ export function createOperation(store, kinds) {
     return ask();
   }
 
-  /** @returns {Promise<void>} */
   async function ask() {
     underWay?.abort();
-    writeWork(chosen);
-    if (!chosen) return;
-    given.set(chosen.operation, chosen);
+    kept();
     // Without a case that holds, its own fields say what is wrong.
-    if (!store.answer) return;
+    if (!chosen || !store.answer) return;
     underWay = new AbortController();
     const { signal } = underWay;
     try {
       const got = await desk.work(request(chosen), signal);
-      if (!signal.aborted) tell("worked", got);
-    } catch (error) {
       if (signal.aborted) return;
-      const { field, choices = [] } = /** @type {desk.Refused} */ (error);
-      const [star] = choices;
-      // The desk names the stars that serve; it begins with the first.
-      if (field === "star" && !chosen.star && star) return change({ star });
-      tell("refused", error);
+      // Where any star would do, the desk took one.
+      if (got.star && chosen.star !== got.star) chosen = { ...chosen, star: got.star };
+      kept();
+      tell("worked", got);
+    } catch (error) {
+      if (!signal.aborted) tell("refused", error);
     }
+  }
+
+  function kept() {
+    writeWork(chosen);
+    if (chosen) given.set(chosen.operation, chosen);
   }
 
   /** @param {Work} work */
@@ -73,13 +74,6 @@ export function createOperation(store, kinds) {
       }
     }
     return asked;
-  }
-
-  /** @param {Partial<Work>} part */
-  async function change(part) {
-    if (!chosen) return;
-    chosen = { ...chosen, ...part };
-    await ask();
   }
 
   store.onAnswer(ask);
@@ -113,7 +107,8 @@ export function createOperation(store, kinds) {
      * @param {string} value
      */
     give(what, value) {
-      return chosen ? change(withValue(chosen, what, value.trim())) : undefined;
+      if (chosen) chosen = withValue(chosen, what, value.trim());
+      return ask();
     },
     /** Says how things stand to whoever has begun to listen. */
     begin() { tell("chosen"); },

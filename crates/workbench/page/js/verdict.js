@@ -4,8 +4,11 @@ import { fineness, signed, timeOfDay, zodiacal } from "./words.js";
 /** @typedef {import("./types.js").Corrected} Corrected */
 /** @typedef {Corrected["explanations"][number]} Explanation */
 
-/** So many places are shown; what was tried besides is folded away. */
-const SHOWN = 3;
+/** What is left over where an explanation still fits, in the measure of what hand and
+ * eye leave. */
+const ROUGHLY = 3;
+/** So many places are shown where none fits. */
+const NEAREST = 3;
 
 const HEADS = { right: "✓ Right.", slips: "This would explain it.", unexplained: "Nothing fits." };
 
@@ -19,8 +22,11 @@ const HEADS = { right: "✓ Right.", slips: "This would explain it.", unexplaine
 export function showVerdict(place, answer, { whose, names, order }) {
   const shown = names.map((name, index) => ({ name, index }))
     .sort((a, b) => order.indexOf(a.name) - order.indexOf(b.name));
-  const first = answer.explanations.filter(({ rank }) => rank <= SHOWN);
-  const others = answer.explanations.filter(({ rank }) => rank > SHOWN);
+  const none = answer.verdict === "unexplained";
+  /** @param {Explanation} one */
+  const counts = ({ rank, misfit }) => (none ? rank <= NEAREST : rank === 1 || misfit < ROUGHLY);
+  const first = answer.explanations.filter(counts);
+  const others = answer.explanations.filter((one) => !counts(one));
   place.dataset.verdict = answer.verdict;
   place.replaceChildren(
     element("h3", {}, whose ? `${whose}: ${HEADS[answer.verdict].toLowerCase()}` : HEADS[answer.verdict]),
@@ -28,7 +34,7 @@ export function showVerdict(place, answer, { whose, names, order }) {
     element("div", { class: "side-by-side" },
       readings(answer, shown.map(({ index }) => index)),
       first.length > 0 && element("div", {},
-        element("h4", {}, answer.verdict === "unexplained" ? "What comes nearest" : "What would explain the readings"),
+        element("h4", {}, none ? "What comes nearest" : "What would explain the readings"),
         list(first, answer, shown),
         others.length > 0 && element("details", { class: "others" },
           element("summary", {}, "What was thought of besides"), list(others, answer, shown)))));
@@ -78,10 +84,12 @@ function list(explanations, answer, shown) {
  * @param {Explanation} one
  */
 function fits({ misfit, weight }) {
-  const how = misfit < 1.6 ? "Fits well" : misfit < 3 ? "Fits roughly" : "Hardly fits";
+  const how = misfit < ROUGHLY / 2 ? "Fits well" : misfit < ROUGHLY ? "Fits roughly" : "Hardly fits";
   const left = misfit < 10 ? misfit.toFixed(1) : String(Math.round(misfit));
-  const share = weight >= 0.005 ? `, likely to ${Math.round(weight * 100)} in 100 among all that was tried` : "";
-  return `${how}: what is left is ${left} times what is to be expected${share}.`;
+  const chance = Math.round(weight * 100);
+  const among = chance === 100 ? "; nothing else that was tried comes near"
+    : chance > 0 ? `; ${chance} chances in 100 among all that was tried` : "";
+  return `${how}: what is left is ${left} times what hand and eye leave${among}.`;
 }
 
 /**
