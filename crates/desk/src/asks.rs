@@ -61,11 +61,11 @@ fn asks(task: Task) -> Vec<AskAnswer> {
     if task.takes_body() {
         asks.push(body(task));
     }
-    let sights = needs.iter().filter_map(|need| match need {
+    let mut sights = needs.iter().filter_map(|need| match need {
         Need::Seen(sight) => Some(counted_in(*sight)),
         _ => None,
     });
-    let counted_in = sights.last();
+    let counted_in = sights.next_back();
     for need in needs {
         match need {
             Need::Star => {}
