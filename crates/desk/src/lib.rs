@@ -5,6 +5,7 @@
 //! specifications come in with the request.
 
 mod answer;
+mod asks;
 mod batch;
 mod cabinet;
 mod cast;
@@ -17,6 +18,7 @@ mod draw_figure;
 mod during;
 mod ephemeris;
 mod film;
+mod finding;
 mod finish;
 mod front;
 mod making;

@@ -8,6 +8,7 @@ export class Refused extends Error {
   constructor(refusal) {
     super(refusal.message);
     this.field = refusal.field ?? null;
+    this.value = refusal.value ?? null;
     this.choices = refusal.choices ?? [];
   }
 }
@@ -122,6 +123,23 @@ export const front = (request) => post("/desk/front", request);
  * @returns {Promise<import("./types.js").Back>}
  */
 export const back = (request) => post("/desk/back", request);
+
+/** @returns {Promise<import("./types.js").OperationKind[]>} */
+export const operations = () => ask("/desk/operations");
+
+/**
+ * @param {object} request
+ * @param {AbortSignal} [signal]
+ * @returns {Promise<import("./types.js").WorkAnswer>}
+ */
+export const work = (request, signal) => post("/desk/work", request, signal);
+
+/**
+ * @param {{moment: import("./types.js").Case, read: Record<string, string>, figure: boolean}} request
+ * @param {AbortSignal} [signal]
+ * @returns {Promise<import("./types.js").Corrected>}
+ */
+export const correct = (request, signal) => post("/desk/correct", request, signal);
 
 /**
  * @param {string} text

@@ -3,12 +3,15 @@ import { byId, element } from "./element.js";
 import { createBook } from "./book.js";
 import { createCasebook } from "./casebook.js";
 import { createCaseForm } from "./case-form.js";
+import { createCorrecting } from "./correcting.js";
 import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
 import { createFigure } from "./figure.js";
 import { read } from "./fragment.js";
+import { createFindings } from "./findings.js";
 import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
 import { createLive, settingOf } from "./live.js";
+import { createOperation } from "./operation.js";
 import { createReadings } from "./readings.js";
 import { createSetBrass } from "./set-brass.js";
 import { createSettings, usualCase } from "./settings.js";
@@ -28,7 +31,7 @@ import { createWorkshop } from "./workshop.js";
 /** Puts the page together: each part listens to the store, and to the instrument. */
 async function begin() {
   apply();
-  const start = await desk.start();
+  const [start, kinds] = await Promise.all([desk.start(), desk.operations()]);
   const inAddress = read(location.hash);
   const first = inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
   const store = createStore(first);
@@ -40,11 +43,14 @@ async function begin() {
   createSetBrass(byId("set-body"), store);
   createHands(byId("hands"), turning, stage);
   const live = createLive(byId("live"), store, turning, stage);
-  const working = createWorking(byId("working-body"), store, turning, stage, lens);
+  const operation = createOperation(store, kinds);
+  const working = createWorking(byId("working-body"), store, operation, turning, stage, lens);
+  createFindings(byId("findings-body"), operation);
   createShowing(working);
   createReadings(byId("readings-body"), store);
   createWhy(byId("why-body"), store);
   createSky(byId("sky-body"), store);
+  createCorrecting("correcting", store);
   createSettings(start, store);
   createFigure(store, start);
   const workshop = createWorkshop(store, start);
@@ -89,6 +95,7 @@ async function begin() {
     if (asked) store.ask(asked);
   });
 
+  operation.begin();
   createWalk(store, inAddress === null && first === DEMONSTRATION);
   await store.ask({});
 }

@@ -9,7 +9,8 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use desk::{
-    Cabinet, CastRequest, FigureRequest, FrontRequest, InstrumentAnswer, RuleChoices, TurnRequest,
+    Cabinet, CastRequest, CorrectRequest, FigureRequest, FrontRequest, InstrumentAnswer,
+    OperationAnswer, RuleChoices, TurnRequest, WorkRequest,
 };
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
@@ -66,6 +67,9 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/figure/drawn", post(drawn::figure))
         .route("/desk/front", post(front))
         .route("/desk/back", post(back))
+        .route("/desk/operations", get(operations))
+        .route("/desk/work", post(work))
+        .route("/desk/correct", post(correct))
         .route("/desk/suggest", post(suggest))
         .route("/desk/settings", post(keep))
         .route("/desk/today", post(today::today))
@@ -153,6 +157,20 @@ async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Resp
 async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::front(&request, &desk.cabinet)?)).await
+}
+
+async fn operations() -> Json<Vec<OperationAnswer>> {
+    Json(desk::operations())
+}
+
+async fn work(State(desk): State<Desk>, body: Body<WorkRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::work(&request, &desk.cabinet, now_unix_s())?)).await
+}
+
+async fn correct(State(desk): State<Desk>, body: Body<CorrectRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::correct(&request, &desk.cabinet, now_unix_s())?)).await
 }
 
 /// What has been typed of a place so far.
