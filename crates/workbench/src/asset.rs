@@ -58,6 +58,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/lens.js"),
     page!(SCRIPT, "js/live.js"),
     page!(SCRIPT, "js/main.js"),
+    page!(SCRIPT, "js/marking.js"),
     page!(SCRIPT, "js/operation-form.js"),
     page!(SCRIPT, "js/operation.js"),
     page!(SCRIPT, "js/place-field.js"),

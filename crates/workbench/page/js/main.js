@@ -12,6 +12,7 @@ import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
 import { createLive, settingOf } from "./live.js";
 import { createOperation } from "./operation.js";
+import { createMarking } from "./marking.js";
 import { createReadings } from "./readings.js";
 import { createSetBrass } from "./set-brass.js";
 import { createSettings, usualCase } from "./settings.js";
@@ -50,7 +51,7 @@ async function begin() {
   createReadings(byId("readings-body"), store);
   createWhy(byId("why-body"), store);
   createSky(byId("sky-body"), store);
-  createCorrecting("correcting", store);
+  const correcting = createCorrecting("correcting", store);
   createSettings(start, store);
   createFigure(store, start);
   const workshop = createWorkshop(store, start);
@@ -58,9 +59,18 @@ async function begin() {
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {
     casebook: () => casebook.show(),
-    correct: (kept) => book.takeUp(kept),
+    correct: async (kept) => {
+      const readings = kept.case.readings ?? [];
+      correcting.fill({
+        whose: readings.find(({ who }) => who)?.who ?? kept.case.name,
+        read: Object.fromEntries(readings.map(({ what, degree }) => [what, degree])),
+      });
+      correcting.leaf.show();
+      await book.takeUp(kept);
+    },
     plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
+  createMarking(correcting, book);
   byId("print").addEventListener("click", () => print());
 
   // For whoever watches the page from outside: what is on it belongs to the case.

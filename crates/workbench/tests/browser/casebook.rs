@@ -110,6 +110,19 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
     );
     browser.wait("return document.querySelector('#today').innerText.includes('invented pupil')");
 
+    // What waits is corrected from there, and the verdict kept as its mark.
+    bench.asking(|browser| browser.click("#today .today-column:nth-child(2) li:last-child button"));
+    assert_eq!(
+        browser.run("return document.querySelector('#pupil-ascendant').value"),
+        "29 Gemini"
+    );
+    browser.click("#correct");
+    browser.wait("return document.querySelector('#verdict').innerText.length > 0");
+    browser.click("#keep-verdict");
+    browser.wait("return !document.querySelector('#today').innerText.includes('invented pupil')");
+    browser.wait("return document.querySelector('.marks').innerText.startsWith('the readings: ')");
+    said(browser, || browser.click("#book-undo"));
+
     // Out.
     browser.run(
         "window.written = []; const make = URL.createObjectURL; \
