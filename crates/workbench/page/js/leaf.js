@@ -10,11 +10,12 @@ export function createLeaf(id, make) {
   const section = byId(id);
   const heading = section.querySelector("h2");
   if (!heading) throw new Error(`the section “${id}” has no heading`);
+  const title = heading.textContent ?? "";
   const body = element("div", { class: "leaf-body", id: `${id}-body`, hidden: true });
   const fold = element("button", {
     type: "button", class: "fold", "aria-expanded": "false", "aria-controls": body.id,
     onclick: () => (body.hidden ? open() : close()),
-  }, heading.textContent);
+  }, title);
   heading.replaceChildren(fold);
   section.append(body);
   let made = false;
@@ -32,6 +33,7 @@ export function createLeaf(id, make) {
   }
 
   return {
+    title,
     open,
     /** Opens it and goes there. */
     show() {

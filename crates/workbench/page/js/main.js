@@ -53,7 +53,7 @@ async function begin() {
   createSky(byId("sky-body"), store);
   const correcting = createCorrecting("correcting", store);
   createSettings(start, store);
-  createFigure(store, start);
+  const figure = createFigure(store, start);
   const workshop = createWorkshop(store, start);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
@@ -71,6 +71,9 @@ async function begin() {
     plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
   createMarking(correcting, book);
+  byId("contents").append(
+    ...[figure, correcting.leaf, workshop.leaf, casebook].map((leaf) =>
+      element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 
   // For whoever watches the page from outside: what is on it belongs to the case.
