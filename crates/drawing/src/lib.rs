@@ -10,6 +10,7 @@ mod back;
 mod back_view;
 mod comparison_sheet;
 mod contour;
+mod course;
 mod date_ring;
 mod ecliptic_ring;
 mod figure_sheet;
@@ -36,6 +37,7 @@ mod square_figure;
 mod style;
 mod svg;
 mod throne;
+mod tracery;
 mod workpiece;
 
 pub use back_view::back;
