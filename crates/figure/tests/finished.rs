@@ -64,7 +64,7 @@ fn beams_of_the_sun() {
 
 #[test]
 fn antiscia_have_the_same_day() {
-    // 10° Taurus and 20° Leo (Firmicus Maternus, Mathesis II.29; from memory).
+    // 10° Taurus and 20° Leo: Middleton (1679), p. 53.
     assert_eq!(antiscion(Angle::from_deg(40.0)).deg(), 140.0);
     assert_eq!(contra_antiscion(Angle::from_deg(40.0)).deg(), 320.0);
 }
@@ -133,8 +133,8 @@ proptest! {
     }
 
     /// Fortune and Spirit stand as far from the ascendant on either side, and
-    /// Fortune is as far from the ascendant as the Moon from the Sun (Paulus 23,
-    /// Tetrabiblos III.10; from memory).
+    /// Fortune is as far from the ascendant as the Moon from the Sun (Middleton 1679,
+    /// p. 93).
     #[test]
     fn fortune_and_spirit(jd in 2_000_000.0..2_600_000.0, latitude in -65.0..65.0, unchanged: bool) {
         let by_night = if unchanged { LotsByNight::Unchanged } else { LotsByNight::AsListed };
