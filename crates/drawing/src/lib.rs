@@ -8,6 +8,7 @@
 
 mod back;
 mod back_view;
+mod comparison_sheet;
 mod contour;
 mod course;
 mod date_ring;
@@ -42,6 +43,7 @@ mod tracery;
 mod workpiece;
 
 pub use back_view::back;
+pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
 pub use contour::{Contour, Piece};
 pub use figure_sheet::{FigureSheet, Placement};
 pub use front::{Setting, front};

@@ -26,6 +26,7 @@ export interface Instrument {
   orientation: string;
   date_from: string;
   procedures: string[];
+  stars: string[];
 }
 
 export interface State {
@@ -84,11 +85,111 @@ export interface Why {
 
 export interface Figure {
   from: string;
-  hour: { number: number; of: string; ruler: string; day_ruler: string; ends: string } | null;
-  bodies: { name: string; longitude_deg: number; house: number | null; retrograde: boolean }[];
+  hour: {
+    number: number; of: string; ruler: string; day_ruler: string;
+    begins: string; ends: string; minutes: number; between: string[];
+  } | null;
+  bodies: {
+    name: string;
+    longitude_deg: number;
+    latitude_deg: number;
+    house: number | null;
+    up: boolean;
+    speed_deg_per_day: number;
+    retrograde: boolean;
+    swift: boolean | null;
+    under_sun: string | null;
+    dignities: {
+      ruler: string; exalted: string | null; triplicity: string[]; term: string; face: string; has: string[]; score: number;
+    } | null;
+    antiscion_deg: number;
+    contra_antiscion_deg: number;
+    oblique_ascension_deg: number | null;
+  }[];
+  nodes: { name: string; longitude_deg: number; house: number | null }[];
+  lots: { name: string; longitude_deg: number | null; house: number | null; source: string }[];
+  lunation: { phase: string; longitude_deg: number; at: string } | null;
+  aspects: {
+    faster: string; kind: string; slower: string; away_deg: number; limit_deg: number; applying: boolean; by_sign: boolean;
+  }[];
+  stars: { star: string; longitude_deg: number; near: string; away_deg: number }[];
 }
 
-export interface Finished { exact: Figure; read: Figure | null }
+export interface Finished {
+  exact: Figure;
+  read: Figure | null;
+  reason: string | null;
+  changes: string[];
+  close: { sentence: string }[];
+  rules: { rule: string; choice: string; source: string }[];
+}
+
+/** The rules of a figure by their names; what is not there is as usual. */
+export interface Rules { outer?: boolean; [rule: string]: string | boolean | undefined }
+
+/** A case as the casebook keeps it. */
+export interface BookCase {
+  name: string;
+  when: string;
+  at: string;
+  zone?: string | null;
+  clock?: string | null;
+  calendar?: string | null;
+  which?: string | null;
+  houses?: string | null;
+  with?: string | null;
+  by?: string | null;
+  readings?: { what: string; degree: string; who?: string }[];
+  marks?: { what: string; mark: string; remark?: string }[];
+  figure?: string | null;
+  note?: string;
+  tags?: string[];
+}
+
+export interface KeptCase {
+  id: number;
+  version: number;
+  kept_unix_s: number;
+  changed_unix_s: number;
+  case: BookCase;
+}
+
+export interface FoundCases { cases: KeptCase[]; more: boolean; tags: [string, number][]; total: number }
+
+export interface Imported { kept: number; good: number; bad: { line: number; why: string }[] }
+
+/** What is asked of the workshop. */
+export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }
+
+export interface PartPicture { name: string; title: string; svg: string; width_mm: number; flaw: string | null }
+
+export interface PlateErrors { largest_ascendant_deg: number; typical_ascendant_deg: number; largest_cusp_deg: number }
+
+export interface Plates {
+  method: string;
+  within_deg: number;
+  towns: {
+    name: string;
+    latitude_deg: number;
+    best_plate_deg: number | null;
+    error: PlateErrors | null;
+    proportion: { plates_deg: number[]; error: PlateErrors; times_better: number; working: string[] } | null;
+    advice: "plate" | "proportion" | "new-plate";
+  }[];
+  smallest_set: { plate_deg: number; towns: string[] }[];
+}
+
+export interface Today {
+  recent: KeptCase[];
+  to_correct: KeptCase[];
+  plates: {
+    with: string;
+    name: string;
+    latitude_deg: number;
+    best_plate_deg: number | null;
+    error: { largest_ascendant_deg: number; largest_cusp_deg: number } | null;
+  }[];
+}
 
 export interface Answer {
   moment: {
@@ -151,13 +252,102 @@ export interface Settings {
   with: string | null;
   houses: string | null;
   by: string | null;
+  figures: string | null;
 }
 
 export interface Start {
   version: string;
   cabinet: Instrument[];
   methods: string[];
+  forms: string[];
+  parts: string[];
+  formats: string[];
+  rules: { rule: string; usual: string; choices: string[] }[];
   settings: Settings;
 }
 
-export interface Refusal { field?: string; message: string; choices?: string[] }
+export interface Refusal { field?: string; value?: string | null; message: string; choices?: string[] }
+
+/** A thing that an operation asks. */
+export interface Ask {
+  name: string;
+  place: "star" | "body" | "seen" | "told" | "hand" | "side" | "of";
+  words: string;
+  counted_in: string | null;
+  choices: string[];
+  example: string;
+  needed: boolean;
+  left_out: string | null;
+  where_of: string | null;
+}
+
+export interface OperationKind {
+  name: string;
+  title: string;
+  source: string;
+  weak: string;
+  heading: string;
+  asks: Ask[];
+}
+
+/** An operation with what is given to it, all as it was written. */
+export interface Work {
+  operation: string;
+  star?: string | null;
+  body?: string | null;
+  hand?: string | null;
+  side?: string | null;
+  of?: string | null;
+  seen: Record<string, string>;
+  told: Record<string, string>;
+}
+
+export interface Found {
+  name: string;
+  what: string;
+  measure: Measure;
+  text: string | null;
+  clock: string | null;
+  reads_to_text: string | null;
+  within_text: string | null;
+  exact_text: string | null;
+  difference_deg: number | null;
+  shares: Share[];
+  sentence: string | null;
+  reason?: string;
+}
+
+export type Measure =
+  "degree" | "time-of-day" | "arc" | "height" | "azimuth" | "unequal-hours" | "number";
+
+export interface WorkAnswer {
+  operation: OperationKind;
+  instrument: Instrument;
+  star: string | null;
+  seen: { name: string; deg: number; given: boolean }[];
+  working: { title: string; steps: Step[] };
+  findings: Found[];
+  notes: string[];
+}
+
+export interface Corrected {
+  instrument: Instrument | null;
+  by: string | null;
+  readings: {
+    what: string;
+    read_text: string;
+    should_text: string | null;
+    within_deg: number | null;
+    difference_deg: number | null;
+    right: boolean;
+  }[];
+  verdict: "right" | "slips" | "unexplained";
+  sentence: string;
+  explanations: {
+    rank: number;
+    slips: { name: string; words: string; mend: string }[];
+    misfit: number;
+    weight: number;
+    shows_deg: (number | null)[];
+  }[];
+}

@@ -8,59 +8,100 @@ use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
-use desk::{Cabinet, CastRequest, FigureRequest, FrontRequest, InstrumentAnswer, TurnRequest};
+use desk::{
+    Cabinet, CastRequest, CorrectRequest, FigureRequest, FrontRequest, InstrumentAnswer,
+    OperationAnswer, RuleChoices, TurnRequest, WorkRequest,
+};
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
 
 use crate::asset;
+use crate::book::Book;
 use crate::fault::{Fault, panicked};
-use crate::guard::{MOST_BYTES, OwnNames, guard};
+use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, OwnNames, guard};
 use crate::kept::{Keeper, Kept, NotKept};
+
+mod casebook;
+mod drawn;
+mod today;
+mod workshop;
 
 /// No answer takes longer; a body that trickles in is given up.
 const LONGEST: Duration = Duration::from_secs(10);
 
-/// What the server asks: the desk, with the instruments at hand, and the keeper of
-/// the settings.
+/// A whole casebook may be read in, or cleaned of what was deleted; a set of large parts
+/// takes seconds. A change is waited for until it is answered for.
+const LONGEST_WORK: Duration = Duration::from_secs(600);
+
+/// What the server asks: the desk, with the instruments at hand, the keeper of the
+/// settings, and the casebook.
 #[derive(Clone)]
 pub struct Desk {
     cabinet: Arc<Cabinet>,
     keeper: Arc<dyn Keeper>,
+    book: Arc<Book>,
 }
 
 impl Desk {
-    /// With these instruments, and settings kept by this keeper.
+    /// With these instruments, settings kept by this keeper, and this casebook.
     #[must_use]
-    pub fn new(cabinet: Cabinet, keeper: impl Keeper) -> Desk {
+    pub fn new(cabinet: Cabinet, keeper: impl Keeper, book: Book) -> Desk {
         Desk {
             cabinet: Arc::new(cabinet),
             keeper: Arc::new(keeper),
+            book: Arc::new(book),
         }
     }
 }
 
 /// The whole server as a router, for a port of the loopback address.
 pub fn app(desk: Desk, port: u16) -> Router {
-    Router::new()
+    let own = from_fn_with_state(OwnNames::on_port(port), guard);
+    let quick = Router::new()
         .route("/desk/start", get(start))
         .route("/desk/cast", post(cast))
         .route("/desk/turn", post(turn))
         .route("/desk/figure", post(figure))
+        .route("/desk/figure/file", post(drawn::figure_file))
+        .route("/desk/figure/drawn", post(drawn::figure))
         .route("/desk/front", post(front))
         .route("/desk/back", post(back))
+        .route("/desk/operations", get(operations))
+        .route("/desk/work", post(work))
+        .route("/desk/correct", post(correct))
         .route("/desk/suggest", post(suggest))
         .route("/desk/settings", post(keep))
+        .route("/desk/today", post(today::today))
+        .route("/desk/casebook/find", post(casebook::find))
+        .route("/desk/workshop/preview", post(workshop::preview))
+        .route("/desk/workshop/plates", post(workshop::plates))
         .fallback(asset::asset)
+        .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .layer(within(LONGEST));
+    let slow = Router::new()
+        .route("/desk/workshop/make", post(workshop::make))
+        .route("/desk/casebook/keep", post(casebook::keep))
+        .route("/desk/casebook/edit", post(casebook::edit))
+        .route("/desk/casebook/undo", post(casebook::undo))
+        .route("/desk/casebook/delete", post(casebook::delete))
+        .route("/desk/casebook/export", post(casebook::export))
+        .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .route(
+            IMPORT,
+            post(casebook::import).layer(DefaultBodyLimit::max(MOST_BYTES_OF_A_BOOK)),
+        )
+        .layer(within(LONGEST_WORK));
+    quick
+        .merge(slow)
         .method_not_allowed_fallback(not_allowed)
         .with_state(desk)
-        .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(CatchPanicLayer::custom(panicked))
-        .layer(TimeoutLayer::with_status_code(
-            StatusCode::REQUEST_TIMEOUT,
-            LONGEST,
-        ))
-        .layer(from_fn_with_state(OwnNames::on_port(port), guard))
+        .layer(own)
+}
+
+fn within(longest: Duration) -> TimeoutLayer {
+    TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, longest)
 }
 
 /// What the page needs before the first case.
@@ -69,6 +110,10 @@ struct Start {
     version: &'static str,
     cabinet: Vec<InstrumentAnswer>,
     methods: Vec<&'static str>,
+    forms: [&'static str; 3],
+    rules: Vec<RuleChoices>,
+    parts: [&'static str; 7],
+    formats: [&'static str; 5],
     settings: Kept,
 }
 
@@ -78,6 +123,10 @@ async fn start(State(desk): State<Desk>) -> Result<Response, Fault> {
         version: env!("CARGO_PKG_VERSION"),
         cabinet: desk::instruments(&desk.cabinet),
         methods: desk::methods(),
+        forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
+        rules: desk::figure_rules(),
+        parts: press::Making::ALL.map(press::Making::name),
+        formats: press::Format::ALL.map(press::Format::name),
         settings,
     };
     Ok(Json(answer).into_response())
@@ -108,6 +157,20 @@ async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Resp
 async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::front(&request, &desk.cabinet)?)).await
+}
+
+async fn operations() -> Json<Vec<OperationAnswer>> {
+    Json(desk::operations())
+}
+
+async fn work(State(desk): State<Desk>, body: Body<WorkRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::work(&request, &desk.cabinet, now_unix_s())?)).await
+}
+
+async fn correct(State(desk): State<Desk>, body: Body<CorrectRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::correct(&request, &desk.cabinet, now_unix_s())?)).await
 }
 
 /// What has been typed of a place so far.
