@@ -34,7 +34,7 @@ fn sheet(answer: &CorrectAnswer) -> String {
     let mut sheet = Sheet::default();
     sheet.line(&format!(
         "{}, {} ({} calendar)",
-        answer.moment.clock_time, answer.place.name, answer.moment.calendar
+        answer.moment.when.clock_time, answer.place.name, answer.moment.when.calendar
     ));
     if let (Some(instrument), Some(by)) = (&answer.instrument, answer.by) {
         sheet.line(&format!(
