@@ -1,7 +1,7 @@
 use std::path::{Path, PathBuf};
 
 use desk::Cabinet;
-use press::{Making, Order, OrderError, PageSize, PressError, Printed};
+use press::{Order, OrderError, PressError, Printed};
 
 use crate::arguments::MakeArguments;
 use crate::cast::now_unix_s;
@@ -35,18 +35,6 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
 }
 
 fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
-    let usual = Order::default();
-    let mut parts: Vec<Making> = Vec::new();
-    for name in &arguments.parts {
-        parts.push(Order::part(name)?);
-    }
-    let mut formats = Vec::new();
-    for name in &arguments.formats {
-        let format = Order::format(name)?;
-        if !formats.contains(&format) {
-            formats.push(format);
-        }
-    }
     if !(20.0..=1200.0).contains(&arguments.dpi) {
         return Err(Failure::bad_input(format!(
             "--dpi {} is out of range; 20 to 1200 would do",
@@ -54,16 +42,10 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
         )));
     }
     let today = || now_unix_s().map(desk::date_of).unwrap_or_default();
+    let dated = arguments.dated.clone().unwrap_or_else(today);
     Ok(Order {
-        parts: if parts.is_empty() { usual.parts } else { parts },
-        formats: if formats.is_empty() {
-            usual.formats
-        } else {
-            formats
-        },
-        page: PageSize::parse(&arguments.page)?,
-        dated: arguments.dated.clone().unwrap_or_else(today),
         dots_per_inch: arguments.dpi,
+        ..Order::of(&arguments.parts, &arguments.formats, &arguments.page, dated)?
     })
 }
 

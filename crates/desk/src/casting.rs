@@ -198,7 +198,7 @@ fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<P
         return Ok(Procedure::Turning);
     };
     let at_hand = procedures(instrument);
-    let wanted = name.trim().replace('-', "_");
+    let wanted = name.trim().to_lowercase().replace('-', "_");
     at_hand
         .iter()
         .copied()
@@ -224,7 +224,7 @@ fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<P
 fn left_out(name: &str) -> Result<Correction, Refusal> {
     let found = Correction::ALL
         .into_iter()
-        .find(|one| one.name() == name.trim());
+        .find(|one| one.name().eq_ignore_ascii_case(name.trim()));
     found.ok_or_else(|| {
         let names = Correction::ALL.map(Correction::name);
         Refusal {

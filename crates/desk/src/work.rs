@@ -18,7 +18,9 @@ use crate::casting::Casting;
 use crate::planetary_hour::ruler;
 use crate::refusal::{Field, Refusal};
 use crate::request_work::WorkRequest;
-use crate::work_texts::{named_body, seen_example, seen_value, told_example, told_value, unknown};
+use crate::work_texts::{
+    named_body, plain, seen_example, seen_value, told_example, told_value, unknown,
+};
 
 /// The operations of the treatise, in its order.
 #[must_use]
@@ -146,7 +148,7 @@ impl Work {
         for (name, value) in &request.told {
             let told = Told::ALL
                 .into_iter()
-                .find(|told| told.name() == name.trim());
+                .find(|told| told.name().eq_ignore_ascii_case(name.trim()));
             let told =
                 told.ok_or_else(|| unknown(Field::Tell, name, &Told::ALL.map(Told::name)))?;
             self.told.insert(told, told_value(told, value)?);
@@ -161,7 +163,7 @@ impl Work {
         for (name, value) in &request.seen {
             let sight = Sight::ALL
                 .into_iter()
-                .find(|sight| sight.name() == name.trim());
+                .find(|sight| sight.name().eq_ignore_ascii_case(name.trim()));
             let sight =
                 sight.ok_or_else(|| unknown(Field::Read, name, &Sight::ALL.map(Sight::name)))?;
             let seen = Seen {
@@ -216,7 +218,7 @@ impl Work {
     }
 
     fn subject(&self, of: Option<&str>) -> Result<Brought, Refusal> {
-        match of.map(str::trim) {
+        match of.map(plain).as_deref() {
             Some("star") if self.star.is_none() => Err(Refusal::new(
                 Field::Star,
                 "the star is not named; a star of the rete would do",
@@ -226,7 +228,11 @@ impl Work {
             Some("sun") => Ok(Brought::Sun),
             None if self.star.is_some() => Ok(Brought::Star),
             None => Ok(Brought::Sun),
-            Some(other) => Err(unknown(Field::Of, other, &["sun", "star", "degree"])),
+            Some(_) => Err(unknown(
+                Field::Of,
+                of.unwrap_or_default(),
+                &["sun", "star", "degree"],
+            )),
         }
     }
 
@@ -348,14 +354,14 @@ impl Work {
             Some(star) if by_star => star,
             _ => self.sun_position(),
         };
-        self.way.side = match said.map(str::trim) {
+        self.way.side = match said.map(plain).as_deref() {
             None => of(position),
             Some("morning" | "east") => Pick::Eastern,
             Some("evening" | "west") => Pick::Western,
-            Some(other) => {
+            Some(_) => {
                 return Err(unknown(
                     Field::Side,
-                    other,
+                    said.unwrap_or_default(),
                     &["morning", "evening", "east", "west"],
                 ));
             }

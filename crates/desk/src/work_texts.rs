@@ -5,6 +5,11 @@ use sky::{Angle, Body, Zodiacal};
 
 use crate::refusal::{Field, Refusal, quoted};
 
+/// A word as it is compared: without space about it, in small letters.
+pub(crate) fn plain(word: &str) -> String {
+    word.trim().to_lowercase()
+}
+
 pub(crate) fn named_body(name: &str) -> Result<Body, Refusal> {
     let found = Body::ALL
         .into_iter()

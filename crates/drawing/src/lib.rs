@@ -8,7 +8,9 @@
 
 mod back;
 mod back_view;
+mod comparison_sheet;
 mod contour;
+mod course;
 mod date_ring;
 mod ecliptic_ring;
 mod figure_sheet;
@@ -35,9 +37,11 @@ mod square_figure;
 mod style;
 mod svg;
 mod throne;
+mod tracery;
 mod workpiece;
 
 pub use back_view::back;
+pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
 pub use contour::{Contour, Piece};
 pub use figure_sheet::{FigureSheet, Placement};
 pub use front::{Setting, front};

@@ -1,4 +1,4 @@
-use sky::{Angle, Apparent, Body, Instant, JulianEpoch, Latitude, Sky, SkyError, astrolabe_stars};
+use sky::{Angle, Apparent, Body, Instant, Sky, SkyError, astrolabe_stars};
 
 use crate::planetary_hour::hour_number;
 use crate::{
@@ -371,7 +371,8 @@ fn rises_with(horizon: &Horizon, place: &Apparent) -> Option<Angle> {
     }
 }
 
-/// The stars of instruments, at mean places of date: within 30″ of their apparent ones.
+/// The stars of instruments, where they appear, as the bodies do. (A rete has them at
+/// mean places, up to 40″ away.)
 fn stars_near(
     sky: &Sky,
     orb: Angle,
@@ -379,10 +380,9 @@ fn stars_near(
     ascendant: Option<Angle>,
     midheaven: Angle,
 ) -> Vec<StarNear> {
-    let epoch = JulianEpoch::from_jd_tt(sky.instant().jd_tt());
-    let (Ok(epoch), true) = (epoch, orb > Angle::ZERO) else {
+    if orb <= Angle::ZERO {
         return Vec::new();
-    };
+    }
     let mut to: Vec<(&'static str, Angle)> = bodies
         .iter()
         .map(|placed| (placed.body.name(), placed.place.longitude))
@@ -391,8 +391,7 @@ fn stars_near(
     to.push(("midheaven", midheaven));
     let mut found = Vec::new();
     for star in astrolabe_stars() {
-        let place = star.mean_place(epoch);
-        let longitude = longitude_of(sky, place.right_ascension, place.declination);
+        let longitude = sky.star(star).longitude;
         for (name, target) in &to {
             let away = target.to(longitude);
             if away.abs() <= orb {
@@ -406,8 +405,4 @@ fn stars_near(
         }
     }
     found
-}
-
-fn longitude_of(sky: &Sky, right_ascension: Angle, declination: Latitude) -> Angle {
-    sky.ecliptic(right_ascension, declination).0.in_turn()
 }

@@ -46,7 +46,7 @@ pub use projection::Projection;
 pub use rete::{Rete, RetePoint};
 pub use specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
-    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
 };
 pub use specification_toml::SpecificationError;
 pub use star_pointer::StarPointer;

@@ -7,7 +7,7 @@ use crate::fineness;
 use crate::length::Length;
 use crate::specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
-    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
 };
 
 /// A specification that cannot be used: which field, what is wrong with it, and
@@ -55,12 +55,13 @@ const KEYS: [&str; 30] = [
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 7] = [
+const PART_KEYS: [&str; 8] = [
     "calendar_scale",
     "sine_quadrant",
     "rule",
     "horizons_deg",
     "letters",
+    "tracery",
     "least_width_mm",
     "least_gap_mm",
 ];
@@ -359,6 +360,9 @@ impl Fields<'_> {
             letters: fields
                 .choice("letters", &Letters::ALL, Letters::name)?
                 .unwrap_or(usual.letters),
+            tracery: fields
+                .choice("tracery", &Tracery::ALL, Tracery::name)?
+                .unwrap_or(usual.tracery),
             least_width: length("least_width_mm", 0.1, 10.0, usual.least_width)?,
             least_gap: length("least_gap_mm", 0.1, 5.0, usual.least_gap)?,
         })

@@ -6,6 +6,7 @@
 //! written here: the files come back as bytes. What cannot be cut is refused.
 
 mod clear;
+mod drawing_file;
 mod dxf;
 mod hershey;
 mod ink;
@@ -28,6 +29,7 @@ mod sheet;
 mod svg;
 
 pub use drawing::Making;
+pub use drawing_file::{DrawingFormat, drawing_file};
 pub use dxf::dxf;
 pub use ink::{Ink, Inked};
 pub use manifest::{LayerTotals, Manifest, PieceTotals};

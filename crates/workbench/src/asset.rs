@@ -40,6 +40,7 @@ const ASSETS: &[Asset] = &[
     page!(FONT, "fonts/libertinus-serif-latin-400-normal.woff2"),
     page!(FONT, "fonts/libertinus-serif-latin-700-normal.woff2"),
     page!(FONT, "fonts/libertinus-serif-latin-ext-400-normal.woff2"),
+    page!(SCRIPT, "js/bench-glass.js"),
     page!(SCRIPT, "js/book.js"),
     page!(SCRIPT, "js/case-form.js"),
     page!(SCRIPT, "js/casebook.js"),
@@ -57,6 +58,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/lens.js"),
     page!(SCRIPT, "js/live.js"),
     page!(SCRIPT, "js/main.js"),
+    page!(SCRIPT, "js/marking.js"),
     page!(SCRIPT, "js/operation-form.js"),
     page!(SCRIPT, "js/operation.js"),
     page!(SCRIPT, "js/place-field.js"),
@@ -81,6 +83,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/why.js"),
     page!(SCRIPT, "js/words.js"),
     page!(SCRIPT, "js/working.js"),
+    page!(SCRIPT, "js/workshop.js"),
 ];
 
 /// Answers with a file of the page, if there is one of that path.

@@ -57,6 +57,8 @@ pub struct CastAnswer {
     pub instrument: InstrumentAnswer,
     /// How it is set; null for an instrument of the other hemisphere.
     pub set: Option<SetAnswer>,
+    /// The cusp procedure that is followed.
+    pub by: &'static str,
     /// What is done with it; null for an instrument of the other hemisphere.
     pub working: Option<WorkingAnswer>,
     /// What a perfect instrument would show.

@@ -12,6 +12,7 @@ import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
 import { createLive, settingOf } from "./live.js";
 import { createOperation } from "./operation.js";
+import { createMarking } from "./marking.js";
 import { createReadings } from "./readings.js";
 import { createSetBrass } from "./set-brass.js";
 import { createSettings, usualCase } from "./settings.js";
@@ -26,6 +27,7 @@ import { createWalk } from "./walk.js";
 import { createWhy } from "./why.js";
 import { capital } from "./words.js";
 import { createWorking } from "./working.js";
+import { createWorkshop } from "./workshop.js";
 
 /** Puts the page together: each part listens to the store, and to the instrument. */
 async function begin() {
@@ -49,16 +51,29 @@ async function begin() {
   createReadings(byId("readings-body"), store);
   createWhy(byId("why-body"), store);
   createSky(byId("sky-body"), store);
-  createCorrecting("correcting", store);
+  const correcting = createCorrecting("correcting", store);
   createSettings(start, store);
-  createFigure(store, start);
+  const figure = createFigure(store, start);
+  const workshop = createWorkshop(store, start);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {
     casebook: () => casebook.show(),
-    correct: (kept) => book.takeUp(kept),
-    plate: () => {},
+    correct: async (kept) => {
+      const readings = kept.case.readings ?? [];
+      correcting.fill({
+        whose: readings.find(({ who }) => who)?.who ?? kept.case.name,
+        read: Object.fromEntries(readings.map(({ what, degree }) => [what, degree])),
+      });
+      correcting.leaf.show();
+      await book.takeUp(kept);
+    },
+    plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
+  createMarking(correcting, book);
+  byId("contents").append(
+    ...[figure, correcting.leaf, workshop.leaf, casebook].map((leaf) =>
+      element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 
   // For whoever watches the page from outside: what is on it belongs to the case.

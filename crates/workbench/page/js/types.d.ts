@@ -158,6 +158,27 @@ export interface FoundCases { cases: KeptCase[]; more: boolean; tags: [string, n
 
 export interface Imported { kept: number; good: number; bad: { line: number; why: string }[] }
 
+/** What is asked of the workshop. */
+export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }
+
+export interface PartPicture { name: string; title: string; svg: string; width_mm: number; flaw: string | null }
+
+export interface PlateErrors { largest_ascendant_deg: number; typical_ascendant_deg: number; largest_cusp_deg: number }
+
+export interface Plates {
+  method: string;
+  within_deg: number;
+  towns: {
+    name: string;
+    latitude_deg: number;
+    best_plate_deg: number | null;
+    error: PlateErrors | null;
+    proportion: { plates_deg: number[]; error: PlateErrors; times_better: number; working: string[] } | null;
+    advice: "plate" | "proportion" | "new-plate";
+  }[];
+  smallest_set: { plate_deg: number; towns: string[] }[];
+}
+
 export interface Today {
   recent: KeptCase[];
   to_correct: KeptCase[];
@@ -239,6 +260,8 @@ export interface Start {
   cabinet: Instrument[];
   methods: string[];
   forms: string[];
+  parts: string[];
+  formats: string[];
   rules: { rule: string; usual: string; choices: string[] }[];
   settings: Settings;
 }

@@ -9,6 +9,7 @@ mod operations;
 mod pictures;
 mod touch;
 mod webdriver;
+mod workshop;
 
 use bench::{Bench, DEMONSTRATION, cast, request, texts};
 use desk::{Cabinet, StateRequest, TurnRequest};
