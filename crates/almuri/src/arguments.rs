@@ -44,6 +44,8 @@ pub(crate) enum Command {
     Batch(Box<BatchArguments>),
     /// Work an operation of the classical treatise; alone, list them
     Work(WorkArguments),
+    /// Read an instrument as it stands: what rete, rule and alidade show, turned by hand
+    Stand(StandArguments),
     /// Where the planets are: at a moment, or over years as a table of values
     Planets(PlanetsArguments),
     /// Correct a pupil's readings, or find what a printed figure was made by
@@ -183,10 +185,55 @@ pub(crate) struct DrawArguments {
     /// Show this step of the working, its lines lit; 1 is the first
     #[arg(long, value_name = "NUMBER", requires = "when")]
     pub(crate) step: Option<usize>,
+    /// Light the lines from which the cusps are read by turning, direct-cut, limb-thirds
+    /// or house-lines
+    #[arg(
+        long,
+        value_name = "PROCEDURE",
+        requires = "when",
+        conflicts_with = "step"
+    )]
+    pub(crate) by: Option<String>,
+    /// What is left out of the sum: summer-time, zone, longitude, equation-of-time
+    #[arg(
+        long,
+        value_name = "CORRECTION",
+        value_delimiter = ',',
+        requires = "when"
+    )]
+    pub(crate) without: Vec<String>,
     /// Where the SVG goes; - for standard output
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
     /// Say what was written as one JSON object; without a file the SVG is in it
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct StandArguments {
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`: they give the date,
+    /// and how the parts stand that are not said
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    /// How far 0° Aries has turned past noon, in degrees: `rete_deg` in the JSON of cast
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    pub(crate) rete: Option<f64>,
+    /// How far the rule stands past noon, in degrees, or the hour it shows, `6:49`
+    #[arg(long, value_name = "DEGREES|HOUR", allow_hyphen_values = true)]
+    pub(crate) rule: Option<String>,
+    /// The degree of the zodiac scale under the alidade, from 0° Aries
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    pub(crate) alidade: Option<f64>,
+    /// The latitude of the plate that is laid in
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    pub(crate) plate: Option<f64>,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One JSON object instead of the sheet
     #[arg(long)]
     pub(crate) json: bool,
 }
@@ -352,6 +399,9 @@ pub(crate) struct CompareArguments {
     /// The house method it is held against
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,
+    /// Draw it too, by the end of the file's name as SVG, PDF or PNG
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,

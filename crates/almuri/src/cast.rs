@@ -16,8 +16,7 @@ pub(crate) fn run(arguments: &CastArguments) -> Result<String, Failure> {
     if arguments.json {
         return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
     }
-    let by = request.by.as_deref().unwrap_or("turning").replace('-', "_");
-    Ok(sheet::cast(&answer, &by))
+    Ok(sheet::cast(&answer))
 }
 
 /// The request that the arguments and the settings make together.

@@ -4,7 +4,7 @@ use desk::{Cabinet, CorrectAnswer, CorrectRequest, ExplanationAnswer};
 use crate::arguments::CorrectArguments;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::{Sheet, signed_degrees};
+use crate::sheet::{Sheet, calendar, signed_degrees};
 use crate::work::pairs;
 
 /// Holds a pupil's readings, or a printed figure, against what should be.
@@ -34,7 +34,9 @@ fn sheet(answer: &CorrectAnswer) -> String {
     let mut sheet = Sheet::default();
     sheet.line(&format!(
         "{}, {} ({} calendar)",
-        answer.moment.when.clock_time, answer.place.name, answer.moment.when.calendar
+        answer.moment.when.clock_time,
+        answer.place.name,
+        calendar(&answer.moment.when.calendar)
     ));
     if let (Some(instrument), Some(by)) = (&answer.instrument, answer.by) {
         sheet.line(&format!(
@@ -51,12 +53,23 @@ fn sheet(answer: &CorrectAnswer) -> String {
         "", "read", "should be", "within", "differs"
     ));
     for reading in &answer.readings {
-        let within = reading.within_deg.map_or("–".to_owned(), |deg| {
-            Degrees(Angle::from_deg(deg)).to_string()
+        // On the limb a degree is four minutes.
+        let timed = reading.what == "local time";
+        let minutes = |deg: f64| format!("{:.0} min", deg.abs() * 4.0);
+        let within = reading
+            .within_deg
+            .map_or("–".to_owned(), |deg| match timed {
+                true => minutes(deg),
+                false => Degrees(Angle::from_deg(deg)).to_string(),
+            });
+        let differs = reading.difference_deg.map_or("–".to_owned(), |deg| {
+            let sign = if deg < 0.0 { '−' } else { '+' };
+            if timed {
+                format!("{sign}{}", minutes(deg))
+            } else {
+                signed_degrees(deg)
+            }
         });
-        let differs = reading
-            .difference_deg
-            .map_or("–".to_owned(), signed_degrees);
         sheet.line(&format!(
             "  {:<14}{:<22}{:<22}{within:<10}{differs:<12}{}",
             reading.what,

@@ -1,11 +1,11 @@
 use std::path::Path;
 
-use desk::{Cabinet, DrawRequest};
+use desk::{Cabinet, CastRequest, DrawRequest};
 
 use crate::arguments::DrawArguments;
 use crate::cast::{moment_request, now_unix_s, settings};
 use crate::failure::Failure;
-use crate::part_file::PartFile;
+use crate::picture::write_whole;
 use crate::with;
 
 /// Draws the front of an instrument, into a file or onto standard output.
@@ -20,7 +20,7 @@ pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
         None if arguments.json => Ok(serde_json::json!({ "svg": svg }).to_string() + "\n"),
         None => Ok(svg),
         Some(path) => {
-            write(path, &svg)?;
+            write_whole(path, svg.as_bytes())?;
             let shown = path.display().to_string();
             Ok(if arguments.json {
                 serde_json::json!({ "file": shown, "bytes": svg.len() }).to_string() + "\n"
@@ -33,12 +33,11 @@ pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
 
 fn request(arguments: &DrawArguments, cabinet: &Cabinet) -> Result<DrawRequest, Failure> {
     let set = match &arguments.when {
-        Some(when) => Some(moment_request(
-            when,
-            &arguments.moment,
-            arguments.with.as_ref(),
-            cabinet,
-        )?),
+        Some(when) => Some(CastRequest {
+            by: arguments.by.clone(),
+            without: arguments.without.clone(),
+            ..moment_request(when, &arguments.moment, arguments.with.as_ref(), cabinet)?
+        }),
         None => None,
     };
     let usual = settings(&arguments.moment)?.with;
@@ -51,11 +50,4 @@ fn request(arguments: &DrawArguments, cabinet: &Cabinet) -> Result<DrawRequest, 
         set,
         step: arguments.step,
     })
-}
-
-/// Writes a file whole or not at all.
-fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    let mut file = PartFile::create(path)?;
-    file.write_all(text.as_bytes())?;
-    file.finish()
 }

@@ -7,7 +7,7 @@ use crate::arguments::{FigureArguments, RuleArguments};
 use crate::cast::{now_unix_s, request, settings};
 use crate::failure::Failure;
 use crate::figure_table;
-use crate::part_file::PartFile;
+use crate::picture::{format_of, write_whole};
 
 /// Finishes a figure: says it as a table or JSON, or draws it.
 pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
@@ -33,79 +33,29 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
         ..DrawFigureRequest::default()
     };
     let standard_output = path == Path::new("-");
-    let form = if standard_output {
-        Form::Svg
-    } else {
-        Form::of(path)?
-    };
-    if form != Form::Svg {
+    if !standard_output {
+        let format = format_of(path)?;
         let scene = desk::figure_scene(&drawing, &cabinet, now_unix_s())?;
-        let inked = press::Inked::of_drawing(&scene, "figure");
-        return written(path, &form.document(&inked)?, arguments.cast.json);
+        let bytes = press::drawing_file(&scene, "figure", format)?;
+        return said(path, &bytes, arguments.cast.json);
     }
     let svg = desk::draw_figure(&drawing, &cabinet, now_unix_s())?;
-    if standard_output {
-        return Ok(if arguments.cast.json {
-            serde_json::json!({ "svg": svg }).to_string() + "\n"
-        } else {
-            svg
-        });
-    }
-    written(path, svg.as_bytes(), arguments.cast.json)
+    Ok(if arguments.cast.json {
+        serde_json::json!({ "svg": svg }).to_string() + "\n"
+    } else {
+        svg
+    })
 }
 
-fn written(path: &Path, bytes: &[u8], json: bool) -> Result<String, Failure> {
-    let mut file = PartFile::create(path)?;
-    file.write_all(bytes)?;
-    file.finish()?;
+/// Writes a drawing, and says so in JSON alone.
+fn said(path: &Path, bytes: &[u8], json: bool) -> Result<String, Failure> {
+    write_whole(path, bytes)?;
     let shown = path.display().to_string();
     Ok(if json {
         serde_json::json!({ "file": shown, "bytes": bytes.len() }).to_string() + "\n"
     } else {
         String::new()
     })
-}
-
-/// What a figure is drawn as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Form {
-    Svg,
-    Pdf,
-    Png,
-}
-
-/// Dots to the inch of a picture: 1100 or so across.
-const PICTURE_DPI: f64 = 150.0;
-
-impl Form {
-    /// By the end of the file's name.
-    fn of(path: &Path) -> Result<Form, Failure> {
-        let end = path.extension().and_then(|end| end.to_str());
-        match end.map(str::to_lowercase).as_deref() {
-            Some("svg") => Ok(Form::Svg),
-            Some("pdf") => Ok(Form::Pdf),
-            Some("png") => Ok(Form::Png),
-            _ => Err(Failure::bad_input(format!(
-                "{} is no kind of drawing that is made here; a name that ends in .svg, .pdf or .png would do",
-                path.display()
-            ))),
-        }
-    }
-
-    #[cfg(feature = "documents")]
-    fn document(self, inked: &press::Inked) -> Result<Vec<u8>, Failure> {
-        Ok(match self {
-            Form::Png => press::png(inked, PICTURE_DPI)?,
-            Form::Pdf | Form::Svg => press::pdf(&inked.title, &[inked], &[], press::PageSize::A4)?,
-        })
-    }
-
-    #[cfg(not(feature = "documents"))]
-    fn document(self, _: &press::Inked) -> Result<Vec<u8>, Failure> {
-        Err(Failure::bad_input(
-            "this program was built without documents; a name that ends in .svg would do",
-        ))
-    }
 }
 
 /// The rules that the arguments name, with no cast yet.

@@ -52,7 +52,11 @@ fn heading(text: &mut String, answer: &FinishedAnswer) {
     let moment = &answer.moment.when;
     line(
         text,
-        &format!("{} ({} calendar)", moment.clock_time, moment.calendar),
+        &format!(
+            "{} ({} calendar)",
+            moment.clock_time,
+            crate::sheet::calendar(&moment.calendar)
+        ),
     );
     let place = &answer.place;
     line(

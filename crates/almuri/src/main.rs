@@ -19,12 +19,14 @@ mod interrupt;
 mod make;
 mod moments;
 mod part_file;
+mod picture;
 mod planets;
 mod plates;
 mod progress;
 mod revolution;
 mod settings;
 mod sheet;
+mod stand;
 mod with;
 mod work;
 mod workbench;
@@ -56,6 +58,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Batch(batch)) => batch::run(&batch)?,
         Some(Command::Casebook(casebook)) => casebook::run(&casebook)?,
         Some(Command::Work(work)) => work::run(&work)?,
+        Some(Command::Stand(stand)) => stand::run(&stand)?,
         Some(Command::Planets(planets)) => planets::run(&planets)?,
         Some(Command::Correct(correct)) => correct::run(&correct)?,
         Some(Command::During(during)) => during::run(&during)?,

@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &MomentsArguments) -> Result<String, Failure> {
         return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
     }
     let mut sheet = Sheet::default();
-    sheet.line(&format!(
+    sheet.paragraph(&format!(
         "{} on the eastern horizon at {}, with the {}",
         arguments.ascendant, answer.place.name, answer.instrument.name
     ));

@@ -126,7 +126,8 @@ fn heading(text: &mut String, answer: &PlanetsAnswer) {
     let _ = writeln!(
         text,
         "{}, {clock} ({} calendar)",
-        moment.clock_time, moment.calendar
+        moment.clock_time,
+        crate::sheet::calendar(&moment.calendar)
     );
     if let Some(place) = &answer.place {
         let _ = writeln!(

@@ -106,10 +106,10 @@ fn write_town(text: &mut String, town: &TownPlates, within_deg: f64) {
         let [low, high] = two.plates_deg;
         let _ = writeln!(
             text,
-            "    {low}° and {high}°, {:.0} hundredths of the way: {} ({:.0} times better)",
+            "    {low}° and {high}°, {:.0} hundredths of the way ({:.0} times better):\n      {}",
             two.part * 100.0,
-            errors(&two.error),
-            two.times_better
+            two.times_better,
+            errors(&two.error)
         );
     }
     let advice = match town.advice {

@@ -15,7 +15,6 @@ pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
         arguments.with.as_ref(),
         &cabinet,
     )?;
-    let by = moment.by.clone().unwrap_or_else(|| "turning".to_owned());
     let request = RevolutionRequest {
         moment,
         year: arguments.year,
@@ -36,5 +35,5 @@ pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
             .map_or(String::new(), |deg| format!(", {deg:.2}° for each year"))
     ));
     head.gap();
-    Ok(head.text() + &sheet::cast(&answer.cast, &by.replace('-', "_")))
+    Ok(head.text() + &sheet::cast(&answer.cast))
 }

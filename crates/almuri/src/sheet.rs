@@ -7,7 +7,8 @@ use desk::{CastAnswer, MethodAnswer, ShareAnswer, WhyAnswer, WhyOne};
 const WIDTH: usize = 78;
 
 /// A cast as a sheet of plain text: a page one would print and keep.
-pub(crate) fn cast(answer: &CastAnswer, by: &str) -> String {
+pub(crate) fn cast(answer: &CastAnswer) -> String {
+    let by = answer.by;
     let mut sheet = Sheet::default();
     heading(&mut sheet, answer);
     time(&mut sheet, answer);
@@ -37,11 +38,7 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
     sheet.line(&format!(
         "{}, {by} ({} calendar)",
         moment.clock_time,
-        if moment.calendar == "julian" {
-            "Julian"
-        } else {
-            "Gregorian"
-        }
+        calendar(&moment.calendar)
     ));
     let place = &answer.place;
     let coordinates = format!(
@@ -62,6 +59,14 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
         instrument.diameter_mm,
         side(instrument.plate_latitude_deg, "N", "S")
     ));
+}
+
+/// A calendar's name as a sheet has it.
+pub(crate) fn calendar(name: &str) -> &'static str {
+    match name {
+        "julian" => "Julian",
+        _ => "Gregorian",
+    }
 }
 
 /// `42°53′ N`.
@@ -411,6 +416,11 @@ impl Sheet {
 
     pub(crate) fn item(&mut self, number: usize, text: &str) {
         self.wrapped(text, &format!("{number:>3}. "), "     ");
+    }
+
+    /// A name in a column, with a text beside it.
+    pub(crate) fn entry(&mut self, name: &str, column: usize, text: &str) {
+        self.wrapped(text, &format!("{name:<column$} "), &" ".repeat(column + 1));
     }
 
     fn wrapped(&mut self, text: &str, first: &str, rest: &str) {

@@ -5,7 +5,7 @@ use desk::{Cabinet, FindingAnswer, OperationAnswer, WorkAnswer, WorkRequest};
 use crate::arguments::WorkArguments;
 use crate::cast::{moment_request_or_none, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::{Sheet, signed_degrees};
+use crate::sheet::{Sheet, calendar, signed_degrees};
 
 /// Works an operation of the treatise, or lists them.
 pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
@@ -79,20 +79,21 @@ pub(crate) fn pairs(
 }
 
 fn listed(all: &[OperationAnswer]) -> String {
-    let mut text = String::new();
+    const COLUMN: usize = 25;
+    let mut sheet = Sheet::default();
     for one in all {
-        text.push_str(&format!(
-            "{:<28} {} ({})\n",
-            one.name, one.title, one.source
-        ));
-        if !one.needs.is_empty() {
-            text.push_str(&format!("{:<28} needs {}\n", "", one.needs.join(", ")));
-        }
+        let needs = match one.needs.as_slice() {
+            [] => String::new(),
+            needs => format!(" Needs {}.", needs.join(", ")),
+        };
+        let text = format!("{} ({}).{needs}", one.title, one.source);
+        sheet.entry(one.name, COLUMN, &text);
     }
-    text.push_str(
-        "\nThe numerals are those of Chaucer's Treatise on the Astrolabe, where each is taught.\n",
+    sheet.gap();
+    sheet.paragraph(
+        "The numerals are those of Chaucer's Treatise on the Astrolabe, where each is taught.",
     );
-    text
+    sheet.text()
 }
 
 fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
@@ -104,7 +105,9 @@ fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
     if !request.moment.when.is_empty() {
         sheet.line(&format!(
             "{}, {} ({} calendar)",
-            answer.moment.when.clock_time, answer.place.name, answer.moment.when.calendar
+            answer.moment.when.clock_time,
+            answer.place.name,
+            calendar(&answer.moment.when.calendar)
         ));
     }
     sheet.line(&format!(

@@ -38,6 +38,7 @@ impl Casting {
             figure: FigureAnswer::of(&self.horizon(), self.method),
             instrument: InstrumentAnswer::of(&self.instrument, latitude),
             set: None,
+            by: self.by.name(),
             working: None,
             ideal: self.ideal(),
             reading: None,

@@ -198,7 +198,7 @@ fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<P
         return Ok(Procedure::Turning);
     };
     let at_hand = procedures(instrument);
-    let wanted = name.trim().replace('-', "_");
+    let wanted = name.trim().to_lowercase().replace('-', "_");
     at_hand
         .iter()
         .copied()
@@ -209,6 +209,7 @@ fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<P
                 .map(|procedure| procedure.name().replace('_', "-"))
                 .collect();
             Refusal {
+                value: None,
                 field: Field::By,
                 message: format!(
                     "{} is no cusp procedure of this instrument; {} would do",
@@ -223,7 +224,7 @@ fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<P
 fn left_out(name: &str) -> Result<Correction, Refusal> {
     let found = Correction::ALL
         .into_iter()
-        .find(|one| one.name() == name.trim());
+        .find(|one| one.name().eq_ignore_ascii_case(name.trim()));
     found.ok_or_else(|| {
         let names = Correction::ALL.map(Correction::name);
         Refusal {
@@ -273,7 +274,7 @@ fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal>
             })?,
     };
     let degree: Zodiacal = degree.trim().parse().map_err(|error: sky::ZodiacalError| {
-        Refusal::new(Field::Read, format!("{name}: {error}"))
+        Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
     })?;
     Ok((own, degree.0))
 }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::Angle;
 
+use crate::answer::PlaceAnswer;
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::refusal::{Field, Refusal};
@@ -22,6 +23,12 @@ pub struct CompareRequest {
 /// Instruments side by side.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct CompareAnswer {
+    /// The place.
+    pub place: PlaceAnswer,
+    /// The moment with which the year begins, on the clock.
+    pub from: String,
+    /// The house method that the cusps are held against.
+    pub method: &'static str,
     /// The cusp procedure.
     pub by: &'static str,
     /// How many moments of the year were tried.
@@ -110,6 +117,9 @@ pub fn compare(
         })
         .collect();
     Ok(CompareAnswer {
+        place: PlaceAnswer::of(&case.moment.place),
+        from: case.moment.civil.to_string(),
+        method: case.method.name(),
         by: case.by.name(),
         moments: moments.len(),
         instruments: serving

@@ -1,6 +1,6 @@
 use drawing::{Setting, Svg, front};
-use instrument::{Instrument, State};
-use practice::Done;
+use instrument::{Instrument, LineId, State};
+use practice::{Done, Procedure, Quantity};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Latitude;
@@ -19,7 +19,9 @@ pub struct DrawRequest {
     pub with: Option<WithInstrument>,
     /// The plate to lay in; the nearest to this latitude in degrees is taken.
     pub plate_deg: Option<f64>,
-    /// The moment for which it is set; without one the parts are at rest.
+    /// The moment for which it is set; without one the parts are at rest. Where it says
+    /// a cusp procedure, the lines from which ascendant, midheaven and cusps are read by
+    /// it are lit.
     pub set: Option<CastRequest>,
     /// The step of the working that is shown, from 1, with its lines lit; unless
     /// said, the one in which the Sun has been set.
@@ -78,7 +80,13 @@ fn set(
     }
     let working = casting.working();
     let setting = match request.step {
-        None => Setting::of(when_set(&working.steps, casting.latitude())),
+        None => {
+            let setting = Setting::of(when_set(&working.steps, casting.latitude()));
+            match moment.by {
+                Some(_) => setting.with_lit(read_by(casting.by, &working.steps)),
+                None => setting,
+            }
+        }
         Some(number) => {
             let step = number
                 .checked_sub(1)
@@ -96,6 +104,23 @@ fn set(
         }
     };
     Ok((instrument, setting))
+}
+
+/// The lines from which ascendant, midheaven and cusps are read by a procedure.
+fn read_by(procedure: Procedure, steps: &[Done]) -> Vec<LineId> {
+    let angles = [Quantity::Ascendant, Quantity::Midheaven];
+    let reads = |step: &&Done| match step.procedure {
+        None => step
+            .act
+            .finds()
+            .is_some_and(|found| angles.contains(&found)),
+        Some(other) => other == procedure,
+    };
+    let lines = steps
+        .iter()
+        .filter(reads)
+        .flat_map(|step| step.lines.clone());
+    lines.collect()
 }
 
 /// How the parts stand when the rete has been set, before anything is read.

@@ -203,7 +203,7 @@ fn centre(finishing: &Finishing, figure: &Figure) -> Vec<String> {
 }
 
 /// A name short enough for the middle of a figure.
-fn short(name: &str) -> String {
+pub(crate) fn short(name: &str) -> String {
     const MOST: usize = 48;
     let mut shown: String = name.chars().take(MOST).collect();
     if shown.len() < name.len() {

@@ -339,6 +339,7 @@ fn chosen<T: Copy + Default>(
     found.ok_or_else(|| {
         let names: Vec<String> = all.iter().map(|one| name(*one).to_owned()).collect();
         Refusal {
+            value: None,
             message: format!(
                 "{} is not known for {rule}; {} would do",
                 quoted(given),

@@ -32,7 +32,7 @@ impl MomentTexts<'_> {
             when: self.when.to_owned(),
             place,
             calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
-            clock: parsed(self.clock, Field::Clock, str::parse::<Clock>)?.unwrap_or_default(),
+            clock: self.clock(true)?.unwrap_or_default(),
             zone: parsed(self.zone, Field::Zone, Zone::named)?,
             which: parsed(self.which, Field::Which, str::parse::<Which>)?,
         };
@@ -43,7 +43,7 @@ impl MomentTexts<'_> {
     /// Universal Time.
     pub(crate) fn anywhere(self, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
         let zone = parsed(self.zone, Field::Zone, Zone::named)?;
-        let clock = match parsed(self.clock, Field::Clock, str::parse::<Clock>)? {
+        let clock = match self.clock(false)? {
             None if zone.is_none() => Clock::Offset(UtcOffset::default()),
             None => Clock::Zone,
             Some(Clock::Mean | Clock::Sun) => {
@@ -76,6 +76,18 @@ impl MomentTexts<'_> {
             which: parsed(self.which, Field::Which, str::parse::<Which>)?,
         };
         resolved(&said, now_unix_s)
+    }
+
+    /// The clock; a message about it lists the old reckonings where there is a place
+    /// for them.
+    fn clock(self, at_a_place: bool) -> Result<Option<Clock>, Refusal> {
+        let parse = |text: &str| {
+            text.parse::<Clock>().map_err(|error| match at_a_place {
+                true => format!("{error}, or an old reckoning: {}", OldClock::names()),
+                false => error.to_string(),
+            })
+        };
+        parsed(self.clock, Field::Clock, parse)
     }
 }
 

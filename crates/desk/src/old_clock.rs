@@ -54,6 +54,12 @@ impl OldClock {
         Some(OldClock { from, visible })
     }
 
+    /// The names, as a message lists them.
+    pub(crate) fn names() -> String {
+        let names = NAMES.map(|(name, _)| name).join(", ");
+        format!("{names}, each also with -visible")
+    }
+
     /// The moment that is meant.
     pub(crate) fn moment(
         self,

@@ -192,7 +192,9 @@ fn date_from(name: Option<&str>) -> Result<DateFrom, Refusal> {
     let Some(name) = name else {
         return Ok(DateFrom::Zodiac);
     };
-    let found = DateFrom::ALL.into_iter().find(|one| one.name() == name);
+    let found = DateFrom::ALL
+        .into_iter()
+        .find(|one| one.name().eq_ignore_ascii_case(name.trim()));
     found.ok_or_else(|| {
         let names: Vec<&str> = DateFrom::ALL.into_iter().map(DateFrom::name).collect();
         Refusal::new(

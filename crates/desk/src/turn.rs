@@ -41,6 +41,9 @@ pub struct StateRequest {
     pub alidade_deg: f64,
 }
 
+/// Beyond this the digits of an angle no longer say where a part stands to the second.
+const MOST_TURNED_DEG: f64 = 1e9;
+
 /// How near a pointer must be to a line or a star's tip, as a part of the mater's radius.
 const NEAR: f64 = 0.035;
 
@@ -99,11 +102,21 @@ impl StateRequest {
     fn understood(self) -> Result<State, Refusal> {
         let plate = Latitude::from_deg(self.plate_latitude_deg)
             .map_err(|error| Refusal::new(Field::State, error))?;
+        let turned = |part: &str, deg: f64| {
+            if deg.abs() <= MOST_TURNED_DEG {
+                Ok(Angle::from_deg(deg).in_turn())
+            } else {
+                Err(Refusal::new(
+                    Field::State,
+                    format!("the {part} cannot stand at {deg:e}°; 0 to 360 would do"),
+                ))
+            }
+        };
         Ok(State {
             plate,
-            rete: Angle::from_deg(self.rete_deg).in_turn(),
-            rule: Angle::from_deg(self.rule_deg).in_turn(),
-            alidade: Angle::from_deg(self.alidade_deg).in_turn(),
+            rete: turned("rete", self.rete_deg)?,
+            rule: turned("rule", self.rule_deg)?,
+            alidade: turned("alidade", self.alidade_deg)?,
         })
     }
 }

@@ -5,6 +5,11 @@ use sky::{Angle, Body, Zodiacal};
 
 use crate::refusal::{Field, Refusal, quoted};
 
+/// A word as it is compared: without space about it, in small letters.
+pub(crate) fn plain(word: &str) -> String {
+    word.trim().to_lowercase()
+}
+
 pub(crate) fn named_body(name: &str) -> Result<Body, Refusal> {
     let found = Body::ALL
         .into_iter()
@@ -14,6 +19,7 @@ pub(crate) fn named_body(name: &str) -> Result<Body, Refusal> {
 
 pub(crate) fn unknown(field: Field, value: &str, accepted: &[&str]) -> Refusal {
     Refusal {
+        value: None,
         field,
         message: format!(
             "{} is not known here; {} would do",
@@ -61,6 +67,7 @@ pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Angle, Refusal> {
                 seen_example(sight)
             ),
         )
+        .of(sight.name())
     };
     let value = degrees(text).ok_or_else(wrong)?;
     let fits = match sight {
@@ -88,6 +95,7 @@ pub(crate) fn told_value(told: Told, text: &str) -> Result<Angle, Refusal> {
                 told_example(told)
             ),
         )
+        .of(told.name())
     };
     match told {
         Told::Degree | Told::OtherDegree => {

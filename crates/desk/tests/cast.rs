@@ -2,9 +2,11 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod schema;
+
 use desk::{Cabinet, CastAnswer, CastRequest, Field, MethodAnswer, WithInstrument, cast};
 use proptest::prelude::*;
-use serde_json::Value;
+use schema::{committed, keeps_to};
 
 fn request(when: &str, at: &str) -> CastRequest {
     CastRequest {
@@ -21,92 +23,6 @@ fn santiago() -> CastRequest {
 
 fn answered(request: &CastRequest) -> CastAnswer {
     cast(request, &Cabinet::built_in(), None).unwrap()
-}
-
-#[test]
-fn the_schema_is_the_one_committed() {
-    let schema = serde_json::to_string_pretty(&desk::cast_schema()).unwrap() + "\n";
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/schema/cast.json");
-    if std::env::var_os("ALMURI_WRITE_SCHEMA").is_some() {
-        std::fs::write(path, &schema).unwrap();
-    }
-    let committed = std::fs::read_to_string(path).unwrap();
-    assert!(
-        schema == committed,
-        "the answer's types and schema/cast.json differ; ALMURI_WRITE_SCHEMA=1 cargo test -p desk writes it anew"
-    );
-}
-
-/// Every value in the answer is where the schema says, and none is missing. This
-/// checks the parts of JSON Schema that the generated schema uses.
-#[test]
-fn an_answer_keeps_to_the_schema() {
-    let schema = serde_json::to_value(desk::cast_schema()).unwrap();
-    for request in [
-        santiago(),
-        CastRequest {
-            at: "-33.9,18.4".to_owned(),
-            ..santiago()
-        },
-        CastRequest {
-            at: "78.2,15.6".to_owned(),
-            houses: Some("placidus".to_owned()),
-            ..santiago()
-        },
-        CastRequest {
-            with: Some(WithInstrument::Named("southern instrument".to_owned())),
-            ..santiago()
-        },
-    ] {
-        let answer = serde_json::to_value(answered(&request)).unwrap();
-        keeps_to(&answer, &schema, &schema, "answer");
-    }
-}
-
-fn keeps_to(value: &Value, schema: &Value, root: &Value, path: &str) {
-    if let Some(Value::String(reference)) = schema.get("$ref") {
-        let target = root.pointer(reference.trim_start_matches('#')).unwrap();
-        return keeps_to(value, target, root, path);
-    }
-    if let Some(Value::Array(any)) = schema.get("anyOf") {
-        let fits = any
-            .iter()
-            .any(|one| std::panic::catch_unwind(|| keeps_to(value, one, root, path)).is_ok());
-        assert!(fits, "{path}: {value} fits no alternative");
-        return;
-    }
-    let kinds: Vec<&str> = match schema.get("type") {
-        Some(Value::String(kind)) => vec![kind],
-        Some(Value::Array(kinds)) => kinds.iter().filter_map(Value::as_str).collect(),
-        _ => return,
-    };
-    let kind = match value {
-        Value::Null => "null",
-        Value::Bool(_) => "boolean",
-        Value::Number(n) if n.is_u64() && kinds.contains(&"integer") => "integer",
-        Value::Number(_) => "number",
-        Value::String(_) => "string",
-        Value::Array(_) => "array",
-        Value::Object(_) => "object",
-    };
-    assert!(kinds.contains(&kind), "{path} is {kind}, not {kinds:?}");
-    if let (Value::Object(fields), Some(Value::Array(required))) = (value, schema.get("required")) {
-        for key in required.iter().filter_map(Value::as_str) {
-            assert!(fields.contains_key(key), "{path} has no {key}");
-        }
-    }
-    if let (Value::Object(fields), Some(properties)) = (value, schema.get("properties")) {
-        for (key, inner) in fields {
-            if let Some(of) = properties.get(key) {
-                keeps_to(inner, of, root, &format!("{path}.{key}"));
-            }
-        }
-    }
-    if let (Value::Array(items), Some(of)) = (value, schema.get("items")) {
-        for item in items {
-            keeps_to(item, of, root, &format!("{path}[]"));
-        }
-    }
 }
 
 /// The time chain adds up, key by key, as its definitions say.
@@ -411,8 +327,7 @@ proptest! {
         }
         // Numbers that are none would be written as null where none is allowed.
         let json = serde_json::to_value(&answer).unwrap();
-        let schema = serde_json::to_value(desk::cast_schema()).unwrap();
-        keeps_to(&json, &schema, &schema, "answer");
+        keeps_to(&json, &committed("cast"));
         if let Some(why) = &answer.why {
             let all = why.cusps.values().flatten().map(|cusp| &cusp.why).chain([&why.ascendant, &why.midheaven]);
             for one in all {

@@ -221,17 +221,17 @@ impl Page {
         }
     }
 
-    pub(crate) fn scene(self, sheet: &FigureSheet, name: &'static str) -> Scene {
+    pub(crate) fn scene(self, title: &str, description: &str, name: &'static str) -> Scene {
         Scene {
-            title: sheet.title.clone(),
-            description: sheet.description.clone(),
+            title: title.to_owned(),
+            description: description.to_owned(),
             reach_mm: REACH_MM,
             hair_mm: HAIR_MM,
             groups: vec![Group {
                 name,
                 // A figure is drawn on paper, and the plate comes nearest.
                 part: Part::Plate,
-                title: sheet.title.clone(),
+                title: title.to_owned(),
                 turn: Angle::ZERO,
                 pole: Point::POLE,
                 items: self.items,

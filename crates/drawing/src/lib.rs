@@ -8,7 +8,9 @@
 
 mod back;
 mod back_view;
+mod comparison_sheet;
 mod contour;
+mod course;
 mod date_ring;
 mod ecliptic_ring;
 mod figure_sheet;
@@ -19,6 +21,7 @@ mod limb;
 mod measures;
 mod number;
 mod pen;
+mod pin;
 mod planet_glyph;
 mod plate;
 mod pointer;
@@ -34,10 +37,13 @@ mod spread;
 mod square_figure;
 mod style;
 mod svg;
+mod thinning;
 mod throne;
+mod tracery;
 mod workpiece;
 
 pub use back_view::back;
+pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
 pub use contour::{Contour, Piece};
 pub use figure_sheet::{FigureSheet, Placement};
 pub use front::{Setting, front};
@@ -47,4 +53,5 @@ pub use planet_glyph::Mark;
 pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
 pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use svg::Svg;
+pub use thinning::Thinning;
 pub use workpiece::{Making, Workpiece, plate_workpiece, workpieces};

@@ -45,7 +45,8 @@ impl FigureSheet {
     /// middle.
     #[must_use]
     pub fn round(&self) -> Scene {
-        self.round_page().scene(self, "figure")
+        self.round_page()
+            .scene(&self.title, &self.description, "figure")
     }
 
     pub(crate) fn round_page(&self) -> Page {

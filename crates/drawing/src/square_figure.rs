@@ -24,7 +24,8 @@ impl FigureSheet {
     /// above, the bodies of each house written in it in the order of the signs.
     #[must_use]
     pub fn square(&self) -> Scene {
-        self.square_page().scene(self, "figure")
+        self.square_page()
+            .scene(&self.title, &self.description, "figure")
     }
 
     pub(crate) fn square_page(&self) -> Page {

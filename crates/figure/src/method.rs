@@ -219,20 +219,21 @@ impl fmt::Display for Method {
     }
 }
 
+/// From a method's name, in letters of either case.
 impl FromStr for Method {
     type Err = UnknownMethod;
 
     fn from_str(name: &str) -> Result<Method, UnknownMethod> {
         Method::ALL
             .into_iter()
-            .find(|method| method.name() == name)
+            .find(|method| method.name().eq_ignore_ascii_case(name.trim()))
             .ok_or_else(|| UnknownMethod::new(name))
     }
 }
 
 /// No house method has this name; the message lists those that there are.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
-#[error("no house method is called {name:?}; there are {names}", names = names())]
+#[error("no house method is called {name:?}; {names} would do", names = names())]
 pub struct UnknownMethod {
     name: String,
 }

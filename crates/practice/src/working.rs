@@ -253,6 +253,7 @@ pub(crate) fn carry_out_nudged(
         stuck: None,
         sets_to: Angle::ZERO,
         waxed: None,
+        by_versa: treatise::is_by_versa(operation),
         found: BTreeMap::new(),
     };
     let nudged = |number: usize| nudge.filter(|nudge| nudge.step == number);
@@ -280,6 +281,8 @@ struct Hand<'a> {
     sets_to: Angle,
     /// What has been waxed.
     waxed: Option<Point>,
+    /// Whether the shadow square is read on its upright sides.
+    by_versa: bool,
     found: BTreeMap<Quantity, Reading>,
 }
 
@@ -634,8 +637,8 @@ impl Hand<'_> {
                 let step = f64::from(self.instrument.azimuth_step().max(1));
                 if let Ok(azimuth) = self.value(*finds) {
                     let below = (azimuth.deg() / step).floor() * step;
-                    lines.push(LineId::Azimuth(Minutes::nearest(below)));
-                    lines.push(LineId::Azimuth(Minutes::nearest((below + step) % 360.0)));
+                    lines.push(treatise::engraved_azimuth(below));
+                    lines.push(treatise::engraved_azimuth(below + step));
                 }
                 lines
             }

@@ -136,6 +136,43 @@ pub enum OrderError {
 }
 
 impl Order {
+    /// An order in words: the names of parts and formats, none for the usual ones, and
+    /// the size of the paper.
+    ///
+    /// # Errors
+    /// When one of them is not known.
+    pub fn of(
+        parts: &[String],
+        formats: &[String],
+        page: &str,
+        dated: String,
+    ) -> Result<Order, OrderError> {
+        let usual = Order::default();
+        let mut order = Order {
+            parts: Vec::new(),
+            formats: Vec::new(),
+            page: PageSize::parse(page)?,
+            dated,
+            ..usual.clone()
+        };
+        for name in parts {
+            order.parts.push(Order::part(name)?);
+        }
+        for name in formats {
+            let format = Order::format(name)?;
+            if !order.formats.contains(&format) {
+                order.formats.push(format);
+            }
+        }
+        if order.parts.is_empty() {
+            order.parts = usual.parts;
+        }
+        if order.formats.is_empty() {
+            order.formats = usual.formats;
+        }
+        Ok(order)
+    }
+
     /// The part of a name.
     ///
     /// # Errors

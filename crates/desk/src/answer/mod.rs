@@ -38,7 +38,7 @@ pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
-pub use work::{FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
+pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.
@@ -56,6 +56,8 @@ pub struct CastAnswer {
     pub instrument: InstrumentAnswer,
     /// How it is set; null for an instrument of the other hemisphere.
     pub set: Option<SetAnswer>,
+    /// The cusp procedure that is followed.
+    pub by: &'static str,
     /// What is done with it; null for an instrument of the other hemisphere.
     pub working: Option<WorkingAnswer>,
     /// What a perfect instrument would show.

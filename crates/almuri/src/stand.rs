@@ -1,0 +1,123 @@
+use desk::words::Angle;
+use desk::words::Degrees;
+use desk::{Cabinet, ReadAnswer, StateAnswer, StateRequest, TurnAnswer, TurnRequest};
+
+use crate::arguments::StandArguments;
+use crate::cast::{moment_request, now_unix_s};
+use crate::failure::Failure;
+use crate::sheet::Sheet;
+
+/// Reads an instrument whose parts stand as they are said to.
+pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let case = moment_request(
+        &arguments.when,
+        &arguments.moment,
+        arguments.with.as_ref(),
+        &cabinet,
+    )?;
+    let now = now_unix_s();
+    let cast = desk::cast(&case, &cabinet, now)?;
+    // Parts that are not said stand as they are set for the moment.
+    let mut steps = cast.working.iter().flat_map(|working| &working.steps);
+    let set = steps
+        .rfind(|step| step.procedure.is_none())
+        .map(|step| &step.state);
+    let rule_deg = arguments.rule.as_deref().map(rule).transpose()?;
+    let part = |said: Option<f64>, of: fn(&StateAnswer) -> f64| said.or(set.map(of)).unwrap_or(0.0);
+    let request = TurnRequest {
+        case,
+        state: StateRequest {
+            plate_latitude_deg: arguments
+                .plate
+                .unwrap_or(cast.instrument.plate_latitude_deg),
+            rete_deg: part(arguments.rete, |state| state.rete_deg),
+            rule_deg: part(rule_deg, |state| state.rule_deg),
+            alidade_deg: part(arguments.alidade, |state| state.alidade_deg),
+        },
+        pointer: None,
+    };
+    let answer = desk::turn(&request, &cabinet, now)?;
+    if arguments.json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    let mut sheet = Sheet::default();
+    sheet.paragraph(&format!(
+        "{} at {}, read with the {} as it stands",
+        cast.moment.when.clock_time, cast.place.name, cast.instrument.name
+    ));
+    standing(&mut sheet, &answer.state);
+    shown(&mut sheet, &answer);
+    Ok(sheet.text())
+}
+
+/// `-77.6`, or the hour `6:49`, as degrees past noon.
+fn rule(text: &str) -> Result<f64, Failure> {
+    let wrong = || {
+        let shown: String = text.chars().take(60).collect();
+        Failure::bad_input(format!(
+            "--rule {shown:?} is neither degrees past noon nor an hour; --rule 282.4 or --rule 6:49 would do"
+        ))
+    };
+    let Some((hour, minute)) = text.split_once(':') else {
+        let degrees = text.trim().parse().ok().filter(|deg: &f64| deg.is_finite());
+        return degrees.ok_or_else(wrong);
+    };
+    let hour: u8 = hour.trim().parse().map_err(|_| wrong())?;
+    let minute: f64 = minute.trim().parse().map_err(|_| wrong())?;
+    if hour > 23 || !(0.0..60.0).contains(&minute) {
+        return Err(wrong());
+    }
+    Ok((f64::from(hour) + minute / 60.0 - 12.0) * 15.0)
+}
+
+fn standing(sheet: &mut Sheet, state: &StateAnswer) {
+    sheet.title("How it stands");
+    sheet.line(&format!("  plate for {:.2}°", state.plate_latitude_deg));
+    sheet.line(&format!("  0° Aries {:.2}° past noon", state.rete_deg));
+    sheet.line(&format!("  the rule {:.2}° past noon", state.rule_deg));
+}
+
+fn shown(sheet: &mut Sheet, answer: &TurnAnswer) {
+    sheet.title("What it shows");
+    let mut line = |what: &str, shown: &str, reads_to: Option<f64>| {
+        let reads_to = reads_to
+            .filter(|deg| *deg > 0.0)
+            .map_or(String::new(), |deg| {
+                format!("reads to {}", Degrees(Angle::from_deg(deg)))
+            });
+        sheet.line(&format!("  {what:<20}{shown:<26}{reads_to}"));
+    };
+    let degree = |reading: &Option<ReadAnswer>| match reading {
+        Some(reading) => (
+            reading.text.clone().unwrap_or_default(),
+            Some(reading.reads_to_deg),
+        ),
+        None => ("none".to_owned(), None),
+    };
+    for (what, reading) in [
+        ("ascendant", &answer.ascendant),
+        ("midheaven", &answer.midheaven),
+    ] {
+        let (text, reads_to) = degree(reading);
+        line(what, &text, reads_to);
+    }
+    let hour = format!("{}, {}", answer.hour.text, answer.hour.time);
+    line("the rule", &hour, None);
+    let (under, reads_to) = degree(&answer.under_rule);
+    line("under the rule", &under, reads_to);
+    for (what, date) in [
+        ("date there", &answer.date_under_rule),
+        ("date on the back", &answer.date_under_alidade),
+    ] {
+        if let Some(date) = date {
+            line(what, date, None);
+        }
+    }
+    let (altitude, reads_to) = degree(&Some(answer.sun_altitude.clone()));
+    line("the Sun's altitude", &altitude, reads_to);
+    if let Some(means) = &answer.means {
+        sheet.gap();
+        sheet.paragraph(&format!("This position means {}.", means.text));
+    }
+}

@@ -1,0 +1,206 @@
+//! The JSON Schemas that are committed: those of the answers' types, every one of
+//! them, and kept by answers of every kind.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod schema;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use desk::{
+    Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, FigureRequest,
+    FrontRequest, MomentsRequest, PlanetsRequest, PlatesRequest, RevolutionRequest, StateRequest,
+    TurnRequest, WithInstrument, WorkRequest,
+};
+use schema::{committed, keeps_to};
+use serde::Serialize;
+
+#[test]
+fn those_committed_are_those_of_the_types() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/schema");
+    for (name, schema) in desk::schemas() {
+        let text = serde_json::to_string_pretty(&schema).unwrap() + "\n";
+        let path = format!("{folder}/{name}.json");
+        if std::env::var_os("ALMURI_WRITE_SCHEMA").is_some() {
+            std::fs::write(&path, &text).unwrap();
+        }
+        assert!(
+            text == std::fs::read_to_string(&path).unwrap_or_default(),
+            "the answer's types and schema/{name}.json differ; ALMURI_WRITE_SCHEMA=1 cargo test -p desk --test schemas writes it anew"
+        );
+    }
+    let committed: BTreeSet<String> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|file| file.unwrap().file_name().into_string().unwrap())
+        .collect();
+    let named = desk::schemas()
+        .into_iter()
+        .map(|(name, _)| format!("{name}.json"));
+    assert_eq!(committed, named.collect());
+}
+
+fn santiago() -> CastRequest {
+    CastRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: "42.8806,-8.5449".to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        ..CastRequest::default()
+    }
+}
+
+fn texts<const N: usize>(pairs: [(&str, &str); N]) -> BTreeMap<String, String> {
+    let owned = pairs.map(|(name, value)| (name.to_owned(), value.to_owned()));
+    BTreeMap::from(owned)
+}
+
+#[track_caller]
+fn kept<T: Serialize>(name: &str, answer: T) {
+    keeps_to(&serde_json::to_value(answer).unwrap(), &committed(name));
+}
+
+/// Cases with everything, and those in which much is null.
+fn cases() -> [CastRequest; 4] {
+    [
+        CastRequest {
+            read: texts([("ascendant", "2 Cancer"), ("III", "20 Leo")]),
+            ..santiago()
+        },
+        CastRequest {
+            at: "-33.9,18.4".to_owned(),
+            ..santiago()
+        },
+        CastRequest {
+            at: "78.2,15.6".to_owned(),
+            houses: Some("placidus".to_owned()),
+            ..santiago()
+        },
+        CastRequest {
+            with: Some(WithInstrument::Named("southern instrument".to_owned())),
+            ..santiago()
+        },
+    ]
+}
+
+#[test]
+fn casts_and_figures_keep_to_theirs() {
+    let cabinet = Cabinet::built_in();
+    for case in cases() {
+        kept("cast", desk::cast(&case, &cabinet, None).unwrap());
+        let figure = FigureRequest {
+            cast: case,
+            ..FigureRequest::default()
+        };
+        kept("figure", desk::figure(&figure, &cabinet, None).unwrap());
+    }
+    let planets = PlanetsRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: Some("42.8806,-8.5449".to_owned()),
+        ..PlanetsRequest::default()
+    };
+    kept("planets", desk::planets(&planets, None).unwrap());
+    let revolution = RevolutionRequest {
+        moment: santiago(),
+        year: 2026,
+        at: None,
+    };
+    let answer = desk::revolution(&revolution, &cabinet, None).unwrap();
+    kept("revolution", answer);
+}
+
+#[test]
+fn the_instrument_as_it_stands_keeps_to_its_own() {
+    let cabinet = Cabinet::built_in();
+    for case in cases() {
+        for rete_deg in [0.0, 100.0, 250.0] {
+            let turned = TurnRequest {
+                state: StateRequest {
+                    plate_latitude_deg: 42.0,
+                    rete_deg,
+                    ..StateRequest::default()
+                },
+                case: case.clone(),
+                pointer: None,
+            };
+            kept("turn", desk::turn(&turned, &cabinet, None).unwrap());
+        }
+    }
+    let asked = FrontRequest {
+        plate_latitude_deg: 42.0,
+        ..FrontRequest::default()
+    };
+    kept("front", desk::front(&asked, &cabinet).unwrap());
+    kept("back", desk::back(&asked, &cabinet).unwrap());
+    kept("instruments", desk::instruments(&cabinet));
+}
+
+#[test]
+fn operations_keep_to_theirs() {
+    let cabinet = Cabinet::built_in();
+    kept("operations", desk::operations());
+    let all = desk::operations();
+    let plain = all.iter().map(|operation| WorkRequest {
+        operation: operation.name.to_owned(),
+        moment: santiago(),
+        star: Some("Alramech".to_owned()),
+        body: Some("Sun".to_owned()),
+        told: texts([
+            ("other-degree", "0 Taurus"),
+            ("unequal-hours", "3"),
+            ("distance", "20"),
+        ]),
+        ..WorkRequest::default()
+    });
+    let mut answered = 0;
+    for request in plain {
+        match desk::work(&request, &cabinet, None) {
+            Ok(answer) => {
+                answered += 1;
+                kept("work", answer);
+            }
+            Err(refusal) => kept("refusal", refusal),
+        }
+    }
+    assert!(answered > 30, "{answered}");
+    let film = WorkRequest {
+        operation: "hour-by-sun".to_owned(),
+        moment: santiago(),
+        ..WorkRequest::default()
+    };
+    kept("film", desk::film(&film, &cabinet, None).unwrap());
+}
+
+#[test]
+fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
+    let cabinet = Cabinet::built_in();
+    for figure in [false, true] {
+        let readings = CorrectRequest {
+            moment: santiago(),
+            read: texts([("ascendant", "2 Cancer"), ("midheaven", "29 Aquarius")]),
+            figure,
+        };
+        kept("correct", desk::correct(&readings, &cabinet, None).unwrap());
+    }
+    let uncertain = DuringRequest {
+        moment: santiago(),
+        until: "10:20".to_owned(),
+    };
+    kept("during", desk::during(&uncertain, &cabinet, None).unwrap());
+    let back = MomentsRequest {
+        moment: santiago(),
+        ascendant: "11 Pisces".to_owned(),
+    };
+    kept("moments", desk::moments(&back, &cabinet, None).unwrap());
+    let compared = CompareRequest {
+        moment: santiago(),
+        with: vec![WithInstrument::Named("pocket instrument".to_owned())],
+    };
+    kept("compare", desk::compare(&compared, &cabinet, None).unwrap());
+    let plates = PlatesRequest {
+        towns: vec!["42.8806,-8.5449".to_owned(), "69.6,19".to_owned()],
+        stock_deg: vec![42.0, 46.0],
+        year: Some(2026),
+        ..PlatesRequest::default()
+    };
+    kept("plates", desk::plates(&plates).unwrap());
+    kept("suggest", desk::suggest("Santiago"));
+}
