@@ -27,6 +27,9 @@ pub(crate) struct WorkbenchArguments {
     /// The port of the loopback address; 0 takes any that is free
     #[arg(long, value_name = "PORT")]
     pub(crate) port: Option<u16>,
+    /// The casebook's file, instead of the usual one
+    #[arg(long, value_name = "FILE")]
+    pub(crate) book: Option<PathBuf>,
 }
 
 #[derive(Debug, Subcommand)]
@@ -150,9 +153,12 @@ pub(crate) struct SettingsArguments {
     /// The usual cusp procedure
     #[arg(long, value_name = "PROCEDURE")]
     pub(crate) by: Option<String>,
-    /// Forget all settings
-    #[arg(long, conflicts_with_all = ["home", "zone", "with", "houses", "by"])]
-    pub(crate) forget: bool,
+    /// How figures are drawn: round, square or as-instrument
+    #[arg(long, value_name = "FORM")]
+    pub(crate) figures: Option<String>,
+    /// Forget a setting by its option's name, such as `zone`; several times; alone, all of them
+    #[arg(long, value_name = "SETTING", num_args = 0..=1, default_missing_value = "all")]
+    pub(crate) forget: Vec<String>,
     /// JSON instead of text
     #[arg(long)]
     pub(crate) json: bool,
@@ -498,12 +504,10 @@ pub(crate) struct FigureArguments {
     pub(crate) cast: CastArguments,
     #[command(flatten)]
     pub(crate) rules: RuleArguments,
-    /// Draw the square figure of the old books
-    #[arg(long, requires = "output")]
-    pub(crate) square: bool,
-    /// Lay the round figure as the instrument lies, not with the ascendant on the left
-    #[arg(long, requires = "output", conflicts_with = "square")]
-    pub(crate) as_instrument: bool,
+    /// How it is drawn: round, the ascendant on the left; square, as in the old books; or
+    /// as-instrument, round and lying as the instrument lies
+    #[arg(long, value_name = "FORM", requires = "output")]
+    pub(crate) form: Option<String>,
     /// Draw it into this file, by its end as SVG, PDF or PNG; - for SVG on standard output
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,

@@ -89,7 +89,7 @@ pub(crate) fn run(arguments: &CasebookArguments) -> Result<String, Failure> {
 }
 
 /// Where the casebook is unless it is said: in the user's own folder.
-fn place() -> Result<PathBuf, Failure> {
+pub(crate) fn place() -> Result<PathBuf, Failure> {
     let folder = |name: &str| {
         std::env::var_os(name)
             .filter(|value| !value.is_empty())
@@ -160,42 +160,22 @@ fn pair(option: &str, given: &str) -> Result<(String, String), Failure> {
     Ok((what.trim().to_owned(), is.trim().to_owned()))
 }
 
-/// The cast that a case asks for.
+/// The cast that a case asks for, its instrument one of the cabinet or a file.
 pub(crate) fn cast_of(case: &Case, cabinet: &Cabinet) -> Result<CastRequest, Failure> {
+    let with = case.with.as_deref();
     Ok(CastRequest {
-        when: case.when.clone(),
-        at: case.at.clone(),
-        zone: case.zone.clone(),
-        clock: case.clock.clone(),
-        calendar: case.calendar.clone(),
-        which: case.which.clone(),
-        houses: case.houses.clone(),
-        with: case
-            .with
-            .as_deref()
+        with: with
             .map(|name| with::instrument(name, cabinet))
             .transpose()?,
-        by: case.by.clone(),
-        read: case
-            .readings
-            .iter()
-            .map(|reading| (reading.what.clone(), reading.degree.clone()))
-            .collect(),
-        ..CastRequest::default()
+        ..workbench::cast_of(case)
     })
 }
 
 /// A case whose moment, place and readings the desk understands.
 fn checked(case: Case) -> Result<Case, Failure> {
-    case.check()
-        .map_err(|why| Failure::bad_input(format!("this case cannot be kept: {why}")))?;
-    if case.when.trim().eq_ignore_ascii_case("now") {
-        return Err(Failure::bad_input(
-            "a case is kept under its date and time; `now` would be another time later",
-        ));
-    }
     let cabinet = Cabinet::built_in();
-    desk::Casting::of(&cast_of(&case, &cabinet)?, &cabinet, None)?;
+    let cast = cast_of(&case, &cabinet)?;
+    workbench::fit_to_keep(&case, &cast, &cabinet).map_err(Failure::bad_input)?;
     Ok(case)
 }
 

@@ -4,7 +4,7 @@ use std::path::Path;
 use desk::{Cabinet, DrawFigureRequest, FigureRequest};
 
 use crate::arguments::{FigureArguments, RuleArguments};
-use crate::cast::{now_unix_s, request};
+use crate::cast::{now_unix_s, request, settings};
 use crate::failure::Failure;
 use crate::figure_table;
 use crate::picture::{Form, write_whole};
@@ -26,8 +26,10 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
     };
     let drawing = DrawFigureRequest {
         figure,
-        square: arguments.square,
-        as_instrument: arguments.as_instrument,
+        form: arguments
+            .form
+            .clone()
+            .or(settings(&arguments.cast.moment)?.figures),
         ..DrawFigureRequest::default()
     };
     let standard_output = path == Path::new("-");

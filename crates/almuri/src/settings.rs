@@ -22,6 +22,8 @@ pub(crate) struct Settings {
     pub(crate) houses: Option<String>,
     /// The usual cusp procedure.
     pub(crate) by: Option<String>,
+    /// How figures are drawn.
+    pub(crate) figures: Option<String>,
 }
 
 impl Default for Settings {
@@ -33,6 +35,7 @@ impl Default for Settings {
             with: None,
             houses: None,
             by: None,
+            figures: None,
         }
     }
 }
@@ -61,6 +64,24 @@ impl Settings {
                 &format!("version {other} is not known, 1 would do"),
             )),
         }
+    }
+
+    /// The setting that an option of this name keeps.
+    fn named(&mut self, name: &str) -> Result<&mut Option<String>, Failure> {
+        Ok(match name {
+            "home" => &mut self.home,
+            "zone" => &mut self.zone,
+            "with" => &mut self.with,
+            "houses" => &mut self.houses,
+            "by" => &mut self.by,
+            "figures" => &mut self.figures,
+            _ => {
+                let shown: String = name.chars().take(60).collect();
+                return Err(Failure::bad_input(format!(
+                    "{shown:?} is no setting; home, zone, with, houses, by, figures, or all would do"
+                )));
+            }
+        })
     }
 
     /// Writes them beside the old ones first, so that a failure keeps the old.
@@ -117,7 +138,7 @@ fn place() -> Result<PathBuf, Failure> {
 /// Shows the settings, or changes what is given, after trying that it works.
 pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
     let path = place()?;
-    if arguments.forget {
+    if arguments.forget.iter().any(|name| name == "all") {
         return match std::fs::remove_file(&path) {
             Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
                 Err(Failure::other(format!(
@@ -131,12 +152,16 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
     }
     let before = Settings::kept()?;
     let mut settings = before.clone();
+    for name in &arguments.forget {
+        *settings.named(name)? = None;
+    }
     for (place, given) in [
         (&mut settings.home, &arguments.home),
         (&mut settings.zone, &arguments.zone),
         (&mut settings.with, &arguments.with),
         (&mut settings.houses, &arguments.houses),
         (&mut settings.by, &arguments.by),
+        (&mut settings.figures, &arguments.figures),
     ] {
         if given.is_some() {
             place.clone_from(given);
@@ -168,6 +193,7 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
         line("usual instrument", &settings.with),
         line("house method", &settings.houses),
         line("cusp procedure", &settings.by),
+        line("figures drawn", &settings.figures),
         format!("kept in {}\n", path.display()),
     ]
     .concat())
@@ -180,6 +206,7 @@ fn json(settings: &Settings) -> Result<String, Failure> {
 /// What no later command could use is refused: an unknown place, zone, instrument,
 /// method or procedure.
 fn works(settings: &Settings) -> Result<(), Failure> {
+    desk::FigureForm::named(settings.figures.as_deref())?;
     let cabinet = desk::Cabinet::built_in();
     let request = desk::CastRequest {
         when: "2000-01-01 12:00".to_owned(),

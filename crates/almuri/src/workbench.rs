@@ -1,14 +1,18 @@
 use desk::Cabinet;
-use workbench::{Desk, Keeper, Kept, NotKept};
+use workbench::{Book, Desk, Keeper, Kept, NotKept};
 
 use crate::arguments::WorkbenchArguments;
 use crate::failure::Failure;
 use crate::settings::Settings;
-use crate::{browser, print};
+use crate::{browser, casebook, print};
 
 /// Starts the workbench, says its address, and opens it in the browser.
 pub(crate) fn run(arguments: &WorkbenchArguments) -> Result<(), Failure> {
-    let desk = Desk::new(Cabinet::built_in(), SettingsFile);
+    let book = match &arguments.book {
+        Some(path) => Ok(path.clone()),
+        None => casebook::place().map_err(|failure| failure.to_string()),
+    };
+    let desk = Desk::new(Cabinet::built_in(), SettingsFile, Book::at(book));
     workbench::run(desk, arguments.port, |address| {
         let page = format!("http://{address}/");
         // Where standard output is gone the page is opened all the same.
@@ -32,6 +36,7 @@ impl Keeper for SettingsFile {
             with: settings.with.filter(|name| in_cabinet(name)),
             houses: settings.houses,
             by: settings.by,
+            figures: settings.figures,
         })
     }
 
@@ -44,6 +49,7 @@ impl Keeper for SettingsFile {
         settings.with = kept.with.or(file);
         settings.houses = kept.houses;
         settings.by = kept.by;
+        settings.figures = kept.figures;
         settings.keep_if_they_work().map_err(not_kept)
     }
 }

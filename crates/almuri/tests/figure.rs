@@ -39,7 +39,7 @@ fn drawn_as_the_files_name_says() {
         ("a.pdf", b"%PDF-"),
         ("A.PNG", b"\x89PNG"),
     ] {
-        let out = figure(folder.path(), &["--square", "-o", name]);
+        let out = figure(folder.path(), &["--form", "square", "-o", name]);
         assert!(
             out.status.success(),
             "{}",

@@ -38,6 +38,10 @@ pub(crate) const STEPS: &[&str] = &[
         body, tokenize = \"unicode61 remove_diacritics 2\", prefix = '2 3 4'
     );
     INSERT INTO words(words, rank) VALUES('secure-delete', 1);",
+    // 3: which cases have readings that no mark has been given for.
+    "CREATE INDEX to_correct ON cases(id)
+        WHERE json_extract(document, '$.readings') IS NOT NULL
+        AND json_extract(document, '$.marks') IS NULL;",
 ];
 
 /// The version this program makes.

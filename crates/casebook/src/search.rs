@@ -65,6 +65,27 @@ impl Casebook {
         Ok(Found { cases: found, more })
     }
 
+    /// The cases with readings for which no mark has been given, those kept last first.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn to_correct(&self, limit: usize) -> Result<Found, CasebookError> {
+        let wanted = i64::try_from(limit.saturating_add(1)).unwrap_or(i64::MAX);
+        // The condition is the index's own, so that nothing else is looked through.
+        let sql = format!(
+            "SELECT {COLUMNS} FROM cases WHERE json_extract(document, '$.readings') IS NOT NULL \
+             AND json_extract(document, '$.marks') IS NULL ORDER BY id DESC LIMIT ?1"
+        );
+        let mut statement = self.connection().prepare_cached(&sql)?;
+        let mut found = Vec::new();
+        for row in statement.query_map([wanted], stored::kept)? {
+            found.push(stored::whole(row?)?);
+        }
+        let more = found.len() > limit;
+        found.truncate(limit);
+        Ok(Found { cases: found, more })
+    }
+
     /// The tags in use, with how many cases bear each.
     ///
     /// # Errors

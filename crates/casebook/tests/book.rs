@@ -341,7 +341,7 @@ fn a_newer_version_is_refused_and_left_as_it_is() {
     assert!(
         error
             .to_string()
-            .contains("is of version 99, and this program knows versions up to 2"),
+            .contains("is of version 99, and this program knows versions up to 3"),
         "{error}"
     );
     assert_eq!(std::fs::read(&path).expect("read"), before);
@@ -393,4 +393,43 @@ fn two_writers_lose_nothing() {
     assert_eq!(book.len().expect("counted"), 120);
     assert_eq!(book.find("left", 100).expect("searched").cases.len(), 60);
     book.check().expect("sound");
+}
+
+#[test]
+fn what_was_read_waits_until_a_mark_is_given() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    // A note that says so is not a reading.
+    book.keep(Case {
+        note: "\"readings\":[{}]".to_owned(),
+        ..case("Nothing read")
+    })
+    .expect("kept");
+    let read = book
+        .keep(Case {
+            readings: vec![Reading {
+                what: "ascendant".to_owned(),
+                degree: "11 Pisces".to_owned(),
+                who: Some("a pupil, invented".to_owned()),
+            }],
+            ..case("Read")
+        })
+        .expect("kept");
+    let waiting = |book: &Casebook| {
+        let found = book.to_correct(9).expect("searched");
+        found.cases.iter().map(|kept| kept.id).collect::<Vec<_>>()
+    };
+    assert_eq!(waiting(&book), [read.id]);
+    let marked = Case {
+        marks: vec![Mark {
+            what: "ascendant".to_owned(),
+            mark: "good".to_owned(),
+            remark: String::new(),
+        }],
+        ..read.case
+    };
+    book.edit(read.id, read.version, marked).expect("edited");
+    assert_eq!(waiting(&book), []);
+    book.undo().expect("undone");
+    assert_eq!(waiting(&book), [read.id]);
 }

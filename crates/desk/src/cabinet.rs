@@ -2,6 +2,7 @@ use instrument::{Instrument, Specification};
 use sky::Latitude;
 
 use crate::answer::InstrumentAnswer;
+use crate::moment::understood_place;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 
@@ -117,6 +118,26 @@ pub fn instrument(with: &WithInstrument, cabinet: &Cabinet) -> Result<Instrument
     cabinet
         .find(Some(with), Latitude::ZERO)
         .map(|one| described(&one))
+}
+
+/// The instrument for a place: the one that is meant or, where that is of the other
+/// hemisphere, the first that serves.
+///
+/// # Errors
+/// As [`Cabinet::find`], and when the place is not understood.
+pub fn instrument_for(
+    at: &str,
+    with: Option<&WithInstrument>,
+    cabinet: &Cabinet,
+) -> Result<InstrumentAnswer, Refusal> {
+    let latitude = understood_place(at)?.latitude;
+    let meant = cabinet.find(with, latitude)?;
+    let found = if serves(&meant, latitude) {
+        meant
+    } else {
+        cabinet.find(None, latitude)?
+    };
+    Ok(InstrumentAnswer::of(&found, latitude))
 }
 
 /// All instruments of the cabinet.

@@ -8,7 +8,7 @@ use sky::Angle;
 use crate::answer::{said, the};
 use crate::cabinet::Cabinet;
 use crate::finish::{FigureRequest, Finishing};
-use crate::refusal::{Field, Refusal};
+use crate::refusal::{Field, Refusal, quoted};
 
 /// What is asked when a figure is to be drawn.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -16,13 +16,71 @@ use crate::refusal::{Field, Refusal};
 pub struct DrawFigureRequest {
     /// The figure.
     pub figure: FigureRequest,
-    /// The square figure of the old books; round unless said.
-    pub square: bool,
-    /// Whether a round figure lies as the instrument does, instead of with the
-    /// ascendant on the left and the midheaven above.
-    pub as_instrument: bool,
+    /// How it is drawn, by the names of [`FigureForm`]; round unless said.
+    pub form: Option<String>,
     /// What the ids of the SVG begin with, so that several can stand on one page.
     pub id_prefix: String,
+    /// Whether it leaves out its colours and its ground, for a page that has them.
+    pub bare: bool,
+}
+
+/// How a figure is drawn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum FigureForm {
+    /// Round, the ascendant on the left and the midheaven above.
+    #[default]
+    Round,
+    /// The square figure of the old books.
+    Square,
+    /// Round, lying as the instrument does.
+    AsInstrument,
+}
+
+impl FigureForm {
+    /// All of them.
+    pub const ALL: [FigureForm; 3] = [
+        FigureForm::Round,
+        FigureForm::Square,
+        FigureForm::AsInstrument,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            FigureForm::Round => "round",
+            FigureForm::Square => "square",
+            FigureForm::AsInstrument => "as-instrument",
+        }
+    }
+
+    /// The form of a name; round without one.
+    ///
+    /// # Errors
+    /// When no form has this name.
+    pub fn named(name: Option<&str>) -> Result<FigureForm, Refusal> {
+        let Some(name) = name else {
+            return Ok(FigureForm::default());
+        };
+        let wanted = name.trim().to_lowercase();
+        let found = FigureForm::ALL
+            .into_iter()
+            .find(|form| form.name() == wanted);
+        found.ok_or_else(|| {
+            let names = FigureForm::ALL.map(FigureForm::name);
+            Refusal {
+                choices: names.map(str::to_owned).to_vec(),
+                ..Refusal::new(
+                    Field::Form,
+                    format!(
+                        "{} is no way to draw a figure; {} would do",
+                        quoted(name),
+                        names.join(", ")
+                    ),
+                )
+            }
+        })
+    }
 }
 
 /// Draws a figure from its exact cusps, round or square, as SVG.
@@ -36,7 +94,8 @@ pub fn draw_figure(
 ) -> Result<String, Refusal> {
     let options = Svg {
         id_prefix: request.id_prefix.clone(),
-        ..Svg::default()
+        styled: !request.bare,
+        paper: !request.bare,
     };
     Ok(figure_scene(request, cabinet, now_unix_s)?.svg(&options))
 }
@@ -53,13 +112,13 @@ pub fn figure_scene(
     let finishing = Finishing::of(&request.figure, cabinet, now_unix_s)?;
     let figure = finishing.exact()?;
     let mut sheet = sheet(&finishing, &figure)?;
-    if request.as_instrument {
-        sheet.orientation = finishing.casting.instrument.orientation();
-    }
-    Ok(if request.square {
-        sheet.square()
-    } else {
-        sheet.round()
+    Ok(match FigureForm::named(request.form.as_deref())? {
+        FigureForm::Round => sheet.round(),
+        FigureForm::Square => sheet.square(),
+        FigureForm::AsInstrument => {
+            sheet.orientation = finishing.casting.instrument.orientation();
+            sheet.round()
+        }
     })
 }
 

@@ -5,7 +5,7 @@ use figure::{
 use instrument::House;
 use practice::{Procedure, Quantity, Working, twelve_cusps};
 use schemars::JsonSchema;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use sky::Angle;
 
 use crate::answer::{FinishedAnswer, FinishedFigure, RuleAnswer};
@@ -218,6 +218,44 @@ impl Finishing {
     pub(crate) fn finished(&self, figure: &Figure, from: String) -> FinishedFigure {
         FinishedFigure::of(figure, &self.choices, &self.casting.moment, from)
     }
+}
+
+/// A rule by which figures are finished, and what it can be.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct RuleChoices {
+    /// Its name, as in [`FigureRequest`].
+    pub rule: &'static str,
+    /// What is taken unless said.
+    pub usual: &'static str,
+    /// All that can be chosen.
+    pub choices: Vec<&'static str>,
+}
+
+/// The rules by which figures are finished.
+#[must_use]
+pub fn figure_rules() -> Vec<RuleChoices> {
+    fn rule<T: Copy + Default>(
+        rule: &'static str,
+        all: &[T],
+        name: impl Fn(T) -> &'static str,
+    ) -> RuleChoices {
+        RuleChoices {
+            rule,
+            usual: name(T::default()),
+            choices: all.iter().map(|one| name(*one)).collect(),
+        }
+    }
+    vec![
+        rule("border", &Border::ALL, Border::name),
+        rule("sunrise", &Sunrise::ALL, Sunrise::name),
+        rule("node", &NodeKind::ALL, NodeKind::name),
+        rule("terms", &TermTable::ALL, TermTable::name),
+        rule("triplicities", &TriplicityTable::ALL, TriplicityTable::name),
+        rule("points", &Points::ALL, Points::name),
+        rule("orbs", &OrbTable::ALL, OrbTable::name),
+        rule("beams", &BeamLimits::ALL, BeamLimits::name),
+        rule("lots_by_night", &LotsByNight::ALL, LotsByNight::name),
+    ]
 }
 
 /// The rules of a request; the house method is the cast's.

@@ -69,6 +69,8 @@ pub enum Field {
     Rule,
     /// A list of lots.
     Lots,
+    /// How a figure is drawn.
+    Form,
     /// How the parts stand.
     State,
 }

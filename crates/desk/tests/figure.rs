@@ -1,6 +1,6 @@
 //! What the answer to a figure promises, and its drawing.
 
-use desk::{Cabinet, CastRequest, DrawFigureRequest, FigureRequest};
+use desk::{Cabinet, CastRequest, DrawFigureRequest, FigureForm, FigureRequest};
 
 fn santiago() -> FigureRequest {
     FigureRequest {
@@ -96,10 +96,10 @@ fn what_is_wrong_with_a_rule_is_said() {
 
 #[test]
 fn figures_are_drawn_round_and_square_and_only_with_cusps() {
-    for square in [false, true] {
+    for form in FigureForm::ALL {
         let request = DrawFigureRequest {
             figure: santiago(),
-            square,
+            form: Some(form.name().to_owned()),
             ..DrawFigureRequest::default()
         };
         let svg = desk::draw_figure(&request, &Cabinet::built_in(), None).expect("a drawing");
@@ -110,6 +110,16 @@ fn figures_are_drawn_round_and_square_and_only_with_cusps() {
             "the description"
         );
     }
+    let unknown = DrawFigureRequest {
+        figure: santiago(),
+        form: Some("oval".to_owned()),
+        ..DrawFigureRequest::default()
+    };
+    let refusal = desk::draw_figure(&unknown, &Cabinet::built_in(), None).expect_err("no form");
+    assert_eq!(
+        refusal.message,
+        "“oval” is no way to draw a figure; round, square, as-instrument would do"
+    );
     let mut polar = DrawFigureRequest {
         figure: santiago(),
         ..DrawFigureRequest::default()

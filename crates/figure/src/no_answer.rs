@@ -155,7 +155,11 @@ impl fmt::Display for At<'_> {
         let At(horizon, reason) = self;
         write!(f, "latitude {}", Pointed(horizon.latitude))?;
         if !reason.at_all_times() {
-            write!(f, " and sidereal time {:.2}", horizon.sidereal_time)?;
+            write!(
+                f,
+                " and sidereal time {:.2}",
+                horizon.sidereal_time.in_turn()
+            )?;
         }
         Ok(())
     }

@@ -10,7 +10,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use desk::Cabinet;
-use workbench::{Desk, Nowhere};
+use workbench::{Book, Desk, Nowhere};
 
 /// Turns that a page asks for, after some to warm up.
 const TURNS: u32 = 2000;
@@ -19,7 +19,11 @@ const WARM_UP: u32 = 100;
 fn main() {
     let (tell, told) = mpsc::channel();
     thread::spawn(move || {
-        let desk = Desk::new(Cabinet::built_in(), Nowhere::default());
+        let desk = Desk::new(
+            Cabinet::built_in(),
+            Nowhere::default(),
+            Book::at(Err("no casebook is needed here".to_owned())),
+        );
         workbench::run(desk, Some(0), |address| {
             let _ = tell.send(address);
         })

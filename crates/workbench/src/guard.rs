@@ -42,8 +42,22 @@ impl OwnNames {
     }
 }
 
-/// No request of the page is larger; a specification has 64 KB at most.
+/// No question of the page is larger; a specification has 64 KB at most.
 pub(crate) const MOST_BYTES: usize = 128 * 1024;
+
+/// Where a whole casebook is read in.
+pub(crate) const IMPORT: &str = "/desk/casebook/import";
+
+/// A casebook of 100,000 cases has some 20 MB.
+pub(crate) const MOST_BYTES_OF_A_BOOK: usize = 64 * 1024 * 1024;
+
+fn most_bytes(path: &str) -> usize {
+    if path == IMPORT {
+        MOST_BYTES_OF_A_BOOK
+    } else {
+        MOST_BYTES
+    }
+}
 
 /// How many bytes a request says it has.
 fn announced(headers: &HeaderMap) -> usize {
@@ -74,11 +88,12 @@ const HEADERS: [(HeaderName, &str); 5] = [
 
 /// Refuses what comes from elsewhere, and puts the policy on every answer.
 pub(crate) async fn guard(State(own): State<OwnNames>, request: Request, next: Next) -> Response {
+    let most = most_bytes(request.uri().path());
     let refused = if !own.called_by(request.headers()) {
         let message = "This address is for the workbench's own page on this machine.";
         Some(Fault::Request(StatusCode::FORBIDDEN, message.to_owned()))
-    } else if announced(request.headers()) > MOST_BYTES {
-        let message = format!("The page asks with {MOST_BYTES} bytes at most.");
+    } else if announced(request.headers()) > most {
+        let message = format!("The page asks with {most} bytes at most here.");
         Some(Fault::Request(StatusCode::PAYLOAD_TOO_LARGE, message))
     } else {
         None

@@ -17,6 +17,8 @@ pub struct Kept {
     pub houses: Option<String>,
     /// The usual cusp procedure.
     pub by: Option<String>,
+    /// How figures are drawn, by the names of [`desk::FigureForm`]; `round` unless said.
+    pub figures: Option<String>,
 }
 
 /// Settings that cannot be read or kept, and why: a sentence for a person.

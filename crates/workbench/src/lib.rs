@@ -5,11 +5,15 @@
 
 mod answering;
 mod asset;
+mod book;
 mod fault;
 mod guard;
 mod kept;
+mod kept_case;
 mod server;
 
 pub use answering::{Desk, app};
+pub use book::Book;
 pub use kept::{Keeper, Kept, NotKept, Nowhere};
+pub use kept_case::{cast_of, fit_to_keep};
 pub use server::{ServeError, listen, run, serve};

@@ -8,7 +8,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use desk::Cabinet;
-use workbench::{Desk, Nowhere};
+use workbench::{Book, Desk, Nowhere};
 
 /// Longer than any answer takes, shorter than a test that hangs.
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -16,7 +16,11 @@ const PATIENCE: Duration = Duration::from_secs(20);
 fn serve() -> SocketAddr {
     let (tell, told) = std::sync::mpsc::channel();
     thread::spawn(move || {
-        let desk = Desk::new(Cabinet::built_in(), Nowhere::default());
+        let desk = Desk::new(
+            Cabinet::built_in(),
+            Nowhere::default(),
+            Book::at(Err("no casebook is needed here".to_owned())),
+        );
         workbench::run(desk, Some(0), |address| tell.send(address).unwrap()).unwrap();
     });
     told.recv().unwrap()

@@ -8,12 +8,16 @@ use axum::response::Response;
 use desk::Cabinet;
 use serde_json::{Value, json};
 use tower::ServiceExt;
-use workbench::{Desk, Nowhere, app};
+use workbench::{Book, Desk, Nowhere, app};
 
 const PORT: u16 = 7314;
 
 async fn answer(request: Request<Body>) -> Response {
-    let desk = Desk::new(Cabinet::built_in(), Nowhere::default());
+    let desk = Desk::new(
+        Cabinet::built_in(),
+        Nowhere::default(),
+        Book::at(Err("no casebook is needed here".to_owned())),
+    );
     app(desk, PORT).oneshot(request).await.unwrap()
 }
 
@@ -162,7 +166,11 @@ async fn a_refusal_names_its_field() {
 
 #[tokio::test]
 async fn settings_are_kept() {
-    let desk = Desk::new(Cabinet::built_in(), Nowhere::default());
+    let desk = Desk::new(
+        Cabinet::built_in(),
+        Nowhere::default(),
+        Book::at(Err("no casebook is needed here".to_owned())),
+    );
     let router = app(desk, PORT);
     let kept =
         json!({ "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning" });

@@ -60,9 +60,22 @@ export const turn = (request) => post("/desk/turn", request);
 
 /**
  * @param {import("./types.js").Case} asked
+ * @param {import("./types.js").Rules} [rules]
  * @returns {Promise<import("./types.js").Finished>}
  */
-export const figure = (asked) => post("/desk/figure", { cast: asked });
+export const figure = (asked, rules = {}) => post("/desk/figure", { ...rules, cast: asked });
+
+/**
+ * A figure's drawing: bare, for the page's own colours, or a file that has them.
+ * @param {import("./types.js").Case} asked
+ * @param {import("./types.js").Rules} rules
+ * @param {string} form
+ * @param {boolean} [file]
+ * @returns {Promise<{svg: string}>}
+ */
+export const drawn = (asked, rules, form, file = false) => post("/desk/figure/drawn", {
+  figure: { ...rules, cast: asked }, form, bare: !file, id_prefix: file ? "" : "figure-",
+});
 
 /**
  * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request
@@ -81,6 +94,18 @@ export const back = (request) => post("/desk/back", request);
  * @returns {Promise<import("./types.js").Suggestion[]>}
  */
 export const suggest = (text) => post("/desk/suggest", { text });
+
+/** @returns {Promise<import("./types.js").Today>} */
+export const today = () => post("/desk/today", {});
+
+/**
+ * What is asked of the casebook.
+ * @template T
+ * @param {string} what
+ * @param {unknown} [body]
+ * @returns {Promise<T>}
+ */
+export const casebook = (what, body = {}) => post(`/desk/casebook/${what}`, body);
 
 /** @param {import("./types.js").Settings} settings */
 export const keep = (settings) => post("/desk/settings", settings);

@@ -1,7 +1,10 @@
 import * as desk from "./desk.js";
 import { byId, element } from "./element.js";
+import { createBook } from "./book.js";
+import { createCasebook } from "./casebook.js";
 import { createCaseForm } from "./case-form.js";
 import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
+import { createFigure } from "./figure.js";
 import { read } from "./fragment.js";
 import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
@@ -14,6 +17,7 @@ import { createSky } from "./sky.js";
 import { createStage } from "./stage.js";
 import { createStore } from "./store.js";
 import { apply } from "./surroundings.js";
+import { createToday } from "./today.js";
 import { createTurning } from "./turning.js";
 import { createWalk } from "./walk.js";
 import { createWhy } from "./why.js";
@@ -41,6 +45,14 @@ async function begin() {
   createWhy(byId("why-body"), store);
   createSky(byId("sky-body"), store);
   createSettings(start, store);
+  createFigure(store, start);
+  const book = createBook(store);
+  const casebook = createCasebook(store, book);
+  createToday(byId("today-body"), book, {
+    casebook: () => casebook.show(),
+    correct: (kept) => book.takeUp(kept),
+    plate: () => {},
+  });
   byId("print").addEventListener("click", () => print());
 
   // For whoever watches the page from outside: what is on it belongs to the case.

@@ -31,7 +31,7 @@ export function createSettings(start, store) {
   const home = placeField("home", "Home place", (place) => keep({ home: place || null, zone: null }));
   home.show(kept.home ?? "");
   /**
-   * @param {"with" | "houses" | "by"} name
+   * @param {"with" | "houses" | "by" | "figures"} name
    * @param {string} label
    * @param {string[]} values
    */
@@ -55,6 +55,7 @@ export function createSettings(start, store) {
       choice("with", "Usual instrument", start.cabinet.map(({ name }) => name)),
       choice("by", "Usual cusp procedure", procedures),
       choice("houses", "Usual house method", start.methods),
+      choice("figures", "Figures are drawn", start.forms),
       element("div", { class: "field" }, element("label", { for: "surroundings" }, "Surroundings"), around)),
     element("p", { class: "row" }, usual), done, said);
   opener.addEventListener("click", () => {

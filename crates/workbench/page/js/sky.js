@@ -1,7 +1,7 @@
 import * as desk from "./desk.js";
 import { element } from "./element.js";
 import { help } from "./help.js";
-import { capital, numeral, zodiacal } from "./words.js";
+import { capital, named, numeral, ordinal, zodiacal } from "./words.js";
 
 /** @typedef {import("./types.js").Finished} Finished */
 
@@ -59,16 +59,5 @@ export function createSky(place, store) {
 /** @param {number | null} number */
 const house = (number) => (number ? numeral(number) : "–");
 
-/**
- * The Sun and the Moon have their article.
- * @param {string} body
- */
-const named = (body) => (body === "Sun" || body === "Moon" ? `the ${body}` : body);
-
 /** @param {string} body */
 const possessive = (body) => `${named(body)}’s`;
-
-/** @param {number} number */
-function ordinal(number) {
-  return ["", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth"][number] ?? String(number);
-}

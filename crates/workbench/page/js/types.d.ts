@@ -84,11 +84,90 @@ export interface Why {
 
 export interface Figure {
   from: string;
-  hour: { number: number; of: string; ruler: string; day_ruler: string; ends: string } | null;
-  bodies: { name: string; longitude_deg: number; house: number | null; retrograde: boolean }[];
+  hour: {
+    number: number; of: string; ruler: string; day_ruler: string;
+    begins: string; ends: string; minutes: number; between: string[];
+  } | null;
+  bodies: {
+    name: string;
+    longitude_deg: number;
+    latitude_deg: number;
+    house: number | null;
+    up: boolean;
+    speed_deg_per_day: number;
+    retrograde: boolean;
+    swift: boolean | null;
+    under_sun: string | null;
+    dignities: {
+      ruler: string; exalted: string | null; triplicity: string[]; term: string; face: string; has: string[]; score: number;
+    } | null;
+    antiscion_deg: number;
+    contra_antiscion_deg: number;
+    oblique_ascension_deg: number | null;
+  }[];
+  nodes: { name: string; longitude_deg: number; house: number | null }[];
+  lots: { name: string; longitude_deg: number | null; house: number | null; source: string }[];
+  lunation: { phase: string; longitude_deg: number; at: string } | null;
+  aspects: {
+    faster: string; kind: string; slower: string; away_deg: number; limit_deg: number; applying: boolean; by_sign: boolean;
+  }[];
+  stars: { star: string; longitude_deg: number; near: string; away_deg: number }[];
 }
 
-export interface Finished { exact: Figure; read: Figure | null }
+export interface Finished {
+  exact: Figure;
+  read: Figure | null;
+  reason: string | null;
+  changes: string[];
+  close: { sentence: string }[];
+  rules: { rule: string; choice: string; source: string }[];
+}
+
+/** The rules of a figure by their names; what is not there is as usual. */
+export interface Rules { outer?: boolean; [rule: string]: string | boolean | undefined }
+
+/** A case as the casebook keeps it. */
+export interface BookCase {
+  name: string;
+  when: string;
+  at: string;
+  zone?: string | null;
+  clock?: string | null;
+  calendar?: string | null;
+  which?: string | null;
+  houses?: string | null;
+  with?: string | null;
+  by?: string | null;
+  readings?: { what: string; degree: string; who?: string }[];
+  marks?: { what: string; mark: string; remark?: string }[];
+  figure?: string | null;
+  note?: string;
+  tags?: string[];
+}
+
+export interface KeptCase {
+  id: number;
+  version: number;
+  kept_unix_s: number;
+  changed_unix_s: number;
+  case: BookCase;
+}
+
+export interface FoundCases { cases: KeptCase[]; more: boolean; tags: [string, number][]; total: number }
+
+export interface Imported { kept: number; good: number; bad: { line: number; why: string }[] }
+
+export interface Today {
+  recent: KeptCase[];
+  to_correct: KeptCase[];
+  plates: {
+    with: string;
+    name: string;
+    latitude_deg: number;
+    best_plate_deg: number | null;
+    error: { largest_ascendant_deg: number; largest_cusp_deg: number } | null;
+  }[];
+}
 
 export interface Answer {
   moment: {
@@ -151,12 +230,15 @@ export interface Settings {
   with: string | null;
   houses: string | null;
   by: string | null;
+  figures: string | null;
 }
 
 export interface Start {
   version: string;
   cabinet: Instrument[];
   methods: string[];
+  forms: string[];
+  rules: { rule: string; usual: string; choices: string[] }[];
   settings: Settings;
 }
 

@@ -88,5 +88,25 @@ export const longitude = (deg) => `${degrees(deg)} ${deg < 0 ? "W" : "E"}`;
  */
 export const plain = (name) => name.replace(/[-_]/g, " ");
 
+/**
+ * The day of a number of seconds since the beginning of 1970, by this machine's clock.
+ * @param {number} unix_s
+ */
+export const day = (unix_s) => new Date(unix_s * 1000).toLocaleDateString("sv-SE");
+
 /** @param {string} text */
 export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+/**
+ * The Sun and the Moon have their article.
+ * @param {string} body
+ */
+export const named = (body) => (body === "Sun" || body === "Moon" ? `the ${body}` : body);
+
+const ORDINALS = [
+  "", "first", "second", "third", "fourth", "fifth", "sixth",
+  "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth",
+];
+
+/** @param {number} number */
+export const ordinal = (number) => ORDINALS[number] ?? String(number);

@@ -1,11 +1,12 @@
 //! A workbench under test: the server on a port of its own, and a browser at it.
 
 use std::net::SocketAddr;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use desk::{Cabinet, CastAnswer, CastRequest, WithInstrument};
 use serde_json::{Value, json};
-use workbench::{Desk, Nowhere};
+use tempfile::TempDir;
+use workbench::{Book, Desk, Nowhere};
 
 use crate::webdriver::Browser;
 
@@ -19,6 +20,8 @@ pub(crate) const DEMONSTRATION: [(&str, &str); 3] = [
 pub(crate) struct Bench {
     pub(crate) browser: Browser,
     pub(crate) address: SocketAddr,
+    /// Where its casebook lies; it goes away with the bench.
+    _folder: TempDir,
 }
 
 impl Bench {
@@ -29,9 +32,14 @@ impl Bench {
 
     /// Opens it at a case; the first walk is not begun.
     pub(crate) fn at(width: u32, height: u32, case: &[(&str, &str)]) -> Bench {
-        let address = serve();
+        let folder = tempfile::tempdir().unwrap();
+        let address = serve(folder.path().join("casebook.sqlite"));
         let browser = Browser::start(width, height);
-        let bench = Bench { browser, address };
+        let bench = Bench {
+            browser,
+            address,
+            _folder: folder,
+        };
         bench.go(case);
         bench
     }
@@ -126,10 +134,10 @@ impl Bench {
 }
 
 /// Serves a workbench until the tests end.
-fn serve() -> SocketAddr {
+fn serve(book: PathBuf) -> SocketAddr {
     let (tell, told) = std::sync::mpsc::channel();
     std::thread::spawn(move || {
-        let desk = Desk::new(Cabinet::built_in(), Nowhere::default());
+        let desk = Desk::new(Cabinet::built_in(), Nowhere::default(), Book::at(Ok(book)));
         workbench::run(desk, Some(0), |address| tell.send(address).unwrap()).unwrap();
     });
     told.recv().unwrap()

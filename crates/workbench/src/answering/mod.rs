@@ -8,59 +8,91 @@ use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
-use desk::{Cabinet, CastRequest, FigureRequest, FrontRequest, InstrumentAnswer, TurnRequest};
+use desk::{
+    Cabinet, CastRequest, DrawFigureRequest, FigureRequest, FrontRequest, InstrumentAnswer,
+    RuleChoices, TurnRequest,
+};
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
 
 use crate::asset;
+use crate::book::Book;
 use crate::fault::{Fault, panicked};
-use crate::guard::{MOST_BYTES, OwnNames, guard};
+use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, OwnNames, guard};
 use crate::kept::{Keeper, Kept, NotKept};
+
+mod casebook;
+mod today;
 
 /// No answer takes longer; a body that trickles in is given up.
 const LONGEST: Duration = Duration::from_secs(10);
 
-/// What the server asks: the desk, with the instruments at hand, and the keeper of
-/// the settings.
+/// A whole casebook may be read in, or cleaned of what was deleted: a change of it is
+/// waited for until it is answered for.
+const LONGEST_OF_BOOK: Duration = Duration::from_secs(600);
+
+/// What the server asks: the desk, with the instruments at hand, the keeper of the
+/// settings, and the casebook.
 #[derive(Clone)]
 pub struct Desk {
     cabinet: Arc<Cabinet>,
     keeper: Arc<dyn Keeper>,
+    book: Arc<Book>,
 }
 
 impl Desk {
-    /// With these instruments, and settings kept by this keeper.
+    /// With these instruments, settings kept by this keeper, and this casebook.
     #[must_use]
-    pub fn new(cabinet: Cabinet, keeper: impl Keeper) -> Desk {
+    pub fn new(cabinet: Cabinet, keeper: impl Keeper, book: Book) -> Desk {
         Desk {
             cabinet: Arc::new(cabinet),
             keeper: Arc::new(keeper),
+            book: Arc::new(book),
         }
     }
 }
 
 /// The whole server as a router, for a port of the loopback address.
 pub fn app(desk: Desk, port: u16) -> Router {
-    Router::new()
+    let own = from_fn_with_state(OwnNames::on_port(port), guard);
+    let quick = Router::new()
         .route("/desk/start", get(start))
         .route("/desk/cast", post(cast))
         .route("/desk/turn", post(turn))
         .route("/desk/figure", post(figure))
+        .route("/desk/figure/drawn", post(figure_drawn))
         .route("/desk/front", post(front))
         .route("/desk/back", post(back))
         .route("/desk/suggest", post(suggest))
         .route("/desk/settings", post(keep))
+        .route("/desk/today", post(today::today))
+        .route("/desk/casebook/find", post(casebook::find))
         .fallback(asset::asset)
+        .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .layer(within(LONGEST));
+    let of_book = Router::new()
+        .route("/desk/casebook/keep", post(casebook::keep))
+        .route("/desk/casebook/edit", post(casebook::edit))
+        .route("/desk/casebook/undo", post(casebook::undo))
+        .route("/desk/casebook/delete", post(casebook::delete))
+        .route("/desk/casebook/export", post(casebook::export))
+        .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .route(
+            IMPORT,
+            post(casebook::import).layer(DefaultBodyLimit::max(MOST_BYTES_OF_A_BOOK)),
+        )
+        .layer(within(LONGEST_OF_BOOK));
+    quick
+        .merge(of_book)
         .method_not_allowed_fallback(not_allowed)
         .with_state(desk)
-        .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(CatchPanicLayer::custom(panicked))
-        .layer(TimeoutLayer::with_status_code(
-            StatusCode::REQUEST_TIMEOUT,
-            LONGEST,
-        ))
-        .layer(from_fn_with_state(OwnNames::on_port(port), guard))
+        .layer(own)
+}
+
+fn within(longest: Duration) -> TimeoutLayer {
+    TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, longest)
 }
 
 /// What the page needs before the first case.
@@ -69,6 +101,8 @@ struct Start {
     version: &'static str,
     cabinet: Vec<InstrumentAnswer>,
     methods: Vec<&'static str>,
+    forms: [&'static str; 3],
+    rules: Vec<RuleChoices>,
     settings: Kept,
 }
 
@@ -78,6 +112,8 @@ async fn start(State(desk): State<Desk>) -> Result<Response, Fault> {
         version: env!("CARGO_PKG_VERSION"),
         cabinet: desk::instruments(&desk.cabinet),
         methods: desk::methods(),
+        forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
+        rules: desk::figure_rules(),
         settings,
     };
     Ok(Json(answer).into_response())
@@ -98,6 +134,24 @@ async fn turn(State(desk): State<Desk>, body: Body<TurnRequest>) -> Result<Respo
 async fn figure(State(desk): State<Desk>, body: Body<FigureRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::figure(&request, &desk.cabinet, now_unix_s())?)).await
+}
+
+/// A figure, drawn.
+#[derive(Serialize)]
+struct Drawn {
+    svg: String,
+}
+
+async fn figure_drawn(
+    State(desk): State<Desk>,
+    body: Body<DrawFigureRequest>,
+) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || {
+        let svg = desk::draw_figure(&request, &desk.cabinet, now_unix_s())?;
+        Ok(Drawn { svg })
+    })
+    .await
 }
 
 async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {

@@ -1,0 +1,201 @@
+import * as desk from "./desk.js";
+import { byId, element } from "./element.js";
+import { help } from "./help.js";
+import { createLeaf } from "./leaf.js";
+import { fileName, save } from "./save.js";
+import { movable, table } from "./table.js";
+import { capital, degrees, fineness, latitude, named, numeral, ordinal, plain, signed, zodiacal } from "./words.js";
+
+/** @typedef {import("./types.js").Finished} Finished */
+/** @typedef {import("./types.js").Figure} Figure */
+/** @typedef {import("./types.js").Rules} Rules */
+
+const KEY = "almuri-rules";
+
+/**
+ * The complete figure: drawn, and in tables, by the rules that are chosen.
+ * @param {import("./store.js").Store} store
+ * @param {import("./types.js").Start} start
+ */
+export function createFigure(store, start) {
+  const drawing = element("figure", { class: "drawn" });
+  const fault = element("p", { class: "fault", role: "alert" });
+  const tables = element("div", { class: "figure-tables" });
+  let rules = kept();
+  let form = start.settings.figures ?? "round";
+  let asked = 0;
+  let stale = true;
+
+  const leaf = createLeaf("figure", (body) => body.append(
+    controls(),
+    fault,
+    element("div", { class: "figure-sheet" }, drawing, tables),
+    ruleFields(),
+    help(
+      "What is drawn, and from what?",
+      "The calculated cusps, with the planets from the ephemeris. Beside them the tables show what the cusps read on your instrument make of the same sky; where the two disagree it is said, and also what a few minutes more or less on the clock would change.",
+      "Tables of dignities and orbs differ from book to book. Choose yours under “By which rules”; each is named with its source. Nothing here interprets.",
+    )));
+
+  byId("figure").addEventListener("click", () => { if (leaf.isOpen && stale) ask(); });
+  store.onAnswer(() => {
+    stale = true;
+    if (leaf.isOpen) ask();
+  });
+
+  async function ask() {
+    stale = false;
+    const mine = ++asked;
+    try {
+      const [finished, { svg }] = await Promise.all([
+        desk.figure(store.case, rules), desk.drawn(store.case, rules, form)]);
+      if (mine !== asked) return;
+      fault.textContent = "";
+      drawing.innerHTML = svg;
+      tables.replaceChildren(...tablesOf(finished));
+    } catch (error) {
+      if (mine !== asked) return;
+      drawing.replaceChildren();
+      tables.replaceChildren();
+      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+    }
+    byId("figure").dataset.shown = String(mine);
+  }
+
+  function controls() {
+    const shape = element("select", { id: "figure-form" }, ...start.forms.map((name) =>
+      element("option", { value: name, selected: name === form }, FORMS[name] ?? plain(name))));
+    shape.addEventListener("change", () => {
+      form = shape.value;
+      ask();
+    });
+    const outer = element("input", { type: "checkbox", id: "figure-outer", checked: Boolean(rules.outer) });
+    outer.addEventListener("change", () => change({ outer: outer.checked }));
+    return element("p", { class: "row" },
+      element("label", { for: "figure-form" }, "Drawn"), shape,
+      element("label", { class: "tick" }, outer, " with Uranus, Neptune and Pluto"),
+      element("button", { type: "button", id: "save-figure", onclick: saveIt }, "Save the drawing"));
+  }
+
+  async function saveIt() {
+    // The page's own drawing goes without colours; a file has them.
+    const { svg } = await desk.drawn(store.case, rules, form, true);
+    const answer = store.answer;
+    const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
+    save(`${fileName(name)}.svg`, "image/svg+xml", svg);
+  }
+
+  function ruleFields() {
+    return element("details", { class: "further" },
+      element("summary", {}, "By which rules"),
+      element("div", { class: "fields" }, ...start.rules.map(({ rule, usual, choices }) => {
+        const id = `rule-${rule}`;
+        const select = element("select", { id }, ...choices.map((name) =>
+          element("option", { value: name, selected: (rules[rule] ?? usual) === name }, plain(name))));
+        select.addEventListener("change", () => change({ [rule]: select.value }));
+        return element("div", { class: "field" }, element("label", { for: id }, capital(plain(rule))), select);
+      })));
+  }
+
+  /** @param {Rules} changed */
+  function change(changed) {
+    rules = { ...rules, ...changed };
+    localStorage.setItem(KEY, JSON.stringify(rules));
+    ask();
+  }
+
+  /** @returns {Rules} */
+  function kept() {
+    try {
+      const found = JSON.parse(localStorage.getItem(KEY) ?? "{}");
+      /** @type {Rules} */
+      const usable = { outer: found.outer === true };
+      for (const { rule, choices } of start.rules) {
+        // What an earlier program kept may be no choice of this one.
+        if (choices.includes(found[rule])) usable[rule] = found[rule];
+      }
+      return usable;
+    } catch {
+      return {};
+    }
+  }
+
+  return leaf;
+}
+
+/** @type {Record<string, string>} */
+const FORMS = {
+  round: "round",
+  square: "square, as in the old books",
+  "as-instrument": "round, lying as the instrument",
+};
+
+/** @param {Finished} finished */
+function tablesOf({ exact, read, reason, changes, close, rules }) {
+  const house = (/** @type {number | null | undefined} */ number) => (number ? numeral(number) : "–");
+  const beside = read ? ["house", "as read"] : ["house"];
+  const bodies = exact.bodies.map((body, index) => [
+    body.name,
+    zodiacal(body.longitude_deg),
+    house(body.house),
+    ...(read ? [house(read.bodies[index]?.house)] : []),
+    latitude(body.latitude_deg),
+    `${signed(body.speed_deg_per_day)}`,
+    [
+      body.retrograde ? "retrograde" : body.swift === null ? "" : body.swift ? "swift" : "slow",
+      body.under_sun ?? "",
+      body.up ? "above the horizon" : "below",
+    ].filter(Boolean).join(", "),
+  ]);
+  const nodes = exact.nodes.map((node, index) => [
+    capital(node.name), zodiacal(node.longitude_deg), house(node.house),
+    ...(read ? [house(read.nodes[index]?.house)] : []), "", "", "",
+  ]);
+  const all = [
+    movable(table("Planets and nodes", ["", "place", ...beside, "latitude", "in a day", ""], [...bodies, ...nodes])),
+    movable(table("Essential dignities", ["", "sign", "exalted", "triplicity", "term", "face", "points", "has"],
+      exact.bodies.flatMap((body) => (body.dignities ? [[
+        body.name, body.dignities.ruler, body.dignities.exalted ?? "–", body.dignities.triplicity.join(" "),
+        body.dignities.term, body.dignities.face, points(body.dignities.score),
+        body.dignities.has.join(", ") || "peregrine",
+      ]] : [])))),
+    table("Lots", ["", "calculated", "", ...(read ? ["as read", ""] : [])],
+      exact.lots.map((lot, index) => [
+        lot.name, zodiacal(lot.longitude_deg), house(lot.house),
+        ...(read ? [zodiacal(read.lots[index]?.longitude_deg ?? null), house(read.lots[index]?.house)] : []),
+      ])),
+    table("Aspects by degree", ["", "", "", "lacks", "of"],
+      exact.aspects.map((one) => [
+        one.faster, one.kind, `${one.slower}, ${one.applying ? "applying" : "separating"}${one.by_sign ? "" : ", not by sign"}`,
+        fineness(Math.abs(one.away_deg)), fineness(one.limit_deg),
+      ])),
+    table("Antiscia and oblique ascensions", ["", "antiscion", "opposite", "rises with equator’s"],
+      exact.bodies.map((body) => [
+        body.name, zodiacal(body.antiscion_deg), zodiacal(body.contra_antiscion_deg),
+        body.oblique_ascension_deg === null ? "never" : degrees(body.oblique_ascension_deg),
+      ])),
+  ];
+  if (exact.stars.length > 0) {
+    all.push(table("Stars that touch them", ["", "place", "near", "within"],
+      exact.stars.map((star) => [star.star, zodiacal(star.longitude_deg), capital(star.near), fineness(Math.abs(star.away_deg))])));
+  }
+  const sentences = [
+    exact.hour && `Hour of ${named(exact.hour.ruler)}, the ${ordinal(exact.hour.number)} of the ${exact.hour.of}, ${exact.hour.begins.slice(11, 16)} to ${exact.hour.ends.slice(11, 16)}, ${exact.hour.minutes.toFixed(1)} minutes long; the Sun between ${exact.hour.between.map((one) => one.slice(11, 16)).join(" and ")}.`,
+    exact.lunation && `${capital(exact.lunation.phase)} Moon before it in ${zodiacal(exact.lunation.longitude_deg)}, ${exact.lunation.at.slice(0, 16)}.`,
+    read ? (changes.length === 0 ? "The reading changes none of it." : null) : reason && `${capital(reason)}.`,
+    ...(close.length === 0 ? ["A few minutes would change none of it."] : []),
+  ].filter((one) => one !== null && one !== "");
+  const notes = [...changes, ...close.map((one) => one.sentence)];
+  return [
+    element("div", { class: "figure-words" },
+      ...sentences.map((one) => element("p", {}, one)),
+      notes.length > 0 && element("ul", { class: "near-calls" }, ...notes.map((one) => element("li", {}, one)))),
+    ...all,
+    element("details", { class: "further sources" },
+      element("summary", {}, "Where the rules are in print"),
+      table("Rules and their sources", ["", "choice", "source"], rules.map((one) => [one.rule, one.choice, one.source]))),
+  ];
+}
+
+/** @param {number} score */
+const points = (score) => (score < 0 ? `−${-score}` : `+${score}`);

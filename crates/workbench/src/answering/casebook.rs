@@ -1,0 +1,243 @@
+//! What the page asks of the casebook.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use casebook::{Case, CaseId, Casebook, Kept, Undone, read_csv, read_json, write_csv, write_json};
+use desk::Cabinet;
+use serde::{Deserialize, Serialize};
+
+use super::{Body, Desk, reckon};
+use crate::fault::Fault;
+use crate::kept_case::{cast_of, fit_to_keep};
+
+/// What is looked for: words, a tag, or neither for the last that were kept.
+#[derive(Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub(super) struct Sought {
+    words: String,
+    tag: Option<String>,
+    limit: usize,
+}
+
+impl Default for Sought {
+    fn default() -> Sought {
+        Sought {
+            words: String::new(),
+            tag: None,
+            limit: 40,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct FoundCases {
+    cases: Vec<Kept>,
+    more: bool,
+    tags: Vec<(String, u64)>,
+    total: u64,
+}
+
+/// No page shows more at once.
+const MOST_SHOWN: usize = 500;
+
+pub(super) async fn find(State(desk): State<Desk>, body: Body<Sought>) -> Result<Response, Fault> {
+    let Json(sought) = body?;
+    let limit = sought.limit.min(MOST_SHOWN);
+    reckon(move || {
+        desk.book.with(|book| {
+            let found = match &sought.tag {
+                Some(tag) => book.tagged(tag, limit)?,
+                None => book.find(&sought.words, limit)?,
+            };
+            Ok(FoundCases {
+                cases: found.cases,
+                more: found.more,
+                tags: book.tags()?,
+                total: book.len()?,
+            })
+        })
+    })
+    .await
+}
+
+pub(super) async fn keep(State(desk): State<Desk>, body: Body<Case>) -> Result<Response, Fault> {
+    let Json(case) = body?;
+    reckon(move || {
+        fits(&case, &desk.cabinet)?;
+        desk.book.with(|book| Ok(book.keep(case)?))
+    })
+    .await
+}
+
+/// A case in place of the one it was made from.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Edit {
+    id: CaseId,
+    version: i64,
+    case: Case,
+}
+
+pub(super) async fn edit(State(desk): State<Desk>, body: Body<Edit>) -> Result<Response, Fault> {
+    let Json(Edit { id, version, case }) = body?;
+    reckon(move || {
+        fits(&case, &desk.cabinet)?;
+        desk.book.with(|book| Ok(book.edit(id, version, case)?))
+    })
+    .await
+}
+
+#[derive(Serialize)]
+struct UndoneAnswer {
+    restored: Option<Kept>,
+    removed: Option<String>,
+}
+
+pub(super) async fn undo(State(desk): State<Desk>) -> Result<Response, Fault> {
+    reckon(move || {
+        desk.book.with(|book| {
+            Ok(match book.undo()? {
+                Undone::Restored(kept) => UndoneAnswer {
+                    restored: Some(*kept),
+                    removed: None,
+                },
+                Undone::Removed(_, name) => UndoneAnswer {
+                    restored: None,
+                    removed: Some(name),
+                },
+            })
+        })
+    })
+    .await
+}
+
+/// A case to be deleted, by its number and the name that stood before whoever
+/// deletes it: another program may have changed the book meanwhile.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Deletion {
+    id: CaseId,
+    version: i64,
+}
+
+pub(super) async fn delete(
+    State(desk): State<Desk>,
+    body: Body<Deletion>,
+) -> Result<Response, Fault> {
+    let Json(Deletion { id, version }) = body?;
+    reckon(move || {
+        desk.book.with(|book| {
+            if book.get(id)?.version != version {
+                return Err(casebook::CasebookError::Changed(id).into());
+            }
+            Ok(book.delete(id)?)
+        })
+    })
+    .await
+}
+
+/// The forms in which cases go out and in.
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum Form {
+    Json,
+    Csv,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Export {
+    form: Form,
+}
+
+#[derive(Serialize)]
+struct Exported {
+    text: String,
+    cases: u64,
+}
+
+pub(super) async fn export(
+    State(desk): State<Desk>,
+    body: Body<Export>,
+) -> Result<Response, Fault> {
+    let Json(Export { form }) = body?;
+    reckon(move || {
+        desk.book.with(|book| {
+            let mut out = Vec::new();
+            let cases = match form {
+                Form::Json => write_json(book, &mut out)?,
+                Form::Csv => write_csv(book, &mut out)?,
+            };
+            let text = String::from_utf8(out).map_err(Fault::inner)?;
+            Ok(Exported { text, cases })
+        })
+    })
+    .await
+}
+
+/// A file's text, to be kept.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Import {
+    form: Form,
+    text: String,
+    /// Whether the good rows go in where others cannot.
+    #[serde(default)]
+    good_only: bool,
+}
+
+#[derive(Serialize)]
+struct ImportedAnswer {
+    kept: usize,
+    good: usize,
+    bad: Vec<BadRow>,
+}
+
+#[derive(Serialize)]
+struct BadRow {
+    line: u64,
+    why: String,
+}
+
+pub(super) async fn import(
+    State(desk): State<Desk>,
+    body: Body<Import>,
+) -> Result<Response, Fault> {
+    let Json(import) = body?;
+    reckon(move || desk.book.with(|book| imported(book, import, &desk.cabinet))).await
+}
+
+fn imported(
+    book: &mut Casebook,
+    import: Import,
+    cabinet: &Cabinet,
+) -> Result<ImportedAnswer, Fault> {
+    let fits = |case: &Case| fit_to_keep(case, &cast_of(case), cabinet);
+    let rows = match import.form {
+        Form::Json => read_json(&import.text, fits)?,
+        Form::Csv => read_csv(import.text.as_bytes(), fits)?,
+    };
+    let bad: Vec<BadRow> = rows
+        .bad
+        .into_iter()
+        .map(|row| BadRow {
+            line: row.line,
+            why: row.why,
+        })
+        .collect();
+    let good = rows.good.len();
+    let kept = if bad.is_empty() || import.good_only {
+        let cases = rows.good.into_iter().map(|(_, case)| case);
+        book.keep_all(cases.collect())?.len()
+    } else {
+        0
+    };
+    Ok(ImportedAnswer { kept, good, bad })
+}
+
+fn fits(case: &Case, cabinet: &Cabinet) -> Result<(), Fault> {
+    fit_to_keep(case, &cast_of(case), cabinet)
+        .map_err(|why| Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why))
+}

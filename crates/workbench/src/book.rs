@@ -1,0 +1,62 @@
+use std::path::PathBuf;
+use std::sync::Mutex;
+
+use axum::http::StatusCode;
+use casebook::{Casebook, CasebookError};
+
+use crate::fault::Fault;
+
+/// The casebook of the page: opened when it is first asked for, and kept open.
+#[derive(Debug)]
+pub struct Book {
+    place: Result<PathBuf, String>,
+    open: Mutex<Option<Casebook>>,
+}
+
+impl Book {
+    /// In this file; or, where there is no place for one, the reason why.
+    #[must_use]
+    pub fn at(place: Result<PathBuf, String>) -> Book {
+        Book {
+            place,
+            open: Mutex::new(None),
+        }
+    }
+
+    /// Works with the open book.
+    pub(crate) fn with<T>(
+        &self,
+        work: impl FnOnce(&mut Casebook) -> Result<T, Fault>,
+    ) -> Result<T, Fault> {
+        // What a broken-off request left is a rolled back transaction.
+        let mut open = self
+            .open
+            .lock()
+            .unwrap_or_else(|broken| broken.into_inner());
+        let book = match &mut *open {
+            Some(book) => book,
+            none => none.insert(self.opened()?),
+        };
+        work(book)
+    }
+
+    fn opened(&self) -> Result<Casebook, Fault> {
+        let place = self
+            .place
+            .as_ref()
+            .map_err(|why| Fault::Request(StatusCode::INTERNAL_SERVER_ERROR, why.clone()))?;
+        Ok(Casebook::open(place)?)
+    }
+}
+
+impl From<CasebookError> for Fault {
+    fn from(error: CasebookError) -> Fault {
+        let status = if error.is_bad_input() {
+            StatusCode::UNPROCESSABLE_ENTITY
+        } else {
+            // The file's own trouble: the person can do something about it.
+            StatusCode::INTERNAL_SERVER_ERROR
+        };
+        Fault::Request(status, error.to_string())
+    }
+}

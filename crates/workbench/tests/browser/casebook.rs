@@ -1,0 +1,245 @@
+//! The casebook, today and the figure on the page.
+
+use desk::{Cabinet, FigureRequest};
+use serde_json::json;
+
+use crate::bench::{Bench, DEMONSTRATION, request, texts};
+use crate::webdriver::Browser;
+
+const STATUS: &str = "#casebook [role=status]";
+const FAULT: &str = "#casebook [role=alert]";
+
+/// Does something with the casebook and waits until it says how that went.
+fn said(browser: &Browser, act: impl FnOnce()) -> String {
+    browser.run_with(
+        "for (const at of arguments) document.querySelector(at).textContent = ''",
+        &json!([STATUS, FAULT]),
+    );
+    act();
+    let both = format!(
+        "return document.querySelector('{STATUS}').textContent + document.querySelector('{FAULT}').textContent"
+    );
+    browser
+        .wait(&format!("{both} || false"))
+        .as_str()
+        .unwrap()
+        .to_owned()
+}
+
+/// The names in the list of cases, once it shows as many.
+fn listed(browser: &Browser, count: usize) -> Vec<String> {
+    browser.wait(&format!(
+        "return document.querySelectorAll('.cases .take-up').length === {count}"
+    ));
+    texts(&browser.run(
+        "return [...document.querySelectorAll('.cases .take-up b')].map((one) => one.textContent)",
+    ))
+}
+
+#[test]
+fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.wait("return document.querySelector('#today-body').dataset.looked");
+    assert!(browser.text("#today").contains("None is kept yet."));
+    browser.click("#open-casebook");
+    assert!(listed(browser, 0).is_empty());
+
+    // Keep, with a reading of a pupil's.
+    bench.asking(|browser| browser.write(".reads tr:first-child input", "29 Gemini\u{e007}"));
+    let unnamed = said(browser, || browser.click("#keep-new"));
+    assert_eq!(unnamed, "this case cannot be kept: a name is missing.");
+    browser.write("#case-name", "Class example, invented");
+    browser.write("#case-tags", "spring class, pupil");
+    browser.write("#case-reader", "an invented pupil");
+    assert_eq!(
+        said(browser, || browser.click("#keep-new")),
+        "Kept as case 1."
+    );
+    assert_eq!(listed(browser, 1), ["Class example, invented"]);
+    browser.wait("return document.querySelectorAll('#today li').length >= 2");
+    let today = browser.text("#today");
+    assert!(today.contains("1 read by an invented pupil"), "{today}");
+
+    // Another, of a place that no plate at hand serves.
+    bench.asking(|browser| browser.write("#place", "69.65,18.96\u{e007}"));
+    browser.click("#put-back");
+    browser.write("#case-name", "Far north, invented");
+    assert_eq!(
+        said(browser, || browser.click("#keep-new")),
+        "Kept as case 2."
+    );
+    listed(browser, 2);
+    browser.wait("return document.querySelector('#today').innerText.includes('69°39′ N')");
+    bench.is_accessible("the casebook");
+
+    // Find, by the beginning of a word; by a tag.
+    browser.write("#book-words", "exam");
+    assert_eq!(listed(browser, 1), ["Class example, invented"]);
+    browser.write("#book-words", "\u{e003}");
+    listed(browser, 2);
+    browser.click(".tags button:first-child");
+    assert_eq!(listed(browser, 1), ["Class example, invented"]);
+
+    // Take it up: the page is at that case again, with its reading.
+    bench.asking(|browser| browser.click(".cases .take-up"));
+    assert!(
+        browser
+            .run("return document.querySelector('#place').value")
+            .as_str()
+            .unwrap()
+            .starts_with("Santiago")
+    );
+    assert_eq!(
+        browser.run("return document.querySelector('.reads input').value"),
+        "29 Gemini"
+    );
+
+    // Mark it: then nothing of it waits. Undo, and it waits again.
+    browser.write("#case-marked", "ascendant");
+    browser.write("#case-mark", "two degrees too far");
+    assert_eq!(
+        said(browser, || browser.click("#keep-changes")),
+        "The changes of case 1 are kept."
+    );
+    browser.wait("return document.querySelector('.marks').innerText.includes('two degrees')");
+    browser.wait("return !document.querySelector('#today').innerText.includes('invented pupil')");
+    assert_eq!(
+        said(browser, || browser.click("#book-undo")),
+        "Case 1, Class example, invented, is again as it was."
+    );
+    browser.wait("return document.querySelector('#today').innerText.includes('invented pupil')");
+
+    // Out.
+    browser.run(
+        "window.written = []; const make = URL.createObjectURL; \
+         URL.createObjectURL = (blob) => { blob.text().then((text) => window.written.push(text)); return make.call(URL, blob); }",
+    );
+    assert_eq!(
+        said(browser, || browser.click("#export-csv")),
+        "2 cases written."
+    );
+    let csv = browser.wait("return window.written[0]");
+    let csv = csv.as_str().unwrap();
+    assert!(csv.starts_with("name,when,at,"), "{csv}");
+
+    // Gone for good, after being asked.
+    browser.click(".cases li:last-child > button:nth-child(2)");
+    bench.is_accessible("a deletion asked about");
+    assert_eq!(
+        said(browser, || browser
+            .click(".cases .row:not([hidden]) .delete-for-good")),
+        "Case 1, Class example, invented, is deleted."
+    );
+    browser.write("#book-words", "\u{e003}");
+    assert_eq!(listed(browser, 0).len(), 0, "its tag is gone with it");
+    browser.write("#book-words", "north");
+    assert_eq!(listed(browser, 1), ["Far north, invented"]);
+
+    // In: first refused for a bad row, then the good ones alone.
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("cases.csv");
+    let bad = format!("{csv}Wrong,2024-02-30 10:00,\"51.5,0\",,,,,,,,,,,\n");
+    std::fs::write(&file, bad).unwrap();
+    browser.write("#book-words", "\u{e003}");
+    let refused = said(browser, || {
+        browser.keys("#book-file", file.to_str().unwrap());
+    });
+    assert_eq!(refused, "1 of 3 rows cannot be kept, and none was.");
+    assert!(browser.text(".bad-rows").starts_with("line 4: "));
+    bench.is_accessible("a row refused");
+    assert_eq!(
+        said(browser, || browser.click("#good-only")),
+        "2 cases kept."
+    );
+    listed(browser, 3);
+}
+
+#[test]
+fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.click("#figure .fold");
+    browser.wait("return document.querySelector('.drawn svg')");
+    let figure = FigureRequest {
+        cast: request(&DEMONSTRATION),
+        ..FigureRequest::default()
+    };
+    let answer = desk::figure(&figure, &Cabinet::built_in(), None).unwrap();
+    let shown = texts(&browser.run(
+        "return [...document.querySelectorAll('.figure-tables table:first-of-type tbody tr')].slice(0, 7) \
+             .map((row) => row.cells[1].textContent)",
+    ));
+    let places: Vec<String> = answer
+        .exact
+        .bodies
+        .iter()
+        .map(|body| {
+            desk::words::Zodiacal(desk::words::Angle::from_deg(body.longitude_deg)).to_string()
+        })
+        .collect();
+    assert_eq!(shown, places);
+    let described = browser.run("return document.querySelector('.drawn desc').textContent");
+    assert!(
+        described
+            .as_str()
+            .unwrap()
+            .contains("Mars 10°29′ Aries in house X.")
+    );
+    bench.is_accessible("the figure");
+
+    // Square, then with the outer planets and by other terms.
+    let drawn = || browser.run("return document.querySelector('#figure').dataset.shown");
+    let again = |act: &dyn Fn()| {
+        let before = drawn();
+        act();
+        browser.wait(&format!(
+            "return document.querySelector('#figure').dataset.shown !== {before}"
+        ));
+    };
+    let circles = "return document.querySelectorAll('.drawn circle').length";
+    let round = browser.run(circles);
+    again(&|| browser.choose("#figure-form", "square"));
+    assert_ne!(browser.run(circles), round);
+    again(&|| browser.click("#figure-outer"));
+    assert!(browser.text(".figure-tables").contains("Pluto"));
+    browser.click("#figure .further summary");
+    again(&|| browser.choose("#rule-terms", "ptolemy"));
+    assert!(
+        browser
+            .run("return document.querySelector('.sources').textContent")
+            .as_str()
+            .unwrap()
+            .contains("ptolemy")
+    );
+    // It follows the case, and says where there is none.
+    again(&|| bench.asking(|browser| browser.write("#time", "10:20\u{e007}")));
+    assert!(
+        browser
+            .run("return document.querySelector('.drawn title').textContent")
+            .as_str()
+            .unwrap()
+            .contains("10:20")
+    );
+    bench.is_clean();
+    again(&|| bench.asking(|browser| browser.write("#place", "78.2,15.6\u{e007}")));
+    again(&|| bench.asking(|browser| browser.choose("#houses", "placidus")));
+    let why = browser.text("#figure [role=alert]");
+    assert!(why.contains("lacidus has no answer"), "{why}");
+    bench.is_accessible("no figure");
+}
+
+#[test]
+fn narrow_the_leaves_do_not_spill() {
+    let bench = Bench::at(360, 740, &DEMONSTRATION);
+    let browser = &bench.browser;
+    for leaf in ["figure", "casebook"] {
+        browser.click(&format!("#{leaf} .fold"));
+    }
+    browser.wait("return document.querySelector('.drawn svg')");
+    assert_eq!(
+        browser.run("return document.documentElement.scrollWidth"),
+        360
+    );
+    bench.is_accessible("leaves at 360 px");
+}
