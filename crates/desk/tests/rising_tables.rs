@@ -1,8 +1,6 @@
 //! The rising and setting operations against ERFA: at the very moment of an event, an
 //! instrument turned to it shows the moment's own hour.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use std::collections::BTreeMap;
 
 use desk::{Cabinet, CastRequest, WithInstrument, WorkRequest};
