@@ -1,7 +1,7 @@
 use std::path::{Path, PathBuf};
 
 use desk::Cabinet;
-use press::{Order, OrderError, PressError, Printed};
+use press::{Manifest, Order, OrderError, PressError, Printed};
 
 use crate::arguments::MakeArguments;
 use crate::cast::now_unix_s;
@@ -17,7 +17,7 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
         .map(|name| with::instrument(name, &cabinet))
         .transpose()?;
     let instrument = desk::to_make(with.as_ref(), &arguments.plate, &cabinet)?;
-    let files = press::press(&instrument, &order(arguments)?)?;
+    let press::Set { files, manifest } = press::set(&instrument, &order(arguments)?)?;
     put(&arguments.out, &files, arguments.overwrite)?;
     let folder = arguments.out.display().to_string();
     if arguments.json {
@@ -25,13 +25,54 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
             .iter()
             .map(|file| serde_json::json!({ "name": file.name, "bytes": file.bytes.len() }))
             .collect();
-        return Ok(serde_json::json!({ "folder": folder, "files": names }).to_string() + "\n");
+        let thinned: Vec<serde_json::Value> = manifest
+            .thinned()
+            .map(|(part, one)| {
+                serde_json::json!({
+                    "part": part, "what": one.what, "shown": one.shown, "key": one.key,
+                })
+            })
+            .collect();
+        let answer = serde_json::json!({
+            "folder": folder,
+            "files": names,
+            "thinned": thinned,
+            "stars_left_out": manifest.stars_left_out,
+        });
+        return Ok(answer.to_string() + "\n");
     }
     let mut text = format!("{folder}\n");
     for file in &files {
         text.push_str(&format!("    {:<22}{:>9}\n", file.name, file.bytes.len()));
     }
+    text.push_str(&left_out(&manifest));
     Ok(text)
+}
+
+/// What the size leaves out, with the keys that overrule it.
+fn left_out(manifest: &Manifest) -> String {
+    let mut text = String::new();
+    let mut heading =
+        "\nLeft out for the size, and the key of the specification that overrules it\n";
+    for (part, one) in manifest.thinned() {
+        text.push_str(heading);
+        heading = "";
+        text.push_str(&format!(
+            "    {part}: {}: {}  [{}]\n",
+            one.what, one.shown, one.key
+        ));
+    }
+    for (why, key, stars) in manifest.stars_without() {
+        text.push_str(heading);
+        heading = "";
+        text.push_str(&format!(
+            "    rete: {} stars without a pointer: each {why}{}\n        {}\n",
+            stars.len(),
+            key.map_or(String::new(), |key| format!("  [{key}]")),
+            stars.join(", ")
+        ));
+    }
+    text
 }
 
 fn order(arguments: &MakeArguments) -> Result<Order, Failure> {

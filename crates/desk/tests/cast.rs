@@ -30,7 +30,7 @@ fn answered(request: &CastRequest) -> CastAnswer {
 fn the_time_adds_up() {
     let answer = answered(&santiago());
     let moment = &answer.moment;
-    assert_eq!(moment.utc_offset_s, Some(7200.0));
+    assert_eq!(moment.when.utc_offset_s, Some(7200.0));
     assert!((moment.summer_time_s - 3600.0).abs() < 1e-9);
     let longitude = answer.place.longitude_deg;
     assert!((moment.longitude_correction_s - (240.0 * longitude - 3600.0)).abs() < 1e-9);

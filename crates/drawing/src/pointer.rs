@@ -8,6 +8,7 @@ use crate::lettering::{Baseline, Face, Lettering, width};
 use crate::pen::Pen;
 use crate::rete::{Base, Frame};
 use crate::scene::{Region, Weight};
+use crate::thinning::Thinning;
 
 /// A star's pointer: a bent blade with the star's name on it, whose tip is the
 /// star's place; or, for a star that stands on the metal itself, a ring about it.
@@ -53,8 +54,15 @@ impl Blade {
                 clears: false,
                 line: Some(self.line.clone()),
             });
-            if let Some(lettering) = letterings.find(|one| pen.has_room(one)) {
-                pen.letter(lettering);
+            match letterings.find(|one| pen.has_room(one)) {
+                Some(lettering) => {
+                    pen.letter(lettering);
+                }
+                None => pen.thins([Thinning {
+                    what: format!("name of {name}"),
+                    shown: "left out: no room beside its place".to_owned(),
+                    key: "stars",
+                }]),
             }
         }
     }
@@ -109,7 +117,7 @@ impl Swath {
 }
 
 /// The size of the stars' names, where it can be read.
-fn type_size(pen: &Pen<'_>) -> Option<f64> {
+pub(crate) fn type_size(pen: &Pen<'_>) -> Option<f64> {
     pen.measures.type_for(f64::INFINITY, 0.8)
 }
 

@@ -7,7 +7,7 @@ use crate::ecliptic_ring::EclipticRing;
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, CAPITAL};
 use crate::pen::Pen;
-use crate::pointer::blades;
+use crate::pointer::{blades, type_size};
 use crate::scene::{Group, Layer, Metal, Region, Weight};
 use crate::tracery::{Filling, Member, Openings};
 
@@ -36,6 +36,9 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     }
     if instrument.date_from().is_ring() {
         date_ring::engrave(pen);
+    }
+    if type_size(pen).is_none() {
+        pen.unlettered("names of the stars");
     }
     frame.ecliptic.engrave(pen, &rete);
     frame.engrave_bosses(pen);

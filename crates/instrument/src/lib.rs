@@ -49,7 +49,7 @@ pub use specification::{
     HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
 };
 pub use specification_toml::SpecificationError;
-pub use star_pointer::StarPointer;
+pub use star_pointer::{StarLeft, StarPointer};
 pub use state::State;
 pub use stroke::{Line, Stroke};
 pub use trace::{HourCurve, Trace};

@@ -389,6 +389,8 @@ pub struct Parts {
     pub least_width: Length,
     /// `least_gap_mm`, 0.1 to 5: no two lines of a scale or a net stand closer.
     pub least_gap: Length,
+    /// `least_type_mm`, 0.3 to 5: letters whose capitals would be lower are left out.
+    pub least_type: Length,
 }
 
 impl Parts {
@@ -406,6 +408,7 @@ impl Parts {
             // a hand-sized one and 1 mm on a demonstration piece (common practice).
             least_width: Length::from_mm((0.25 + 0.002 * diameter.mm()).clamp(0.4, 1.0)),
             least_gap: Length::from_mm(0.5),
+            least_type: Length::from_mm(0.9),
         }
     }
 }

@@ -55,7 +55,7 @@ const KEYS: [&str; 30] = [
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 8] = [
+const PART_KEYS: [&str; 9] = [
     "calendar_scale",
     "sine_quadrant",
     "rule",
@@ -64,6 +64,7 @@ const PART_KEYS: [&str; 8] = [
     "tracery",
     "least_width_mm",
     "least_gap_mm",
+    "least_type_mm",
 ];
 
 /// Every key of the table `[fits]`, as documented on [`Fits`].
@@ -365,6 +366,7 @@ impl Fields<'_> {
                 .unwrap_or(usual.tracery),
             least_width: length("least_width_mm", 0.1, 10.0, usual.least_width)?,
             least_gap: length("least_gap_mm", 0.1, 5.0, usual.least_gap)?,
+            least_type: length("least_type_mm", 0.3, 5.0, usual.least_type)?,
         })
     }
 
@@ -621,4 +623,23 @@ fn shortened(text: &str) -> String {
 fn mean_obliquity(year: f64) -> Option<Angle> {
     let instant = Instant::from_jd_tt(2_451_545.0 + (year - 2000.0) * 365.25);
     Some(Sky::at(instant).ok()?.mean_obliquity())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_is_documented() {
+        let text = include_str!("../../../docs/specification.md");
+        let all = KEYS
+            .iter()
+            .chain(&PART_KEYS)
+            .chain(&FIT_KEYS)
+            .chain(&FAULT_KEYS);
+        for key in all {
+            let told = [format!("`{key}`"), format!(".{key}`"), format!("[{key}]")];
+            assert!(told.iter().any(|one| text.contains(one)), "{key}");
+        }
+    }
 }

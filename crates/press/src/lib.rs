@@ -32,12 +32,12 @@ pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file};
 pub use dxf::dxf;
 pub use ink::{Ink, Inked};
-pub use manifest::{LayerTotals, Manifest, PieceTotals};
+pub use manifest::{LayerTotals, Manifest, PieceTotals, StarLeftOut, Thinned};
 pub use order::{Format, Order, OrderError, PageSize};
 #[cfg(feature = "documents")]
 pub use pdf::pdf;
 #[cfg(feature = "documents")]
 pub use png::png;
-pub use press::{PressError, Printed, press, pressed};
+pub use press::{PressError, Printed, Set, press, pressed, set};
 pub use sheet::Paragraph;
 pub use svg::svg;

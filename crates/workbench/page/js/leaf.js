@@ -32,6 +32,7 @@ export function createLeaf(id, make, opened) {
 
   function close() {
     body.hidden = true;
+    section.classList.remove("sought");
     fold.setAttribute("aria-expanded", "false");
   }
 
@@ -40,6 +41,8 @@ export function createLeaf(id, make, opened) {
     open,
     /** Opens it and goes there. */
     show() {
+      // Room for it to come to the top of the window before what is in it has come.
+      section.classList.add("sought");
       open();
       section.scrollIntoView({ block: "start" });
       fold.focus({ preventScroll: true });
