@@ -38,15 +38,17 @@ fn pictures() {
         bench.asking(|browser| browser.write(".reads tr:first-child input", "\u{e003}\u{e007}"));
         browser.choose("#operation", "rising-degree-of-planet");
         browser.wait("return document.querySelectorAll('.found').length > 0");
+        browser.run("scrollTo(0, 0)");
         browser.click(".steps li:nth-child(7) button");
         bench.settled();
-        browser.click(".found:last-child summary");
+        browser.run("scrollTo(0, 0)");
+        browser.run("document.querySelector('.found:last-child summary').click()");
         let top = if width < 720 { "#findings" } else { "#working" };
         scroll_to(browser, top);
         keep("operation");
         browser.choose("#operation", "");
-        browser.click("#correcting .fold");
-        browser.click("#invented");
+        browser.run("document.querySelector('#correcting .fold').click()");
+        browser.run("document.querySelector('#invented').click()");
         browser.wait("return document.querySelector('#verdict').dataset.verdict === 'slips'");
         scroll_to(
             browser,
