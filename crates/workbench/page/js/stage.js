@@ -102,9 +102,9 @@ export function createStage(place, turning) {
       group.querySelector(":scope > title")?.remove();
       group.removeAttribute("transform");
       layer.append(document.adoptNode(group));
-      disc.append(layer);
       layers[part] = layer;
-      if (part === "rete" || part === "rule" || part === "alidade") crop(layer, /** @type {SVGGElement} */ (/** @type {unknown} */ (group)));
+      disc.append(layer);
+      if (part === "rete" || part === "rule" || part === "alidade") crop(layer);
     }
   }
 
@@ -112,10 +112,9 @@ export function createStage(place, turning) {
    * Makes a part's picture no larger than the part, about the point on which it
    * turns: what there is not need not be turned.
    * @param {SVGSVGElement} layer
-   * @param {SVGGElement} group
    */
-  function crop(layer, group) {
-    const { x, y, width, height } = group.getBBox();
+  function crop(layer) {
+    const { x, y, width, height } = layer.getBBox();
     const half = {
       x: Math.max(-x, x + width) + STROKE,
       y: Math.max(-y, y + height) + STROKE,
