@@ -44,7 +44,7 @@ pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
     let mut sheet = Sheet::default();
     sheet.paragraph(&format!(
         "{} at {}, read with the {} as it stands",
-        cast.moment.clock_time, cast.place.name, cast.instrument.name
+        cast.moment.when.clock_time, cast.place.name, cast.instrument.name
     ));
     standing(&mut sheet, &answer.state);
     shown(&mut sheet, &answer);

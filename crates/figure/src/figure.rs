@@ -148,6 +148,10 @@ pub struct GivenAngles {
     pub midheaven: Angle,
     /// The cusps, where there are twelve.
     pub cusps: Option<Cusps>,
+    /// The unequal hours of the day or the night that have passed, in [0, 12), where
+    /// they were read among the hour lines. Else they are the ones that the ascendant
+    /// and the Sun's degree make: [`Horizon::unequal_hours_by_ascendant`].
+    pub hours: Option<(Sect, f64)>,
 }
 
 impl Figure {
@@ -183,8 +187,7 @@ impl Figure {
     }
 
     /// The same from angles that were read: houses, lots, sect and hour follow
-    /// from them, the planets from the sky. The unequal hour is the one the
-    /// ascendant and the Sun's degree make.
+    /// from them, the planets from the sky.
     ///
     /// # Errors
     /// As [`Figure::cast`].
@@ -198,7 +201,10 @@ impl Figure {
         let horizon = site.horizon(sky);
         let sun = sky.sun().longitude;
         let day = SolarDay::at(sky, site, choices.sunrise)?;
-        let read = horizon.unequal_hours_by_ascendant(given.ascendant, sun);
+        let read = given.hours.map_or_else(
+            || horizon.unequal_hours_by_ascendant(given.ascendant, sun),
+            Ok,
+        );
         let hour = match (&day, read) {
             (Ok(day), Ok((sect, passed))) => {
                 let exact = PlanetaryHour::at(day, sky.instant(), clock_ahead_of_ut_s);

@@ -238,6 +238,7 @@ proptest! {
             ascendant: exact.ascendant.expect("between the circles"),
             midheaven: exact.midheaven,
             cusps: exact.cusps.ok(),
+            hours: None,
         };
         let read = Figure::from_angles(&sky, site, 0.0, &given, &choices).expect("in the span");
         for (one, other) in exact.bodies.iter().zip(&read.bodies) {

@@ -634,11 +634,8 @@ impl Hand<'_> {
             }
             Act::ReadAzimuth { of, finds } => {
                 let mut lines = vec![self.line_of(*of)];
-                let step = f64::from(self.instrument.azimuth_step().max(1));
                 if let Ok(azimuth) = self.value(*finds) {
-                    let below = (azimuth.deg() / step).floor() * step;
-                    lines.push(treatise::engraved_azimuth(below));
-                    lines.push(treatise::engraved_azimuth(below + step));
+                    lines.extend(self.azimuths_beside(azimuth));
                 }
                 lines
             }
@@ -680,13 +677,15 @@ impl Hand<'_> {
         }
     }
 
-    /// The engraved almucantars on either side of an altitude.
+    /// The engraved almucantars on either side of an altitude. Beyond the zenith they
+    /// are those of the other side; the zenith itself has none.
     fn almucantars_beside(&self, altitude: Quantity) -> Vec<LineId> {
         let Ok(altitude) = self.value(altitude) else {
             return Vec::new();
         };
+        let altitude = altitude.deg().min(180.0 - altitude.deg());
         let step = f64::from(self.instrument.almucantar_step());
-        let below = (altitude.deg() / step).floor() * step;
+        let below = (altitude / step).floor() * step;
         let line = |altitude: f64| {
             if altitude.abs() < 0.5 {
                 LineId::Horizon
@@ -694,11 +693,12 @@ impl Hand<'_> {
                 LineId::Almucantar(Minutes::nearest(altitude))
             }
         };
-        if (altitude.deg() - below).abs() < 1.0 / 120.0 {
-            vec![line(below)]
-        } else {
-            vec![line(below), line(below + step)]
+        let mut beside = vec![below, below + step];
+        if (altitude - below).abs() < 1.0 / 120.0 {
+            beside.truncate(1);
         }
+        beside.retain(|altitude| *altitude < 90.0);
+        beside.into_iter().map(line).collect()
     }
 }
 

@@ -27,10 +27,9 @@ pub use finished::{
 };
 pub(crate) use finished::{said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
-pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
-    WhenAnswer,
 };
 pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};

@@ -126,19 +126,41 @@ impl Hand<'_> {
         })
     }
 
+    /// How far apart the azimuths are engraved, in degrees: at least meridian and
+    /// prime vertical are drawn.
+    fn azimuths(&self) -> f64 {
+        match self.instrument.azimuth_step() {
+            0 => 90.0,
+            step => f64::from(step),
+        }
+    }
+
+    /// The lines on either side of an azimuth. In the four quarters they are the
+    /// meridian line and the prime vertical.
+    pub(super) fn azimuths_beside(&self, azimuth: Angle) -> [LineId; 2] {
+        let step = self.azimuths();
+        let below = (azimuth.deg() / step).floor() * step;
+        [below, below + step].map(|deg| {
+            let azimuth = Minutes::nearest(deg.rem_euclid(360.0));
+            let at = |whole: i32| azimuth == Minutes::from_whole_deg(whole);
+            if at(0) || at(180) {
+                LineId::MeridianLine
+            } else if at(90) || at(270) {
+                LineId::PrimeVertical
+            } else {
+                LineId::Azimuth(azimuth)
+            }
+        })
+    }
+
     pub(super) fn read_azimuth(&self, of: Brought) -> Result<Reading, NoReading> {
         self.stands()?;
         let plate = self.instrument.plate(self.state.plate);
         let at = self
             .instrument
             .rete_point(self.point_of(of)?, self.state.rete);
-        let step = match self.instrument.azimuth_step() {
-            // Meridian and prime vertical alone are drawn.
-            0 => 90,
-            step => step,
-        };
         let scale = Scale {
-            division: Angle::from_deg(f64::from(step)),
+            division: Angle::from_deg(self.azimuths()),
             mm_per_degree: self.instrument.projection().mm_per_degree(at)
                 * plate.altitude_at(at).cos(),
             sine: 1.0,
@@ -401,18 +423,4 @@ pub(super) fn is_by_versa(operation: &Operation) -> bool {
             Act::Reckon(Reckoning::Height(Tower::Versa | Tower::VersaTwice))
         )
     })
-}
-
-/// The line that stands for an azimuth in whole degrees: in the four quarters it is
-/// the meridian line or the prime vertical.
-pub(super) fn engraved_azimuth(deg: f64) -> LineId {
-    let azimuth = Minutes::nearest(deg.rem_euclid(360.0));
-    let at = |whole: i32| azimuth == Minutes::from_whole_deg(whole);
-    if at(0) || at(180) {
-        LineId::MeridianLine
-    } else if at(90) || at(270) {
-        LineId::PrimeVertical
-    } else {
-        LineId::Azimuth(azimuth)
-    }
 }

@@ -65,6 +65,7 @@ function keeping(store, book, doing) {
   const name = element("input", { id: "case-name", type: "text", autocomplete: "off", required: true });
   const tags = element("input", { id: "case-tags", type: "text", autocomplete: "off", placeholder: "pupil, spring class" });
   const note = element("textarea", { id: "case-note", rows: "3" });
+  const figure = element("textarea", { id: "case-figure", rows: "2", placeholder: "as it stands in a printout or a book" });
   const reader = element("input", { id: "case-reader", type: "text", autocomplete: "off" });
   const marked = element("input", { id: "case-marked", type: "text", autocomplete: "off", placeholder: "ascendant" });
   const mark = element("input", { id: "case-mark", type: "text", autocomplete: "off", placeholder: "right" });
@@ -93,7 +94,7 @@ function keeping(store, book, doing) {
       name: name.value.trim(),
       readings,
       marks: one ? [...given.filter(({ what }) => what !== one.what), one] : given,
-      figure: before?.figure ?? null,
+      figure: figure.value.trim() ? figure.value : null,
       note: note.value,
       tags: tags.value.split(",").map((tag) => tag.trim()).filter(Boolean),
     };
@@ -118,6 +119,7 @@ function keeping(store, book, doing) {
     name.value = kept?.case.name ?? "";
     tags.value = (kept?.case.tags ?? []).join(", ");
     note.value = kept?.case.note ?? "";
+    figure.value = kept?.case.figure ?? "";
     reader.value = kept?.case.readings?.find((one) => one.who)?.who ?? "";
     given = kept?.case.marks ?? [];
     mark.value = marked.value = remark.value = "";
@@ -138,6 +140,7 @@ function keeping(store, book, doing) {
     element("div", { class: "fields" },
       labelled("Name", name), labelled("Tags, with commas between", tags), labelled("Read by", reader)),
     labelled("Note", note),
+    labelled("A figure that came with it", figure),
     element("fieldset", { class: "marking" },
       element("legend", {}, "A mark for the readings"), marks,
       element("div", { class: "fields" }, labelled("For what", marked), labelled("Mark", mark), labelled("Remark", remark))),

@@ -35,9 +35,8 @@ export function createFigure(store, start) {
       "What is drawn, and from what?",
       "The calculated cusps, with the planets from the ephemeris. Beside them the tables show what the cusps read on your instrument make of the same sky; where the two disagree it is said, and also what a few minutes more or less on the clock would change.",
       "Tables of dignities and orbs differ from book to book. Choose yours under “By which rules”; each is named with its source. Nothing here interprets.",
-    )));
+    )), () => { if (stale) ask(); });
 
-  byId("figure").addEventListener("click", () => { if (leaf.isOpen && stale) ask(); });
   store.onAnswer(() => {
     stale = true;
     if (leaf.isOpen) ask();

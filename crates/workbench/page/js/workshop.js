@@ -71,11 +71,10 @@ export function createWorkshop(store, start) {
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",
         "The files come in one archive: drawings with the layers cut, engrave, score and guide, a manifest of sizes and lengths, and a sheet on assembly, checking and use.",
       ));
-    for (const input of [part, plates, specification]) input.addEventListener("change", () => look());
+    for (const input of [part, plates, specification]) input.addEventListener("change", look);
     make.addEventListener("click", makeFiles);
-    store.onAnswer(() => { if (leaf.isOpen) look(); });
-    look();
-  });
+  }, look);
+  store.onAnswer(() => { if (leaf.isOpen) look(); });
 
   /** @returns {Parts} */
   function meant() {
@@ -147,8 +146,8 @@ export function createWorkshop(store, start) {
   function make_plate(latitude_deg) {
     plates.value = String(Number(latitude_deg.toFixed(4)));
     part.value = "plates";
+    if (leaf.isOpen) look();
     leaf.show();
-    look();
   }
 
   return { leaf, makePlate: make_plate };

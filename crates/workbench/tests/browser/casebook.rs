@@ -52,6 +52,7 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
     browser.write("#case-name", "Class example, invented");
     browser.write("#case-tags", "spring class, pupil");
     browser.write("#case-reader", "an invented pupil");
+    browser.write("#case-figure", "Ascendant 28 Gemini <b>in print</b>");
     assert_eq!(
         said(browser, || browser.click("#keep-new")),
         "Kept as case 1."
@@ -93,6 +94,11 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
     assert_eq!(
         browser.run("return document.querySelector('.reads input').value"),
         "29 Gemini"
+    );
+
+    assert_eq!(
+        browser.run("return document.querySelector('#case-figure').value"),
+        "Ascendant 28 Gemini <b>in print</b>"
     );
 
     // Mark it: then nothing of it waits. Undo, and it waits again.
