@@ -47,6 +47,29 @@ fn the_time_adds_up() {
     assert!(difference.min(24.0 - difference) < 1e-9);
 }
 
+/// A town asked for by another of its names is found, and that is said.
+#[test]
+fn another_name_of_a_town_is_noted() {
+    let answer = answered(&CastRequest {
+        zone: None,
+        ..request("1950-05-14 09:20", "Bombay, India")
+    });
+    assert_eq!(answer.place.name, "Mumbai, Maharashtra, India");
+    let notes: Vec<&str> = answer
+        .moment
+        .when
+        .notes
+        .iter()
+        .map(|note| note.text.as_str())
+        .collect();
+    assert!(
+        notes.contains(
+            &"“Bombay” is taken for Mumbai, Maharashtra, India, which is or was called so too"
+        ),
+        "{notes:?}"
+    );
+}
+
 /// The ten names, in order, and nothing else.
 #[test]
 fn the_bodies_have_their_names() {

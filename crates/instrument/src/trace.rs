@@ -70,10 +70,9 @@ impl Trace {
     }
 }
 
-/// Samples along the part of a circle that lies below the horizon, in the search
-/// for its meetings with a curve: at most 22.5° apart. Two meetings closer together
-/// than that would need the ecliptic to run along an hour line, which it does only
-/// at the polar circles.
+/// Samples along a part of a circle, in the search for its meetings with a curve: at
+/// most 22.5° apart. Two meetings closer together than that would need the ecliptic to
+/// run along an hour line, which it does only at the polar circles.
 const SAMPLES: u32 = 16;
 
 /// Where the circle meets the true curve: bracketed by sampling, then narrowed
@@ -90,20 +89,57 @@ fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
     let beyond = |deg: f64| curve.beyond(on(deg)).map(Angle::deg);
     let (from, sweep) = below_horizon(curve, circle, centre);
     let mut found = Vec::new();
-    let step = sweep / f64::from(SAMPLES);
-    let mut before = (from, beyond(from));
-    for sample in 1..=SAMPLES {
-        let at = from + f64::from(sample) * step;
-        let here = (at, beyond(at));
-        if let ((from, Some(v)), (to, Some(w))) = (before, here) {
-            // Opposite the curve the angle jumps between ±180°: no meeting.
-            if v.signum() != w.signum() && (v - w).abs() < 180.0 {
-                found.extend(narrowed(beyond, (from, v), (to, w)).map(on));
+    for (first, last) in parts_with_night(curve, circle, (centre, radius), (from, sweep)) {
+        let step = (last - first) / f64::from(SAMPLES);
+        let mut before = (first, beyond(first));
+        for sample in 1..=SAMPLES {
+            let at = first + f64::from(sample) * step;
+            let here = (at, beyond(at));
+            if let ((from, Some(v)), (to, Some(w))) = (before, here) {
+                // Opposite the curve the angle jumps between ±180°: no meeting.
+                if v.signum() != w.signum() && (v - w).abs() < 180.0 {
+                    found.extend(narrowed(beyond, (from, v), (to, w)).map(on));
+                }
             }
+            before = here;
         }
-        before = here;
     }
     found
+}
+
+/// The parts of a stretch of a circle in which every point has a night arc: beyond the
+/// polar circles the ecliptic leaves them. They are taken a hair short of their ends,
+/// where the night is nothing or the whole turn.
+fn parts_with_night(
+    curve: &HourCurve,
+    circle: &Circline,
+    (centre, radius): (Point, f64),
+    (from, sweep): (f64, f64),
+) -> Vec<(f64, f64)> {
+    const HAIR_DEG: f64 = 1e-10;
+    let (nearest, farthest) = curve.nights.radii();
+    let mut ends = vec![0.0, sweep];
+    for limit in [nearest, farthest]
+        .into_iter()
+        .filter(|one| one.is_finite())
+    {
+        let met = Circline::circle(Point::POLE, limit).meets(circle);
+        let along = |p: &Point| ((*p - centre).direction().deg() - from).rem_euclid(360.0);
+        ends.extend(met.points().iter().map(along).filter(|at| *at < sweep));
+    }
+    if let [first, last] = ends.as_slice() {
+        return vec![(from + first, from + last)];
+    }
+    ends.sort_by(f64::total_cmp);
+    let has_night = |deg: f64| {
+        let at = centre + Point::polar(radius, Angle::from_deg(deg));
+        curve.nights.at_radius(at.radius()).is_some()
+    };
+    ends.iter()
+        .zip(ends.iter().skip(1))
+        .map(|(first, last)| (from + first + HAIR_DEG, from + last - HAIR_DEG))
+        .filter(|(first, last)| first < last && has_night(f64::midpoint(*first, *last)))
+        .collect()
 }
 
 /// The part of a circle that lies below the horizon, as a direction from its centre

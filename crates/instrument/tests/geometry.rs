@@ -149,6 +149,25 @@ proptest! {
     }
 }
 
+/// J. Palmer, *The Catholique Planisphaer* (1658) I.3–4: a great circle inclined to the
+/// limb has the secant of its inclination for radius and the tangent for the distance of
+/// its centre; his table, to a radius of 10 000, cuts its numbers off. The horizon of 70°
+/// is inclined by 20° to the equator, the ecliptic by 23½°.
+#[test]
+fn palmers_great_circles() {
+    let made = instrument(70.0, 300.0, "").with_obliquity(Angle::from_deg(23.5));
+    let horizon = made.plate(Latitude::from_deg(70.0).unwrap()).horizon();
+    let unit = made.projection().equator_mm() / 10_000.0;
+    for (circle, tangent, secant) in [
+        (horizon, 3639.0, 10_641.0),
+        (made.ecliptic(Angle::ZERO), 4348.0, 10_904.0),
+    ] {
+        let (centre, radius) = circle.as_circle().unwrap();
+        assert!((0.0..1.0).contains(&(centre.radius() / unit - tangent)));
+        assert!((0.0..1.0).contains(&(radius / unit - secant)));
+    }
+}
+
 /// The radii and centres of a plate for 51°30′, the equator's radius being 1
 /// (R. Wolf, *Handbuch der Astronomie* III, 1892, § 360, p. 72; last digit printed).
 #[test]

@@ -162,6 +162,54 @@ fn middletons_table_on_house_lines() {
     }
 }
 
+/// Houses by the prime vertical, as J. Palmer teaches them on the plate (*The Catholique
+/// Planisphaer*, 1658, IV.53): the four quarters of the sidereal day at 51°32′, ε 23°27′.
+/// The numbers were computed apart from this code, to the minute, in two ways.
+#[test]
+fn palmers_houses_on_house_lines() {
+    let london = instrument(23.45, 51.0 + 32.0 / 60.0, "house_lines = \"campanus\"");
+    for (noon, xi, xii, ii, iii) in [
+        (
+            "0 Aries",
+            "25°58′ Aries",
+            "10°41′ Gemini",
+            "23°31′ Leo",
+            "11°53′ Virgo",
+        ),
+        (
+            "0 Cancer",
+            "27 Cancer",
+            "26°48′ Leo",
+            "3°12′ Scorpio",
+            "3 Sagittarius",
+        ),
+        (
+            "0 Libra",
+            "18°07′ Libra",
+            "6°29′ Scorpio",
+            "19°19′ Capricorn",
+            "4°02′ Pisces",
+        ),
+        (
+            "0 Capricorn",
+            "8°30′ Capricorn",
+            "24°10′ Capricorn",
+            "5°50′ Gemini",
+            "21°30′ Gemini",
+        ),
+    ] {
+        let working = working(&london, 12.0, noon, Eye::PERFECT);
+        let cusps = twelve_cusps(&working, Procedure::HouseLines(HouseLines::Campanus));
+        for (house, printed) in [(11, xi), (12, xii), (2, ii), (3, iii)] {
+            agrees(
+                cusps[house - 1].reading.clone().unwrap().value,
+                printed,
+                1.0,
+            );
+        }
+    }
+}
+
 /// London tables of the 19th and 20th centuries for sidereal time 0 h, 51°32′, by the
 /// semi-arcs (from memory): the direct cut gives them. They round unevenly, to whole
 /// degrees; the ascendant is printed to the minute.
