@@ -2,9 +2,11 @@ use std::fmt::Write;
 use std::path::Path;
 
 use desk::{PlateErrors, PlatesAnswer, PlatesRequest, TownCard, TownPlates};
+use press::{Card, CardDay, CardPaper, CardPlate, Printed};
 
 use crate::arguments::PlatesArguments;
 use crate::failure::Failure;
+use crate::make::put;
 
 /// A list of towns is no larger than this; a mistaken file is not read whole.
 const MOST_BYTES: u64 = 1024 * 1024;
@@ -19,11 +21,116 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
         year: arguments.cards,
         date_from: arguments.date_from.clone(),
     };
+    let paper = CardPaper::named(&arguments.paper)?;
     let answer = desk::plates(&request)?;
+    let cards = match &arguments.out {
+        None => Vec::new(),
+        Some(folder) => {
+            let cards = cards(&answer, paper)?;
+            put(folder, &cards, arguments.overwrite)?;
+            cards
+        }
+    };
     if arguments.json {
-        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+        let mut told = serde_json::to_value(&answer).map_err(Failure::other)?;
+        if let (Some(folder), Some(told)) = (&arguments.out, told.as_object_mut()) {
+            let files = cards
+                .iter()
+                .map(|card| folder.join(&card.name).display().to_string());
+            told.insert("card_files".to_owned(), files.collect());
+        }
+        return Ok(told.to_string() + "\n");
     }
-    Ok(shown(&answer))
+    let mut text = shown(&answer);
+    if let Some(folder) = &arguments.out {
+        text.push('\n');
+        for card in &cards {
+            text.push_str(&format!("{}\n", folder.join(&card.name).display()));
+        }
+    }
+    Ok(text)
+}
+
+/// The towns' cards as files.
+fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failure> {
+    let mut files: Vec<Printed> = Vec::new();
+    for town in &answer.towns {
+        let Some(card) = &town.card else { continue };
+        let card = printed_card(answer, town, card);
+        let begins = format!("card-{}", slug(&town.name));
+        // Towns of one name each have a file.
+        let name = (1..)
+            .map(|n| match n {
+                1 => format!("{begins}.pdf"),
+                n => format!("{begins}-{n}.pdf"),
+            })
+            .find(|name| files.iter().all(|file| file.name != *name))
+            .unwrap_or_default();
+        files.push(Printed {
+            name,
+            bytes: press::card(&card, paper)?,
+        });
+    }
+    Ok(files)
+}
+
+/// Letters and digits of a name, in a file's name.
+fn slug(name: &str) -> String {
+    let mut slug = String::new();
+    for character in name.chars() {
+        if character.is_alphanumeric() {
+            slug.extend(character.to_lowercase());
+        } else if !slug.is_empty() && !slug.ends_with('-') {
+            slug.push('-');
+        }
+    }
+    slug.trim_end_matches('-').chars().take(60).collect()
+}
+
+fn printed_card(answer: &PlatesAnswer, town: &TownPlates, card: &TownCard) -> Card {
+    // Days are written YYYY-MM-DD, or MM-DD.
+    let day = |text: &str| {
+        let mut parts = text.rsplit('-').map(|part| part.parse().unwrap_or(1));
+        let day = parts.next().unwrap_or(1);
+        CardDay {
+            month: parts.next().unwrap_or(1),
+            day,
+        }
+    };
+    let plate = match (town.best_plate_deg, &town.error) {
+        (Some(plate), Some(error)) => Some(CardPlate {
+            latitude_deg: plate,
+            method: answer.method.to_owned(),
+            ascendant_deg: [error.largest_ascendant_deg, error.typical_ascendant_deg],
+            cusps_deg: [error.largest_cusp_deg, error.typical_cusp_deg],
+            serves: town.advice == "plate",
+            between: town
+                .proportion
+                .as_ref()
+                .filter(|_| town.advice == "proportion")
+                .map(|two| (two.plates_deg, two.part)),
+        }),
+        _ => None,
+    };
+    Card {
+        town: town.name.clone(),
+        latitude_deg: town.latitude_deg,
+        longitude_deg: town.longitude_deg,
+        year: card.year,
+        zone: card.zone.map(str::to_owned),
+        fixed_min: card.fixed_minutes,
+        summer: card
+            .summer_time
+            .iter()
+            .map(|span| (day(&span.from), day(&span.to), span.minutes))
+            .collect(),
+        equation: card
+            .equation_of_time
+            .iter()
+            .map(|week| (day(&week.day), week.minutes))
+            .collect(),
+        plate,
+    }
 }
 
 /// Towns from a file, one a line, or from the text itself, parted by semicolons.
