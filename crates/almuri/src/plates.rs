@@ -2,7 +2,7 @@ use std::fmt::Write;
 use std::path::Path;
 
 use desk::{PlateErrors, PlatesAnswer, PlatesRequest, TownCard, TownPlates};
-use press::{Card, CardDay, CardPaper, CardPlate, Printed};
+use press::{CardPaper, Printed};
 
 use crate::arguments::PlatesArguments;
 use crate::failure::Failure;
@@ -55,8 +55,9 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
 fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failure> {
     let mut files: Vec<Printed> = Vec::new();
     for town in &answer.towns {
-        let Some(card) = &town.card else { continue };
-        let card = printed_card(answer, town, card);
+        let Some(card) = workbench::town_card(answer, town) else {
+            continue;
+        };
         let begins = format!("card-{}", slug(&town.name));
         // Towns of one name each have a file.
         let name = (1..)
@@ -85,52 +86,6 @@ fn slug(name: &str) -> String {
         }
     }
     slug.trim_end_matches('-').chars().take(60).collect()
-}
-
-fn printed_card(answer: &PlatesAnswer, town: &TownPlates, card: &TownCard) -> Card {
-    // Days are written YYYY-MM-DD, or MM-DD.
-    let day = |text: &str| {
-        let mut parts = text.rsplit('-').map(|part| part.parse().unwrap_or(1));
-        let day = parts.next().unwrap_or(1);
-        CardDay {
-            month: parts.next().unwrap_or(1),
-            day,
-        }
-    };
-    let plate = match (town.best_plate_deg, &town.error) {
-        (Some(plate), Some(error)) => Some(CardPlate {
-            latitude_deg: plate,
-            method: answer.method.to_owned(),
-            ascendant_deg: [error.largest_ascendant_deg, error.typical_ascendant_deg],
-            cusps_deg: [error.largest_cusp_deg, error.typical_cusp_deg],
-            serves: town.advice == "plate",
-            between: town
-                .proportion
-                .as_ref()
-                .filter(|_| town.advice == "proportion")
-                .map(|two| (two.plates_deg, two.part)),
-        }),
-        _ => None,
-    };
-    Card {
-        town: town.name.clone(),
-        latitude_deg: town.latitude_deg,
-        longitude_deg: town.longitude_deg,
-        year: card.year,
-        zone: card.zone.map(str::to_owned),
-        fixed_min: card.fixed_minutes,
-        summer: card
-            .summer_time
-            .iter()
-            .map(|span| (day(&span.from), day(&span.to), span.minutes))
-            .collect(),
-        equation: card
-            .equation_of_time
-            .iter()
-            .map(|week| (day(&week.day), week.minutes))
-            .collect(),
-        plate,
-    }
 }
 
 /// Towns from a file, one a line, or from the text itself, parted by semicolons.

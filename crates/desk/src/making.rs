@@ -69,21 +69,21 @@ pub struct PartPicture {
     pub svg: String,
     /// The breadth of the picture.
     pub width_mm: f64,
+    /// What its size leaves out.
+    pub thinned: Vec<LeftOut>,
     /// Why it cannot be cut, and where; nothing where it can.
     pub flaw: Option<String>,
-    /// What its size leaves out.
-    pub thinned: Vec<PartThinning>,
 }
 
-/// Something that the size of a part leaves out, or carries only in part.
+/// Something that a size leaves out, or carries only in part.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct PartThinning {
+pub struct LeftOut {
     /// What it is.
     pub what: String,
     /// What is there of it.
     pub shown: String,
     /// The key of the specification that overrules it.
-    pub key: String,
+    pub key: &'static str,
 }
 
 /// Pictures of the parts of an instrument as they would be made.
@@ -130,10 +130,10 @@ pub fn part_pictures(
             thinned: piece
                 .thinned
                 .into_iter()
-                .map(|one| PartThinning {
+                .map(|one| LeftOut {
                     what: one.what,
                     shown: one.shown,
-                    key: one.key.to_owned(),
+                    key: one.key,
                 })
                 .collect(),
             name: piece.name,

@@ -165,6 +165,39 @@ async fn a_refusal_names_its_field() {
 }
 
 #[tokio::test]
+async fn operations_are_listed_worked_and_refused_by_the_value_that_is_wrong() {
+    let all = answer(get("/desk/operations").body(Body::empty()).unwrap()).await;
+    let all = json_of(all).await;
+    assert_eq!(all, json!(desk::operations()));
+    // What a form needs to ask is said with the operation.
+    let asks = |name: &str| {
+        let mut kinds = all.as_array().unwrap().iter();
+        let kind = kinds.find(|kind| kind["name"] == name).unwrap();
+        let asks = kind["asks"].as_array().unwrap().iter();
+        asks.map(|ask| ask["name"].as_str().unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(asks("hour-by-star"), ["star", "altitude", "hand", "side"]);
+    assert_eq!(asks("azimuth-at-hour"), ["of", "star", "degree"]);
+    assert_eq!(asks("day-and-night"), Vec::<String>::new());
+
+    let work = json!({ "operation": "hour-by-star", "moment": case(), "star": "any" });
+    let worked = json_of(answer(post("/desk/work", work)).await).await;
+    assert!(worked["findings"][0]["text"].is_string(), "{worked}");
+    let wrong =
+        json!({ "operation": "hour-by-sun", "moment": case(), "seen": { "altitude": "95" } });
+    let refused = answer(post("/desk/work", wrong)).await;
+    assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    let refused = json_of(refused).await;
+    assert_eq!(refused["field"], "read");
+    assert_eq!(refused["value"], "altitude");
+
+    let read = json!({ "moment": case(), "read": { "ascendant": "41 Gemini" } });
+    let refused = json_of(answer(post("/desk/correct", read)).await).await;
+    assert_eq!(refused["value"], "ascendant");
+}
+
+#[tokio::test]
 async fn settings_are_kept() {
     let desk = Desk::new(
         Cabinet::built_in(),
