@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &CabinetArguments) -> Result<String, Failure> {
         None => {
             let all = desk::instruments(&cabinet);
             if arguments.json {
-                return json(&all);
+                return json(&serde_json::json!({ "instruments": all }));
             }
             Ok(all.iter().map(listed).collect())
         }

@@ -379,7 +379,7 @@ fn backups(path: &Path, json: bool) -> Result<String, Failure> {
             .iter()
             .map(|one| serde_json::json!({ "name": one.name, "bytes": one.bytes }))
             .collect();
-        return to_json(&all);
+        return to_json(&serde_json::json!({ "backups": all }));
     }
     if all.is_empty() {
         return Ok("none has been made yet\n".to_owned());

@@ -4,7 +4,7 @@ use desk::{Cabinet, CompareRequest, ErrorAnswer};
 use crate::arguments::CompareArguments;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
-use crate::picture::{Form, write_whole};
+use crate::picture::{format_of, write_whole};
 use crate::sheet::Sheet;
 use crate::with;
 
@@ -22,11 +22,11 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<String, Failure> {
             .map(|name| with::instrument(name, &cabinet))
             .collect::<Result<_, _>>()?,
     };
-    let form = arguments.picture.as_deref().map(Form::of).transpose()?;
+    let format = arguments.picture.as_deref().map(format_of).transpose()?;
     let answer = desk::compare(&request, &cabinet, now_unix_s())?;
-    if let (Some(path), Some(form)) = (&arguments.picture, form) {
+    if let (Some(path), Some(format)) = (&arguments.picture, format) {
         let scene = desk::comparison_scene(&answer);
-        write_whole(path, &form.of_scene(&scene, "comparison")?)?;
+        write_whole(path, &press::drawing_file(&scene, "comparison", format)?)?;
     }
     if arguments.json {
         return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");

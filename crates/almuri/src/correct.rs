@@ -34,9 +34,9 @@ fn sheet(answer: &CorrectAnswer) -> String {
     let mut sheet = Sheet::default();
     sheet.line(&format!(
         "{}, {} ({} calendar)",
-        whole_seconds(&answer.moment.clock_time),
+        whole_seconds(&answer.moment.when.clock_time),
         answer.place.name,
-        calendar(&answer.moment.calendar)
+        calendar(&answer.moment.when.calendar)
     ));
     if let (Some(instrument), Some(by)) = (&answer.instrument, answer.by) {
         sheet.line(&format!(

@@ -7,7 +7,7 @@ use crate::arguments::{FigureArguments, RuleArguments};
 use crate::cast::{now_unix_s, request, settings};
 use crate::failure::Failure;
 use crate::figure_table;
-use crate::picture::{Form, write_whole};
+use crate::picture::{format_of, write_whole};
 
 /// Finishes a figure: says it as a table or JSON, or draws it.
 pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
@@ -34,9 +34,9 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
     };
     let standard_output = path == Path::new("-");
     if !standard_output {
-        let form = Form::of(path)?;
+        let format = format_of(path)?;
         let scene = desk::figure_scene(&drawing, &cabinet, now_unix_s())?;
-        let bytes = form.of_scene(&scene, "figure")?;
+        let bytes = press::drawing_file(&scene, "figure", format)?;
         return said(path, &bytes, arguments.cast.json);
     }
     let svg = desk::draw_figure(&drawing, &cabinet, now_unix_s())?;

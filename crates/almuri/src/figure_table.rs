@@ -49,7 +49,7 @@ fn degrees(deg: f64) -> String {
 }
 
 fn heading(text: &mut String, answer: &FinishedAnswer) {
-    let moment = &answer.moment;
+    let moment = &answer.moment.when;
     line(
         text,
         &format!(

@@ -1,7 +1,7 @@
 use std::path::{Path, PathBuf};
 
 use desk::Cabinet;
-use press::{Making, Order, OrderError, PageSize, PressError, Printed};
+use press::{Manifest, Order, OrderError, PressError, Printed};
 
 use crate::arguments::MakeArguments;
 use crate::cast::now_unix_s;
@@ -17,7 +17,7 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
         .map(|name| with::instrument(name, &cabinet))
         .transpose()?;
     let instrument = desk::to_make(with.as_ref(), &arguments.plate, &cabinet)?;
-    let files = press::press(&instrument, &order(arguments)?)?;
+    let press::Set { files, manifest } = press::set(&instrument, &order(arguments)?)?;
     put(&arguments.out, &files, arguments.overwrite)?;
     let folder = arguments.out.display().to_string();
     if arguments.json {
@@ -25,28 +25,57 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
             .iter()
             .map(|file| serde_json::json!({ "name": file.name, "bytes": file.bytes.len() }))
             .collect();
-        return Ok(serde_json::json!({ "folder": folder, "files": names }).to_string() + "\n");
+        let thinned: Vec<serde_json::Value> = manifest
+            .thinned()
+            .map(|(part, one)| {
+                serde_json::json!({
+                    "part": part, "what": one.what, "shown": one.shown, "key": one.key,
+                })
+            })
+            .collect();
+        let answer = serde_json::json!({
+            "folder": folder,
+            "files": names,
+            "thinned": thinned,
+            "stars_left_out": manifest.stars_left_out,
+        });
+        return Ok(answer.to_string() + "\n");
     }
     let mut text = format!("{folder}\n");
     for file in &files {
         text.push_str(&format!("    {:<22}{:>9}\n", file.name, file.bytes.len()));
     }
+    text.push_str(&left_out(&manifest));
     Ok(text)
 }
 
+/// What the size leaves out, with the keys that overrule it.
+fn left_out(manifest: &Manifest) -> String {
+    let mut text = String::new();
+    let mut heading =
+        "\nLeft out for the size, and the key of the specification that overrules it\n";
+    for (part, one) in manifest.thinned() {
+        text.push_str(heading);
+        heading = "";
+        text.push_str(&format!(
+            "    {part}: {}: {}  [{}]\n",
+            one.what, one.shown, one.key
+        ));
+    }
+    for (why, key, stars) in manifest.stars_without() {
+        text.push_str(heading);
+        heading = "";
+        text.push_str(&format!(
+            "    rete: {} stars without a pointer: each {why}{}\n        {}\n",
+            stars.len(),
+            key.map_or(String::new(), |key| format!("  [{key}]")),
+            stars.join(", ")
+        ));
+    }
+    text
+}
+
 fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
-    let usual = Order::default();
-    let mut parts: Vec<Making> = Vec::new();
-    for name in &arguments.parts {
-        parts.push(Order::part(name)?);
-    }
-    let mut formats = Vec::new();
-    for name in &arguments.formats {
-        let format = Order::format(name)?;
-        if !formats.contains(&format) {
-            formats.push(format);
-        }
-    }
     if !(20.0..=1200.0).contains(&arguments.dpi) {
         return Err(Failure::bad_input(format!(
             "--dpi {} is out of range; 20 to 1200 would do",
@@ -54,22 +83,16 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
         )));
     }
     let today = || now_unix_s().map(desk::date_of).unwrap_or_default();
+    let dated = arguments.dated.clone().unwrap_or_else(today);
     Ok(Order {
-        parts: if parts.is_empty() { usual.parts } else { parts },
-        formats: if formats.is_empty() {
-            usual.formats
-        } else {
-            formats
-        },
-        page: PageSize::parse(&arguments.page)?,
-        dated: arguments.dated.clone().unwrap_or_else(today),
         dots_per_inch: arguments.dpi,
+        ..Order::of(&arguments.parts, &arguments.formats, &arguments.page, dated)?
     })
 }
 
 /// Puts the files into a folder. They are written beside it first, so that a failure
 /// leaves nothing half done.
-fn put(folder: &Path, files: &[Printed], overwrite: bool) -> Result<(), Failure> {
+pub(crate) fn put(folder: &Path, files: &[Printed], overwrite: bool) -> Result<(), Failure> {
     if folder.exists() && !folder.is_dir() {
         return Err(Failure::bad_input(format!(
             "{} is a file; a folder, or a name that is free, would do",

@@ -28,7 +28,7 @@ pub(crate) fn cast(answer: &CastAnswer) -> String {
 }
 
 fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
-    let moment = &answer.moment;
+    let moment = &answer.moment.when;
     let by = match (&moment.zone, moment.clock.as_str()) {
         (Some(zone), _) => format!("by the clock of {zone}"),
         (None, "mean") => "local mean time".to_owned(),
@@ -109,7 +109,7 @@ fn time(sheet: &mut Sheet, answer: &CastAnswer) {
         ));
         sheet.indented(&step.reason, 6);
     }
-    for note in &answer.moment.notes {
+    for note in &answer.moment.when.notes {
         sheet.indented(&format!("Note: {}.", note.text), 2);
     }
 }
@@ -375,10 +375,10 @@ fn cautions(sheet: &mut Sheet, answer: &CastAnswer) {
             "Near the poles the ascendant moves fast and some house methods have no answer.",
         );
     }
-    if answer.moment.delta_t_uncertainty_s >= 10.0 {
+    if answer.moment.when.delta_t_uncertainty_s >= 10.0 {
         sheet.paragraph(&format!(
             "So far from our time the turning of the Earth is known to about {:.0} s only.",
-            answer.moment.delta_t_uncertainty_s
+            answer.moment.when.delta_t_uncertainty_s
         ));
     }
 }

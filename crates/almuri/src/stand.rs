@@ -44,7 +44,7 @@ pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
     let mut sheet = Sheet::default();
     sheet.paragraph(&format!(
         "{} at {}, read with the {} as it stands",
-        whole_seconds(&cast.moment.clock_time),
+        whole_seconds(&cast.moment.when.clock_time),
         cast.place.name,
         cast.instrument.name
     ));

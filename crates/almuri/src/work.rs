@@ -12,7 +12,7 @@ pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
     if arguments.operation.is_none() {
         let all = desk::operations();
         return if arguments.json {
-            json(&all)
+            json(&serde_json::json!({ "operations": all }))
         } else {
             Ok(listed(&all))
         };
@@ -105,9 +105,9 @@ fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
     if !request.moment.when.is_empty() {
         sheet.line(&format!(
             "{}, {} ({} calendar)",
-            whole_seconds(&answer.moment.clock_time),
+            whole_seconds(&answer.moment.when.clock_time),
             answer.place.name,
-            calendar(&answer.moment.calendar)
+            calendar(&answer.moment.when.calendar)
         ));
     }
     sheet.line(&format!(

@@ -157,5 +157,11 @@ fn backed_up_and_restored() {
     json(folder, &["restore", "before-the-lesson"]);
     assert_eq!(json(folder, &["check"])["cases"], 1);
     // The day's own and the one with a name.
-    assert_eq!(json(folder, &["backups"]).as_array().unwrap().len(), 2);
+    assert_eq!(
+        json(folder, &["backups"])["backups"]
+            .as_array()
+            .unwrap()
+            .len(),
+        2
+    );
 }

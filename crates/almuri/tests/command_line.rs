@@ -295,6 +295,22 @@ fn a_specification_file_serves_like_the_cabinet() {
     );
 }
 
+/// A list too is one object, so that more can stand beside it one day.
+#[test]
+fn lists_are_objects_in_json() {
+    let folder = Folder::new("lists");
+    for (arguments, key, least) in [
+        (&["cabinet", "--json"][..], "instruments", 5),
+        (&["work", "--json"], "operations", 40),
+        (&["casebook", "backups", "--json"], "backups", 0),
+    ] {
+        let answer: Value = serde_json::from_str(&succeeds(&almuri(&folder, arguments))).unwrap();
+        let keys: Vec<&String> = answer.as_object().unwrap().keys().collect();
+        assert_eq!(keys, [key]);
+        assert!(answer[key].as_array().unwrap().len() >= least, "{key}");
+    }
+}
+
 #[test]
 fn a_drawing_goes_where_it_is_told() {
     let folder = Folder::new("drawing");

@@ -73,7 +73,7 @@ fn deg(value: &Value) -> f64 {
 #[test]
 fn work_lists_the_operations_and_works_each_as_a_page_and_an_object() {
     let listed = json(&["work"]);
-    let names: Vec<&str> = listed
+    let names: Vec<&str> = listed["operations"]
         .as_array()
         .unwrap()
         .iter()

@@ -90,6 +90,7 @@ impl Casebook {
                 "a backup cannot be called {name:?}; letters, figures, - and _ would do"
             )));
         }
+        self.look_through()?;
         let folder = folder(self.path());
         std::fs::create_dir_all(&folder).map_err(|error| CasebookError::file(&folder, error))?;
         let path = folder.join(format!("{name}.sqlite"));

@@ -1,3 +1,4 @@
+use std::cell::Cell;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -14,6 +15,8 @@ use crate::{Case, CaseId, CasebookError, Kept, backup, schema, stored};
 pub struct Casebook {
     connection: Connection,
     path: PathBuf,
+    /// Whether the whole file was looked through since it was opened.
+    looked_through: Cell<bool>,
 }
 
 /// What an undoing did.
@@ -32,14 +35,19 @@ const PATIENCE: Duration = Duration::from_secs(10);
 const MOST_UNDOABLE: i64 = 1000;
 
 impl Casebook {
-    /// Opens the casebook in a file, or begins one there: looks whether it is whole,
-    /// brings it to the latest version, and makes the day's backup.
+    /// Opens the casebook in a file, or begins one there: looks at its head and its
+    /// last pages, brings it to the latest version, and makes the day's backup.
+    ///
+    /// The whole file is looked through before anything is written to it or copied
+    /// from it: at the day's first opening, before the first change through any
+    /// other, and whenever something about it is unusual, as after a crash.
     ///
     /// # Errors
     /// When the file is damaged, of a later version, or cannot be used.
     pub fn open(path: &Path) -> Result<Casebook, CasebookError> {
         let book = Casebook::open_without_backup(path)?;
-        book.back_up_today(&date(now_unix_s()))?;
+        book.back_up_today(&date(now_unix_s()))
+            .map_err(|error| damaged(path, error))?;
         Ok(book)
     }
 
@@ -48,23 +56,71 @@ impl Casebook {
     /// # Errors
     /// As [`Casebook::open`].
     pub fn open_without_backup(path: &Path) -> Result<Casebook, CasebookError> {
+        Casebook::opened(path).map_err(|error| damaged(path, error))
+    }
+
+    fn opened(path: &Path) -> Result<Casebook, CasebookError> {
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder).map_err(|error| CasebookError::file(folder, error))?;
         }
-        let mut connection = Connection::open(path)?;
+        // Closing writes into the file what a crash has left in its log.
+        let log_left = log_of(path).metadata().is_ok_and(|log| log.len() > 0);
+        let connection = Connection::open(path)?;
         connection.busy_timeout(PATIENCE)?;
-        is_whole(&connection, path)?;
-        schema::is_known(&connection, path)?;
+        is_casebook(&connection, path)?;
+        let version = schema::is_known(&connection, path)?;
+        let mut book = Casebook {
+            connection,
+            path: path.to_owned(),
+            looked_through: Cell::new(false),
+        };
+        let usual = version == schema::LATEST && !log_left && book.looks_usual()?;
+        if !usual {
+            book.look_through()?;
+        }
+        let connection = &mut book.connection;
         connection.pragma_update(None, "journal_mode", "WAL")?;
         // The log is on the disk before a change is answered for.
         connection.pragma_update(None, "synchronous", "FULL")?;
         connection.pragma_update(None, "secure_delete", "ON")?;
         connection.pragma_update(None, "foreign_keys", "ON")?;
-        schema::migrate(&mut connection, path, fill)?;
-        Ok(Casebook {
-            connection,
-            path: path.to_owned(),
-        })
+        schema::migrate(connection, path, fill)?;
+        Ok(book)
+    }
+
+    /// Whether a file of the latest version is as it is left behind: with a log, as
+    /// long as its head says, and with last pages that can be read.
+    fn looks_usual(&self) -> Result<bool, CasebookError> {
+        let number = |sql: &str| -> Result<i64, rusqlite::Error> {
+            self.connection.query_row(sql, [], |row| row.get(0))
+        };
+        let mode: String = self
+            .connection
+            .pragma_query_value(None, "journal_mode", |row| row.get(0))?;
+        if mode != "wal" {
+            return Ok(false);
+        }
+        for table in ["cases", "done"] {
+            number(&format!("SELECT coalesce(max(id), 0) FROM {table}"))?;
+        }
+        number("SELECT count(*) FROM (SELECT 1 FROM tags ORDER BY tag DESC LIMIT 1)")?;
+        let pages = number("PRAGMA page_count")?;
+        let page = number("PRAGMA page_size")?;
+        let bytes = self
+            .path
+            .metadata()
+            .map_err(|error| CasebookError::file(&self.path, error))?
+            .len();
+        Ok(u64::try_from(pages * page) == Ok(bytes))
+    }
+
+    /// Looks through the whole file, unless that was done since it was opened.
+    pub(crate) fn look_through(&self) -> Result<(), CasebookError> {
+        if !self.looked_through.get() {
+            check_with(&self.connection, &self.path, "quick_check")?;
+            self.looked_through.set(true);
+        }
+        Ok(())
     }
 
     /// The file.
@@ -243,10 +299,11 @@ impl Casebook {
         Ok(Casebook {
             connection,
             path: path.to_owned(),
+            looked_through: Cell::new(true),
         })
     }
 
-    /// Looks through the whole file, more closely than at every opening.
+    /// Looks through the whole file, more closely than before a change.
     ///
     /// # Errors
     /// When something in it is damaged.
@@ -276,6 +333,7 @@ impl Casebook {
         &mut self,
         work: impl FnOnce(&Connection) -> Result<T, CasebookError>,
     ) -> Result<T, CasebookError> {
+        self.look_through()?;
         let transaction = self
             .connection
             .transaction_with_behavior(TransactionBehavior::Immediate)?;
@@ -313,6 +371,11 @@ fn fill(connection: &Connection, version: i64) -> Result<(), CasebookError> {
 
 /// That a file is a casebook and its pages are sound.
 pub(crate) fn is_whole(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
+    is_casebook(connection, path)?;
+    check_with(connection, path, "quick_check")
+}
+
+fn is_casebook(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
     let ours = schema::is_ours(connection).map_err(|error| damaged(path, error))?;
     if !ours {
         return Err(CasebookError::Damaged {
@@ -321,7 +384,7 @@ pub(crate) fn is_whole(connection: &Connection, path: &Path) -> Result<(), Caseb
             backups: backup::folder(path),
         });
     }
-    check_with(connection, path, "quick_check")
+    Ok(())
 }
 
 fn check_with(connection: &Connection, path: &Path, how: &str) -> Result<(), CasebookError> {
@@ -339,20 +402,19 @@ fn check_with(connection: &Connection, path: &Path, how: &str) -> Result<(), Cas
 }
 
 fn damaged(path: &Path, error: CasebookError) -> CasebookError {
-    use rusqlite::ErrorCode;
     match error {
-        CasebookError::Sqlite(error)
-            if matches!(
-                error.sqlite_error_code(),
-                Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt)
-            ) =>
-        {
-            CasebookError::Damaged {
-                path: path.to_owned(),
-                what: error.to_string(),
-                backups: backup::folder(path),
-            }
-        }
+        CasebookError::Unsound(what) => CasebookError::Damaged {
+            path: path.to_owned(),
+            what,
+            backups: backup::folder(path),
+        },
         other => other,
     }
+}
+
+/// The log that SQLite keeps beside a file.
+fn log_of(path: &Path) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push("-wal");
+    PathBuf::from(name)
 }

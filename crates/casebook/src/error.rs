@@ -72,6 +72,9 @@ pub enum CasebookError {
     /// A text that should be read is not what it should be.
     #[error("{0}")]
     Text(String),
+    /// What was to be read lies on a damaged page.
+    #[error("the casebook is damaged ({0}); restore a backup, `backups` shows those there are")]
+    Unsound(String),
     /// Anything else that SQLite says.
     #[error("the casebook cannot be used: {0}")]
     Sqlite(rusqlite::Error),
@@ -83,6 +86,9 @@ impl From<rusqlite::Error> for CasebookError {
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => CasebookError::DiskFull,
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => CasebookError::Busy,
+            Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt) => {
+                CasebookError::Unsound(error.to_string())
+            }
             _ => CasebookError::Sqlite(error),
         }
     }

@@ -1,8 +1,8 @@
 //! What is kept: moments and places with their figures, readings taken, marks
 //! given, notes and tags, in one SQLite file that stays on the user's machine.
 //!
-//! A [`Casebook`] is opened with [`Casebook::open`], which looks whether the file is
-//! whole and makes the day's backup. A [`Case`] is kept as it was said; nothing here
+//! A [`Casebook`] is opened with [`Casebook::open`], which makes the day's backup; the
+//! whole file is looked through before anything is written to it. A [`Case`] is kept as it was said; nothing here
 //! knows what a moment or a place means, or computes anything with it.
 //!
 //! Nothing is lost: every change is a transaction in a write-ahead log that is on

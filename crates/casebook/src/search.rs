@@ -1,5 +1,3 @@
-use rusqlite::params;
-
 use crate::stored::{self, COLUMNS};
 use crate::{Casebook, CasebookError, Kept};
 
@@ -19,30 +17,15 @@ impl Casebook {
     /// # Errors
     /// When the file cannot be read.
     pub fn find(&self, words: &str, limit: usize) -> Result<Found, CasebookError> {
-        let wanted = limit.saturating_add(1);
         let query = match_of(words);
-        let mut found = Vec::new();
-        let limit_sql = i64::try_from(wanted).unwrap_or(i64::MAX);
         if query.is_empty() {
-            let sql = format!("SELECT {COLUMNS} FROM cases ORDER BY id DESC LIMIT ?1");
-            let mut statement = self.connection().prepare_cached(&sql)?;
-            for row in statement.query_map([limit_sql], stored::kept)? {
-                found.push(stored::whole(row?)?);
-            }
-        } else {
-            let sql = format!(
-                "SELECT {COLUMNS} FROM cases WHERE id IN \
-                 (SELECT rowid FROM words WHERE words MATCH ?1 ORDER BY rowid DESC LIMIT ?2) \
-                 ORDER BY id DESC"
-            );
-            let mut statement = self.connection().prepare_cached(&sql)?;
-            for row in statement.query_map(params![query, limit_sql], stored::kept)? {
-                found.push(stored::whole(row?)?);
-            }
+            return self.found("true", [], limit);
         }
-        let more = found.len() > limit;
-        found.truncate(limit);
-        Ok(Found { cases: found, more })
+        self.found(
+            "id IN (SELECT rowid FROM words WHERE words MATCH ?2 ORDER BY rowid DESC LIMIT ?1)",
+            [query.as_str()],
+            limit,
+        )
     }
 
     /// The cases with a tag, those kept last first.
@@ -50,19 +33,11 @@ impl Casebook {
     /// # Errors
     /// When the file cannot be read.
     pub fn tagged(&self, tag: &str, limit: usize) -> Result<Found, CasebookError> {
-        let wanted = i64::try_from(limit.saturating_add(1)).unwrap_or(i64::MAX);
-        let sql = format!(
-            "SELECT {COLUMNS} FROM cases WHERE id IN (SELECT case_id FROM tags WHERE tag = ?1) \
-             ORDER BY id DESC LIMIT ?2"
-        );
-        let mut statement = self.connection().prepare_cached(&sql)?;
-        let mut found = Vec::new();
-        for row in statement.query_map(params![tag, wanted], stored::kept)? {
-            found.push(stored::whole(row?)?);
-        }
-        let more = found.len() > limit;
-        found.truncate(limit);
-        Ok(Found { cases: found, more })
+        self.found(
+            "id IN (SELECT case_id FROM tags WHERE tag = ?2)",
+            [tag],
+            limit,
+        )
     }
 
     /// The cases with readings for which no mark has been given, those kept last first.
@@ -70,20 +45,39 @@ impl Casebook {
     /// # Errors
     /// When the file cannot be read.
     pub fn to_correct(&self, limit: usize) -> Result<Found, CasebookError> {
-        let wanted = i64::try_from(limit.saturating_add(1)).unwrap_or(i64::MAX);
         // The condition is the index's own, so that nothing else is looked through.
-        let sql = format!(
-            "SELECT {COLUMNS} FROM cases WHERE json_extract(document, '$.readings') IS NOT NULL \
-             AND json_extract(document, '$.marks') IS NULL ORDER BY id DESC LIMIT ?1"
-        );
+        self.found(
+            "json_extract(document, '$.readings') IS NOT NULL \
+             AND json_extract(document, '$.marks') IS NULL",
+            [],
+            limit,
+        )
+    }
+
+    /// The cases that a condition holds of, those kept last first. In it `?1` is how many
+    /// are wanted, `?2` the text given.
+    fn found<const N: usize>(
+        &self,
+        condition: &str,
+        text: [&str; N],
+        limit: usize,
+    ) -> Result<Found, CasebookError> {
+        let wanted = i64::try_from(limit.saturating_add(1)).unwrap_or(i64::MAX);
+        let sql =
+            format!("SELECT {COLUMNS} FROM cases WHERE {condition} ORDER BY id DESC LIMIT ?1");
         let mut statement = self.connection().prepare_cached(&sql)?;
-        let mut found = Vec::new();
-        for row in statement.query_map([wanted], stored::kept)? {
-            found.push(stored::whole(row?)?);
+        statement.raw_bind_parameter(1, wanted)?;
+        for (number, text) in (2..).zip(text) {
+            statement.raw_bind_parameter(number, text)?;
         }
-        let more = found.len() > limit;
-        found.truncate(limit);
-        Ok(Found { cases: found, more })
+        let mut cases = Vec::new();
+        let mut rows = statement.raw_query();
+        while let Some(row) = rows.next()? {
+            cases.push(stored::whole(stored::kept(row)?)?);
+        }
+        let more = cases.len() > limit;
+        cases.truncate(limit);
+        Ok(Found { cases, more })
     }
 
     /// The tags in use, with how many cases bear each.

@@ -311,6 +311,85 @@ fn a_damaged_file_is_refused_and_a_backup_takes_its_place() {
     }
 }
 
+/// Each page in turn is spoiled after the day's backup was made. Opening may not see
+/// it, but nothing is written to the file and no backup is made of it.
+#[test]
+fn nothing_is_written_to_a_damaged_file() {
+    let (folder, path) = fresh();
+    let mut book = open(&path);
+    let ids = book
+        .keep_all((0..400).map(|n| full(&format!("Case {n}"))).collect())
+        .expect("kept");
+    drop(book);
+    // With the day's backup.
+    drop(open(&path));
+    let whole = std::fs::read(&path).expect("read");
+    const PAGE: usize = 4096;
+    let (mut opened, mut refused) = (0, 0);
+    for at in (PAGE..whole.len()).step_by(PAGE) {
+        let mut spoiled = whole.clone();
+        spoiled[at..at + PAGE].fill(0xAA);
+        std::fs::write(&path, &spoiled).expect("written");
+        let looks_bad = Connection::open(&path)
+            .and_then(|raw| {
+                raw.query_row("PRAGMA quick_check(1)", [], |row| row.get::<_, String>(0))
+            })
+            .map_or(true, |said| said != "ok");
+        if !looks_bad {
+            // Free pages, or the middle of a long text.
+            continue;
+        }
+        let is_damage = |error: CasebookError| {
+            assert!(
+                matches!(error, CasebookError::Damaged { .. }),
+                "page at {at}: {error}"
+            );
+        };
+        match Casebook::open(&path) {
+            Err(error) => {
+                is_damage(error);
+                refused += 1;
+            }
+            Ok(mut book) => {
+                opened += 1;
+                is_damage(book.keep(case("Another")).expect_err("a change"));
+                is_damage(book.edit(ids[7], 1, case("Other")).expect_err("an edit"));
+                is_damage(book.undo().expect_err("an undoing"));
+                is_damage(book.back_up("bad").expect_err("a backup"));
+                // What is read is refused too, where it lies there.
+                if let Err(error) = book.each(|_| Ok::<(), CasebookError>(())) {
+                    assert!(error.to_string().contains("restore a backup"), "{error}");
+                }
+            }
+        }
+        assert_eq!(std::fs::read(&path).expect("read"), spoiled, "page at {at}");
+    }
+    assert!(opened > 20 && refused > 0, "{opened}, {refused}");
+    assert_eq!(
+        files(folder.path()).len(),
+        2,
+        "the file and the day's backup"
+    );
+}
+
+/// Sound when it was opened, damaged since: the first change looks and refuses.
+#[test]
+fn a_file_is_looked_through_before_the_first_change_and_not_at_opening() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    book.keep_all((0..400).map(|n| full(&format!("Case {n}"))).collect())
+        .expect("kept");
+    drop(book);
+    drop(open(&path));
+    let mut book = open(&path);
+    let mut bytes = std::fs::read(&path).expect("read");
+    let middle = bytes.len() / 2 / 4096 * 4096;
+    bytes[middle..middle + 4096].fill(0xAA);
+    std::fs::write(&path, &bytes).expect("written");
+    let error = book.keep(case("Another")).expect_err("looked through now");
+    assert!(matches!(error, CasebookError::Damaged { .. }), "{error}");
+}
+
 #[test]
 fn another_programs_file_is_refused() {
     let (_folder, path) = fresh();

@@ -92,6 +92,7 @@ impl Cabinet {
                 .map(|one| one.specification().name.clone())
                 .collect();
             Refusal {
+                value: None,
                 field: Field::With,
                 message: format!(
                     "{} is no instrument of the cabinet; {}, or a specification file would do",

@@ -209,6 +209,7 @@ fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<P
                 .map(|procedure| procedure.name().replace('_', "-"))
                 .collect();
             Refusal {
+                value: None,
                 field: Field::By,
                 message: format!(
                     "{} is no cusp procedure of this instrument; {} would do",
@@ -273,7 +274,7 @@ fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal>
             })?,
     };
     let degree: Zodiacal = degree.trim().parse().map_err(|error: sky::ZodiacalError| {
-        Refusal::new(Field::Read, format!("{name}: {error}"))
+        Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
     })?;
     Ok((own, degree.0))
 }

@@ -271,6 +271,7 @@ fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
                 Field::Read,
                 format!("{} is no time of day; 6:49 would do", quoted(value)),
             )
+            .of(name)
         })?;
         return Ok(GivenReading {
             what,
@@ -279,7 +280,7 @@ fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
         });
     }
     let degree: Zodiacal = value.trim().parse().map_err(|error: sky::ZodiacalError| {
-        Refusal::new(Field::Read, format!("{name}: {error}"))
+        Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
     })?;
     let whole = (degree.0.deg() - degree.0.deg().round()).abs() < 1e-9;
     let said_minutes = value.contains(['′', '\'', '’', '.']);

@@ -1,9 +1,9 @@
 use figure::{
     BeamLimits, Border, Choices, Cusps, DignityTables, Figure, GivenAngles, Lots, LotsByNight,
-    NodeKind, OrbTable, Points, Sunrise, TermTable, TriplicityTable,
+    NodeKind, OrbTable, Points, Sect, Sunrise, TermTable, TriplicityTable,
 };
 use instrument::House;
-use practice::{Procedure, Quantity, Working, twelve_cusps};
+use practice::{Finding, Procedure, Quantity, Task, Way, Working, carry_out, twelve_cusps};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::Angle;
@@ -159,6 +159,28 @@ impl Finishing {
             ascendant,
             midheaven,
             cusps: self.read_cusps(&working, casting.by),
+            hours: self.read_hours(),
+        })
+    }
+
+    /// The hours as the instrument has them, the Sun's degree or its opposite among the
+    /// unequal-hour lines; none from whoever read an ascendant of their own, for then
+    /// the hour is the one that it makes with the Sun's degree.
+    fn read_hours(&self) -> Option<(Sect, f64)> {
+        let casting = &self.casting;
+        if casting.own(OwnReading::Ascendant).is_some() {
+            return None;
+        }
+        let operation = Task::PlanetaryHour.operation(&casting.instrument, &Way::default());
+        let working = carry_out(&operation, &casting.actual());
+        let reading = working
+            .reading(Quantity::Found(Finding::UnequalHour))
+            .ok()?;
+        let hours = reading.value.in_turn().hours();
+        Some(if hours < 12.0 {
+            (Sect::Day, hours)
+        } else {
+            (Sect::Night, hours - 12.0)
         })
     }
 
@@ -317,6 +339,7 @@ fn chosen<T: Copy + Default>(
     found.ok_or_else(|| {
         let names: Vec<String> = all.iter().map(|one| name(*one).to_owned()).collect();
         Refusal {
+            value: None,
             message: format!(
                 "{} is not known for {rule}; {} would do",
                 quoted(given),

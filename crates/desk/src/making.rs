@@ -9,6 +9,9 @@ use crate::cabinet::Cabinet;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 
+/// No mater is that deep.
+const MOST_PLATES: usize = 100;
+
 /// The instrument that is to be made: one of the cabinet or a specification, with other
 /// plates where towns or latitudes are named.
 ///
@@ -22,6 +25,15 @@ pub fn to_make(
     let found = cabinet.find(with, Latitude::ZERO)?;
     if plates.is_empty() {
         return Ok(found);
+    }
+    if plates.len() > MOST_PLATES {
+        return Err(Refusal::new(
+            Field::Plate,
+            format!(
+                "{} plates are more than one instrument holds; {MOST_PLATES} at most would do",
+                plates.len()
+            ),
+        ));
     }
     let mut specification = found.specification().clone();
     specification.plates = plates
@@ -53,10 +65,25 @@ pub struct PartPicture {
     pub name: String,
     /// What it is.
     pub title: String,
-    /// Its picture at true size, as SVG.
+    /// Its picture at true size, as SVG, without colours: a page has its own.
     pub svg: String,
+    /// The breadth of the picture.
+    pub width_mm: f64,
+    /// What its size leaves out.
+    pub thinned: Vec<LeftOut>,
     /// Why it cannot be cut, and where; nothing where it can.
     pub flaw: Option<String>,
+}
+
+/// Something that a size leaves out, or carries only in part.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct LeftOut {
+    /// What it is.
+    pub what: String,
+    /// What is there of it.
+    pub shown: String,
+    /// The key of the specification that overrules it.
+    pub key: &'static str,
 }
 
 /// Pictures of the parts of an instrument as they would be made.
@@ -92,11 +119,23 @@ pub fn part_pictures(
     let pictured = workpieces(&instrument, &wanted).into_iter().map(|piece| {
         let options = Svg {
             id_prefix: format!("{}-", piece.name),
-            ..Svg::default()
+            styled: false,
+            paper: false,
         };
+        let scene = piece.scene();
         PartPicture {
-            svg: piece.scene().svg(&options),
+            svg: scene.svg(&options),
+            width_mm: scene.reach_mm * 2.0,
             flaw: piece.proven(least_width).err().map(|flaw| flaw.to_string()),
+            thinned: piece
+                .thinned
+                .into_iter()
+                .map(|one| LeftOut {
+                    what: one.what,
+                    shown: one.shown,
+                    key: one.key,
+                })
+                .collect(),
             name: piece.name,
             title: piece.title,
         }

@@ -68,6 +68,7 @@ impl MomentTexts<'_> {
                 country: None,
                 region: None,
                 nearest: None,
+                called: None,
             },
             calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
             clock,

@@ -9,6 +9,9 @@ use thiserror::Error;
 pub struct Refusal {
     /// Which part of the request is meant.
     pub field: Field,
+    /// Which value of that part, where it has several: `altitude` of what is seen,
+    /// `ascendant` of what is read.
+    pub value: Option<String>,
     /// The message: it names the value and says what would be accepted.
     pub message: String,
     /// Values that would be accepted, where the request could mean several things.
@@ -80,8 +83,17 @@ impl Refusal {
     pub(crate) fn new(field: Field, message: impl ToString) -> Refusal {
         Refusal {
             field,
+            value: None,
             message: message.to_string(),
             choices: Vec::new(),
+        }
+    }
+
+    /// The same, of one value of the field.
+    pub(crate) fn of(self, value: &str) -> Refusal {
+        Refusal {
+            value: Some(value.to_owned()),
+            ..self
         }
     }
 }

@@ -14,7 +14,8 @@ pub struct WorkRequest {
     /// The moment, the place and the instrument. Operations that need no moment do
     /// without; those that need no place take the instrument's first plate.
     pub moment: CastRequest,
-    /// The star, where one is needed.
+    /// The star, where one is needed; `any` for the first of the rete that serves at
+    /// the moment.
     pub star: Option<String>,
     /// The Moon or a planet, from which a degree, a latitude and an altitude are
     /// taken where none are given.

@@ -2,17 +2,17 @@ use std::collections::BTreeMap;
 
 use figure::{Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument, Pick};
-use practice::words::Said;
 use practice::{
-    Account, Asked, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
+    Account, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
     SunTaken, Task, Told, Way, Working, carry_out, exact, within,
 };
 use sky::{Angle, Body, JulianEpoch};
 
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
-    ShareAnswer, WorkAnswer, WorkingAnswer,
+    WorkAnswer, WorkingAnswer,
 };
+use crate::asks::{ANY_STAR, stars_that_serve};
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::planetary_hour::ruler;
@@ -55,23 +55,6 @@ pub(crate) struct Work {
     told: BTreeMap<Told, Angle>,
     way: Way,
     notes: Vec<String>,
-}
-
-impl OperationAnswer {
-    fn of(task: Task) -> OperationAnswer {
-        let needs = task.needs().into_iter().map(|need| match need {
-            Need::Star => "star",
-            Need::Seen(sight) => sight.name(),
-            Need::Told(told) => told.name(),
-        });
-        OperationAnswer {
-            name: task.name(),
-            title: task.title(),
-            source: task.source(),
-            weak: task.weak(),
-            needs: needs.collect(),
-        }
-    }
 }
 
 impl Work {
@@ -142,11 +125,16 @@ impl Work {
     fn understand(&mut self, request: &WorkRequest) -> Result<(), Refusal> {
         let needs_star = self.task.needs().contains(&Need::Star);
         if let Some(name) = &request.star {
-            self.name_star(name)?;
+            if name.trim() == ANY_STAR {
+                let first = stars_that_serve(self.task, &self.casting);
+                self.name_star(first.first().map_or(ANY_STAR, |name| name))?;
+            } else {
+                self.name_star(name)?;
+            }
         } else if needs_star {
-            let names = self.casting.instrument.stars().iter().map(|star| star.name);
-            let names: Vec<String> = names.map(str::to_owned).collect();
+            let names = stars_that_serve(self.task, &self.casting);
             return Err(Refusal {
+                value: None,
                 message: format!(
                     "{} needs a star of the rete; {} would do",
                     self.task,
@@ -201,8 +189,9 @@ impl Work {
             .iter()
             .find(|pointer| pointer.designation == star.designation)
             .ok_or_else(|| {
-                let names: Vec<String> = pointers.iter().map(|star| star.name.to_owned()).collect();
+                let names = stars_that_serve(self.task, &self.casting);
                 Refusal {
+                    value: None,
                     message: format!(
                         "this rete has no pointer for {}; {} would do",
                         star.label(),
@@ -312,7 +301,8 @@ impl Work {
                         told.name(),
                         told_example(told)
                     ),
-                ));
+                )
+                .of(told.name()));
             }
         }
         if let Brought::Degree(_) = self.way.subject
@@ -324,7 +314,8 @@ impl Work {
                     "the degree is not said; {} would do",
                     told_example(Told::Degree)
                 ),
-            ));
+            )
+            .of(Told::Degree.name()));
         }
         if let Some(hours) = self.told.get(&Told::UnequalHours) {
             let number = hours.hours();
@@ -335,7 +326,8 @@ impl Work {
                     format!(
                         "there is no unequal hour {number}; 1 to 12 by day, 13 to 24 by night would do"
                     ),
-                ));
+                )
+                .of(Told::UnequalHours.name()));
             }
             #[expect(
                 clippy::cast_possible_truncation,
@@ -399,6 +391,7 @@ impl Work {
                         seen_example(sight)
                     ),
                 )
+                .of(sight.name())
             })?;
             if value <= Angle::ZERO {
                 return Err(Refusal::new(
@@ -408,7 +401,8 @@ impl Work {
                         practice::words::Degrees(value),
                         seen_example(sight)
                     ),
-                ));
+                )
+                .of(sight.name()));
             }
             self.seen.insert(
                 sight,
@@ -632,56 +626,6 @@ fn ordinal(hours_gone: f64) -> &'static str {
     )]
     let index = hours_gone.clamp(0.0, 11.0) as usize;
     WORDS.get(index).copied().unwrap_or("")
-}
-
-impl FindingAnswer {
-    fn of(
-        quantity: Quantity,
-        account: &Account,
-        exact: Option<Angle>,
-        within: Option<Angle>,
-        conditions: &Conditions,
-    ) -> FindingAnswer {
-        let measure = quantity.measure();
-        let reading = account.actual().reading(quantity);
-        let said = |value: Angle| Said(measure, value).to_string();
-        let why = exact.and_then(|exact| {
-            let asked = Asked {
-                quantity,
-                opposite: false,
-                exact,
-                own: None,
-            };
-            account.why(asked).ok()
-        });
-        let in_range = |value: Angle| in_range(measure, value);
-        FindingAnswer {
-            name: quantity.name(),
-            what: quantity.to_string(),
-            measure: measure.name(),
-            deg: reading.as_ref().ok().map(|reading| in_range(reading.value)),
-            text: reading.as_ref().ok().map(|reading| said(reading.value)),
-            clock: reading
-                .as_ref()
-                .ok()
-                .filter(|_| measure == Measure::TimeOfDay)
-                .map(|reading| {
-                    practice::words::TimeOfDay(conditions.clock_at(reading.value)).to_string()
-                }),
-            reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
-            within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
-            exact_deg: exact.map(in_range),
-            exact_text: exact.map(said),
-            difference_deg: why.as_ref().map(|why| why.difference().deg()),
-            shares: why
-                .iter()
-                .flat_map(|why| &why.shares)
-                .map(ShareAnswer::of)
-                .collect(),
-            sentence: why.map(|why| why.sentence(&format!("The {quantity}"))),
-            reason: reading.err().map(|why| why.to_string()),
-        }
-    }
 }
 
 /// A value as a number of its kind.

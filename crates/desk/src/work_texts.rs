@@ -19,6 +19,7 @@ pub(crate) fn named_body(name: &str) -> Result<Body, Refusal> {
 
 pub(crate) fn unknown(field: Field, value: &str, accepted: &[&str]) -> Refusal {
     Refusal {
+        value: None,
         field,
         message: format!(
             "{} is not known here; {} would do",
@@ -66,6 +67,7 @@ pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Angle, Refusal> {
                 seen_example(sight)
             ),
         )
+        .of(sight.name())
     };
     let value = degrees(text).ok_or_else(wrong)?;
     let fits = match sight {
@@ -93,6 +95,7 @@ pub(crate) fn told_value(told: Told, text: &str) -> Result<Angle, Refusal> {
                 told_example(told)
             ),
         )
+        .of(told.name())
     };
     match told {
         Told::Degree | Told::OtherDegree => {

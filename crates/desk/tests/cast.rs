@@ -30,7 +30,7 @@ fn answered(request: &CastRequest) -> CastAnswer {
 fn the_time_adds_up() {
     let answer = answered(&santiago());
     let moment = &answer.moment;
-    assert_eq!(moment.utc_offset_s, Some(7200.0));
+    assert_eq!(moment.when.utc_offset_s, Some(7200.0));
     assert!((moment.summer_time_s - 3600.0).abs() < 1e-9);
     let longitude = answer.place.longitude_deg;
     assert!((moment.longitude_correction_s - (240.0 * longitude - 3600.0)).abs() < 1e-9);
@@ -45,6 +45,29 @@ fn the_time_adds_up() {
     let hour_angle = moment.sidereal_time_deg - sun.right_ascension_deg;
     let difference = (hour_angle / 15.0 + 12.0 - moment.local_apparent_time_h).rem_euclid(24.0);
     assert!(difference.min(24.0 - difference) < 1e-9);
+}
+
+/// A town asked for by another of its names is found, and that is said.
+#[test]
+fn another_name_of_a_town_is_noted() {
+    let answer = answered(&CastRequest {
+        zone: None,
+        ..request("1950-05-14 09:20", "Bombay, India")
+    });
+    assert_eq!(answer.place.name, "Mumbai, Maharashtra, India");
+    let notes: Vec<&str> = answer
+        .moment
+        .when
+        .notes
+        .iter()
+        .map(|note| note.text.as_str())
+        .collect();
+    assert!(
+        notes.contains(
+            &"“Bombay” is taken for Mumbai, Maharashtra, India, which is or was called so too"
+        ),
+        "{notes:?}"
+    );
 }
 
 /// The ten names, in order, and nothing else.

@@ -132,3 +132,73 @@ fn figures_are_drawn_round_and_square_and_only_with_cusps() {
         "{refusal}"
     );
 }
+
+/// Seconds of a clock's text, from its midnight.
+fn seconds(text: &str) -> f64 {
+    let time = text.split(' ').nth(1).expect("a date and a time");
+    time.split(':')
+        .zip([3600.0, 60.0, 1.0])
+        .map(|(part, worth)| part.parse::<f64>().expect("a number") * worth)
+        .sum()
+}
+
+/// The hour of a reading is what the operation for it finds among the unequal-hour
+/// lines of the instrument, worn or not; and on a plate of the place's own latitude,
+/// with true lines, the calculated one.
+#[test]
+fn the_hour_is_read_among_the_hour_lines() {
+    const TRUE_LINES: &str = "version = 1\nname = \"true\"\ndiameter_mm = 400\nhemisphere = \"north\"\n\
+         obliquity_deg = 23.4386\nplates_deg = [42.8806]\ndate_from = \"given\"\n\
+         unequal_hour_lines = \"curves\"\neye_mm = 0\n";
+    let instruments = [
+        desk::WithInstrument::Specification(TRUE_LINES.to_owned()),
+        desk::WithInstrument::Named("pocket instrument".to_owned()),
+    ];
+    for (n, with) in instruments.into_iter().enumerate() {
+        let mut largest: f64 = 0.0;
+        for hour in 0..24 {
+            let mut request = santiago();
+            let when = format!("2024-05-14 {hour:02}:20:00");
+            request.cast.when.clone_from(&when);
+            request.cast.with = Some(with.clone());
+            let answer = answered(&request);
+            let read = answer.read.expect("a reading").hour.expect("an hour");
+            let exact = answer.exact.hour.expect("the Sun rises");
+
+            let work = desk::work(
+                &desk::WorkRequest {
+                    operation: "planetary-hour".to_owned(),
+                    moment: request.cast,
+                    ..desk::WorkRequest::default()
+                },
+                &Cabinet::built_in(),
+                None,
+            )
+            .expect("an answer");
+            let found = work.findings.iter().find(|one| one.name == "unequal-hour");
+            let hours = found.and_then(|one| one.deg).expect("an hour") / 15.0;
+            let passed = hours % 12.0 - f64::from(read.number - 1);
+            assert!((0.0..1.0).contains(&passed), "{when}: {hours}");
+            assert_eq!(read.of, if hours < 12.0 { "day" } else { "night" });
+            let gone = (seconds(&when) - seconds(&read.begins)).rem_euclid(86_400.0);
+            let expected = (hours % 1.0) * read.minutes * 60.0;
+            assert!(
+                (gone - expected).abs() < 1.0,
+                "{when}: {gone} s, {expected} s"
+            );
+
+            if (read.number, read.of) == (exact.number, exact.of) {
+                let late = seconds(&read.begins) - seconds(&exact.begins);
+                let late = (late + 43_200.0).rem_euclid(86_400.0) - 43_200.0;
+                largest = largest.max(late.abs());
+            }
+        }
+        // The calculated Sun moves on between sunrise and sunset, the one on the plate
+        // does not: a minute and a half of the day's length in May.
+        let minutes = largest / 60.0;
+        assert!(
+            if n == 0 { minutes < 1.5 } else { minutes > 1.5 },
+            "{minutes}"
+        );
+    }
+}

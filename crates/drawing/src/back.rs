@@ -8,6 +8,7 @@ use crate::limb::{is_multiple, radial};
 use crate::pen::Pen;
 use crate::scene::{Dash, Weight};
 use crate::sign_glyph::{NAMES, sign_glyph};
+use crate::thinning::{LEAST_GAP, Thinning};
 use moment::MONTHS;
 
 /// What is engraved on the back: altitudes, zodiac, calendar, equation of time, and
@@ -106,7 +107,15 @@ fn altitudes(pen: &mut Pen<'_>, back: &Back) {
     pen.scale(LineId::AltitudeScale, Weight::Hair, &hair);
     pen.scale(LineId::AltitudeScale, Weight::Fine, &fine);
     pen.scale(LineId::AltitudeScale, Weight::Middle, &tens);
+    pen.thins(Thinning::divided(
+        "degrees of altitude",
+        division,
+        0.5,
+        "°",
+        LEAST_GAP,
+    ));
     let Some(size) = m.type_for((outer - inner) * 0.36, 1.1) else {
+        pen.unlettered("numbers of the altitudes");
         return;
     };
     let every = if 2.2 * width("00") * size < 5.0 * at(0.7).to_radians() {
@@ -162,6 +171,19 @@ fn zodiac(pen: &mut Pen<'_>, back: &Back) {
     let radius = at(f64::midpoint(names_from, 1.0));
     let band = (outer - inner) * (1.0 - names_from);
     let size = m.type_for(band * 0.5, 1.35);
+    pen.thins(Thinning::divided(
+        "degrees of the zodiac scale",
+        division,
+        0.5,
+        "°",
+        LEAST_GAP,
+    ));
+    if numbered.is_none() {
+        pen.unlettered("numbers of the zodiac scale's degrees");
+    }
+    if size.is_none() {
+        pen.unlettered("names of the zodiac scale's signs, beside their characters");
+    }
     for (sign, name) in NAMES.iter().enumerate() {
         #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
         let begins = sign as f64 * 30.0;
@@ -253,6 +275,16 @@ fn calendar(pen: &mut Pen<'_>, back: &Back) {
         .unwrap_or(10);
     let numbered = m.type_for(breadth * 0.2, 0.8);
     let names_from = if numbered.is_some() { 0.5 } else { 0.32 };
+    pen.thins(Thinning::divided(
+        "days of the calendar scale",
+        f64::from(every),
+        1.0,
+        "",
+        LEAST_GAP,
+    ));
+    if numbered.is_none() {
+        pen.unlettered("numbers of the calendar scale's days");
+    }
     let (mut hair, mut fine, mut months) = (Vec::new(), Vec::new(), Vec::new());
     for month in 1..=12_u8 {
         months.push(Contour::line(beginning(month, 0.0), beginning(month, 1.0)));
@@ -282,6 +314,7 @@ fn calendar(pen: &mut Pen<'_>, back: &Back) {
         }
         let band = breadth * (1.0 - names_from);
         let Some(size) = m.type_for(band * 0.5, 1.3) else {
+            pen.unlettered("months of the calendar scale");
             continue;
         };
         let middle = on(month, 15, f64::midpoint(names_from, 1.0));
@@ -332,6 +365,9 @@ fn equation_of_time(pen: &mut Pen<'_>, back: &Back) {
     // Single minutes would crowd the curve on anything but the largest.
     if every < 2.0 && minute_mm > 2.0 * m.gap {
         pen.scale(LineId::EquationOfTime, Weight::Hair, &hair);
+    } else {
+        let shown = Thinning::divided("minutes of the equation of time", 5.0, 1.0, "", LEAST_GAP);
+        pen.thins(shown);
     }
     pen.line(
         LineId::EquationOfTime,
@@ -344,6 +380,7 @@ fn equation_of_time(pen: &mut Pen<'_>, back: &Back) {
         &[Contour::smooth(&back.equation_curve())],
     );
     let Some(size) = m.type_for(5.0 * minute_mm * 0.6, 0.75) else {
+        pen.unlettered("minutes of the equation of time");
         return;
     };
     // Beside the four axes, where the curve leaves room.
@@ -387,6 +424,7 @@ fn hour_quadrant(pen: &mut Pen<'_>, back: &Back) {
         };
         pen.line(LineId::QuadrantHour(hour), weight, &[Contour::of(&arc)]);
         let Some(size) = m.type_for(back.bands.field * 0.075, 1.0) else {
+            pen.unlettered("numbers of the unequal-hour quadrant");
             continue;
         };
         // Between the arcs, just within the field's edge.
@@ -413,6 +451,13 @@ fn sine_quadrant(pen: &mut Pen<'_>, back: &Back) {
     } else {
         12
     };
+    if count < 60 {
+        pen.thins([Thinning {
+            what: "parallels of the sine quadrant".to_owned(),
+            shown: format!("{count} parts of the radius (finest 60)"),
+            key: LEAST_GAP,
+        }]);
+    }
     let (mut hair, mut fine) = (Vec::new(), Vec::new());
     for n in 1..count {
         let along = radius * f64::from(n) / f64::from(count);
@@ -468,6 +513,7 @@ fn title_block(pen: &mut Pen<'_>, back: &Back) {
         .map(|size| size.min(room / longest))
         .filter(|size| m.type_for(size * crate::lettering::CAPITAL, 9.0).is_some())
     else {
+        pen.unlettered("words in the field");
         return;
     };
     for (n, (text, face, scale)) in lines.into_iter().enumerate() {
@@ -507,6 +553,13 @@ fn shadow_square(pen: &mut Pen<'_>, back: &Back) {
     pen.line(LineId::ShadowSquare, Weight::Hair, &frame(0.84));
     let point_mm = side / f64::from(SHADOW_POINTS);
     let part = step(&[0.25, 0.5, 1.0], point_mm, m.gap * 1.5);
+    pen.thins(Thinning::divided(
+        "points of the shadow square",
+        part,
+        0.25,
+        "",
+        LEAST_GAP,
+    ));
     let (mut hair, mut fine) = (Vec::new(), Vec::new());
     for points in multiples(part, f64::from(SHADOW_POINTS)) {
         let places = [true, false].into_iter().flat_map(|right| {
@@ -528,6 +581,7 @@ fn shadow_square(pen: &mut Pen<'_>, back: &Back) {
     pen.scale(LineId::ShadowSquare, Weight::Hair, &hair);
     pen.scale(LineId::ShadowSquare, Weight::Fine, &fine);
     let Some(size) = m.type_for(side * 0.075, 0.85) else {
+        pen.unlettered("words and numbers of the shadow square");
         return;
     };
     let level = Angle::ZERO;

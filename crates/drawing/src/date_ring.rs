@@ -8,6 +8,7 @@ use crate::limb::radial;
 use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::Weight;
+use crate::thinning::{LEAST_GAP, Thinning};
 
 /// The date ring on the rete's rim: a stroke for each day that the size carries,
 /// read at the limb.
@@ -22,6 +23,16 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
         .into_iter()
         .find(|step| f64::from(*step) * day_mm >= m.gap)
         .unwrap_or(10);
+    pen.thins(Thinning::divided(
+        "days of the date ring",
+        f64::from(step),
+        1.0,
+        "",
+        LEAST_GAP,
+    ));
+    if bands.numbers.is_none() {
+        pen.unlettered("numbers of the date ring's days");
+    }
     let (mut hair, mut fine, mut months) = (Vec::new(), Vec::new(), Vec::new());
     let part = pen
         .instrument
@@ -128,6 +139,7 @@ fn letter_month(pen: &mut Pen<'_>, month: u8, (from, to): (Angle, Angle), radius
     };
     let room = (to - from).rad().abs() * radius * 0.9;
     let Some(size_mm) = pen.measures.type_for(band * 0.55, 1.3) else {
+        pen.unlettered("months of the date ring");
         return;
     };
     let text: String = if width("September") * size_mm < room {

@@ -9,6 +9,7 @@ use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::{Dash, Weight};
 use crate::sign_glyph::{NAMES, sign_glyph};
+use crate::thinning::Thinning;
 
 /// The ecliptic ring: its edges are circles about one centre, its strokes follow
 /// the circles of ecliptic latitude.
@@ -35,10 +36,10 @@ impl EclipticRing {
             .as_circle()
             .unwrap_or((Point::POLE, m.tropic));
         let graduation = 0.35 + 0.0095 * m.mater;
-        let numbers = if m.mater >= 65.0 {
-            0.9 * m.type_size
-        } else {
-            0.0
+        let numbered = 0.9 * m.type_size;
+        let numbers = match m.type_for(numbered * 0.62, 0.8) {
+            Some(_) => numbered,
+            None => 0.0,
         };
         let names = (1.15 * m.type_size).max(0.042 * m.mater);
         EclipticRing {
@@ -131,14 +132,20 @@ impl EclipticRing {
         pen.scale(LineId::Ecliptic, Weight::Hair, &hair);
         pen.scale(LineId::Ecliptic, Weight::Fine, &fine);
         pen.scale(LineId::Ecliptic, Weight::Middle, &signs);
+        let division = pen.instrument.specification().ecliptic_division.deg();
+        pen.thins(Thinning::divided(
+            "degrees of the ecliptic",
+            division,
+            0.5,
+            "°",
+            "ecliptic_division_deg",
+        ));
     }
 
     fn degrees(&self, pen: &mut Pen<'_>, rete: &Rete) {
-        if self.numbers <= 0.0 {
-            return;
-        }
         let m = pen.measures;
         let Some(size) = m.type_for(self.numbers * 0.62, 0.8) else {
+            pen.unlettered("numbers of the ecliptic's degrees");
             return;
         };
         for sign in 0..12 {
@@ -165,6 +172,9 @@ impl EclipticRing {
         let radius = self.names_radius();
         let depth = self.outer - radius;
         let size = m.type_for(band * 0.46, 1.35);
+        if size.is_none() {
+            pen.unlettered("names of the signs, beside their characters");
+        }
         for (sign, name) in NAMES.iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
             let begins = sign as f64 * 30.0;

@@ -6,6 +6,7 @@ use crate::lettering::{Face, Lettering, width};
 use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
+use crate::thinning::{LEAST_GAP, Thinning};
 
 /// The bands of the limb, as parts of its width from the inside.
 #[derive(Clone, Copy, Debug)]
@@ -93,9 +94,18 @@ fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
     }
     pen.scale(LineId::LimbDegrees, Weight::Hair, &hair);
     pen.scale(LineId::LimbDegrees, Weight::Fine, &fine);
+    let division = pen.instrument.specification().limb_division.deg();
+    pen.thins(Thinning::divided(
+        "degrees of the limb",
+        division,
+        0.25,
+        "°",
+        "limb_division_deg",
+    ));
 
     let height = bands.number_height() * pen.measures.limb_width();
     let (Some(numbers), Some(size)) = (bands.numbers, pen.measures.type_for(height, 1.0)) else {
+        pen.unlettered("numbers of the limb's degrees");
         return;
     };
     // Three figures and twice as much air between the numbers.
@@ -125,6 +135,13 @@ fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
         .into_iter()
         .find(|step| f64::from(*step) * minute_mm >= pen.measures.gap)
         .unwrap_or(30);
+    pen.thins(Thinning::divided(
+        "minutes of the limb's hours",
+        f64::from(step),
+        1.0,
+        "",
+        LEAST_GAP,
+    ));
     let depth = bands.quarters - bands.hours;
     let stroke = |minutes: i32| {
         let part = match minutes {
@@ -154,6 +171,7 @@ fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
     let from = bands.quarters + depth * 0.25;
     let height = (bands.outside - from) * pen.measures.limb_width();
     let Some(size) = pen.measures.type_for(height * 0.62, 2.2) else {
+        pen.unlettered("hours of the limb");
         return;
     };
     let middle_mm = at(f64::midpoint(from, bands.outside));

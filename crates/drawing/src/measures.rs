@@ -18,12 +18,11 @@ pub(crate) struct Measures {
     pub(crate) hair: f64,
     /// The least distance between neighbouring strokes of a scale.
     pub(crate) gap: f64,
+    /// Type smaller than this is left out.
+    least_type: f64,
     /// The least width of the rete's metal.
     pub(crate) least: f64,
 }
-
-/// Type smaller than this is left out: its capitals would be less than 0.9 mm high.
-pub(crate) const LEAST_TYPE_MM: f64 = 0.9 / crate::lettering::CAPITAL;
 
 impl Measures {
     pub(crate) fn of(instrument: &Instrument) -> Measures {
@@ -38,6 +37,8 @@ impl Measures {
             type_size: 2.1 * growth.max(growth.powf(1.5)),
             hair: 0.075 * growth,
             gap: instrument.fineness().least_gap().mm(),
+            least_type: instrument.specification().parts.least_type.mm()
+                / crate::lettering::CAPITAL,
             least: instrument.specification().parts.least_width.mm(),
         }
     }
@@ -45,7 +46,7 @@ impl Measures {
     /// A size of type that fits a height, if it is not too small to read.
     pub(crate) fn type_for(&self, height_mm: f64, most: f64) -> Option<f64> {
         let size = (height_mm / crate::lettering::CAPITAL).min(self.type_size * most);
-        (size >= LEAST_TYPE_MM - 1e-9).then_some(size)
+        (size >= self.least_type - 1e-9).then_some(size)
     }
 
     /// The width of the limb.

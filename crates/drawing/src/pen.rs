@@ -6,6 +6,7 @@ use crate::label_box::{LabelBox, Taken};
 use crate::lettering::{Baseline, Face, Lettering};
 use crate::measures::Measures;
 use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Trace, Weight};
+use crate::thinning::Thinning;
 
 /// Draws one part: takes lines and letters in the plane of the instrument, and
 /// puts them down as drawn.
@@ -16,6 +17,7 @@ pub(crate) struct Pen<'a> {
     orientation: Orientation,
     items: Vec<Item>,
     taken: Taken,
+    thinned: Vec<Thinning>,
 }
 
 impl<'a> Pen<'a> {
@@ -27,6 +29,7 @@ impl<'a> Pen<'a> {
             orientation: instrument.orientation(),
             items: Vec::new(),
             taken: Taken::default(),
+            thinned: Vec::new(),
         }
     }
 
@@ -39,9 +42,23 @@ impl<'a> Pen<'a> {
         }
     }
 
-    /// What has been drawn.
-    pub(crate) fn into_items(self) -> Vec<Item> {
-        self.items
+    /// What has been drawn, and what had to be left out.
+    pub(crate) fn into_items(self) -> (Vec<Item>, Vec<Thinning>) {
+        (self.items, self.thinned)
+    }
+
+    /// Notes what the size leaves out, once.
+    pub(crate) fn thins(&mut self, thinning: impl IntoIterator<Item = Thinning>) {
+        for one in thinning {
+            if !self.thinned.contains(&one) {
+                self.thinned.push(one);
+            }
+        }
+    }
+
+    /// Notes letters that would be too small to read.
+    pub(crate) fn unlettered(&mut self, what: &str) {
+        self.thins([Thinning::unlettered(what)]);
     }
 
     /// The part as drawn. Lines being read lie above the others.

@@ -6,6 +6,7 @@ use crate::lettering::{Baseline, Face, Lettering};
 use crate::limb::is_multiple;
 use crate::pen::Pen;
 use crate::scene::{Dash, Group, Layer, Metal, Region, Weight};
+use crate::thinning::Thinning;
 
 /// The plate for a latitude.
 pub(crate) fn plate(mut pen: Pen<'_>, latitude: Latitude) -> Group {
@@ -35,6 +36,21 @@ pub(crate) fn engrave(pen: &mut Pen<'_>, latitude: Latitude) {
         let contours: Vec<Contour> = line.strokes.iter().map(Contour::of).collect();
         pen.trace(Some(line.id.clone()), weight, dash, &contours);
     }
+    pen.thins(Thinning::divided(
+        "almucantars",
+        f64::from(instrument.almucantar_step()),
+        1.0,
+        "°",
+        "almucantar_step_deg",
+    ));
+    pen.thins(match instrument.azimuth_step() {
+        0 => Some(Thinning {
+            what: "azimuths".to_owned(),
+            shown: "left out, but for the prime vertical".to_owned(),
+            key: "azimuth_step_deg",
+        }),
+        step => Thinning::divided("azimuths", f64::from(step), 5.0, "°", "azimuth_step_deg"),
+    });
     let plate = instrument.plate(latitude);
     latitude_label(pen, &plate);
     hour_numbers(pen, &plate);
@@ -46,7 +62,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>, latitude: Latitude) {
 fn numbered_step(instrument: &Instrument) -> u32 {
     let step = u32::from(instrument.almucantar_step());
     let small = instrument.specification().diameter.mm() < 80.0;
-    let steps = if small { [30, 30, 30] } else { [10, 15, 30] };
+    let steps = if small { [30; 4] } else { [10, 15, 20, 30] };
     let fits = steps.into_iter().find(|every| every % step == 0);
     fits.unwrap_or(30)
 }
@@ -90,6 +106,7 @@ fn latitude_label(pen: &mut Pen<'_>, plate: &Plate) {
         (size >= m.type_size).then_some((size, first.midpoint(*last)))
     });
     let Some((size, radius)) = found else {
+        pen.unlettered("latitude of the plate");
         return;
     };
     let across = midnight.perpendicular();
@@ -134,6 +151,7 @@ fn hour_numbers(pen: &mut Pen<'_>, plate: &Plate) {
     }
     let width = night.length.rad() / 12.0 * radius;
     let Some(size) = m.type_for((width * 0.5).min(m.tropic * 0.05), 1.15) else {
+        pen.unlettered("numbers of the unequal hours");
         return;
     };
     for hour in 1..=12_u8 {
@@ -158,6 +176,12 @@ fn hour_numbers(pen: &mut Pen<'_>, plate: &Plate) {
 fn house_numerals(pen: &mut Pen<'_>, lines: &[Line]) {
     let m = pen.measures;
     let Some(size) = m.type_for(m.tropic * 0.035, 1.1) else {
+        if lines
+            .iter()
+            .any(|line| matches!(line.id, LineId::House(..)))
+        {
+            pen.unlettered("numerals of the houses");
+        }
         return;
     };
     for line in lines {
@@ -222,6 +246,7 @@ fn altitudes(pen: &mut Pen<'_>, plate: &Plate) {
             let azimuth_mm = scale * azimuths * altitude.to_radians().cos();
             let height = (scale * f64::from(every) * 0.3).min(azimuth_mm * 0.42);
             let Some(size) = m.type_for(height, 0.85) else {
+                pen.unlettered("some of the almucantars' altitudes");
                 continue;
             };
             pen.letter(Lettering {

@@ -1,12 +1,14 @@
-use instrument::{Circline, LineId, Point, StarPointer};
+use instrument::{LineId, Point, StarPointer, Tracery};
 use sky::Angle;
 
-use crate::contour::{Contour, Piece, arc_by, reversed};
+use crate::contour::{Contour, Piece, reversed};
+use crate::course::{Bend, Course};
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, Face, Lettering, width};
 use crate::pen::Pen;
 use crate::rete::{Base, Frame};
 use crate::scene::{Region, Weight};
+use crate::thinning::Thinning;
 
 /// A star's pointer: a bent blade with the star's name on it, whose tip is the
 /// star's place; or, for a star that stands on the metal itself, a ring about it.
@@ -52,8 +54,15 @@ impl Blade {
                 clears: false,
                 line: Some(self.line.clone()),
             });
-            if let Some(lettering) = letterings.find(|one| pen.has_room(one)) {
-                pen.letter(lettering);
+            match letterings.find(|one| pen.has_room(one)) {
+                Some(lettering) => {
+                    pen.letter(lettering);
+                }
+                None => pen.thins([Thinning {
+                    what: format!("name of {name}"),
+                    shown: "left out: no room beside its place".to_owned(),
+                    key: "stars",
+                }]),
             }
         }
     }
@@ -62,8 +71,9 @@ impl Blade {
 /// How broad and long blades are, in millimetres.
 #[derive(Clone, Copy)]
 struct Cut {
-    /// Half the breadth.
+    /// Half the breadth where it is broadest, and where it leaves the metal.
     half: f64,
+    neck: f64,
     /// Half the breadth of the tip, which is rounded: metal drawn out to nothing
     /// neither holds nor can be cut.
     nose: f64,
@@ -107,7 +117,7 @@ impl Swath {
 }
 
 /// The size of the stars' names, where it can be read.
-fn type_size(pen: &Pen<'_>) -> Option<f64> {
+pub(crate) fn type_size(pen: &Pen<'_>) -> Option<f64> {
     pen.measures.type_for(f64::INFINITY, 0.8)
 }
 
@@ -129,7 +139,14 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
     // A tip is a little wider than the least width, and a blade than its tip.
     let nose = 0.5 * m.least * 1.02;
     let no_less = |half: f64| half.max(nose * 1.05);
-    let half = no_less(0.5 * size.unwrap_or(0.65 * m.type_size));
+    let kind = instrument.specification().parts.tracery;
+    // A leaf swells between its stalk and its tip; a plain blade does not.
+    let (swell, stalk) = match kind {
+        Tracery::Plain => (1.0, 1.0),
+        _ => (1.28, 0.6),
+    };
+    let plain = no_less(0.5 * size.unwrap_or(0.65 * m.type_size));
+    let half = plain * swell;
     let gap = 0.012 * m.mater;
     let bases = frame.bases(0.022 * m.mater, 2.4 * half);
     let mut taken: Vec<Swath> = Vec::new();
@@ -149,14 +166,16 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         let name = size.map_or(0.0, |size| width(star.name) * size);
         let named = Cut {
             half,
+            neck: no_less(plain * stalk),
             nose,
             name,
             least: name + 6.5 * half,
-            ideal: name + 9.0 * half,
+            ideal: name + 9.5 * half,
             most: name + 24.0 * half,
         };
         let bare = Cut {
             half: no_less(half * 0.8),
+            neck: no_less(plain * stalk * 0.8),
             nose,
             name: 0.0,
             least: 4.5 * half,
@@ -166,6 +185,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         // Where there is little room, the merest thorn.
         let thorn = Cut {
             half: no_less(half * 0.5),
+            neck: no_less(half * 0.5),
             least: 0.4 * half,
             most: f64::INFINITY,
             ..bare
@@ -188,7 +208,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
             &[bare]
         };
         let found = cuts.iter().find_map(|cut| {
-            best(&bases, *tip, cut, |axis| free(axis, cut)).map(|axis| (axis, *cut))
+            best(&bases, *tip, cut, kind, |axis| free(axis, cut)).map(|axis| (axis, *cut))
         });
         // Where nothing is free the straightest way to the nearest metal must do.
         let Some((axis, cut)) = found else {
@@ -204,17 +224,21 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
 }
 
 /// The best way to a tip that is free.
-fn best(bases: &[Base], tip: Point, cut: &Cut, free: impl Fn(&Axis) -> bool) -> Option<Axis> {
+fn best(
+    bases: &[Base],
+    tip: Point,
+    cut: &Cut,
+    kind: Tracery,
+    free: impl Fn(&Axis) -> bool,
+) -> Option<Axis> {
+    let reach = cut.least * 0.7..=cut.most;
+    let near = |base: &&Base| reach.contains(&(base.at - tip).radius());
     let mut ways: Vec<(f64, Axis)> = bases
         .iter()
-        .filter_map(|base| {
-            let axis = Axis::new(base, tip)?;
-            if !(cut.least..=cut.most).contains(&axis.length) {
-                return None;
-            }
-            let cost = (axis.length / cut.ideal).ln().abs() + 1.2 * axis.slant * axis.slant;
-            Some((cost, axis))
-        })
+        .filter(near)
+        .flat_map(|base| Axis::ways(base, tip, cut, kind))
+        .filter(|(_, axis)| (cut.least..=cut.most).contains(&axis.length))
+        .map(|(slant, axis)| ((axis.length / cut.ideal).ln().abs() + slant, axis))
         .collect();
     ways.sort_by(|a, b| a.0.total_cmp(&b.0));
     ways.into_iter()
@@ -228,13 +252,11 @@ fn nearest(bases: &[Base], tip: Point) -> Axis {
     let from = base.map_or(Point::POLE, |base| base.at);
     let length = (tip - from).radius();
     Axis {
-        from,
         out: (tip - from) * (1.0 / length.max(1e-9)),
         curvature: 0.0,
+        course: Course::of(Bend::straight(from, tip)),
         tip,
         length,
-        slant: 0.0,
-        bend: Angle::ZERO,
     }
 }
 
@@ -246,7 +268,7 @@ fn is_free(
     cut: &Cut,
     taken: &[&Swath],
 ) -> bool {
-    let from_base = (*at - axis.from).radius();
+    let from_base = (*at - axis.from()).radius();
     // At its root the blade stands on the metal; further on it must be clear of it.
     let clear = from_base < 2.2 * cut.half
         || frame.clearance(*at) > (half + gap * 0.6).min(from_base * 0.5);
@@ -258,84 +280,154 @@ fn is_free(
     clear && discs.all(apart)
 }
 
-/// The middle line of a blade: an arc from the metal to the tip.
-#[derive(Clone, Copy, Debug)]
+/// The middle line of a blade, from the metal to the tip.
+#[derive(Clone, Debug)]
 struct Axis {
-    from: Point,
+    course: Course,
     /// The unit vector straight off the metal at its beginning.
     out: Point,
     /// How the metal's edge curves away from it there; see [`Base`].
     curvature: f64,
     tip: Point,
     length: f64,
-    /// The angle between the way to the tip and the way straight off the metal, in radians.
-    slant: f64,
-    /// How far the arc's beginning is turned from its chord.
-    bend: Angle,
 }
 
+/// Further from straight off the metal no blade sets out, in degrees.
+const MOST_SLANT_DEG: f64 = 68.0;
+
 impl Axis {
-    fn new(base: &Base, tip: Point) -> Option<Axis> {
+    /// Ways from a base to a tip, with what each costs for its slant: plain arcs, or
+    /// S-bends whose tip curls over like a flame's.
+    fn ways(base: &Base, tip: Point, cut: &Cut, kind: Tracery) -> Vec<(f64, Axis)> {
         let chord = tip - base.at;
-        let length = chord.radius();
         let off = Angle::atan2(chord.cross(base.out), chord.dot(base.out));
-        if length <= 0.0 || off.abs().deg() > 62.0 {
-            return None;
+        if off.abs().deg() > MOST_SLANT_DEG {
+            return Vec::new();
         }
-        Some(Axis {
-            from: base.at,
+        let slant = off.rad().abs();
+        // A sharper bend would crush the inner edge of the blade.
+        let gentle = |course: &Course| course.sharpest() * cut.half < 0.28;
+        let axis = |course: Course| Axis {
+            length: course.length(),
+            course,
             out: base.out,
             curvature: base.curvature,
             tip,
-            length,
-            slant: off.rad(),
-            bend: off * 0.5,
-        })
+        };
+        let unit = chord * (1.0 / chord.radius().max(1e-9));
+        let arc = |bend: Angle| {
+            let heading = unit.turned(bend);
+            let course = Course::bent((base.at, heading), (tip, unit.turned(-bend)), 0.5);
+            course.filter(gentle).map(axis)
+        };
+        if kind == Tracery::Plain {
+            let cost = 1.2 * slant * slant;
+            return arc(off * 0.5)
+                .map(|axis| (cost, axis))
+                .into_iter()
+                .collect();
+        }
+        let part = ((cut.name + 3.0 * cut.half) / chord.radius()).clamp(0.4, 0.7);
+        let flame = |bend: Angle| {
+            let heading = unit.turned(bend);
+            let course = Course::bent((base.at, heading), (tip, unit.turned(bend * 0.8)), part);
+            course.filter(gentle).map(axis)
+        };
+        let steep = (slant - 0.45).max(0.0);
+        let cost = 1.6 * steep * steep;
+        let bend = off * 0.8;
+        let mut ways = Vec::new();
+        if bend.abs() < LEAST_BEND {
+            // Straight would do; it is bent all the same, to either side.
+            for side in [1.0, -1.0] {
+                ways.extend(flame(LEAST_BEND * side).map(|axis| (cost + 0.05, axis)));
+            }
+        } else {
+            ways.extend(flame(bend).map(|axis| (cost, axis)));
+        }
+        ways.extend(arc(bend).map(|axis| (cost + 0.3, axis)));
+        ways
     }
 
-    /// The point at a part of its length.
-    fn at(&self, part: f64) -> Point {
-        if part >= 1.0 {
+    fn from(&self) -> Point {
+        self.course.at(0.0)
+    }
+
+    fn at(&self, mm: f64) -> Point {
+        if mm >= self.length {
             return self.tip;
         }
-        let chord = self.tip - self.from;
-        if self.bend.abs().deg() < 0.5 {
-            return self.from + chord * part;
-        }
-        let length = (self.bend * part).sin() / self.bend.sin();
-        self.from + (chord * length).turned(self.bend * (1.0 - part))
+        self.course.at(mm)
     }
 
-    /// The unit vector along it at a part of its length.
-    fn along(&self, part: f64) -> Point {
-        let unit = (self.tip - self.from) * (1.0 / self.length);
-        unit.turned(self.bend * (1.0 - 2.0 * part))
+    /// The unit vector along it at a distance from its root.
+    fn along(&self, mm: f64) -> Point {
+        self.course.along(mm)
     }
 
     fn discs<'a>(&'a self, cut: &'a Cut) -> impl Iterator<Item = Disc> + 'a {
         const DISCS: u32 = 14;
         (0..=DISCS).map(move |n| {
-            let part = f64::from(n) / f64::from(DISCS);
-            (self.at(part), cut.breadth(part * self.length, self.length))
+            let mm = self.length * f64::from(n) / f64::from(DISCS);
+            (self.at(mm), cut.breadth(mm, self.length))
         })
     }
 }
 
+/// No leaf is straighter than this: its beginning is turned so far from its chord.
+const LEAST_BEND: Angle = Angle::from_deg(15.0);
+
+/// Rises from 0 to 1 and its slope, both ends level.
+fn rise(part: f64) -> (f64, f64) {
+    let t = part.clamp(0.0, 1.0);
+    (t * t * (3.0 - 2.0 * t), 6.0 * t * (1.0 - t))
+}
+
 impl Cut {
-    /// How far from its root a blade keeps its breadth: past the name.
-    fn full(&self, length: f64) -> f64 {
-        let most = (length - 3.5 * self.half).max(length * 0.5);
-        (self.name + 2.4 * self.half).min(most)
+    /// Where a blade has grown out of its fillet, where it is at its broadest from
+    /// and to, and where the round of its tip begins.
+    fn stations(&self, length: f64) -> [f64; 4] {
+        let grown = (1.7 * self.half).min(length * 0.2);
+        let end = length - self.nose;
+        let rest = (3.5 * self.half).min((end - grown) * 0.5);
+        let broad = grown + (2.0 * self.half).min((end - grown) * 0.3);
+        let named = grown + 0.8 * self.half + self.name;
+        let shoulder = named.max(broad).min(end - rest).max(broad);
+        [grown, broad, shoulder, end]
     }
 
-    /// Half the blade's breadth at a distance from its root.
-    fn breadth(&self, at: f64, length: f64) -> f64 {
-        let full = self.full(length);
-        if at <= full {
-            return self.half;
+    /// The middle of its name.
+    fn name_middle(&self) -> f64 {
+        1.7 * self.half + 0.8 * self.half + self.name / 2.0
+    }
+
+    /// Half the blade's breadth at a distance from its root, and how it grows there.
+    fn profile(&self, at: f64, length: f64) -> (f64, f64) {
+        let [grown, broad, shoulder, end] = self.stations(length);
+        let between = |low: f64, high: f64, from: f64, to: f64| {
+            let span = (high - low).max(1e-9);
+            let (part, slope) = rise((at - low) / span);
+            (from + (to - from) * part, (to - from) * slope / span)
+        };
+        if at <= broad {
+            between(grown, broad, self.neck, self.half)
+        } else if at <= shoulder {
+            (self.half, 0.0)
+        } else {
+            // Full at first, then drawn out to the tip.
+            let span = (end - shoulder).max(1e-9);
+            let t = ((at - shoulder) / span).clamp(0.0, 1.0);
+            let (lost, slope) = (
+                t.powf(1.6) * (1.6 - 0.6 * t),
+                2.56 * t.powf(0.6) - 1.56 * t.powf(1.6),
+            );
+            let fall = self.nose - self.half;
+            (self.half + fall * lost, fall * slope / span)
         }
-        let part = ((at - full) / (length - full)).min(1.0);
-        (self.half * (1.0 - part) * (1.0 - 0.35 * part)).max(self.nose)
+    }
+
+    fn breadth(&self, at: f64, length: f64) -> f64 {
+        self.profile(at, length).0
     }
 }
 
@@ -348,84 +440,84 @@ fn blade(
     size: Option<f64>,
 ) -> Blade {
     let length = axis.length;
-    let half = cut.half.min((length * 0.2).max(cut.nose));
-    let nose = cut.nose.min(half);
-    let full = cut.full(length);
-    let rest = length - full;
+    let nose = cut.nose;
+    let stations = cut.stations(length);
+    let [grown, _, shoulder, end] = stations;
+    let tip_along = axis.along(length);
+    let round = axis.tip - tip_along * nose;
+    // A point of one side's edge, and the way along it for every millimetre of the axis.
+    let beside = |sign: f64, mm: f64| {
+        let (half, growth) = cut.profile(mm, length);
+        let (along, bent) = (axis.along(mm), axis.course.curvature(mm));
+        let across = along.perpendicular() * sign;
+        (
+            axis.at(mm) + across * half,
+            along * (1.0 - bent * half * sign) + across * growth,
+        )
+    };
     // From the metal along one side to the tip.
     let side = |sign: f64| -> (Point, Vec<Piece>) {
-        let beside = |at: f64| {
-            let part = at / length;
-            (
-                axis.at(part) + axis.along(part).perpendicular() * (half * sign),
-                axis.along(part),
-            )
-        };
         let edge = axis.out.perpendicular() * sign;
         // Where the edge falls away, the root follows it.
-        let spread = 2.4 * half;
+        let spread = cut.neck + 1.4 * cut.half;
         let fallen = spread * spread * axis.curvature / 2.0;
-        let root = axis.from + edge * spread - axis.out * fallen;
-        let (neck, up_neck) = beside(1.7 * half);
-        let (shoulder, up_shoulder) = beside(full.max(1.8 * half));
-        let body = (shoulder - neck).radius() / 3.0;
-        // The round of the tip begins here, and its middle is the star's place.
-        let end = axis.along(1.0);
-        let round = axis.tip - end * nose;
-        let cheek = round + end.perpendicular() * (nose * sign);
-        let quarter = (end.perpendicular() * sign).direction();
-        let pieces = vec![
+        let root = axis.from() + edge * spread - axis.out * fallen;
+        let (neck, up_neck) = beside(sign, grown);
+        // A fillet out of the metal's edge,
+        let mut pieces = vec![
             Piece::Line { to: root },
-            // A fillet out of the metal's edge,
             Piece::Cubic {
-                first: root - edge * (1.1 * half),
-                second: neck - up_neck * (1.1 * half),
+                first: root - edge * (0.46 * spread),
+                second: neck - up_neck * (0.65 * grown),
                 to: neck,
             },
-            // the body that bears the name,
-            Piece::Cubic {
-                first: neck + up_neck * body,
-                second: shoulder - up_shoulder * body,
-                to: shoulder,
-            },
-            // a flame that ends along the axis,
-            Piece::Cubic {
-                first: shoulder + up_shoulder * (0.38 * rest),
-                second: cheek - end * (0.45 * rest),
-                to: cheek,
-            },
-            // and the round of the tip.
-            Piece::Arc {
-                centre: round,
-                sweep: quarter.to(end.direction()),
-                to: axis.tip,
-            },
         ];
-        (root - axis.out * (0.3 * half), pieces)
+        // the leaf, which bears the name and ends as a flame,
+        let middle = f64::midpoint(shoulder, end);
+        let mut from = (grown, neck, up_neck);
+        for mm in [stations[1], shoulder, middle, end] {
+            if mm - from.0 < 1e-6 {
+                continue;
+            }
+            let (mut to, mut along) = beside(sign, mm);
+            if mm >= end {
+                // The round's own cheek: the axis bends on under it.
+                along = along + tip_along - axis.along(mm);
+                to = round + tip_along.perpendicular() * (nose * sign);
+            }
+            let third = (mm - from.0) / 3.0;
+            pieces.push(Piece::Cubic {
+                first: from.1 + from.2 * third,
+                second: to - along * third,
+                to,
+            });
+            from = (mm, to, along);
+        }
+        // and the round of the tip, whose middle is the star's place.
+        pieces.push(Piece::Arc {
+            centre: round,
+            sweep: (tip_along.perpendicular() * sign)
+                .direction()
+                .to(tip_along.direction()),
+            to: axis.tip,
+        });
+        (root - axis.out * (0.3 * cut.neck), pieces)
     };
     let (start, mut pieces) = side(1.0);
     let (other, back) = side(-1.0);
     pieces.extend(reversed(other, &back));
     let region = Region::whole(Contour::closed(start, pieces));
 
-    let vein_from = if cut.name > 0.0 {
-        (full + 0.6 * half) / length
+    let vein = axis.course.line_from(if cut.name > 0.0 {
+        shoulder + 0.4 * cut.half
     } else {
-        0.35
-    };
-    let vein = Contour::open(
-        axis.at(vein_from),
-        vec![arc_by(
-            axis.at(vein_from),
-            axis.at(f64::midpoint(vein_from, 1.0)),
-            axis.tip,
-        )],
-    );
+        0.35 * length
+    });
     let name = size.filter(|_| cut.name > 0.0).map(|size| Lettering {
         text: star_name.to_owned(),
         size_mm: size,
         face: Face::Italic,
-        baseline: name_baseline(pen, axis, (1.7 * half + cut.name / 2.0) / length),
+        baseline: name_baseline(pen, axis, cut.name_middle()),
         clears: false,
         line: Some(line.clone()),
     });
@@ -434,7 +526,7 @@ fn blade(
         region,
         vein,
         // Without room on the blade the name may stand beside its root.
-        beside: name.is_none().then_some((axis.from, star_name)),
+        beside: name.is_none().then_some((axis.from(), star_name)),
         name,
     }
 }
@@ -443,7 +535,7 @@ fn blade(
 fn stub(line: LineId, name: &'static str, axis: &Axis, cut: &Cut) -> Blade {
     let (half, out) = (cut.half.min(cut.nose * 1.05), axis.out);
     let across = out.perpendicular() * half;
-    let root = axis.from - out * half;
+    let root = axis.from() - out * half;
     let round = axis.tip - out * half;
     let region = Region::whole(Contour::closed(
         root + across,
@@ -460,18 +552,17 @@ fn stub(line: LineId, name: &'static str, axis: &Axis, cut: &Cut) -> Blade {
     Blade {
         line,
         region,
-        vein: Contour::line(axis.from, axis.tip),
+        vein: Contour::line(axis.from(), axis.tip),
         name: None,
-        beside: Some((axis.from, name)),
+        beside: Some((axis.from(), name)),
     }
 }
 
 /// Along the axis, the right way up while the rete is at rest.
-fn name_baseline(pen: &Pen<'_>, axis: &Axis, part: f64) -> Baseline {
-    let middle = axis.at(part);
-    let along = pen.direction(axis.along(part));
-    let arc = Circline::through(axis.from, axis.at(0.5), axis.tip).and_then(|c| c.as_circle());
-    match arc {
+fn name_baseline(pen: &Pen<'_>, axis: &Axis, mm: f64) -> Baseline {
+    let middle = axis.at(mm);
+    let along = pen.direction(axis.along(mm));
+    match axis.course.bend_at(mm).0.circle() {
         Some((centre, radius_mm)) if radius_mm < 60.0 * axis.length => {
             let out = pen.direction(middle - centre);
             Baseline::Arc {

@@ -1,14 +1,15 @@
 use instrument::{LineId, Part, Point};
 use sky::Angle;
 
-use crate::contour::{Contour, Piece, arc_piece};
+use crate::contour::{Contour, Piece};
 use crate::date_ring;
 use crate::ecliptic_ring::EclipticRing;
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, CAPITAL};
 use crate::pen::Pen;
-use crate::pointer::blades;
+use crate::pointer::{blades, type_size};
 use crate::scene::{Group, Layer, Metal, Region, Weight};
+use crate::tracery::{Filling, Member, Openings};
 
 /// The rete: outer ring, ecliptic ring, bars, the arc of the equator, and the star
 /// pointers that grow from them.
@@ -36,7 +37,11 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     if instrument.date_from().is_ring() {
         date_ring::engrave(pen);
     }
+    if type_size(pen).is_none() {
+        pen.unlettered("names of the stars");
+    }
     frame.ecliptic.engrave(pen, &rete);
+    frame.engrave_bosses(pen);
     for blade in blades {
         blade.engrave(pen, &frame);
     }
@@ -73,24 +78,15 @@ pub(crate) struct Frame {
     /// Its inner edge.
     pub(crate) rim: f64,
     pub(crate) ecliptic: EclipticRing,
-    /// The arc of the equator: its radius, half its width, the direction of its middle.
+    /// The arc of the equator and half its width.
     equator: f64,
     equator_half: f64,
-    crescent: Angle,
-    bars: Vec<Bar>,
     hub: f64,
+    filling: Filling,
 }
 
 /// How much wider than the least width the metal is made where it would be at it.
 const SPARE: f64 = 1.04;
-
-/// A straight bar.
-#[derive(Clone, Copy, Debug)]
-struct Bar {
-    from: Point,
-    to: Point,
-    half: f64,
-}
 
 /// A place on the edge of the metal from which a pointer may grow.
 #[derive(Clone, Copy, Debug)]
@@ -112,37 +108,49 @@ impl Frame {
         let half = (0.25 + 0.0095 * m.mater).max(0.625 * least * SPARE);
         let fits = &instrument.specification().fits;
         let hole = (fits.pin + fits.tolerance).mm();
-        let crescent = instrument.rete().almuri() + Angle::HALF_TURN;
-        let east_west = Point { x: rim, y: 0.0 };
+        let ecliptic = EclipticRing::of(instrument, &m);
+        // Just outside the equator, so that the plate's can be seen beside it.
+        let equator = instrument.projection().equator_mm() + half * 0.8 + 0.006 * m.mater;
+        let openings = Openings {
+            kind: instrument.specification().parts.tracery,
+            almuri: instrument.rete().almuri(),
+            outer: m.plate,
+            rim,
+            eccentricity: ecliptic.centre.radius(),
+            ecliptic: ecliptic.outer,
+            ecliptic_inner: ecliptic.inner,
+            equator,
+            equator_half: half * 0.8,
+            bar: half,
+            strip: (half * 0.62).max(0.55 * least * SPARE),
+        };
         Frame {
             dated: instrument.date_from().is_ring(),
             outer: m.plate,
             rim,
-            ecliptic: EclipticRing::of(instrument, &m),
-            // Just outside the equator, so that the plate's can be seen beside it.
-            equator: instrument.projection().equator_mm() + half * 0.8 + 0.006 * m.mater,
+            ecliptic,
+            equator,
             equator_half: half * 0.8,
-            crescent,
-            bars: vec![
-                Bar {
-                    from: -east_west,
-                    to: east_west,
-                    half,
-                },
-                Bar {
-                    from: Point::POLE,
-                    to: Point::polar(rim, crescent),
-                    half,
-                },
-                Bar {
-                    from: Point::POLE,
-                    to: Point::polar(rim, crescent + Angle::HALF_TURN),
-                    half,
-                },
-            ],
             // Round the pin's hole the metal is half as wide again as must be.
             hub: (0.062 * m.mater).max(hole / 2.0 + 1.5 * least),
+            filling: openings.filled(),
         }
+    }
+
+    /// A ring on every boss that has room for it.
+    fn engrave_bosses(&self, pen: &mut Pen<'_>) {
+        let rings: Vec<Contour> = self
+            .filling
+            .bosses
+            .iter()
+            .filter(|(_, radius)| *radius > 4.0 * pen.measures.gap)
+            .map(|(at, radius)| Contour::circle(*at, radius * 0.5))
+            .collect();
+        pen.plain(Weight::Fine, &rings);
+    }
+
+    fn members(&self) -> impl Iterator<Item = &Member> {
+        self.filling.bars.iter().chain(&self.filling.strips)
     }
 
     /// How far a place is from the metal; negative within it.
@@ -150,12 +158,15 @@ impl Frame {
         let from_ecliptic = (p - self.ecliptic.centre).radius();
         let ecliptic =
             (from_ecliptic - self.ecliptic.outer).max(self.ecliptic.inner - from_ecliptic);
-        let bars = self.bars.iter().map(|bar| bar.distance(p));
         let fixed = (self.rim - p.radius())
             .min(ecliptic)
-            .min(p.radius() - self.hub)
-            .min(self.equator_distance(p));
-        bars.fold(fixed, f64::min)
+            .min(p.radius() - self.hub);
+        let members = self.members().map(|member| member.distance(p));
+        let bosses = &self.filling.bosses;
+        let bosses = bosses
+            .iter()
+            .map(|(at, radius)| (p - *at).radius() - radius);
+        members.chain(bosses).fold(fixed, f64::min)
     }
 
     /// Where lettering of a length may stand on the metal beside a place of it.
@@ -182,32 +193,28 @@ impl Frame {
         {
             places.extend(round(centre, names));
         }
-        if self.equator_distance(place) < size && fits(2.0 * self.equator_half) {
+        let by_equator = (place.radius() - self.equator).abs() < self.equator_half + size
+            && place.dot(self.ecliptic.centre) < 0.0;
+        if by_equator && fits(2.0 * self.equator_half) {
             places.extend(round(Point::POLE, self.equator));
         }
         let ring = self.outer - self.rim;
         if !self.dated && self.rim - place.radius() < size && fits(ring) {
             places.extend(round(Point::POLE, self.rim + ring / 2.0));
         }
-        for bar in self.bars.iter().filter(|bar| bar.distance(place) < size) {
+        let near = |bar: &&Member| bar.distance(place) < size;
+        for bar in self.filling.bars.iter().filter(near) {
             if !fits(2.0 * bar.half) {
                 continue;
             }
-            let along = (bar.to - bar.from) * (1.0 / (bar.to - bar.from).radius());
-            let foot = bar.from + along * (place - bar.from).dot(along);
+            let (from, along) = (bar.course.at(0.0), bar.course.along(0.0));
+            let foot = from + along * (place - from).dot(along);
             places.extend([1.0, -1.0].map(|side| {
                 let middle = foot + along * (shift * side);
                 Baseline::upright(pen.drawn(middle), pen.direction(along))
             }));
         }
         places
-    }
-
-    fn equator_distance(&self, p: Point) -> f64 {
-        if p.dot(Point::polar(1.0, self.crescent)) < 0.0 {
-            return f64::INFINITY;
-        }
-        (p.radius() - self.equator).abs() - self.equator_half
     }
 
     fn regions(&self) -> Vec<Region> {
@@ -219,30 +226,11 @@ impl Frame {
                 self.ecliptic.inner,
             ),
             Region::whole(Contour::circle(Point::POLE, self.hub)),
-            self.equator_region(),
         ];
-        regions.extend(self.bars.iter().map(|bar| bar.region()));
+        regions.extend(self.members().map(Member::region));
+        let bosses = self.filling.bosses.iter();
+        regions.extend(bosses.map(|(at, radius)| Region::whole(Contour::circle(*at, *radius))));
         regions
-    }
-
-    fn equator_region(&self) -> Region {
-        let (outer, inner) = (
-            self.equator + self.equator_half,
-            self.equator - self.equator_half,
-        );
-        let from = self.crescent - Angle::QUARTER_TURN;
-        let to = self.crescent + Angle::QUARTER_TURN;
-        let pole = Point::POLE;
-        Region::whole(Contour::closed(
-            Point::polar(outer, from),
-            vec![
-                arc_piece(pole, outer, from, Angle::HALF_TURN),
-                Piece::Line {
-                    to: Point::polar(inner, to),
-                },
-                arc_piece(pole, inner, to, -Angle::HALF_TURN),
-            ],
-        ))
     }
 
     /// Where pointers may grow whose roots spread so far to both sides, in even steps
@@ -268,11 +256,9 @@ impl Frame {
         round(Point::POLE, self.rim, -1.0);
         round(self.ecliptic.centre, self.ecliptic.outer, 1.0);
         round(self.ecliptic.centre, self.ecliptic.inner, -1.0);
-        round(Point::POLE, self.equator + self.equator_half, 1.0);
-        round(Point::POLE, self.equator - self.equator_half, -1.0);
         round(Point::POLE, self.hub, 1.0);
-        for bar in &self.bars {
-            bases.extend(bar.bases(step_mm));
+        for member in self.members() {
+            bases.extend(along(member, step_mm));
         }
         // An edge that runs inside other metal, or is not there at all, bears nothing.
         bases.retain(|base| {
@@ -296,45 +282,35 @@ impl Base {
     }
 }
 
-impl Bar {
-    fn distance(&self, p: Point) -> f64 {
-        let along = self.to - self.from;
-        let part = ((p - self.from).dot(along) / along.dot(along)).clamp(0.0, 1.0);
-        (p - (self.from + along * part)).radius() - self.half
-    }
-
-    fn across(&self) -> Point {
-        let along = self.to - self.from;
-        along.perpendicular() * (1.0 / along.radius())
-    }
-
-    fn region(&self) -> Region {
-        let across = self.across() * self.half;
-        let corners = [self.to + across, self.to - across, self.from - across];
-        Region::whole(Contour::closed(
-            self.from + across,
-            corners.map(|to| Piece::Line { to }).to_vec(),
-        ))
-    }
-
-    fn bases(&self, step_mm: f64) -> Vec<Base> {
-        let along = self.to - self.from;
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "some dozens of steps"
-        )]
-        let count = (along.radius() / step_mm).ceil() as u32;
-        let across = self.across();
-        (1..count)
-            .flat_map(|n| {
-                let on = self.from + along * (f64::from(n) / f64::from(count));
-                [across, -across].map(|out| Base {
-                    at: on + out * self.half,
+/// Places in even steps along both edges of a strip.
+fn along(member: &Member, step_mm: f64) -> Vec<Base> {
+    let length = member.course.length();
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "some dozens of steps"
+    )]
+    let count = (length / step_mm).ceil() as u32;
+    (1..count)
+        .flat_map(|n| {
+            let mm = length * (f64::from(n) / f64::from(count));
+            let on = member.course.at(mm);
+            let across = member.course.along(mm).perpendicular();
+            let bent = member.course.curvature(mm);
+            [1.0, -1.0].map(|side| {
+                let out = across * side;
+                // On its outer side a bent strip's edge falls away.
+                let away = -bent * side;
+                Base {
+                    at: on + out * member.half,
                     out,
-                    curvature: 0.0,
-                })
+                    curvature: if away > 0.0 {
+                        away / (1.0 + away * member.half)
+                    } else {
+                        0.0
+                    },
+                }
             })
-            .collect()
-    }
+        })
+        .collect()
 }

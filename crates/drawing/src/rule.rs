@@ -5,6 +5,7 @@ use crate::contour::{Contour, Piece};
 use crate::lettering::{Baseline, Face, Lettering};
 use crate::pen::Pen;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
+use crate::thinning::{LEAST_GAP, Thinning};
 
 /// The rule, both of whose arms have their edge on one straight line through the
 /// centre, and the pin that holds everything together.
@@ -92,6 +93,13 @@ fn declinations(pen: &mut Pen<'_>, at: &impl Fn(f64, f64) -> Point, width: f64, 
         .into_iter()
         .find(|step| f64::from(*step) * narrowest >= m.gap)
         .unwrap_or(10);
+    pen.thins(Thinning::divided(
+        "declinations of the rule",
+        f64::from(step),
+        1.0,
+        "°",
+        LEAST_GAP,
+    ));
     for deg in (-90..=90_i16).filter(|deg| deg % i16::from(step) == 0) {
         let Ok(declination) = Latitude::from_deg(f64::from(deg)) else {
             continue;
@@ -106,6 +114,7 @@ fn declinations(pen: &mut Pen<'_>, at: &impl Fn(f64, f64) -> Point, width: f64, 
             fine.push(Contour::line(at(radius, 0.0), at(radius, width * 0.25)));
         }
         let Some(size_mm) = m.type_for(width * 0.36, 0.9) else {
+            pen.unlettered("declinations of the rule");
             continue;
         };
         if deg % 10 == 0 {

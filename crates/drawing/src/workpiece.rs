@@ -5,8 +5,9 @@ use crate::contour::{Contour, Piece};
 use crate::lettering::{Baseline, Face, Lettering};
 use crate::measures::Measures;
 use crate::pen::Pen;
-use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Weight};
+use crate::scene::{Fill, Group, Item, Layer, Metal, Region, Scene, Weight};
 use crate::solid::{Flaw, Solid};
+use crate::thinning::Thinning;
 use crate::throne::Throne;
 use crate::{back, limb, plate, rete, rule};
 
@@ -25,6 +26,8 @@ pub struct Workpiece {
     pub solid: Solid,
     /// Lines and letters on it.
     pub items: Vec<Item>,
+    /// What its size leaves out.
+    pub thinned: Vec<Thinning>,
     /// The thickness of the sheet.
     pub thickness: Length,
     /// How many of it are needed.
@@ -163,14 +166,17 @@ impl Workpiece {
 }
 
 /// What all workpieces of an instrument have in common.
-struct Shop<'a> {
-    instrument: &'a Instrument,
+pub(crate) struct Shop<'a> {
+    pub(crate) instrument: &'a Instrument,
     m: Measures,
     /// The radius of the hole for the pin, and of the opening in the limb.
     hole: f64,
     opening: f64,
     tongue: Tongue,
 }
+
+/// What is engraved on a piece, and what its size left out.
+type Engraved = (Vec<Item>, Vec<Thinning>);
 
 /// The tongue at the lower edge of a plate, which stands in a notch of the limb so
 /// that the plate cannot turn.
@@ -214,7 +220,14 @@ impl Shop<'_> {
         }
     }
 
-    fn piece(&self, name: &str, title: &str, part: Part, metal: Metal, solid: Solid) -> Workpiece {
+    pub(crate) fn piece(
+        &self,
+        name: &str,
+        title: &str,
+        part: Part,
+        metal: Metal,
+        solid: Solid,
+    ) -> Workpiece {
         let fits = &self.instrument.specification().fits;
         let thickness = match part {
             Part::Mater | Part::Back => fits.mater_thickness,
@@ -229,6 +242,7 @@ impl Shop<'_> {
             part,
             solid,
             items: Vec::new(),
+            thinned: Vec::new(),
             thickness,
             count: 1,
             metal,
@@ -253,7 +267,7 @@ impl Shop<'_> {
         holes.push(notch);
         let mut pen = Pen::new(self.instrument, &[]);
         limb::engrave(&mut pen);
-        let mut items = pen.into_items();
+        let (mut items, thinned) = pen.into_items();
         let half = self.tongue.half + clearance;
         let in_notch =
             |p: Point| p.x.abs() < half && p.y > 0.0 && p.y < m.plate + self.tongue.height;
@@ -267,6 +281,7 @@ impl Shop<'_> {
         }
         Workpiece {
             items,
+            thinned,
             ..self.piece(
                 "mater",
                 "mater: the limb, with throne and notch",
@@ -285,8 +300,10 @@ impl Shop<'_> {
         holes.push(Contour::circle(Point::POLE, self.hole));
         let mut pen = Pen::upright(self.instrument);
         back::engrave(&mut pen);
+        let (items, thinned) = pen.into_items();
         Workpiece {
-            items: pen.into_items(),
+            items,
+            thinned,
             ..self.piece(
                 "back",
                 "back, seen from behind: altitudes, zodiac, calendar and quadrants",
@@ -304,7 +321,7 @@ impl Shop<'_> {
         ];
         let solid = Solid::of(&regions, &[Contour::circle(Point::POLE, self.hole)]);
         let specification = self.instrument.specification();
-        let mut sides: Vec<(String, Vec<Item>)> = specification
+        let mut sides: Vec<(String, Engraved)> = specification
             .plates
             .iter()
             .map(|latitude| {
@@ -323,10 +340,11 @@ impl Shop<'_> {
         sides
             .into_iter()
             .enumerate()
-            .map(|(n, (title, items))| {
+            .map(|(n, (title, (items, thinned)))| {
                 let (number, side) = both(n);
                 Workpiece {
                     items,
+                    thinned,
                     ..self.piece(
                         &format!("plate-{number}{side}"),
                         &title,
@@ -400,9 +418,11 @@ impl Shop<'_> {
     fn rete(&self) -> Workpiece {
         let mut pen = Pen::new(self.instrument, &[]);
         rete::engrave(&mut pen);
-        let (solid, items) = self.cut(pen.into_items());
+        let (items, thinned) = pen.into_items();
+        let (solid, items) = self.cut(items);
         Workpiece {
             items,
+            thinned,
             ..self.piece(
                 "rete",
                 "rete, with the ecliptic and its star pointers",
@@ -416,9 +436,11 @@ impl Shop<'_> {
     fn rule(&self) -> Workpiece {
         let mut pen = Pen::upright(self.instrument);
         rule::engrave(&mut pen);
-        let (solid, items) = self.cut(pen.into_items());
+        let (items, thinned) = pen.into_items();
+        let (solid, items) = self.cut(items);
         Workpiece {
             items,
+            thinned,
             ..self.piece(
                 "rule",
                 "rule, for the front",
@@ -485,7 +507,7 @@ impl Shop<'_> {
             ],
         );
         Workpiece {
-            items: pen.into_items(),
+            items: pen.into_items().0,
             ..self.piece(
                 "alidade",
                 "alidade, for the back",
@@ -548,111 +570,6 @@ impl Shop<'_> {
             )
         }
     }
-
-    /// The pin from the side: head, shank, and the slot for the wedge.
-    fn pin(&self) -> Workpiece {
-        let fits = &self.instrument.specification().fits;
-        let radius = fits.pin.mm() / 2.0;
-        let head = radius * 1.8;
-        let thick = (radius * 0.9).max(0.8);
-        let (slot, stack) = (fits.rule_thickness.mm(), self.stack());
-        // The wedge presses on what it holds: its slot reaches a little into the stack.
-        let (slot_from, slot_to) = (stack - 0.15 * slot, stack + 1.6 * slot);
-        let end = slot_to + radius;
-        let at = |x: f64, y: f64| Point { x, y };
-        let outline = Contour::closed(
-            at(-head, 0.0),
-            [
-                at(-head, -thick),
-                at(head, -thick),
-                at(head, 0.0),
-                at(radius, 0.0),
-                at(radius, end),
-                at(-radius, end),
-                at(-radius, 0.0),
-            ]
-            .map(|to| Piece::Line { to })
-            .to_vec(),
-        );
-        let wide = radius * 0.5;
-        let hole = Contour::closed(
-            at(-wide, slot_from),
-            [at(wide, slot_from), at(wide, slot_to), at(-wide, slot_to)]
-                .map(|to| Piece::Line { to })
-                .to_vec(),
-        );
-        let mut piece = self.piece(
-            "pin",
-            "pin, from the side: turned, with a slot for the wedge",
-            Part::Pin,
-            Metal::Dark,
-            Solid::of(&[Region::whole(outline)], &[hole]),
-        );
-        let mut pen = Pen::upright(self.instrument);
-        let level = at(-stack, 0.0);
-        pen.trace(
-            None,
-            Weight::Hair,
-            Dash::Dashed,
-            &[Contour::line(
-                level + at(0.0, -1.6 * head),
-                level + at(0.0, 1.6 * head),
-            )],
-        );
-        let mut items = pen.into_items();
-        for item in &mut items {
-            if let Item::Stroke(trace) = item {
-                trace.layer = Layer::Guide;
-            }
-        }
-        piece.items = items;
-        piece
-    }
-
-    /// How thick everything is that the pin holds together.
-    fn stack(&self) -> f64 {
-        let specification = self.instrument.specification();
-        let fits = &specification.fits;
-        let sides =
-            specification.plates.len() + usize::from(!specification.parts.horizons.is_empty());
-        #[expect(clippy::cast_precision_loss, reason = "at most sixty plates")]
-        let plates = sides.div_ceil(2) as f64;
-        let sheets = fits.mater_thickness.mm() + plates * fits.plate_thickness.mm();
-        // Rule and alidade, and one sheet of air for all.
-        sheets
-            + fits.rete_thickness.mm()
-            + 2.0 * fits.rule_thickness.mm()
-            + fits.tolerance.mm() * 4.0
-    }
-
-    fn wedge(&self) -> Workpiece {
-        let fits = &self.instrument.specification().fits;
-        let (pin, slot) = (fits.pin.mm(), fits.rule_thickness.mm());
-        let (length, thick, thin) = (pin * 4.0, slot * 2.2, slot * 0.9);
-        let at = |x: f64, y: f64| Point { x, y };
-        let body = Contour::closed(
-            at(0.0, 0.0),
-            vec![
-                Piece::Line {
-                    to: at(length, 0.0),
-                },
-                Piece::Line {
-                    to: at(length, -thin),
-                },
-                Piece::Line {
-                    to: at(0.0, -thick),
-                },
-            ],
-        );
-        let head = Contour::circle(at(0.0, -thick / 2.0), thick * 0.75);
-        self.piece(
-            "wedge",
-            "wedge, which holds the pin",
-            Part::Wedge,
-            Metal::Dark,
-            Solid::of(&[Region::whole(body), Region::whole(head)], &[]),
-        )
-    }
 }
 
 /// A plate for a latitude by itself, for an instrument that lacks it.
@@ -668,8 +585,10 @@ pub fn plate_workpiece(instrument: &Instrument, latitude: Latitude) -> Workpiece
         Region::whole(shop.tongue.outline(shop.m.plate, 0.0)),
     ];
     let solid = Solid::of(&regions, &[Contour::circle(Point::POLE, shop.hole)]);
+    let (items, thinned) = pen.into_items();
     Workpiece {
-        items: pen.into_items(),
+        items,
+        thinned,
         ..shop.piece(
             "plate",
             &format!("plate for latitude {named}"),

@@ -124,8 +124,7 @@ impl Aspect {
 }
 
 /// The degree as far before the head of Cancer or Capricorn as another is behind
-/// it, which has the same day: Firmicus Maternus, Mathesis II.29; W. Lilly,
-/// Christian Astrology (1647), p. 90 (both from memory).
+/// it, which has the same day: J. Middleton, Practical Astrology (1679), I.6, p. 53.
 #[must_use]
 pub fn antiscion(longitude: Angle) -> Angle {
     (Angle::HALF_TURN - longitude).in_turn()

@@ -10,8 +10,9 @@ pub enum Border {
     Cusp,
     /// Five degrees before its cusp: Ptolemy, Tetrabiblos III.10, of the
     /// ascendant (from memory); G. Chaucer, A Treatise on the Astrolabe (1391),
-    /// II.4, of the ascendant; W. Lilly, Christian Astrology (1647), of every
-    /// house (from memory).
+    /// II.4, of the ascendant; J. Middleton, Practical Astrology (1679), I.9, p. 81,
+    /// of the twelfth house, and W. Lilly, Christian Astrology (1647), of every house
+    /// (from memory).
     FiveDegrees,
 }
 
@@ -36,7 +37,7 @@ impl Border {
         match self {
             Border::Cusp => "common practice",
             Border::FiveDegrees => {
-                "Ptolemy, Tetrabiblos III.10 (from memory); Chaucer, A Treatise on the Astrolabe (1391), II.4; Lilly, Christian Astrology (1647) (from memory)"
+                "Chaucer, A Treatise on the Astrolabe (1391), II.4; Middleton, Practical Astrology (1679), p. 81; Ptolemy, Tetrabiblos III.10, and Lilly, Christian Astrology (1647) (both from memory)"
             }
         }
     }

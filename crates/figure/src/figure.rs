@@ -1,4 +1,4 @@
-use sky::{Angle, Apparent, Body, Instant, JulianEpoch, Latitude, Sky, SkyError, astrolabe_stars};
+use sky::{Angle, Apparent, Body, Instant, Sky, SkyError, astrolabe_stars};
 
 use crate::planetary_hour::hour_number;
 use crate::{
@@ -148,6 +148,10 @@ pub struct GivenAngles {
     pub midheaven: Angle,
     /// The cusps, where there are twelve.
     pub cusps: Option<Cusps>,
+    /// The unequal hours of the day or the night that have passed, in [0, 12), where
+    /// they were read among the hour lines. Else they are the ones that the ascendant
+    /// and the Sun's degree make: [`Horizon::unequal_hours_by_ascendant`].
+    pub hours: Option<(Sect, f64)>,
 }
 
 impl Figure {
@@ -183,8 +187,7 @@ impl Figure {
     }
 
     /// The same from angles that were read: houses, lots, sect and hour follow
-    /// from them, the planets from the sky. The unequal hour is the one the
-    /// ascendant and the Sun's degree make.
+    /// from them, the planets from the sky.
     ///
     /// # Errors
     /// As [`Figure::cast`].
@@ -198,7 +201,10 @@ impl Figure {
         let horizon = site.horizon(sky);
         let sun = sky.sun().longitude;
         let day = SolarDay::at(sky, site, choices.sunrise)?;
-        let read = horizon.unequal_hours_by_ascendant(given.ascendant, sun);
+        let read = given.hours.map_or_else(
+            || horizon.unequal_hours_by_ascendant(given.ascendant, sun),
+            Ok,
+        );
         let hour = match (&day, read) {
             (Ok(day), Ok((sect, passed))) => {
                 let exact = PlanetaryHour::at(day, sky.instant(), clock_ahead_of_ut_s);
@@ -371,7 +377,8 @@ fn rises_with(horizon: &Horizon, place: &Apparent) -> Option<Angle> {
     }
 }
 
-/// The stars of instruments, at mean places of date: within 30″ of their apparent ones.
+/// The stars of instruments, where they appear, as the bodies do. (A rete has them at
+/// mean places, up to 40″ away.)
 fn stars_near(
     sky: &Sky,
     orb: Angle,
@@ -379,10 +386,9 @@ fn stars_near(
     ascendant: Option<Angle>,
     midheaven: Angle,
 ) -> Vec<StarNear> {
-    let epoch = JulianEpoch::from_jd_tt(sky.instant().jd_tt());
-    let (Ok(epoch), true) = (epoch, orb > Angle::ZERO) else {
+    if orb <= Angle::ZERO {
         return Vec::new();
-    };
+    }
     let mut to: Vec<(&'static str, Angle)> = bodies
         .iter()
         .map(|placed| (placed.body.name(), placed.place.longitude))
@@ -391,8 +397,7 @@ fn stars_near(
     to.push(("midheaven", midheaven));
     let mut found = Vec::new();
     for star in astrolabe_stars() {
-        let place = star.mean_place(epoch);
-        let longitude = longitude_of(sky, place.right_ascension, place.declination);
+        let longitude = sky.star(star).longitude;
         for (name, target) in &to {
             let away = target.to(longitude);
             if away.abs() <= orb {
@@ -406,8 +411,4 @@ fn stars_near(
         }
     }
     found
-}
-
-fn longitude_of(sky: &Sky, right_ascension: Angle, declination: Latitude) -> Angle {
-    sky.ecliptic(right_ascension, declination).0.in_turn()
 }

@@ -70,8 +70,9 @@ pub enum LotsByNight {
     /// As each lot's own authority has it.
     #[default]
     AsListed,
-    /// Never: every lot is cast by its form for the day, as Ptolemy casts Fortune
-    /// (Tetrabiblos III.10; from memory).
+    /// Never: every lot is cast by its form for the day, as J. Middleton casts Fortune
+    /// (Practical Astrology, 1679, I.12, p. 91), and Ptolemy (Tetrabiblos III.10; from
+    /// memory).
     Unchanged,
 }
 
@@ -93,7 +94,9 @@ impl LotsByNight {
     pub const fn source(self) -> &'static str {
         match self {
             LotsByNight::AsListed => "each lot's own authority",
-            LotsByNight::Unchanged => "Ptolemy, Tetrabiblos III.10 (from memory)",
+            LotsByNight::Unchanged => {
+                "Middleton, Practical Astrology (1679), p. 91; Ptolemy, Tetrabiblos III.10 (from memory)"
+            }
         }
     }
 }

@@ -29,8 +29,8 @@ impl Motion {
     }
 }
 
-/// The mean motion of a planet in a day as printed by W. Lilly, Christian Astrology
-/// (1647), pp. 57–83 (from memory): Venus and Mercury keep the Sun's.
+/// The mean motion of a planet in a day as printed by J. Middleton, Practical
+/// Astrology (1679), I.6, p. 58: Venus and Mercury keep the Sun's.
 #[must_use]
 pub const fn mean_motion(planet: Planet) -> Angle {
     let (deg, arcmin, arcsec) = match planet {
@@ -58,7 +58,9 @@ pub enum UnderSun {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
 pub enum BeamLimits {
     /// Within 17′ in its heart, within 8½° in the same sign combust, within 17°
-    /// under the beams: W. Lilly, Christian Astrology (1647), p. 113 (from memory).
+    /// under the beams: W. Lilly, Christian Astrology (1647), p. 113 (from memory). J.
+    /// Middleton, Practical Astrology (1679), I.8, pp. 70–72, has 16′, and combustion
+    /// whatever the sign.
     #[default]
     Lilly,
     /// Within 1° in its heart, within 15° under the beams: Paulus of Alexandria,
@@ -83,7 +85,9 @@ impl BeamLimits {
     #[must_use]
     pub const fn source(self) -> &'static str {
         match self {
-            BeamLimits::Lilly => "Lilly, Christian Astrology (1647), p. 113 (from memory)",
+            BeamLimits::Lilly => {
+                "Lilly, Christian Astrology (1647), p. 113 (from memory); 8½° and 17° in Middleton, Practical Astrology (1679), pp. 70–71"
+            }
             BeamLimits::Paulus => "Paulus of Alexandria, Introduction 14 (from memory)",
         }
     }

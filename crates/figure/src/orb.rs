@@ -8,10 +8,12 @@ use sky::{Angle, Body};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
 pub enum OrbTable {
     /// The larger of the two opinions printed by W. Lilly, Christian Astrology
-    /// (1647), p. 107 (from memory).
+    /// (1647), p. 107 (from memory), and alone by J. Middleton, Practical Astrology
+    /// (1679), I.6, p. 57.
     #[default]
     Lilly,
-    /// The smaller of the two.
+    /// The smaller of the two, which Lilly has in his chapters on the planets (ed.
+    /// 1852, pp. 25 and 37–52).
     LillySmaller,
     /// Al-Bīrūnī, Tafhīm §437 (1029; tr. Wright 1934, from memory).
     Biruni,
@@ -36,10 +38,10 @@ impl OrbTable {
     pub const fn source(self) -> &'static str {
         match self {
             OrbTable::Lilly => {
-                "Lilly, Christian Astrology (1647), p. 107, the larger (from memory)"
+                "Lilly, Christian Astrology (1647), p. 107, the larger (from memory); Middleton, Practical Astrology (1679), p. 57"
             }
             OrbTable::LillySmaller => {
-                "Lilly, Christian Astrology (1647), p. 107, the smaller (from memory)"
+                "Lilly, Christian Astrology (1647; ed. 1852, p. 25), the smaller"
             }
             OrbTable::Biruni => "al-Bīrūnī, Tafhīm §437 (from memory)",
         }

@@ -27,7 +27,7 @@ fn degrees_of(table: TermTable, planet: Planet) -> u32 {
     total
 }
 
-/// Ptolemy sums both tables (Tetrabiblos I.20 and I.21; from memory): Saturn has
+/// Ptolemy sums both tables (ed. Boll and Boer 1940, I.21.11 and 30): Saturn has
 /// 57 degrees, Jupiter 79, Mars 66, Venus 82, Mercury 76, their greater years.
 #[test]
 fn terms_sum_to_the_planets_greater_years() {
@@ -85,8 +85,7 @@ fn borders_belong_to_what_begins() {
 }
 
 /// The faces go round the seven planets five times and once more Mars, who has the
-/// last of Pisces and the first of Aries (Firmicus Maternus, Mathesis II.4; from
-/// memory).
+/// last of Pisces and the first of Aries (Middleton 1679, p. 60).
 #[test]
 fn mars_has_both_ends_of_the_year() {
     let face = |n: u32| {
@@ -128,8 +127,7 @@ fn rulers_and_exaltations_fit_together() {
     }
 }
 
-/// Worked by the printed points: W. Lilly, Christian Astrology (1647), p. 115
-/// (from memory).
+/// Worked by the printed points: J. Middleton, Practical Astrology (1679), p. 63.
 #[test]
 fn points_are_added_as_printed() {
     let tables = DignityTables {
@@ -180,8 +178,7 @@ fn points_are_added_as_printed() {
     );
 }
 
-/// The three tables part over the watery signs (Tetrabiblos I.18, Lilly p. 104;
-/// from memory).
+/// The three tables part over the watery signs; `printed_tables.rs` has the pages.
 #[test]
 fn triplicities_differ_in_the_watery_signs() {
     let of = |table: TriplicityTable, sect| {
@@ -209,8 +206,7 @@ fn triplicities_differ_in_the_watery_signs() {
     }
 }
 
-/// Moieties as printed: the Sun's 17° and the Moon's 12°30′ make a limit of 14°45′
-/// (Lilly, p. 107; from memory).
+/// The Sun's 17° and the Moon's 12°30′ (Middleton 1679, p. 57) make a limit of 14°45′.
 #[test]
 fn moieties_are_half_the_orbs() {
     let sum = OrbTable::Lilly.moiety(Body::Sun) + OrbTable::Lilly.moiety(Body::Moon);

@@ -62,9 +62,52 @@ fn beams_of_the_sun() {
     assert_eq!(of(359.0, 3.0), Some(UnderSun::Beams));
 }
 
+/// Stars stand where ERFA has them appear (`reference/stars_apparent.py`), with
+/// aberration and nutation, which a mean place lacks.
+#[test]
+fn stars_near_the_figure_are_where_they_appear() {
+    // As for the stars themselves; a longitude is wider than an arc by sec β, at most 6.
+    let within = Angle::from_arcsec(0.03);
+    let choices = Choices {
+        star_orb: Angle::from_deg(10.0),
+        ..Choices::default()
+    };
+    let (mut compared, mut furthest_arcsec) = (0, 0.0_f64);
+    for row in include_str!("../../sky/tests/data/stars_apparent.csv").lines() {
+        let fields: Result<Vec<f64>, _> = row.split(',').map(str::parse).collect();
+        let Ok([hip, jd_tt, longitude, latitude, ..]) = fields.as_deref() else {
+            continue;
+        };
+        let star = sky::star_named(&format!("HIP {hip}")).expect(row);
+        if star.instrument_name.is_none() || latitude.abs() > 80.0 {
+            continue;
+        }
+        let sky = Sky::at(Instant::from_jd_tt(*jd_tt)).expect(row);
+        let site = Site {
+            latitude: Latitude::from_deg(42.9).expect("a latitude"),
+            longitude: Angle::from_deg(-8.5449),
+        };
+        let figure = Figure::cast(&sky, site, 0.0, &choices).expect("in the span");
+        let expected = Angle::from_deg(*longitude);
+        for near in figure.stars.iter().filter(|near| near.star == star.label()) {
+            assert!(
+                expected.to(near.longitude).abs() < within,
+                "{row}: {near:?}"
+            );
+            compared += 1;
+        }
+        let mean = star.mean_place(sky::JulianEpoch::from_jd_tt(*jd_tt).expect(row));
+        let mean = sky.ecliptic(mean.right_ascension, mean.declination).0;
+        furthest_arcsec = furthest_arcsec.max(expected.to(mean).abs().arcsec());
+    }
+    assert!(compared > 100, "{compared}");
+    // Mean places would not pass.
+    assert!(furthest_arcsec > 20.0, "{furthest_arcsec}");
+}
+
 #[test]
 fn antiscia_have_the_same_day() {
-    // 10° Taurus and 20° Leo (Firmicus Maternus, Mathesis II.29; from memory).
+    // 10° Taurus and 20° Leo: Middleton (1679), p. 53.
     assert_eq!(antiscion(Angle::from_deg(40.0)).deg(), 140.0);
     assert_eq!(contra_antiscion(Angle::from_deg(40.0)).deg(), 320.0);
 }
@@ -133,8 +176,8 @@ proptest! {
     }
 
     /// Fortune and Spirit stand as far from the ascendant on either side, and
-    /// Fortune is as far from the ascendant as the Moon from the Sun (Paulus 23,
-    /// Tetrabiblos III.10; from memory).
+    /// Fortune is as far from the ascendant as the Moon from the Sun (Middleton 1679,
+    /// p. 93).
     #[test]
     fn fortune_and_spirit(jd in 2_000_000.0..2_600_000.0, latitude in -65.0..65.0, unchanged: bool) {
         let by_night = if unchanged { LotsByNight::Unchanged } else { LotsByNight::AsListed };
@@ -195,6 +238,7 @@ proptest! {
             ascendant: exact.ascendant.expect("between the circles"),
             midheaven: exact.midheaven,
             cusps: exact.cusps.ok(),
+            hours: None,
         };
         let read = Figure::from_angles(&sky, site, 0.0, &given, &choices).expect("in the span");
         for (one, other) in exact.bodies.iter().zip(&read.bodies) {

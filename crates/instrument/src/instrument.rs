@@ -12,7 +12,7 @@ use crate::point::Point;
 use crate::projection::Projection;
 use crate::rete::{Rete, RetePoint};
 use crate::specification::{DateFrom, Eye, Faults, HourLines, HouseLines, Specification};
-use crate::star_pointer::StarPointer;
+use crate::star_pointer::{StarLeft, StarPointer};
 
 /// An astrolabe, built from its specification: what its lines are, wherever its
 /// parts stand.
@@ -184,6 +184,16 @@ impl Instrument {
     pub fn stars(&self) -> &[StarPointer] {
         let chosen = || StarPointer::chosen(self.specification(), &self.geometry.projection);
         self.made.stars.get_or_init(chosen)
+    }
+
+    /// The stars that astrolabes carry and its rete does not, brightest first, and why.
+    #[must_use]
+    pub fn stars_left_out(&self) -> Vec<(StarPointer, StarLeft)> {
+        StarPointer::left_out(
+            self.specification(),
+            &self.geometry.projection,
+            self.stars(),
+        )
     }
 
     /// How it is held and drawn.

@@ -46,10 +46,10 @@ pub use projection::Projection;
 pub use rete::{Rete, RetePoint};
 pub use specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
-    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
 };
 pub use specification_toml::SpecificationError;
-pub use star_pointer::StarPointer;
+pub use star_pointer::{StarLeft, StarPointer};
 pub use state::State;
 pub use stroke::{Line, Stroke};
 pub use trace::{HourCurve, Trace};

@@ -333,6 +333,42 @@ impl Letters {
     }
 }
 
+/// How the openings of the rete are filled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tracery {
+    /// Rings and bars alone.
+    Plain,
+    /// A quatrefoil round the pole, its branches, and a counterchanged bar.
+    Quatrefoil,
+    /// Besides, arches between the rings.
+    Foliate,
+}
+
+impl Tracery {
+    /// All of them.
+    pub const ALL: [Tracery; 3] = [Tracery::Plain, Tracery::Quatrefoil, Tracery::Foliate];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Tracery::Plain => "plain",
+            Tracery::Quatrefoil => "quatrefoil",
+            Tracery::Foliate => "foliate",
+        }
+    }
+
+    /// What suits a mater of a diameter: the smaller, the plainer.
+    #[must_use]
+    pub fn suited_to(diameter: Length) -> Tracery {
+        match diameter.mm() {
+            mm if mm < 100.0 => Tracery::Plain,
+            mm if mm < 220.0 => Tracery::Quatrefoil,
+            _ => Tracery::Foliate,
+        }
+    }
+}
+
 /// How the parts are carried out, where that is not settled by the front.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Parts {
@@ -346,10 +382,15 @@ pub struct Parts {
     pub horizons: Vec<Latitude>,
     /// `letters`: `"serif"` or `"single-stroke"`.
     pub letters: Letters,
+    /// `tracery`: `"plain"`, `"quatrefoil"` or `"foliate"`; where left out, what the size
+    /// carries.
+    pub tracery: Tracery,
     /// `least_width_mm`, 0.1 to 10: the rete is nowhere thinner.
     pub least_width: Length,
     /// `least_gap_mm`, 0.1 to 5: no two lines of a scale or a net stand closer.
     pub least_gap: Length,
+    /// `least_type_mm`, 0.3 to 5: letters whose capitals would be lower are left out.
+    pub least_type: Length,
 }
 
 impl Parts {
@@ -362,10 +403,12 @@ impl Parts {
             rule: RuleKind::Plain,
             horizons: Vec::new(),
             letters: Letters::Serif,
+            tracery: Tracery::suited_to(diameter),
             // Brass of 0.4 mm holds on the smallest pieces, 0.6 mm looks right on
             // a hand-sized one and 1 mm on a demonstration piece (common practice).
             least_width: Length::from_mm((0.25 + 0.002 * diameter.mm()).clamp(0.4, 1.0)),
             least_gap: Length::from_mm(0.5),
+            least_type: Length::from_mm(0.9),
         }
     }
 }
@@ -450,7 +493,7 @@ pub struct Specification {
     pub limb_division: Angle,
     /// `ecliptic_division_deg`: 0.5, 1, 2, 3, 5 or 10; where left out, what the size carries.
     pub ecliptic_division: Angle,
-    /// `almucantar_step_deg`: 1, 2, 3, 5, 6, 10 or 15; where left out, what the size carries.
+    /// `almucantar_step_deg`: 1, 2, 3, 4, 5, 6, 10 or 15; where left out, what the size carries.
     pub almucantar_step: Option<u8>,
     /// `azimuth_step_deg`: 0 (none), 5, 10, 15 or 30; where left out, what the size carries.
     pub azimuth_step: Option<u8>,

@@ -7,7 +7,7 @@ use crate::fineness;
 use crate::length::Length;
 use crate::specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
-    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
 };
 
 /// A specification that cannot be used: which field, what is wrong with it, and
@@ -55,14 +55,16 @@ const KEYS: [&str; 30] = [
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 7] = [
+const PART_KEYS: [&str; 9] = [
     "calendar_scale",
     "sine_quadrant",
     "rule",
     "horizons_deg",
     "letters",
+    "tracery",
     "least_width_mm",
     "least_gap_mm",
+    "least_type_mm",
 ];
 
 /// Every key of the table `[fits]`, as documented on [`Fits`].
@@ -236,7 +238,8 @@ impl Fields<'_> {
             ecliptic_division: self
                 .one_of("ecliptic_division_deg", &fineness::ECLIPTIC_DIVISIONS)?
                 .map_or(fine.ecliptic_division(), Angle::from_deg),
-            almucantar_step: self.whole("almucantar_step_deg", &fineness::ALMUCANTAR_STEPS)?,
+            almucantar_step: self
+                .whole("almucantar_step_deg", &fineness::ALMUCANTAR_STEPS_IN_USE)?,
             azimuth_step: self.whole("azimuth_step_deg", &fineness::AZIMUTH_STEPS)?,
             twilight: self.truth("twilight_line")?.unwrap_or(true),
             star_pointers: self.count("star_pointers", 60)?,
@@ -359,8 +362,12 @@ impl Fields<'_> {
             letters: fields
                 .choice("letters", &Letters::ALL, Letters::name)?
                 .unwrap_or(usual.letters),
+            tracery: fields
+                .choice("tracery", &Tracery::ALL, Tracery::name)?
+                .unwrap_or(usual.tracery),
             least_width: length("least_width_mm", 0.1, 10.0, usual.least_width)?,
             least_gap: length("least_gap_mm", 0.1, 5.0, usual.least_gap)?,
+            least_type: length("least_type_mm", 0.3, 5.0, usual.least_type)?,
         })
     }
 
@@ -617,4 +624,23 @@ fn shortened(text: &str) -> String {
 fn mean_obliquity(year: f64) -> Option<Angle> {
     let instant = Instant::from_jd_tt(2_451_545.0 + (year - 2000.0) * 365.25);
     Some(Sky::at(instant).ok()?.mean_obliquity())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_is_documented() {
+        let text = include_str!("../../../docs/specification.md");
+        let all = KEYS
+            .iter()
+            .chain(&PART_KEYS)
+            .chain(&FIT_KEYS)
+            .chain(&FAULT_KEYS);
+        for key in all {
+            let told = [format!("`{key}`"), format!(".{key}`"), format!("[{key}]")];
+            assert!(told.iter().any(|one| text.contains(one)), "{key}");
+        }
+    }
 }

@@ -24,7 +24,72 @@ pub struct StarPointer {
 /// be reached by a pointer.
 const REACH: f64 = 0.975;
 
+/// Why a rete has no pointer to a star that astrolabes carry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StarLeft {
+    /// It stands beyond the outer tropic, or too near it, at the rete's epoch.
+    OutOfReach,
+    /// There are as many as the size carries, and brighter ones or ones with more room
+    /// about them were taken.
+    NoRoom,
+    /// The specification states its stars, and not this one.
+    NotAsked,
+}
+
 impl StarPointer {
+    fn at(star: &Star, epoch: JulianEpoch, projection: &Projection) -> (StarPointer, Point) {
+        let place = star.mean_place(epoch);
+        let pointer = StarPointer {
+            name: star.instrument_name.unwrap_or(star.label()),
+            designation: star.designation,
+            magnitude: star.magnitude,
+            right_ascension: place.right_ascension,
+            declination: place.declination,
+        };
+        let tip = projection.point(-place.right_ascension, place.declination);
+        (pointer, tip)
+    }
+
+    /// The stars that astrolabes carry and this one does not, the brightest first, and
+    /// those asked for that it cannot reach.
+    pub(crate) fn left_out(
+        specification: &Specification,
+        projection: &Projection,
+        chosen: &[StarPointer],
+    ) -> Vec<(StarPointer, StarLeft)> {
+        let Ok(epoch) = JulianEpoch::from_year(specification.epoch_year) else {
+            return Vec::new();
+        };
+        let fineness = Fineness::of(
+            specification.diameter,
+            specification.obliquity,
+            specification.date_from.is_ring(),
+        );
+        let reach = fineness.outer_tropic_mm() * REACH;
+        let named = specification
+            .stars
+            .iter()
+            .filter_map(|name| star_named(name).ok());
+        let mut left: Vec<(StarPointer, StarLeft)> = Vec::new();
+        for star in named.chain(sky::astrolabe_stars()) {
+            let (pointer, tip) = StarPointer::at(star, epoch, projection);
+            let known = |one: &StarPointer| one.name == pointer.name;
+            if chosen.iter().any(known) || left.iter().any(|(one, _)| known(one)) {
+                continue;
+            }
+            let why = if tip.radius() >= reach {
+                StarLeft::OutOfReach
+            } else if specification.stars.is_empty() {
+                StarLeft::NoRoom
+            } else {
+                StarLeft::NotAsked
+            };
+            left.push((pointer, why));
+        }
+        left.sort_by(|a, b| a.0.magnitude.total_cmp(&b.0.magnitude));
+        left
+    }
+
     /// The stars for an instrument: the brightest of those that astrolabes carry
     /// and the rete can reach, spread over it.
     ///
@@ -48,18 +113,7 @@ impl StarPointer {
                 .unwrap_or_else(|| fineness.star_pointers()),
         );
         let reach = fineness.outer_tropic_mm() * REACH;
-        let pointing = |star: &Star| {
-            let place = star.mean_place(epoch);
-            let pointer = StarPointer {
-                name: star.instrument_name.unwrap_or(star.label()),
-                designation: star.designation,
-                magnitude: star.magnitude,
-                right_ascension: place.right_ascension,
-                declination: place.declination,
-            };
-            let tip = projection.point(-place.right_ascension, place.declination);
-            (pointer, tip)
-        };
+        let pointing = |star: &Star| StarPointer::at(star, epoch, projection);
         if !specification.stars.is_empty() {
             // A star that the rete cannot reach at this epoch has no pointer.
             let named = specification

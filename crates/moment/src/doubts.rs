@@ -5,6 +5,18 @@ use sky::{DeltaT, DeltaTSource};
 use crate::fold_name;
 use crate::{CivilTime, Note, NoteKind, Said, Zone, ZoneSpan};
 
+/// That a town goes by another name: it may not be the one that was meant.
+pub(crate) fn name_note(said: &Said) -> Option<Note> {
+    let called = said.place.called.as_ref()?;
+    Some(Note {
+        about: NoteKind::TownName,
+        text: format!(
+            "“{called}” is taken for {}, which is or was called so too",
+            said.place.name
+        ),
+    })
+}
+
 /// What is doubtful in the zone's own record.
 pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime) -> Vec<Note> {
     let named = said.zone.is_some();

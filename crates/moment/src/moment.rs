@@ -1,6 +1,6 @@
 use sky::{Angle, DeltaT, Instant, Sky};
 
-use crate::doubts::{delta_t_note, zone_notes};
+use crate::doubts::{delta_t_note, name_note, zone_notes};
 use crate::reform::{julian_kept, year_began_otherwise};
 use crate::sum::Sum;
 use crate::when::When;
@@ -323,6 +323,7 @@ fn finish(said: &Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment,
         notes.extend(zone_notes(said, zone, span, utc));
     }
     let delta_t = sky.instant().delta_t();
+    notes.extend(name_note(said));
     notes.extend(delta_t_note(delta_t));
 
     let sum = Sum {

@@ -15,6 +15,8 @@ pub enum NoteKind {
     LocalMeanTime,
     /// The clock time did not exist or came twice, and one meaning was chosen.
     ClockChange,
+    /// The town goes by another name than the one it was asked for by.
+    TownName,
     /// The zone was taken from the nearest town.
     NearestTown,
     /// The zone's record may not be that of the place.

@@ -31,6 +31,9 @@ pub struct Place {
     pub region: Option<&'static str>,
     /// The town from which the zone was taken, where only coordinates were given.
     pub nearest: Option<Nearest>,
+    /// What the town was asked for by, where that is not its name: one of another
+    /// language or another time.
+    pub called: Option<String>,
 }
 
 /// A town near a place.
@@ -53,7 +56,10 @@ impl Place {
     pub fn find(text: &str) -> Result<Place, MomentError> {
         match Coordinates::parse(text) {
             Some(coordinates) => Ok(Place::bare(coordinates?)),
-            None => Town::named(text).map(|town| town.place()),
+            None => Town::named(text).map(|town| Place {
+                called: town.called_otherwise(text),
+                ..town.place()
+            }),
         }
     }
 
@@ -87,6 +93,7 @@ impl Place {
             country: None,
             region: None,
             nearest: None,
+            called: None,
         }
     }
 

@@ -58,6 +58,55 @@ fn towns_of_one_name_are_asked_about_the_largest_first() {
     assert!(many.contains("more") && many.len() < 1000, "{many}");
 }
 
+/// A name that a town had, or has in another language, finds it: GeoNames has these
+/// among its names. Where a smaller town bears the name itself, neither is chosen.
+#[test]
+fn former_names_find_the_town_and_say_so() {
+    for (former, name) in [
+        ("Constantinople", "Istanbul"),
+        ("Leningrad", "Saint Petersburg"),
+        ("Peking", "Beijing"),
+        ("Danzig", "Gdańsk"),
+        ("Tiflis", "Tbilisi"),
+        ("Bombay, India", "Mumbai"),
+        ("Calcutta, India", "Kolkata"),
+        ("Batavia, Indonesia", "Jakarta"),
+        ("Salisbury, Zimbabwe", "Harare"),
+        ("Königsberg, Russia", "Kaliningrad"),
+    ] {
+        let place = Place::find(former).unwrap();
+        assert!(place.name.starts_with(name), "{former}: {}", place.name);
+        let said = former.split(',').next().unwrap();
+        assert_eq!(place.called.as_deref(), Some(said));
+    }
+    for (shared, largest, bearer) in [
+        ("Bombay", "Mumbai", "Bombay, Auckland, New Zealand"),
+        ("Madras", "Chennai", "Madras, Oregon, United States"),
+        ("Breslau", "Wrocław", "Breslau, Ontario, Canada"),
+        ("Calcutta", "Kolkata", "Calcutta, Ohio, United States"),
+        (
+            "New Amsterdam",
+            "New York",
+            "New Amsterdam, East Berbice-Corentyne, Guyana",
+        ),
+    ] {
+        let error = Town::named(shared).unwrap_err();
+        assert!(
+            error.candidates()[0].starts_with(largest),
+            "{shared}: {error}"
+        );
+        assert!(
+            error.candidates().iter().any(|one| one == bearer),
+            "{error}"
+        );
+        assert_eq!(Place::find(bearer).unwrap().called, None);
+    }
+    // Accents and umlauts make no other name.
+    for plain in ["reykjavik", "Saint Etienne, France", "Zuerich, Switzerland"] {
+        assert_eq!(Place::find(plain).unwrap().called, None, "{plain}");
+    }
+}
+
 #[test]
 fn every_candidate_names_one_town_alone() {
     for name in [
@@ -67,6 +116,8 @@ fn every_candidate_names_one_town_alone() {
         "Neustadt",
         "Saint-Martin",
         "Santa Cruz",
+        "Bombay",
+        "Newcastle, United Kingdom",
     ] {
         for candidate in Town::named(name).unwrap_err().candidates() {
             assert!(Town::named(candidate).is_ok(), "{candidate}");

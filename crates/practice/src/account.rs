@@ -2,9 +2,10 @@ use sky::Angle;
 
 use crate::cause::Cause;
 use crate::conditions::Conditions;
+use crate::measure::Measure;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
-use crate::words::Degrees;
+use crate::words::Difference;
 use crate::working::{NoReading, Working, carry_out};
 
 /// The same operation carried out from the ideal conditions to the actual ones,
@@ -55,21 +56,23 @@ impl Why {
         shares
     }
 
-    /// The difference in a sentence, naming at most two causes.
+    /// The difference in a sentence about a quantity, naming at most two causes.
     #[must_use]
-    pub fn sentence(&self, name: &str) -> String {
+    pub fn sentence(&self, name: &str, quantity: Quantity) -> String {
+        let measure = quantity.measure();
         let difference = self.difference();
         let head = if difference.abs() < Angle::from_arcmin(0.5) {
             format!("{name} reads as calculated")
         } else {
-            let more = if difference > Angle::ZERO {
-                "further on"
-            } else {
-                "further back"
+            let (more, less) = match measure {
+                Measure::Degree | Measure::Azimuth => ("further on", "further back"),
+                Measure::TimeOfDay => ("later", "earlier"),
+                _ => ("more", "less"),
             };
             format!(
-                "{name} reads {} {more} than calculated",
-                Degrees(difference)
+                "{name} reads {} {} than calculated",
+                Difference(measure, difference),
+                if difference > Angle::ZERO { more } else { less }
             )
         };
         let causes: Vec<String> = self
@@ -82,7 +85,11 @@ impl Why {
                 } else {
                     "+"
                 };
-                format!("{} ({sign}{})", share.cause.words(), Degrees(share.amount))
+                format!(
+                    "{} ({sign}{})",
+                    share.cause.words_for(quantity),
+                    Difference(measure, share.amount)
+                )
             })
             .collect();
         match (

@@ -1,3 +1,5 @@
+use crate::quantity::Quantity;
+
 /// What can make a reading differ from calculation, in the order in which it is
 /// accounted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -89,6 +91,16 @@ impl Cause {
             Cause::Setting => "parts set by hand",
             Cause::Rounding => "scales read by eye",
             Cause::Unexplained => "unexplained",
+        }
+    }
+
+    /// The same for what is found: an operation of the treatise differs of itself
+    /// where it is a rough one.
+    #[must_use]
+    pub fn words_for(self, quantity: Quantity) -> &'static str {
+        match (self, quantity) {
+            (Cause::Procedure, Quantity::Found(_)) => "the treatise's rough way",
+            _ => self.words(),
         }
     }
 }

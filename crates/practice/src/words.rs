@@ -119,6 +119,44 @@ impl fmt::Display for Said {
     }
 }
 
+/// How far two values of a kind are apart, without its sign: `0°45′`, and on the
+/// limb a length of time, `2 m 10 s`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Difference(pub Measure, pub Angle);
+
+impl fmt::Display for Difference {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Difference(measure, apart) = *self;
+        let hundredths = |value: f64| (value.abs() * 100.0).round() / 100.0;
+        match measure {
+            Measure::TimeOfDay | Measure::Arc => write!(f, "{}", Length(apart)),
+            Measure::UnequalHours => write!(f, "{} of an hour", hundredths(apart.hours())),
+            Measure::Number => write!(f, "{}", hundredths(apart.deg())),
+            Measure::Degree | Measure::Height | Measure::Azimuth => {
+                write!(f, "{}", Degrees(apart))
+            }
+        }
+    }
+}
+
+/// How finely or how surely a value is had: as [`Difference`], under a degree in
+/// minutes alone, `28′`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fineness(pub Measure, pub Angle);
+
+impl fmt::Display for Fineness {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Fineness(measure, to) = *self;
+        let minutes = (to.abs().deg() * 60.0).round().max(1.0);
+        match measure {
+            Measure::Degree | Measure::Height | Measure::Azimuth if minutes < 60.0 => {
+                write!(f, "{minutes}′")
+            }
+            _ => write!(f, "{}", Difference(measure, to)),
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -136,6 +174,12 @@ mod tests {
         );
         assert_eq!(Length(Angle::from_deg(-8.5449)).to_string(), "34 m 11 s");
         assert_eq!(Length(Angle::ZERO).to_string(), "nothing");
+        let apart = |measure| Difference(measure, Angle::from_deg(-0.75)).to_string();
+        assert_eq!(apart(Measure::Arc), "3 m");
+        assert_eq!(apart(Measure::Height), "0°45′");
+        assert_eq!(apart(Measure::UnequalHours), "0.05 of an hour");
+        let fine = Fineness(Measure::Degree, Angle::from_deg(0.47));
+        assert_eq!(fine.to_string(), "28′");
         assert_eq!(
             OnEarth(Latitude::from_deg(-33.5).unwrap()).to_string(),
             "33°30′ S"

@@ -254,6 +254,7 @@ pub(crate) fn carry_out_nudged(
         stuck: None,
         sets_to: Angle::ZERO,
         waxed: None,
+        by_versa: treatise::is_by_versa(operation),
         found: BTreeMap::new(),
     };
     let nudged = |number: usize| nudge.filter(|nudge| nudge.step == number);
@@ -281,6 +282,8 @@ struct Hand<'a> {
     sets_to: Angle,
     /// What has been waxed.
     waxed: Option<Point>,
+    /// Whether the shadow square is read on its upright sides.
+    by_versa: bool,
     found: BTreeMap<Quantity, Reading>,
 }
 
@@ -632,11 +635,8 @@ impl Hand<'_> {
             }
             Act::ReadAzimuth { of, finds } => {
                 let mut lines = vec![self.line_of(*of)];
-                let step = f64::from(self.instrument.azimuth_step().max(1));
                 if let Ok(azimuth) = self.value(*finds) {
-                    let below = (azimuth.deg() / step).floor() * step;
-                    lines.push(LineId::Azimuth(Minutes::nearest(below)));
-                    lines.push(LineId::Azimuth(Minutes::nearest((below + step) % 360.0)));
+                    lines.extend(self.azimuths_beside(azimuth));
                 }
                 lines
             }
@@ -678,13 +678,15 @@ impl Hand<'_> {
         }
     }
 
-    /// The engraved almucantars on either side of an altitude.
+    /// The engraved almucantars on either side of an altitude. Beyond the zenith they
+    /// are those of the other side; the zenith itself has none.
     fn almucantars_beside(&self, altitude: Quantity) -> Vec<LineId> {
         let Ok(altitude) = self.value(altitude) else {
             return Vec::new();
         };
+        let altitude = altitude.deg().min(180.0 - altitude.deg());
         let step = f64::from(self.instrument.almucantar_step());
-        let below = (altitude.deg() / step).floor() * step;
+        let below = (altitude / step).floor() * step;
         let line = |altitude: f64| {
             if altitude.abs() < 0.5 {
                 LineId::Horizon
@@ -692,11 +694,12 @@ impl Hand<'_> {
                 LineId::Almucantar(Minutes::nearest(altitude))
             }
         };
-        if (altitude.deg() - below).abs() < 1.0 / 120.0 {
-            vec![line(below)]
-        } else {
-            vec![line(below), line(below + step)]
+        let mut beside = vec![below, below + step];
+        if (altitude - below).abs() < 1.0 / 120.0 {
+            beside.truncate(1);
         }
+        beside.retain(|altitude| *altitude < 90.0);
+        beside.into_iter().map(line).collect()
     }
 }
 

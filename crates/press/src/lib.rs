@@ -5,10 +5,14 @@
 //! size, PNG, and with them a manifest and a sheet on assembly and use. Nothing is
 //! written here: the files come back as bytes. What cannot be cut is refused.
 
+mod card;
 mod clear;
+mod drawing_file;
 mod dxf;
 mod hershey;
 mod ink;
+#[cfg(feature = "documents")]
+mod leaf;
 mod letters;
 mod manifest;
 #[cfg(feature = "documents")]
@@ -27,15 +31,17 @@ mod press;
 mod sheet;
 mod svg;
 
+pub use card::{Card, CardDay, CardPaper, CardPlate, card};
 pub use drawing::Making;
+pub use drawing_file::{DrawingFormat, drawing_file};
 pub use dxf::dxf;
 pub use ink::{Ink, Inked};
-pub use manifest::{LayerTotals, Manifest, PieceTotals};
+pub use manifest::{LayerTotals, Manifest, PieceTotals, StarLeftOut, Thinned};
 pub use order::{Format, Order, OrderError, PageSize};
 #[cfg(feature = "documents")]
 pub use pdf::pdf;
 #[cfg(feature = "documents")]
 pub use png::png;
-pub use press::{PressError, Printed, press, pressed};
+pub use press::{PressError, Printed, Set, press, pressed, set};
 pub use sheet::Paragraph;
 pub use svg::svg;

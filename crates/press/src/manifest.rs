@@ -1,5 +1,5 @@
 use drawing::{Layer, Workpiece};
-use instrument::{Instrument, Part};
+use instrument::{Instrument, Part, StarLeft};
 use serde::Serialize;
 
 use crate::ink::Inked;
@@ -31,10 +31,34 @@ pub struct Manifest {
     pub divisions: Divisions,
     /// The stars of the rete.
     pub stars: Vec<&'static str>,
+    /// The stars that astrolabes carry and this rete does not, brightest first.
+    pub stars_left_out: Vec<StarLeftOut>,
     /// The workpieces.
     pub pieces: Vec<PieceTotals>,
     /// The files, with their sizes in bytes.
     pub files: Vec<FileEntry>,
+}
+
+/// A star without a pointer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StarLeftOut {
+    /// Its name.
+    pub star: &'static str,
+    /// Why it has none.
+    pub why: &'static str,
+    /// The key of the specification that overrules it; none where nothing can.
+    pub key: Option<&'static str>,
+}
+
+/// Something that the size leaves out, or carries only in part.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Thinned {
+    /// What it is.
+    pub what: String,
+    /// What is there of it.
+    pub shown: String,
+    /// The key of the specification that overrules it.
+    pub key: &'static str,
 }
 
 /// How far apart lines are.
@@ -73,6 +97,8 @@ pub struct PieceTotals {
     pub area_mm2: f64,
     /// The length of everything on each layer.
     pub layers: LayerTotals,
+    /// What its size leaves out.
+    pub thinned: Vec<Thinned>,
 }
 
 /// Lengths by layer, in millimetres.
@@ -125,6 +151,11 @@ impl Manifest {
                 azimuths_deg: instrument.azimuth_step(),
             },
             stars: instrument.stars().iter().map(|star| star.name).collect(),
+            stars_left_out: instrument
+                .stars_left_out()
+                .into_iter()
+                .map(|(star, why)| StarLeftOut::of(star.name, why))
+                .collect(),
             pieces: pieces
                 .iter()
                 .map(|(workpiece, inked)| PieceTotals::of(workpiece, inked))
@@ -133,9 +164,53 @@ impl Manifest {
         }
     }
 
+    /// What the size leaves out, with the names of the parts that it is left out of;
+    /// sides of plates that have it alike are named together.
+    pub fn thinned(&self) -> impl Iterator<Item = (String, &Thinned)> {
+        let mut told: Vec<(Vec<&str>, &Thinned)> = Vec::new();
+        for piece in &self.pieces {
+            for one in &piece.thinned {
+                match told.iter_mut().find(|(_, known)| *known == one) {
+                    Some((pieces, _)) => pieces.push(&piece.name),
+                    None => told.push((vec![&piece.name], one)),
+                }
+            }
+        }
+        told.into_iter()
+            .map(|(pieces, one)| (pieces.join(", "), one))
+    }
+
+    /// The stars without a pointer, by the reason, with the key that overrules it.
+    #[must_use]
+    pub fn stars_without(&self) -> Vec<(&'static str, Option<&'static str>, Vec<&'static str>)> {
+        let mut by_reason: Vec<(&'static str, Option<&'static str>, Vec<&'static str>)> =
+            Vec::new();
+        for left in &self.stars_left_out {
+            match by_reason.iter_mut().find(|(why, ..)| *why == left.why) {
+                Some((.., stars)) => stars.push(left.star),
+                None => by_reason.push((left.why, left.key, vec![left.star])),
+            }
+        }
+        by_reason
+    }
+
     /// Its JSON, for programs.
     pub(crate) fn json(&self) -> String {
         serde_json::to_string_pretty(self).unwrap_or_default() + "\n"
+    }
+}
+
+impl StarLeftOut {
+    fn of(star: &'static str, why: StarLeft) -> StarLeftOut {
+        let (why, key) = match why {
+            StarLeft::OutOfReach => ("stands beyond the outer tropic", None),
+            StarLeft::NoRoom => (
+                "gave way to brighter ones, or to leave room about others",
+                Some("star_pointers"),
+            ),
+            StarLeft::NotAsked => ("is not asked for", Some("stars")),
+        };
+        StarLeftOut { star, why, key }
     }
 }
 
@@ -166,6 +241,15 @@ impl PieceTotals {
                 score_mm: length(Layer::Score),
                 guide_mm: length(Layer::Guide),
             },
+            thinned: workpiece
+                .thinned
+                .iter()
+                .map(|one| Thinned {
+                    what: one.what.clone(),
+                    shown: one.shown.clone(),
+                    key: one.key,
+                })
+                .collect(),
         }
     }
 }

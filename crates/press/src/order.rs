@@ -133,9 +133,49 @@ pub enum OrderError {
         "“{0}” is no size of paper; a4, a3, letter, or millimetres such as 300x450 (148 to 2000 each) would do"
     )]
     Page(String),
+    /// The paper of a card is not known.
+    #[error("“{0}” is no paper for a card; a5, a6, a4 or letter would do")]
+    CardPaper(String),
 }
 
 impl Order {
+    /// An order in words: the names of parts and formats, none for the usual ones, and
+    /// the size of the paper.
+    ///
+    /// # Errors
+    /// When one of them is not known.
+    pub fn of(
+        parts: &[String],
+        formats: &[String],
+        page: &str,
+        dated: String,
+    ) -> Result<Order, OrderError> {
+        let usual = Order::default();
+        let mut order = Order {
+            parts: Vec::new(),
+            formats: Vec::new(),
+            page: PageSize::parse(page)?,
+            dated,
+            ..usual.clone()
+        };
+        for name in parts {
+            order.parts.push(Order::part(name)?);
+        }
+        for name in formats {
+            let format = Order::format(name)?;
+            if !order.formats.contains(&format) {
+                order.formats.push(format);
+            }
+        }
+        if order.parts.is_empty() {
+            order.parts = usual.parts;
+        }
+        if order.formats.is_empty() {
+            order.formats = usual.formats;
+        }
+        Ok(order)
+    }
+
     /// The part of a name.
     ///
     /// # Errors
@@ -159,7 +199,7 @@ impl Order {
     }
 }
 
-fn shortened(text: &str) -> String {
+pub(crate) fn shortened(text: &str) -> String {
     const MOST: usize = 60;
     let head: String = text.chars().take(MOST).collect();
     if head.len() < text.len() {

@@ -46,11 +46,28 @@ pub enum PressError {
     },
 }
 
+/// The files of a set, and what they are.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Set {
+    /// The files.
+    pub files: Vec<Printed>,
+    /// What stands in its manifest.
+    pub manifest: Manifest,
+}
+
+/// Makes the files that an order asks for: those of [`set`].
+///
+/// # Errors
+/// As [`set`].
+pub fn press(instrument: &Instrument, order: &Order) -> Result<Vec<Printed>, PressError> {
+    set(instrument, order).map(|set| set.files)
+}
+
 /// Makes the whole set that an order asks for. The same order always gives the same bytes.
 ///
 /// # Errors
 /// When a part cannot be cut as one piece, or a document not be put together.
-pub fn press(instrument: &Instrument, order: &Order) -> Result<Vec<Printed>, PressError> {
+pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
     let made = pressed(instrument, order)?;
     let mut files = Vec::new();
     let kerf = instrument.specification().fits.kerf.mm() / 2.0;
@@ -98,7 +115,7 @@ pub fn press(instrument: &Instrument, order: &Order) -> Result<Vec<Printed>, Pre
         name: "manifest.json".to_owned(),
         bytes: manifest.json().into_bytes(),
     });
-    Ok(files)
+    Ok(Set { files, manifest })
 }
 
 /// The workpieces of an order, proven and at their true size.

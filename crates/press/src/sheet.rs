@@ -70,22 +70,29 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
     }));
     let division = &manifest.divisions;
     page.extend([
+        heading("What the size leaves out"),
         Text(format!(
-            "For this size the limb is divided every {}°, the ecliptic every {}°, almucantars \
-             stand every {}° and azimuths {}: nothing is closer than {:.2} mm. To have it \
-             otherwise, state limb_division_deg, ecliptic_division_deg, almucantar_step_deg, \
-             azimuth_step_deg or parts.least_gap_mm. The rete is nowhere thinner than {:.2} mm.",
-            division.limb_deg,
-            division.ecliptic_deg,
-            division.almucantars_deg,
-            match division.azimuths_deg {
-                0 => "are left out".to_owned(),
-                step => format!("every {step}°"),
-            },
-            division.least_gap_mm,
-            division.least_width_mm,
+            "No two lines stand closer than {:.2} mm, and the rete is nowhere thinner than \
+             {:.2} mm (parts.least_gap_mm, parts.least_width_mm). What follows could be finer \
+             on a larger piece; the key named with it, in the specification, overrules it.",
+            division.least_gap_mm, division.least_width_mm,
         )),
-        Text(format!("Stars: {}.", manifest.stars.join(", "))),
+    ]);
+    page.extend(manifest.thinned().map(|(piece, one)| {
+        Point(format!(
+            "{piece}: {}: {} ({})",
+            one.what, one.shown, one.key
+        ))
+    }));
+    page.push(Text(format!("Stars: {}.", manifest.stars.join(", "))));
+    for (why, key, stars) in manifest.stars_without() {
+        let overruled = key.map_or(String::new(), |key| format!(" ({key})"));
+        page.push(Text(format!(
+            "Without a pointer, because each {why}{overruled}: {}.",
+            stars.join(", ")
+        )));
+    }
+    page.extend([
         heading("Files"),
         Text(format!(
             "One unit is one millimetre. The layers are cut, engrave, score and guide; guide is \

@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 
 use instrument::{Instrument, Specification};
-use press::{Format, Making, Order, PageSize, Printed, press};
+use press::{Format, Making, Order, PageSize, Printed, press, set};
 use proptest::prelude::*;
 use roxmltree::Document;
 
@@ -288,4 +288,68 @@ proptest! {
             }
         }
     }
+}
+
+/// What a manifest says is thinned: the keys that overrule it.
+fn thinning_keys(more: &str) -> Vec<(String, &'static str)> {
+    let text = format!(
+        "version = 1\nname = \"small\"\ndiameter_mm = 120\nepoch_year = 2025\nplates_deg = [42]\n\
+         house_lines = \"regiomontanus\"\ndate_from = \"equal-day-ring\"\n{more}"
+    );
+    let small = Instrument::new(Specification::from_toml(&text).unwrap());
+    let made = set(&small, &order(&[])).unwrap();
+    let thinned = made.manifest.thinned();
+    thinned
+        .map(|(_, one)| (one.what.clone(), one.key))
+        .collect()
+}
+
+/// Every key that is named overrules what it is named with.
+#[test]
+fn what_was_thinned_names_the_key_that_overrules_it() {
+    let usual = thinning_keys("");
+    let overruling = [
+        ("limb_division_deg", "limb_division_deg = 0.25"),
+        ("ecliptic_division_deg", "ecliptic_division_deg = 0.5"),
+        ("almucantar_step_deg", "almucantar_step_deg = 1"),
+        ("azimuth_step_deg", "azimuth_step_deg = 5"),
+        ("parts.least_gap_mm", "[parts]\nleast_gap_mm = 0.1"),
+        ("parts.least_type_mm", "[parts]\nleast_type_mm = 0.3"),
+    ];
+    for (key, line) in overruling {
+        assert!(
+            usual.iter().any(|one| one.1 == key),
+            "nothing thinned by {key}"
+        );
+        let left: Vec<_> = thinning_keys(line)
+            .into_iter()
+            .filter(|one| one.1 == key)
+            .collect();
+        assert_eq!(left, [], "{line} leaves these");
+    }
+    let known = |key: &str| key == "stars" || overruling.iter().any(|one| one.0 == key);
+    assert!(usual.iter().all(|one| known(one.1)), "{usual:?}");
+}
+
+/// Stars without a pointer are listed with the reason, and the key brings them back.
+#[test]
+fn stars_that_gave_way_come_back_when_asked_for() {
+    let manifest = |more: &str| set(&instrument(more), &order(&[])).unwrap().manifest;
+    let few = manifest("");
+    let left = |manifest: &press::Manifest, key: Option<&str>| {
+        let stars = manifest.stars_left_out.iter();
+        stars.filter(|one| one.key == key).count()
+    };
+    assert!(left(&few, Some("star_pointers")) > 0);
+    assert!(
+        few.stars_left_out.iter().any(|one| {
+            one.star == "Achernar" && one.key.is_none() && one.why.contains("tropic")
+        })
+    );
+    let gone = few
+        .stars_left_out
+        .iter()
+        .find(|one| one.key == Some("star_pointers"));
+    let asked = format!("stars = [\"{}\", \"Sirius\"]", gone.unwrap().star);
+    assert_eq!(manifest(&asked).stars, [gone.unwrap().star, "Alhabor"]);
 }

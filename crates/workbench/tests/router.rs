@@ -165,6 +165,39 @@ async fn a_refusal_names_its_field() {
 }
 
 #[tokio::test]
+async fn operations_are_listed_worked_and_refused_by_the_value_that_is_wrong() {
+    let all = answer(get("/desk/operations").body(Body::empty()).unwrap()).await;
+    let all = json_of(all).await;
+    assert_eq!(all, json!(desk::operations()));
+    // What a form needs to ask is said with the operation.
+    let asks = |name: &str| {
+        let mut kinds = all.as_array().unwrap().iter();
+        let kind = kinds.find(|kind| kind["name"] == name).unwrap();
+        let asks = kind["asks"].as_array().unwrap().iter();
+        asks.map(|ask| ask["name"].as_str().unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(asks("hour-by-star"), ["star", "altitude", "hand", "side"]);
+    assert_eq!(asks("azimuth-at-hour"), ["of", "star", "degree"]);
+    assert_eq!(asks("day-and-night"), Vec::<String>::new());
+
+    let work = json!({ "operation": "hour-by-star", "moment": case(), "star": "any" });
+    let worked = json_of(answer(post("/desk/work", work)).await).await;
+    assert!(worked["findings"][0]["text"].is_string(), "{worked}");
+    let wrong =
+        json!({ "operation": "hour-by-sun", "moment": case(), "seen": { "altitude": "95" } });
+    let refused = answer(post("/desk/work", wrong)).await;
+    assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    let refused = json_of(refused).await;
+    assert_eq!(refused["field"], "read");
+    assert_eq!(refused["value"], "altitude");
+
+    let read = json!({ "moment": case(), "read": { "ascendant": "41 Gemini" } });
+    let refused = json_of(answer(post("/desk/correct", read)).await).await;
+    assert_eq!(refused["value"], "ascendant");
+}
+
+#[tokio::test]
 async fn settings_are_kept() {
     let desk = Desk::new(
         Cabinet::built_in(),
@@ -172,8 +205,9 @@ async fn settings_are_kept() {
         Book::at(Err("no casebook is needed here".to_owned())),
     );
     let router = app(desk, PORT);
-    let kept =
-        json!({ "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning" });
+    let kept = json!({
+        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "figures": "square",
+    });
     let response = router
         .clone()
         .oneshot(post("/desk/settings", &kept))
@@ -266,6 +300,128 @@ async fn bodies_too_large_or_malformed_are_refused_in_a_sentence() {
             .status()
             .is_client_error()
     );
+}
+
+#[tokio::test]
+async fn the_casebook_is_asked_kept_and_refused_in_sentences() {
+    let folder = tempfile::tempdir().unwrap();
+    let book = Book::at(Ok(folder.path().join("casebook.sqlite")));
+    let router = app(
+        Desk::new(Cabinet::built_in(), Nowhere::default(), book),
+        PORT,
+    );
+    let asked = |path: &str, body: Value| {
+        let (router, request) = (router.clone(), post(path, &body));
+        async move {
+            let response = router.oneshot(request).await.unwrap();
+            (response.status(), json_of(response).await)
+        }
+    };
+    let case = json!({ "name": "A class, invented", "when": "2024-05-14 09:20", "at": "42.8806,-8.5449", "zone": "Europe/Madrid" });
+    let (status, kept) = asked("/desk/casebook/keep", case.clone()).await;
+    assert_eq!((status, &kept["id"]), (StatusCode::OK, &json!(1)));
+    for (wrong, said) in [
+        (json!({ "when": "now" }), "another time later"),
+        (json!({ "when": "2024-02-30 09:20" }), "30"),
+        (json!({ "at": "Nowhereton" }), "Nowhereton"),
+        (json!({ "name": " " }), "a name is missing"),
+        (json!({ "with": "../../secret" }), "no instrument"),
+        (
+            json!({ "readings": [{ "what": "ascendant", "degree": "41 Gemini" }] }),
+            "41",
+        ),
+    ] {
+        let mut bad = case.clone();
+        bad.as_object_mut()
+            .unwrap()
+            .extend(wrong.as_object().unwrap().clone());
+        let (status, answer) = asked("/desk/casebook/keep", bad).await;
+        let message = answer["message"].as_str().unwrap();
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{message}");
+        assert!(message.contains(said), "{message}");
+    }
+    // An edit and a deletion that began from another state are refused.
+    for path in ["/desk/casebook/edit", "/desk/casebook/delete"] {
+        let mut stale = json!({ "id": 1, "version": 7 });
+        if path.ends_with("edit") {
+            stale["case"] = case.clone();
+        }
+        let (status, answer) = asked(path, stale).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert!(
+            answer["message"]
+                .as_str()
+                .unwrap()
+                .contains("changed meanwhile")
+        );
+    }
+    let (_, found) = asked("/desk/casebook/find", json!({ "words": "class" })).await;
+    assert_eq!(
+        (&found["total"], &found["cases"][0]["id"]),
+        (&json!(1), &json!(1))
+    );
+    // A whole book may be larger than a question, but not endless.
+    let padded =
+        json!({ "form": "csv", "text": format!("name,when,at\n{}", "\n".repeat(300_000)) });
+    let (status, brought) = asked("/desk/casebook/import", padded).await;
+    assert_eq!((status, &brought["kept"]), (StatusCode::OK, &json!(0)));
+    let endless = Request::post("/desk/casebook/import")
+        .header("host", format!("127.0.0.1:{PORT}"))
+        .header("content-type", "application/json")
+        .header("content-length", (1_u64 << 31).to_string())
+        .body(Body::empty())
+        .unwrap();
+    let response = router.clone().oneshot(endless).await.unwrap();
+    assert_eq!(response.status(), StatusCode::PAYLOAD_TOO_LARGE);
+}
+
+#[tokio::test]
+async fn a_casebook_that_cannot_be_used_says_why_and_stays_as_it_is() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("casebook.sqlite");
+    std::fs::write(&path, "this is no casebook at all, but somebody's letter").unwrap();
+    let book = Book::at(Ok(path.clone()));
+    let router = app(
+        Desk::new(Cabinet::built_in(), Nowhere::default(), book),
+        PORT,
+    );
+    let response = router.oneshot(post("/desk/today", "{}")).await.unwrap();
+    assert_eq!(response.status(), StatusCode::INTERNAL_SERVER_ERROR);
+    let message = json_of(response).await["message"].to_string();
+    assert!(message.contains("damaged or is no casebook"), "{message}");
+    assert!(
+        std::fs::read_to_string(&path)
+            .unwrap()
+            .starts_with("this is no casebook")
+    );
+    let nowhere = answer(post("/desk/today", "{}")).await;
+    assert!(
+        json_of(nowhere).await["message"]
+            .as_str()
+            .unwrap()
+            .contains("no casebook is needed")
+    );
+}
+
+#[tokio::test]
+async fn the_workshop_refuses_in_sentences() {
+    for (path, asked, said) in [
+        ("preview", json!({ "parts": ["wheel"] }), "wheel"),
+        ("preview", json!({ "plates": ["-35"] }), "hemisphere"),
+        ("preview", json!({ "plates": vec!["42"; 500] }), "500"),
+        ("make", json!({ "formats": ["docx"] }), "docx"),
+        ("make", json!({ "page": "postcard" }), "postcard"),
+        ("plates", json!({ "towns": [] }), "no town"),
+    ] {
+        let response = answer(post(&format!("/desk/workshop/{path}"), &asked)).await;
+        assert_eq!(
+            response.status(),
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "{asked}"
+        );
+        let message = json_of(response).await["message"].to_string();
+        assert!(message.contains(said), "{message}");
+    }
 }
 
 #[tokio::test]

@@ -13,7 +13,7 @@ const HOUSE: &[(&str, &[&str])] = &[
     ("xtask", &["moment"]),
     ("almuri", &["casebook", "desk", "press", "workbench"]),
     ("press", &["drawing", "instrument", "sky"]),
-    ("workbench", &["casebook", "desk"]),
+    ("workbench", &["casebook", "desk", "press"]),
     ("casebook", &[]),
     (
         "desk",

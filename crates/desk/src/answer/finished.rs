@@ -55,7 +55,10 @@ pub struct FinishedFigure {
     pub cusps_deg: Option<[f64; 12]>,
     /// `day` or `night`.
     pub sect: &'static str,
-    /// The planetary hour; null where the Sun does not rise.
+    /// The planetary hour; null where the Sun does not rise. In a figure that was read
+    /// it is read too: the Sun's degree, by night, or its opposite, by day, among the
+    /// unequal-hour lines. From an ascendant of one's own it is the hour that this makes
+    /// with the Sun's degree.
     pub hour: Option<PlanetaryHourAnswer>,
     /// The Sun, the Moon and the planets.
     pub bodies: Vec<PlacedAnswer>,

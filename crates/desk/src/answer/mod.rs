@@ -27,10 +27,9 @@ pub use finished::{
 };
 pub(crate) use finished::{said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
-pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer};
+pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
-    WhenAnswer,
 };
 pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
@@ -39,7 +38,7 @@ pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
-pub use work::{FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
+pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.

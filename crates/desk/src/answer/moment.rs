@@ -5,6 +5,28 @@ use serde::Serialize;
 /// A moment, from the clock to the sidereal time.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct MomentAnswer {
+    /// From the clock to the scales of the sky.
+    #[serde(flatten)]
+    pub when: WhenAnswer,
+    /// Local mean time, in hours.
+    pub local_mean_time_h: f64,
+    /// Summer time in force, in seconds.
+    pub summer_time_s: f64,
+    /// 240 × longitude − standard offset, in seconds.
+    pub longitude_correction_s: f64,
+    /// Apparent minus mean time, in seconds.
+    pub equation_of_time_s: f64,
+    /// Local apparent time, in hours.
+    pub local_apparent_time_h: f64,
+    /// Local apparent sidereal time, in degrees.
+    pub sidereal_time_deg: f64,
+    /// The sum, line by line.
+    pub steps: Vec<StepAnswer>,
+}
+
+/// A moment, from the clock to the scales of the sky.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WhenAnswer {
     /// The date and time as given.
     pub given: String,
     /// The calendar of the date: `gregorian` or `julian`.
@@ -27,20 +49,6 @@ pub struct MomentAnswer {
     pub delta_t_s: f64,
     /// How well that is known, in seconds.
     pub delta_t_uncertainty_s: f64,
-    /// Local mean time, in hours.
-    pub local_mean_time_h: f64,
-    /// Summer time in force, in seconds.
-    pub summer_time_s: f64,
-    /// 240 × longitude − standard offset, in seconds.
-    pub longitude_correction_s: f64,
-    /// Apparent minus mean time, in seconds.
-    pub equation_of_time_s: f64,
-    /// Local apparent time, in hours.
-    pub local_apparent_time_h: f64,
-    /// Local apparent sidereal time, in degrees.
-    pub sidereal_time_deg: f64,
-    /// The sum, line by line.
-    pub steps: Vec<StepAnswer>,
     /// What else to know.
     pub notes: Vec<NoteAnswer>,
 }
@@ -80,17 +88,7 @@ pub struct PlaceAnswer {
 impl MomentAnswer {
     pub(crate) fn of(moment: &Moment) -> MomentAnswer {
         MomentAnswer {
-            given: moment.given.clone(),
-            calendar: moment.civil.date.calendar().to_string().to_lowercase(),
-            clock_time: moment.civil.to_string(),
-            clock: clock(moment),
-            zone: moment.zone.map(|zone| zone.name().to_owned()),
-            utc_offset_s: moment.utc_offset_s(),
-            utc: moment.utc.to_string(),
-            jd_ut: moment.instant.jd_ut(),
-            jd_tt: moment.instant.jd_tt(),
-            delta_t_s: moment.delta_t.seconds,
-            delta_t_uncertainty_s: moment.delta_t.uncertainty_s,
+            when: WhenAnswer::of(moment),
             local_mean_time_h: moment.local_mean_time_h(),
             summer_time_s: moment.summer_time_s,
             longitude_correction_s: moment.longitude_correction_s,
@@ -107,6 +105,24 @@ impl MomentAnswer {
                     reason: step.reason.clone(),
                 })
                 .collect(),
+        }
+    }
+}
+
+impl WhenAnswer {
+    pub(crate) fn of(moment: &Moment) -> WhenAnswer {
+        WhenAnswer {
+            given: moment.given.clone(),
+            calendar: moment.civil.date.calendar().to_string().to_lowercase(),
+            clock_time: moment.civil.to_string(),
+            clock: clock(moment),
+            zone: moment.zone.map(|zone| zone.name().to_owned()),
+            utc_offset_s: moment.utc_offset_s(),
+            utc: moment.utc.to_string(),
+            jd_ut: moment.instant.jd_ut(),
+            jd_tt: moment.instant.jd_tt(),
+            delta_t_s: moment.delta_t.seconds,
+            delta_t_uncertainty_s: moment.delta_t.uncertainty_s,
             notes: notes(moment),
         }
     }
@@ -123,7 +139,7 @@ impl PlaceAnswer {
 }
 
 /// The kind of clock, in a word.
-pub(super) fn clock(moment: &Moment) -> String {
+fn clock(moment: &Moment) -> String {
     match moment.clock {
         Clock::Mean => "mean".to_owned(),
         Clock::Sun => "sun".to_owned(),
@@ -132,7 +148,7 @@ pub(super) fn clock(moment: &Moment) -> String {
     }
 }
 
-pub(super) fn notes(moment: &Moment) -> Vec<NoteAnswer> {
+fn notes(moment: &Moment) -> Vec<NoteAnswer> {
     let texts = moment.notes.iter().map(|note| note.text.clone());
     texts.map(|text| NoteAnswer { text }).collect()
 }

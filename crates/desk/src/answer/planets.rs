@@ -4,8 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Body, Instant, Sky, SkyError, Span, stations};
 
-use super::moment::{clock, notes};
-use super::{BodyAnswer, NoteAnswer, PlaceAnswer};
+use super::{BodyAnswer, PlaceAnswer, WhenAnswer};
 
 const SECONDS_PER_DAY: f64 = 86_400.0;
 
@@ -25,35 +24,6 @@ pub struct PlanetsAnswer {
     pub bodies: Vec<PlanetAnswer>,
     /// The Moon's ascending node.
     pub nodes: NodesAnswer,
-}
-
-/// A moment, from the clock to the scales of the sky.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct WhenAnswer {
-    /// The date and time as given.
-    pub given: String,
-    /// The calendar of the date: `gregorian` or `julian`.
-    pub calendar: String,
-    /// The date and time on the clock.
-    pub clock_time: String,
-    /// The kind of clock: `zone`, `mean`, `sun`, or an offset.
-    pub clock: String,
-    /// The zone; null for the other kinds of clock.
-    pub zone: Option<String>,
-    /// Clock minus UTC, in seconds; null for local mean and apparent time.
-    pub utc_offset_s: Option<f64>,
-    /// UTC, in the calendar of the date.
-    pub utc: String,
-    /// Julian date, Universal Time.
-    pub jd_ut: f64,
-    /// Julian date, Terrestrial Time.
-    pub jd_tt: f64,
-    /// TT − UT, in seconds.
-    pub delta_t_s: f64,
-    /// How well that is known, in seconds.
-    pub delta_t_uncertainty_s: f64,
-    /// What else to know.
-    pub notes: Vec<NoteAnswer>,
 }
 
 /// Where a body appears, how it moves, and how it stands at the place.
@@ -145,25 +115,6 @@ impl PlanetsAnswer {
                 true_deg: sky.true_node().in_turn().deg(),
             },
         })
-    }
-}
-
-impl WhenAnswer {
-    fn of(moment: &Moment) -> WhenAnswer {
-        WhenAnswer {
-            given: moment.given.clone(),
-            calendar: moment.civil.date.calendar().to_string().to_lowercase(),
-            clock_time: moment.civil.to_string(),
-            clock: clock(moment),
-            zone: moment.zone.map(|zone| zone.name().to_owned()),
-            utc_offset_s: moment.utc_offset_s(),
-            utc: moment.utc.to_string(),
-            jd_ut: moment.instant.jd_ut(),
-            jd_tt: moment.instant.jd_tt(),
-            delta_t_s: moment.delta_t.seconds,
-            delta_t_uncertainty_s: moment.delta_t.uncertainty_s,
-            notes: notes(moment),
-        }
     }
 }
 

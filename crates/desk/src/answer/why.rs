@@ -1,6 +1,6 @@
 use std::collections::BTreeMap;
 
-use practice::{NoReading, Share, Why};
+use practice::{NoReading, Quantity, Share, Why};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -55,6 +55,7 @@ pub struct ShareAnswer {
 }
 
 impl WhyOne {
+    /// Of the ascendant, the midheaven or a cusp, which are spoken of alike.
     pub(crate) fn of(name: &str, why: Result<Why, NoReading>) -> WhyOne {
         match why {
             Ok(why) => WhyOne {
@@ -62,7 +63,7 @@ impl WhyOne {
                 exact_deg: Some(why.exact.in_turn().deg()),
                 difference_deg: Some(why.difference().deg()),
                 shares: why.shares.iter().map(ShareAnswer::of).collect(),
-                sentence: Some(why.sentence(name)),
+                sentence: Some(why.sentence(name, Quantity::Ascendant)),
                 reason: None,
             },
             Err(why) => WhyOne::none(why.to_string()),
@@ -82,6 +83,14 @@ impl WhyOne {
 }
 
 impl ShareAnswer {
+    /// Of what an operation finds.
+    pub(crate) fn found(share: &Share, quantity: Quantity) -> ShareAnswer {
+        ShareAnswer {
+            words: share.cause.words_for(quantity),
+            ..ShareAnswer::of(share)
+        }
+    }
+
     pub(crate) fn of(share: &Share) -> ShareAnswer {
         ShareAnswer {
             cause: share.cause.name(),

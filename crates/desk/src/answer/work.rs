@@ -40,6 +40,33 @@ pub struct OperationAnswer {
     /// What it needs besides moment, place and instrument: `star`, or the names of
     /// what is seen or told.
     pub needs: Vec<&'static str>,
+    /// The heading under which it is looked for.
+    pub heading: &'static str,
+    /// What a form for it asks, in order: what it needs, and what it may be told.
+    pub asks: Vec<AskAnswer>,
+}
+
+/// A thing that an operation asks.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct AskAnswer {
+    /// Its name.
+    pub name: &'static str,
+    /// Its place in the request: `star`, `body`, `seen`, `told`, `hand`, `side`, `of`.
+    pub place: &'static str,
+    /// What it is, in words.
+    pub words: &'static str,
+    /// What it is counted in, such as `degrees`; null where that goes without saying.
+    pub counted_in: Option<&'static str>,
+    /// The values it can have, where they are few.
+    pub choices: Vec<&'static str>,
+    /// A value that would do.
+    pub example: &'static str,
+    /// Whether there is no answer without it, or without something in its place.
+    pub needed: bool,
+    /// What it means to leave it out.
+    pub left_out: Option<&'static str>,
+    /// It is asked only where the operation is worked of this: `star` or `degree`.
+    pub where_of: Option<&'static str>,
 }
 
 /// Something seen.
@@ -73,9 +100,13 @@ pub struct FindingAnswer {
     pub clock: Option<String>,
     /// How finely the last reading is made.
     pub reads_to_deg: Option<f64>,
+    /// The same as the trade says it.
+    pub reads_to_text: Option<String>,
     /// How near the truth it comes, either way in nineteen cases of twenty, for all
     /// that hand and eye can do on this instrument.
     pub within_deg: Option<f64>,
+    /// The same as the trade says it.
+    pub within_text: Option<String>,
     /// By calculation; null where there is nothing to calculate or no answer.
     pub exact_deg: Option<f64>,
     /// The same as the trade says it.

@@ -1,6 +1,6 @@
 use instrument::{LineId, Part, Pick, Point, State};
 use practice::words::Said;
-use practice::{Act, Conditions, Done, Measure, Quantity, Working};
+use practice::{Act, Conditions, Done, Measure, Quantity, Sight, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
@@ -140,6 +140,21 @@ fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
                 back.bands.zodiac,
                 bearing,
             )));
+        }
+        Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => return None,
+        Act::Observe(sight) => {
+            let back = instrument.back();
+            // The alidade's end up to the left, or the other on the shadow square.
+            let bearing = back.zodiac(done.after.alidade);
+            let (bearing, radius) = match sight {
+                Sight::Shadow | Sight::OtherShadow => {
+                    let (sine, cosine) = bearing.sin_cos();
+                    let across = sine.abs().max(cosine.abs());
+                    (bearing, back.shadow_side() / across)
+                }
+                _ => (bearing + Angle::HALF_TURN, back.bands.zodiac),
+            };
+            return Some(DrawnPoint::on_back(Point::polar(radius, bearing)));
         }
         _ => return None,
     };

@@ -234,6 +234,12 @@ impl Source {
         p
     }
 
+    /// How far it is from one point on it to another, positive onward, by no scale in
+    /// particular.
+    pub(super) fn run(&self, from: Point, to: Point) -> f64 {
+        self.part_near(to) - self.part_near(from)
+    }
+
     /// The piece from one point on it to another, run in the sense of `onward`
     /// (its own, or the other way); `swept` is how far round an arc it runs.
     pub(super) fn piece(&self, from: Point, to: Point, swept: Angle) -> Piece {

@@ -94,17 +94,17 @@ pub(super) fn united(regions: &[Region], holes: &[Contour]) -> Solid {
         .build_vector_shapes(rule, FillRule::NonZero)
         .into_iter()
         .filter_map(|shape| {
-            let mut contours = shape.iter().filter_map(|contour| {
+            let mut contours = shape.iter().map(|contour| {
                 let edges: Vec<(Point, Point, u32)> = contour
                     .iter()
                     .map(|edge| (off_grid(edge.a), off_grid(edge.b), edge.data.0))
                     .collect();
                 traced(&edges, &sources)
             });
-            let outline = contours.next()?;
+            let outline = contours.next()??;
             Some(Body {
                 outline,
-                holes: contours.collect(),
+                holes: contours.flatten().collect(),
             })
         })
         .collect();
@@ -175,37 +175,100 @@ fn traced(edges: &[(Point, Point, u32)], sources: &[Source]) -> Option<Contour> 
         first.from = last.from;
         first.swept += last.swept;
     }
+    let joints = joined(&mut runs, sources)?;
     if let [run] = runs.as_slice() {
         return match source(run.source)? {
             Source::Arc {
                 centre, radius_mm, ..
-            } => Some(Contour::circle(*centre, *radius_mm)),
+            } if run.swept.abs() > Angle::HALF_TURN => Some(Contour::circle(*centre, *radius_mm)),
             // A single straight or curved piece bounds nothing.
             _ => None,
         };
     }
-    let count = runs.len();
-    let joints: Vec<Point> = (0..count)
-        .map(|n| {
-            let (before, after) = (runs.get((n + count - 1) % count)?, runs.get(n)?);
-            Some(source(before.source)?.crossing(source(after.source)?, after.from))
-        })
-        .collect::<Option<_>>()?;
     let start = joints.first().copied()?;
+    let count = runs.len();
     let mut pieces: Vec<Piece> = Vec::with_capacity(count);
     for (n, run) in runs.iter().enumerate() {
         let (from, to) = (*joints.get(n)?, *joints.get((n + 1) % count)?);
-        let mut whole = run.swept;
-        if let Source::Arc { centre, .. } = source(run.source)? {
-            // What the finer joints add or take at the two ends.
-            whole += (from - *centre)
-                .direction()
-                .to((run.from - *centre).direction())
-                + (run.to - *centre)
-                    .direction()
-                    .to((to - *centre).direction());
-        }
-        pieces.push(source(run.source)?.piece(from, to, whole));
+        pieces.push(source(run.source)?.piece(from, to, run.between(from, to, sources)?));
     }
     Some(Contour::closed(start, pieces))
+}
+
+impl Run {
+    /// How far round its centre it runs between two joints, if it is an arc.
+    fn between(&self, from: Point, to: Point, sources: &[Source]) -> Option<Angle> {
+        let Source::Arc { centre, .. } = sources.get(usize::try_from(self.source).ok()?)? else {
+            return Some(Angle::ZERO);
+        };
+        let towards = |p: Point| (p - *centre).direction();
+        // What the finer joints add or take at the two ends.
+        Some(self.swept + towards(from).to(towards(self.from)) + towards(self.to).to(towards(to)))
+    }
+
+    /// Whether it still runs its own way from one joint to the other.
+    fn keeps_its_way(&self, from: Point, to: Point, sources: &[Source]) -> Option<bool> {
+        let source = sources.get(usize::try_from(self.source).ok()?)?;
+        Some(match source {
+            Source::Arc { .. } => self.between(from, to, sources)?.deg() * self.swept.deg() > 0.0,
+            _ => source.run(from, to) * source.run(self.from, self.to) > 0.0,
+        })
+    }
+}
+
+/// Where each run meets the one before it, on the true pieces.
+///
+/// Pieces that all but touch cross as much as some tenths of a millimetre from where
+/// their chords do. A short run beside such a crossing can so end before it begins:
+/// of the true pieces that one has no part in the edge, and its neighbours meet.
+fn joined(runs: &mut Vec<Run>, sources: &[Source]) -> Option<Vec<Point>> {
+    let source = |number: u32| sources.get(usize::try_from(number).ok()?);
+    loop {
+        let count = runs.len();
+        if count < 2 {
+            return Some(Vec::new());
+        }
+        let joints: Vec<Point> = (0..count)
+            .map(|n| {
+                let (before, after) = (runs.get((n + count - 1) % count)?, runs.get(n)?);
+                Some(source(before.source)?.crossing(source(after.source)?, after.from))
+            })
+            .collect::<Option<_>>()?;
+        let mut shortest: Option<(usize, f64)> = None;
+        for (n, run) in runs.iter().enumerate() {
+            let (from, to) = (*joints.get(n)?, *joints.get((n + 1) % count)?);
+            let length = (run.to - run.from).radius();
+            if !run.keeps_its_way(from, to, sources)?
+                && shortest.is_none_or(|(_, least)| length < least)
+            {
+                shortest = Some((n, length));
+            }
+        }
+        let Some((gone, _)) = shortest else {
+            return Some(joints);
+        };
+        let run = runs.remove(gone);
+        let count = count - 1;
+        // The neighbours now meet where it was; two runs of one piece become one.
+        let (before, after) = ((gone + count - 1) % count, gone % count);
+        let first = *runs.get(before)?;
+        let second = *runs.get(after)?;
+        if count > 1 && first.source == second.source {
+            let merged = Run {
+                to: second.to,
+                swept: first.between(first.from, second.from, sources)? + second.swept,
+                ..first
+            };
+            *runs.get_mut(before)? = merged;
+            runs.remove(after);
+        } else {
+            let meet = (run.from + run.to) * 0.5;
+            let swept = second.between(meet, second.to, sources)?;
+            *runs.get_mut(after)? = Run {
+                from: meet,
+                swept,
+                ..second
+            };
+        }
+    }
 }

@@ -17,7 +17,8 @@ pub(super) const fn in_sign(sign: Sign) -> Option<Planet> {
 }
 
 /// The end of the degree in which a planet is exalted, "the 19th of Aries" as
-/// 19°: Firmicus Maternus, Mathesis II.3 (from memory). Ptolemy gives the sign alone.
+/// 19°: W. Lilly, Christian Astrology (1647; ed. 1852, p. 72); J. Middleton, Practical
+/// Astrology (1679), I.7, p. 60. Ptolemy gives the sign alone.
 #[must_use]
 pub fn exaltation_of_planet(planet: Planet) -> Angle {
     let (sign, deg) = match planet {

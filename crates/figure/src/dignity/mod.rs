@@ -31,7 +31,7 @@ pub struct Rulers {
     /// Of the term.
     pub term: Planet,
     /// Of the face, the third of a sign: the order of the spheres, from Mars in
-    /// the first of Aries (Firmicus Maternus, Mathesis II.4; from memory).
+    /// the first of Aries (J. Middleton, Practical Astrology (1679), I.7, p. 60).
     pub face: Planet,
 }
 

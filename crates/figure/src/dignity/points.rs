@@ -5,7 +5,8 @@ use crate::Dignity;
 pub enum Points {
     /// 5, 4, 3, 2, 1 for the dignities, and 5, 4, 5 off for detriment, fall and a
     /// peregrine planet: W. Lilly, Christian Astrology (1647), p. 115 (from
-    /// memory). His points for reception are not counted.
+    /// memory), and J. Middleton, Practical Astrology (1679), I.7, p. 63. Their points
+    /// for reception are not counted.
     #[default]
     Lilly,
     /// 5, 4, 3, 2, 1 for the dignities and nothing off: al-Qabīṣī, Introduction,
@@ -30,7 +31,9 @@ impl Points {
     #[must_use]
     pub const fn source(self) -> &'static str {
         match self {
-            Points::Lilly => "Lilly, Christian Astrology (1647), p. 115 (from memory)",
+            Points::Lilly => {
+                "Lilly, Christian Astrology (1647), p. 115 (from memory); Middleton, Practical Astrology (1679), p. 63"
+            }
             Points::Alqabisi => "al-Qabīṣī, Introduction I.22 (from memory)",
         }
     }

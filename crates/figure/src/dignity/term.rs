@@ -6,15 +6,16 @@ use crate::Planet::{Jupiter, Mars, Mercury, Saturn, Venus};
 /// Whose table of terms.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
 pub enum TermTable {
-    /// The Egyptians', as Ptolemy hands them down: Tetrabiblos I.20 (ed. Robbins
-    /// 1940, from memory).
+    /// The Egyptians', as Ptolemy hands them down: Tetrabiblos I.20 (tr. Ashmand
+    /// 1822, p. 33).
     #[default]
     Egyptian,
-    /// Those Ptolemy found in an old book: Tetrabiblos I.21 (ed. Robbins 1940, from
-    /// memory). The manuscripts differ.
+    /// Those Ptolemy found in an old book: Tetrabiblos I.21. The manuscripts differ
+    /// (tr. Ashmand 1822, p. 36, prints two readings of many); these add up to the
+    /// degrees that he himself counts for each planet.
     Ptolemy,
-    /// Ptolemy's as printed by W. Lilly, Christian Astrology (1647), p. 104 (from
-    /// memory).
+    /// Ptolemy's as printed by W. Lilly, Christian Astrology (1647; ed. 1852, p. 72),
+    /// and J. Middleton, Practical Astrology (1679), I.7, p. 60.
     Lilly,
 }
 
@@ -309,9 +310,13 @@ impl TermTable {
     #[must_use]
     pub const fn source(self) -> &'static str {
         match self {
-            TermTable::Egyptian => "Ptolemy, Tetrabiblos I.20 (from memory)",
-            TermTable::Ptolemy => "Ptolemy, Tetrabiblos I.21 (from memory)",
-            TermTable::Lilly => "Lilly, Christian Astrology (1647), p. 104 (from memory)",
+            TermTable::Egyptian => "Ptolemy, Tetrabiblos I.20",
+            TermTable::Ptolemy => {
+                "Ptolemy, Tetrabiblos I.21, in the readings that give his own sums"
+            }
+            TermTable::Lilly => {
+                "Lilly, Christian Astrology (1647; ed. 1852, p. 72); Middleton, Practical Astrology (1679), p. 60"
+            }
         }
     }
 

@@ -5,15 +5,17 @@ use crate::{Planet, Sect};
 /// Whose table of the rulers of triplicities.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
 pub enum TriplicityTable {
-    /// Dorotheus of Sidon, Carmen I.1 (1st century; from memory): one by day, one
-    /// by night, and a third that takes part.
+    /// Dorotheus of Sidon, Carmen I.1 (1st century; from memory), and Vettius Valens,
+    /// Anthology II.1 (2nd century; ed. Kroll 1908, p. 55): one by day, one by night,
+    /// and a third that takes part.
     Dorotheus,
-    /// Ptolemy, Tetrabiblos I.18 (2nd century; ed. Robbins 1940, from memory): as
-    /// Dorotheus without the third; but Mars rules the watery signs, with Venus by
-    /// day and the Moon by night.
+    /// Ptolemy, Tetrabiblos I.18 (2nd century; in the edition of Boll and Boer 1940,
+    /// I.19): as Dorotheus without the third; but Mars rules the watery signs, with
+    /// Venus by day and the Moon by night.
     Ptolemy,
-    /// W. Lilly, Christian Astrology (1647), p. 104 (from memory): the watery signs
-    /// are Mars's by day and by night.
+    /// W. Lilly, Christian Astrology (1647; ed. 1852, p. 72), and J. Middleton,
+    /// Practical Astrology (1679), I.7, p. 60: the watery signs are Mars's by day and
+    /// by night.
     #[default]
     Lilly,
 }
@@ -40,9 +42,13 @@ impl TriplicityTable {
     #[must_use]
     pub const fn source(self) -> &'static str {
         match self {
-            TriplicityTable::Dorotheus => "Dorotheus of Sidon, Carmen I.1 (from memory)",
-            TriplicityTable::Ptolemy => "Ptolemy, Tetrabiblos I.18 (from memory)",
-            TriplicityTable::Lilly => "Lilly, Christian Astrology (1647), p. 104 (from memory)",
+            TriplicityTable::Dorotheus => {
+                "Dorotheus of Sidon, Carmen I.1 (from memory); Vettius Valens, Anthology II.1"
+            }
+            TriplicityTable::Ptolemy => "Ptolemy, Tetrabiblos I.18",
+            TriplicityTable::Lilly => {
+                "Lilly, Christian Astrology (1647; ed. 1852, p. 72); Middleton, Practical Astrology (1679), p. 60"
+            }
         }
     }
 

@@ -106,19 +106,22 @@ fn other_names(country: Country) -> impl Iterator<Item = &'static str> {
 impl Town {
     /// The town of a name: `Town`, `Town, Country` or `Town, Region, Country`, in
     /// letters of either case, with or without accents; regions and countries by
-    /// name or by code. Towns that bear the name itself go before those that are
-    /// called so in another language.
+    /// name or by code. Towns that bear the name itself go before smaller ones that
+    /// are called so in another language, or once were.
     ///
     /// # Errors
     /// When there is no such town; and when there are several: a choice is never
     /// made for the asker. The message lists them, the largest first, each in a
-    /// form that names it alone.
+    /// form that names it alone. A town that bears the name and a larger one that
+    /// is or was called so are several, unless both region and country are said:
+    /// Bombay in New Zealand, and Mumbai.
     ///
     /// ```
     /// use moment::Town;
     /// let town = Town::named("koln, germany")?;
     /// assert_eq!(town.full_name(), "Köln, North Rhine-Westphalia, Germany");
     /// assert_eq!(Town::named("Firenze")?.name, "Florence");
+    /// assert_eq!(Town::named("Calcutta, India")?.name, "Kolkata");
     /// assert!(Town::named("Paris").unwrap_err().candidates()[0].contains("France"));
     /// # Ok::<(), moment::MomentError>(())
     /// ```
@@ -136,6 +139,14 @@ impl Town {
             [town] => Ok(town.clone()),
             towns => Err(MomentError::several_towns(text, told_apart(towns), LISTED)),
         }
+    }
+
+    /// What this town was asked for by, where that is not its name.
+    pub(crate) fn called_otherwise(&self, text: &str) -> Option<String> {
+        let asked = text.split([',', '(']).next().unwrap_or_default().trim();
+        let (asked_folded, name) = (fold_name(asked), fold_name(&self.name));
+        let same = asked_folded == name || without_umlauts(&asked_folded) == name;
+        (!same).then(|| asked.to_owned())
     }
 
     /// Towns for what someone has written so far, the best first: the name itself
@@ -189,8 +200,8 @@ impl Town {
     }
 }
 
-/// The towns that bear a (folded) name, or, if none does, that are called so
-/// elsewhere; the largest first.
+/// The towns that bear a (folded) name, and larger ones that are called so elsewhere
+/// or once were; all of the latter if none bears it. The largest first.
 fn bearing(name: &str, wanted: &Wanted) -> Vec<Town> {
     let mut entries = Vec::new();
     gazetteer().names_from(name, |entry| {
@@ -202,8 +213,12 @@ fn bearing(name: &str, wanted: &Wanted) -> Vec<Town> {
     });
     let mut towns = gazetteer().towns(&best(entries, usize::MAX));
     towns.retain(|town| wanted.fits(town));
-    if towns.iter().any(|town| fold_name(&town.name) == name) {
-        towns.retain(|town| fold_name(&town.name) == name);
+    let bears = |town: &Town| fold_name(&town.name) == name;
+    let bearing = towns.iter().filter(|town| bears(town));
+    if let Some(largest) = bearing.map(|town| town.population).max() {
+        // Region and country together say well enough that no other is meant.
+        let is_full = wanted.within.len() > 1;
+        towns.retain(|town| bears(town) || (!is_full && town.population > largest));
     }
     towns
 }

@@ -45,6 +45,7 @@ impl Town {
             country: Some(self.country),
             region: Some(self.region_code),
             nearest: None,
+            called: None,
         }
     }
 

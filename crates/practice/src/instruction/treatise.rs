@@ -56,7 +56,12 @@ impl Words<'_> {
                         "the equator's crossing with the meridian line".to_owned()
                     }
                 };
-                format!("Count the almucantars to {of}: the {finds}{}.", self.result(*finds))
+                // The comma that closes an apposition gives way to the colon.
+                let of = of.trim_end_matches(',');
+                format!(
+                    "Count the almucantars to {of}: the {finds}{}.",
+                    self.result(*finds)
+                )
             }
             Act::ReadAzimuth { of, finds } => format!(
                 "Among the azimuth lines read where {} lies{}.",

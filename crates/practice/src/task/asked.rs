@@ -3,6 +3,101 @@ use crate::sight::{Sight, Told};
 use crate::task::{Need, Task};
 
 impl Task {
+    /// The heading under which it is looked for.
+    #[must_use]
+    pub fn heading(self) -> &'static str {
+        match self {
+            Task::HousesByHours
+            | Task::HousesByLimb
+            | Task::DegreeUp
+            | Task::RightAscension
+            | Task::ObliqueAscension
+            | Task::DirectionToAscendant
+            | Task::DirectionToMidheaven => "The figure",
+            Task::SunDegree
+            | Task::SunDegreeByAltitude
+            | Task::EquallyLongDays
+            | Task::Declination => "The Sun and its degree",
+            Task::HourBySun | Task::HourByStar | Task::BetweenAlmucantars | Task::HoursGone => {
+                "The hour"
+            }
+            Task::DayAndNight
+            | Task::DawnAndNightfall
+            | Task::DayWithTwilights
+            | Task::UnequalHours
+            | Task::EqualHours
+            | Task::PlanetaryHour
+            | Task::HourSpan => "Day, night and unequal hours",
+            Task::StarUp
+            | Task::StarDegreeByTwoAltitudes
+            | Task::CulminatingDegree
+            | Task::RisingDegree
+            | Task::MoonDegree
+            | Task::PlanetLatitude
+            | Task::DirectOrRetrograde
+            | Task::RisingDegreeOfPlanet => "Stars, Moon and planets",
+            Task::Altitude
+            | Task::MeridianAltitude
+            | Task::FourQuarters
+            | Task::SunriseAzimuth
+            | Task::AzimuthAtHour
+            | Task::AzimuthByAltitude
+            | Task::MeridianByShadows => "Altitudes and directions",
+            Task::PlateLatitude
+            | Task::LatitudeByCircumpolarStar
+            | Task::LatitudeByNoonSun
+            | Task::LatitudeByStar => "Place and plate",
+            Task::HeightByRecta
+            | Task::HeightByVersa
+            | Task::HeightByVersaTwice
+            | Task::HeightByRectaTwice
+            | Task::RectaToVersa => "Heights and shadows",
+        }
+    }
+
+    /// Whether it depends on the half of the sky in which the Sun or the star stands.
+    #[must_use]
+    pub fn takes_side(self) -> bool {
+        self.asks_about()
+            && !matches!(
+                self,
+                Task::MeridianAltitude | Task::SunriseAzimuth | Task::AzimuthAtHour
+            )
+            || matches!(
+                self,
+                Task::HourBySun | Task::HourByStar | Task::BetweenAlmucantars | Task::MoonDegree
+            )
+    }
+
+    /// Whether it can be asked of the Sun, of a star or of a degree alike.
+    #[must_use]
+    pub fn asks_about(self) -> bool {
+        matches!(
+            self,
+            Task::MeridianAltitude
+                | Task::FourQuarters
+                | Task::SunriseAzimuth
+                | Task::AzimuthAtHour
+                | Task::AzimuthByAltitude
+        )
+    }
+
+    /// Whether the Moon or a planet may be named in place of what is told and seen of it.
+    #[must_use]
+    pub fn takes_body(self) -> bool {
+        matches!(
+            self,
+            Task::Altitude
+                | Task::DegreeUp
+                | Task::Declination
+                | Task::MoonDegree
+                | Task::PlanetLatitude
+                | Task::RisingDegreeOfPlanet
+                | Task::DirectionToAscendant
+                | Task::DirectionToMidheaven
+        )
+    }
+
     /// What it needs besides the moment, the place and the instrument.
     #[must_use]
     pub fn needs(self) -> Vec<Need> {

@@ -1,12 +1,12 @@
 //! The acts that the treatise's operations need besides those of casting.
 
-use instrument::{Pick, RetePoint};
+use instrument::{LineId, Minutes, Pick, RetePoint};
 use sky::{Angle, Latitude};
 
 use super::{Hand, NoReading, Reading};
 use crate::conditions::SunTaken;
 use crate::finding::Finding;
-use crate::operation::{Along, Brought, Reckoning, Spot, Tower, WhichDegree};
+use crate::operation::{Act, Along, Brought, Operation, Reckoning, Spot, Tower, WhichDegree};
 use crate::quantity::{Beside, Note, Quantity};
 use crate::reads_to::Scale;
 use crate::sight::{Sight, Told};
@@ -20,10 +20,10 @@ pub(super) struct Set {
 impl Hand<'_> {
     /// Something from outside: as the person has it, or as a scale of the back
     /// would show it.
-    pub(super) fn observe(&self, sight: Sight) -> Result<Reading, NoReading> {
+    pub(super) fn observe(&mut self, sight: Sight) -> Result<Reading, NoReading> {
         let needs = NoReading::Needs(Quantity::Seen(sight));
         let seen = self.conditions.seen.get(&sight).ok_or(needs)?;
-        Ok(match seen.within {
+        let reading = match seen.within {
             Some(within) => Reading {
                 value: seen.value,
                 reads_to: within * 2.0,
@@ -35,7 +35,26 @@ impl Hand<'_> {
                     reads_to: scale.reads_to(self.conditions.reading),
                 }
             }
-        })
+        };
+        self.sight(sight, reading.value);
+        Ok(reading)
+    }
+
+    /// The alidade as it stands when this is seen through it: up to the left, and
+    /// its other end on the shadow square's right side.
+    fn sight(&mut self, sight: Sight, value: Angle) {
+        let back = self.instrument.back();
+        let bearing = match sight {
+            Sight::MorningShadow | Sight::EveningShadow => return,
+            Sight::Shadow | Sight::OtherShadow if self.by_versa => {
+                back.alidade_over(back.umbra_versa(value.deg(), true))
+            }
+            Sight::Shadow | Sight::OtherShadow => {
+                back.alidade_over(back.umbra_recta(value.deg(), true))
+            }
+            _ => back.altitude(value, false) + Angle::HALF_TURN,
+        };
+        self.state.alidade = back.longitude(bearing);
     }
 
     pub(super) fn turn_to_altitude(
@@ -107,19 +126,41 @@ impl Hand<'_> {
         })
     }
 
+    /// How far apart the azimuths are engraved, in degrees: at least meridian and
+    /// prime vertical are drawn.
+    fn azimuths(&self) -> f64 {
+        match self.instrument.azimuth_step() {
+            0 => 90.0,
+            step => f64::from(step),
+        }
+    }
+
+    /// The lines on either side of an azimuth. In the four quarters they are the
+    /// meridian line and the prime vertical.
+    pub(super) fn azimuths_beside(&self, azimuth: Angle) -> [LineId; 2] {
+        let step = self.azimuths();
+        let below = (azimuth.deg() / step).floor() * step;
+        [below, below + step].map(|deg| {
+            let azimuth = Minutes::nearest(deg.rem_euclid(360.0));
+            let at = |whole: i32| azimuth == Minutes::from_whole_deg(whole);
+            if at(0) || at(180) {
+                LineId::MeridianLine
+            } else if at(90) || at(270) {
+                LineId::PrimeVertical
+            } else {
+                LineId::Azimuth(azimuth)
+            }
+        })
+    }
+
     pub(super) fn read_azimuth(&self, of: Brought) -> Result<Reading, NoReading> {
         self.stands()?;
         let plate = self.instrument.plate(self.state.plate);
         let at = self
             .instrument
             .rete_point(self.point_of(of)?, self.state.rete);
-        let step = match self.instrument.azimuth_step() {
-            // Meridian and prime vertical alone are drawn.
-            0 => 90,
-            step => step,
-        };
         let scale = Scale {
-            division: Angle::from_deg(f64::from(step)),
+            division: Angle::from_deg(self.azimuths()),
             mm_per_degree: self.instrument.projection().mm_per_degree(at)
                 * plate.altitude_at(at).cos(),
             sine: 1.0,
@@ -372,4 +413,14 @@ impl Hand<'_> {
 /// An altitude; beyond the zenith it is the zenith's.
 fn latitude(angle: Angle) -> Latitude {
     Latitude::from_deg(angle.deg().clamp(-90.0, 90.0)).unwrap_or_default()
+}
+
+/// Whether an operation measures a height by the upright sides of the square.
+pub(super) fn is_by_versa(operation: &Operation) -> bool {
+    operation.steps.iter().any(|step| {
+        matches!(
+            step.act,
+            Act::Reckon(Reckoning::Height(Tower::Versa | Tower::VersaTwice))
+        )
+    })
 }

@@ -1,6 +1,6 @@
 import * as desk from "./desk.js";
 import { toKeep } from "./book.js";
-import { element } from "./element.js";
+import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { save } from "./save.js";
@@ -65,6 +65,7 @@ function keeping(store, book, doing) {
   const name = element("input", { id: "case-name", type: "text", autocomplete: "off", required: true });
   const tags = element("input", { id: "case-tags", type: "text", autocomplete: "off", placeholder: "pupil, spring class" });
   const note = element("textarea", { id: "case-note", rows: "3" });
+  const figure = element("textarea", { id: "case-figure", rows: "2", placeholder: "as it stands in a printout or a book" });
   const reader = element("input", { id: "case-reader", type: "text", autocomplete: "off" });
   const marked = element("input", { id: "case-marked", type: "text", autocomplete: "off", placeholder: "ascendant" });
   const mark = element("input", { id: "case-mark", type: "text", autocomplete: "off", placeholder: "right" });
@@ -93,7 +94,7 @@ function keeping(store, book, doing) {
       name: name.value.trim(),
       readings,
       marks: one ? [...given.filter(({ what }) => what !== one.what), one] : given,
-      figure: before?.figure ?? null,
+      figure: figure.value.trim() ? figure.value : null,
       note: note.value,
       tags: tags.value.split(",").map((tag) => tag.trim()).filter(Boolean),
     };
@@ -118,6 +119,7 @@ function keeping(store, book, doing) {
     name.value = kept?.case.name ?? "";
     tags.value = (kept?.case.tags ?? []).join(", ");
     note.value = kept?.case.note ?? "";
+    figure.value = kept?.case.figure ?? "";
     reader.value = kept?.case.readings?.find((one) => one.who)?.who ?? "";
     given = kept?.case.marks ?? [];
     mark.value = marked.value = remark.value = "";
@@ -136,11 +138,12 @@ function keeping(store, book, doing) {
 
   return element("div", { class: "keeping" }, title,
     element("div", { class: "fields" },
-      field("Name", name), field("Tags, with commas between", tags), field("Read by", reader)),
-    field("Note", note),
+      labelled("Name", name), labelled("Tags, with commas between", tags), labelled("Read by", reader)),
+    labelled("Note", note),
+    labelled("A figure that came with it", figure),
     element("fieldset", { class: "marking" },
       element("legend", {}, "A mark for the readings"), marks,
-      element("div", { class: "fields" }, field("For what", marked), field("Mark", mark), field("Remark", remark))),
+      element("div", { class: "fields" }, labelled("For what", marked), labelled("Mark", mark), labelled("Remark", remark))),
     element("p", { class: "row" }, change, fresh, back));
 }
 
@@ -252,7 +255,7 @@ function carrying(book, doing) {
 
   const out = (/** @type {"json" | "csv"} */ form) => doing(async () => {
     const { text, cases } = /** @type {{text: string, cases: number}} */ (await desk.casebook("export", { form }));
-    save(`casebook.${form}`, form === "csv" ? "text/csv" : "application/json", text);
+    save(`casebook.${form}`, new Blob([text], { type: form === "csv" ? "text/csv" : "application/json" }));
     return `${cases} cases written.`;
   });
 
@@ -289,10 +292,3 @@ function carrying(book, doing) {
       element("label", { for: "book-file" }, "Read in JSON or CSV"), file, goodOnly),
     bad);
 }
-
-/**
- * @param {string} label
- * @param {HTMLElement} input
- */
-const field = (label, input) =>
-  element("div", { class: "field" }, element("label", { for: input.id }, label), input);

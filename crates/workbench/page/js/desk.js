@@ -8,6 +8,7 @@ export class Refused extends Error {
   constructor(refusal) {
     super(refusal.message);
     this.field = refusal.field ?? null;
+    this.value = refusal.value ?? null;
     this.choices = refusal.choices ?? [];
   }
 }
@@ -20,13 +21,7 @@ const UNREACHED =
  * @param {RequestInit} [options]
  */
 async function ask(path, options) {
-  let response;
-  try {
-    response = await fetch(path, options);
-  } catch (error) {
-    if (options?.signal?.aborted) throw error;
-    throw new Refused({ message: UNREACHED });
-  }
+  const response = await reach(path, options);
   const answer = await response.json().catch(() => ({ message: UNREACHED }));
   if (!response.ok) throw new Refused(answer);
   return answer;
@@ -34,12 +29,43 @@ async function ask(path, options) {
 
 /**
  * @param {string} path
+ * @param {RequestInit} [options]
+ */
+async function reach(path, options) {
+  try {
+    return await fetch(path, options);
+  } catch (error) {
+    if (options?.signal?.aborted) throw error;
+    throw new Refused({ message: UNREACHED });
+  }
+}
+
+/**
+ * @param {string} path
  * @param {unknown} body
  * @param {AbortSignal} [signal]
  */
-function post(path, body, signal) {
-  const headers = { "content-type": "application/json" };
-  return ask(path, { method: "POST", headers, body: JSON.stringify(body), signal });
+const post = (path, body, signal) => ask(path, posted(body, signal));
+
+/**
+ * @param {unknown} body
+ * @param {AbortSignal} [signal]
+ */
+const posted = (body, signal) => ({
+  method: "POST",
+  headers: { "content-type": "application/json" },
+  body: JSON.stringify(body),
+  signal,
+});
+
+/**
+ * @param {string} path
+ * @param {unknown} body
+ */
+async function file(path, body) {
+  const response = await reach(path, posted(body));
+  if (!response.ok) throw new Refused(await response.json().catch(() => ({ message: UNREACHED })));
+  return response.blob();
 }
 
 /** @returns {Promise<import("./types.js").Start>} */
@@ -66,16 +92,25 @@ export const turn = (request) => post("/desk/turn", request);
 export const figure = (asked, rules = {}) => post("/desk/figure", { ...rules, cast: asked });
 
 /**
- * A figure's drawing: bare, for the page's own colours, or a file that has them.
+ * A figure's drawing, for the page's own colours.
  * @param {import("./types.js").Case} asked
  * @param {import("./types.js").Rules} rules
  * @param {string} form
- * @param {boolean} [file]
  * @returns {Promise<{svg: string}>}
  */
-export const drawn = (asked, rules, form, file = false) => post("/desk/figure/drawn", {
-  figure: { ...rules, cast: asked }, form, bare: !file, id_prefix: file ? "" : "figure-",
+export const drawn = (asked, rules, form) => post("/desk/figure/drawn", {
+  figure: { ...rules, cast: asked }, form, bare: true, id_prefix: "figure-",
 });
+
+/**
+ * The same as a file: `svg`, `pdf` or `png`.
+ * @param {import("./types.js").Case} asked
+ * @param {import("./types.js").Rules} rules
+ * @param {string} form
+ * @param {string} format
+ */
+export const figureFile = (asked, rules, form, format) =>
+  file("/desk/figure/file", { drawing: { figure: { ...rules, cast: asked }, form }, format });
 
 /**
  * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request
@@ -89,11 +124,53 @@ export const front = (request) => post("/desk/front", request);
  */
 export const back = (request) => post("/desk/back", request);
 
+/** @returns {Promise<import("./types.js").OperationKind[]>} */
+export const operations = () => ask("/desk/operations");
+
+/**
+ * @param {object} request
+ * @param {AbortSignal} [signal]
+ * @returns {Promise<import("./types.js").WorkAnswer>}
+ */
+export const work = (request, signal) => post("/desk/work", request, signal);
+
+/**
+ * @param {{moment: import("./types.js").Case, read: Record<string, string>, figure: boolean}} request
+ * @param {AbortSignal} [signal]
+ * @returns {Promise<import("./types.js").Corrected>}
+ */
+export const correct = (request, signal) => post("/desk/correct", request, signal);
+
 /**
  * @param {string} text
  * @returns {Promise<import("./types.js").Suggestion[]>}
  */
 export const suggest = (text) => post("/desk/suggest", { text });
+
+/**
+ * @param {import("./types.js").Parts} asked
+ * @returns {Promise<import("./types.js").PartPicture[]>}
+ */
+export const partPictures = (asked) => post("/desk/workshop/preview", asked);
+
+/**
+ * The files of a set, in one archive.
+ * @param {import("./types.js").Parts} asked
+ */
+export const make = (asked) => file("/desk/workshop/make", asked);
+
+/**
+ * @param {import("./types.js").PlatesRequest} asked
+ * @returns {Promise<import("./types.js").Plates>}
+ */
+export const plates = (asked) => post("/desk/workshop/plates", asked);
+
+/**
+ * The card of a town, to print.
+ * @param {import("./types.js").PlatesRequest} plates
+ * @param {string} paper
+ */
+export const card = (plates, paper) => file("/desk/workshop/card", { plates, paper });
 
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});

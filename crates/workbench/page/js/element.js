@@ -29,6 +29,14 @@ export function drawn(name, attributes = {}, ...children) {
 }
 
 /**
+ * A field with its label above it.
+ * @param {string} label
+ * @param {HTMLElement} input
+ */
+export const labelled = (label, input) =>
+  element("div", { class: "field" }, element("label", { for: input.id }, label), input);
+
+/**
  * The element of an id that the page is sure to have.
  * @param {string} id
  * @returns {HTMLElement}

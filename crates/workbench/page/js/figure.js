@@ -35,9 +35,8 @@ export function createFigure(store, start) {
       "What is drawn, and from what?",
       "The calculated cusps, with the planets from the ephemeris. Beside them the tables show what the cusps read on your instrument make of the same sky; where the two disagree it is said, and also what a few minutes more or less on the clock would change.",
       "Tables of dignities and orbs differ from book to book. Choose yours under “By which rules”; each is named with its source. Nothing here interprets.",
-    )));
+    )), () => { if (stale) ask(); });
 
-  byId("figure").addEventListener("click", () => { if (leaf.isOpen && stale) ask(); });
   store.onAnswer(() => {
     stale = true;
     if (leaf.isOpen) ask();
@@ -74,15 +73,22 @@ export function createFigure(store, start) {
     return element("p", { class: "row" },
       element("label", { for: "figure-form" }, "Drawn"), shape,
       element("label", { class: "tick" }, outer, " with Uranus, Neptune and Pluto"),
-      element("button", { type: "button", id: "save-figure", onclick: saveIt }, "Save the drawing"));
+      element("span", { class: "row", role: "group", "aria-label": "Save the drawing" }, "Save it as",
+        ...["svg", "pdf", "png"].map((format) => element("button", {
+          type: "button", id: `save-${format}`, onclick: () => saveAs(format),
+        }, format.toUpperCase()))));
   }
 
-  async function saveIt() {
-    // The page's own drawing goes without colours; a file has them.
-    const { svg } = await desk.drawn(store.case, rules, form, true);
-    const answer = store.answer;
-    const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
-    save(`${fileName(name)}.svg`, "image/svg+xml", svg);
+  /** @param {string} format */
+  async function saveAs(format) {
+    try {
+      const content = await desk.figureFile(store.case, rules, form, format);
+      const answer = store.answer;
+      const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
+      save(`${fileName(name)}.${format}`, content);
+    } catch (error) {
+      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+    }
   }
 
   function ruleFields() {

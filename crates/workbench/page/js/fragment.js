@@ -1,6 +1,7 @@
-/** The case in the address's fragment, which no server ever sees. */
+/** The case, and the operation, in the address's fragment, which no server ever sees. */
 
 /** @typedef {import("./types.js").Case} Case */
+/** @typedef {import("./types.js").Work} Work */
 
 const TEXTS = /** @type {const} */ (["zone", "clock", "calendar", "which", "houses", "by"]);
 
@@ -34,5 +35,52 @@ export function write(asked) {
   if (asked.with && "named" in asked.with) kept.set("with", asked.with.named);
   for (const [what, degree] of Object.entries(asked.read)) kept.set(`read.${what}`, degree);
   for (const one of asked.without) kept.append("without", one);
-  history.replaceState(null, "", `#${kept}`);
+  for (const [key, value] of present()) if (isWork(key)) kept.append(key, value);
+  replace(kept);
 }
+
+/** What an operation is told apart from what is seen and told by name. */
+const WORK_TEXTS = /** @type {const} */ (["star", "body", "hand", "side", "of"]);
+
+/**
+ * The operation that is worked on the case.
+ * @param {string} fragment
+ * @returns {Work | null}
+ */
+export function readWork(fragment) {
+  const given = new URLSearchParams(fragment.replace(/^#/, ""));
+  const operation = given.get("work");
+  if (!operation) return null;
+  /** @type {Work} */
+  const found = { operation, seen: {}, told: {} };
+  for (const name of WORK_TEXTS) found[name] = given.get(`work.${name}`);
+  for (const [key, value] of given) {
+    if (key.startsWith("work.seen.")) found.seen[key.slice(10)] = value;
+    if (key.startsWith("work.told.")) found.told[key.slice(10)] = value;
+  }
+  return found;
+}
+
+/** @param {Work | null} work */
+export function writeWork(work) {
+  const kept = present();
+  for (const key of [...kept.keys()]) if (isWork(key)) kept.delete(key);
+  if (work) {
+    kept.set("work", work.operation);
+    for (const name of WORK_TEXTS) {
+      const value = work[name];
+      if (value) kept.set(`work.${name}`, value);
+    }
+    for (const [what, value] of Object.entries(work.seen)) kept.set(`work.seen.${what}`, value);
+    for (const [what, value] of Object.entries(work.told)) kept.set(`work.told.${what}`, value);
+  }
+  replace(kept);
+}
+
+const present = () => new URLSearchParams(location.hash.replace(/^#/, ""));
+
+/** @param {string} key */
+const isWork = (key) => key === "work" || key.startsWith("work.");
+
+/** @param {URLSearchParams} kept */
+const replace = (kept) => history.replaceState(null, "", kept.size > 0 ? `#${kept}` : location.pathname);

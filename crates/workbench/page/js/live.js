@@ -76,8 +76,8 @@ export function createLive(place, store, turning, stage) {
     );
     fields.alidade.say(turn.alidade.text ?? "–");
     fields.date.say(turn.date_under_alidade ?? "none on this instrument");
-    const set = settingOf(store.answer);
-    const moved = set !== null && !sameState(set, turning.state);
+    const { worked } = turning;
+    const moved = worked !== null && !sameState(worked, turning.state);
     means.textContent = turn.means
       ? `On this date the position means ${turn.means.text}: the Sun at ${turn.means.hour}, ${turn.hour.time}.`
       : "";
@@ -97,8 +97,7 @@ export function createLive(place, store, turning, stage) {
     if (shown?.means) store.ask({ when: shown.means.when, which: null });
   });
   back.addEventListener("click", () => {
-    const set = settingOf(store.answer);
-    if (set) turning.moveTo(set);
+    if (turning.worked) turning.moveTo(turning.worked);
   });
   turning.onTurned(ask);
   stage.onSide(sides);

@@ -3,12 +3,16 @@ import { byId, element } from "./element.js";
 import { createBook } from "./book.js";
 import { createCasebook } from "./casebook.js";
 import { createCaseForm } from "./case-form.js";
+import { createCorrecting } from "./correcting.js";
 import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
 import { createFigure } from "./figure.js";
 import { read } from "./fragment.js";
+import { createFindings } from "./findings.js";
 import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
 import { createLive, settingOf } from "./live.js";
+import { createOperation } from "./operation.js";
+import { createMarking } from "./marking.js";
 import { createReadings } from "./readings.js";
 import { createSetBrass } from "./set-brass.js";
 import { createSettings, usualCase } from "./settings.js";
@@ -23,11 +27,12 @@ import { createWalk } from "./walk.js";
 import { createWhy } from "./why.js";
 import { capital } from "./words.js";
 import { createWorking } from "./working.js";
+import { createWorkshop } from "./workshop.js";
 
 /** Puts the page together: each part listens to the store, and to the instrument. */
 async function begin() {
   apply();
-  const start = await desk.start();
+  const [start, kinds] = await Promise.all([desk.start(), desk.operations()]);
   const inAddress = read(location.hash);
   const first = inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
   const store = createStore(first);
@@ -39,20 +44,36 @@ async function begin() {
   createSetBrass(byId("set-body"), store);
   createHands(byId("hands"), turning, stage);
   const live = createLive(byId("live"), store, turning, stage);
-  const working = createWorking(byId("working-body"), store, turning, stage, lens);
+  const operation = createOperation(store, kinds);
+  const working = createWorking(byId("working-body"), store, operation, turning, stage, lens);
+  createFindings(byId("findings-body"), operation);
   createShowing(working);
   createReadings(byId("readings-body"), store);
   createWhy(byId("why-body"), store);
   createSky(byId("sky-body"), store);
+  const correcting = createCorrecting("correcting", store);
   createSettings(start, store);
-  createFigure(store, start);
+  const figure = createFigure(store, start);
+  const workshop = createWorkshop(store, start);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {
     casebook: () => casebook.show(),
-    correct: (kept) => book.takeUp(kept),
-    plate: () => {},
+    correct: async (kept) => {
+      const readings = kept.case.readings ?? [];
+      correcting.fill({
+        whose: readings.find(({ who }) => who)?.who ?? kept.case.name,
+        read: Object.fromEntries(readings.map(({ what, degree }) => [what, degree])),
+      });
+      correcting.leaf.show();
+      await book.takeUp(kept);
+    },
+    plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
+  createMarking(correcting, book);
+  byId("contents").append(
+    ...[figure, correcting.leaf, workshop.leaf, casebook].map((leaf) =>
+      element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 
   // For whoever watches the page from outside: what is on it belongs to the case.
@@ -87,6 +108,7 @@ async function begin() {
     if (asked) store.ask(asked);
   });
 
+  operation.begin();
   createWalk(store, inAddress === null && first === DEMONSTRATION);
   await store.ask({});
 }

@@ -1,13 +1,12 @@
 import { element } from "./element.js";
 
 /**
- * Gives a text to the browser to be saved as a file.
+ * Gives something to the browser to be saved as a file.
  * @param {string} name
- * @param {string} type
- * @param {string} text
+ * @param {Blob} content
  */
-export function save(name, type, text) {
-  const address = URL.createObjectURL(new Blob([text], { type }));
+export function save(name, content) {
+  const address = URL.createObjectURL(content);
   const link = element("a", { href: address, download: name });
   document.body.append(link);
   link.click();

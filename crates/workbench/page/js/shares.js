@@ -1,7 +1,7 @@
 import { drawn, element } from "./element.js";
 import { signed } from "./words.js";
 
-/** @typedef {import("./types.js").Why} Why */
+/** @typedef {Pick<import("./types.js").Why, "shares" | "difference_deg">} Why */
 
 const ROW = 26;
 const LABEL = 278;
@@ -14,8 +14,9 @@ const VALUE = 64;
  * table.
  * @param {Why} why
  * @param {string} name
+ * @param {(deg: number | null) => string} [said] how an amount is said
  */
-export function picture(why, name) {
+export function picture(why, name, said = signed) {
   const shares = why.shares.filter((share) => Math.abs(share.deg) >= 0.5 / 3600);
   let end = 0;
   const bars = shares.map((share) => {
@@ -31,7 +32,7 @@ export function picture(why, name) {
   const height = bars.length * ROW + 30;
   const view = drawn("svg", {
     class: "shares", viewBox: `0 0 ${LABEL + BAR + VALUE} ${height}`, role: "img",
-    "aria-label": `${name}: ${bars.map((bar) => `${bar.name} ${signed(bar.deg)}`).join(", ")}`,
+    "aria-label": `${name}: ${bars.map((bar) => `${bar.name} ${said(bar.deg)}`).join(", ")}`,
   });
   view.append(
     drawn("line", { class: "zero", x1: x(0), x2: x(0), y1: 0, y2: height - 22 }),
@@ -43,7 +44,7 @@ export function picture(why, name) {
     view.append(
       drawn("text", { x: LABEL - 8, y: y + 16, "text-anchor": "end" }, bar.name),
       drawn("rect", { class: bar.kind, x: from, y: y + 4, width: Math.max(1, Math.abs(x(bar.end) - x(bar.begin))), height: ROW - 9 }),
-      drawn("text", { class: "value", x: LABEL + BAR + 8, y: y + 16 }, signed(bar.deg)),
+      drawn("text", { class: "value", x: LABEL + BAR + 8, y: y + 16 }, said(bar.deg)),
     );
     if (index < bars.length - 2) {
       view.append(drawn("line", { class: "thread", x1: x(bar.end), x2: x(bar.end), y1: y + 4, y2: y + ROW + 4 }));
@@ -56,10 +57,11 @@ export function picture(why, name) {
  * The same as a table, with the shares that are nothing.
  * @param {Why} why
  * @param {string} name
+ * @param {(deg: number | null) => string} [said]
  */
-export function table(why, name) {
+export function table(why, name, said = signed) {
   const line = (/** @type {string} */ words, /** @type {number | null} */ deg) => element("tr", {},
-    element("th", { scope: "row" }, words), element("td", {}, signed(deg)));
+    element("th", { scope: "row" }, words), element("td", {}, said(deg)));
   return element("table", { class: "share-table" },
     element("caption", {}, `${name}: the shares, in the order in which they are taken`),
     element("thead", { class: "visually-hidden" }, element("tr", {},

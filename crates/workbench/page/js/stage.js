@@ -15,6 +15,9 @@ const PARTS = /** @type {const} */ ({ front: ["mater", "plate", "rete", "rule"],
 /** The part of the picture beyond the instrument's edge, as the desk draws it. */
 const MARGIN = 1.015;
 
+/** More than half of any stroke, in millimetres: what is measured is without them. */
+const STROKE = 1;
+
 const MIDDLE = { x_mm: 0, y_mm: 0 };
 
 /**
@@ -101,7 +104,28 @@ export function createStage(place, turning) {
       layer.append(document.adoptNode(group));
       layers[part] = layer;
       disc.append(layer);
+      if (part === "rete" || part === "rule" || part === "alidade") crop(layer);
     }
+  }
+
+  /**
+   * Makes a part's picture no larger than the part, about the point on which it
+   * turns: what there is not need not be turned.
+   * @param {SVGSVGElement} layer
+   */
+  function crop(layer) {
+    const { x, y, width, height } = layer.getBBox();
+    const half = {
+      x: Math.max(-x, x + width) + STROKE,
+      y: Math.max(-y, y + height) + STROKE,
+    };
+    const whole = (front?.reach_mm ?? 0) * MARGIN;
+    // Of a side that is not shown the browser measures nothing.
+    if (width === 0 || half.x > whole || half.y > whole) return;
+    layer.setAttribute("viewBox", `${-half.x} ${-half.y} ${2 * half.x} ${2 * half.y}`);
+    layer.style.inlineSize = `${(100 * half.x) / whole}%`;
+    layer.style.blockSize = `${(100 * half.y) / whole}%`;
+    layer.style.inset = `${50 - (50 * half.y) / whole}% auto auto ${50 - (50 * half.x) / whole}%`;
   }
 
   /**
@@ -134,11 +158,12 @@ export function createStage(place, turning) {
     for (const hand of /** @type {const} */ (["rete", "rule", "alidade"])) {
       place.dataset[hand] = String(turning.state[`${hand}_deg`]);
       const { deg, pole } = turned(hand);
-      // A hundredth of the picture, whatever its size on the page.
-      const part = 100 / (2 * front.reach_mm * MARGIN);
       const layer = layers[hand];
       if (layer) {
-        layer.style.transform = `translate(${pole.x_mm * part}%, ${pole.y_mm * part}%) rotate(${deg}deg)`;
+        // In hundredths of the part's picture, whatever its size on the page.
+        const { width, height } = layer.viewBox.baseVal;
+        const [x, y] = [(100 * pole.x_mm) / width, (100 * pole.y_mm) / height];
+        layer.style.transform = `translate(${x}%, ${y}%) rotate(${deg}deg)`;
       }
     }
   }

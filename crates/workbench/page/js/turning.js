@@ -33,6 +33,8 @@ export function createTurning() {
   let state = { plate_latitude_deg: 0, rete_deg: 0, rule_deg: 0, alidade_deg: 0 };
   /** Whether it was a hand that turned last, and not the working. */
   let byHand = false;
+  /** Where the working put the parts last. @type {State | null} */
+  let worked = null;
   /** How many times as fast as walking pace. */
   let speed = 1;
   let moving = 0;
@@ -101,6 +103,8 @@ export function createTurning() {
     get state() { return state; },
     get moving() { return moving !== 0; },
     get byHand() { return byHand; },
+    /** How the working left the parts, or is about to. */
+    get worked() { return worked; },
     /** @param {number} times */
     set speed(times) { speed = times; },
     set,
@@ -124,6 +128,7 @@ export function createTurning() {
     async moveTo(end, { rete, pace = 1 } = {}) {
       halt();
       byHand = false;
+      worked = end;
       if (end.plate_latitude_deg !== state.plate_latitude_deg) {
         set({ plate_latitude_deg: end.plate_latitude_deg });
       }

@@ -26,6 +26,7 @@ export interface Instrument {
   orientation: string;
   date_from: string;
   procedures: string[];
+  stars: string[];
 }
 
 export interface State {
@@ -157,6 +158,33 @@ export interface FoundCases { cases: KeptCase[]; more: boolean; tags: [string, n
 
 export interface Imported { kept: number; good: number; bad: { line: number; why: string }[] }
 
+/** What is asked of the workshop. */
+export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }
+
+export interface PartPicture {
+  name: string; title: string; svg: string; width_mm: number; flaw: string | null;
+  thinned: { what: string; shown: string; key: string }[];
+}
+
+export interface PlateErrors { largest_ascendant_deg: number; typical_ascendant_deg: number; largest_cusp_deg: number }
+
+/** What is asked of plates for towns. */
+export interface PlatesRequest { towns: string[]; stock_deg: number[]; within_deg: number; houses: string | null; year?: number; date_from?: string }
+
+export interface Plates {
+  method: string;
+  within_deg: number;
+  towns: {
+    name: string;
+    latitude_deg: number;
+    best_plate_deg: number | null;
+    error: PlateErrors | null;
+    proportion: { plates_deg: number[]; error: PlateErrors; times_better: number; working: string[] } | null;
+    advice: "plate" | "proportion" | "new-plate";
+  }[];
+  smallest_set: { plate_deg: number; towns: string[] }[];
+}
+
 export interface Today {
   recent: KeptCase[];
   to_correct: KeptCase[];
@@ -238,8 +266,94 @@ export interface Start {
   cabinet: Instrument[];
   methods: string[];
   forms: string[];
+  parts: string[];
+  formats: string[];
   rules: { rule: string; usual: string; choices: string[] }[];
   settings: Settings;
 }
 
-export interface Refusal { field?: string; message: string; choices?: string[] }
+export interface Refusal { field?: string; value?: string | null; message: string; choices?: string[] }
+
+/** A thing that an operation asks. */
+export interface Ask {
+  name: string;
+  place: "star" | "body" | "seen" | "told" | "hand" | "side" | "of";
+  words: string;
+  counted_in: string | null;
+  choices: string[];
+  example: string;
+  needed: boolean;
+  left_out: string | null;
+  where_of: string | null;
+}
+
+export interface OperationKind {
+  name: string;
+  title: string;
+  source: string;
+  weak: string;
+  heading: string;
+  asks: Ask[];
+}
+
+/** An operation with what is given to it, all as it was written. */
+export interface Work {
+  operation: string;
+  star?: string | null;
+  body?: string | null;
+  hand?: string | null;
+  side?: string | null;
+  of?: string | null;
+  seen: Record<string, string>;
+  told: Record<string, string>;
+}
+
+export interface Found {
+  name: string;
+  what: string;
+  measure: Measure;
+  text: string | null;
+  clock: string | null;
+  reads_to_text: string | null;
+  within_text: string | null;
+  exact_text: string | null;
+  difference_deg: number | null;
+  shares: Share[];
+  sentence: string | null;
+  reason?: string;
+}
+
+export type Measure =
+  "degree" | "time-of-day" | "arc" | "height" | "azimuth" | "unequal-hours" | "number";
+
+export interface WorkAnswer {
+  operation: OperationKind;
+  instrument: Instrument;
+  star: string | null;
+  seen: { name: string; deg: number; given: boolean }[];
+  working: { title: string; steps: Step[] };
+  findings: Found[];
+  notes: string[];
+}
+
+export interface Corrected {
+  instrument: Instrument | null;
+  by: string | null;
+  readings: {
+    what: string;
+    read_text: string;
+    should_text: string | null;
+    within_deg: number | null;
+    difference_deg: number | null;
+    right: boolean;
+  }[];
+  verdict: "right" | "slips" | "unexplained";
+  sentence: string;
+  explanations: {
+    rank: number;
+    slips: { name: string; words: string; mend: string }[];
+    misfit: number;
+    weight: number;
+    shows_deg: (number | null)[];
+  }[];
+}

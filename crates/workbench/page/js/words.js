@@ -43,6 +43,35 @@ export function signed(deg) {
 }
 
 /**
+ * A difference as its kind is said: on the limb a length of time, +2 m 10 s.
+ * @param {import("./types.js").Measure} measure
+ */
+export const signedAs = (measure) => (/** @type {number | null} */ value) => {
+  if (value === null || measure === "degree" || measure === "height" || measure === "azimuth") return signed(value);
+  const said = { "time-of-day": lengthOfTime, arc: lengthOfTime, "unequal-hours": ofAnHour, number: hundredths }[measure](Math.abs(value));
+  return said ? (value < 0 ? "−" : "+") + said : "0";
+};
+
+/** @param {number} deg of the limb, a quarter of a minute of time each */
+function lengthOfTime(deg) {
+  const seconds = Math.round(deg * 240);
+  const parts = [[Math.floor(seconds / 3600), "h"], [Math.floor(seconds / 60) % 60, "m"], [seconds % 60, "s"]];
+  return parts.filter(([number]) => number).map(([number, unit]) => `${number} ${unit}`).join(" ");
+}
+
+/** @param {number} value */
+const hundredths = (value) => {
+  const rounded = Math.round(value * 100) / 100;
+  return rounded ? String(rounded) : "";
+};
+
+/** @param {number} deg 15 an hour */
+const ofAnHour = (deg) => {
+  const hours = hundredths(deg / 15);
+  return hours && `${hours} h`;
+};
+
+/**
  * 12′, or 1°30′: how finely something reads.
  * @param {number | null} deg
  */
@@ -71,6 +100,15 @@ export function wholeSeconds(time) {
   const whole = Math.round(hours * 3600 + minutes * 60 + seconds) % 86400;
   const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
   return `${two(Math.floor(whole / 3600))}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
+}
+
+/**
+ * 7 h 24 m: an angle of the limb from midnight.
+ * @param {number} deg
+ */
+export function timeOfDay(deg) {
+  const minutes = Math.round(deg * 4) % 1440;
+  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} m`;
 }
 
 /**

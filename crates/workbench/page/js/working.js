@@ -1,149 +1,60 @@
 import { byId, element } from "./element.js";
+import { createChooser } from "./chooser.js";
 import { help } from "./help.js";
+import { createOperationForm } from "./operation-form.js";
+import { createPlayer } from "./player.js";
 import { procedure } from "./store.js";
-import { sameState } from "./turning.js";
-import { plain, capital } from "./words.js";
-
-/** @typedef {import("./types.js").Step} Step */
-
-/** Paces, by how many times as fast as walking. */
-const PACES = /** @type {const} */ ([["slow", 0.45], ["walking", 1], ["brisk", 2.5]]);
-
-/** How long a step is left to be read when the working plays, in milliseconds. */
-const READING_TIME = 2600;
+import { capital, plain } from "./words.js";
 
 /**
- * The working: numbered sentences. Choosing one moves the parts there, lights the
- * lines and lays a lens where something is read.
+ * The working: casting the figure, or an operation of the treatise; its steps, which
+ * the player takes to the instrument.
  * @param {HTMLElement} place
  * @param {import("./store.js").Store} store
+ * @param {import("./operation.js").Operation} operation
  * @param {import("./turning.js").Turning} turning
  * @param {import("./stage.js").Stage} stage
  * @param {ReturnType<typeof import("./lens.js").createLens>} lens
  */
-export function createWorking(place, store, turning, stage, lens) {
-  const list = element("ol", { class: "steps" });
-  const nowStep = byId("now-step");
-  const previous = element("button", { type: "button", onclick: () => go(at - 1) }, "Previous");
-  const next = element("button", { type: "button", onclick: () => go(at + 1) }, "Next");
-  const play = element("button", { type: "button", onclick: () => (playing ? stop() : begin()) }, "Play");
-  const pace = element("select", { id: "pace" });
-  for (const [name, times] of PACES) {
-    pace.append(element("option", { value: times, selected: times === 1 }, name));
-  }
-  pace.addEventListener("change", () => { turning.speed = Number(pace.value); });
-  const glass = element("input", { type: "checkbox", id: "glass", checked: true });
-  glass.addEventListener("change", () => { lens.wanted = glass.checked; });
-  const show = element("button", { type: "button", id: "show" }, "Show to a class");
-  const bar = element("div", { class: "row", role: "group", "aria-label": "Playing the working" },
-    previous, next, play,
-    element("span", { class: "pace" }, element("label", { for: "pace" }, "Pace "), pace),
-    element("label", { class: "tick" }, glass, " lens"),
-    show);
-  const none = element("p", { class: "quiet" });
-  place.append(bar, none, list, help(
+export function createWorking(place, store, operation, turning, stage, lens) {
+  createChooser(place, operation);
+  createOperationForm(place, store, operation);
+  const said = element("p", { class: "quiet" });
+  place.append(said);
+  const player = createPlayer(place, turning, stage, lens);
+  place.append(help(
     "What happens here",
     "Choose a sentence and the instrument goes there: turned back or onward as the sentence says, with the lines to look at in green and a lens over the place that is read. In the list the arrow keys go from step to step.",
+    "Besides casting the figure, everything that the classical treatise teaches can be worked here, for the moment, the place and the instrument of the line at the top. The numerals are those of Chaucer’s Treatise on the Astrolabe.",
   ));
 
-  /** @type {Step[]} */
-  let steps = [];
-  let at = -1;
-  let playing = false;
-  let turn = 0;
-
-  /** Every choice ends the one before it. */
-  async function go(/** @type {number} */ to, /** @type {boolean} */ keeps = false) {
-    const step = steps[to];
-    if (!step) return;
-    if (!keeps) stop();
-    const mine = ++turn;
-    at = to;
-    mark();
-    stage.light(step.lines);
-    lens.hide();
-    await stage.turnOver(step.side);
-    if (mine !== turn) return;
-    byId("announce").textContent = `Step ${to + 1} of ${steps.length}. ${step.instruction}`;
-    const before = steps[to - 1]?.state ?? step.state;
-    if (!sameState(turning.state, before) && !sameState(turning.state, step.state)) {
-      await turning.moveTo(before, { pace: 2 });
-      if (mine !== turn) return;
-    }
-    const rete = sameState(turning.state, before) ? step.rete_turn_deg : undefined;
-    await turning.moveTo(step.state, { rete });
-    if (mine !== turn) return;
-    lens.lay(step.look_at);
-    place.dataset.arrived = String(to + 1);
-  }
-
-  async function begin() {
-    playing = true;
-    play.textContent = "Pause";
-    let to = at >= steps.length - 1 ? 0 : at + 1;
-    while (playing && to < steps.length) {
-      await go(to, true);
-      const mine = turn;
-      await new Promise((resolve) => setTimeout(resolve, READING_TIME / Number(pace.value)));
-      if (mine !== turn) return;
-      to += 1;
-    }
-    stop();
-  }
-
-  function stop() {
-    playing = false;
-    play.textContent = "Play";
-  }
-
-  function mark() {
-    [...list.children].forEach((item, index) => {
-      const button = item.firstElementChild;
-      if (index === at) button?.setAttribute("aria-current", "step");
-      else button?.removeAttribute("aria-current");
-    });
-    const step = steps[at];
-    previous.disabled = at <= 0;
-    next.disabled = at >= steps.length - 1;
-    nowStep.hidden = !step;
-    if (step) {
-      nowStep.replaceChildren(
-        element("p", {}, element("b", { class: "number" }, `${at + 1}. `), step.instruction));
-    }
-    const chosen = list.children[at];
-    if (chosen instanceof HTMLElement && list.contains(document.activeElement)) {
-      /** @type {HTMLElement} */ (chosen.firstElementChild).focus();
-    }
-  }
-
-  list.addEventListener("keydown", (event) => {
-    const by = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
-    if (!by) return;
-    event.preventDefault();
-    go(at + by);
-  });
-
-  store.onAnswer((answer) => {
+  function cast() {
+    const { answer } = store;
+    if (!answer) return;
     const by = procedure(store.case);
-    steps = (answer.working?.steps ?? []).filter((step) => step.procedure === null || step.procedure === by);
-    turn += 1;
-    stop();
-    at = -1;
-    stage.light([]);
-    stage.turnOver("front");
-    lens.hide();
-    list.replaceChildren(...steps.map((step, index) => element("li", {},
-      element("button", { type: "button", class: "step", onclick: () => go(index) }, step.instruction))));
-    bar.hidden = steps.length === 0;
-    none.textContent = answer.reason ? `${capital(answer.reason)}.` : `Cusps by ${plain(by)}.`;
-    mark();
+    const steps = answer.working?.steps ?? [];
+    player.take(steps.filter((step) => step.procedure === null || step.procedure === by));
+    said.textContent = answer.reason ? `${capital(answer.reason)}.` : `Cusps by ${plain(by)}.`;
+  }
+
+  store.onAnswer(() => { if (!operation.chosen) cast(); });
+  operation.onChosen(() => {
+    const { chosen } = operation;
+    // Its own findings stand where those of the casting did.
+    byId("readings").hidden = byId("why").hidden = chosen !== null;
+    byId("findings").hidden = chosen === null;
+    const bench = byId("working").parentElement;
+    if (bench) bench.dataset.work = chosen?.operation ?? "cast";
+    if (!chosen) cast();
+  });
+  operation.onWorked((answer) => {
+    said.textContent = "";
+    player.take(answer.working.steps);
+  });
+  operation.onRefused(() => {
+    said.textContent = "";
+    player.take([]);
   });
 
-  return {
-    go,
-    next: () => go(at + 1),
-    previous: () => go(Math.max(0, at - 1)),
-    /** @param {() => void} listener */
-    onShow(listener) { show.addEventListener("click", listener); },
-  };
+  return player;
 }

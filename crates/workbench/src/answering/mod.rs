@@ -9,8 +9,8 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use desk::{
-    Cabinet, CastRequest, DrawFigureRequest, FigureRequest, FrontRequest, InstrumentAnswer,
-    RuleChoices, TurnRequest,
+    Cabinet, CastRequest, CorrectRequest, FigureRequest, FrontRequest, InstrumentAnswer,
+    OperationAnswer, RuleChoices, TurnRequest, WorkRequest,
 };
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
@@ -23,14 +23,16 @@ use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, OwnNames, guard};
 use crate::kept::{Keeper, Kept, NotKept};
 
 mod casebook;
+mod drawn;
 mod today;
+mod workshop;
 
 /// No answer takes longer; a body that trickles in is given up.
 const LONGEST: Duration = Duration::from_secs(10);
 
-/// A whole casebook may be read in, or cleaned of what was deleted: a change of it is
-/// waited for until it is answered for.
-const LONGEST_OF_BOOK: Duration = Duration::from_secs(600);
+/// A whole casebook may be read in, or cleaned of what was deleted; a set of large parts
+/// takes seconds. A change is waited for until it is answered for.
+const LONGEST_WORK: Duration = Duration::from_secs(600);
 
 /// What the server asks: the desk, with the instruments at hand, the keeper of the
 /// settings, and the casebook.
@@ -61,17 +63,25 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/cast", post(cast))
         .route("/desk/turn", post(turn))
         .route("/desk/figure", post(figure))
-        .route("/desk/figure/drawn", post(figure_drawn))
+        .route("/desk/figure/file", post(drawn::figure_file))
+        .route("/desk/figure/drawn", post(drawn::figure))
         .route("/desk/front", post(front))
         .route("/desk/back", post(back))
+        .route("/desk/operations", get(operations))
+        .route("/desk/work", post(work))
+        .route("/desk/correct", post(correct))
         .route("/desk/suggest", post(suggest))
         .route("/desk/settings", post(keep))
         .route("/desk/today", post(today::today))
         .route("/desk/casebook/find", post(casebook::find))
+        .route("/desk/workshop/preview", post(workshop::preview))
+        .route("/desk/workshop/card", post(workshop::card))
+        .route("/desk/workshop/plates", post(workshop::plates))
         .fallback(asset::asset)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(within(LONGEST));
-    let of_book = Router::new()
+    let slow = Router::new()
+        .route("/desk/workshop/make", post(workshop::make))
         .route("/desk/casebook/keep", post(casebook::keep))
         .route("/desk/casebook/edit", post(casebook::edit))
         .route("/desk/casebook/undo", post(casebook::undo))
@@ -82,9 +92,9 @@ pub fn app(desk: Desk, port: u16) -> Router {
             IMPORT,
             post(casebook::import).layer(DefaultBodyLimit::max(MOST_BYTES_OF_A_BOOK)),
         )
-        .layer(within(LONGEST_OF_BOOK));
+        .layer(within(LONGEST_WORK));
     quick
-        .merge(of_book)
+        .merge(slow)
         .method_not_allowed_fallback(not_allowed)
         .with_state(desk)
         .layer(CatchPanicLayer::custom(panicked))
@@ -103,6 +113,8 @@ struct Start {
     methods: Vec<&'static str>,
     forms: [&'static str; 3],
     rules: Vec<RuleChoices>,
+    parts: [&'static str; 7],
+    formats: [&'static str; 5],
     settings: Kept,
 }
 
@@ -114,6 +126,8 @@ async fn start(State(desk): State<Desk>) -> Result<Response, Fault> {
         methods: desk::methods(),
         forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
         rules: desk::figure_rules(),
+        parts: press::Making::ALL.map(press::Making::name),
+        formats: press::Format::ALL.map(press::Format::name),
         settings,
     };
     Ok(Json(answer).into_response())
@@ -136,24 +150,6 @@ async fn figure(State(desk): State<Desk>, body: Body<FigureRequest>) -> Result<R
     reckon(move || Ok(desk::figure(&request, &desk.cabinet, now_unix_s())?)).await
 }
 
-/// A figure, drawn.
-#[derive(Serialize)]
-struct Drawn {
-    svg: String,
-}
-
-async fn figure_drawn(
-    State(desk): State<Desk>,
-    body: Body<DrawFigureRequest>,
-) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || {
-        let svg = desk::draw_figure(&request, &desk.cabinet, now_unix_s())?;
-        Ok(Drawn { svg })
-    })
-    .await
-}
-
 async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::back(&request, &desk.cabinet)?)).await
@@ -162,6 +158,20 @@ async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Resp
 async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::front(&request, &desk.cabinet)?)).await
+}
+
+async fn operations() -> Json<Vec<OperationAnswer>> {
+    Json(desk::operations())
+}
+
+async fn work(State(desk): State<Desk>, body: Body<WorkRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::work(&request, &desk.cabinet, now_unix_s())?)).await
+}
+
+async fn correct(State(desk): State<Desk>, body: Body<CorrectRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::correct(&request, &desk.cabinet, now_unix_s())?)).await
 }
 
 /// What has been typed of a place so far.

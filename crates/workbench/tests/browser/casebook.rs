@@ -52,6 +52,7 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
     browser.write("#case-name", "Class example, invented");
     browser.write("#case-tags", "spring class, pupil");
     browser.write("#case-reader", "an invented pupil");
+    browser.write("#case-figure", "Ascendant 28 Gemini <b>in print</b>");
     assert_eq!(
         said(browser, || browser.click("#keep-new")),
         "Kept as case 1."
@@ -95,6 +96,11 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
         "29 Gemini"
     );
 
+    assert_eq!(
+        browser.run("return document.querySelector('#case-figure').value"),
+        "Ascendant 28 Gemini <b>in print</b>"
+    );
+
     // Mark it: then nothing of it waits. Undo, and it waits again.
     browser.write("#case-marked", "ascendant");
     browser.write("#case-mark", "two degrees too far");
@@ -109,6 +115,19 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
         "Case 1, Class example, invented, is again as it was."
     );
     browser.wait("return document.querySelector('#today').innerText.includes('invented pupil')");
+
+    // What waits is corrected from there, and the verdict kept as its mark.
+    bench.asking(|browser| browser.click("#today .today-column:nth-child(2) li:last-child button"));
+    assert_eq!(
+        browser.run("return document.querySelector('#pupil-ascendant').value"),
+        "29 Gemini"
+    );
+    browser.click("#correct");
+    browser.wait("return document.querySelector('#verdict').innerText.length > 0");
+    browser.click("#keep-verdict");
+    browser.wait("return !document.querySelector('#today').innerText.includes('invented pupil')");
+    browser.wait("return document.querySelector('.marks').innerText.startsWith('the readings: ')");
+    said(browser, || browser.click("#book-undo"));
 
     // Out.
     browser.run(
@@ -212,6 +231,16 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
             .unwrap()
             .contains("ptolemy")
     );
+    // It is saved as it is drawn.
+    browser.run(
+        "window.saved = []; const make = URL.createObjectURL; \
+         URL.createObjectURL = (blob) => { blob.slice(0, 5).text().then((head) => window.saved.push(head)); \
+             return make.call(URL, blob); }",
+    );
+    for (format, head) in [("svg", "<svg "), ("pdf", "%PDF-"), ("png", "PNG")] {
+        browser.click(&format!("#save-{format}"));
+        browser.wait(&format!("return window.saved.at(-1)?.includes('{head}')"));
+    }
     // It follows the case, and says where there is none.
     again(&|| bench.asking(|browser| browser.write("#time", "10:20\u{e007}")));
     assert!(
@@ -233,7 +262,7 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
 fn narrow_the_leaves_do_not_spill() {
     let bench = Bench::at(360, 740, &DEMONSTRATION);
     let browser = &bench.browser;
-    for leaf in ["figure", "casebook"] {
+    for leaf in ["figure", "workshop", "casebook"] {
         browser.click(&format!("#{leaf} .fold"));
     }
     browser.wait("return document.querySelector('.drawn svg')");

@@ -4,8 +4,12 @@
 
 mod bench;
 mod casebook;
+mod correcting;
+mod operations;
 mod pictures;
+mod touch;
 mod webdriver;
+mod workshop;
 
 use bench::{Bench, DEMONSTRATION, cast, request, texts};
 use desk::{Cabinet, StateRequest, TurnRequest};
@@ -15,7 +19,7 @@ const DEGREES: &str =
     "return [...document.querySelectorAll('.reads .reading')].map((one) => one.textContent)";
 
 /// Angles on the page are the browser's own decimal fractions of the same numbers.
-const DIGITS: f64 = 1e-9;
+pub(crate) const DIGITS: f64 = 1e-9;
 
 #[test]
 fn the_demonstration_is_what_the_desk_says() {
@@ -266,7 +270,7 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
         steps.len()
     );
     for (number, step) in steps.iter().enumerate() {
-        browser.click("#working-body .row button:nth-child(2)");
+        browser.click("#next-step");
         browser.wait(&format!(
             "return document.querySelector('#working-body').dataset.arrived === '{}'",
             number + 1

@@ -1,9 +1,10 @@
-//! The pictures of docs/screenshots: the first screen, a step of the working, and
-//! the shares, from a telephone to a 4K screen.
+//! The pictures of docs/screenshots: the first screen, a step of the working, the
+//! shares, an operation and correcting, from a telephone to a 4K screen.
 
 use std::path::Path;
 
 use crate::bench::{Bench, DEMONSTRATION};
+use crate::webdriver::Browser;
 
 const SIZES: [(u32, u32); 4] = [(360, 740), (768, 1024), (1440, 900), (3840, 2160)];
 
@@ -33,6 +34,31 @@ fn pictures() {
         browser.run("document.querySelector('.why-one').scrollIntoView({ block: 'center' })");
         std::thread::sleep(std::time::Duration::from_millis(400));
         keep("shares");
+        // The treatise's right way and its rough one, side by side.
+        bench.asking(|browser| browser.write(".reads tr:first-child input", "\u{e003}\u{e007}"));
+        browser.choose("#operation", "rising-degree-of-planet");
+        browser.wait("return document.querySelectorAll('.found').length > 0");
+        browser.run("scrollTo(0, 0)");
+        browser.click(".steps li:nth-child(7) button");
+        bench.settled();
+        browser.run("scrollTo(0, 0)");
+        browser.run("document.querySelector('.found:last-child summary').click()");
+        let top = if width < 720 { "#findings" } else { "#working" };
+        scroll_to(browser, top);
+        keep("operation");
+        browser.choose("#operation", "");
+        browser.run("document.querySelector('#correcting .fold').click()");
+        browser.run("document.querySelector('#invented').click()");
+        browser.wait("return document.querySelector('#verdict').dataset.verdict === 'slips'");
+        scroll_to(
+            browser,
+            if width < 720 {
+                "#verdict"
+            } else {
+                "#correcting"
+            },
+        );
+        keep("correcting");
     }
     let bench = Bench::at(1440, 900, &DEMONSTRATION);
     let browser = &bench.browser;
@@ -71,6 +97,16 @@ fn pictures() {
         serde_json::json!({ "media": "print" }),
     );
     keep("print.jpg");
+}
+
+/// Brings an element to the top of the window, and lets it rest there.
+fn scroll_to(browser: &Browser, selector: &str) {
+    browser.run("document.activeElement.blur()");
+    browser.run_with(
+        "document.querySelector(arguments[0]).scrollIntoView({ block: 'start' })",
+        &serde_json::json!([selector]),
+    );
+    std::thread::sleep(std::time::Duration::from_millis(400));
 }
 
 /// Base64, as the protocol gives pictures.

@@ -1,0 +1,253 @@
+use instrument::StarPointer;
+use practice::{Need, Sight, Task, Told};
+
+use sky::Angle;
+
+use crate::answer::{AskAnswer, OperationAnswer};
+use crate::casting::Casting;
+
+/// In the place of a star's name: whichever of the rete serves.
+pub(crate) const ANY_STAR: &str = "any";
+
+const SIDES: [&str; 2] = ["east", "west"];
+/// Besides the Sun.
+const SUBJECTS: [&str; 2] = ["star", "degree"];
+/// The Moon and the planets that are seen.
+const BODIES: [&str; 6] = ["Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn"];
+
+impl OperationAnswer {
+    pub(crate) fn of(task: Task) -> OperationAnswer {
+        let needs = task.needs().into_iter().map(|need| match need {
+            Need::Star => "star",
+            Need::Seen(sight) => sight.name(),
+            Need::Told(told) => told.name(),
+        });
+        OperationAnswer {
+            name: task.name(),
+            title: task.title(),
+            source: task.source(),
+            weak: task.weak(),
+            needs: needs.collect(),
+            heading: task.heading(),
+            asks: asks(task),
+        }
+    }
+}
+
+/// What a form for an operation asks, the most general first.
+fn asks(task: Task) -> Vec<AskAnswer> {
+    let needs = task.needs();
+    let mut asks = Vec::new();
+    if task.asks_about() {
+        asks.push(of());
+    }
+    if needs.contains(&Need::Star) {
+        asks.push(star(None));
+    } else if task.asks_about() {
+        asks.push(star(Some("star")));
+        asks.push(AskAnswer {
+            needed: true,
+            left_out: None,
+            where_of: Some("degree"),
+            ..told(Told::Degree, task)
+        });
+    } else if task == Task::Altitude {
+        asks.push(AskAnswer {
+            needed: false,
+            left_out: Some("the Sun"),
+            ..star(None)
+        });
+    }
+    if task.takes_body() {
+        asks.push(body(task));
+    }
+    let mut sights = needs.iter().filter_map(|need| match need {
+        Need::Seen(sight) => Some(counted_in(*sight)),
+        _ => None,
+    });
+    let counted_in = sights.next_back();
+    for need in needs {
+        match need {
+            Need::Star => {}
+            Need::Seen(sight) => asks.push(seen(sight, task)),
+            Need::Told(one) => asks.push(told(one, task)),
+        }
+    }
+    asks.extend(counted_in.map(hand));
+    if task.takes_side() {
+        asks.push(side());
+    }
+    asks
+}
+
+fn plain(name: &'static str, words: &'static str) -> AskAnswer {
+    AskAnswer {
+        name,
+        place: name,
+        words,
+        counted_in: None,
+        choices: Vec::new(),
+        example: "",
+        needed: false,
+        left_out: None,
+        where_of: None,
+    }
+}
+
+fn of() -> AskAnswer {
+    AskAnswer {
+        choices: SUBJECTS.to_vec(),
+        example: "star",
+        left_out: Some("the Sun"),
+        ..plain("of", "of what")
+    }
+}
+
+fn side() -> AskAnswer {
+    AskAnswer {
+        choices: SIDES.to_vec(),
+        example: "east",
+        left_out: Some("where it stands"),
+        ..plain("side", "seen in the")
+    }
+}
+
+fn hand(counted_in: &'static str) -> AskAnswer {
+    AskAnswer {
+        counted_in: Some(counted_in),
+        example: "0.25",
+        left_out: Some("¼"),
+        ..plain("hand", "error of my hand")
+    }
+}
+
+fn star(where_of: Option<&'static str>) -> AskAnswer {
+    AskAnswer {
+        example: ANY_STAR,
+        needed: true,
+        where_of,
+        ..plain("star", "star of the rete")
+    }
+}
+
+/// The Moon or a planet, in the place of what is told of it.
+fn body(task: Task) -> AskAnswer {
+    let (needed, left_out) = match task {
+        Task::Altitude => (false, "the Sun, or the star"),
+        Task::Declination => (false, "the degree"),
+        Task::MoonDegree => (false, "the altitude alone"),
+        _ => (true, "as is told"),
+    };
+    AskAnswer {
+        choices: BODIES.to_vec(),
+        example: "Mars",
+        needed,
+        left_out: Some(left_out),
+        ..plain("body", "Moon or planet")
+    }
+}
+
+fn counted_in(sight: Sight) -> &'static str {
+    match sight {
+        Sight::Shadow | Sight::OtherShadow => "points",
+        _ => "degrees",
+    }
+}
+
+fn seen(sight: Sight, task: Task) -> AskAnswer {
+    let (words, example) = match sight {
+        Sight::Altitude => ("altitude", "25°30′"),
+        Sight::OtherAltitude => ("altitude, later", "31"),
+        Sight::NoonAltitude => ("altitude on the meridian", "38°10′"),
+        Sight::UpperAltitude => ("highest altitude", "56"),
+        Sight::LowerAltitude => ("lowest altitude", "48"),
+        Sight::WandererAltitude => ("altitude of Moon or planet", "30"),
+        Sight::MorningShadow => ("morning shadow", "300"),
+        Sight::EveningShadow => ("evening shadow", "62"),
+        Sight::Shadow => ("shadow square", "4"),
+        Sight::OtherShadow => ("from the second station", "8"),
+    };
+    let needed = match sight {
+        Sight::OtherAltitude
+        | Sight::MorningShadow
+        | Sight::EveningShadow
+        | Sight::Shadow
+        | Sight::OtherShadow => true,
+        Sight::WandererAltitude => {
+            matches!(task, Task::DirectOrRetrograde | Task::MoonDegree)
+        }
+        _ => false,
+    };
+    AskAnswer {
+        place: "seen",
+        counted_in: Some(counted_in(sight)),
+        example,
+        needed,
+        left_out: (!needed).then_some("as it would be seen"),
+        ..plain(sight.name(), words)
+    }
+}
+
+fn told(told: Told, task: Task) -> AskAnswer {
+    let (words, counted_in, example, left_out) = match told {
+        Told::Degree => ("degree", None, "11 Pisces", degree_left_out(task)),
+        Told::OtherDegree => ("second degree", None, "0 Taurus", None),
+        Told::Latitude => (
+            "its latitude",
+            Some("degrees"),
+            "-3",
+            Some("none, or the body’s"),
+        ),
+        Told::UnequalHours => match task {
+            Task::HourSpan => ("unequal hour, its number", None, "3", None),
+            _ => ("unequal hours", None, "3", None),
+        },
+        Told::Distance => ("distance", Some("feet or paces"), "20", None),
+        Told::EyeHeight => (
+            "height of the eye",
+            Some("feet or paces"),
+            "5",
+            Some("none"),
+        ),
+    };
+    AskAnswer {
+        place: "told",
+        counted_in,
+        example,
+        needed: left_out.is_none(),
+        left_out,
+        ..plain(told.name(), words)
+    }
+}
+
+fn degree_left_out(task: Task) -> Option<&'static str> {
+    match task {
+        Task::EquallyLongDays | Task::Declination => Some("the Sun’s"),
+        _ if task.takes_body() => Some("the body’s"),
+        _ => None,
+    }
+}
+
+/// The stars of the rete, those first that serve an operation at the moment.
+pub(crate) fn stars_that_serve(task: Task, casting: &Casting) -> Vec<String> {
+    let latitude = casting.latitude().angle();
+    let serves = |star: &&StarPointer| {
+        let declination = star.declination.angle();
+        let highest = Angle::QUARTER_TURN - (latitude - declination).abs();
+        let lowest = (latitude + declination).abs() - Angle::QUARTER_TURN;
+        match task {
+            Task::LatitudeByCircumpolarStar => lowest > Angle::ZERO,
+            Task::StarUp | Task::RisingDegree => highest > Angle::ZERO && lowest < Angle::ZERO,
+            Task::CulminatingDegree | Task::LatitudeByStar => highest > Angle::ZERO,
+            _ => {
+                let at = casting.horizon();
+                let at = at.position(star.right_ascension, star.declination);
+                at.altitude > Angle::ZERO
+            }
+        }
+    };
+    let stars = casting.instrument.stars().iter();
+    let (first, others): (Vec<_>, Vec<_>) = stars.partition(serves);
+    let names = first.into_iter().chain(others);
+    names.map(|star| star.name.to_owned()).collect()
+}

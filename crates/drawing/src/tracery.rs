@@ -1,0 +1,314 @@
+use instrument::{Point, Tracery};
+use sky::Angle;
+
+use crate::course::{Bend, Course};
+use crate::scene::Region;
+
+/// A strip of the rete's metal.
+#[derive(Clone, Debug)]
+pub(crate) struct Member {
+    pub(crate) course: Course,
+    /// Half its width.
+    pub(crate) half: f64,
+}
+
+impl Member {
+    fn bar(from: Point, to: Point, half: f64) -> Member {
+        Member {
+            course: Course::of(Bend::straight(from, to)),
+            half,
+        }
+    }
+
+    /// How far a place is from it; negative within it.
+    pub(crate) fn distance(&self, p: Point) -> f64 {
+        self.course.distance(p) - self.half
+    }
+
+    pub(crate) fn region(&self) -> Region {
+        self.course.strip(self.half)
+    }
+}
+
+/// What the tracery has to fill, in millimetres.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Openings {
+    pub(crate) kind: Tracery,
+    /// The direction of the almuri: everything is the same on both sides of its line.
+    pub(crate) almuri: Angle,
+    /// The radii of the outer ring's two edges.
+    pub(crate) outer: f64,
+    pub(crate) rim: f64,
+    /// How far the ecliptic's centre lies from the pole, and its two radii.
+    pub(crate) eccentricity: f64,
+    pub(crate) ecliptic: f64,
+    pub(crate) ecliptic_inner: f64,
+    /// The arc of the equator and half its width.
+    pub(crate) equator: f64,
+    pub(crate) equator_half: f64,
+    /// Half the widths of bars and of finer strips.
+    pub(crate) bar: f64,
+    pub(crate) strip: f64,
+}
+
+/// Bars, arcs and branches that fill the openings, and the bosses where they meet.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Filling {
+    /// The straight bars, on which letters find room.
+    pub(crate) bars: Vec<Member>,
+    pub(crate) strips: Vec<Member>,
+    /// Middles and radii.
+    pub(crate) bosses: Vec<(Point, f64)>,
+}
+
+impl Openings {
+    /// A place by its distances along the almuri's line and across it.
+    fn place(&self, along: f64, across: f64) -> Point {
+        let unit = Point::polar(1.0, self.almuri);
+        unit * along + unit.perpendicular() * across
+    }
+
+    /// A place by its direction from the almuri's line.
+    fn round(&self, radius: f64, from_almuri: Angle) -> Point {
+        Point::polar(radius, self.almuri + from_almuri)
+    }
+
+    /// Where strips end that run into the outer ring.
+    fn foot(&self) -> f64 {
+        self.rim + 0.3 * (self.outer - self.rim)
+    }
+
+    /// The middle of the ecliptic ring's metal.
+    fn seat(&self) -> f64 {
+        f64::midpoint(self.ecliptic, self.ecliptic_inner)
+    }
+
+    /// How far from the pole the ecliptic's outer edge lies in a direction.
+    fn ecliptic_at(&self, from_almuri: Angle) -> f64 {
+        let (sin, cos) = from_almuri.sin_cos();
+        let across = self.eccentricity * sin;
+        self.eccentricity * cos + (self.ecliptic * self.ecliptic - across * across).sqrt()
+    }
+
+    pub(crate) fn filled(&self) -> Filling {
+        let mut filling = Filling::default();
+        self.bars(&mut filling);
+        if self.kind != Tracery::Plain {
+            self.quatrefoil(&mut filling);
+        }
+        if self.kind == Tracery::Foliate {
+            self.arcade(&mut filling);
+            self.lune(&mut filling);
+        }
+        filling
+    }
+
+    /// The bar of the solstices, and that of the equinoxes, which is counterchanged
+    /// where there is tracery: outside the ecliptic one of its edges is the diameter.
+    fn bars(&self, filling: &mut Filling) {
+        let foot = self.foot();
+        let bar = |from, to| Member::bar(from, to, self.bar);
+        filling.bars = vec![
+            bar(Point::POLE, self.place(foot, 0.0)),
+            bar(Point::POLE, self.place(-foot, 0.0)),
+        ];
+        let shift = match self.kind {
+            Tracery::Plain => 0.0,
+            _ => -self.bar,
+        };
+        let step = {
+            let seat = self.seat();
+            (seat * seat - self.eccentricity * self.eccentricity).sqrt()
+        };
+        for side in [1.0, -1.0] {
+            let on = |along: f64, across: f64| self.place(along, across * side);
+            if shift < 0.0 {
+                filling.bars.push(bar(Point::POLE, on(0.0, step)));
+                filling.bars.push(bar(on(shift, step), on(shift, foot)));
+            } else {
+                filling.bars.push(bar(Point::POLE, on(0.0, foot)));
+            }
+        }
+        // The arc of the equator ends in the middle of the bar at both ends.
+        let inset = Angle::from_rad(-shift / self.equator);
+        let half = Angle::QUARTER_TURN - inset;
+        filling.strips.push(Member {
+            course: Course::of(Bend::round(
+                Point::POLE,
+                self.equator,
+                self.almuri + Angle::HALF_TURN - half,
+                half * 2.0,
+            )),
+            half: self.equator_half,
+        });
+    }
+
+    /// Four lobes round the pole, between the bars, stayed against the ecliptic.
+    fn quatrefoil(&self, filling: &mut Filling) {
+        let diagonal = Angle::HALF_TURN * 0.25;
+        // The ecliptic's inner edge on the far diagonal sets the measure.
+        let far = {
+            let (sin, cos) = (diagonal * 3.0).sin_cos();
+            let across = self.eccentricity * sin;
+            let inner = self.ecliptic_inner;
+            self.eccentricity * cos + (inner * inner - across * across).sqrt()
+        };
+        let apex = far * 0.86;
+        let cusp = apex * 0.6;
+        let root = std::f64::consts::SQRT_2;
+        let middle = (apex * apex - cusp * cusp) / (2.0 * apex - root * cusp);
+        let radius = apex - middle;
+        let half = self.strip;
+        for quarter in [1.0, 3.0, 5.0, 7.0] {
+            let out = diagonal * quarter;
+            let centre = self.round(middle, out);
+            // From the bar on one side round by the apex to the bar on the other.
+            let begin = self.round(cusp, out - diagonal) - centre;
+            let end = self.round(cusp, out + diagonal) - centre;
+            let sweep = (end.direction() - begin.direction()).in_turn();
+            filling.strips.push(Member {
+                course: Course::of(Bend::round(centre, radius, begin.direction(), sweep)),
+                half,
+            });
+            let is_far = (2.0..6.0).contains(&quarter);
+            let (lobe, side) = (
+                self.round(apex, out),
+                if quarter < 4.0 { 1.0 } else { -1.0 },
+            );
+            if is_far {
+                // Hardly a step from the ecliptic.
+                let seat = self.round(far + 0.3 * (self.ecliptic - self.ecliptic_inner), out);
+                filling.strips.push(Member::bar(lobe, seat, half));
+                filling.bosses.push((lobe, half * 2.1));
+            } else {
+                self.branch(filling, lobe, side, half);
+            }
+        }
+        for quarter in 0..4 {
+            let out = Angle::QUARTER_TURN * f64::from(quarter);
+            filling.bosses.push((self.round(cusp, out), self.bar * 1.7));
+        }
+    }
+
+    /// A branch on an S from the ecliptic's inner edge to a lobe.
+    fn branch(&self, filling: &mut Filling, to: Point, side: f64, half: f64) {
+        let springs = Angle::from_deg(52.0 * side);
+        let centre = self.place(self.eccentricity, 0.0);
+        let out = self.round(1.0, springs);
+        let from = centre + out * self.seat();
+        let into = to * (-1.0 / to.radius());
+        if let Some(course) = Course::bent((from, -out), (to, into), 0.5) {
+            filling.strips.push(Member { course, half });
+            filling.bosses.push((to, half * 2.1));
+        }
+    }
+
+    /// Arches between the outer ring and the arc of the equator.
+    fn arcade(&self, filling: &mut Filling) {
+        const ARCHES: u32 = 3;
+        let half = self.strip;
+        // At the equinoxes they stand against the counterchanged bar.
+        let inset = Angle::from_rad(self.bar / self.rim);
+        let span = (Angle::QUARTER_TURN - inset) * (1.0 / f64::from(ARCHES));
+        let apex = self.equator + self.equator_half - 0.2 * half;
+        let half_span = span * 0.5;
+        let middle = apex / (1.0 - half_span.sin());
+        for side in [1.0, -1.0] {
+            for arch in 0..ARCHES {
+                let begins = Angle::QUARTER_TURN + inset + span * f64::from(arch);
+                self.arch(filling, (begins + half_span) * side, half_span, middle);
+                if arch > 0 {
+                    self.pier(filling, begins * side, middle * half_span.cos());
+                }
+            }
+        }
+    }
+
+    /// Smaller and smaller arches in the lune between outer ring and ecliptic.
+    fn lune(&self, filling: &mut Filling) {
+        let half = self.strip;
+        // The first stands in the bar of the equinoxes.
+        let mut begins = Angle::QUARTER_TURN + Angle::from_rad(0.9 * self.bar / self.rim);
+        loop {
+            let Some((half_span, middle)) = self.arch_beside(begins) else {
+                return;
+            };
+            let ends = begins - half_span * 2.0;
+            if half_span.sin() * middle < 6.0 * half || ends.deg() < 10.0 {
+                return;
+            }
+            for side in [1.0, -1.0] {
+                self.arch(filling, (begins - half_span) * side, half_span, middle);
+                self.pier(filling, ends * side, middle * half_span.cos());
+            }
+            begins = ends;
+        }
+    }
+
+    /// Half the width and the distance from the pole of the arch that stands beside a
+    /// pier, runs into the ecliptic below, and springs a quarter of its height below
+    /// the outer ring.
+    fn arch_beside(&self, pier: Angle) -> Option<(Angle, f64)> {
+        let half = self.strip;
+        let ecliptic = self.place(self.eccentricity, 0.0);
+        // The circle between the two piers that touches the ecliptic.
+        let touching = |half_span: Angle| {
+            let bisector = pier - half_span;
+            let beyond = |out: f64| {
+                let centre = self.round(out, bisector);
+                (centre - ecliptic).radius() - out * half_span.sin() - (self.ecliptic - 0.2 * half)
+            };
+            halved(self.ecliptic_at(bisector), 1.3 * self.rim, beyond)
+        };
+        let springing = |half_span: Angle| {
+            let below = self.ecliptic_at(pier - half_span);
+            let out = touching(half_span).unwrap_or(2.0 * self.rim);
+            out * half_span.cos() - (self.rim - 0.25 * (self.rim - below))
+        };
+        let half_span = halved(0.5, 22.0, |deg| springing(Angle::from_deg(deg)))?;
+        let half_span = Angle::from_deg(half_span);
+        Some((half_span, touching(half_span)?))
+    }
+
+    /// An arch between two piers: its middle's direction, half the angle between them,
+    /// and how far from the pole the centre of its circle lies.
+    fn arch(&self, filling: &mut Filling, bisector: Angle, half_span: Angle, middle: f64) {
+        let centre = self.round(middle, bisector);
+        let inward = self.almuri + bisector + Angle::HALF_TURN;
+        let sweep = Angle::HALF_TURN - half_span * 2.0;
+        filling.strips.push(Member {
+            course: Course::of(Bend::round(
+                centre,
+                middle * half_span.sin(),
+                inward - sweep * 0.5,
+                sweep,
+            )),
+            half: self.strip,
+        });
+    }
+
+    /// A pier on the outer ring, with a boss where arches spring from it.
+    fn pier(&self, filling: &mut Filling, at: Angle, springing: f64) {
+        let boss = self.round(springing, at);
+        filling
+            .strips
+            .push(Member::bar(boss, self.round(self.foot(), at), self.strip));
+        filling.bosses.push((boss, 2.1 * self.strip));
+    }
+}
+
+/// Where a growing function passes zero, between two numbers.
+fn halved(mut low: f64, mut high: f64, function: impl Fn(f64) -> f64) -> Option<f64> {
+    if function(low) > 0.0 || function(high) < 0.0 {
+        return None;
+    }
+    for _ in 0..48 {
+        let middle = f64::midpoint(low, high);
+        if function(middle) > 0.0 {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(f64::midpoint(low, high))
+}

@@ -1,0 +1,145 @@
+import { byId, element } from "./element.js";
+import { sameState } from "./turning.js";
+
+/** @typedef {import("./types.js").Step} Step */
+
+/** Paces, by how many times as fast as walking. */
+const PACES = /** @type {const} */ ([["slow", 0.45], ["walking", 1], ["brisk", 2.5]]);
+
+/** How long a step is left to be read when they play, in milliseconds. */
+const READING_TIME = 2600;
+
+/**
+ * Plays steps on the instrument, whoever has them: numbered sentences. Choosing one
+ * moves the parts there, lights the lines and lays a lens where something is read.
+ * @param {HTMLElement} place
+ * @param {import("./turning.js").Turning} turning
+ * @param {import("./stage.js").Stage} stage
+ * @param {ReturnType<typeof import("./lens.js").createLens>} lens
+ */
+export function createPlayer(place, turning, stage, lens) {
+  const list = element("ol", { class: "steps" });
+  const nowStep = byId("now-step");
+  const previous = element("button", { type: "button", onclick: () => go(at - 1) }, "Previous");
+  const next = element("button", { type: "button", id: "next-step", onclick: () => go(at + 1) }, "Next");
+  const play = element("button", { type: "button", onclick: () => (playing ? stop() : begin()) }, "Play");
+  const pace = element("select", { id: "pace" });
+  for (const [name, times] of PACES) {
+    pace.append(element("option", { value: times, selected: times === 1 }, name));
+  }
+  pace.addEventListener("change", () => { turning.speed = Number(pace.value); });
+  const glass = element("input", { type: "checkbox", id: "glass", checked: true });
+  glass.addEventListener("change", () => { lens.wanted = glass.checked; });
+  const show = element("button", { type: "button", id: "show" }, "Show to a class");
+  const bar = element("div", { class: "row", role: "group", "aria-label": "Playing the working" },
+    previous, next, play,
+    element("span", { class: "pace" }, element("label", { for: "pace" }, "Pace "), pace),
+    element("label", { class: "tick" }, glass, " lens"),
+    show);
+  place.append(bar, list);
+
+  /** @type {Step[]} */
+  let steps = [];
+  let at = -1;
+  let playing = false;
+  let turn = 0;
+
+  /** Every choice ends the one before it. */
+  async function go(/** @type {number} */ to, /** @type {boolean} */ keeps = false) {
+    const step = steps[to];
+    if (!step) return;
+    if (!keeps) stop();
+    const mine = ++turn;
+    at = to;
+    mark();
+    stage.light(step.lines);
+    lens.hide();
+    await stage.turnOver(step.side);
+    if (mine !== turn) return;
+    byId("announce").textContent = `Step ${to + 1} of ${steps.length}. ${step.instruction}`;
+    const before = steps[to - 1]?.state ?? step.state;
+    if (!sameState(turning.state, before) && !sameState(turning.state, step.state)) {
+      await turning.moveTo(before, { pace: 2 });
+      if (mine !== turn) return;
+    }
+    const rete = sameState(turning.state, before) ? step.rete_turn_deg : undefined;
+    await turning.moveTo(step.state, { rete });
+    if (mine !== turn) return;
+    lens.lay(step.look_at);
+    place.dataset.arrived = String(to + 1);
+  }
+
+  async function begin() {
+    playing = true;
+    play.textContent = "Pause";
+    let to = at >= steps.length - 1 ? 0 : at + 1;
+    while (playing && to < steps.length) {
+      await go(to, true);
+      const mine = turn;
+      await new Promise((resolve) => setTimeout(resolve, READING_TIME / Number(pace.value)));
+      if (mine !== turn) return;
+      to += 1;
+    }
+    stop();
+  }
+
+  function stop() {
+    playing = false;
+    play.textContent = "Play";
+  }
+
+  function mark() {
+    [...list.children].forEach((item, index) => {
+      const button = item.firstElementChild;
+      if (index === at) button?.setAttribute("aria-current", "step");
+      else button?.removeAttribute("aria-current");
+    });
+    const step = steps[at];
+    previous.disabled = at <= 0;
+    next.disabled = at >= steps.length - 1;
+    nowStep.hidden = !step;
+    if (step) {
+      nowStep.replaceChildren(
+        element("p", {}, element("b", { class: "number" }, `${at + 1}. `), step.instruction));
+    }
+    const chosen = list.children[at];
+    if (chosen instanceof HTMLElement && list.contains(document.activeElement)) {
+      /** @type {HTMLElement} */ (chosen.firstElementChild).focus();
+    }
+  }
+
+  list.addEventListener("keydown", (event) => {
+    const by = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
+    if (!by) return;
+    event.preventDefault();
+    go(at + by);
+  });
+
+  return {
+    /**
+     * Takes other steps; none of them is chosen yet.
+     * @param {Step[]} others
+     */
+    take(others) {
+      steps = others;
+      turn += 1;
+      stop();
+      at = -1;
+      delete place.dataset.arrived;
+      stage.light([]);
+      stage.turnOver("front");
+      lens.hide();
+      list.replaceChildren(...steps.map((step, index) => element("li", {},
+        element("button", { type: "button", class: "step", onclick: () => go(index) }, step.instruction))));
+      bar.hidden = steps.length === 0;
+      mark();
+    },
+    go,
+    next: () => go(at + 1),
+    previous: () => go(Math.max(0, at - 1)),
+    /** @param {() => void} listener */
+    onShow(listener) { show.addEventListener("click", listener); },
+  };
+}
+
+/** @typedef {ReturnType<typeof createPlayer>} Player */

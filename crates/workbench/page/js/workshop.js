@@ -1,0 +1,239 @@
+import * as desk from "./desk.js";
+import { createGlass } from "./bench-glass.js";
+import { byId, element, labelled } from "./element.js";
+import { help } from "./help.js";
+import { createLeaf } from "./leaf.js";
+import { fileName, save } from "./save.js";
+import { table } from "./table.js";
+import { capital, fineness, latitude } from "./words.js";
+
+/** @typedef {import("./types.js").Parts} Parts */
+
+/** What each format is for. */
+/** @type {Record<string, string>} */
+const FORMATS = {
+  svg: "SVG, for cutters",
+  dxf: "DXF, for machines",
+  pdf: "PDF, for printers, at true size",
+  png: "PNG, a picture",
+  paper: "PDF, to cut and fold of card",
+};
+
+/**
+ * The workshop: the parts of an instrument as they would be made, their files, and
+ * which plate serves which town.
+ * @param {import("./store.js").Store} store
+ * @param {import("./types.js").Start} start
+ */
+export function createWorkshop(store, start) {
+  const glass = createGlass();
+  const fault = element("p", { class: "fault", role: "alert" });
+  const done = element("p", { class: "quiet", role: "status" });
+  const pieces = element("p", { class: "row", role: "group", "aria-label": "Pieces", id: "pieces" });
+  const told = element("p", { id: "piece-told" });
+  const leftOut = element("details", { class: "further sources", id: "left-out", hidden: true });
+  const of = element("p", { class: "quiet", id: "workshop-of" });
+  const specification = element("textarea", { id: "specification", rows: "8", spellcheck: "false" });
+  const plates = element("input", { id: "make-plates", type: "text", autocomplete: "off", placeholder: "its own" });
+  const part = element("select", { id: "part" }, ...start.parts.map((name) =>
+    element("option", { value: name, selected: name === "rete" }, name)));
+  const formats = start.formats.map((name) => {
+    const box = element("input", { type: "checkbox", value: name, checked: ["svg", "dxf", "pdf"].includes(name) });
+    return { box, label: element("label", { class: "tick" }, box, ` ${FORMATS[name] ?? name}`) };
+  });
+  const whole = element("input", { type: "checkbox", id: "whole-set", checked: true });
+  const paper = element("input", { id: "paper", type: "text", value: "A4", size: "8" });
+  const make = element("button", { type: "button", id: "make-files" }, "Make the files");
+  let asked = 0;
+
+  const leaf = createLeaf("workshop", (body) => {
+    body.append(
+      of,
+      element("div", { class: "workshop-bench" },
+        element("div", { class: "making" },
+          element("div", { class: "fields" },
+            labelled("Part", part),
+            labelled("Plates for these towns or latitudes, parted by semicolons", plates)),
+          element("details", { class: "further" },
+            element("summary", {}, "A specification of my own"),
+            element("div", { class: "field" },
+              element("label", { for: "specification" }, "Instead of the instrument above, in its plain form; `almuri cabinet` shows those at hand"),
+              specification)),
+          element("fieldset", {}, element("legend", {}, "Files"), ...formats.map(({ label }) => label)),
+          element("div", { class: "fields" }, labelled("Paper: A4, A3, Letter, or 300x450 in millimetres", paper)),
+          element("label", { class: "tick" }, whole, " the whole instrument, not this part alone"),
+          element("p", { class: "row" }, make),
+          done,
+          element("p", { class: "caution" }, "Laser and engraving work: follow the machine’s own safety rules. Check the 100 mm line of every print before you cut.")),
+        element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, leftOut, fault)),
+      townPlates(store, make_plate),
+      help(
+        "What is shown, and what is made?",
+        "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",
+        "The files come in one archive: drawings with the layers cut, engrave, score and guide, a manifest of sizes and lengths, and a sheet on assembly, checking and use.",
+      ));
+    for (const input of [part, plates, specification]) input.addEventListener("change", look);
+    make.addEventListener("click", makeFiles);
+  }, look);
+  store.onAnswer(() => { if (leaf.isOpen) look(); });
+
+  /** @returns {Parts} */
+  function meant() {
+    const own = specification.value.trim();
+    return {
+      with: own ? { specification: own } : store.case.with ?? null,
+      plates: plates.value.split(";").map((one) => one.trim()).filter(Boolean),
+      parts: [part.value],
+    };
+  }
+
+  async function look() {
+    const mine = ++asked;
+    const request = meant();
+    of.textContent = request.with && "specification" in request.with
+      ? "Of my own specification."
+      : `Of the ${store.answer?.instrument.name ?? "first of the cabinet"}, ${store.answer?.instrument.diameter_mm ?? ""} mm; another is chosen in the line at the top.`;
+    try {
+      const found = await desk.partPictures(request);
+      if (mine !== asked) return;
+      fault.textContent = "";
+      pieces.replaceChildren(...found.map((piece) => element("button", {
+        type: "button", "aria-pressed": "false", onclick: () => lay(piece),
+      }, piece.title)));
+      pieces.hidden = found.length < 2;
+      if (found[0]) lay(found[0]);
+
+      /** @param {import("./types.js").PartPicture} piece */
+      function lay(piece) {
+        glass.lay(piece.svg, piece.width_mm);
+        leftOut.hidden = piece.thinned.length === 0;
+        leftOut.replaceChildren(
+          element("summary", {}, "What this size leaves out"),
+          table("Each is overruled by a key of the specification", ["", "shown", "key"],
+            piece.thinned.map(({ what, shown, key }) => [what, shown, key])));
+        told.textContent = piece.flaw ? "" : `${capital(piece.title)}: one piece, and nowhere too thin.`;
+        fault.textContent = piece.flaw ? `${capital(piece.title)} cannot be cut: ${piece.flaw}.` : "";
+        [...pieces.children].forEach((button, index) =>
+          button.setAttribute("aria-pressed", String(found[index] === piece)));
+      }
+    } catch (error) {
+      if (mine !== asked) return;
+      glass.clear();
+      pieces.replaceChildren();
+      told.textContent = "";
+      leftOut.hidden = true;
+      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+    }
+    byId("workshop").dataset.shown = String(mine);
+  }
+
+  async function makeFiles() {
+    done.textContent = "Being made.";
+    make.disabled = true;
+    try {
+      const request = meant();
+      const archive = await desk.make({
+        ...request,
+        parts: whole.checked ? [] : request.parts,
+        formats: formats.filter(({ box }) => box.checked).map(({ box }) => box.value),
+        page: paper.value,
+      });
+      const name = request.with && "named" in request.with ? request.with.named : "instrument";
+      save(`${fileName(name)}.zip`, archive);
+      done.textContent = `Made: ${Math.max(1, Math.round(archive.size / 1024))} KB.`;
+      fault.textContent = "";
+    } catch (error) {
+      done.textContent = "";
+      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+    }
+    make.disabled = false;
+  }
+
+  /** @param {number} latitude_deg */
+  function make_plate(latitude_deg) {
+    plates.value = String(Number(latitude_deg.toFixed(4)));
+    part.value = "plates";
+    if (leaf.isOpen) look();
+    leaf.show();
+  }
+
+  return { leaf, makePlate: make_plate };
+}
+
+/** What is to be done for a town. */
+const ADVICE = {
+  plate: "this plate serves",
+  proportion: "read two plates and take the proportion",
+  "new-plate": "a plate of its own",
+};
+
+/**
+ * Which plate serves which town.
+ * @param {import("./store.js").Store} store
+ * @param {(latitude_deg: number) => void} make
+ */
+function townPlates(store, make) {
+  const towns = element("textarea", { id: "plate-towns", rows: "4", placeholder: "a town on each line" });
+  const within = element("input", { id: "plate-within", type: "number", min: "0.05", max: "60", step: "0.05", value: "1" });
+  const year = element("input", { id: "card-year", type: "number", value: String(new Date().getFullYear()) });
+  const paper = element("select", { id: "card-paper" }, ...["a5", "a6", "a4", "letter"].map((name) =>
+    element("option", { value: name }, name === "letter" ? "Letter" : name.toUpperCase())));
+  const fault = element("p", { class: "fault", role: "alert" });
+  const found = element("div", { id: "plates-found" });
+  const ask = element("button", { type: "button", id: "ask-plates" }, "Which plates?");
+  ask.addEventListener("click", async () => {
+    fault.textContent = "";
+    found.replaceChildren();
+    try {
+      const named = towns.value.split("\n").map((one) => one.trim()).filter(Boolean);
+      const request = {
+        towns: named,
+        stock_deg: store.answer?.instrument.plates_deg ?? [],
+        within_deg: Number(within.value),
+        houses: store.case.houses ?? null,
+      };
+      const answer = await desk.plates(request);
+      found.append(
+        table(
+          `Largest errors over the year of ascendant and of cusps by ${answer.method}, on the plates of the ${store.answer?.instrument.name ?? "instrument"}`,
+          ["town", "latitude", "best plate", "ascendant", "cusps", "by proportion", "", ""],
+          answer.towns.map((town, index) => [
+            town.name, latitude(town.latitude_deg),
+            town.best_plate_deg === null ? "none" : `${town.best_plate_deg}°`,
+            fineness(town.error?.largest_ascendant_deg ?? null),
+            fineness(town.error?.largest_cusp_deg ?? null),
+            fineness(town.proportion?.error.largest_ascendant_deg ?? null),
+            element("span", {}, `${ADVICE[town.advice]} `, town.advice === "new-plate"
+              && element("button", { type: "button", onclick: () => make(town.latitude_deg) }, "Look at it")),
+            element("button", { type: "button", class: "card", "aria-label": `The card of ${town.name}`, onclick: () => {
+              giveCard({ ...request, towns: [named[index] ?? town.name] }, town.name);
+            } }, "Card"),
+          ])),
+        element("p", {}, `The fewest plates that keep all within ${answer.within_deg}°: `,
+          answer.smallest_set.map(({ plate_deg, towns: served }) => `${plate_deg.toFixed(2)}° (${served.join("; ")})`).join(", "), "."));
+    } catch (error) {
+      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+    }
+  });
+  /**
+   * @param {import("./types.js").PlatesRequest} request
+   * @param {string} name
+   */
+  async function giveCard(request, name) {
+    fault.textContent = "";
+    try {
+      const date_from = store.answer?.instrument.date_from;
+      const asked = { ...request, year: Number(year.value), ...(date_from ? { date_from } : {}) };
+      save(`card-${fileName(name)}.pdf`, await desk.card(asked, paper.value));
+    } catch (error) {
+      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+    }
+  }
+
+  return element("div", { class: "town-plates" },
+    element("h3", {}, "Which plate for which town"),
+    element("div", { class: "fields" },
+      labelled("Towns", towns), labelled("Largest error suffered, in degrees", within),
+      labelled("Cards for the year", year), labelled("on paper", paper)),
+    element("p", { class: "row" }, ask), fault, found);
+}
