@@ -39,6 +39,7 @@ pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
+pub(crate) use working::on_back;
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.
