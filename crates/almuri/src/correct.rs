@@ -80,6 +80,9 @@ fn sheet(answer: &CorrectAnswer) -> String {
     }
     sheet.title("What explains them");
     sheet.paragraph(&answer.sentence);
+    if let (Some(plate), true) = (&answer.plate, answer.verdict != "right") {
+        sheet.paragraph(&plate.sentence);
+    }
     if answer.verdict == "right" {
         return sheet.text();
     }

@@ -469,3 +469,49 @@ fn a_film_turns_the_instrument_over() {
         turned(&film.frames[0].svg, 90.0 + tangent.atan().to_degrees());
     }
 }
+
+/// At 44°06′ with the plate for 46°: who reads rightly is told what the plate costs, and
+/// readings as of a plate for the place are known for what they are.
+#[test]
+fn a_plate_that_fits_badly_is_said() {
+    let cabinet = Cabinet::built_in();
+    let moment = case("2024-05-14 09:20", "44.1,-8.54");
+    let cast = desk::cast(&moment, &cabinet, None).unwrap();
+    let corrected = |ascendant: Option<f64>, midheaven: Option<f64>| {
+        let request = CorrectRequest {
+            moment: moment.clone(),
+            read: texts([
+                ("ascendant", &format!("{:.2}", ascendant.unwrap())),
+                ("midheaven", &format!("{:.2}", midheaven.unwrap())),
+            ]),
+            figure: false,
+        };
+        desk::correct(&request, &cabinet, None).unwrap()
+    };
+    let reading = cast.reading.as_ref().unwrap();
+    let right = corrected(reading.ascendant_deg, reading.midheaven_deg);
+    assert_eq!(right.verdict, "right");
+    assert!(right.sentence.contains("badly"), "{}", right.sentence);
+    let plate = right.plate.unwrap();
+    assert!((plate.off_deg - 1.9).abs() < 1e-9);
+    let (ascendant, midheaven) = (plate.moves_deg[0].unwrap(), plate.moves_deg[1].unwrap());
+    assert!(
+        ascendant > 1.0 && midheaven.abs() < 1e-9,
+        "{ascendant} {midheaven}"
+    );
+    let own = corrected(cast.ideal.ascendant_deg, cast.ideal.midheaven_deg);
+    assert_eq!(own.explanations[0].slips[0].name, "plate-fits-badly");
+    // On its own latitude a plate fits.
+    let cabinet_latitude = case("2024-05-14 09:20", "46,-8.54");
+    let fitting = CorrectRequest {
+        moment: cabinet_latitude,
+        read: texts([("ascendant", "3 Cancer")]),
+        figure: false,
+    };
+    assert!(
+        desk::correct(&fitting, &cabinet, None)
+            .unwrap()
+            .plate
+            .is_none()
+    );
+}

@@ -19,7 +19,7 @@ mod working;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, SlipAnswer};
+pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, PlateFitAnswer, SlipAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
