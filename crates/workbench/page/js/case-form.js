@@ -62,7 +62,13 @@ export function createCaseForm(form, store, start) {
   form.addEventListener("submit", (event) => event.preventDefault());
 
   now.addEventListener("click", () => store.ask({ when: "now", which: null, calendar: null }));
-  const typed = () => store.ask({ when: `${date.value.trim()} ${time.value.trim()}`.trim(), which: null });
+  function typed() {
+    const when = `${date.value.trim()} ${time.value.trim()}`.trim();
+    // The calendar was said of a date: one of another year is not silently counted by it.
+    const year = (/** @type {string} */ text) => text.replace(/(?<=\d)-.*/, "");
+    const calendar = year(when) === year(store.case.when) ? store.case.calendar ?? null : null;
+    return store.ask({ when, which: null, calendar });
+  }
   for (const input of [date, time]) {
     input.addEventListener("change", typed);
     input.addEventListener("keydown", (event) => { if (event.key === "Enter") typed(); });

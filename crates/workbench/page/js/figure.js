@@ -4,7 +4,7 @@ import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { fileName, save } from "./save.js";
 import { movable, table } from "./table.js";
-import { capital, degrees, fineness, latitude, named, numeral, ordinal, plain, signed, zodiacal } from "./words.js";
+import { capital, degrees, fineness, latitude, named, numeral, ordinal, plain, sentence, signed, zodiacal } from "./words.js";
 
 /** @typedef {import("./types.js").Finished} Finished */
 /** @typedef {import("./types.js").Figure} Figure */
@@ -56,7 +56,7 @@ export function createFigure(store, start) {
       if (mine !== asked) return;
       drawing.replaceChildren();
       tables.replaceChildren();
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
     byId("figure").dataset.shown = String(mine);
   }
@@ -87,7 +87,7 @@ export function createFigure(store, start) {
       const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
       save(`${fileName(name)}.${format}`, content);
     } catch (error) {
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
   }
 

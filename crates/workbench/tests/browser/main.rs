@@ -156,6 +156,23 @@ fn a_time_that_was_not_and_one_that_came_twice_are_settled_on_the_page() {
 }
 
 #[test]
+fn a_calendar_said_of_one_year_does_not_count_another() {
+    let bench = Bench::at(
+        1440,
+        900,
+        &[
+            ("when", "1740-06-10 12:00"),
+            ("at", "Oxford, England, United Kingdom"),
+            ("calendar", "julian"),
+        ],
+    );
+    bench.asking(|browser| browser.write("#date", "1740-06-11\u{e007}"));
+    assert!(bench.browser.text("#headline").contains("Julian"));
+    bench.asking(|browser| browser.write("#date", "2024-05-14\u{e007}"));
+    assert!(bench.browser.text("#headline").contains("Gregorian"));
+}
+
+#[test]
 fn the_instrument_turns_by_hand_wheel_and_keys_and_reads_as_the_desk_does() {
     let bench = Bench::at(1440, 900, &DEMONSTRATION);
     let browser = &bench.browser;
