@@ -130,6 +130,13 @@ fn figures_are_drawn_round_and_square_and_only_with_cusps() {
         refusal.message,
         "“oval” is no way to draw a figure; round, square, as-instrument would do"
     );
+    let prefixed = DrawFigureRequest {
+        figure: santiago(),
+        id_prefix: "\"><script>".to_owned(),
+        ..DrawFigureRequest::default()
+    };
+    let refusal = desk::draw_figure(&prefixed, &Cabinet::built_in(), None).expect_err("no id");
+    assert!(refusal.message.contains("figure- would do"), "{refusal}");
     let mut polar = DrawFigureRequest {
         figure: santiago(),
         ..DrawFigureRequest::default()
