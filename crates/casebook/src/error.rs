@@ -36,7 +36,7 @@ pub enum CasebookError {
         known: i64,
     },
     /// No case has this number.
-    #[error("there is no case {0}; `list` shows those there are")]
+    #[error("there is no case {0}, or no longer; the list shows those there are")]
     NoCase(CaseId),
     /// The case was changed since it was looked at.
     #[error("case {0} was changed meanwhile by someone else; look at it again first")]

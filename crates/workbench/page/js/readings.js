@@ -72,13 +72,18 @@ export function createReadings(place, store) {
   const row = (key, name, degree, to, line) => element("tr", {},
     element("th", { scope: "row" }, name),
     element("td", {},
-      element("span", { class: "reading" }, zodiacal(degree)),
-      to !== null && element("span", { class: "to" }, `to ${fineness(to)}`),
+      element("span", { class: "reading" }, zodiacal(degree)), " ",
+      to !== null && element("span", { class: "to" }, `to ${fineness(to)}`), " ",
       element("span", { class: "more" }, line)),
     element("td", {}, box(key, name)));
 
   store.onAnswer((answer) => {
-    for (const one of boxes.values()) one.removeAttribute("aria-invalid");
+    for (const [key, one] of boxes) {
+      one.removeAttribute("aria-invalid");
+      // Another case has other readings; what is being typed stays.
+      if (document.activeElement !== one) one.value = store.case.read[key] ?? "";
+    }
+    for (const { box } of ticks) box.checked = store.case.without.includes(box.value);
     fault.textContent = "";
     const reading = answer.reading;
     table.hidden = how.hidden = reading === null;

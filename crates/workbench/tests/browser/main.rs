@@ -80,8 +80,14 @@ fn the_demonstration_is_what_the_desk_says() {
 fn a_case_is_typed_with_a_place_suggested() {
     let bench = Bench::at(1440, 900, &DEMONSTRATION);
     let browser = &bench.browser;
+    let before = bench.area("#stage");
     browser.write("#place", "Lisb");
     browser.wait("return document.querySelectorAll('#place-list li').length > 0");
+    assert_eq!(
+        bench.area("#stage"),
+        before,
+        "nothing moves while one types"
+    );
     bench.is_accessible("suggestions");
     bench.asking(|browser| browser.keys("#place", "\u{e015}\u{e007}"));
     bench.asking(|browser| browser.write("#date", "1987-11-03\u{e007}"));
@@ -153,6 +159,35 @@ fn a_time_that_was_not_and_one_that_came_twice_are_settled_on_the_page() {
     bench.asking(|browser| browser.write("#date", "2023-02-29\u{e007}"));
     assert!(browser.text("[data-fault=when]").contains("29"));
     bench.asking(|browser| browser.write("#place", "Nowhereton\u{e007}"));
+}
+
+#[test]
+fn a_southern_place_is_offered_the_instruments_that_serve_it() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let sydney = "Sydney, New South Wales, Australia\u{e007}";
+    bench.asking(|browser| browser.write("#place", sydney));
+    bench.asking(|browser| browser.click("#fault-with .choices button"));
+    let instrument = "return document.querySelector('#with').value";
+    assert_eq!(bench.browser.run(instrument), "southern instrument");
+    assert!(bench.browser.text("#readings-body").contains("Ascendant"));
+    bench.is_clean();
+}
+
+#[test]
+fn a_calendar_said_of_one_year_does_not_count_another() {
+    let bench = Bench::at(
+        1440,
+        900,
+        &[
+            ("when", "1740-06-10 12:00"),
+            ("at", "Oxford, England, United Kingdom"),
+            ("calendar", "julian"),
+        ],
+    );
+    bench.asking(|browser| browser.write("#date", "1740-06-11\u{e007}"));
+    assert!(bench.browser.text("#headline").contains("Julian"));
+    bench.asking(|browser| browser.write("#date", "2024-05-14\u{e007}"));
+    assert!(bench.browser.text("#headline").contains("Gregorian"));
 }
 
 #[test]
