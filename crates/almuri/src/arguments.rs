@@ -432,6 +432,9 @@ pub(crate) struct FilmArguments {
     /// The folder that it goes into
     #[arg(short, long, value_name = "FOLDER", default_value = "film")]
     pub(crate) output: PathBuf,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
 }
 
 #[derive(Args, Debug)]

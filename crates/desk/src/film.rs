@@ -3,7 +3,7 @@ use std::fmt::Write;
 
 use drawing::{Setting, Svg, front};
 use instrument::Instrument;
-use practice::words::Said;
+use practice::words::{Degrees, Fineness, Said};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
@@ -413,16 +413,17 @@ fn rehearsal(title: &str, shots: &[Shot<'_>], frames: &[FrameAnswer]) -> String 
         if let Some(Ok((quantity, reading))) = &done.outcome {
             let shows = Said(quantity.measure(), reading.value);
             let _ = write!(out, "   The brass should show {shows}");
-            let _ = match reading.reads_to.deg() {
-                fine if fine > 0.0 => writeln!(out, ", within {:.2}°.", fine / 2.0),
+            let within = Fineness(quantity.measure(), reading.reads_to * 0.5);
+            let _ = match reading.reads_to {
+                fine if fine > Angle::ZERO => writeln!(out, ", within {within}."),
                 _ => writeln!(out, "."),
             };
         } else if shot.moves_s > 0.0 {
             let _ = writeln!(
                 out,
-                "   0° Aries at {:.1}°, the rule at {:.1}° of the limb, from noon westward.",
-                done.after.rete.in_turn().deg(),
-                done.after.rule.in_turn().deg()
+                "   0° Aries at {}, the rule at {} of the limb, from noon westward.",
+                Degrees(done.after.rete.in_turn()),
+                Degrees(done.after.rule.in_turn())
             );
         }
         out.push('\n');
