@@ -198,7 +198,7 @@ impl Words<'_> {
                 };
                 format!(
                     "Hang the instrument by its ring and turn the alidade until both sights are filled: the {}{value}.{caution}",
-                    sight.name().replace('-', " ")
+                    sight.words()
                 )
             }
         }
