@@ -174,6 +174,20 @@ fn a_southern_place_is_offered_the_instruments_that_serve_it() {
 }
 
 #[test]
+fn the_sum_ends_where_the_hour_for_the_rule_stands() {
+    let result = "return document.querySelector('.sum .result th').firstChild.textContent";
+    for (instrument, last) in [
+        ("class instrument", "Equation of time"),
+        ("date-ring instrument", "Longitude"),
+    ] {
+        let mut case = DEMONSTRATION;
+        case[2] = ("with", instrument);
+        let bench = Bench::at(1440, 900, &case);
+        assert_eq!(bench.browser.run(result), last, "{instrument}");
+    }
+}
+
+#[test]
 fn a_calendar_said_of_one_year_does_not_count_another() {
     let bench = Bench::at(
         1440,
