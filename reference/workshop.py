@@ -150,7 +150,12 @@ def dxf_points(path):
     audit = document.audit()
     assert not audit.errors and not audit.fixes, path
     assert document.units == 4, "millimetres"
-    for entity in document.modelspace().query('*[layer=="engrave" | layer=="score"]'):
+    entities = list(document.modelspace().query('*[layer=="engrave" | layer=="score"]'))
+    for entity in list(entities):
+        # Closed polylines are letters; open ones are curves, and lines that letters interrupt.
+        if entity.dxftype() == "LWPOLYLINE" and not entity.closed:
+            entities.extend(entity.virtual_entities())
+    for entity in entities:
         if entity.dxftype() == "LINE":
             a, b = entity.dxf.start, entity.dxf.end
             t = np.linspace(0, 1, 9)[:, None]
@@ -160,7 +165,6 @@ def dxf_points(path):
             end = np.radians(entity.dxf.end_angle) if entity.dxftype() == "ARC" else 2 * np.pi
             sweep = (end - start) % (2 * np.pi) or 2 * np.pi
             yield sample_arc(entity.dxf.center, entity.dxf.radius, start, sweep)
-        # Polylines are letters, or lines in several pieces that letters interrupt.
 
 
 NUMBER = re.compile(r"-?\d*\.?\d+(?:e-?\d+)?")

@@ -493,6 +493,15 @@ pub(crate) struct PlatesArguments {
     /// Where the date is taken from, for the cards: zodiac, equal-day-ring, true-sun-ring or given
     #[arg(long, value_name = "KIND")]
     pub(crate) date_from: Option<String>,
+    /// Put the cards into this folder, each a PDF of one page to give away
+    #[arg(short, long, value_name = "FOLDER", requires = "cards")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper of the cards: a5, a6, or a4 or letter with crosses to cut by
+    #[arg(long, value_name = "PAPER", default_value = "a5", requires = "out")]
+    pub(crate) paper: String,
+    /// Replace cards that are there already
+    #[arg(long, requires = "out")]
+    pub(crate) overwrite: bool,
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,

@@ -92,7 +92,7 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
 
 /// Puts the files into a folder. They are written beside it first, so that a failure
 /// leaves nothing half done.
-fn put(folder: &Path, files: &[Printed], overwrite: bool) -> Result<(), Failure> {
+pub(crate) fn put(folder: &Path, files: &[Printed], overwrite: bool) -> Result<(), Failure> {
     if folder.exists() && !folder.is_dir() {
         return Err(Failure::bad_input(format!(
             "{} is a file; a folder, or a name that is free, would do",

@@ -2,9 +2,11 @@ use std::fmt::Write;
 use std::path::Path;
 
 use desk::{PlateErrors, PlatesAnswer, PlatesRequest, TownCard, TownPlates};
+use press::{CardPaper, Printed};
 
 use crate::arguments::PlatesArguments;
 use crate::failure::Failure;
+use crate::make::put;
 
 /// A list of towns is no larger than this; a mistaken file is not read whole.
 const MOST_BYTES: u64 = 1024 * 1024;
@@ -19,11 +21,71 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
         year: arguments.cards,
         date_from: arguments.date_from.clone(),
     };
+    let paper = CardPaper::named(&arguments.paper)?;
     let answer = desk::plates(&request)?;
+    let cards = match &arguments.out {
+        None => Vec::new(),
+        Some(folder) => {
+            let cards = cards(&answer, paper)?;
+            put(folder, &cards, arguments.overwrite)?;
+            cards
+        }
+    };
     if arguments.json {
-        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+        let mut told = serde_json::to_value(&answer).map_err(Failure::other)?;
+        if let (Some(folder), Some(told)) = (&arguments.out, told.as_object_mut()) {
+            let files = cards
+                .iter()
+                .map(|card| folder.join(&card.name).display().to_string());
+            told.insert("card_files".to_owned(), files.collect());
+        }
+        return Ok(told.to_string() + "\n");
     }
-    Ok(shown(&answer))
+    let mut text = shown(&answer);
+    if let Some(folder) = &arguments.out {
+        text.push('\n');
+        for card in &cards {
+            text.push_str(&format!("{}\n", folder.join(&card.name).display()));
+        }
+    }
+    Ok(text)
+}
+
+/// The towns' cards as files.
+fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failure> {
+    let mut files: Vec<Printed> = Vec::new();
+    for town in &answer.towns {
+        let Some(card) = workbench::town_card(answer, town) else {
+            continue;
+        };
+        let begins = format!("card-{}", slug(&town.name));
+        // Towns of one name each have a file.
+        let name = (1..)
+            .map(|n| match n {
+                1 => format!("{begins}.pdf"),
+                n => format!("{begins}-{n}.pdf"),
+            })
+            .find(|name| files.iter().all(|file| file.name != *name))
+            .unwrap_or_default();
+        files.push(Printed {
+            name,
+            bytes: press::card(&card, paper)?,
+        });
+    }
+    Ok(files)
+}
+
+/// Letters and digits of a name, in a file's name.
+fn slug(name: &str) -> String {
+    let mut slug = String::new();
+    for character in name.chars() {
+        if character.is_alphanumeric() {
+            slug.extend(character.to_lowercase());
+        } else if !slug.is_empty() && !slug.ends_with('-') {
+            slug.push('-');
+        }
+    }
+    slug.trim_end_matches('-').chars().take(60).collect()
 }
 
 /// Towns from a file, one a line, or from the text itself, parted by semicolons.

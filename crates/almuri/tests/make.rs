@@ -207,3 +207,43 @@ fn plates_for_towns() {
         "Nonesuchville",
     );
 }
+
+#[test]
+fn a_card_for_every_town() {
+    let folder = Folder::new("cards");
+    let out = folder.path("cards");
+    let ask = |more: &[&str]| {
+        let mut all = vec![
+            "plates",
+            "--towns",
+            "Santiago de Compostela; 42.88,-8.54; 42.88,-8.54",
+            "--stock",
+            "42,46",
+            "--cards",
+            "2027",
+            "--json",
+            "--out",
+            &out,
+        ];
+        all.extend(more);
+        almuri(&all)
+    };
+    let made = ask(&[]);
+    assert_eq!(made.status.code(), Some(0), "{made:?}");
+    let answer: Value = serde_json::from_slice(&made.stdout).unwrap();
+    assert_eq!(answer["card_files"].as_array().unwrap().len(), 3);
+    let names = folder.names("cards");
+    assert_eq!(names.len(), 3, "{names:?}");
+    let first = |name: &String| std::fs::read(folder.0.join("cards").join(name)).unwrap();
+    for name in &names {
+        assert!(first(name).starts_with(b"%PDF"), "{name}");
+    }
+    let before: Vec<Vec<u8>> = names.iter().map(first).collect();
+    refused(&ask(&[]), "--overwrite");
+    assert_eq!(ask(&["--overwrite"]).status.code(), Some(0));
+    assert_eq!(names.iter().map(first).collect::<Vec<_>>(), before);
+    refused(
+        &ask(&["--paper", "a7", "--overwrite"]),
+        "a5, a6, a4 or letter",
+    );
+}

@@ -18,6 +18,7 @@ mod draw_figure;
 mod during;
 mod ephemeris;
 mod film;
+mod film_shot;
 mod finding;
 mod finish;
 mod front;
@@ -56,7 +57,7 @@ pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use film::{FilmAnswer, FrameAnswer, film};
 pub use finish::{FigureRequest, RuleChoices, figure, figure_rules};
 pub use front::{BackAnswer, FrontAnswer, FrontRequest, back, front};
-pub use making::{PartPicture, date_of, part_pictures, to_make};
+pub use making::{LeftOut, PartPicture, date_of, part_pictures, to_make};
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use planets::{PlanetsRequest, planets};
 pub use plates::{

@@ -69,8 +69,21 @@ pub struct PartPicture {
     pub svg: String,
     /// The breadth of the picture.
     pub width_mm: f64,
+    /// What its size leaves out.
+    pub thinned: Vec<LeftOut>,
     /// Why it cannot be cut, and where; nothing where it can.
     pub flaw: Option<String>,
+}
+
+/// Something that a size leaves out, or carries only in part.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct LeftOut {
+    /// What it is.
+    pub what: String,
+    /// What is there of it.
+    pub shown: String,
+    /// The key of the specification that overrules it.
+    pub key: &'static str,
 }
 
 /// Pictures of the parts of an instrument as they would be made.
@@ -114,6 +127,15 @@ pub fn part_pictures(
             svg: scene.svg(&options),
             width_mm: scene.reach_mm * 2.0,
             flaw: piece.proven(least_width).err().map(|flaw| flaw.to_string()),
+            thinned: piece
+                .thinned
+                .into_iter()
+                .map(|one| LeftOut {
+                    what: one.what,
+                    shown: one.shown,
+                    key: one.key,
+                })
+                .collect(),
             name: piece.name,
             title: piece.title,
         }

@@ -47,6 +47,8 @@ pub struct TownPlates {
     pub name: String,
     /// Its latitude.
     pub latitude_deg: f64,
+    /// Its longitude, east positive.
+    pub longitude_deg: f64,
     /// The plate in stock that errs least, if any serves.
     pub best_plate_deg: Option<f64>,
     /// What that plate errs by.
@@ -318,6 +320,7 @@ impl Trial {
         TownPlates {
             name: place.name.clone(),
             latitude_deg: place.latitude.deg(),
+            longitude_deg: place.longitude.deg(),
             best_plate_deg: best.map(|(plate, _)| plate.deg()),
             error: best.map(|(_, errors)| errors),
             proportion,
@@ -474,10 +477,11 @@ fn card(place: &Place, year: i32, date_from: DateFrom) -> TownCard {
             if span.summer_time_s() > 0.0 {
                 #[expect(clippy::cast_possible_truncation, reason = "offsets are below a day")]
                 let offset = (span.standard_offset_s() + span.summer_time_s()) as i64;
-                let from = span.from_unix_s().unwrap_or(at).max(unix(first));
+                let from = span.from_unix_s().unwrap_or(at).max(unix(first) - offset);
                 summer_time.push(SummerTime {
-                    from: date(from + offset),
-                    to: date(until - 1 + offset),
+                    // The year is that of the zone's own clocks.
+                    from: date((from + offset).max(unix(first))),
+                    to: date((until - 1 + offset).min(end - 1)),
                     minutes: span.summer_time_s() / 60.0,
                 });
             }

@@ -62,7 +62,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>, latitude: Latitude) {
 fn numbered_step(instrument: &Instrument) -> u32 {
     let step = u32::from(instrument.almucantar_step());
     let small = instrument.specification().diameter.mm() < 80.0;
-    let steps = if small { [30, 30, 30] } else { [10, 15, 30] };
+    let steps = if small { [30; 4] } else { [10, 15, 20, 30] };
     let fits = steps.into_iter().find(|every| every % step == 0);
     fits.unwrap_or(30)
 }

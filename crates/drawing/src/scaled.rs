@@ -30,7 +30,7 @@ impl Scene {
 }
 
 fn scaled(item: &Item, factor: f64) -> Item {
-    let contour = |contour: &Contour| contour_scaled(contour, factor);
+    let contour = |contour: &Contour| contour.scaled(factor);
     match item {
         Item::Stroke(trace) => Item::Stroke(Trace {
             contours: trace.contours.iter().map(contour).collect(),
@@ -71,11 +71,17 @@ fn scaled(item: &Item, factor: f64) -> Item {
     }
 }
 
-fn contour_scaled(contour: &Contour, factor: f64) -> Contour {
-    let at = |p: Point| p * factor;
-    match contour {
-        Contour::Circle { centre, radius_mm } => Contour::circle(at(*centre), radius_mm * factor),
-        // Arcs are given by their ends and sweep, which a change of size leaves alone.
-        path @ Contour::Path { .. } => path.mapped(1.0, at),
+impl Contour {
+    /// The same at another size, about the centre.
+    #[must_use]
+    pub fn scaled(&self, factor: f64) -> Contour {
+        let at = |p: Point| p * factor;
+        match self {
+            Contour::Circle { centre, radius_mm } => {
+                Contour::circle(at(*centre), radius_mm * factor)
+            }
+            // Arcs are given by their ends and sweep, which a change of size leaves alone.
+            path @ Contour::Path { .. } => path.mapped(1.0, at),
+        }
     }
 }

@@ -5,7 +5,9 @@
     reason = "a helper that finds nothing fails its test"
 )]
 
-use drawing::{Contour, Flaw, Item, Making, Piece, Region, Solid, Workpiece, workpieces};
+use drawing::{
+    Contour, Flaw, Item, Layer, Making, Piece, Region, Setting, Solid, Workpiece, front, workpieces,
+};
 use instrument::{Instrument, Length, Point, Specification};
 use proptest::prelude::*;
 use sky::Angle;
@@ -205,6 +207,37 @@ fn plates_cannot_turn_and_fit() {
             named(name).solid.edges().any(|edge| *edge == hole),
             "{name}"
         );
+    }
+}
+
+#[test]
+fn what_is_shown_is_what_is_cut() {
+    for diameter in [60, 180, 350] {
+        let instrument = instrument(&format!(
+            "version = 1\nname = \"cut\"\ndiameter_mm = {diameter}\nepoch_year = 2025\nplates_deg = [42]"
+        ));
+        let scene = front(
+            &instrument,
+            &Setting::at_rest(instrument.specification().plates[0]),
+        );
+        let group = scene
+            .groups
+            .iter()
+            .find(|group| group.name == "rete")
+            .unwrap();
+        let shown: Vec<Region> = group
+            .items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Fill(fill) if fill.layer == Layer::Cut => Some(fill.regions.clone()),
+                _ => None,
+            })
+            .flatten()
+            .collect();
+        let rete = &workpieces(&instrument, &[Making::Rete])[0];
+        let fits = &instrument.specification().fits;
+        let hole = Contour::circle(Point::POLE, (fits.pin + fits.tolerance).mm() / 2.0);
+        assert_eq!(Solid::of(&shown, &[hole]), rete.solid);
     }
 }
 

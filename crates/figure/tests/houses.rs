@@ -528,10 +528,12 @@ fn on_the_equator_the_circles_agree() {
 fn names_are_read_back_and_wrong_ones_answered_with_the_list() {
     for method in Method::ALL {
         assert_eq!(method.name().parse(), Ok(method));
+        // In letters of either case.
+        assert_eq!(method.name().to_uppercase().parse(), Ok(method));
         assert!(!method.source().is_empty() && !method.description().is_empty());
     }
     let long = "x".repeat(100_000);
-    for wrong in ["", "Placidus", "P", "whole sign", &long] {
+    for wrong in ["", "Placid", "P", "whole sign", &long] {
         let message = wrong.parse::<Method>().unwrap_err().to_string();
         assert!(message.len() < 400, "{} characters", message.len());
         for method in Method::ALL {

@@ -6,8 +6,11 @@ use crate::length::Length;
 pub(crate) const LIMB_DIVISIONS: [f64; 5] = [0.25, 0.5, 1.0, 2.0, 5.0];
 /// Divisions of the ecliptic in use, in degrees, finest first.
 pub(crate) const ECLIPTIC_DIVISIONS: [f64; 6] = [0.5, 1.0, 2.0, 3.0, 5.0, 10.0];
-/// Steps of almucantars in use, in degrees, finest first.
-pub(crate) const ALMUCANTAR_STEPS: [u8; 7] = [1, 2, 3, 5, 6, 10, 15];
+/// Steps of almucantars that a size chooses from, in degrees, finest first.
+const ALMUCANTAR_STEPS: [u8; 7] = [1, 2, 3, 5, 6, 10, 15];
+/// Steps of almucantars that can be asked for; 4° is found on English pieces of the
+/// fourteenth century (Epact 98589).
+pub(crate) const ALMUCANTAR_STEPS_IN_USE: [u8; 8] = [1, 2, 3, 4, 5, 6, 10, 15];
 /// Steps of azimuths in use, in degrees; 0 for none.
 pub(crate) const AZIMUTH_STEPS: [u8; 5] = [0, 5, 10, 15, 30];
 

@@ -493,7 +493,7 @@ pub struct Specification {
     pub limb_division: Angle,
     /// `ecliptic_division_deg`: 0.5, 1, 2, 3, 5 or 10; where left out, what the size carries.
     pub ecliptic_division: Angle,
-    /// `almucantar_step_deg`: 1, 2, 3, 5, 6, 10 or 15; where left out, what the size carries.
+    /// `almucantar_step_deg`: 1, 2, 3, 4, 5, 6, 10 or 15; where left out, what the size carries.
     pub almucantar_step: Option<u8>,
     /// `azimuth_step_deg`: 0 (none), 5, 10, 15 or 30; where left out, what the size carries.
     pub azimuth_step: Option<u8>,

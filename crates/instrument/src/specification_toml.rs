@@ -238,7 +238,8 @@ impl Fields<'_> {
             ecliptic_division: self
                 .one_of("ecliptic_division_deg", &fineness::ECLIPTIC_DIVISIONS)?
                 .map_or(fine.ecliptic_division(), Angle::from_deg),
-            almucantar_step: self.whole("almucantar_step_deg", &fineness::ALMUCANTAR_STEPS)?,
+            almucantar_step: self
+                .whole("almucantar_step_deg", &fineness::ALMUCANTAR_STEPS_IN_USE)?,
             azimuth_step: self.whole("azimuth_step_deg", &fineness::AZIMUTH_STEPS)?,
             twilight: self.truth("twilight_line")?.unwrap_or(true),
             star_pointers: self.count("star_pointers", 60)?,

@@ -5,11 +5,14 @@
 //! size, PNG, and with them a manifest and a sheet on assembly and use. Nothing is
 //! written here: the files come back as bytes. What cannot be cut is refused.
 
+mod card;
 mod clear;
 mod drawing_file;
 mod dxf;
 mod hershey;
 mod ink;
+#[cfg(feature = "documents")]
+mod leaf;
 mod letters;
 mod manifest;
 #[cfg(feature = "documents")]
@@ -28,6 +31,7 @@ mod press;
 mod sheet;
 mod svg;
 
+pub use card::{Card, CardDay, CardPaper, CardPlate, card};
 pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file};
 pub use dxf::dxf;

@@ -133,6 +133,9 @@ pub enum OrderError {
         "“{0}” is no size of paper; a4, a3, letter, or millimetres such as 300x450 (148 to 2000 each) would do"
     )]
     Page(String),
+    /// The paper of a card is not known.
+    #[error("“{0}” is no paper for a card; a5, a6, a4 or letter would do")]
+    CardPaper(String),
 }
 
 impl Order {
@@ -196,7 +199,7 @@ impl Order {
     }
 }
 
-fn shortened(text: &str) -> String {
+pub(crate) fn shortened(text: &str) -> String {
     const MOST: usize = 60;
     let head: String = text.chars().take(MOST).collect();
     if head.len() < text.len() {

@@ -11,7 +11,8 @@ use krilla::surface::Surface;
 use krilla::text::{Font, TextDirection};
 
 use crate::ink::{Ink, Inked};
-use crate::letters::{ITALIC, ROMAN, text_width};
+use crate::leaf::{Leaf, broken};
+use crate::letters::{ITALIC, ROMAN};
 use crate::moves::{Move, moves};
 use crate::order::PageSize;
 use crate::page::{FOOT, MARGIN, Page, pages};
@@ -32,28 +33,9 @@ pub fn pdf(
     words: &[Paragraph],
     size: PageSize,
 ) -> Result<Vec<u8>, PressError> {
-    let cannot = |why: String| PressError::Document {
-        what: "the PDF".to_owned(),
-        why,
-    };
-    let font = |bytes: &'static [u8]| {
-        Font::new(bytes.into(), 0).ok_or_else(|| cannot("a font cannot be read".to_owned()))
-    };
-    let fonts = Fonts {
-        roman: font(ROMAN)?,
-        italic: font(ITALIC)?,
-    };
-    let mut document = Document::new();
-    document.set_metadata(
-        Metadata::new()
-            .title(title.to_owned())
-            .language("en".to_owned())
-            .creator("Almuri".to_owned()),
-    );
-    let settings = || {
-        PageSettings::from_wh(points(size.width_mm), points(size.height_mm))
-            .ok_or_else(|| cannot(format!("the page of {} mm is none", size.width_mm)))
-    };
+    let fonts = Fonts::read()?;
+    let mut document = begun(title);
+    let settings = || paper(size.width_mm, size.height_mm);
     for page in pages(pieces, size) {
         let mut sheet = document.start_page_with(settings()?);
         let mut surface = sheet.surface();
@@ -70,6 +52,56 @@ pub fn pdf(
         surface.finish();
         sheet.finish();
     }
+    finished(document)
+}
+
+/// A single page of words and lines.
+pub(crate) fn leaf(title: &str, size_mm: (f64, f64), leaf: &Leaf) -> Result<Vec<u8>, PressError> {
+    let fonts = Fonts::read()?;
+    let mut document = begun(title);
+    let mut sheet = document.start_page_with(paper(size_mm.0, size_mm.1)?);
+    let mut surface = sheet.surface();
+    for (ink, centre) in &leaf.inks {
+        draw_ink(&mut surface, ink, *centre);
+    }
+    for words in &leaf.words {
+        fonts.write(
+            &mut surface,
+            words.at,
+            words.size_mm,
+            words.face,
+            &words.text,
+        );
+    }
+    surface.finish();
+    sheet.finish();
+    finished(document)
+}
+
+fn cannot(why: String) -> PressError {
+    PressError::Document {
+        what: "the PDF".to_owned(),
+        why,
+    }
+}
+
+fn begun(title: &str) -> Document {
+    let mut document = Document::new();
+    document.set_metadata(
+        Metadata::new()
+            .title(title.to_owned())
+            .language("en".to_owned())
+            .creator("Almuri".to_owned()),
+    );
+    document
+}
+
+fn paper(width_mm: f64, height_mm: f64) -> Result<PageSettings, PressError> {
+    PageSettings::from_wh(points(width_mm), points(height_mm))
+        .ok_or_else(|| cannot(format!("the page of {width_mm} mm is none")))
+}
+
+fn finished(document: Document) -> Result<Vec<u8>, PressError> {
     document
         .finish()
         .map_err(|error| cannot(format!("{error:?}")))
@@ -89,6 +121,16 @@ struct Fonts {
 }
 
 impl Fonts {
+    fn read() -> Result<Fonts, PressError> {
+        let font = |bytes: &'static [u8]| {
+            Font::new(bytes.into(), 0).ok_or_else(|| cannot("a font cannot be read".to_owned()))
+        };
+        Ok(Fonts {
+            roman: font(ROMAN)?,
+            italic: font(ITALIC)?,
+        })
+    }
+
     /// Writes from a place on the baseline.
     fn write(&self, surface: &mut Surface<'_>, at: Point, size_mm: f64, face: Face, text: &str) {
         let font = match face {
@@ -424,23 +466,4 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
         }
     }
     pages
-}
-
-/// A text in lines no wider than so many sizes of its type.
-fn broken(text: &str, most: f64, face: Face) -> Vec<String> {
-    let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
-        let Some(last) = lines.last_mut() else { break };
-        let longer = if last.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{last} {word}")
-        };
-        if last.is_empty() || text_width(&longer, face) <= most {
-            *last = longer;
-        } else {
-            lines.push(word.to_owned());
-        }
-    }
-    lines
 }

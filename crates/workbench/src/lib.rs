@@ -11,9 +11,11 @@ mod guard;
 mod kept;
 mod kept_case;
 mod server;
+mod town_card;
 
 pub use answering::{Desk, app};
 pub use book::Book;
 pub use kept::{Keeper, Kept, NotKept, Nowhere};
 pub use kept_case::{cast_of, fit_to_keep};
 pub use server::{ServeError, listen, run, serve};
+pub use town_card::town_card;

@@ -89,6 +89,9 @@ impl fmt::Display for Flaw {
 /// Chords for the proofs leave the edges by no more than this.
 const SAGITTA_MM: f64 = 0.002;
 
+/// The same for the proof of widths, which chords take twice as much from.
+const WIDTH_SAGITTA_MM: f64 = 0.004;
+
 /// Widths are proven to this part of what is asked for: the proof cuts curves into chords.
 const PROVEN: f64 = 0.97;
 
@@ -241,7 +244,7 @@ fn cross((p, q): (Point, Point), (r, s): (Point, Point)) -> bool {
 /// is too thin, but for what a disc always misses in a corner of a right angle.
 pub(super) fn thin_spots(solid: &Solid, least_width_mm: f64) -> Vec<ThinSpot> {
     let half = least_width_mm * PROVEN / 2.0;
-    let shapes = solid.points(SAGITTA_MM);
+    let shapes = solid.points(WIDTH_SAGITTA_MM);
     let round = |offset: f64| OutlineStyle::new(offset).line_join(LineJoin::Round(0.1));
     let drawn_in = shapes.outline_as::<i64>(&round(-half));
     let let_out = drawn_in.outline_as::<i64>(&round(half + 0.003));

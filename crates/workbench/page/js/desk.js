@@ -167,10 +167,17 @@ export const partPictures = (asked) => post("/desk/workshop/preview", asked);
 export const make = (asked) => file("/desk/workshop/make", asked);
 
 /**
- * @param {{towns: string[], stock_deg: number[], within_deg: number, houses: string | null}} asked
+ * @param {import("./types.js").PlatesRequest} asked
  * @returns {Promise<import("./types.js").Plates>}
  */
 export const plates = (asked) => post("/desk/workshop/plates", asked);
+
+/**
+ * The card of a town, to print.
+ * @param {import("./types.js").PlatesRequest} plates
+ * @param {string} paper
+ */
+export const card = (plates, paper) => file("/desk/workshop/card", { plates, paper });
 
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});

@@ -161,9 +161,15 @@ export interface Imported { kept: number; good: number; bad: { line: number; why
 /** What is asked of the workshop. */
 export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }
 
-export interface PartPicture { name: string; title: string; svg: string; width_mm: number; flaw: string | null }
+export interface PartPicture {
+  name: string; title: string; svg: string; width_mm: number; flaw: string | null;
+  thinned: { what: string; shown: string; key: string }[];
+}
 
 export interface PlateErrors { largest_ascendant_deg: number; typical_ascendant_deg: number; largest_cusp_deg: number }
+
+/** What is asked of plates for towns. */
+export interface PlatesRequest { towns: string[]; stock_deg: number[]; within_deg: number; houses: string | null; year?: number; date_from?: string }
 
 export interface Plates {
   method: string;

@@ -31,6 +31,7 @@ export function createWorkshop(store, start) {
   const done = element("p", { class: "quiet", role: "status" });
   const pieces = element("p", { class: "row", role: "group", "aria-label": "Pieces", id: "pieces" });
   const told = element("p", { id: "piece-told" });
+  const leftOut = element("details", { class: "further sources", id: "left-out", hidden: true });
   const of = element("p", { class: "quiet", id: "workshop-of" });
   const specification = element("textarea", { id: "specification", rows: "8", spellcheck: "false" });
   const plates = element("input", { id: "make-plates", type: "text", autocomplete: "off", placeholder: "its own" });
@@ -64,7 +65,7 @@ export function createWorkshop(store, start) {
           element("p", { class: "row" }, make),
           done,
           element("p", { class: "caution" }, "Laser and engraving work: follow the machine’s own safety rules. Check the 100 mm line of every print before you cut.")),
-        element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, fault)),
+        element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, leftOut, fault)),
       townPlates(store, make_plate),
       help(
         "What is shown, and what is made?",
@@ -105,6 +106,11 @@ export function createWorkshop(store, start) {
       /** @param {import("./types.js").PartPicture} piece */
       function lay(piece) {
         glass.lay(piece.svg, piece.width_mm);
+        leftOut.hidden = piece.thinned.length === 0;
+        leftOut.replaceChildren(
+          element("summary", {}, "What this size leaves out"),
+          table("Each is overruled by a key of the specification", ["", "shown", "key"],
+            piece.thinned.map(({ what, shown, key }) => [what, shown, key])));
         told.textContent = piece.flaw ? "" : `${capital(piece.title)}: one piece, and nowhere too thin.`;
         fault.textContent = piece.flaw ? `${capital(piece.title)} cannot be cut: ${piece.flaw}.` : "";
         [...pieces.children].forEach((button, index) =>
@@ -115,6 +121,7 @@ export function createWorkshop(store, start) {
       glass.clear();
       pieces.replaceChildren();
       told.textContent = "";
+      leftOut.hidden = true;
       fault.textContent = sentence(error);
     }
     byId("workshop").dataset.shown = String(mine);
@@ -169,6 +176,9 @@ const ADVICE = {
 function townPlates(store, make) {
   const towns = element("textarea", { id: "plate-towns", rows: "4", placeholder: "a town on each line" });
   const within = element("input", { id: "plate-within", type: "number", min: "0.05", max: "60", step: "0.05", value: "1" });
+  const year = element("input", { id: "card-year", type: "number", value: String(new Date().getFullYear()) });
+  const paper = element("select", { id: "card-paper" }, ...["a5", "a6", "a4", "letter"].map((name) =>
+    element("option", { value: name }, name === "letter" ? "Letter" : name.toUpperCase())));
   const fault = element("p", { class: "fault", role: "alert" });
   const found = element("div", { id: "plates-found" });
   const ask = element("button", { type: "button", id: "ask-plates" }, "Which plates?");
@@ -176,17 +186,19 @@ function townPlates(store, make) {
     fault.textContent = "";
     found.replaceChildren();
     try {
-      const answer = await desk.plates({
-        towns: towns.value.split("\n").map((one) => one.trim()).filter(Boolean),
+      const named = towns.value.split("\n").map((one) => one.trim()).filter(Boolean);
+      const request = {
+        towns: named,
         stock_deg: store.answer?.instrument.plates_deg ?? [],
         within_deg: Number(within.value),
         houses: store.case.houses ?? null,
-      });
+      };
+      const answer = await desk.plates(request);
       found.append(
         table(
           `Largest errors over the year of ascendant and of cusps by ${answer.method}, on the plates of the ${store.answer?.instrument.name ?? "instrument"}`,
-          ["town", "latitude", "best plate", "ascendant", "cusps", "by proportion", ""],
-          answer.towns.map((town) => [
+          ["town", "latitude", "best plate", "ascendant", "cusps", "by proportion", "", ""],
+          answer.towns.map((town, index) => [
             town.name, latitude(town.latitude_deg),
             town.best_plate_deg === null ? "none" : `${town.best_plate_deg}°`,
             fineness(town.error?.largest_ascendant_deg ?? null),
@@ -194,6 +206,9 @@ function townPlates(store, make) {
             fineness(town.proportion?.error.largest_ascendant_deg ?? null),
             element("span", {}, `${ADVICE[town.advice]} `, town.advice === "new-plate"
               && element("button", { type: "button", onclick: () => make(town.latitude_deg) }, "Look at it")),
+            element("button", { type: "button", class: "card", "aria-label": `The card of ${town.name}`, onclick: () => {
+              giveCard({ ...request, towns: [named[index] ?? town.name] }, town.name);
+            } }, "Card"),
           ])),
         element("p", {}, `The fewest plates that keep all within ${answer.within_deg}°: `,
           answer.smallest_set.map(({ plate_deg, towns: served }) => `${plate_deg.toFixed(2)}° (${served.join("; ")})`).join(", "), "."));
@@ -201,8 +216,25 @@ function townPlates(store, make) {
       fault.textContent = sentence(error);
     }
   });
+  /**
+   * @param {import("./types.js").PlatesRequest} request
+   * @param {string} name
+   */
+  async function giveCard(request, name) {
+    fault.textContent = "";
+    try {
+      const date_from = store.answer?.instrument.date_from;
+      const asked = { ...request, year: Number(year.value), ...(date_from ? { date_from } : {}) };
+      save(`card-${fileName(name)}.pdf`, await desk.card(asked, paper.value));
+    } catch (error) {
+      fault.textContent = sentence(error);
+    }
+  }
+
   return element("div", { class: "town-plates" },
     element("h3", {}, "Which plate for which town"),
-    element("div", { class: "fields" }, labelled("Towns", towns), labelled("Largest error suffered, in degrees", within)),
+    element("div", { class: "fields" },
+      labelled("Towns", towns), labelled("Largest error suffered, in degrees", within),
+      labelled("Cards for the year", year), labelled("on paper", paper)),
     element("p", { class: "row" }, ask), fault, found);
 }

@@ -75,6 +75,7 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/today", post(today::today))
         .route("/desk/casebook/find", post(casebook::find))
         .route("/desk/workshop/preview", post(workshop::preview))
+        .route("/desk/workshop/card", post(workshop::card))
         .route("/desk/workshop/plates", post(workshop::plates))
         .fallback(asset::asset)
         .layer(DefaultBodyLimit::max(MOST_BYTES))

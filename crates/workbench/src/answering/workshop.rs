@@ -8,13 +8,14 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use desk::{PlatesRequest, WithInstrument};
-use press::{Order, Printed};
+use press::{CardPaper, Order, Printed};
 use serde::Deserialize;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipWriter};
 
 use super::{Body, Desk, now_unix_s, reckon};
 use crate::fault::Fault;
+use crate::town_card::town_card;
 
 /// Which instrument is looked at, with which plates, and which of its parts.
 #[derive(Deserialize)]
@@ -85,6 +86,32 @@ fn archive(files: &[Printed]) -> zip::result::ZipResult<Vec<u8>> {
         archive.write_all(&file.bytes)?;
     }
     Ok(archive.finish()?.into_inner())
+}
+
+/// The card of a town.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CardAsked {
+    plates: PlatesRequest,
+    paper: String,
+}
+
+pub(super) async fn card(body: Body<CardAsked>) -> Result<Response, Fault> {
+    let Json(asked) = body?;
+    let made = tokio::task::spawn_blocking(move || card_of(&asked)).await;
+    let bytes = made.map_err(Fault::inner)??;
+    Ok(([(CONTENT_TYPE, "application/pdf")], bytes).into_response())
+}
+
+fn card_of(asked: &CardAsked) -> Result<Vec<u8>, Fault> {
+    let refused = |why: String| Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why);
+    let paper = CardPaper::named(&asked.paper).map_err(|error| refused(error.to_string()))?;
+    let answer = desk::plates(&asked.plates)?;
+    let first = answer.towns.first();
+    let card = first
+        .and_then(|town| town_card(&answer, town))
+        .ok_or_else(|| refused("a card is of a year; 2027 would do".to_owned()))?;
+    press::card(&card, paper).map_err(|error| refused(error.to_string()))
 }
 
 pub(super) async fn plates(body: Body<PlatesRequest>) -> Result<Response, Fault> {

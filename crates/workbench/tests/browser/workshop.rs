@@ -20,7 +20,6 @@ fn parts_are_looked_at_and_their_files_made() {
     browser.wait("return document.querySelector('.glass-sheet svg')");
     assert!(browser.text("#piece-told").contains("one piece"));
     bench.is_accessible("the workshop");
-
     // Nearer, by button and by key, with the middle in its place.
     let times = || {
         let got =
@@ -48,6 +47,9 @@ fn parts_are_looked_at_and_their_files_made() {
     // Plates of other places, each a piece of its own.
     again(&|| browser.choose("#part", "plates"));
     again(&|| browser.choose("#make-plates", "Oxford, United Kingdom; 35.5"));
+    let left_out = browser.run("return document.querySelector('#left-out').textContent");
+    let left_out = left_out.as_str().unwrap();
+    assert!(left_out.contains("_"), "no key: {left_out}");
     let pieces = browser.text("#pieces");
     assert!(pieces.contains("51") && pieces.contains("35"), "{pieces}");
 
@@ -103,7 +105,15 @@ fn towns_are_told_their_plates_and_a_new_one_is_looked_at() {
         "{found}"
     );
     bench.is_accessible("plates for towns");
-    browser.click("#plates-found button");
+    // Its card, a page to print.
+    browser.run(
+        "const make = URL.createObjectURL; \
+         URL.createObjectURL = (blob) => { blob.slice(0, 5).text().then((head) => { window.card = head; }); \
+             return make.call(URL, blob); }",
+    );
+    browser.click("#plates-found .card");
+    assert_eq!(browser.wait("return window.card"), "%PDF-");
+    browser.click("#plates-found td button:not(.card)");
     browser.wait("return document.querySelector('#piece-told').textContent.includes('69')");
     bench.is_clean();
     browser.run("document.querySelector('#plate-towns').value = 'Nowhereton'");

@@ -1,0 +1,51 @@
+use desk::{PlatesAnswer, TownPlates};
+use press::{Card, CardDay, CardPlate};
+
+/// The card of a town, to be printed; none where no year was asked for.
+#[must_use]
+pub fn town_card(answer: &PlatesAnswer, town: &TownPlates) -> Option<Card> {
+    let card = town.card.as_ref()?;
+    // Days are written YYYY-MM-DD, or MM-DD.
+    let day = |text: &str| {
+        let mut parts = text.rsplit('-').map(|part| part.parse().unwrap_or(1));
+        let day = parts.next().unwrap_or(1);
+        CardDay {
+            month: parts.next().unwrap_or(1),
+            day,
+        }
+    };
+    let plate = match (town.best_plate_deg, &town.error) {
+        (Some(plate), Some(error)) => Some(CardPlate {
+            latitude_deg: plate,
+            method: answer.method.to_owned(),
+            ascendant_deg: [error.largest_ascendant_deg, error.typical_ascendant_deg],
+            cusps_deg: [error.largest_cusp_deg, error.typical_cusp_deg],
+            serves: town.advice == "plate",
+            between: town
+                .proportion
+                .as_ref()
+                .filter(|_| town.advice == "proportion")
+                .map(|two| (two.plates_deg, two.part)),
+        }),
+        _ => None,
+    };
+    Some(Card {
+        town: town.name.clone(),
+        latitude_deg: town.latitude_deg,
+        longitude_deg: town.longitude_deg,
+        year: card.year,
+        zone: card.zone.map(str::to_owned),
+        fixed_min: card.fixed_minutes,
+        summer: card
+            .summer_time
+            .iter()
+            .map(|span| (day(&span.from), day(&span.to), span.minutes))
+            .collect(),
+        equation: card
+            .equation_of_time
+            .iter()
+            .map(|week| (day(&week.day), week.minutes))
+            .collect(),
+        plate,
+    })
+}
