@@ -56,6 +56,31 @@ fn asked(operation: &str, moment: CastRequest, star: &str) -> WorkRequest {
 }
 
 #[test]
+fn a_star_is_seen_on_the_meridian_and_the_sun_at_noon() {
+    let cabinet = Cabinet::built_in();
+    for (operation, says, never) in [
+        ("latitude-by-star", "the star is seen", "noon"),
+        ("latitude-by-noon-sun", "both sights are filled", "star"),
+    ] {
+        let request = WorkRequest {
+            operation: operation.to_owned(),
+            moment: case("2024-05-14 10:20", SANTIAGO),
+            star: (operation == "latitude-by-star").then(|| "any".to_owned()),
+            ..WorkRequest::default()
+        };
+        let answer = desk::work(&request, &cabinet, None).unwrap();
+        let steps: Vec<&str> = answer
+            .working
+            .steps
+            .iter()
+            .map(|step| step.instruction.as_str())
+            .collect();
+        let steps = steps.join(" ");
+        assert!(steps.contains(says) && !steps.contains(never), "{steps}");
+    }
+}
+
+#[test]
 fn every_operation_answers_on_every_instrument_of_the_cabinet() {
     let cabinet = Cabinet::built_in();
     for instrument in desk::instruments(&cabinet) {

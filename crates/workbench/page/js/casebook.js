@@ -321,7 +321,8 @@ function carrying(book, doing) {
   const out = (/** @type {"json" | "csv"} */ form) => doing(async () => {
     const { text, cases: count } = /** @type {{text: string, cases: number}} */ (await desk.casebook("export", { form }));
     save(`casebook.${form}`, new Blob([text], { type: form === "csv" ? "text/csv" : "application/json" }));
-    return `${cases(count)} written.`;
+    const without = form === "csv" ? " Who read, remarks and kept figures are in the JSON alone." : "";
+    return `${cases(count)} written.${without}`;
   });
 
   /** @param {boolean} onlyGood */

@@ -153,6 +153,7 @@ export function createWorkshop(store, start) {
   function make_plate(latitude_deg) {
     plates.value = String(Number(latitude_deg.toFixed(4)));
     part.value = "plates";
+    whole.checked = false;
     if (leaf.isOpen) look();
     leaf.show();
   }

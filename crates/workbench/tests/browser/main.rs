@@ -80,14 +80,11 @@ fn the_demonstration_is_what_the_desk_says() {
 fn a_case_is_typed_with_a_place_suggested() {
     let bench = Bench::at(1440, 900, &DEMONSTRATION);
     let browser = &bench.browser;
-    let before = bench.area("#stage");
+    let stands = "return JSON.stringify(document.querySelector('#stage').getBoundingClientRect())";
+    let before = browser.run(stands);
     browser.write("#place", "Lisb");
     browser.wait("return document.querySelectorAll('#place-list li').length > 0");
-    assert_eq!(
-        bench.area("#stage"),
-        before,
-        "nothing moves while one types"
-    );
+    assert_eq!(browser.run(stands), before, "nothing moves while one types");
     bench.is_accessible("suggestions");
     bench.asking(|browser| browser.keys("#place", "\u{e015}\u{e007}"));
     bench.asking(|browser| browser.write("#date", "1987-11-03\u{e007}"));
@@ -171,6 +168,20 @@ fn a_southern_place_is_offered_the_instruments_that_serve_it() {
     assert_eq!(bench.browser.run(instrument), "southern instrument");
     assert!(bench.browser.text("#readings-body").contains("Ascendant"));
     bench.is_clean();
+}
+
+#[test]
+fn the_sum_ends_where_the_hour_for_the_rule_stands() {
+    let result = "return document.querySelector('.sum .result th').firstChild.textContent";
+    for (instrument, last) in [
+        ("class instrument", "Equation of time"),
+        ("date-ring instrument", "Longitude"),
+    ] {
+        let mut case = DEMONSTRATION;
+        case[2] = ("with", instrument);
+        let bench = Bench::at(1440, 900, &case);
+        assert_eq!(bench.browser.run(result), last, "{instrument}");
+    }
 }
 
 #[test]
