@@ -280,9 +280,31 @@ impl Casebook {
     /// When there is no such case, or a file cannot be written; then it is named, and
     /// the case may be left in the files not yet reached.
     pub fn delete(&mut self, id: CaseId) -> Result<(), CasebookError> {
+        self.delete_if(id, |_| true)
+    }
+
+    /// The same, as long as the case is still the version that was looked at.
+    ///
+    /// # Errors
+    /// As [`Casebook::delete`], and when it was changed meanwhile.
+    pub fn delete_version(&mut self, id: CaseId, version: i64) -> Result<(), CasebookError> {
+        self.delete_if(id, |kept| kept.version == version)
+    }
+
+    fn delete_if(
+        &mut self,
+        id: CaseId,
+        meant: impl Fn(&Kept) -> bool,
+    ) -> Result<(), CasebookError> {
         // The number may stand for another case in a backup, the mark never.
-        let uid = stored::uid(&self.connection, id)?;
-        self.change(|transaction| stored::remove(transaction, id))?;
+        let uid = self.change(|transaction| {
+            if !meant(&stored::get(transaction, id)?) {
+                return Err(CasebookError::Changed(id));
+            }
+            let uid = stored::uid(transaction, id)?;
+            stored::remove(transaction, id)?;
+            Ok(uid)
+        })?;
         self.scrub()?;
         let backups = self.backups()?.into_iter().map(|backup| backup.path);
         for copy in backups.chain(backup::aside(&self.path)) {

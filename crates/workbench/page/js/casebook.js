@@ -344,8 +344,18 @@ function carrying(book, doing) {
   file.addEventListener("change", async () => {
     const one = file.files?.[0];
     if (!one) return;
-    chosen = { form: /\.csv$/i.test(one.name) ? "csv" : "json", text: await one.text() };
-    await bring(false);
+    const bytes = await one.arrayBuffer();
+    await doing(async () => {
+      chosen = null;
+      try {
+        const text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+        chosen = { form: /\.csv$/i.test(one.name) ? "csv" : "json", text };
+      } catch {
+        throw new Error(`${one.name} is no text in UTF-8; saved so by the program it comes from, it would do`);
+      }
+      return "";
+    });
+    if (chosen) await bring(false);
     // The same file can be chosen again once it is mended.
     file.value = "";
   });

@@ -18,7 +18,7 @@ const KEY = "almuri-rules";
  * @param {import("./types.js").Start} start
  */
 export function createFigure(store, start) {
-  const drawing = element("figure", { class: "drawn" });
+  const drawing = element("figure", { class: "drawn", tabindex: "0", "aria-label": "The figure, drawn" });
   const fault = element("p", { class: "fault", role: "alert" });
   const tables = element("div", { class: "figure-tables" });
   let rules = kept();

@@ -130,15 +130,7 @@ pub(super) async fn delete(
     body: Body<Deletion>,
 ) -> Result<Response, Fault> {
     let Json(Deletion { id, version }) = body?;
-    reckon(move || {
-        desk.book.with(|book| {
-            if book.get(id)?.version != version {
-                return Err(casebook::CasebookError::Changed(id).into());
-            }
-            Ok(book.delete(id)?)
-        })
-    })
-    .await
+    reckon(move || desk.book.with(|book| Ok(book.delete_version(id, version)?))).await
 }
 
 /// The forms in which cases go out and in.

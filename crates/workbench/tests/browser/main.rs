@@ -467,6 +467,29 @@ fn my_own_reading_is_explained() {
 }
 
 #[test]
+fn readings_say_for_which_moment_they_were_made() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    bench.asking(|browser| browser.write(".reads tr:first-child input", "27 Gemini\u{e007}"));
+    let hidden = "return document.querySelector('#read-for').hidden";
+    assert_eq!(browser.run(hidden), true);
+    bench.asking(|browser| browser.write("#date", "2024-05-15\u{e007}"));
+    assert!(
+        browser
+            .text("#read-for")
+            .contains("read for 2024-05-14 09:20, Santiago")
+    );
+    bench.is_accessible("readings of another moment");
+    bench.asking(|browser| browser.click("#empty-readings"));
+    assert_eq!(browser.run(hidden), true);
+    assert_eq!(
+        browser.run("return document.querySelector('.reads input').value"),
+        ""
+    );
+    bench.is_clean();
+}
+
+#[test]
 fn southern_and_midnight_up_instruments_turn_their_own_way() {
     let south = [
         ("when", "2024-05-14 09:20"),
