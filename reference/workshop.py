@@ -304,8 +304,12 @@ def raster(folder, plate, pole, box):
     subprocess.run(["pdftoppm", "-r", str(dpi), "-gray", "-f", "1", "-l", "1",
                     folder / "set" / "drawings.pdf", folder / "page"], check=True)
     page = np.asarray(Image.open(next(folder.glob("page*.pgm")))).astype(float)
-    dots = dpi / 25.4
-    cx, cy = pole[0] / 72 * dpi, (box[3] - pole[1]) / 72 * dpi
+    return rings(page, (pole[0] / 72 * dpi, (box[3] - pole[1]) / 72 * dpi), dpi / 25.4, plate)
+
+
+def rings(page, centre, dots, plate):
+    """How far tropic and equator are from their radii, in a picture about its pole."""
+    cx, cy = centre
     worst = 0.0
     for radius in (plate.equator, plate.equator**2 / plate.edge):
         found = []

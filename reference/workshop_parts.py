@@ -26,6 +26,7 @@ import tempfile
 import erfa
 import ezdxf
 import numpy as np
+from PIL import Image
 
 import sky_by_erfa as sky
 import workshop
@@ -315,10 +316,21 @@ def cut_points(path):
     return distance
 
 
+def png(folder, plate, manifest):
+    """The picture of a plate, dot by dot: 400 to the inch, or 8000 on its longer side."""
+    image = Image.open(folder / "plate-1a.png").convert("L")
+    radius = 0.87 * manifest["diameter_mm"] / 2
+    piece = next(one for one in manifest["pieces"] if one["name"] == "plate-1a")
+    # Three millimetres are left free round the piece; its tongue is below.
+    dots = min(400 / 25.4, 8000 / (max(piece["width_mm"], piece["height_mm"]) + 6))
+    return workshop.rings(np.asarray(image).astype(float), ((radius + 3) * dots,) * 2, dots, plate)
+
+
 def make(almuri, spec_path, out, part):
+    formats = "svg,dxf,pdf,png" if part == "plates" else "svg,dxf,pdf"
     subprocess.run(
         [almuri, "make", "--with", spec_path, "--out", out, "--parts", part,
-         "--formats", "svg,dxf,pdf", "--page", "700x800"],
+         "--formats", formats, "--dpi", "400", "--page", "700x800"],
         check=True, stdout=subprocess.DEVNULL,
     )
     return json.loads((out / "manifest.json").read_text())
@@ -350,6 +362,9 @@ def main():
                 "dxf": workshop.measure(plate, workshop.dxf_points(folder / "plates" / "plate-1a.dxf"), "dxf", spec, LIMIT_MM),
                 "svg": workshop.measure(plate, workshop.svg_points(folder / "plates" / "plate-1a.svg"), "svg", spec, LIMIT_MM),
             })
+            worst["plate", "png"] = max(
+                worst.get(("plate", "png"), 0.0), png(folder / "plates", plate, sets["plates"])
+            )
             note("limb", limb(folder / "mater", spec, sets["mater"], folder / "mater" / "drawings.pdf"))
             note("back", back(folder / "back", spec, sets["back"], folder / "back" / "drawings.pdf"))
             note("rete", rete(folder / "rete", spec, sets["rete"]))
