@@ -21,6 +21,27 @@ impl From<CasebookError> for Failure {
 
 /// Keeps, finds, edits and deletes cases, and carries them in and out.
 pub(crate) fn run(arguments: &CasebookArguments) -> Result<String, Failure> {
+    let answer = answer(arguments)?;
+    Ok(if arguments.json {
+        answer
+    } else {
+        without_commands(&answer)
+    })
+}
+
+/// A case may come from a stranger's file: what would command the terminal is not
+/// passed on to it.
+fn without_commands(text: &str) -> String {
+    text.chars()
+        .map(|c| match c {
+            '\n' | '\t' => c,
+            c if c.is_control() => '\u{FFFD}',
+            c => c,
+        })
+        .collect()
+}
+
+fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
     let path = match &arguments.book {
         Some(path) => path.clone(),
         None => place()?,
@@ -328,7 +349,10 @@ fn import(
 ) -> Result<String, Failure> {
     let csv = is_csv(file)?;
     let unreadable = |error: std::io::Error| {
-        Failure::bad_input(format!("{} cannot be read ({error})", file.display()))
+        Failure::bad_input(format!(
+            "{} cannot be read ({error}); a text in UTF-8 would do",
+            file.display()
+        ))
     };
     let mut text = String::new();
     std::fs::File::open(file)

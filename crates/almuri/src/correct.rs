@@ -4,7 +4,7 @@ use desk::{Cabinet, CorrectAnswer, CorrectRequest, ExplanationAnswer};
 use crate::arguments::CorrectArguments;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::{Sheet, calendar, signed_degrees};
+use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
 use crate::work::pairs;
 
 /// Holds a pupil's readings, or a printed figure, against what should be.
@@ -34,7 +34,7 @@ fn sheet(answer: &CorrectAnswer) -> String {
     let mut sheet = Sheet::default();
     sheet.line(&format!(
         "{}, {} ({} calendar)",
-        answer.moment.when.clock_time,
+        whole_seconds(&answer.moment.when.clock_time),
         answer.place.name,
         calendar(&answer.moment.when.calendar)
     ));
@@ -80,6 +80,9 @@ fn sheet(answer: &CorrectAnswer) -> String {
     }
     sheet.title("What explains them");
     sheet.paragraph(&answer.sentence);
+    if let (Some(plate), true) = (&answer.plate, answer.verdict != "right") {
+        sheet.paragraph(&plate.sentence);
+    }
     if answer.verdict == "right" {
         return sheet.text();
     }

@@ -11,6 +11,9 @@ use crate::with;
 /// Draws the front of an instrument, into a file or onto standard output.
 pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
     let cabinet = Cabinet::built_in();
+    if let Some(path) = arguments.output.as_deref() {
+        is_svg(path)?;
+    }
     let svg = desk::draw(&request(arguments, &cabinet)?, &cabinet, now_unix_s())?;
     let file = arguments
         .output
@@ -29,6 +32,18 @@ pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
             })
         }
     }
+}
+
+/// A file for an SVG is called so: what is in it would not be what its name says.
+fn is_svg(path: &Path) -> Result<(), Failure> {
+    let ends = path.extension().and_then(|end| end.to_str());
+    if path == Path::new("-") || ends.is_some_and(|end| end.eq_ignore_ascii_case("svg")) {
+        return Ok(());
+    }
+    Err(Failure::bad_input(format!(
+        "{} does not end in .svg, and the drawing is SVG; a name that does, or - for standard output, would do",
+        path.display()
+    )))
 }
 
 fn request(arguments: &DrawArguments, cabinet: &Cabinet) -> Result<DrawRequest, Failure> {

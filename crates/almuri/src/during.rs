@@ -3,7 +3,7 @@ use desk::{Cabinet, DuringRequest};
 use crate::arguments::DuringArguments;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, whole_seconds};
 
 /// Says what holds throughout an uncertain time and what changes when.
 pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
@@ -19,7 +19,11 @@ pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
         return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
     }
     let mut sheet = Sheet::default();
-    sheet.line(&format!("{} to {}", answer.from, answer.until));
+    sheet.line(&format!(
+        "{} to {}",
+        whole_seconds(&answer.from),
+        whole_seconds(&answer.until)
+    ));
     sheet.title("The angles travel");
     for travel in &answer.travels {
         sheet.line(&format!("  {:<12}{}", travel.what, travel.text));
@@ -31,7 +35,10 @@ pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
     for change in &answer.changes {
         sheet.line(&format!(
             "  {}   {}: {} to {}",
-            change.at, change.what, change.from, change.to
+            whole_seconds(&change.at),
+            change.what,
+            change.from,
+            change.to
         ));
     }
     sheet.title("What holds throughout");

@@ -54,7 +54,7 @@ fn heading(text: &mut String, answer: &FinishedAnswer) {
         text,
         &format!(
             "{} ({} calendar)",
-            moment.clock_time,
+            crate::sheet::whole_seconds(&moment.clock_time),
             crate::sheet::calendar(&moment.calendar)
         ),
     );

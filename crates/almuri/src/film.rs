@@ -1,38 +1,39 @@
-use std::path::Path;
-use std::process::Command;
-
 use desk::Cabinet;
+use press::Printed;
 
 use crate::arguments::FilmArguments;
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
+use crate::make::put;
 use crate::work::request;
 
-/// How wide a picture is, in pixels.
-const PIXELS: &str = "1920";
-
-/// Makes a film of an operation, into a folder.
+/// Makes a film of an operation, into a folder: all of it, or nothing.
 pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
     let cabinet = Cabinet::built_in();
     let film = desk::film(&request(&arguments.work, &cabinet)?, &cabinet, now_unix_s())?;
-    let folder = &arguments.output;
-    let keep = |name: &str, text: &str| {
-        let path = folder.join(name);
-        std::fs::write(&path, text).map_err(|error| {
-            Failure::other(format!("{} cannot be written: {error}", path.display()))
-        })
+    let text = |name: &str, text: &str| Printed {
+        name: name.to_owned(),
+        bytes: text.as_bytes().to_vec(),
     };
-    std::fs::create_dir_all(folder)
-        .map_err(|error| Failure::other(format!("{} cannot be made: {error}", folder.display())))?;
-    keep("film.svg", &film.film_svg)?;
-    keep("film.vtt", &film.captions_vtt)?;
-    keep("rehearsal.txt", &film.rehearsal)?;
+    let mut files = vec![
+        text("film.svg", &film.film_svg),
+        text("film.vtt", &film.captions_vtt),
+        text("rehearsal.txt", &film.rehearsal),
+    ];
     let mut pictures = 0;
     for (number, frame) in film.frames.iter().enumerate() {
         let name = format!("frame-{:03}", number + 1);
-        keep(&format!("{name}.svg"), &frame.svg)?;
-        pictures += usize::from(drawn(folder, &name));
+        files.push(text(&format!("{name}.svg"), &frame.svg));
+        if let Some(bytes) = picture(&frame.svg)? {
+            files.push(Printed {
+                name: format!("{name}.png"),
+                bytes,
+            });
+            pictures += 1;
+        }
     }
+    let folder = &arguments.output;
+    put(folder, &files, arguments.overwrite)?;
     if arguments.work.json {
         let said = serde_json::json!({
             "folder": folder.display().to_string(),
@@ -42,24 +43,31 @@ pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
         });
         return Ok(said.to_string() + "\n");
     }
-    let png = if pictures == film.frames.len() {
-        "each as SVG and PNG".to_owned()
+    let form = if pictures > 0 {
+        "each as SVG and PNG"
     } else {
-        "as SVG; with rsvg-convert at hand they would be PNG too".to_owned()
+        "as SVG; a build with documents makes them PNG too"
     };
     Ok(format!(
-        "{}: film.svg, film.vtt, rehearsal.txt, and {} frames, {png}\n",
+        "{}: film.svg, film.vtt, rehearsal.txt, and {} frames, {form}\n",
         folder.display(),
         film.frames.len()
     ))
 }
 
-/// Draws a frame as PNG where librsvg's converter is at hand.
-fn drawn(folder: &Path, name: &str) -> bool {
-    let status = Command::new("rsvg-convert")
-        .args(["--width", PIXELS, "--keep-aspect-ratio", "--output"])
-        .arg(folder.join(format!("{name}.png")))
-        .arg(folder.join(format!("{name}.svg")))
-        .output();
-    status.is_ok_and(|output| output.status.success())
+/// A frame as a picture, where this build makes any.
+#[cfg(feature = "documents")]
+fn picture(svg: &str) -> Result<Option<Vec<u8>>, Failure> {
+    /// As broad as a common screen.
+    const PIXELS: u32 = 1920;
+    Ok(Some(press::still(svg, PIXELS)?))
+}
+
+#[cfg(not(feature = "documents"))]
+#[expect(
+    clippy::unnecessary_wraps,
+    reason = "a build with documents can fail here"
+)]
+fn picture(_: &str) -> Result<Option<Vec<u8>>, Failure> {
+    Ok(None)
 }

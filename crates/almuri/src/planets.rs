@@ -126,7 +126,7 @@ fn heading(text: &mut String, answer: &PlanetsAnswer) {
     let _ = writeln!(
         text,
         "{}, {clock} ({} calendar)",
-        moment.clock_time,
+        crate::sheet::whole_seconds(&moment.clock_time),
         crate::sheet::calendar(&moment.calendar)
     );
     if let Some(place) = &answer.place {

@@ -37,7 +37,7 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
     };
     sheet.line(&format!(
         "{}, {by} ({} calendar)",
-        moment.clock_time,
+        whole_seconds(&moment.clock_time),
         calendar(&moment.calendar)
     ));
     let place = &answer.place;
@@ -61,6 +61,29 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
     ));
 }
 
+/// A time as a sheet has it, to the second: `2024-05-14 09:20:11.6` is said 09:20:12.
+/// What follows from it is kept in full in the JSON.
+pub(crate) fn whole_seconds(text: &str) -> String {
+    let (date, time) = match text.rsplit_once(' ') {
+        Some((date, time)) => (format!("{date} "), time),
+        None => (String::new(), text),
+    };
+    let parts: Option<Vec<f64>> = time.split(':').map(|part| part.parse().ok()).collect();
+    let Some([hours, minutes, seconds]) = parts.as_deref() else {
+        return text.to_owned();
+    };
+    // The last half second of a day stays with its date.
+    let whole = (hours * 3600.0 + minutes * 60.0 + seconds)
+        .round()
+        .min(86_399.0);
+    format!(
+        "{date}{:02}:{:02}:{:02}",
+        (whole / 3600.0).floor(),
+        (whole / 60.0).floor() % 60.0,
+        whole % 60.0
+    )
+}
+
 /// A calendar's name as a sheet has it.
 pub(crate) fn calendar(name: &str) -> &'static str {
     match name {
@@ -82,7 +105,7 @@ fn time(sheet: &mut Sheet, answer: &CastAnswer) {
         sheet.line(&format!(
             "  {:<18}{amount:>12}   {}",
             step.what.replace('-', " "),
-            step.result
+            whole_seconds(&step.result)
         ));
         sheet.indented(&step.reason, 6);
     }
@@ -440,5 +463,24 @@ impl Sheet {
             fresh = false;
         }
         self.line(&line);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_said_to_the_second() {
+        for (kept, said) in [
+            ("2024-05-14 09:20:11.224", "2024-05-14 09:20:11"),
+            ("2024-05-14 09:59:59.6", "2024-05-14 10:00:00"),
+            ("-0600-05-14 23:59:59.9", "-0600-05-14 23:59:59"),
+            ("06:49:39.5", "06:49:40"),
+            ("09:20:00", "09:20:00"),
+            ("no time", "no time"),
+        ] {
+            assert_eq!(whole_seconds(kept), said);
+        }
     }
 }

@@ -5,7 +5,7 @@ use desk::{Cabinet, ReadAnswer, StateAnswer, StateRequest, TurnAnswer, TurnReque
 use crate::arguments::StandArguments;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, whole_seconds};
 
 /// Reads an instrument whose parts stand as they are said to.
 pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
@@ -44,7 +44,9 @@ pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
     let mut sheet = Sheet::default();
     sheet.paragraph(&format!(
         "{} at {}, read with the {} as it stands",
-        cast.moment.when.clock_time, cast.place.name, cast.instrument.name
+        whole_seconds(&cast.moment.when.clock_time),
+        cast.place.name,
+        cast.instrument.name
     ));
     standing(&mut sheet, &answer.state);
     shown(&mut sheet, &answer);

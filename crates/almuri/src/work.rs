@@ -5,7 +5,7 @@ use desk::{Cabinet, FindingAnswer, OperationAnswer, WorkAnswer, WorkRequest};
 use crate::arguments::WorkArguments;
 use crate::cast::{moment_request_or_none, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::{Sheet, calendar, signed_degrees};
+use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
 
 /// Works an operation of the treatise, or lists them.
 pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
@@ -105,7 +105,7 @@ fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
     if !request.moment.when.is_empty() {
         sheet.line(&format!(
             "{}, {} ({} calendar)",
-            answer.moment.when.clock_time,
+            whole_seconds(&answer.moment.when.clock_time),
             answer.place.name,
             calendar(&answer.moment.when.calendar)
         ));

@@ -73,6 +73,27 @@ fn keep_find_edit_undo_delete() {
 }
 
 #[test]
+fn a_name_does_not_command_the_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    let name = "red \u{1b}[31m\u{1b}]0;title\u{7}";
+    let mut keep = CHAUCER;
+    keep[1] = name;
+    let kept = almuri(folder.path(), &keep);
+    let listed = almuri(folder.path(), &["list"]);
+    for out in [kept, listed] {
+        assert!(out.status.success());
+        let text = String::from_utf8(out.stdout).unwrap();
+        assert!(text.contains("red "), "{text:?}");
+        assert!(
+            !text.chars().any(|c| c.is_control() && c != '\n'),
+            "{text:?}"
+        );
+    }
+    let kept = json(folder.path(), &["show", "1"]);
+    assert_eq!(kept["case"]["name"], name, "it is kept as it was said");
+}
+
+#[test]
 fn what_could_not_be_cast_is_not_kept() {
     let folder = tempfile::tempdir().unwrap();
     let folder = folder.path();

@@ -334,7 +334,13 @@ fn a_film_is_made_of_an_operation() {
         roxmltree::Document::parse(&svg).unwrap();
     }
     let moving = std::fs::read_to_string(into.join("film.svg")).unwrap();
-    roxmltree::Document::parse(&moving).unwrap();
+    let drawn = roxmltree::Document::parse(&moving).unwrap();
+    let ids: Vec<&str> = drawn
+        .descendants()
+        .filter_map(|node| node.attribute("id"))
+        .collect();
+    let unlike: std::collections::BTreeSet<&str> = ids.iter().copied().collect();
+    assert_eq!(ids.len(), unlike.len(), "an id stands twice");
     let captions = std::fs::read_to_string(into.join("film.vtt")).unwrap();
     assert!(captions.starts_with("WEBVTT\n"));
     assert_eq!(captions.matches(" --> ").count() as u64, frames);

@@ -15,9 +15,14 @@ use crate::{Case, CaseId, CasebookError, Kept, backup, schema, stored};
 pub struct Casebook {
     connection: Connection,
     path: PathBuf,
+    /// Which file it is, whatever its name is by now.
+    file: Option<FileId>,
     /// Whether the whole file was looked through since it was opened.
     looked_through: Cell<bool>,
 }
+
+/// Device and number of a file.
+type FileId = (u64, u64);
 
 /// What an undoing did.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -72,6 +77,7 @@ impl Casebook {
         let mut book = Casebook {
             connection,
             path: path.to_owned(),
+            file: None,
             looked_through: Cell::new(false),
         };
         let usual = version == schema::LATEST && !log_left && book.looks_usual()?;
@@ -85,7 +91,16 @@ impl Casebook {
         connection.pragma_update(None, "secure_delete", "ON")?;
         connection.pragma_update(None, "foreign_keys", "ON")?;
         schema::migrate(connection, path, fill)?;
+        book.file = file_id(path);
         Ok(book)
+    }
+
+    /// Whether the file it was opened from still lies in its place. Where it was moved,
+    /// deleted, or a backup was restored over it, what would be kept here would be kept
+    /// where nobody finds it again.
+    #[must_use]
+    pub fn is_in_place(&self) -> bool {
+        self.path.exists() && file_id(&self.path) == self.file
     }
 
     /// Whether a file of the latest version is as it is left behind: with a log, as
@@ -265,9 +280,31 @@ impl Casebook {
     /// When there is no such case, or a file cannot be written; then it is named, and
     /// the case may be left in the files not yet reached.
     pub fn delete(&mut self, id: CaseId) -> Result<(), CasebookError> {
+        self.delete_if(id, |_| true)
+    }
+
+    /// The same, as long as the case is still the version that was looked at.
+    ///
+    /// # Errors
+    /// As [`Casebook::delete`], and when it was changed meanwhile.
+    pub fn delete_version(&mut self, id: CaseId, version: i64) -> Result<(), CasebookError> {
+        self.delete_if(id, |kept| kept.version == version)
+    }
+
+    fn delete_if(
+        &mut self,
+        id: CaseId,
+        meant: impl Fn(&Kept) -> bool,
+    ) -> Result<(), CasebookError> {
         // The number may stand for another case in a backup, the mark never.
-        let uid = stored::uid(&self.connection, id)?;
-        self.change(|transaction| stored::remove(transaction, id))?;
+        let uid = self.change(|transaction| {
+            if !meant(&stored::get(transaction, id)?) {
+                return Err(CasebookError::Changed(id));
+            }
+            let uid = stored::uid(transaction, id)?;
+            stored::remove(transaction, id)?;
+            Ok(uid)
+        })?;
         self.scrub()?;
         let backups = self.backups()?.into_iter().map(|backup| backup.path);
         for copy in backups.chain(backup::aside(&self.path)) {
@@ -299,6 +336,7 @@ impl Casebook {
         Ok(Casebook {
             connection,
             path: path.to_owned(),
+            file: file_id(path),
             looked_through: Cell::new(true),
         })
     }
@@ -410,6 +448,19 @@ fn damaged(path: &Path, error: CasebookError) -> CasebookError {
         },
         other => other,
     }
+}
+
+#[cfg(unix)]
+fn file_id(path: &Path) -> Option<FileId> {
+    use std::os::unix::fs::MetadataExt;
+    let about = path.metadata().ok()?;
+    Some((about.dev(), about.ino()))
+}
+
+/// Other systems let no file be moved while it is open.
+#[cfg(not(unix))]
+fn file_id(_: &Path) -> Option<FileId> {
+    None
 }
 
 /// The log that SQLite keeps beside a file.

@@ -120,12 +120,25 @@ impl Case {
             if needed && text.trim().is_empty() {
                 return Err(format!("{what} is missing"));
             }
-            if text.len() > MOST_BYTES {
-                return Err(format!(
-                    "{what} of {} bytes is too long; {MOST_BYTES} would do",
-                    text.len()
-                ));
-            }
+            short_enough(what, text)?;
+        }
+        for (what, text) in [
+            ("a figure", &self.figure),
+            ("a zone", &self.zone),
+            ("a kind of clock", &self.clock),
+            ("a calendar", &self.calendar),
+            ("an instrument's name", &self.with),
+        ] {
+            short_enough(what, text.as_deref().unwrap_or_default())?;
+        }
+        let readings = self
+            .readings
+            .iter()
+            .flat_map(|one| [&one.what, &one.degree]);
+        let marks = self.marks.iter();
+        let marks = marks.flat_map(|one| [&one.what, &one.mark, &one.remark]);
+        for text in readings.chain(marks).chain(&self.tags) {
+            short_enough("a reading, a mark or a tag", text)?;
         }
         Ok(())
     }
@@ -141,4 +154,14 @@ impl Case {
         self.tags.dedup();
         self
     }
+}
+
+fn short_enough(what: &str, text: &str) -> Result<(), String> {
+    if text.len() > MOST_BYTES {
+        return Err(format!(
+            "{what} of {} bytes is too long; {MOST_BYTES} would do",
+            text.len()
+        ));
+    }
+    Ok(())
 }

@@ -36,7 +36,7 @@ pub enum CasebookError {
         known: i64,
     },
     /// No case has this number.
-    #[error("there is no case {0}; `list` shows those there are")]
+    #[error("there is no case {0}, or no longer; the list shows those there are")]
     NoCase(CaseId),
     /// The case was changed since it was looked at.
     #[error("case {0} was changed meanwhile by someone else; look at it again first")]
@@ -58,6 +58,11 @@ pub enum CasebookError {
     /// The disk has no room.
     #[error("there is no room left on the disk for the casebook; nothing was changed")]
     DiskFull,
+    /// Its file or its folder may not be written to.
+    #[error(
+        "the casebook may only be read here; a file and a folder that may be written to would do"
+    )]
+    ReadOnly,
     /// Another program holds it for longer than we wait.
     #[error("the casebook is in use by another program; try again when that has finished")]
     Busy,
@@ -85,6 +90,7 @@ impl From<rusqlite::Error> for CasebookError {
         use rusqlite::ErrorCode;
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => CasebookError::DiskFull,
+            Some(ErrorCode::ReadOnly) => CasebookError::ReadOnly,
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => CasebookError::Busy,
             Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt) => {
                 CasebookError::Unsound(error.to_string())

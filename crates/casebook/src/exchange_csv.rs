@@ -14,16 +14,23 @@ pub const CSV_COLUMNS: [&str; 14] = [
     "marks", "tags", "note",
 ];
 
-/// Reads cases from comma-separated values with a header. `check` says what else may
-/// be wrong with one.
+/// Reads cases from comma-separated values with a header; semicolons or tabs part them
+/// where the header has no comma, as spreadsheets of many countries write them. `check`
+/// says what else may be wrong with one.
 ///
 /// # Errors
 /// When the text is no such table at all.
 pub fn read_csv(
-    text: impl Read,
+    mut text: impl Read,
     check: impl Fn(&Case) -> Result<(), String>,
 ) -> Result<Imported, CasebookError> {
-    let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(text);
+    let mut whole = Vec::new();
+    text.read_to_end(&mut whole)
+        .map_err(|error| CasebookError::Text(format!("the table cannot be read: {error}")))?;
+    let mut reader = csv::ReaderBuilder::new()
+        .flexible(true)
+        .delimiter(delimiter(&whole))
+        .from_reader(whole.as_slice());
     let header = reader
         .headers()
         .map_err(|error| CasebookError::Text(format!("this is no table: {error}")))?
@@ -74,6 +81,14 @@ pub fn read_csv(
         }
     }
     Ok(imported)
+}
+
+/// What parts the columns of a header.
+fn delimiter(text: &[u8]) -> u8 {
+    let header = text.split(|byte| b"\r\n".contains(byte)).next();
+    let has = |byte: &u8| header.is_some_and(|header| header.contains(byte));
+    let found = [b',', b';', b'\t'].into_iter().find(has);
+    found.unwrap_or(b',')
 }
 
 fn case(header: &[String], record: &csv::StringRecord) -> Result<Case, String> {

@@ -66,6 +66,7 @@ pub fn read_json(
     text: &str,
     check: impl Fn(&Case) -> Result<(), String>,
 ) -> Result<Imported, CasebookError> {
+    let text = text.trim_start_matches('\u{feff}');
     let exchange: Exchange<'_> = serde_json::from_str(text).map_err(|error| {
         CasebookError::Text(format!(
             "this is no casebook in JSON: {error}; {{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":[…]}} would do"

@@ -13,6 +13,7 @@ pub struct Found {
 impl Casebook {
     /// The cases in whose name, moment, place, note or tags all the words occur, each
     /// at the beginning of a word, accents and capitals aside; all cases without words.
+    /// Of a whole text the first 32 words are looked for.
     ///
     /// # Errors
     /// When the file cannot be read.
@@ -95,12 +96,37 @@ impl Casebook {
     }
 }
 
+/// More words than this say no more, and each is looked up: a text pasted by mistake
+/// would hold up everyone else for seconds.
+const MOST_WORDS: usize = 32;
+
 /// Every word as a beginning, in quotes, so that nothing in it is taken for an operator.
 fn match_of(words: &str) -> String {
-    let wanted: Vec<String> = words
+    let mut wanted: Vec<String> = Vec::new();
+    for word in words
         .split(|c: char| !c.is_alphanumeric())
         .filter(|word| !word.is_empty())
-        .map(|word| format!("\"{word}\"*"))
-        .collect();
+    {
+        let word = format!("\"{word}\"*");
+        if !wanted.contains(&word) {
+            wanted.push(word);
+        }
+        if wanted.len() == MOST_WORDS {
+            break;
+        }
+    }
     wanted.join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pasted_text_is_a_few_words_and_each_once() {
+        assert_eq!(match_of("two, TWO; two \"two"), "\"two\"* \"TWO\"*");
+        let pasted: String = (0..50_000).map(|number| format!("w{number} ")).collect();
+        assert_eq!(match_of(&pasted).split(' ').count(), MOST_WORDS);
+        assert_eq!(match_of(&"a ".repeat(50_000)), "\"a\"*");
+    }
 }

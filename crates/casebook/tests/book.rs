@@ -512,3 +512,34 @@ fn what_was_read_waits_until_a_mark_is_given() {
     book.undo().expect("undone");
     assert_eq!(waiting(&book), [read.id]);
 }
+
+#[test]
+fn a_casebook_that_may_only_be_read_says_so() {
+    let (_folder, path) = fresh();
+    open(&path).keep(full("Chaucer")).expect("kept");
+    let connection = Connection::open(&path).expect("opens");
+    connection
+        .pragma_update(None, "query_only", "ON")
+        .expect("set");
+    let refused = connection
+        .execute("DELETE FROM done", [])
+        .expect_err("refused");
+    let error = CasebookError::from(refused);
+    assert!(matches!(error, CasebookError::ReadOnly), "{error}");
+    assert!(error.to_string().contains("may be written to"));
+}
+
+#[test]
+fn no_text_of_a_case_is_a_mistaken_file() {
+    let long = "x".repeat((1 << 20) + 1);
+    let mut tagged = case("Tagged");
+    tagged.tags.push(long.clone());
+    let mut read = full("Read");
+    read.readings[0].degree.clone_from(&long);
+    let mut drawn = case("Drawn");
+    drawn.figure = Some(long);
+    for case in [tagged, read, drawn] {
+        let why = case.check().expect_err(&case.name);
+        assert!(why.contains("is too long"), "{why}");
+    }
+}

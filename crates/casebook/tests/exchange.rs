@@ -144,3 +144,20 @@ fn what_is_no_exchange_file_is_refused() {
         "{error}"
     );
 }
+
+#[test]
+fn what_spreadsheets_write_is_read() {
+    for text in [
+        "\u{feff}name;when;at;tags\r\nGood;2024-05-14 09:20;Lisbon, Portugal;\"a;b\"\r\n",
+        "Name\tWhen\tAt\ttags\nGood\t2024-05-14 09:20\tLisbon, Portugal\ta; b\n",
+        "name,when,at,tags\rGood,2024-05-14 09:20,\"Lisbon, Portugal\",a;b\r",
+    ] {
+        let imported = read_csv(text.as_bytes(), all_right).expect("a table");
+        assert_eq!(imported.bad, [], "{text}");
+        let (_, case) = &imported.good[0];
+        assert_eq!(case.at, "Lisbon, Portugal");
+        assert_eq!(case.tags, ["a", "b"]);
+    }
+    let json = "\u{feff}{\"format\":\"almuri casebook\",\"version\":1,\"cases\":[]}";
+    assert_eq!(read_json(json, all_right).expect("a casebook").good, []);
+}

@@ -1,15 +1,17 @@
 use std::collections::BTreeMap;
 
 use instrument::House;
-use practice::words::Said;
-use practice::{Measure, Procedure, PupilReading, Quantity, casting, correct as corrected};
+use practice::words::{Degrees, OnEarth, Said};
+use practice::{
+    Corrected, Measure, Procedure, PupilReading, Quantity, casting, correct as corrected,
+};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Zodiacal};
 
 use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
-    SlipAnswer,
+    PlateFitAnswer, SlipAnswer,
 };
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
@@ -163,7 +165,12 @@ fn pupils(casting_of: &Casting, readings: &[GivenReading]) -> CorrectAnswer {
                 .collect(),
         })
         .collect();
-    let (verdict, sentence) = verdict(found.fits, &explanations);
+    let (verdict, mut sentence) = verdict(found.fits, &explanations);
+    let plate = plate_fit(casting_of, readings, &found);
+    if let (Some(plate), "right") = (&plate, verdict) {
+        sentence.push(' ');
+        sentence.push_str(&plate.sentence);
+    }
     CorrectAnswer {
         moment: MomentAnswer::of(&casting_of.moment),
         place: PlaceAnswer::of(&casting_of.moment.place),
@@ -175,8 +182,41 @@ fn pupils(casting_of: &Casting, readings: &[GivenReading]) -> CorrectAnswer {
         readings: answers,
         verdict,
         sentence,
+        plate,
         explanations,
     }
+}
+
+/// How badly the plate fits, where it moves a reading further than hand and eye can tell.
+fn plate_fit(
+    casting_of: &Casting,
+    readings: &[GivenReading],
+    found: &Corrected,
+) -> Option<PlateFitAnswer> {
+    let actual = casting_of.actual();
+    let moved = |(index, by): (usize, &Option<Angle>)| {
+        let (_, within) = (*found.right.get(index)?)?;
+        let by = (*by)?;
+        (by.abs() > within).then_some((readings.get(index)?, by))
+    };
+    let (reading, by) = found
+        .by_plate
+        .iter()
+        .enumerate()
+        .filter_map(moved)
+        .max_by(|(_, a), (_, b)| a.abs().deg().total_cmp(&b.abs().deg()))?;
+    let way = if by < Angle::ZERO { "back" } else { "on" };
+    Some(PlateFitAnswer {
+        off_deg: actual.plate.deg() - casting_of.latitude().deg(),
+        moves_deg: found.by_plate.iter().map(|by| by.map(Angle::deg)).collect(),
+        sentence: format!(
+            "The plate for {} fits this latitude, {}, badly: it puts the {} {} further {way}.",
+            OnEarth(actual.plate),
+            OnEarth(casting_of.latitude()),
+            reading.what.name(),
+            Degrees(by)
+        ),
+    })
 }
 
 /// What the explanations come to.

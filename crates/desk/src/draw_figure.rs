@@ -92,6 +92,14 @@ pub fn draw_figure(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<String, Refusal> {
+    let prefix = &request.id_prefix;
+    let fit = |c: char| c.is_ascii_alphanumeric() || "-_".contains(c);
+    if prefix.len() > 64 || !prefix.chars().all(fit) {
+        return Err(Refusal::new(
+            Field::Form,
+            "ids begin with 64 letters, figures, - and _ at most; figure- would do",
+        ));
+    }
     let options = Svg {
         id_prefix: request.id_prefix.clone(),
         styled: !request.bare,

@@ -3,12 +3,13 @@ use std::fmt::Write;
 
 use drawing::{Setting, Svg, front};
 use instrument::Instrument;
-use practice::words::Said;
-use practice::{Done, Working};
+use practice::words::{Degrees, Fineness, Said};
 use schemars::JsonSchema;
 use serde::Serialize;
+use sky::Angle;
 
 use crate::cabinet::Cabinet;
+use crate::film_shot::{Shot, shots};
 use crate::refusal::Refusal;
 use crate::request_work::WorkRequest;
 use crate::work::Work;
@@ -42,9 +43,6 @@ pub struct FrameAnswer {
     pub svg: String,
 }
 
-/// How long parts move, in seconds.
-const MOVES_S: f64 = 2.5;
-
 /// How fast captions are read: characters a second (common practice for subtitles).
 const READ_A_SECOND: f64 = 15.0;
 
@@ -66,14 +64,13 @@ pub fn film(
     let work = Work::of(request, cabinet, now_unix_s)?;
     let instrument = work.instrument().clone();
     let (working, captions) = work.worked();
+    let shots = shots(&instrument, &working);
     let mut frames: Vec<FrameAnswer> = Vec::new();
     let mut now = 0.0;
-    for (done, caption) in working.steps.iter().zip(captions) {
-        let moving = if moves(done) { MOVES_S } else { 0.0 };
+    for (shot, caption) in shots.iter().zip(captions) {
         let length = caption.chars().count() as f64;
-        let ends_s = now + moving + (length / READ_A_SECOND).max(LEAST_S);
-        let setting = Setting::of(done.after).with_lit(done.lines.clone());
-        let picture = front(&instrument, &setting).svg(&Svg::default());
+        let ends_s = now + shot.moves_s + (length / READ_A_SECOND).max(LEAST_S);
+        let picture = shot.scene(&instrument).svg(&Svg::default());
         frames.push(FrameAnswer {
             begins_s: now,
             ends_s,
@@ -84,65 +81,43 @@ pub fn film(
     }
     Ok(FilmAnswer {
         title: working.title.to_owned(),
-        film_svg: moving_picture(&instrument, &working, &frames),
+        film_svg: moving_picture(&instrument, &shots, &frames),
         captions_vtt: vtt(&frames),
-        rehearsal: rehearsal(&working, &frames),
+        rehearsal: rehearsal(working.title, &shots, &frames),
         frames,
     })
 }
 
-fn moves(done: &Done) -> bool {
-    done.before.rete != done.after.rete || done.before.rule != done.after.rule
-}
-
-/// One drawing that turns rete and rule from step to step, lights the lines of each,
-/// and shows its caption.
-fn moving_picture(instrument: &Instrument, working: &Working, frames: &[FrameAnswer]) -> String {
-    let Some(first) = working.steps.first() else {
+/// One drawing that turns the parts from step to step, lights the lines of each, turns
+/// over where a step is done on the back, and shows its caption.
+fn moving_picture(instrument: &Instrument, shots: &[Shot<'_>], frames: &[FrameAnswer]) -> String {
+    let Some(first) = shots.first() else {
         return String::new();
     };
-    let whole_s = frames.last().map_or(1.0, |frame| frame.ends_s);
-    let picture = front(instrument, &Setting::of(first.before)).svg(&Svg::default());
+    let film = Reel { shots, frames };
     let clockwise = if instrument.orientation().clockwise() {
         1.0
     } else {
         -1.0
     };
-    let turn = |done: &Done, part: &str| match part {
-        "rete" => done.rete_turn().deg() * clockwise,
-        _ => done.before.rule.to(done.after.rule).deg() * clockwise,
-    };
-    let mut picture = picture;
-    for part in ["rete", "rule"] {
-        let Some(at_first) = rotation(&picture, part) else {
-            continue;
-        };
-        let (mut angle, mut values, mut times) = (at_first, Vec::new(), Vec::new());
-        for (done, frame) in working.steps.iter().zip(frames) {
-            values.push(format!("{angle:.4}"));
-            times.push(format!("{:.5}", frame.begins_s / whole_s));
-            angle += turn(done, part);
-            let moving = if moves(done) { MOVES_S } else { 0.0 };
-            values.push(format!("{angle:.4}"));
-            times.push(format!("{:.5}", (frame.begins_s + moving) / whole_s));
-        }
-        values.push(format!("{angle:.4}"));
-        times.push("1".to_owned());
-        let animation = format!(
-            "<animateTransform attributeName=\"transform\" type=\"rotate\" dur=\"{whole_s:.2}s\" repeatCount=\"indefinite\" calcMode=\"linear\" keyTimes=\"{}\" values=\"{}\"/>",
-            times.join(";"),
-            values.join(";")
-        );
-        picture = within_group(&picture, part, &animation);
+    let front = front(instrument, &Setting::of(first.done.before)).svg(&Svg::default());
+    let front = film.turned(&front, "rete", |shot| shot.done.rete_turn() * clockwise);
+    let front = film.turned(&front, "rule", |shot| {
+        shot.done.before.rule.to(shot.done.after.rule) * clockwise
+    });
+    let mut picture = film.lit(&front);
+    if shots.iter().any(|shot| shot.on_back) {
+        let begins = instrument.back().longitude(first.alidade.0);
+        let back = drawing::back(instrument, begins).svg(&Svg {
+            id_prefix: "back-".to_owned(),
+            styled: false,
+            paper: false,
+        });
+        let back = film.turned(&back, "back-alidade", |shot| {
+            shot.alidade.0.to(shot.alidade.1)
+        });
+        picture = film.two_sided(&picture, &film.lit(&back));
     }
-    let mut lit: BTreeMap<String, Vec<(f64, f64)>> = BTreeMap::new();
-    for (done, frame) in working.steps.iter().zip(frames) {
-        for line in &done.lines {
-            let spans = lit.entry(line.to_string()).or_default();
-            spans.push((frame.begins_s, frame.ends_s));
-        }
-    }
-    let picture = with_lights(&picture, &lit, whole_s);
     let captions: Vec<(&str, String)> = frames
         .iter()
         .map(|frame| {
@@ -150,7 +125,7 @@ fn moving_picture(instrument: &Instrument, working: &Working, frames: &[FrameAns
                 "visibility",
                 ("hidden", "visible"),
                 &[(frame.begins_s, frame.ends_s)],
-                whole_s,
+                film.whole_s(),
             );
             (frame.caption.as_str(), shown)
         })
@@ -160,6 +135,89 @@ fn moving_picture(instrument: &Instrument, working: &Working, frames: &[FrameAns
         .map(|(caption, shown)| (*caption, shown.as_str()))
         .collect();
     captioned(&picture, &borrowed)
+}
+
+/// Steps with their times.
+struct Reel<'a> {
+    shots: &'a [Shot<'a>],
+    frames: &'a [FrameAnswer],
+}
+
+impl Reel<'_> {
+    fn whole_s(&self) -> f64 {
+        self.frames.last().map_or(1.0, |frame| frame.ends_s)
+    }
+
+    /// A drawing in which a part turns with the steps.
+    fn turned(&self, picture: &str, part: &str, turn: impl Fn(&Shot<'_>) -> Angle) -> String {
+        let Some(mut angle) = rotation(picture, part) else {
+            return picture.to_owned();
+        };
+        let whole_s = self.whole_s();
+        let (mut values, mut times) = (Vec::new(), Vec::new());
+        for (shot, frame) in self.shots.iter().zip(self.frames) {
+            values.push(format!("{angle:.4}"));
+            times.push(format!("{:.5}", frame.begins_s / whole_s));
+            angle += turn(shot).deg();
+            values.push(format!("{angle:.4}"));
+            times.push(format!("{:.5}", (frame.begins_s + shot.moves_s) / whole_s));
+        }
+        values.push(format!("{angle:.4}"));
+        times.push("1".to_owned());
+        let animation = format!(
+            "<animateTransform attributeName=\"transform\" type=\"rotate\" dur=\"{whole_s:.2}s\" repeatCount=\"indefinite\" calcMode=\"linear\" keyTimes=\"{}\" values=\"{}\"/>",
+            times.join(";"),
+            values.join(";")
+        );
+        within_group(picture, part, &animation)
+    }
+
+    /// A drawing in which the lines of each step are lit.
+    fn lit(&self, picture: &str) -> String {
+        let mut lit: BTreeMap<String, Vec<(f64, f64)>> = BTreeMap::new();
+        for (shot, frame) in self.shots.iter().zip(self.frames) {
+            for line in &shot.done.lines {
+                let spans = lit.entry(line.to_string()).or_default();
+                spans.push((frame.begins_s, frame.ends_s));
+            }
+        }
+        with_lights(picture, &lit, self.whole_s())
+    }
+
+    /// The front with the back in its place while steps are done there.
+    fn two_sided(&self, front: &str, back: &str) -> String {
+        let shown = |on_back: bool| {
+            let mut times: Vec<(f64, f64)> = Vec::new();
+            for (shot, frame) in self.shots.iter().zip(self.frames) {
+                match times.last_mut() {
+                    _ if shot.on_back != on_back => {}
+                    Some((_, ends)) if *ends >= frame.begins_s => *ends = frame.ends_s,
+                    _ => times.push((frame.begins_s, frame.ends_s)),
+                }
+            }
+            let animation = spans("visibility", ("hidden", "visible"), &times, self.whole_s());
+            let first = self.shots.first().is_some_and(|shot| shot.on_back);
+            let at_first = if first == on_back {
+                "visible"
+            } else {
+                "hidden"
+            };
+            format!("<g visibility=\"{at_first}\">{animation}\n")
+        };
+        let back = between(back, "</desc>\n", "</svg>");
+        let groups = between(front, "class=\"paper\"", "</svg>");
+        let Some((_, groups)) = groups.split_once("/>\n") else {
+            return front.to_owned();
+        };
+        let both = format!("{}{groups}</g>\n{}{back}</g>\n", shown(false), shown(true));
+        front.replacen(groups, &both, 1)
+    }
+}
+
+/// What lies between the first of one text and the last of another.
+fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
+    let rest = text.split_once(from).map_or(text, |(_, rest)| rest);
+    rest.rsplit_once(to).map_or(rest, |(inside, _)| inside)
 }
 
 /// The angle by which a part's group is turned; a part at rest says none.
@@ -346,23 +404,26 @@ fn stamp(seconds: f64) -> String {
 }
 
 /// What the brass should show, step by step.
-fn rehearsal(working: &Working, frames: &[FrameAnswer]) -> String {
-    let mut out = format!("{}\n\n", working.title);
-    for (number, (done, frame)) in working.steps.iter().zip(frames).enumerate() {
-        let _ = writeln!(out, "{}. Say: {}", number + 1, frame.caption);
+fn rehearsal(title: &str, shots: &[Shot<'_>], frames: &[FrameAnswer]) -> String {
+    let mut out = format!("{title}\n\n");
+    for (number, (shot, frame)) in shots.iter().zip(frames).enumerate() {
+        let done = shot.done;
+        let side = if shot.on_back { ", on the back" } else { "" };
+        let _ = writeln!(out, "{}{side}. Say: {}", number + 1, frame.caption);
         if let Some(Ok((quantity, reading))) = &done.outcome {
             let shows = Said(quantity.measure(), reading.value);
             let _ = write!(out, "   The brass should show {shows}");
-            let _ = match reading.reads_to.deg() {
-                fine if fine > 0.0 => writeln!(out, ", within {:.2}°.", fine / 2.0),
+            let within = Fineness(quantity.measure(), reading.reads_to * 0.5);
+            let _ = match reading.reads_to {
+                fine if fine > Angle::ZERO => writeln!(out, ", within {within}."),
                 _ => writeln!(out, "."),
             };
-        } else if moves(done) {
+        } else if shot.moves_s > 0.0 {
             let _ = writeln!(
                 out,
-                "   0° Aries at {:.1}°, the rule at {:.1}° of the limb, from noon westward.",
-                done.after.rete.in_turn().deg(),
-                done.after.rule.in_turn().deg()
+                "   0° Aries at {}, the rule at {} of the limb, from noon westward.",
+                Degrees(done.after.rete.in_turn()),
+                Degrees(done.after.rule.in_turn())
             );
         }
         out.push('\n');

@@ -243,7 +243,7 @@ impl Finishing {
 }
 
 /// A rule by which figures are finished, and what it can be.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct RuleChoices {
     /// Its name, as in [`FigureRequest`].
     pub rule: &'static str,

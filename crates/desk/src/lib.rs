@@ -18,6 +18,7 @@ mod draw_figure;
 mod during;
 mod ephemeris;
 mod film;
+mod film_shot;
 mod finding;
 mod finish;
 mod front;

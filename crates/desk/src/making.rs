@@ -145,12 +145,35 @@ pub fn part_pictures(
 
 /// A latitude in degrees, or that of a town.
 pub(crate) fn latitude_of(text: &str) -> Result<Latitude, Refusal> {
-    if let Ok(deg) = text.trim().parse::<f64>() {
+    let deg = text.trim().parse::<f64>().ok();
+    if let Some(deg) = deg.or_else(|| degrees_and_minutes(text)) {
         return Latitude::from_deg(deg).map_err(|error| Refusal::new(Field::Plate, error));
     }
     Place::find(text)
         .map(|place| place.latitude)
         .map_err(|error| Refusal::new(Field::Plate, error))
+}
+
+/// `42°30′`, `42°30′ N` or `34° S`, as makers write what they engrave; nothing where a
+/// text is not of that kind.
+fn degrees_and_minutes(text: &str) -> Option<f64> {
+    let text = text.trim();
+    let number = text.trim_end_matches(['N', 'n', 'S', 's']).trim_end();
+    let (degrees, rest) = number.split_once('°')?;
+    let degrees = degrees.trim().parse::<u8>().ok()?;
+    let minutes = match rest.trim() {
+        "" => 0.0,
+        minutes => minutes
+            .strip_suffix(['′', '\'', '’'])?
+            .trim()
+            .parse::<f64>()
+            .ok()?,
+    };
+    let deg = f64::from(degrees) + minutes / 60.0;
+    let south = text.ends_with(['S', 's']);
+    (0.0..60.0)
+        .contains(&minutes)
+        .then_some(if south { -deg } else { deg })
 }
 
 /// The date at Greenwich, `YYYY-MM-DD`, of a number of seconds since 1970.
@@ -165,4 +188,26 @@ pub fn date_of(unix_s: f64) -> String {
     let day = (EPOCH + (unix_s / 86_400.0).floor()) as i32;
     let date = CivilDate::from_julian_day_number(Calendar::Gregorian, day);
     format!("{:04}-{:02}-{:02}", date.year(), date.month(), date.day())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_latitude_is_said_in_decimals_or_in_minutes_or_by_a_place() {
+        for (text, deg) in [
+            ("42.5", 42.5),
+            ("42°30′", 42.5),
+            (" 42° 30' N", 42.5),
+            ("42°", 42.0),
+            ("34°15′S", -34.25),
+            ("42.5,-8.5", 42.5),
+        ] {
+            assert_eq!(latitude_of(text).map(Latitude::deg), Ok(deg), "{text}");
+        }
+        for text in ["42°60′", "91°", "-42°30′", "42°30", "300°", "42°NaN′"] {
+            assert!(latitude_of(text).is_err(), "{text}");
+        }
+    }
 }

@@ -137,6 +137,9 @@ pub struct WeekEquation {
 /// Moments of a year by sidereal time, evenly spread.
 const MOMENTS: u16 = 360;
 
+/// Beyond it the ascendant leaps once a day.
+const POLAR_CIRCLE_DEG: f64 = 66.5;
+
 /// Chooses plates for towns: the best in stock, the proportion of two, and the fewest
 /// plates that would do.
 ///
@@ -289,9 +292,19 @@ impl Trial {
                 Some((*plate, self.errors(truth.as_deref()?, &readings)))
             })
             .collect();
+        // Where the ascendant leaps, the largest error of every plate is of a moment when
+        // none serves: it is the other moments that tell them apart.
+        let leaps = place.latitude.deg().abs() > POLAR_CIRCLE_DEG;
+        let err = |errors: &PlateErrors| {
+            if leaps {
+                errors.typical_ascendant_deg.max(errors.typical_cusp_deg)
+            } else {
+                errors.largest()
+            }
+        };
         let best = tried
             .iter()
-            .min_by(|a, b| a.1.largest().total_cmp(&b.1.largest()))
+            .min_by(|a, b| err(&a.1).total_cmp(&err(&b.1)))
             .copied();
         let proportion = truth
             .as_deref()

@@ -257,6 +257,7 @@ pub(crate) fn explained(
         readings: answers,
         verdict,
         sentence,
+        plate: None,
         explanations,
     })
 }

@@ -7,6 +7,7 @@ use crate::answer::{
 use crate::compare::CompareAnswer;
 use crate::during::DuringAnswer;
 use crate::film::FilmAnswer;
+use crate::finish::RuleChoices;
 use crate::front::{BackAnswer, FrontAnswer};
 use crate::moments::MomentsAnswer;
 use crate::plates::PlatesAnswer;
@@ -26,6 +27,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("correct", schema_for!(CorrectAnswer)),
         ("during", schema_for!(DuringAnswer)),
         ("figure", schema_for!(FinishedAnswer)),
+        ("figure_rules", schema_for!(Vec<RuleChoices>)),
         ("film", schema_for!(FilmAnswer)),
         ("front", schema_for!(FrontAnswer)),
         ("instruments", schema_for!(Vec<InstrumentAnswer>)),

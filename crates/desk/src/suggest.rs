@@ -19,12 +19,14 @@ const MOST: usize = 8;
 /// Towns that a text may mean, the best fit and then the largest first.
 #[must_use]
 pub fn suggest(text: &str) -> Vec<SuggestionAnswer> {
-    Town::suggest(text, MOST)
-        .into_iter()
-        .map(|town| SuggestionAnswer {
+    let towns = Town::suggest(text, MOST);
+    let names = Town::told_apart(&towns).into_iter();
+    names
+        .zip(&towns)
+        .map(|(name, town)| SuggestionAnswer {
+            name,
             latitude_deg: town.latitude.deg(),
             longitude_deg: town.longitude.deg(),
-            name: town.full_name(),
         })
         .collect()
 }

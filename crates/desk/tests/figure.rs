@@ -57,6 +57,16 @@ fn what_a_reading_changes_is_said() {
         said.contains("The ascendant is in Gemini by calculation, in Cancer by the reading."),
         "{said}"
     );
+    // Nothing that stands otherwise in the two figures is passed over.
+    for (one, other) in answer.exact.lots.iter().zip(&read.lots) {
+        let told = said.contains(&format!("The lot of {} is in house", one.name));
+        assert_eq!(told, one.house != other.house, "{}: {said}", one.name);
+    }
+    for (one, other) in answer.exact.nodes.iter().zip(&read.nodes) {
+        let told = said.contains(&format!("The {} is in house", one.name));
+        assert_eq!(told, one.house != other.house, "{}: {said}", one.name);
+    }
+    assert!(said.contains("The lot of "), "the case tries it: {said}");
 }
 
 #[test]
@@ -120,6 +130,13 @@ fn figures_are_drawn_round_and_square_and_only_with_cusps() {
         refusal.message,
         "“oval” is no way to draw a figure; round, square, as-instrument would do"
     );
+    let prefixed = DrawFigureRequest {
+        figure: santiago(),
+        id_prefix: "\"><script>".to_owned(),
+        ..DrawFigureRequest::default()
+    };
+    let refusal = desk::draw_figure(&prefixed, &Cabinet::built_in(), None).expect_err("no id");
+    assert!(refusal.message.contains("figure- would do"), "{refusal}");
     let mut polar = DrawFigureRequest {
         figure: santiago(),
         ..DrawFigureRequest::default()

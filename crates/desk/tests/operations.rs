@@ -56,6 +56,31 @@ fn asked(operation: &str, moment: CastRequest, star: &str) -> WorkRequest {
 }
 
 #[test]
+fn a_star_is_seen_on_the_meridian_and_the_sun_at_noon() {
+    let cabinet = Cabinet::built_in();
+    for (operation, says, never) in [
+        ("latitude-by-star", "the star is seen", "noon"),
+        ("latitude-by-noon-sun", "both sights are filled", "star"),
+    ] {
+        let request = WorkRequest {
+            operation: operation.to_owned(),
+            moment: case("2024-05-14 10:20", SANTIAGO),
+            star: (operation == "latitude-by-star").then(|| "any".to_owned()),
+            ..WorkRequest::default()
+        };
+        let answer = desk::work(&request, &cabinet, None).unwrap();
+        let steps: Vec<&str> = answer
+            .working
+            .steps
+            .iter()
+            .map(|step| step.instruction.as_str())
+            .collect();
+        let steps = steps.join(" ");
+        assert!(steps.contains(says) && !steps.contains(never), "{steps}");
+    }
+}
+
+#[test]
 fn every_operation_answers_on_every_instrument_of_the_cabinet() {
     let cabinet = Cabinet::built_in();
     for instrument in desk::instruments(&cabinet) {
@@ -358,7 +383,8 @@ fn a_film_moves_and_speaks() {
     let film = desk::film(&request, &cabinet, None).unwrap();
     let answer = desk::work(&request, &cabinet, None).unwrap();
     assert_eq!(film.frames.len(), answer.working.steps.len());
-    assert_eq!(film.film_svg.matches("<animateTransform").count(), 2);
+    // Rete, rule, and on the back the alidade.
+    assert_eq!(film.film_svg.matches("<animateTransform").count(), 3);
     assert!(film.film_svg.contains("class=\"line\"") && film.film_svg.contains("line lit"));
     assert!(film.captions_vtt.starts_with("WEBVTT\n"));
     assert_eq!(
@@ -417,4 +443,100 @@ fn every_line_to_look_at_is_on_the_instrument() {
             }
         }
     }
+}
+
+/// What is done on the back is filmed there: the alidade at the altitude that is seen,
+/// its bearing counted from the throne, and at the point of the shadow square.
+#[test]
+fn a_film_turns_the_instrument_over() {
+    let cabinet = Cabinet::built_in();
+    let filmed = |operation: &str, seen: [(&str, &str); 1]| {
+        let request = WorkRequest {
+            operation: operation.to_owned(),
+            moment: case("2024-05-14 10:20", SANTIAGO),
+            seen: texts(seen),
+            told: texts([("distance", "20")]),
+            ..WorkRequest::default()
+        };
+        desk::film(&request, &cabinet, None).unwrap()
+    };
+    let turned = |svg: &str, by: f64| {
+        let (_, alidade) = svg.split_once("<g id=\"alidade\"").unwrap();
+        let (_, rotation) = alidade.split_once("rotate(").unwrap();
+        let found: f64 = rotation.split_once(')').unwrap().0.parse().unwrap();
+        assert!((found - by).abs() < 1e-6, "{found} for {by}");
+    };
+    let film = filmed("hour-by-sun", [("altitude", "30")]);
+    let on_back: Vec<bool> = film
+        .frames
+        .iter()
+        .map(|frame| frame.svg.contains("<g id=\"alidade\""))
+        .collect();
+    assert_eq!(
+        on_back[..4],
+        [false, true, true, false],
+        "date and sight, then the rete"
+    );
+    turned(&film.frames[2].svg, 90.0 - 30.0);
+    assert!(
+        film.film_svg.contains("<g id=\"back-alidade\"")
+            && film.film_svg.contains("<g id=\"rete\"")
+    );
+    assert!(film.rehearsal.contains("3, on the back."));
+    // Four points of the upright side are an altitude with the tangent 4/12, and four of
+    // the lower one with the cotangent.
+    for (operation, tangent) in [
+        ("height-by-versa", 4.0 / 12.0),
+        ("height-by-recta", 12.0_f64 / 4.0),
+    ] {
+        let film = filmed(operation, [("shadow", "4")]);
+        // The square lies below: the alidade's line is the altitude's own, seen from its other end.
+        turned(&film.frames[0].svg, 90.0 + tangent.atan().to_degrees());
+    }
+}
+
+/// At 44°06′ with the plate for 46°: who reads rightly is told what the plate costs, and
+/// readings as of a plate for the place are known for what they are.
+#[test]
+fn a_plate_that_fits_badly_is_said() {
+    let cabinet = Cabinet::built_in();
+    let moment = case("2024-05-14 09:20", "44.1,-8.54");
+    let cast = desk::cast(&moment, &cabinet, None).unwrap();
+    let corrected = |ascendant: Option<f64>, midheaven: Option<f64>| {
+        let request = CorrectRequest {
+            moment: moment.clone(),
+            read: texts([
+                ("ascendant", &format!("{:.2}", ascendant.unwrap())),
+                ("midheaven", &format!("{:.2}", midheaven.unwrap())),
+            ]),
+            figure: false,
+        };
+        desk::correct(&request, &cabinet, None).unwrap()
+    };
+    let reading = cast.reading.as_ref().unwrap();
+    let right = corrected(reading.ascendant_deg, reading.midheaven_deg);
+    assert_eq!(right.verdict, "right");
+    assert!(right.sentence.contains("badly"), "{}", right.sentence);
+    let plate = right.plate.unwrap();
+    assert!((plate.off_deg - 1.9).abs() < 1e-9);
+    let (ascendant, midheaven) = (plate.moves_deg[0].unwrap(), plate.moves_deg[1].unwrap());
+    assert!(
+        ascendant > 1.0 && midheaven.abs() < 1e-9,
+        "{ascendant} {midheaven}"
+    );
+    let own = corrected(cast.ideal.ascendant_deg, cast.ideal.midheaven_deg);
+    assert_eq!(own.explanations[0].slips[0].name, "plate-fits-badly");
+    // On its own latitude a plate fits.
+    let cabinet_latitude = case("2024-05-14 09:20", "46,-8.54");
+    let fitting = CorrectRequest {
+        moment: cabinet_latitude,
+        read: texts([("ascendant", "3 Cancer")]),
+        figure: false,
+    };
+    assert!(
+        desk::correct(&fitting, &cabinet, None)
+            .unwrap()
+            .plate
+            .is_none()
+    );
 }

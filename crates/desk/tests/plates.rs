@@ -54,6 +54,14 @@ fn the_proportion_of_two_plates_is_far_better() {
 }
 
 #[test]
+fn beyond_the_polar_circle_the_nearest_plate_is_still_the_best() {
+    for town in ["69.65,18.96", "67,0", "78.2,15.6"] {
+        let answer = plates(&request(&[town], &[42.0, 46.0, 50.0])).unwrap();
+        assert_eq!(answer.towns[0].best_plate_deg, Some(50.0), "{town}");
+    }
+}
+
+#[test]
 fn cards_have_the_days_of_their_year() {
     let mut asked = request(&["Madrid, Spain"], &[40.0]);
     asked.year = Some(2025);

@@ -202,5 +202,6 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
         ..PlatesRequest::default()
     };
     kept("plates", desk::plates(&plates).unwrap());
+    kept("figure_rules", desk::figure_rules());
     kept("suggest", desk::suggest("Santiago"));
 }

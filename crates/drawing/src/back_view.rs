@@ -1,8 +1,9 @@
 use instrument::{Instrument, Minutes, Part, Point};
 use sky::Angle;
 
+use crate::contour::Contour;
 use crate::measures::Measures;
-use crate::scene::{Fill, Group, Item, Layer, Scene};
+use crate::scene::{Fill, Group, Item, Layer, Region, Scene};
 use crate::workpiece::{Making, Workpiece, workpieces};
 
 /// The back of an instrument, seen from behind with the throne up: its scales, and
@@ -16,8 +17,14 @@ pub fn back(instrument: &Instrument, alidade: Angle) -> Scene {
     let groups = workpieces(instrument, &[Making::Back, Making::Alidade])
         .into_iter()
         .filter_map(|piece| match piece.part {
-            Part::Back => Some(group("back", piece, Angle::ZERO)),
-            Part::Alidade if piece.name == "alidade" => Some(group("alidade", piece, bearing)),
+            Part::Back => {
+                let metal = within(measures.mater, piece.solid.regions());
+                Some(group("back", piece, metal, Angle::ZERO))
+            }
+            Part::Alidade if piece.name == "alidade" => {
+                let metal = piece.solid.regions();
+                Some(group("alidade", piece, metal, bearing))
+            }
             _ => None,
         })
         .collect();
@@ -34,10 +41,26 @@ pub fn back(instrument: &Instrument, alidade: Angle) -> Scene {
     }
 }
 
-fn group(name: &'static str, piece: Workpiece, turn: Angle) -> Group {
+/// The disc of this radius, with the holes of the metal that lie within it: no throne.
+fn within(radius_mm: f64, metal: Vec<Region>) -> Vec<Region> {
+    let inside = |hole: &Contour| {
+        let (low, high) = hole.bounds();
+        let corners = [low.x, low.y, high.x, high.y];
+        corners
+            .iter()
+            .all(|side| side.abs() < radius_mm / std::f64::consts::SQRT_2)
+    };
+    let holes = metal.into_iter().flat_map(|region| region.holes);
+    vec![Region {
+        outline: Contour::circle(Point::POLE, radius_mm),
+        holes: holes.filter(inside).collect(),
+    }]
+}
+
+fn group(name: &'static str, piece: Workpiece, metal: Vec<Region>, turn: Angle) -> Group {
     let mut items = vec![Item::Fill(Fill {
         metal: piece.metal,
-        regions: piece.solid.regions(),
+        regions: metal,
         layer: Layer::Cut,
     })];
     items.extend(piece.items);

@@ -22,6 +22,19 @@ pub struct Scene {
     pub groups: Vec<Group>,
 }
 
+impl Scene {
+    /// The same with some of its lines lit: those being read.
+    #[must_use]
+    pub fn with_lit(mut self, lines: &[LineId]) -> Scene {
+        for item in self.groups.iter_mut().flat_map(|group| &mut group.items) {
+            if let Item::Stroke(trace) = item {
+                trace.lit |= trace.line.as_ref().is_some_and(|line| lines.contains(line));
+            }
+        }
+        self
+    }
+}
+
 /// What moves together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Group {

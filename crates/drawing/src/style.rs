@@ -17,7 +17,7 @@ const COLOURS: [(&str, &str); 9] = [
 ];
 
 /// What is coloured: selector, property, colour.
-const RULES: [(&str, &str, &str); 12] = [
+const RULES: [(&str, &str, &str); 13] = [
     (".paper", "fill", "--paper"),
     (".line", "stroke", "--ink"),
     (".line.lit", "stroke", "--verdigris"),
@@ -30,6 +30,7 @@ const RULES: [(&str, &str, &str); 12] = [
     (".metal-dark", "fill", "--dark"),
     (".letter", "fill", "--ink"),
     (".letter.clears", "stroke", "--plate"),
+    (".letter.clears.on-mater", "stroke", "--mater"),
 ];
 
 /// What is the same in every setting.

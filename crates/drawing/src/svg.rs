@@ -6,7 +6,7 @@ use sky::Angle;
 use crate::contour::{Contour, Piece};
 use crate::lettering::{Baseline, CAPITAL, Face, Lettering};
 use crate::number::{Decimal, write_number};
-use crate::scene::{Dash, Fill, Group, Item, Region, Scene, Trace};
+use crate::scene::{Dash, Fill, Group, Item, Metal, Region, Scene, Trace};
 use crate::style::style_sheet;
 
 /// How a scene is written as SVG.
@@ -68,6 +68,7 @@ impl Scene {
             options,
             hair_mm: self.hair_mm,
             baselines: 0,
+            on_mater: false,
         };
         writer.scene(self);
         writer.out
@@ -79,6 +80,8 @@ struct Writer<'a> {
     options: &'a Svg,
     hair_mm: f64,
     baselines: u32,
+    /// Whether what is written lies on the mater, which is of another colour than plates.
+    on_mater: bool,
 }
 
 // Writing to a String cannot fail, so the results of write! are let go.
@@ -140,6 +143,10 @@ impl Writer<'_> {
             self.out.push('"');
         }
         let _ = writeln!(self.out, " aria-label=\"{}\">", escaped(&group.title));
+        self.on_mater = group
+            .items
+            .iter()
+            .any(|item| matches!(item, Item::Fill(fill) if fill.metal == Metal::Mater));
         for item in &group.items {
             match item {
                 Item::Stroke(trace) => self.trace(trace),
@@ -405,6 +412,9 @@ impl Writer<'_> {
         }
         if lettering.clears {
             self.out.push_str(" clears");
+            if self.on_mater {
+                self.out.push_str(" on-mater");
+            }
         }
         let _ = write!(
             self.out,

@@ -165,7 +165,7 @@ impl Circline {
             (self.less(other), other)
         };
         let (b, c, d) = axis;
-        let size = b.hypot(c);
+        let size = (b * b + c * c).sqrt();
         // Concentric circles, parallel lines, or one line twice.
         if size < 1e-14 {
             return Meetings::default();
@@ -221,6 +221,15 @@ impl Meetings {
     #[must_use]
     pub fn points(&self) -> &[Point] {
         self.points.get(..self.count).unwrap_or(&[])
+    }
+}
+
+impl IntoIterator for Meetings {
+    type Item = Point;
+    type IntoIter = std::iter::Take<std::array::IntoIter<Point, 2>>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.points.into_iter().take(self.count)
     }
 }
 

@@ -82,7 +82,7 @@ impl Instrument {
         let (trace, at) = match line {
             LineId::RuleEdge => {
                 let edge = self.rule_edge(state.rule);
-                let met: Vec<Point> = edge.line().meets(&ecliptic).points().to_vec();
+                let met = edge.line().meets(&ecliptic);
                 let at = only(
                     met.into_iter().filter(|p| edge.carries(*p)),
                     "ecliptic",
@@ -95,7 +95,7 @@ impl Instrument {
                     return Err(NoCrossing::AtThePole);
                 }
                 let trace = plate.trace(line)?;
-                let met = trace.meets_circle(&ecliptic).into_iter();
+                let met = trace.meets_circle(&ecliptic);
                 let at = only(
                     met.filter(|p| picked(&plate, line, pick, *p)),
                     "ecliptic",
@@ -157,7 +157,7 @@ impl Instrument {
             RetePoint::Date(_) => "date",
             RetePoint::Waxed(_) => "waxed place",
         };
-        let met = trace.meets_circle(&path).into_iter();
+        let met = trace.meets_circle(&path);
         let target = only(met.filter(|p| drawn(*p)), name, line)?;
         Ok(((target - centre).direction() - on_rete.direction()).in_turn())
     }

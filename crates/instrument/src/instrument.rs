@@ -23,6 +23,9 @@ use crate::star_pointer::{StarLeft, StarPointer};
 pub struct Instrument {
     made: Arc<Made>,
     geometry: Geometry,
+    rete: Rete,
+    /// The plate that is laid in: its lines are worked out once.
+    laid: Option<Plate>,
 }
 
 /// What all altered copies of an instrument share. The date scale and the stars
@@ -42,6 +45,16 @@ struct Geometry {
     obliquity: Angle,
     hour_lines: HourLines,
     faults: Faults,
+}
+
+impl Geometry {
+    fn rete(&self) -> Rete {
+        Rete::new(
+            self.obliquity,
+            self.faults.ecliptic_offset.mm(),
+            self.projection,
+        )
+    }
 }
 
 impl Instrument {
@@ -64,6 +77,8 @@ impl Instrument {
                 stars: OnceLock::new(),
                 back: OnceLock::new(),
             }),
+            rete: geometry.rete(),
+            laid: None,
             geometry,
         }
     }
@@ -93,10 +108,25 @@ impl Instrument {
         self.with(|geometry| geometry.faults = faults)
     }
 
+    /// The same instrument with the plate for a latitude laid in. It changes nothing
+    /// but that the lines of that plate need not be worked out each time they are asked for.
+    #[must_use]
+    pub fn with_plate(&self, latitude: Latitude) -> Instrument {
+        Instrument {
+            laid: Some(self.plate(latitude)),
+            ..self.clone()
+        }
+    }
+
     fn with(&self, change: impl FnOnce(&mut Geometry)) -> Instrument {
-        let mut copy = self.clone();
-        change(&mut copy.geometry);
-        copy
+        let mut geometry = self.geometry;
+        change(&mut geometry);
+        Instrument {
+            made: Arc::clone(&self.made),
+            rete: geometry.rete(),
+            laid: None,
+            geometry,
+        }
     }
 
     /// The obliquity of its ecliptic and tropics.
@@ -197,6 +227,11 @@ impl Instrument {
     /// The plate for a latitude, whether it is at hand or not.
     #[must_use]
     pub fn plate(&self, latitude: Latitude) -> Plate {
+        if let Some(laid) = self.laid
+            && laid.latitude == latitude
+        {
+            return laid;
+        }
         Plate::new(
             latitude,
             self.geometry.obliquity,
@@ -209,11 +244,7 @@ impl Instrument {
     /// The rete.
     #[must_use]
     pub fn rete(&self) -> Rete {
-        Rete {
-            obliquity: self.geometry.obliquity,
-            ecliptic_offset_mm: self.geometry.faults.ecliptic_offset.mm(),
-            projection: self.geometry.projection,
-        }
+        self.rete
     }
 
     /// Where the rete's centre stands: on the pole, or below it by half the pin's play.
@@ -225,22 +256,19 @@ impl Instrument {
     /// A place of the rete, with the rete turned.
     #[must_use]
     pub fn rete_point(&self, what: RetePoint, rete: Angle) -> Point {
-        self.rete().point(what, self.limb_mm()).turned(rete) + self.rete_centre()
+        self.rete.point(what, self.limb_mm()).turned(rete) + self.rete_centre()
     }
 
     /// The ecliptic's edge, with the rete turned.
     #[must_use]
     pub fn ecliptic(&self, rete: Angle) -> Circline {
-        self.rete()
-            .ecliptic()
-            .turned(rete)
-            .moved(self.rete_centre())
+        self.rete.ecliptic().turned(rete).moved(self.rete_centre())
     }
 
     /// The degree of the zodiac at a point of the ecliptic, with the rete turned.
     #[must_use]
     pub fn longitude(&self, on_ecliptic: Point, rete: Angle) -> Angle {
-        self.rete()
+        self.rete
             .longitude((on_ecliptic - self.rete_centre()).turned(-rete))
     }
 

@@ -8,7 +8,7 @@ use crate::point::Point;
 use crate::projection::{Direction, Projection};
 use crate::specification::{Faults, HourLines, HouseLines};
 use crate::trace::{HourCurve, Trace};
-use crate::unequal_hour::{NightArcs, UnequalHour};
+use crate::unequal_hour::{NightArc, NightArcs, UnequalHour};
 
 /// The plate for one latitude, as geometry: every line that can be engraved on
 /// it, in its own frame or turned with it in its notch.
@@ -32,6 +32,9 @@ pub struct Plate {
     horizons: [Circline; 2],
     /// The radii of the inner and the outer tropic, in millimetres.
     tropics_mm: [f64; 2],
+    /// The inner tropic, the equator and the outer tropic with the night arcs of each,
+    /// before the plate is turned; `None` where the horizon does not cut one of them.
+    thirds: Option<[(f64, NightArc); 3]>,
 }
 
 /// A line that an instrument does not have, and why.
@@ -60,6 +63,11 @@ impl Plate {
         let tropic = Latitude::from_deg(obliquity.deg()).unwrap_or_default();
         let (one, other) = (projection.radius(tropic), projection.radius(-tropic));
         let own = projection.section(zenith(latitude), 0.0);
+        let tropics_mm = [one.min(other), one.max(other)];
+        let nights = NightArcs::of(own);
+        let night = |radius_mm| Some((radius_mm, nights.at_radius(radius_mm)?));
+        let [inner, outer] = tropics_mm.map(night);
+        let middle = night(projection.equator_mm());
         Plate {
             latitude,
             obliquity,
@@ -69,7 +77,11 @@ impl Plate {
             projection,
             slack_mm: faults.pin_play.mm() / 2.0 + faults.ecliptic_offset.mm().abs(),
             horizons: [own, own.turned(faults.plate_turned)],
-            tropics_mm: [one.min(other), one.max(other)],
+            tropics_mm,
+            thirds: inner
+                .zip(middle)
+                .zip(outer)
+                .map(|((inner, middle), outer)| [inner, middle, outer]),
         }
     }
 
@@ -202,24 +214,15 @@ impl Plate {
     /// # Errors
     /// Beyond the polar circles, where the horizon does not cut the tropics.
     pub fn hour_points(&self, hour: UnequalHour) -> Result<[Point; 3], NoLine> {
-        let nights = NightArcs::of(self.horizons[0]);
-        let point = |radius_mm: f64| {
-            let night = nights.at_radius(radius_mm)?;
-            Some(Point::polar(radius_mm, night.at(hour.part_of_night())))
-        };
-        let (inner, outer) = self.tropic_radii();
-        match (
-            point(inner),
-            point(self.projection.equator_mm()),
-            point(outer),
-        ) {
-            (Some(inner), Some(middle), Some(outer)) => Ok([inner, middle, outer]),
-            _ => Err(NoLine {
-                line: LineId::UnequalHour(hour),
-                why: "beyond the polar circle the horizon does not cut both tropics, so the \
-                      three points of the arc do not exist",
-            }),
-        }
+        let thirds = self.thirds.ok_or(NoLine {
+            line: LineId::UnequalHour(hour),
+            why: "beyond the polar circle the horizon does not cut both tropics, so the \
+                  three points of the arc do not exist",
+        })?;
+        Ok(
+            thirds
+                .map(|(radius_mm, night)| Point::polar(radius_mm, night.at(hour.part_of_night()))),
+        )
     }
 
     /// The radii of the inner and the outer tropic, in millimetres.

@@ -33,7 +33,7 @@ impl Point {
     /// Its distance from the pole, in millimetres.
     #[must_use]
     pub fn radius(self) -> f64 {
-        self.x.hypot(self.y)
+        self.dot(self).sqrt()
     }
 
     /// Its hour angle, in (−180°, 180°].

@@ -13,8 +13,12 @@ pub struct Rete {
     /// The obliquity that its ecliptic is drawn for.
     pub obliquity: Angle,
     /// How far the ecliptic ring is off centre, towards Capricorn.
-    pub(crate) ecliptic_offset_mm: f64,
-    pub(crate) projection: Projection,
+    ecliptic_offset_mm: f64,
+    projection: Projection,
+    /// The ring's outer edge as it was divided, before it was set off centre.
+    edge: Circline,
+    /// The projected pole of the ecliptic.
+    pole: Point,
 }
 
 /// Nothing, but in the build that tests whether the two roads are apart.
@@ -39,17 +43,33 @@ pub enum RetePoint {
 }
 
 impl Rete {
+    pub(crate) fn new(obliquity: Angle, ecliptic_offset_mm: f64, projection: Projection) -> Rete {
+        let radius = projection.equator_mm() * (obliquity / 2.0).tan();
+        let towards = match projection.hemisphere() {
+            Hemisphere::North => Angle::QUARTER_TURN,
+            Hemisphere::South => -Angle::QUARTER_TURN,
+        };
+        let in_the_sky = equatorial(obliquity, Angle::ZERO, Latitude::asin(1.0));
+        Rete {
+            obliquity,
+            ecliptic_offset_mm,
+            projection,
+            edge: projection.section(rete_direction(in_the_sky), 0.0),
+            pole: Point::polar(radius, towards),
+        }
+    }
+
     /// The ecliptic ring's outer edge.
     #[must_use]
     pub fn ecliptic(&self) -> Circline {
-        self.ecliptic_parallel(Latitude::ZERO)
+        self.edge.moved(self.offset())
     }
 
     /// The circle of an ecliptic latitude: 0 is the ecliptic itself. The inner
     /// edges of the ring are such circles.
     #[must_use]
     pub fn ecliptic_parallel(&self, latitude: Latitude) -> Circline {
-        let pole = rete_direction(self.equatorial(Angle::ZERO, Latitude::asin(1.0)));
+        let pole = rete_direction(equatorial(self.obliquity, Angle::ZERO, Latitude::asin(1.0)));
         self.projection
             .section(pole, latitude.sin())
             .moved(self.offset())
@@ -64,21 +84,15 @@ impl Rete {
     /// the pole and the centre of projection.
     #[must_use]
     pub fn degree(&self, longitude: Angle) -> Point {
-        let pole = self.ecliptic_pole();
         let on_equator = Point::polar(self.projection.equator_mm(), -longitude);
-        let edge = self.projection.section(
-            rete_direction(self.equatorial(Angle::ZERO, Latitude::asin(1.0))),
-            0.0,
-        );
-        beyond(pole, on_equator, &edge) + self.offset()
+        beyond(self.pole, on_equator, &self.edge) + self.offset()
     }
 
     /// The degree of the zodiac at a point of the ecliptic: the same construction backwards.
     #[must_use]
     pub fn longitude(&self, on_ecliptic: Point) -> Angle {
-        let pole = self.ecliptic_pole();
         let equator = Circline::circle(Point::POLE, self.projection.equator_mm());
-        let on_equator = beyond(pole, on_ecliptic - self.offset(), &equator);
+        let on_equator = beyond(self.pole, on_ecliptic - self.offset(), &equator);
         (TEST_SHIFT - on_equator.direction()).in_turn()
     }
 
@@ -86,7 +100,7 @@ impl Rete {
     /// follow the circles of latitude.
     #[must_use]
     pub fn zodiacal_point(&self, longitude: Angle, latitude: Latitude) -> Point {
-        let [x, y, z] = rete_direction(self.equatorial(longitude, latitude));
+        let [x, y, z] = rete_direction(equatorial(self.obliquity, longitude, latitude));
         let declination = Latitude::asin(z);
         Point::polar(self.projection.radius(declination), Angle::atan2(y, x)) + self.offset()
     }
@@ -107,12 +121,7 @@ impl Rete {
     /// The projected pole of the ecliptic on the side of the instrument's own pole.
     #[must_use]
     pub fn ecliptic_pole(&self) -> Point {
-        let radius = self.projection.equator_mm() * (self.obliquity / 2.0).tan();
-        let towards = match self.projection.hemisphere() {
-            Hemisphere::North => Angle::QUARTER_TURN,
-            Hemisphere::South => -Angle::QUARTER_TURN,
-        };
-        Point::polar(radius, towards)
+        self.pole
     }
 
     /// The direction of the almuri: the head of the sign that the outer tropic belongs to.
@@ -126,20 +135,23 @@ impl Rete {
 
     /// The displacement of the ecliptic ring: towards the head of Capricorn.
     fn offset(&self) -> Point {
-        Point::polar(self.ecliptic_offset_mm, Angle::QUARTER_TURN)
+        Point {
+            x: 0.0,
+            y: self.ecliptic_offset_mm,
+        }
     }
+}
 
-    /// The direction in space of an ecliptic place, in equatorial axes.
-    fn equatorial(&self, longitude: Angle, latitude: Latitude) -> Direction {
-        let (sin_l, cos_l) = longitude.sin_cos();
-        let (sin_b, cos_b) = (latitude.sin(), latitude.cos());
-        let (sin_e, cos_e) = self.obliquity.sin_cos();
-        [
-            cos_b * cos_l,
-            cos_b * sin_l * cos_e - sin_b * sin_e,
-            cos_b * sin_l * sin_e + sin_b * cos_e,
-        ]
-    }
+/// The direction in space of an ecliptic place, in equatorial axes.
+fn equatorial(obliquity: Angle, longitude: Angle, latitude: Latitude) -> Direction {
+    let (sin_l, cos_l) = longitude.sin_cos();
+    let (sin_b, cos_b) = (latitude.sin(), latitude.cos());
+    let (sin_e, cos_e) = obliquity.sin_cos();
+    [
+        cos_b * cos_l,
+        cos_b * sin_l * cos_e - sin_b * sin_e,
+        cos_b * sin_l * sin_e + sin_b * cos_e,
+    ]
 }
 
 /// Equatorial axes to the rete's: right ascension runs against the hour angle.

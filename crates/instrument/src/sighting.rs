@@ -53,7 +53,7 @@ impl Plate {
             let x = p.turned(-self.turned).x;
             if beyond { -x } else { x }
         };
-        let points = met.points().iter().copied();
+        let points = met.into_iter();
         points.max_by(|a, b| along(a).total_cmp(&along(b)))
     }
 
@@ -113,7 +113,7 @@ impl Plate {
             return Ok(1.0);
         };
         let line = LineId::UnequalHour(hour);
-        let met = self.unequal_hour(hour)?.meets_circle(circle).into_iter();
+        let met = self.unequal_hour(hour)?.meets_circle(circle);
         let at = only(met.filter(|p| self.carries(&line, *p)), "circle", &line)?;
         Ok(night.part(at.direction()))
     }
@@ -151,8 +151,12 @@ impl Instrument {
         let line = LineId::Almucantar(Minutes::nearest(altitude.deg()));
         let ecliptic = self.ecliptic(state.rete);
         let almucantar = plate.almucantar(altitude);
-        let met = almucantar.meets(&ecliptic).points().to_vec().into_iter();
-        let on_side = met.filter(|p| picked(&plate, &line, side, *p));
+        let met = almucantar.meets(&ecliptic);
+        let on_side = met
+            .points()
+            .iter()
+            .copied()
+            .filter(|p| picked(&plate, &line, side, *p));
         let at = only(on_side, "ecliptic", &line)?;
         Ok(self.crossing(&ecliptic, &Trace::Circline(almucantar), at, state.rete))
     }

@@ -1,6 +1,6 @@
 use sky::Angle;
 
-use crate::circline::Circline;
+use crate::circline::{Circline, Meetings};
 use crate::point::Point;
 use crate::unequal_hour::{NightArcs, UnequalHour};
 
@@ -61,19 +61,22 @@ impl Trace {
     }
 
     /// Where a circle meets the trace.
-    #[must_use]
-    pub fn meets_circle(&self, circle: &Circline) -> Vec<Point> {
-        match self {
-            Trace::Circline(line) => line.meets(circle).points().to_vec(),
-            Trace::HourCurve(curve) => curve_meets(curve, circle),
-        }
+    pub fn meets_circle(&self, circle: &Circline) -> impl Iterator<Item = Point> + use<> {
+        let (few, more) = match self {
+            Trace::Circline(line) => (line.meets(circle), Vec::new()),
+            Trace::HourCurve(curve) => (Meetings::default(), curve_meets(curve, circle)),
+        };
+        few.into_iter().chain(more)
     }
 }
 
 /// Samples along a part of a circle, in the search for its meetings with a curve: at
 /// most 22.5° apart. Two meetings closer together than that would need the ecliptic to
 /// run along an hour line, which it does only at the polar circles.
-const SAMPLES: u32 = 16;
+const WIDEST_DEG: f64 = 22.5;
+
+/// So many samples at least are taken of a short part.
+const LEAST_SAMPLES: f64 = 4.0;
 
 /// Where the circle meets the true curve: bracketed by sampling, then narrowed
 /// by the Illinois form of false position until the direction stands still.
@@ -90,10 +93,13 @@ fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
     let (from, sweep) = below_horizon(curve, circle, centre);
     let mut found = Vec::new();
     for (first, last) in parts_with_night(curve, circle, (centre, radius), (from, sweep)) {
-        let step = (last - first) / f64::from(SAMPLES);
+        let samples = ((last - first) / WIDEST_DEG).ceil().max(LEAST_SAMPLES);
+        let step = (last - first) / samples;
         let mut before = (first, beyond(first));
-        for sample in 1..=SAMPLES {
-            let at = first + f64::from(sample) * step;
+        let mut sample = 0.0;
+        while sample < samples {
+            sample += 1.0;
+            let at = first + sample * step;
             let here = (at, beyond(at));
             if let ((from, Some(v)), (to, Some(w))) = (before, here) {
                 // Opposite the curve the angle jumps between ±180°: no meeting.

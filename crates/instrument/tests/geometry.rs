@@ -96,7 +96,9 @@ proptest! {
                         let cos_d = -latitude.to_radians().tan() * declination.to_radians().tan();
                         let day = cos_d.acos().to_degrees();
                         let wanted = day + (360.0 - 2.0 * day) * f64::from(hour.number()) / 12.0;
-                        prop_assert!(apart(hour_angle, wanted) < 1e-6, "{hour_angle} on hour {}", hour.number());
+                        // At the ends of a curve the arc is badly known from the declination.
+                        let within = 1e-6_f64.max(1e-9 / day.to_radians().sin().abs());
+                        prop_assert!(apart(hour_angle, wanted) < within, "{hour_angle} on hour {}", hour.number());
                     }
                     _ => {}
                 }
@@ -280,13 +282,9 @@ fn arcs_stray_as_far_as_they_should() {
                 let declination = Latitude::from_deg(f64::from(step) * 0.5 - 23.43).unwrap();
                 let parallel = made.projection().parallel(declination);
                 let drawn = |p: &Point| plate.carries(&LineId::UnequalHour(hour), *p);
-                let on_arc = arc.meets_circle(&parallel).into_iter().find(drawn).unwrap();
+                let on_arc = arc.meets_circle(&parallel).find(drawn).unwrap();
                 let below = |p: &Point| curves.carries(&LineId::UnequalHour(hour), *p);
-                let on_curve = curve
-                    .meets_circle(&parallel)
-                    .into_iter()
-                    .find(below)
-                    .unwrap();
+                let on_curve = curve.meets_circle(&parallel).find(below).unwrap();
                 found = found.max(on_arc.direction().to(on_curve.direction()).abs().deg());
             }
         }

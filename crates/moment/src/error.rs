@@ -273,7 +273,7 @@ fn perhaps(near: &[String], example: &str) -> String {
     if near.is_empty() {
         format!("; names are such as {example}")
     } else {
-        format!("; did you mean {}?", near.join(", "))
+        format!("; did you mean {}?", near.join("; "))
     }
 }
 

@@ -147,10 +147,11 @@ impl Account {
     /// When one of the workings on the way has no reading of the quantity.
     pub fn why(&self, asked: Asked) -> Result<Why, NoReading> {
         let mut last = asked.of(&self.ideal)?;
-        let mut shares = vec![Share {
+        let mut shares = Vec::with_capacity(self.rungs.len() + 2);
+        shares.push(Share {
             cause: Cause::Procedure,
             amount: asked.exact.to(last),
-        }];
+        });
         for (cause, working) in &self.rungs {
             let here = match working {
                 Some(working) => asked.of(working)?,

@@ -49,6 +49,8 @@ pub struct Corrected {
     /// What should be read, with how near hand and eye come to it; in the order of
     /// the readings.
     pub right: Vec<Option<(Angle, Angle)>>,
+    /// By how much the plate moves each of them, for it is not of the place's own latitude.
+    pub by_plate: Vec<Option<Angle>>,
 }
 
 /// What a slip costs an explanation, in units of the square of a deviation: one is
@@ -92,6 +94,7 @@ pub fn correct(operation: &Operation, actual: &Conditions, readings: &[PupilRead
         explanations: ranked(attempts, readings.len()),
         fits,
         right: bench.right(),
+        by_plate: bench.by_plate(),
     }
 }
 
@@ -225,6 +228,17 @@ impl Bench<'_> {
             }
         }
         pairs
+    }
+
+    fn by_plate(&self) -> Vec<Option<Angle>> {
+        let own = Conditions {
+            plate: self.actual.given.latitude,
+            ..self.actual.clone()
+        };
+        let own = self.shows(self.operation, &own);
+        let here = self.shows(self.operation, self.actual);
+        let pairs = own.into_iter().zip(here);
+        pairs.map(|(own, here)| Some(own?.to(here?))).collect()
     }
 
     fn right(&self) -> Vec<Option<(Angle, Angle)>> {

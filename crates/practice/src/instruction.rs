@@ -118,10 +118,13 @@ impl Words<'_> {
 
     fn sum(&self) -> String {
         let given = &self.conditions.given;
-        let mut text = format!(
-            "Work out the hour for the rule: {:#} on the clock",
-            TimeOfDay(given.clock)
-        );
+        let clock = TimeOfDay(given.clock);
+        if self.conditions.sum().is_empty() && given.clock_is_apparent {
+            return format!(
+                "The hour for the rule is the clock's own, {clock:#}: it shows local apparent time."
+            );
+        }
+        let mut text = format!("Work out the hour for the rule: {clock:#} on the clock");
         for (correction, amount) in self.conditions.sum() {
             if amount == Angle::ZERO {
                 continue;

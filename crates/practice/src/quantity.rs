@@ -114,7 +114,7 @@ impl fmt::Display for Quantity {
             Quantity::Noted(Note::Between) => f.write_str("place between them"),
             Quantity::Engraved(Beside::Below) => f.write_str("almucantar below"),
             Quantity::Engraved(Beside::Above) => f.write_str("almucantar above"),
-            Quantity::Seen(sight) => f.write_str(&sight.name().replace('-', " ")),
+            Quantity::Seen(sight) => f.write_str(sight.words()),
             Quantity::Told(told) => f.write_str(&told.name().replace('-', " ")),
             Quantity::Found(finding) => write!(f, "{finding}"),
         }

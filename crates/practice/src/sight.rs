@@ -58,6 +58,23 @@ impl Sight {
         }
     }
 
+    /// The same in words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Sight::Altitude => "altitude",
+            Sight::OtherAltitude => "other altitude",
+            Sight::NoonAltitude => "noon altitude",
+            Sight::UpperAltitude => "upper altitude",
+            Sight::LowerAltitude => "lower altitude",
+            Sight::WandererAltitude => "altitude of the Moon or planet",
+            Sight::MorningShadow => "morning shadow",
+            Sight::EveningShadow => "evening shadow",
+            Sight::Shadow => "shadow",
+            Sight::OtherShadow => "other shadow",
+        }
+    }
+
     /// What kind of number it is.
     #[must_use]
     pub fn measure(self) -> Measure {

@@ -53,6 +53,9 @@ pub enum Slip {
     NextPlateNorth,
     /// The next plate southward was laid in.
     NextPlateSouth,
+    /// The readings are those of a plate for the place's own latitude, which the one at
+    /// hand fits badly: no slip of the reader's.
+    OwnPlate,
     /// The ascendant was read on the western horizon.
     WesternHorizon,
     /// The midheaven was read on the midnight line.
@@ -85,7 +88,7 @@ pub enum Slip {
 
 impl Slip {
     /// All of them.
-    pub const ALL: [Slip; 35] = [
+    pub const ALL: [Slip; 36] = [
         Slip::SummerTimeLeftIn,
         Slip::SummerTimePutOn,
         Slip::ZoneAndLongitudeLeftOut,
@@ -107,6 +110,7 @@ impl Slip {
         Slip::SunTenLess,
         Slip::NextPlateNorth,
         Slip::NextPlateSouth,
+        Slip::OwnPlate,
         Slip::WesternHorizon,
         Slip::MidnightLine,
         Slip::LinesOfOtherRow,
@@ -148,6 +152,7 @@ impl Slip {
             Slip::SunTenLess => "sun-ten-less",
             Slip::NextPlateNorth => "next-plate-north",
             Slip::NextPlateSouth => "next-plate-south",
+            Slip::OwnPlate => "plate-fits-badly",
             Slip::WesternHorizon => "western-horizon",
             Slip::MidnightLine => "midnight-line",
             Slip::LinesOfOtherRow => "lines-of-other-row",
@@ -194,6 +199,9 @@ impl Slip {
             Slip::SunTenLess => "The Sun's degree was read ten degrees short.",
             Slip::NextPlateNorth => "The next plate northward was laid in.",
             Slip::NextPlateSouth => "The next plate southward was laid in.",
+            Slip::OwnPlate => {
+                "The plate fits this latitude badly: a plate of the place's own would show these readings."
+            }
             Slip::WesternHorizon => "The ascendant was read on the western horizon.",
             Slip::MidnightLine => "The midheaven was read on the midnight line.",
             Slip::LinesOfOtherRow => {
@@ -252,6 +260,9 @@ impl Slip {
             Slip::SunTenLess => "Count the tens again.",
             Slip::NextPlateNorth => "Look for the latitude engraved on the plate.",
             Slip::NextPlateSouth => "Look for the latitude engraved on the plate.",
+            Slip::OwnPlate => {
+                "Read on the plates to either side and take the proportion, or have a plate made for the place."
+            }
             Slip::WesternHorizon => {
                 "The ascendant rises: read in the east, which is left on a northern plate with noon up."
             }
@@ -326,6 +337,12 @@ impl Slip {
             Slip::SunTenLess => sun_misread(conditions, -10.0),
             Slip::NextPlateNorth => other_plate(conditions, 1.0),
             Slip::NextPlateSouth => other_plate(conditions, -1.0),
+            Slip::OwnPlate => {
+                let own = conditions.given.latitude;
+                let differs = (conditions.plate.deg() - own.deg()).abs() > 0.1;
+                conditions.plate = own;
+                differs
+            }
             Slip::WesternHorizon => change(operation, |act| match act {
                 Act::ReadEcliptic { pick, finds, .. } if *finds == Quantity::Ascendant => {
                     *pick = Pick::Western;

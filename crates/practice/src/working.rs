@@ -245,9 +245,10 @@ pub(crate) fn carry_out_nudged(
     conditions: &Conditions,
     nudge: Option<Nudge>,
 ) -> Working {
+    let instrument = conditions.instrument.with_plate(conditions.plate);
     let mut hand = Hand {
         conditions,
-        instrument: &conditions.instrument,
+        instrument: &instrument,
         state: State::at_rest(conditions.plate),
         set: None,
         stuck: None,

@@ -29,6 +29,8 @@ mod pdf;
 mod png;
 mod press;
 mod sheet;
+#[cfg(feature = "documents")]
+mod still;
 mod svg;
 
 pub use card::{Card, CardDay, CardPaper, CardPlate, card};
@@ -44,4 +46,6 @@ pub use pdf::pdf;
 pub use png::png;
 pub use press::{PressError, Printed, Set, press, pressed, set};
 pub use sheet::Paragraph;
+#[cfg(feature = "documents")]
+pub use still::still;
 pub use svg::svg;

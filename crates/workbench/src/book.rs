@@ -10,7 +10,14 @@ use crate::fault::Fault;
 #[derive(Debug)]
 pub struct Book {
     place: Result<PathBuf, String>,
-    open: Mutex<Option<Casebook>>,
+    open: Mutex<Open>,
+}
+
+#[derive(Debug, Default)]
+struct Open {
+    book: Option<Casebook>,
+    /// Whether one was ever open: then its file is not begun anew where it is missing.
+    once: bool,
 }
 
 impl Book {
@@ -19,7 +26,7 @@ impl Book {
     pub fn at(place: Result<PathBuf, String>) -> Book {
         Book {
             place,
-            open: Mutex::new(None),
+            open: Mutex::default(),
         }
     }
 
@@ -33,18 +40,27 @@ impl Book {
             .open
             .lock()
             .unwrap_or_else(|broken| broken.into_inner());
-        let book = match &mut *open {
+        let Open { book, once } = &mut *open;
+        if book.as_ref().is_some_and(|book| !book.is_in_place()) {
+            *book = None;
+        }
+        let book = match book {
             Some(book) => book,
-            none => none.insert(self.opened()?),
+            none => none.insert(self.opened(*once)?),
         };
+        *once = true;
         work(book)
     }
 
-    fn opened(&self) -> Result<Casebook, Fault> {
-        let place = self
-            .place
-            .as_ref()
-            .map_err(|why| Fault::Request(StatusCode::INTERNAL_SERVER_ERROR, why.clone()))?;
+    fn opened(&self, once: bool) -> Result<Casebook, Fault> {
+        let broken = |why| Fault::Request(StatusCode::INTERNAL_SERVER_ERROR, why);
+        let place = self.place.as_ref().map_err(|why| broken(why.clone()))?;
+        if once && !place.exists() {
+            return Err(broken(format!(
+                "the casebook {} is no longer there; put it back, or start the workbench again to begin a new one",
+                place.display()
+            )));
+        }
         Ok(Casebook::open(place)?)
     }
 }

@@ -5,6 +5,7 @@
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, StatusCode};
 use axum::response::Response;
+use casebook::Casebook;
 use desk::Cabinet;
 use serde_json::{Value, json};
 use tower::ServiceExt;
@@ -401,6 +402,53 @@ async fn a_casebook_that_cannot_be_used_says_why_and_stays_as_it_is() {
             .unwrap()
             .contains("no casebook is needed")
     );
+}
+
+#[tokio::test]
+async fn a_casebook_replaced_or_taken_away_meanwhile_loses_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("casebook.sqlite");
+    let router = app(
+        Desk::new(
+            Cabinet::built_in(),
+            Nowhere::default(),
+            Book::at(Ok(path.clone())),
+        ),
+        PORT,
+    );
+    let keep = async |name: &str| {
+        let mut case = case();
+        case["name"] = json!(name);
+        let asked = post("/desk/casebook/keep", case);
+        router.clone().oneshot(asked).await.unwrap()
+    };
+    let names = || {
+        let book = Casebook::open_without_backup(&path).unwrap();
+        let found = book.find("", 9).unwrap().cases;
+        found
+            .into_iter()
+            .map(|kept| kept.case.name)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(keep("first").await.status(), StatusCode::OK);
+    let other = Casebook::open_without_backup(&path).unwrap();
+    other.back_up("then").unwrap();
+    drop(other);
+    assert_eq!(keep("second").await.status(), StatusCode::OK);
+    Casebook::restore(&path, "then").unwrap();
+    assert_eq!(keep("third").await.status(), StatusCode::OK);
+    assert_eq!(names(), ["third", "first"]);
+
+    let elsewhere = folder.path().join("elsewhere.sqlite");
+    std::fs::rename(&path, &elsewhere).unwrap();
+    let refused = keep("fourth").await;
+    assert_eq!(refused.status(), StatusCode::INTERNAL_SERVER_ERROR);
+    let message = json_of(refused).await["message"].to_string();
+    assert!(message.contains("no longer there"), "{message}");
+    assert!(!path.exists(), "none is begun in its place");
+    std::fs::rename(&elsewhere, &path).unwrap();
+    assert_eq!(keep("fifth").await.status(), StatusCode::OK);
+    assert_eq!(names(), ["fifth", "third", "first"]);
 }
 
 #[tokio::test]

@@ -12,8 +12,8 @@ const HOUSE: &[(&str, &[&str])] = &[
     // The gazetteer is packed with the same folding of names that reads it.
     ("xtask", &["moment"]),
     ("almuri", &["casebook", "desk", "press", "workbench"]),
-    ("press", &["drawing", "instrument", "sky"]),
     ("workbench", &["casebook", "desk", "press"]),
+    ("press", &["drawing", "instrument", "sky"]),
     ("casebook", &[]),
     (
         "desk",

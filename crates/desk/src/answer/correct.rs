@@ -20,8 +20,22 @@ pub struct CorrectAnswer {
     pub verdict: &'static str,
     /// The verdict in a sentence.
     pub sentence: String,
+    /// How badly the plate fits the latitude; null where it moves no reading further than
+    /// that can be told, and where a printed figure is asked about.
+    pub plate: Option<PlateFitAnswer>,
     /// What would explain them, the likeliest first.
     pub explanations: Vec<ExplanationAnswer>,
+}
+
+/// A plate that fits the latitude badly.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PlateFitAnswer {
+    /// The latitude of the plate less that of the place.
+    pub off_deg: f64,
+    /// By how much it moves what should be read, in the order of the readings.
+    pub moves_deg: Vec<Option<f64>>,
+    /// The same in a sentence.
+    pub sentence: String,
 }
 
 /// A reading held against what should be.

@@ -232,26 +232,32 @@ impl FinishedAnswer {
         read: &Result<Figure, String>,
     ) -> FinishedAnswer {
         let casting = &finishing.casting;
+        let told = finishing.finished(exact, format!("calculated, {}", casting.method));
+        let read_told = read.as_ref().ok().map(|figure| {
+            let by = casting.by.name().replace('_', " ");
+            let name = &casting.instrument.specification().name;
+            let own = if casting.own.is_empty() {
+                ""
+            } else {
+                ", and by eye"
+            };
+            finishing.finished(figure, format!("read by {by} on the {name}{own}"))
+        });
+        let mut changed = read
+            .as_ref()
+            .map_or_else(|_| Vec::new(), |read| changes(exact, read));
+        if let Some(read) = &read_told {
+            changed.extend(changed_points(&told, read));
+        }
         let close = exact.close_calls(&casting.moment.sky, &finishing.choices, finishing.within_s);
         FinishedAnswer {
             moment: MomentAnswer::of(&casting.moment),
             place: PlaceAnswer::of(&casting.moment.place),
             rules: finishing.rules(),
-            exact: finishing.finished(exact, format!("calculated, {}", casting.method)),
-            read: read.as_ref().ok().map(|figure| {
-                let by = casting.by.name().replace('_', " ");
-                let name = &casting.instrument.specification().name;
-                let own = if casting.own.is_empty() {
-                    ""
-                } else {
-                    ", and by eye"
-                };
-                finishing.finished(figure, format!("read by {by} on the {name}{own}"))
-            }),
+            exact: told,
+            read: read_told,
             reason: read.as_ref().err().cloned(),
-            changes: read
-                .as_ref()
-                .map_or_else(|_| Vec::new(), |read| changes(exact, read)),
+            changes: changed,
             close: close.iter().map(CloseAnswer::of).collect(),
         }
     }
@@ -298,6 +304,41 @@ fn changes(exact: &Figure, read: &Figure) -> Vec<String> {
             the(was.ruler.name()),
             the(is.ruler.name())
         ));
+    }
+    found
+}
+
+/// The same of nodes and lots. A lot moves with the ascendant, into another sign too.
+fn changed_points(exact: &FinishedFigure, read: &FinishedFigure) -> Vec<String> {
+    let mut found = Vec::new();
+    let mut house = |name: &str, was: Option<u8>, is: Option<u8>| {
+        let numeral = |number| House::from_number(number).map(|house| house.to_string());
+        if let (Some(was), Some(is)) = (was.and_then(numeral), is.and_then(numeral))
+            && was != is
+        {
+            found.push(format!(
+                "{name} is in house {was} by calculation, in {is} by the reading."
+            ));
+        }
+    };
+    for (one, other) in exact.nodes.iter().zip(&read.nodes) {
+        house(&format!("The {}", one.name), one.house, other.house);
+    }
+    for (one, other) in exact.lots.iter().zip(&read.lots) {
+        house(&format!("The lot of {}", one.name), one.house, other.house);
+    }
+    let sign = |deg: f64| sign_and_degree(Angle::from_deg(deg)).0.name();
+    for (one, other) in exact.lots.iter().zip(&read.lots) {
+        if let (Some(was), Some(is)) = (one.longitude_deg, other.longitude_deg)
+            && sign(was) != sign(is)
+        {
+            found.push(format!(
+                "The lot of {} is in {} by calculation, in {} by the reading.",
+                one.name,
+                sign(was),
+                sign(is)
+            ));
+        }
     }
     found
 }

@@ -19,7 +19,7 @@ mod working;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, SlipAnswer};
+pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, PlateFitAnswer, SlipAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
@@ -39,6 +39,7 @@ pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
+pub(crate) use working::on_back;
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
 
 /// The answer to a request to cast a figure.

@@ -113,7 +113,7 @@ impl WorkingStepAnswer {
 }
 
 /// Whether a step is done on the back: its lines stand there.
-fn on_back(done: &Done) -> bool {
+pub(crate) fn on_back(done: &Done) -> bool {
     let back = [Part::Back, Part::Alidade];
     done.lines.iter().any(|line| back.contains(&line.part()))
 }

@@ -149,6 +149,13 @@ impl Town {
         (!same).then(|| asked.to_owned())
     }
 
+    /// The names of several towns as they can be asked for, with coordinates where
+    /// region and country do not tell them apart.
+    #[must_use]
+    pub fn told_apart(towns: &[Town]) -> Vec<String> {
+        told_apart(towns)
+    }
+
     /// Towns for what someone has written so far, the best first: the name itself
     /// before names that begin so, and those before names of which a later word
     /// begins so; among equals the largest. `Town, Region` and `Town, Country`
@@ -262,8 +269,18 @@ fn told_apart(towns: &[Town]) -> Vec<String> {
 fn meant(wanted: &Wanted) -> Vec<String> {
     const OFFERED: usize = 3;
     const LONGEST: usize = 40;
+    /// Fewer letters begin too many names.
+    const SHORTEST: usize = 3;
     if wanted.name.is_empty() || wanted.name.len() > LONGEST {
         return Vec::new();
+    }
+    // What was begun and not finished.
+    let begun: Vec<Town> = Town::suggest(&wanted.name, OFFERED)
+        .into_iter()
+        .filter(|town| fold_name(&town.name).starts_with(&wanted.name))
+        .collect();
+    if !begun.is_empty() && wanted.name.len() >= SHORTEST {
+        return told_apart(&begun);
     }
     let letters: Vec<char> = wanted.name.chars().collect();
     // A misspelling seldom touches more than every third letter.
@@ -281,6 +298,5 @@ fn meant(wanted: &Wanted) -> Vec<String> {
         }
         true
     });
-    let towns = gazetteer().towns(&best(entries, OFFERED));
-    towns.iter().map(Town::full_name).collect()
+    told_apart(&gazetteer().towns(&best(entries, OFFERED)))
 }

@@ -190,15 +190,24 @@ impl Words<'_> {
                 format!("In the afternoon mark where it touches the circle again{value}.")
             }
             _ => {
-                let caution = if self.conditions.star.is_none() && sight != Sight::WandererAltitude
-                {
-                    " Never look at the Sun: let its light fall through both pinnules."
+                let star = self.conditions.star.is_some();
+                let (until, caution) = if sight == Sight::WandererAltitude {
+                    ("the Moon or the planet is seen through both sights", "")
+                } else if star {
+                    ("the star is seen through both sights", "")
                 } else {
-                    ""
+                    (
+                        "both sights are filled",
+                        " Never look at the Sun: let its light fall through both pinnules.",
+                    )
+                };
+                let name = match sight {
+                    // A star has no noon.
+                    Sight::NoonAltitude if star => "altitude on the meridian",
+                    _ => sight.words(),
                 };
                 format!(
-                    "Hang the instrument by its ring and turn the alidade until both sights are filled: the {}{value}.{caution}",
-                    sight.name().replace('-', " ")
+                    "Hang the instrument by its ring and turn the alidade until {until}: the {name}{value}.{caution}"
                 )
             }
         }

@@ -57,10 +57,10 @@ fn latitude_by(what: Brought) -> Vec<Act> {
     acts.push(Act::Reckon(Reckoning::Less(
         Quantity::Seen(Sight::NoonAltitude),
         Quantity::Found(Finding::Declination),
-        Finding::Altitude,
+        Finding::EquatorAltitude,
     )));
     acts.push(Act::Reckon(Reckoning::RestOfRight(
-        Quantity::Found(Finding::Altitude),
+        Quantity::Found(Finding::EquatorAltitude),
         Finding::PoleAltitude,
     )));
     acts

@@ -58,10 +58,12 @@ export function createBook(store) {
       return kept;
     },
     async undo() {
-      const undone = /** @type {{restored: KeptCase | null, removed: string | null}} */ (
+      const undone = /** @type {{restored: KeptCase | null, removed: string | null, id: number}} */ (
         await desk.casebook("undo"));
-      if (undone.restored && takenUp?.id === undone.restored.id) takenUp = undone.restored;
-      if (undone.removed !== null) takenUp = null;
+      if (takenUp?.id === undone.id) {
+        takenUp = undone.restored;
+        if (takenUp) store.ask(caseOf(takenUp.case));
+      }
       changed();
       return undone;
     },

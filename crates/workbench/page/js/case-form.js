@@ -62,7 +62,13 @@ export function createCaseForm(form, store, start) {
   form.addEventListener("submit", (event) => event.preventDefault());
 
   now.addEventListener("click", () => store.ask({ when: "now", which: null, calendar: null }));
-  const typed = () => store.ask({ when: `${date.value.trim()} ${time.value.trim()}`.trim(), which: null });
+  function typed() {
+    const when = `${date.value.trim()} ${time.value.trim()}`.trim();
+    // The calendar was said of a date: one of another year is not silently counted by it.
+    const year = (/** @type {string} */ text) => text.replace(/(?<=\d)-.*/, "");
+    const calendar = year(when) === year(store.case.when) ? store.case.calendar ?? null : null;
+    return store.ask({ when, which: null, calendar });
+  }
   for (const input of [date, time]) {
     input.addEventListener("change", typed);
     input.addEventListener("keydown", (event) => { if (event.key === "Enter") typed(); });
@@ -100,10 +106,21 @@ export function createCaseForm(form, store, start) {
     by.value = asked.by ?? procedures[0] ?? "";
     plate.textContent = `plate ${latitude(answer.instrument.plate_latitude_deg)}, of ${answer.instrument.diameter_mm} mm`;
     zone.value = asked.zone ?? "";
-    clock.value = CLOCKS.some(([value]) => value === asked.clock) ? asked.clock ?? "" : "";
+    // A kept case may go by an offset or by one of the old reckonings.
+    if (asked.clock && ![...clock.options].some(({ value }) => value === asked.clock)) {
+      clock.append(element("option", { value: asked.clock }, plain(asked.clock)));
+    }
+    clock.value = asked.clock ?? "";
     calendar.value = asked.calendar ?? "";
     which.value = asked.which ?? "";
     houses.value = answer.figure.method;
+    const side = answer.place.latitude_deg < 0 ? "south" : "north";
+    if (answer.reading === null && answer.instrument.hemisphere !== side) {
+      faultOf("with")?.append(element("p", { class: "row choices" }, "There would do",
+        ...start.cabinet.filter(({ hemisphere }) => hemisphere === side).map(({ name }) => element("button", {
+          type: "button", onclick: () => store.ask({ with: { named: name }, by: null }),
+        }, name))));
+    }
   });
 
   store.onRefused((error) => {
@@ -115,7 +132,10 @@ export function createCaseForm(form, store, start) {
     place.show(asked.at);
     if (name && FURTHER.includes(name)) further.open = true;
     const said = faultOf(name ?? "") ?? faultOf("when");
-    said?.append(element("p", { class: "fault" }, capital(error.message), "."));
+    // The places stand beneath, to be chosen: they need not be read twice.
+    const list = name === "at" && choices[0] ? error.message.indexOf(choices[0]) : -1;
+    const message = list > 0 ? error.message.slice(0, list).replace(/[:;\s]+$/, "") : error.message;
+    said?.append(element("p", { class: "fault" }, capital(message), "."));
     if (choices.length > 0 && name) {
       said?.append(element("p", { class: "row choices" }, ...choices.map((choice) => element("button", {
         type: "button",

@@ -4,7 +4,7 @@ import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { save } from "./save.js";
-import { day } from "./words.js";
+import { day, sentence } from "./words.js";
 
 /** @typedef {import("./types.js").KeptCase} KeptCase */
 /** @typedef {import("./types.js").BookCase} BookCase */
@@ -31,8 +31,7 @@ export function createCasebook(store, book) {
     try {
       done.textContent = await work();
     } catch (error) {
-      const said = error instanceof Error ? error.message : String(error);
-      fault.textContent = /[.!?]$/.test(said) ? said : `${said}.`;
+      fault.textContent = sentence(error);
     }
   }
 
@@ -74,21 +73,25 @@ function keeping(store, book, doing) {
   const change = element("button", { type: "button", id: "keep-changes" }, "Keep the changes");
   const fresh = element("button", { type: "button", id: "keep-new" }, "Keep this case");
   const back = element("button", { type: "button", id: "put-back" }, "Put it back");
+  const elsewhere = element("p", { class: "quiet", id: "case-elsewhere", hidden: true });
   /** @type {NonNullable<BookCase["marks"]>} */
   let given = [];
+  /** What the form was filled from. @type {KeptCase | null | undefined} */
+  let shown;
+  let shownReader = "";
+  let underWay = false;
 
   /** @returns {BookCase} */
   const written = () => {
-    const before = book.takenUp?.case;
     const who = reader.value.trim();
-    const readings = Object.entries(store.case.read).map(([what, degree]) => {
-      const known = before?.readings?.find((one) => one.what === what);
-      const by = who || known?.who;
-      return { what, degree, ...(by ? { who: by } : {}) };
-    });
+    const readings = readingsOf(
+      book.takenUp?.case.readings ?? [], store.case.read, who, who !== shownReader);
     const one = mark.value.trim() && {
       what: marked.value.trim() || "the readings", mark: mark.value.trim(), remark: remark.value.trim(),
     };
+    if (!one && (marked.value.trim() || remark.value.trim())) {
+      throw new Error("the mark itself is missing; right, or 7/10, would do");
+    }
     return {
       ...toKeep(store.case, store.answer),
       name: name.value.trim(),
@@ -100,19 +103,45 @@ function keeping(store, book, doing) {
     };
   };
 
-  fresh.addEventListener("click", () => doing(async () => {
-    const kept = await book.keep(written());
+  /**
+   * One after the other: a button pressed twice keeps once.
+   * @param {() => Promise<string>} work
+   */
+  async function once(work) {
+    if (underWay) return;
+    underWay = true;
+    await doing(work);
+    underWay = false;
+  }
+  fresh.addEventListener("click", () => once(async () => {
+    const fresh = written();
+    if (book.takenUp && isSame(book.takenUp.case, fresh)) return `Kept already, as case ${book.takenUp.id}.`;
+    const kept = await book.keep(fresh);
     return `Kept as case ${kept.id}.`;
   }));
-  change.addEventListener("click", () => doing(async () => {
+  change.addEventListener("click", () => once(async () => {
     if (!book.takenUp) return "";
     const kept = await book.edit(book.takenUp, written());
     return `The changes of case ${kept.id} are kept.`;
   }));
   back.addEventListener("click", () => book.putBack());
 
+  /** Whoever keeps the changes is to know that the case becomes one of another moment. */
+  function compare() {
+    const kept = book.takenUp?.case;
+    const now = toKeep(store.case, store.answer);
+    elsewhere.hidden = !kept || (kept.when === now.when && kept.at === now.at);
+    if (kept) elsewhere.textContent = `It was kept for ${kept.when}, ${kept.at}; another moment or place now stands on the page.`;
+  }
+  store.onAnswer(compare);
+  store.onRefused(compare);
+
   function show() {
     const kept = book.takenUp;
+    compare();
+    // What is being written stays while something else in the book changes.
+    if (kept === shown) return;
+    shown = kept;
     title.textContent = kept ? `Case ${kept.id}, taken up` : "The case on the page";
     change.hidden = back.hidden = !kept;
     fresh.textContent = kept ? "Keep as a new case" : "Keep this case";
@@ -120,7 +149,7 @@ function keeping(store, book, doing) {
     tags.value = (kept?.case.tags ?? []).join(", ");
     note.value = kept?.case.note ?? "";
     figure.value = kept?.case.figure ?? "";
-    reader.value = kept?.case.readings?.find((one) => one.who)?.who ?? "";
+    reader.value = shownReader = kept?.case.readings?.find((one) => one.who)?.who ?? "";
     given = kept?.case.marks ?? [];
     mark.value = marked.value = remark.value = "";
     marks.replaceChildren(...given.map((one) => element("li", {},
@@ -136,7 +165,7 @@ function keeping(store, book, doing) {
   book.onChanged(show);
   show();
 
-  return element("div", { class: "keeping" }, title,
+  return element("div", { class: "keeping" }, title, elsewhere,
     element("div", { class: "fields" },
       labelled("Name", name), labelled("Tags, with commas between", tags), labelled("Read by", reader)),
     labelled("Note", note),
@@ -146,6 +175,42 @@ function keeping(store, book, doing) {
       element("div", { class: "fields" }, labelled("For what", marked), labelled("Mark", mark), labelled("Remark", remark))),
     element("p", { class: "row" }, change, fresh, back));
 }
+
+/**
+ * The readings on the page, as they are to be kept. Those that stand as they were
+ * keep whoever read them; two persons may have read the same.
+ * @param {NonNullable<BookCase["readings"]>} before
+ * @param {Record<string, string>} read
+ * @param {string} who
+ * @param {boolean} all whether all were read by `who`, and not the new ones alone
+ */
+function readingsOf(before, read, who, all) {
+  const was = Object.fromEntries(before.map(({ what, degree }) => [what, degree]));
+  const by = who ? { who } : {};
+  const same = before.filter(({ what }) => was[what] === read[what])
+    .map(({ what, degree, ...whose }) => ({ what, degree, ...(all ? by : whose) }));
+  const fresh = Object.entries(read).filter(([what, degree]) => was[what] !== degree)
+    .map(([what, degree]) => ({ what, degree, ...by }));
+  return [...same, ...fresh];
+}
+
+/**
+ * @param {BookCase} one
+ * @param {BookCase} other
+ */
+const isSame = (one, other) => inOrder(one) === inOrder(other);
+
+/**
+ * What is said of a case, in one order.
+ * @param {BookCase} one
+ */
+const inOrder = (one) => JSON.stringify(
+  Object.entries({ ...one, tags: [...(one.tags ?? [])].sort() })
+    .filter(([, value]) => (Array.isArray(value) ? value.length > 0 : Boolean(value)))
+    .sort(([a], [b]) => (a < b ? -1 : 1)));
+
+/** @param {number} count */
+const cases = (count) => (count === 1 ? "1 case" : `${count} cases`);
 
 /**
  * The search, and what it finds.
@@ -254,9 +319,10 @@ function carrying(book, doing) {
   let chosen = null;
 
   const out = (/** @type {"json" | "csv"} */ form) => doing(async () => {
-    const { text, cases } = /** @type {{text: string, cases: number}} */ (await desk.casebook("export", { form }));
+    const { text, cases: count } = /** @type {{text: string, cases: number}} */ (await desk.casebook("export", { form }));
     save(`casebook.${form}`, new Blob([text], { type: form === "csv" ? "text/csv" : "application/json" }));
-    return `${cases} cases written.`;
+    const without = form === "csv" ? " Who read, remarks and kept figures are in the JSON alone." : "";
+    return `${cases(count)} written.${without}`;
   });
 
   /** @param {boolean} onlyGood */
@@ -272,14 +338,24 @@ function carrying(book, doing) {
     goodOnly.hidden = rows.length === 0 || brought.good === 0 || onlyGood;
     return brought.kept === 0 && rows.length > 0
       ? `${rows.length} of ${rows.length + brought.good} rows cannot be kept, and none was.`
-      : `${brought.kept} cases kept.`;
+      : `${cases(brought.kept)} kept.`;
   });
 
   file.addEventListener("change", async () => {
     const one = file.files?.[0];
     if (!one) return;
-    chosen = { form: /\.csv$/i.test(one.name) ? "csv" : "json", text: await one.text() };
-    await bring(false);
+    const bytes = await one.arrayBuffer();
+    await doing(async () => {
+      chosen = null;
+      try {
+        const text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+        chosen = { form: /\.csv$/i.test(one.name) ? "csv" : "json", text };
+      } catch {
+        throw new Error(`${one.name} is no text in UTF-8; saved so by the program it comes from, it would do`);
+      }
+      return "";
+    });
+    if (chosen) await bring(false);
     // The same file can be chosen again once it is mended.
     file.value = "";
   });

@@ -56,9 +56,9 @@ export function createCorrecting(id, store) {
 
   const leaf = createLeaf(id, (body) => {
     const of = element("p", { class: "quiet of" });
-    const tell = () => { of.textContent = caseInWords(store); };
-    store.onAnswer(tell);
-    tell();
+    const say = () => { of.textContent = caseInWords(store); };
+    store.onAnswer(say);
+    say();
     form.append(
       element("div", { class: "fields" },
         element("div", { class: "field whose" }, element("label", { for: "whose" }, "Whose"), whose)),
@@ -108,15 +108,19 @@ export function createCorrecting(id, store) {
       answered = true;
       showVerdict(result, got, { whose: whose.value.trim(), names: Object.keys(read).sort(), order: READ.map(([name]) => name) });
       if (goes) result.focus({ preventScroll: true });
-      events.dispatchEvent(new CustomEvent("corrected", { detail: got }));
+      tell(got);
     } catch (error) {
       if (signal.aborted) return;
       answered = false;
       result.replaceChildren();
+      tell(null);
       refuse(/** @type {desk.Refused} */ (error));
     }
     result.dataset.answers = String(Number(result.dataset.answers ?? 0) + 1);
   }
+
+  /** @param {Corrected | null} got */
+  const tell = (got) => events.dispatchEvent(new CustomEvent("corrected", { detail: got }));
 
   /** @param {desk.Refused} error */
   function refuse(error) {
@@ -139,6 +143,7 @@ export function createCorrecting(id, store) {
     faultless();
     answered = false;
     result.replaceChildren();
+    tell(null);
     whose.value = readings.whose ?? "";
     figure.checked = readings.figure ?? false;
     for (const [name, input] of inputs) input.value = readings.read[name] ?? "";
@@ -163,7 +168,7 @@ export function createCorrecting(id, store) {
     fill,
     /** What stands in the form. */
     get given() { return given(); },
-    /** @param {(answer: Corrected) => void} listener */
+    /** Hears each verdict, and when it stands there no more. @param {(answer: Corrected | null) => void} listener */
     onCorrected(listener) {
       events.addEventListener("corrected", (event) => listener(/** @type {CustomEvent} */ (event).detail));
     },

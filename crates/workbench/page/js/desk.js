@@ -16,13 +16,20 @@ export class Refused extends Error {
 const UNREACHED =
   "The program does not answer. If it was stopped, start it again and reload this page.";
 
+const TOO_LONG =
+  "This takes longer than the page waits for. Ask for less at once, or give it to the command line.";
+
+/** @param {Response} response */
+const told = (response) =>
+  response.json().catch(() => ({ message: response.status === 408 ? TOO_LONG : UNREACHED }));
+
 /**
  * @param {string} path
  * @param {RequestInit} [options]
  */
 async function ask(path, options) {
   const response = await reach(path, options);
-  const answer = await response.json().catch(() => ({ message: UNREACHED }));
+  const answer = await told(response);
   if (!response.ok) throw new Refused(answer);
   return answer;
 }
@@ -64,7 +71,7 @@ const posted = (body, signal) => ({
  */
 async function file(path, body) {
   const response = await reach(path, posted(body));
-  if (!response.ok) throw new Refused(await response.json().catch(() => ({ message: UNREACHED })));
+  if (!response.ok) throw new Refused(await told(response));
   return response.blob();
 }
 

@@ -4,7 +4,7 @@ import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { fileName, save } from "./save.js";
 import { movable, table } from "./table.js";
-import { capital, degrees, fineness, latitude, named, numeral, ordinal, plain, signed, zodiacal } from "./words.js";
+import { capital, degrees, fineness, latitude, named, numeral, ordinal, plain, sentence, signed, zodiacal } from "./words.js";
 
 /** @typedef {import("./types.js").Finished} Finished */
 /** @typedef {import("./types.js").Figure} Figure */
@@ -18,7 +18,7 @@ const KEY = "almuri-rules";
  * @param {import("./types.js").Start} start
  */
 export function createFigure(store, start) {
-  const drawing = element("figure", { class: "drawn" });
+  const drawing = element("figure", { class: "drawn", tabindex: "0", "aria-label": "The figure, drawn" });
   const fault = element("p", { class: "fault", role: "alert" });
   const tables = element("div", { class: "figure-tables" });
   let rules = kept();
@@ -56,7 +56,7 @@ export function createFigure(store, start) {
       if (mine !== asked) return;
       drawing.replaceChildren();
       tables.replaceChildren();
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
     byId("figure").dataset.shown = String(mine);
   }
@@ -87,7 +87,7 @@ export function createFigure(store, start) {
       const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
       save(`${fileName(name)}.${format}`, content);
     } catch (error) {
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
   }
 
@@ -159,7 +159,7 @@ function tablesOf({ exact, read, reason, changes, close, rules }) {
   ]);
   const all = [
     movable(table("Planets and nodes", ["", "place", ...beside, "latitude", "in a day", ""], [...bodies, ...nodes])),
-    movable(table("Essential dignities", ["", "sign", "exalted", "triplicity", "term", "face", "points", "has"],
+    movable(table("Essential dignities", ["", "ruler", "exaltation", "triplicity", "term", "face", "points", "has"],
       exact.bodies.flatMap((body) => (body.dignities ? [[
         body.name, body.dignities.ruler, body.dignities.exalted ?? "–", body.dignities.triplicity.join(" "),
         body.dignities.term, body.dignities.face, points(body.dignities.score),
@@ -170,12 +170,12 @@ function tablesOf({ exact, read, reason, changes, close, rules }) {
         lot.name, zodiacal(lot.longitude_deg), house(lot.house),
         ...(read ? [zodiacal(read.lots[index]?.longitude_deg ?? null), house(read.lots[index]?.house)] : []),
       ])),
-    table("Aspects by degree", ["", "", "", "lacks", "of"],
+    table("Aspects by degree", ["", "", "", "from exact", "orb"],
       exact.aspects.map((one) => [
         one.faster, one.kind, `${one.slower}, ${one.applying ? "applying" : "separating"}${one.by_sign ? "" : ", not by sign"}`,
         fineness(Math.abs(one.away_deg)), fineness(one.limit_deg),
       ])),
-    table("Antiscia and oblique ascensions", ["", "antiscion", "opposite", "rises with equator’s"],
+    table("Antiscia and oblique ascensions", ["", "antiscion", "contra-antiscion", "oblique ascension"],
       exact.bodies.map((body) => [
         body.name, zodiacal(body.antiscion_deg), zodiacal(body.contra_antiscion_deg),
         body.oblique_ascension_deg === null ? "never" : degrees(body.oblique_ascension_deg),

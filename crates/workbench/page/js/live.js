@@ -51,9 +51,9 @@ export function createLive(place, store, turning, stage) {
     asking = true;
     again = false;
     try {
-      show(await desk.turn({ case: store.case, state: turning.state, pointer }));
+      show(await desk.turn({ case: store.answered, state: turning.state, pointer }));
     } catch {
-      // The case itself is refused: its own field says so.
+      // The instrument does not serve the place: where it would be set, it is said.
     }
     asking = false;
     if (again) requestAnimationFrame(ask);

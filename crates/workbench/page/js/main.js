@@ -89,6 +89,7 @@ async function begin() {
     byId("before").hidden = true;
     headline.replaceChildren(
       ...(isDemonstration(store.case) ? [element("b", {}, "A demonstration, invented. ")] : []),
+      ...(book.takenUp ? [element("b", {}, `Case ${book.takenUp.id}, ${book.takenUp.case.name}. `)] : []),
       `${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}, ${capital(answer.moment.calendar)} calendar`);
     document.title = `Almuri: ${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}`;
     const plate = answer.instrument.plate_latitude_deg;

@@ -1,4 +1,5 @@
 import { byId, element } from "./element.js";
+import { sentence } from "./words.js";
 
 /** What a verdict is as a mark. @type {Record<string, string>} */
 const MARKS = { right: "right", slips: "a slip", unexplained: "not explained" };
@@ -9,8 +10,8 @@ const MARKS = { right: "right", slips: "a slip", unexplained: "not explained" };
  * @param {import("./book.js").Book} book
  */
 export function createMarking(correcting, book) {
-  /** @type {import("./types.js").Corrected | null} */
-  let verdict = null;
+  /** The verdict, and what it is on. @type {{answer: import("./types.js").Corrected, read: Record<string, string>} | null} */
+  let given = null;
   const said = element("span", { class: "quiet", role: "status" });
   const keep = element("button", { type: "button", id: "keep-verdict" });
   const row = element("p", { class: "row", hidden: true }, keep, said);
@@ -18,11 +19,17 @@ export function createMarking(correcting, book) {
 
   function show() {
     const kept = book.takenUp;
-    row.hidden = !(verdict && kept?.case.readings?.length);
+    row.hidden = !(kept && isOn(kept.case.readings ?? []));
     if (kept) keep.textContent = `Keep this verdict as the mark of case ${kept.id}, ${kept.case.name}`;
   }
+  /**
+   * Whether the verdict is on these readings, and not on another case's.
+   * @param {NonNullable<import("./types.js").BookCase["readings"]>} readings
+   */
+  const isOn = (readings) => readings.length > 0 && given !== null
+    && readings.every(({ what, degree }) => given?.read[what] === degree);
   correcting.onCorrected((answer) => {
-    verdict = answer;
+    given = answer && { answer, read: correcting.given.read };
     said.textContent = "";
     show();
   });
@@ -30,14 +37,15 @@ export function createMarking(correcting, book) {
 
   keep.addEventListener("click", async () => {
     const kept = book.takenUp;
-    if (!kept || !verdict) return;
+    if (!kept || !given) return;
+    const verdict = given.answer;
     const mark = { what: "the readings", mark: MARKS[verdict.verdict] ?? verdict.verdict, remark: verdict.sentence };
     const others = (kept.case.marks ?? []).filter(({ what }) => what !== mark.what);
     try {
       await book.edit(kept, { ...kept.case, marks: [...others, mark] });
       said.textContent = "Kept.";
     } catch (error) {
-      said.textContent = error instanceof Error ? `${error.message}.` : String(error);
+      said.textContent = sentence(error);
     }
   });
 }

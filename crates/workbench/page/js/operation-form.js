@@ -69,7 +69,7 @@ export function createOperationForm(place, store, operation) {
     const id = `ask-${one.name}`;
     const label = capital(one.words);
     const empty = one.choices.length === 0 && one.left_out;
-    const about = [one.counted_in, empty && (empty.startsWith("as ") ? empty : `or ${empty}`)];
+    const about = [one.counted_in, empty && `left empty, ${empty}`];
     const more = element("span", { class: "more" }, about.filter(Boolean).join(", "));
     const give = (/** @type {string} */ value) => operation.give(one, value);
     if (one.place === "star") {

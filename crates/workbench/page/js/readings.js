@@ -38,6 +38,14 @@ export function createReadings(place, store) {
     "“To 19′” is how finely the value can be told on an instrument of this size, where its lines cross as they do.",
   ));
 
+  /** For which moment and place what stands in the boxes was read. */
+  let readFor = "";
+  /** The readings last seen: another case brings others with it. @type {Record<string, string> | null} */
+  let readings = null;
+  const empty = element("button", { type: "button", id: "empty-readings", onclick: () => store.ask({ read: {} }) }, "Empty the boxes");
+  const other = element("p", { class: "row", id: "read-for", hidden: true });
+  fault.before(other);
+
   /** @type {Map<string, HTMLInputElement>} */
   const boxes = new Map();
 
@@ -72,13 +80,24 @@ export function createReadings(place, store) {
   const row = (key, name, degree, to, line) => element("tr", {},
     element("th", { scope: "row" }, name),
     element("td", {},
-      element("span", { class: "reading" }, zodiacal(degree)),
-      to !== null && element("span", { class: "to" }, `to ${fineness(to)}`),
+      element("span", { class: "reading" }, zodiacal(degree)), " ",
+      to !== null && element("span", { class: "to" }, `to ${fineness(to)}`), " ",
       element("span", { class: "more" }, line)),
     element("td", {}, box(key, name)));
 
   store.onAnswer((answer) => {
-    for (const one of boxes.values()) one.removeAttribute("aria-invalid");
+    for (const [key, one] of boxes) {
+      one.removeAttribute("aria-invalid");
+      // Another case has other readings; what is being typed stays.
+      if (document.activeElement !== one) one.value = store.case.read[key] ?? "";
+    }
+    const now = `${answer.moment.clock_time.slice(0, 16)}, ${answer.place.name}`;
+    const noneRead = Object.keys(store.case.read).length === 0;
+    if (noneRead || readings !== store.case.read) readFor = now;
+    readings = store.case.read;
+    other.hidden = noneRead || readFor === now;
+    other.replaceChildren(element("span", {}, `What I read was read for ${readFor}. `), empty);
+    for (const { box } of ticks) box.checked = store.case.without.includes(box.value);
     fault.textContent = "";
     const reading = answer.reading;
     table.hidden = how.hidden = reading === null;

@@ -52,16 +52,24 @@ function plateNote({ set, place }) {
   return Math.abs(off) < 0.01 ? `the place’s own, ${here}` : `the nearest to ${here}`;
 }
 
-/** @param {Answer} answer */
-function sumLines({ moment, place }) {
+/**
+ * The sum ends where the hour for the rule stands: for a ring of equal days before the
+ * equation of time.
+ * @param {Answer} answer
+ */
+function sumLines({ moment, place, set }) {
   const row = (/** @type {string} */ name, /** @type {string} */ amount, /** @type {string} */ result, /** @type {string} */ reason, /** @type {string} */ kind = "") =>
     element("tr", { class: kind },
       element("th", { scope: "row" }, name, reason && element("span", { class: "more" }, reason)),
       element("td", {}, amount),
       element("td", {}, result));
-  const lines = moment.steps.map((step) => row(
-    capital(plain(step.what)), signedTime(step.amount_s), wholeSeconds(step.result), step.reason,
-    step.what === "sidereal-time" ? "aside" : ""));
+  const even = set?.time === "local mean time";
+  const isAside = (/** @type {string} */ what) => what === "sidereal-time" || (even && what === "equation-of-time");
+  const end = moment.steps.findLastIndex(({ what }) => !isAside(what));
+  const lines = moment.steps.map((step, index) => row(
+    capital(plain(step.what)), signedTime(step.amount_s), wholeSeconds(step.result),
+    even && step.what === "equation-of-time" ? `not for this date ring, whose days are equal; ${step.reason}` : step.reason,
+    isAside(step.what) ? "aside" : index === end ? "result" : ""));
   const clock = moment.zone ? `by the clock of ${moment.zone}` : moment.clock === "zone" ? "by the clock" : `by ${plain(moment.clock)} time`;
   return [
     element("caption", {}, `The sum, at ${longitude(place.longitude_deg)}`),

@@ -13,6 +13,7 @@ export function createStore(first) {
   let asked = first;
   /** @type {Answer | null} */
   let answer = null;
+  let answered = first;
   /** @type {AbortController | null} */
   let underWay = null;
   const events = new EventTarget();
@@ -21,10 +22,12 @@ export function createStore(first) {
     underWay?.abort();
     underWay = new AbortController();
     const { signal } = underWay;
+    const mine = asked;
     try {
-      const got = await desk.cast(asked, signal);
+      const got = await desk.cast(mine, signal);
       if (signal.aborted) return;
       answer = got;
+      answered = mine;
       write(asked);
       events.dispatchEvent(new CustomEvent("answer", { detail: got }));
     } catch (error) {
@@ -35,6 +38,8 @@ export function createStore(first) {
   return {
     /** The case asked. */
     get case() { return asked; },
+    /** The case of the last answer; the one before, while another is refused. */
+    get answered() { return answered; },
     /** The last answer; the one before, while the case is refused. */
     get answer() { return answer; },
     /**

@@ -51,7 +51,7 @@ export function createWhy(place, store) {
       element("span", { class: "name" }, name),
       element("span", { class: "value" }, zodiacal(why.exact_deg)),
       element("span", { class: "differs" }, why.difference_deg === null ? "" : `differs ${signed(why.difference_deg)}`),
-      element("span", { class: "sentence" }, mine && why.sentence ? `What I read: ${why.sentence}` : capital(why.sentence ?? why.reason ?? "")));
+      element("span", { class: "sentence" }, mine && why.sentence ? `What I read: ${why.sentence.charAt(0).toLowerCase()}${why.sentence.slice(1)}` : capital(why.sentence ?? why.reason ?? "")));
     const box = element("details", { class: "why-one", open: open.has(name) }, head);
     if (why.shares.length > 0) box.append(picture(why, name), table(why, name));
     box.addEventListener("toggle", () => (box.open ? open.add(name) : open.delete(name)));

@@ -77,7 +77,8 @@ const ofAnHour = (deg) => {
  */
 export function fineness(deg) {
   if (deg === null) return "–";
-  return deg < 1 ? `${Math.max(1, Math.round(deg * 60))}′` : degrees(deg);
+  const minutes = Math.max(1, Math.round(deg * 60));
+  return minutes < 60 ? `${minutes}′` : degreesAndMinutes(minutes);
 }
 
 /**
@@ -134,6 +135,15 @@ export const day = (unix_s) => new Date(unix_s * 1000).toLocaleDateString("sv-SE
 
 /** @param {string} text */
 export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+/**
+ * What went wrong, as a sentence.
+ * @param {unknown} error
+ */
+export const sentence = (error) => {
+  const said = capital(error instanceof Error ? error.message : String(error));
+  return /[.!?]$/.test(said) ? said : `${said}.`;
+};
 
 /**
  * The Sun and the Moon have their article.

@@ -5,7 +5,7 @@ import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { fileName, save } from "./save.js";
 import { table } from "./table.js";
-import { capital, fineness, latitude } from "./words.js";
+import { capital, fineness, latitude, sentence } from "./words.js";
 
 /** @typedef {import("./types.js").Parts} Parts */
 
@@ -122,7 +122,7 @@ export function createWorkshop(store, start) {
       pieces.replaceChildren();
       told.textContent = "";
       leftOut.hidden = true;
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
     byId("workshop").dataset.shown = String(mine);
   }
@@ -144,7 +144,7 @@ export function createWorkshop(store, start) {
       fault.textContent = "";
     } catch (error) {
       done.textContent = "";
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
     make.disabled = false;
   }
@@ -153,6 +153,7 @@ export function createWorkshop(store, start) {
   function make_plate(latitude_deg) {
     plates.value = String(Number(latitude_deg.toFixed(4)));
     part.value = "plates";
+    whole.checked = false;
     if (leaf.isOpen) look();
     leaf.show();
   }
@@ -212,7 +213,7 @@ function townPlates(store, make) {
         element("p", {}, `The fewest plates that keep all within ${answer.within_deg}°: `,
           answer.smallest_set.map(({ plate_deg, towns: served }) => `${plate_deg.toFixed(2)}° (${served.join("; ")})`).join(", "), "."));
     } catch (error) {
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
   });
   /**
@@ -226,7 +227,7 @@ function townPlates(store, make) {
       const asked = { ...request, year: Number(year.value), ...(date_from ? { date_from } : {}) };
       save(`card-${fileName(name)}.pdf`, await desk.card(asked, paper.value));
     } catch (error) {
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : String(error);
+      fault.textContent = sentence(error);
     }
   }
 

@@ -4,7 +4,7 @@ use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
-use casebook::{Case, CaseId, Casebook, Kept, Undone, read_csv, read_json, write_csv, write_json};
+use casebook::{Case, CaseId, Kept, Undone, read_csv, read_json, write_csv, write_json};
 use desk::Cabinet;
 use serde::{Deserialize, Serialize};
 
@@ -91,6 +91,7 @@ pub(super) async fn edit(State(desk): State<Desk>, body: Body<Edit>) -> Result<R
 
 #[derive(Serialize)]
 struct UndoneAnswer {
+    id: CaseId,
     restored: Option<Kept>,
     removed: Option<String>,
 }
@@ -100,10 +101,12 @@ pub(super) async fn undo(State(desk): State<Desk>) -> Result<Response, Fault> {
         desk.book.with(|book| {
             Ok(match book.undo()? {
                 Undone::Restored(kept) => UndoneAnswer {
+                    id: kept.id,
                     restored: Some(*kept),
                     removed: None,
                 },
-                Undone::Removed(_, name) => UndoneAnswer {
+                Undone::Removed(id, name) => UndoneAnswer {
+                    id,
                     restored: None,
                     removed: Some(name),
                 },
@@ -113,8 +116,8 @@ pub(super) async fn undo(State(desk): State<Desk>) -> Result<Response, Fault> {
     .await
 }
 
-/// A case to be deleted, by its number and the name that stood before whoever
-/// deletes it: another program may have changed the book meanwhile.
+/// A case to be deleted, as it stood before whoever deletes it: another program may
+/// have changed it meanwhile.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Deletion {
@@ -127,15 +130,7 @@ pub(super) async fn delete(
     body: Body<Deletion>,
 ) -> Result<Response, Fault> {
     let Json(Deletion { id, version }) = body?;
-    reckon(move || {
-        desk.book.with(|book| {
-            if book.get(id)?.version != version {
-                return Err(casebook::CasebookError::Changed(id).into());
-            }
-            Ok(book.delete(id)?)
-        })
-    })
-    .await
+    reckon(move || desk.book.with(|book| Ok(book.delete_version(id, version)?))).await
 }
 
 /// The forms in which cases go out and in.
@@ -206,15 +201,12 @@ pub(super) async fn import(
     body: Body<Import>,
 ) -> Result<Response, Fault> {
     let Json(import) = body?;
-    reckon(move || desk.book.with(|book| imported(book, import, &desk.cabinet))).await
+    reckon(move || imported(&desk, &import)).await
 }
 
-fn imported(
-    book: &mut Casebook,
-    import: Import,
-    cabinet: &Cabinet,
-) -> Result<ImportedAnswer, Fault> {
-    let fits = |case: &Case| fit_to_keep(case, &cast_of(case), cabinet);
+/// The rows are looked through before the book is taken, so that others may use it.
+fn imported(desk: &Desk, import: &Import) -> Result<ImportedAnswer, Fault> {
+    let fits = |case: &Case| fit_to_keep(case, &cast_of(case), &desk.cabinet);
     let rows = match import.form {
         Form::Json => read_json(&import.text, fits)?,
         Form::Csv => read_csv(import.text.as_bytes(), fits)?,
@@ -230,7 +222,8 @@ fn imported(
     let good = rows.good.len();
     let kept = if bad.is_empty() || import.good_only {
         let cases = rows.good.into_iter().map(|(_, case)| case);
-        book.keep_all(cases.collect())?.len()
+        desk.book
+            .with(|book| Ok(book.keep_all(cases.collect())?.len()))?
     } else {
         0
     };

@@ -48,7 +48,7 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
     // Keep, with a reading of a pupil's.
     bench.asking(|browser| browser.write(".reads tr:first-child input", "29 Gemini\u{e007}"));
     let unnamed = said(browser, || browser.click("#keep-new"));
-    assert_eq!(unnamed, "this case cannot be kept: a name is missing.");
+    assert_eq!(unnamed, "This case cannot be kept: a name is missing.");
     browser.write("#case-name", "Class example, invented");
     browser.write("#case-tags", "spring class, pupil");
     browser.write("#case-reader", "an invented pupil");
@@ -136,7 +136,7 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
     );
     assert_eq!(
         said(browser, || browser.click("#export-csv")),
-        "2 cases written."
+        "2 cases written. Who read, remarks and kept figures are in the JSON alone."
     );
     let csv = browser.wait("return window.written[0]");
     let csv = csv.as_str().unwrap();
@@ -172,6 +172,67 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
         "2 cases kept."
     );
     listed(browser, 3);
+}
+
+#[test]
+fn each_case_has_its_readings_its_verdict_and_what_is_being_written() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.wait("return document.querySelector('#today-body').dataset.looked");
+    browser.click("#open-casebook");
+    let read = "return document.querySelector('.reads input').value";
+    for (name, degree) in [("One", "29 Gemini\u{e007}"), ("Other", "4 Cancer\u{e007}")] {
+        bench.asking(|browser| browser.write(".reads tr:first-child input", degree));
+        browser.write("#case-name", name);
+        browser.write("#case-reader", name);
+        said(browser, || browser.click("#keep-new"));
+    }
+    assert_eq!(
+        said(browser, || browser.click("#keep-new")),
+        "Kept already, as case 2."
+    );
+    assert_eq!(listed(browser, 2), ["Other", "One"]);
+
+    // At once: whatever changes in the book makes the lists anew.
+    let press = |selector: &str| {
+        browser.run_with(
+            "document.querySelector(arguments[0]).click()",
+            &json!([selector]),
+        );
+    };
+    bench.asking(|_| press(".cases li:last-child .take-up"));
+    assert_eq!(browser.run(read), "29 Gemini");
+    browser.wait(
+        "return document.querySelectorAll('#today .today-column:nth-child(2) li').length === 2",
+    );
+    let waiting = |child: &str| format!("#today .today-column:nth-child(2) li:{child} button");
+    let offered = "return !document.querySelector('#keep-verdict').closest('p').hidden";
+    bench.asking(|_| press(&waiting("last-child")));
+    browser.click("#correct");
+    browser.wait(offered);
+    bench.asking(|_| press(&waiting("first-child")));
+    assert_eq!(browser.run(read), "4 Cancer");
+    assert_eq!(
+        browser.run(offered),
+        false,
+        "a verdict on one is none on the other"
+    );
+
+    browser.write("#case-note", "being written");
+    let deleted = said(browser, || {
+        press(".cases li:last-child .delete-for-good");
+    });
+    assert_eq!(deleted, "Case 1, One, is deleted.");
+    assert_eq!(
+        browser.run("return document.querySelector('#case-note').value"),
+        "being written"
+    );
+    bench.asking(|browser| browser.write("#time", "10:20\u{e007}"));
+    assert!(
+        browser
+            .text("#case-elsewhere")
+            .contains("kept for 2024-05-14 09:20")
+    );
 }
 
 #[test]

@@ -80,8 +80,11 @@ fn the_demonstration_is_what_the_desk_says() {
 fn a_case_is_typed_with_a_place_suggested() {
     let bench = Bench::at(1440, 900, &DEMONSTRATION);
     let browser = &bench.browser;
+    let stands = "return JSON.stringify(document.querySelector('#stage').getBoundingClientRect())";
+    let before = browser.run(stands);
     browser.write("#place", "Lisb");
     browser.wait("return document.querySelectorAll('#place-list li').length > 0");
+    assert_eq!(browser.run(stands), before, "nothing moves while one types");
     bench.is_accessible("suggestions");
     bench.asking(|browser| browser.keys("#place", "\u{e015}\u{e007}"));
     bench.asking(|browser| browser.write("#date", "1987-11-03\u{e007}"));
@@ -153,6 +156,49 @@ fn a_time_that_was_not_and_one_that_came_twice_are_settled_on_the_page() {
     bench.asking(|browser| browser.write("#date", "2023-02-29\u{e007}"));
     assert!(browser.text("[data-fault=when]").contains("29"));
     bench.asking(|browser| browser.write("#place", "Nowhereton\u{e007}"));
+}
+
+#[test]
+fn a_southern_place_is_offered_the_instruments_that_serve_it() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let sydney = "Sydney, New South Wales, Australia\u{e007}";
+    bench.asking(|browser| browser.write("#place", sydney));
+    bench.asking(|browser| browser.click("#fault-with .choices button"));
+    let instrument = "return document.querySelector('#with').value";
+    assert_eq!(bench.browser.run(instrument), "southern instrument");
+    assert!(bench.browser.text("#readings-body").contains("Ascendant"));
+    bench.is_clean();
+}
+
+#[test]
+fn the_sum_ends_where_the_hour_for_the_rule_stands() {
+    let result = "return document.querySelector('.sum .result th').firstChild.textContent";
+    for (instrument, last) in [
+        ("class instrument", "Equation of time"),
+        ("date-ring instrument", "Longitude"),
+    ] {
+        let mut case = DEMONSTRATION;
+        case[2] = ("with", instrument);
+        let bench = Bench::at(1440, 900, &case);
+        assert_eq!(bench.browser.run(result), last, "{instrument}");
+    }
+}
+
+#[test]
+fn a_calendar_said_of_one_year_does_not_count_another() {
+    let bench = Bench::at(
+        1440,
+        900,
+        &[
+            ("when", "1740-06-10 12:00"),
+            ("at", "Oxford, England, United Kingdom"),
+            ("calendar", "julian"),
+        ],
+    );
+    bench.asking(|browser| browser.write("#date", "1740-06-11\u{e007}"));
+    assert!(bench.browser.text("#headline").contains("Julian"));
+    bench.asking(|browser| browser.write("#date", "2024-05-14\u{e007}"));
+    assert!(bench.browser.text("#headline").contains("Gregorian"));
 }
 
 #[test]
@@ -418,6 +464,29 @@ fn my_own_reading_is_explained() {
         "true"
     );
     bench.is_accessible("a reading refused");
+}
+
+#[test]
+fn readings_say_for_which_moment_they_were_made() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    bench.asking(|browser| browser.write(".reads tr:first-child input", "27 Gemini\u{e007}"));
+    let hidden = "return document.querySelector('#read-for').hidden";
+    assert_eq!(browser.run(hidden), true);
+    bench.asking(|browser| browser.write("#date", "2024-05-15\u{e007}"));
+    assert!(
+        browser
+            .text("#read-for")
+            .contains("read for 2024-05-14 09:20, Santiago")
+    );
+    bench.is_accessible("readings of another moment");
+    bench.asking(|browser| browser.click("#empty-readings"));
+    assert_eq!(browser.run(hidden), true);
+    assert_eq!(
+        browser.run("return document.querySelector('.reads input').value"),
+        ""
+    );
+    bench.is_clean();
 }
 
 #[test]

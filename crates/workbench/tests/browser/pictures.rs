@@ -66,6 +66,22 @@ fn pictures() {
         std::thread::sleep(std::time::Duration::from_millis(400));
         std::fs::write(folder.join(name), decoded(&browser.picture(82))).unwrap();
     };
+    for (leaf, shown) in [("figure", ".drawn svg"), ("workshop", ".glass-sheet svg")] {
+        browser.run(&format!(
+            "[...document.querySelectorAll('#contents button')] \
+                 .find((one) => one.textContent === document.querySelector('#{leaf} .fold').textContent).click()"
+        ));
+        browser.wait(&format!("return document.querySelector('{shown}')"));
+        browser.run(&format!(
+            "document.querySelector('#{leaf}').scrollIntoView()"
+        ));
+        keep(&format!("{leaf}-1440.jpg"));
+        bench.go(&DEMONSTRATION);
+    }
+    keep_a_case(&bench);
+    browser.run("document.querySelector('#today').scrollIntoView()");
+    keep("casebook-1440.jpg");
+    bench.go(&DEMONSTRATION);
     browser.run("localStorage.setItem('almuri-surroundings', 'dark')");
     bench.go(&DEMONSTRATION);
     browser.click(".steps li:nth-child(6) button");
@@ -107,6 +123,19 @@ fn scroll_to(browser: &Browser, selector: &str) {
         &serde_json::json!([selector]),
     );
     std::thread::sleep(std::time::Duration::from_millis(400));
+}
+
+/// A case of an invented pupil in the casebook, for the picture.
+fn keep_a_case(bench: &Bench) {
+    let browser = &bench.browser;
+    browser.click("#open-casebook");
+    bench.asking(|browser| browser.write(".reads tr:first-child input", "29 Gemini\u{e007}"));
+    browser.write("#case-name", "Spring class, invented");
+    browser.write("#case-tags", "class");
+    browser.write("#case-reader", "an invented pupil");
+    browser.click("#keep-new");
+    browser.wait("return document.querySelectorAll('.cases li').length === 1");
+    browser.wait("return document.querySelectorAll('#today li').length >= 2");
 }
 
 /// Base64, as the protocol gives pictures.

@@ -27,22 +27,34 @@ pub(crate) struct Element(String);
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
 impl Browser {
-    /// Starts one with a window of this size.
-    pub(crate) fn start(width: u32, height: u32) -> Browser {
-        let mut driver = Command::new("chromedriver")
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .unwrap_or_else(|error| panic!("chromedriver does not start ({error}): {INSTALL}"));
-        let lines = BufReader::new(driver.stdout.take().unwrap()).lines();
-        let port = lines
-            .map_while(Result::ok)
-            .find_map(|line| {
+    /// Starts a driver on a port of its choice. It takes the same number for either kind
+    /// of address, and gives up where another program has one of them: then another
+    /// number is tried.
+    fn driver() -> (Child, u16) {
+        const TRIES: u32 = 5;
+        for _ in 0..TRIES {
+            let mut driver = Command::new("chromedriver")
+                .arg("--port=0")
+                .stdout(Stdio::piped())
+                .stderr(Stdio::null())
+                .spawn()
+                .unwrap_or_else(|error| panic!("chromedriver does not start ({error}): {INSTALL}"));
+            let lines = BufReader::new(driver.stdout.take().unwrap()).lines();
+            let port = lines.map_while(Result::ok).find_map(|line| {
                 let (_, port) = line.split_once("started successfully on port ")?;
                 port.trim_end_matches('.').parse().ok()
-            })
-            .expect("chromedriver names its port");
+            });
+            if let Some(port) = port {
+                return (driver, port);
+            }
+            let _ = driver.wait();
+        }
+        panic!("chromedriver found no port in {TRIES} tries");
+    }
+
+    /// Starts one with a window of this size.
+    pub(crate) fn start(width: u32, height: u32) -> Browser {
+        let (driver, port) = Browser::driver();
         let mut browser = Browser {
             driver,
             port,

@@ -1,0 +1,113 @@
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::MomentArguments;
+
+#[derive(Args, Debug)]
+pub(crate) struct CorrectArguments {
+    /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The cusp procedure that was followed: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The house method that a printed figure should have
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, or a house; several times
+    #[arg(long, value_name = "WHAT=VALUE")]
+    pub(crate) read: Vec<String>,
+    /// The readings are a figure from a printout or a book
+    #[arg(long)]
+    pub(crate) figure: bool,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct DuringArguments {
+    /// The earliest date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    /// The latest time, `HH:MM`
+    #[arg(value_name = "UNTIL")]
+    pub(crate) until: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// The house method
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct RevolutionArguments {
+    /// The date and time of the beginning, `YYYY-MM-DD HH:MM[:SS]`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    /// The year in which the Sun returns
+    #[arg(value_name = "YEAR", allow_hyphen_values = true)]
+    pub(crate) year: i32,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// Where the revolution is cast, if not where it began
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) cast_at: Option<String>,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CompareArguments {
+    /// The date and time at which the year begins, `YYYY-MM-DD HH:MM[:SS]`, or `now`
+    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) when: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file; several times, or all that serve
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Vec<String>,
+    /// The cusp procedure: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The house method it is held against
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// Draw it too, by the end of the file's name as SVG, PDF or PNG
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct MomentsArguments {
+    /// The degree on the eastern horizon, such as "11 Pisces"
+    #[arg(value_name = "DEGREE")]
+    pub(crate) ascendant: String,
+    /// The day with which the year begins, `YYYY-MM-DD`
+    #[arg(value_name = "FROM", allow_hyphen_values = true)]
+    pub(crate) from: String,
+    #[command(flatten)]
+    pub(crate) moment: MomentArguments,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}

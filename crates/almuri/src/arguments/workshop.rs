@@ -1,0 +1,76 @@
+use std::path::PathBuf;
+
+use clap::Args;
+
+#[derive(Args, Debug)]
+pub(crate) struct MakeArguments {
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The folder for the files; none of them is overwritten
+    #[arg(short, long, value_name = "FOLDER")]
+    pub(crate) out: PathBuf,
+    /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
+    #[arg(long, value_name = "PARTS", value_delimiter = ',')]
+    pub(crate) parts: Vec<String>,
+    /// The formats: svg, dxf, pdf, png, paper (to cut and fold); svg, dxf and pdf unless said
+    #[arg(long, value_name = "FORMATS", value_delimiter = ',')]
+    pub(crate) formats: Vec<String>,
+    /// A plate for this latitude or town instead of the instrument's own; several times
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) plate: Vec<String>,
+    /// The paper: a4, a3, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
+    /// Dots per inch of pictures
+    #[arg(long, value_name = "DOTS", default_value_t = 200.0)]
+    pub(crate) dpi: f64,
+    /// The date of calculation as it is to be written; today unless said
+    #[arg(long, value_name = "DATE")]
+    pub(crate) dated: Option<String>,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// Say what was written as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct PlatesArguments {
+    /// A file with a town on each line, or towns parted by semicolons
+    #[arg(long, value_name = "FILE|LIST", allow_hyphen_values = true)]
+    pub(crate) towns: String,
+    /// The latitudes of the plates in stock, in degrees
+    #[arg(
+        long,
+        value_name = "LATITUDES",
+        value_delimiter = ',',
+        allow_hyphen_values = true
+    )]
+    pub(crate) stock: Vec<f64>,
+    /// The largest error that is suffered, in degrees; 1 unless said
+    #[arg(long, value_name = "DEGREES")]
+    pub(crate) within: Option<f64>,
+    /// The house method of the cusps; alcabitius unless said
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// A card for each town, with the dates of this year
+    #[arg(long, value_name = "YEAR")]
+    pub(crate) cards: Option<i32>,
+    /// Where the date is taken from, for the cards: zodiac, equal-day-ring, true-sun-ring or given
+    #[arg(long, value_name = "KIND")]
+    pub(crate) date_from: Option<String>,
+    /// Put the cards into this folder, each a PDF of one page to give away
+    #[arg(short, long, value_name = "FOLDER", requires = "cards")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper of the cards: a5, a6, or a4 or letter with crosses to cut by
+    #[arg(long, value_name = "PAPER", default_value = "a5", requires = "out")]
+    pub(crate) paper: String,
+    /// Replace cards that are there already
+    #[arg(long, requires = "out")]
+    pub(crate) overwrite: bool,
+    /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
