@@ -125,7 +125,7 @@ pub fn part_pictures(
         let scene = piece.scene();
         PartPicture {
             svg: scene.svg(&options),
-            width_mm: scene.reach_mm * 2.0,
+            width_mm: scene.side_mm(),
             flaw: piece.proven(least_width).err().map(|flaw| flaw.to_string()),
             thinned: piece
                 .thinned

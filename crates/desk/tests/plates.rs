@@ -103,6 +103,11 @@ fn parts_have_pictures_for_the_page() {
         all.iter()
             .all(|part| part.flaw.is_none() && part.svg.starts_with("<svg"))
     );
+    for part in &all {
+        let width = format!("width=\"{:.3}", part.width_mm);
+        let width = width.trim_end_matches('0').trim_end_matches('.');
+        assert!(part.svg.contains(width), "{}: not {width}", part.name);
+    }
     let error = part_pictures(None, &[], &["wheel".to_owned()], &cabinet).unwrap_err();
     assert!(error.to_string().contains("wheel"));
 }

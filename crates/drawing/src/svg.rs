@@ -60,6 +60,12 @@ const LIT_HAIRS: f64 = 4.2;
 const LIT_GROWTH: f64 = 1.5;
 
 impl Scene {
+    /// How broad, and how high, the SVG is.
+    #[must_use]
+    pub fn side_mm(&self) -> f64 {
+        self.reach_mm * (1.0 + MARGIN) * 2.0
+    }
+
     /// The scene as SVG. The same scene always gives the same bytes.
     #[must_use]
     pub fn svg(&self, options: &Svg) -> String {
@@ -89,7 +95,7 @@ impl Writer<'_> {
     fn scene(&mut self, scene: &Scene) {
         let prefix = &self.options.id_prefix;
         let half = Decimal(scene.reach_mm * (1.0 + MARGIN), 3);
-        let side = Decimal(scene.reach_mm * (1.0 + MARGIN) * 2.0, 3);
+        let side = Decimal(scene.side_mm(), 3);
         let _ = writeln!(
             self.out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"astrolabe\" width=\"{side}mm\" \

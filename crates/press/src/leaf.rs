@@ -1,5 +1,6 @@
 use drawing::{Contour, Face, Layer, Piece, plate_workpiece};
 use instrument::{Instrument, Point, Specification};
+use moment::MONTHS;
 use sky::{Angle, Latitude};
 
 use crate::card::{Card, CardDay, CardPaper, HEIGHT, WIDTH};
@@ -25,21 +26,6 @@ pub(crate) struct Leaf {
     /// Lines with the place of their own centre.
     pub(crate) inks: Vec<(Ink, Point)>,
 }
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// The days of a common year before each month.
 const BEFORE: [u16; 12] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];

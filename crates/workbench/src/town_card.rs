@@ -1,19 +1,17 @@
 use desk::{PlatesAnswer, TownPlates};
 use press::{Card, CardDay, CardPlate};
 
-/// The card of a town, to be printed; none where no year was asked for.
+/// The card of a town, to be printed; none where no year was asked for, or a day on it
+/// is not one of the desk's.
 #[must_use]
 pub fn town_card(answer: &PlatesAnswer, town: &TownPlates) -> Option<Card> {
     let card = town.card.as_ref()?;
-    // Days are written YYYY-MM-DD, or MM-DD.
-    let day = |text: &str| {
-        let mut parts = text.rsplit('-').map(|part| part.parse().unwrap_or(1));
-        let day = parts.next().unwrap_or(1);
-        CardDay {
-            month: parts.next().unwrap_or(1),
-            day,
-        }
-    };
+    let summer = card.summer_time.iter().map(|span| {
+        let (from, to) = (day(&span.from)?, day(&span.to)?);
+        Some((from, to, span.minutes))
+    });
+    let equation = card.equation_of_time.iter();
+    let equation = equation.map(|week| Some((day(&week.day)?, week.minutes)));
     let plate = match (town.best_plate_deg, &town.error) {
         (Some(plate), Some(error)) => Some(CardPlate {
             latitude_deg: plate,
@@ -36,16 +34,16 @@ pub fn town_card(answer: &PlatesAnswer, town: &TownPlates) -> Option<Card> {
         year: card.year,
         zone: card.zone.map(str::to_owned),
         fixed_min: card.fixed_minutes,
-        summer: card
-            .summer_time
-            .iter()
-            .map(|span| (day(&span.from), day(&span.to), span.minutes))
-            .collect(),
-        equation: card
-            .equation_of_time
-            .iter()
-            .map(|week| (day(&week.day), week.minutes))
-            .collect(),
+        summer: summer.collect::<Option<_>>()?,
+        equation: equation.collect::<Option<_>>()?,
         plate,
     })
+}
+
+/// A day that is written `YYYY-MM-DD`, or `MM-DD`.
+fn day(text: &str) -> Option<CardDay> {
+    let mut parts = text.rsplit('-');
+    let day = parts.next()?.parse().ok()?;
+    let month = parts.next()?.parse().ok()?;
+    Some(CardDay { month, day })
 }

@@ -13,7 +13,7 @@ const HOUSE: &[(&str, &[&str])] = &[
     ("xtask", &["moment"]),
     ("almuri", &["casebook", "desk", "press", "workbench"]),
     ("workbench", &["casebook", "desk", "press"]),
-    ("press", &["drawing", "instrument", "sky"]),
+    ("press", &["drawing", "instrument", "moment", "sky"]),
     ("casebook", &[]),
     (
         "desk",

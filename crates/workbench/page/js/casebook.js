@@ -264,7 +264,7 @@ function finding(book, doing) {
       }, `${name} ${many}`)));
       list.dataset.looked = String(mine);
     }).catch((error) => {
-      count.textContent = error instanceof Error ? error.message : String(error);
+      count.textContent = sentence(error);
     });
   }
 

@@ -5,7 +5,7 @@ import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { procedure } from "./store.js";
 import { showVerdict } from "./verdict.js";
-import { numeral, plain } from "./words.js";
+import { numeral, plain, toMinute } from "./words.js";
 
 /** @typedef {import("./types.js").Corrected} Corrected */
 /** @typedef {{whose?: string, read: Record<string, string>, figure?: boolean}} Readings */
@@ -180,6 +180,6 @@ export function createCorrecting(id, store) {
 /** @param {import("./store.js").Store} store */
 function caseInWords({ answer, case: asked }) {
   if (!answer) return "";
-  const moment = answer.moment.clock_time.slice(0, -3);
+  const moment = toMinute(answer.moment.clock_time);
   return `Of the case above: ${moment}, ${answer.place.name}, ${answer.instrument.name}, cusps by ${plain(procedure(asked))}.`;
 }

@@ -4,7 +4,9 @@ import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { fileName, save } from "./save.js";
 import { movable, table } from "./table.js";
-import { capital, degrees, fineness, latitude, named, numeral, ordinal, plain, sentence, signed, zodiacal } from "./words.js";
+import {
+  capital, clockTime, degrees, fineness, latitude, named, numeral, ordinal, plain, sentence, signed, toMinute, zodiacal,
+} from "./words.js";
 
 /** @typedef {import("./types.js").Finished} Finished */
 /** @typedef {import("./types.js").Figure} Figure */
@@ -84,7 +86,7 @@ export function createFigure(store, start) {
     try {
       const content = await desk.figureFile(store.case, rules, form, format);
       const answer = store.answer;
-      const name = answer ? `${answer.place.name} ${answer.moment.clock_time.slice(0, 16)}` : "figure";
+      const name = answer ? `${answer.place.name} ${toMinute(answer.moment.clock_time)}` : "figure";
       save(`${fileName(name)}.${format}`, content);
     } catch (error) {
       fault.textContent = sentence(error);
@@ -186,8 +188,8 @@ function tablesOf({ exact, read, reason, changes, close, rules }) {
       exact.stars.map((star) => [star.star, zodiacal(star.longitude_deg), capital(star.near), fineness(Math.abs(star.away_deg))])));
   }
   const sentences = [
-    exact.hour && `Hour of ${named(exact.hour.ruler)}, the ${ordinal(exact.hour.number)} of the ${exact.hour.of}, ${exact.hour.begins.slice(11, 16)} to ${exact.hour.ends.slice(11, 16)}, ${exact.hour.minutes.toFixed(1)} minutes long; the Sun between ${exact.hour.between.map((one) => one.slice(11, 16)).join(" and ")}.`,
-    exact.lunation && `${capital(exact.lunation.phase)} Moon before it in ${zodiacal(exact.lunation.longitude_deg)}, ${exact.lunation.at.slice(0, 16)}.`,
+    exact.hour && `Hour of ${named(exact.hour.ruler)}, the ${ordinal(exact.hour.number)} of the ${exact.hour.of}, ${clockTime(exact.hour.begins)} to ${clockTime(exact.hour.ends)}, ${exact.hour.minutes.toFixed(1)} minutes long; the Sun between ${exact.hour.between.map(clockTime).join(" and ")}.`,
+    exact.lunation && `${capital(exact.lunation.phase)} Moon before it in ${zodiacal(exact.lunation.longitude_deg)}, ${toMinute(exact.lunation.at)}.`,
     read ? (changes.length === 0 ? "The reading changes none of it." : null) : reason && `${capital(reason)}.`,
     ...(close.length === 0 ? ["A few minutes would change none of it."] : []),
   ].filter((one) => one !== null && one !== "");

@@ -25,7 +25,7 @@ import { createToday } from "./today.js";
 import { createTurning } from "./turning.js";
 import { createWalk } from "./walk.js";
 import { createWhy } from "./why.js";
-import { capital } from "./words.js";
+import { capital, toMinute } from "./words.js";
 import { createWorking } from "./working.js";
 import { createWorkshop } from "./workshop.js";
 
@@ -90,8 +90,8 @@ async function begin() {
     headline.replaceChildren(
       ...(isDemonstration(store.case) ? [element("b", {}, "A demonstration, invented. ")] : []),
       ...(book.takenUp ? [element("b", {}, `Case ${book.takenUp.id}, ${book.takenUp.case.name}. `)] : []),
-      `${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}, ${capital(answer.moment.calendar)} calendar`);
-    document.title = `Almuri: ${answer.place.name}, ${answer.moment.clock_time.slice(0, -3)}`;
+      `${answer.place.name}, ${toMinute(answer.moment.clock_time)}, ${capital(answer.moment.calendar)} calendar`);
+    document.title = `Almuri: ${answer.place.name}, ${toMinute(answer.moment.clock_time)}`;
     const plate = answer.instrument.plate_latitude_deg;
     await stage.show(store.case.with ?? null, answer.instrument.name, plate);
     const set = settingOf(answer);

@@ -1,7 +1,7 @@
 import { element } from "./element.js";
 import { help } from "./help.js";
 import { procedure } from "./store.js";
-import { fineness, numeral, plain, zodiacal } from "./words.js";
+import { fineness, numeral, plain, toMinute, zodiacal } from "./words.js";
 
 /** @typedef {import("./types.js").Answer} Answer */
 
@@ -91,7 +91,7 @@ export function createReadings(place, store) {
       // Another case has other readings; what is being typed stays.
       if (document.activeElement !== one) one.value = store.case.read[key] ?? "";
     }
-    const now = `${answer.moment.clock_time.slice(0, 16)}, ${answer.place.name}`;
+    const now = `${toMinute(answer.moment.clock_time)}, ${answer.place.name}`;
     const noneRead = Object.keys(store.case.read).length === 0;
     if (noneRead || readings !== store.case.read) readFor = now;
     readings = store.case.read;

@@ -2,7 +2,7 @@ import * as desk from "./desk.js";
 import { byId, element } from "./element.js";
 import { placeField } from "./place-field.js";
 import { setSurroundings, surroundings } from "./surroundings.js";
-import { plain } from "./words.js";
+import { plain, sentence } from "./words.js";
 
 /**
  * What is kept from one day to the next.
@@ -24,7 +24,7 @@ export function createSettings(start, store) {
       kept = { ...kept, ...change };
       done.textContent = "Kept.";
     } catch (error) {
-      said.textContent = error instanceof Error ? error.message : String(error);
+      said.textContent = sentence(error);
     }
   }
 

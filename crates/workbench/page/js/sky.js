@@ -1,7 +1,7 @@
 import * as desk from "./desk.js";
 import { element } from "./element.js";
 import { help } from "./help.js";
-import { capital, named, numeral, ordinal, zodiacal } from "./words.js";
+import { named, numeral, ordinal, sentence, zodiacal } from "./words.js";
 
 /** @typedef {import("./types.js").Finished} Finished */
 
@@ -36,7 +36,7 @@ export function createSky(place, store) {
       if (mine !== asked) return;
       table.hidden = true;
       hour.textContent = "";
-      fault.textContent = error instanceof Error ? `${capital(error.message)}.` : "";
+      fault.textContent = sentence(error);
     }
   });
 

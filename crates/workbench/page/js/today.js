@@ -1,6 +1,6 @@
 import * as desk from "./desk.js";
 import { element } from "./element.js";
-import { fineness, latitude } from "./words.js";
+import { fineness, latitude, sentence } from "./words.js";
 
 /** @typedef {import("./types.js").KeptCase} KeptCase */
 
@@ -32,7 +32,7 @@ export function createToday(place, book, go) {
             element("b", {}, latitude(plate.latitude_deg)), ` for ${plate.name}: ${need(plate)}`))));
     } catch (error) {
       if (mine !== asked) return;
-      place.replaceChildren(element("p", { class: "fault" }, error instanceof Error ? error.message : String(error)));
+      place.replaceChildren(element("p", { class: "fault" }, sentence(error)));
     }
     place.dataset.looked = String(mine);
   }

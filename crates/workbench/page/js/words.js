@@ -158,3 +158,15 @@ const ORDINALS = [
 
 /** @param {number} number */
 export const ordinal = (number) => ORDINALS[number] ?? String(number);
+
+/**
+ * A date and time without its seconds, whatever its year.
+ * @param {string} time
+ */
+export const toMinute = (time) => time.replace(/(\d\d:\d\d):\d\d(\.\d+)?$/, "$1");
+
+/**
+ * The hour and minute of a date and time.
+ * @param {string} time
+ */
+export const clockTime = (time) => toMinute(time).split(" ").at(-1) ?? "";

@@ -66,7 +66,7 @@ export function createWorkshop(store, start) {
           done,
           element("p", { class: "caution" }, "Laser and engraving work: follow the machine’s own safety rules. Check the 100 mm line of every print before you cut.")),
         element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, leftOut, fault)),
-      townPlates(store, make_plate),
+      townPlates(store, makePlate),
       help(
         "What is shown, and what is made?",
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",
@@ -150,7 +150,7 @@ export function createWorkshop(store, start) {
   }
 
   /** @param {number} latitude_deg */
-  function make_plate(latitude_deg) {
+  function makePlate(latitude_deg) {
     plates.value = String(Number(latitude_deg.toFixed(4)));
     part.value = "plates";
     whole.checked = false;
@@ -158,7 +158,7 @@ export function createWorkshop(store, start) {
     leaf.show();
   }
 
-  return { leaf, makePlate: make_plate };
+  return { leaf, makePlate };
 }
 
 /** What is to be done for a town. */

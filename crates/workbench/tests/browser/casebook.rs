@@ -302,6 +302,14 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
         browser.click(&format!("#save-{format}"));
         browser.wait(&format!("return window.saved.at(-1)?.includes('{head}')"));
     }
+    // Years before Christ are a sign longer; what is taken from their dates is not.
+    again(&|| bench.asking(|browser| browser.write("#date", "-0500-05-14\u{e007}")));
+    let words = browser.text(".figure-words");
+    assert!(
+        words.contains("the fourth of the day, 08:19 to 09:30,"),
+        "{words}"
+    );
+    again(&|| bench.asking(|browser| browser.write("#date", "2024-05-14\u{e007}")));
     // It follows the case, and says where there is none.
     again(&|| bench.asking(|browser| browser.write("#time", "10:20\u{e007}")));
     assert!(
