@@ -1,9 +1,8 @@
-use moment::CivilTime;
 use practice::Measure;
 use practice::words::Said;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::{Angle, Body, Sign};
+use sky::{Angle, Body, Instant, Sign};
 
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
@@ -17,7 +16,8 @@ use crate::request::CastRequest;
 pub struct DuringRequest {
     /// The earliest moment.
     pub moment: CastRequest,
-    /// The latest: `HH:MM` of the same day or, where that is earlier, of the next.
+    /// The latest: `HH:MM` by the same clock, of the same day or, where that is earlier, of the
+    /// next.
     pub until: String,
 }
 
@@ -71,7 +71,7 @@ pub struct Change {
     pub to: String,
 }
 
-/// The longest time that is looked through: a day.
+/// The longest time that is looked through, unless the clocks are put back: a day.
 const LONGEST_S: f64 = 86_400.0;
 
 /// Says what holds throughout an uncertain time, and what changes when.
@@ -87,7 +87,7 @@ pub fn during(
     now_unix_s: Option<f64>,
 ) -> Result<DuringAnswer, Refusal> {
     let first = Casting::of(&request.moment, cabinet, now_unix_s)?;
-    let length_s = length(&first.moment.civil, &request.until)?;
+    let length_s = length_s(request, &first, cabinet)?;
     let later = Later {
         request,
         cabinet,
@@ -110,7 +110,7 @@ pub fn during(
             changes.push((
                 at_s,
                 Change {
-                    at: first.moment.civil.plus_seconds(at_s).to_string(),
+                    at: on_the_clock(&first, at_s)?,
                     what: was.what.clone(),
                     from: was.value.clone(),
                     to: is.value.clone(),
@@ -121,8 +121,8 @@ pub fn during(
     }
     changes.sort_by(|(a, _), (b, _)| a.total_cmp(b));
     Ok(DuringAnswer {
-        from: first.moment.civil.to_string(),
-        until: first.moment.civil.plus_seconds(length_s).to_string(),
+        from: on_the_clock(&first, 0.0)?,
+        until: on_the_clock(&first, length_s)?,
         travels: vec![
             travel(
                 "ascendant",
@@ -177,18 +177,49 @@ impl Later<'_> {
     }
 }
 
-fn length(from: &CivilTime, until: &str) -> Result<f64, Refusal> {
-    let wrong = || {
-        Refusal::new(
+/// From the earliest moment to the latest, in seconds. The latest is a time of the same
+/// clock and date, or of the next day where it would come before the earliest.
+fn length_s(request: &DuringRequest, first: &Casting, cabinet: &Cabinet) -> Result<f64, Refusal> {
+    let until = request.until.trim();
+    if until.contains(char::is_whitespace) || !until.contains(':') {
+        return Err(Refusal::new(
             Field::When,
             format!("{} is no time of day; 4:30 would do", quoted(until)),
-        )
+        ));
+    }
+    let civil = first.moment.civil;
+    let day = match request.moment.when.split_once(char::is_whitespace) {
+        Some((day, _)) => day.to_owned(),
+        None => civil.date.to_string(),
     };
-    let (hour, minute) = until.trim().split_once(':').ok_or_else(wrong)?;
-    let hour: u32 = hour.parse().map_err(|_| wrong())?;
-    let minute: u32 = minute.parse().map_err(|_| wrong())?;
-    let time = moment::TimeOfDay::new(hour, minute, 0.0).ok_or_else(wrong)?;
-    Ok((time.seconds() - from.time.seconds()).rem_euclid(LONGEST_S))
+    let after_s = |day: &str| {
+        let calendar = civil.date.calendar();
+        let request = CastRequest {
+            when: format!("{day} {until}"),
+            calendar: Some(calendar.to_string().to_lowercase()),
+            ..request.moment.clone()
+        };
+        let last = Casting::of(&request, cabinet, None)?;
+        Ok((last.moment.instant.jd_ut() - first.moment.instant.jd_ut()) * LONGEST_S)
+    };
+    let same_day_s = after_s(&day)?;
+    // A Julian date is good to some 40 microseconds.
+    if same_day_s > -0.001 {
+        return Ok(same_day_s.max(0.0));
+    }
+    let next = civil.plus_seconds(LONGEST_S).date;
+    after_s(&next.to_string())
+}
+
+/// What the clock shows some seconds after a moment.
+fn on_the_clock(first: &Casting, seconds: f64) -> Result<String, Refusal> {
+    let moment = &first.moment;
+    let (day, fraction) = moment.instant.ut_parts();
+    let instant = Instant::from_ut(day, fraction + seconds / LONGEST_S);
+    let shown = moment
+        .clock_at(instant)
+        .map_err(|why| Refusal::new(Field::When, why))?;
+    Ok(shown.to_string())
 }
 
 fn travel(

@@ -1,3 +1,4 @@
+use moment::CivilTime;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Sky};
@@ -31,7 +32,8 @@ pub struct RevolutionAnswer {
     pub limb_turn_deg: f64,
     /// The same for one year in the mean of those gone: about 87°, as it is printed.
     pub limb_turn_a_year_deg: Option<f64>,
-    /// The figure of that moment, by Universal Time.
+    /// The figure of that moment, on the clock that the beginning was told by; by
+    /// Universal Time where that clock cannot say it, as an old reckoning cannot.
     pub cast: CastAnswer,
 }
 
@@ -74,22 +76,15 @@ pub fn revolution(
     // From the even clock to the Earth's turning.
     let instant = radix.moment.instant.plus_seconds(after_s);
     let ut_s = (instant.jd_ut() - radix.moment.instant.jd_ut()) * 86_400.0;
-    let utc = radix.moment.utc.plus_seconds(ut_s);
-    let cast = Casting::of(
-        &CastRequest {
-            when: utc.to_string(),
-            at: request
-                .at
-                .clone()
-                .unwrap_or_else(|| request.moment.at.clone()),
-            clock: Some("+00:00".to_owned()),
-            calendar: Some(utc.date.calendar().to_string().to_lowercase()),
-            which: None,
-            ..request.moment.clone()
+    let there = CastRequest {
+        zone: match request.at {
+            None => request.moment.zone.clone(),
+            Some(_) => None,
         },
-        cabinet,
-        now_unix_s,
-    )?;
+        at: request.at.as_ref().unwrap_or(&request.moment.at).clone(),
+        ..request.moment.clone()
+    };
+    let cast = on_its_clock(&there, radix.moment.utc.plus_seconds(ut_s), cabinet)?;
     let turn = (cast.moment.sidereal_time - radix.moment.sidereal_time).in_turn();
     Ok(RevolutionAnswer {
         sun_deg: sun.in_turn().deg(),
@@ -99,6 +94,50 @@ pub fn revolution(
         cast: cast.answer(),
     })
 }
+
+/// A case at another instant, told by the case's own clock.
+fn on_its_clock(case: &CastRequest, utc: CivilTime, cabinet: &Cabinet) -> Result<Casting, Refusal> {
+    let by_utc = Casting::of(
+        &CastRequest {
+            when: utc.to_string(),
+            clock: Some("+00:00".to_owned()),
+            calendar: Some(utc.date.calendar().to_string().to_lowercase()),
+            which: None,
+            ..case.clone()
+        },
+        cabinet,
+        None,
+    )?;
+    let days = utc.date.julian_day_number() - JULIAN_DAY_OF_1970;
+    let unix_s = f64::from(days) * 86_400.0 + utc.time.seconds();
+    let now = CastRequest {
+        when: "now".to_owned(),
+        calendar: Some(utc.date.calendar().to_string().to_lowercase()),
+        which: None,
+        ..case.clone()
+    };
+    let Ok(read_off) = Casting::of(&now, cabinet, Some(unix_s)) else {
+        return Ok(by_utc);
+    };
+    // A clock shows some times twice.
+    let told = [None, Some("earlier"), Some("later")]
+        .into_iter()
+        .find_map(|which| {
+            let request = CastRequest {
+                when: read_off.moment.civil.to_string(),
+                which: which.map(str::to_owned),
+                ..now.clone()
+            };
+            let told = Casting::of(&request, cabinet, None).ok()?;
+            let off_days = told.moment.instant.jd_ut() - by_utc.moment.instant.jd_ut();
+            // Clocks are told to the millisecond.
+            (off_days.abs() * 86_400.0 < 0.01).then_some(told)
+        });
+    Ok(told.unwrap_or(by_utc))
+}
+
+/// The Julian day number of 1 January 1970.
+const JULIAN_DAY_OF_1970: i32 = 2_440_588;
 
 /// One year's part of the turn: the whole turns are those that bring it nearest the
 /// excess of the tropical year over whole days, 87°11′.

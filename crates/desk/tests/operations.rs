@@ -303,6 +303,82 @@ fn an_uncertain_time_is_looked_through() {
 }
 
 #[test]
+fn an_uncertain_time_ends_by_the_clock_it_began_by() {
+    let during = |when: &str, until: &str, clock: Option<&str>| {
+        let moment = CastRequest {
+            clock: clock.map(str::to_owned),
+            ..case(when, SANTIAGO)
+        };
+        let until = until.to_owned();
+        desk::during(&DuringRequest { moment, until }, &Cabinet::built_in(), None)
+    };
+    // The clocks are put on at 2: an hour has gone at half past three.
+    let spring = during("2024-03-31 01:30", "03:30", None).unwrap();
+    let (one, two) = (&spring.travels[1].from_deg, &spring.travels[1].until_deg);
+    let gone = (two.unwrap() - one.unwrap()).rem_euclid(360.0);
+    assert!((gone - 16.0).abs() < 2.0, "{gone}");
+    assert_eq!(spring.until, "2024-03-31 03:30:00");
+    assert!(spring.changes.iter().all(|one| &one.at[11..13] != "02"));
+    // An unequal hour of a long day is more than an hour, and no more than that.
+    let third = during("2024-05-14 03:00", "04:00", Some("unequal-day")).unwrap();
+    let (one, two) = (&third.travels[1].from_deg, &third.travels[1].until_deg);
+    let gone = (two.unwrap() - one.unwrap()).rem_euclid(360.0);
+    assert!((15.0..25.0).contains(&gone), "{gone}");
+    // Past midnight it is the next day's.
+    let night = during("2024-05-14 23:30", "0:30", None).unwrap();
+    assert_eq!(night.until, "2024-05-15 00:30:00");
+    // A time that the clock leaves out is asked about.
+    assert!(during("2024-03-31 01:30", "02:30", None).is_err());
+    for wrong in ["soon", "25:00", "", "10 o'clock", "2024-05-15 10:00"] {
+        let refused = during("2024-05-14 09:20", wrong, None).unwrap_err();
+        assert!(refused.to_string().contains(wrong), "{refused}");
+    }
+}
+
+#[test]
+fn a_revolution_is_told_by_the_clock_of_where_it_is_cast() {
+    let revolution = |when: &str, year, at: Option<&str>| {
+        let request = RevolutionRequest {
+            moment: case(when, SANTIAGO),
+            year,
+            at: at.map(str::to_owned),
+        };
+        desk::revolution(&request, &Cabinet::built_in(), None).unwrap()
+    };
+    let here = revolution("1990-05-14 09:20", 2024, None).cast.moment;
+    let there = revolution("1990-05-14 09:20", 2024, Some("Lisbon, Portugal"))
+        .cast
+        .moment;
+    assert_eq!(here.when.utc, there.when.utc);
+    let zones = [&here, &there].map(|moment| moment.when.zone.clone().unwrap());
+    assert_eq!(zones, ["Europe/Madrid", "Europe/Lisbon"]);
+    assert_eq!(
+        [&here, &there].map(|moment| moment.when.utc_offset_s),
+        [Some(7200.0), Some(3600.0)]
+    );
+    // In the hour that came twice, whichever it was.
+    for (which, utc) in [
+        ("earlier", "2019-10-27 00:30"),
+        ("later", "2019-10-27 01:30"),
+    ] {
+        let request = RevolutionRequest {
+            moment: CastRequest {
+                which: Some(which.to_owned()),
+                ..case("2019-10-27 02:30", SANTIAGO)
+            },
+            year: 2019,
+            at: None,
+        };
+        let answer = desk::revolution(&request, &Cabinet::built_in(), None).unwrap();
+        let when = answer.cast.moment.when;
+        assert_eq!(
+            (when.zone.as_deref(), &when.utc[..16]),
+            (Some("Europe/Madrid"), utc)
+        );
+    }
+}
+
+#[test]
 fn a_revolution_brings_the_sun_back() {
     let request = RevolutionRequest {
         moment: case("1990-05-14 09:20", SANTIAGO),
