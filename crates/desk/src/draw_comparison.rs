@@ -1,4 +1,4 @@
-use drawing::{ComparedRow, ComparisonSheet, ErrorSpan, Scene};
+use drawing::{ComparedRow, ComparisonSheet, ErrorSpan, Scene, Svg};
 use instrument::Length;
 use sky::Angle;
 
@@ -28,6 +28,16 @@ pub fn comparison_scene(answer: &CompareAnswer) -> Scene {
         instruments: answer.instruments.iter().map(row).collect(),
     }
     .scene()
+}
+
+/// The same as SVG for a page that has its own colours and ground.
+#[must_use]
+pub fn comparison_svg(answer: &CompareAnswer, id_prefix: &str) -> String {
+    comparison_scene(answer).svg(&Svg {
+        id_prefix: id_prefix.to_owned(),
+        styled: false,
+        paper: false,
+    })
 }
 
 fn row(one: &ComparedInstrument) -> ComparedRow {

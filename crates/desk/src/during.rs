@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Body, Instant, Sign};
 
+use crate::answer::the;
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
 use crate::planetary_hour::at as planetary_hour;
@@ -268,6 +269,7 @@ fn facts(casting: &Casting) -> Vec<Holding> {
     facts.push(fact("Sun".to_owned(), sect.to_owned()));
     for body in Body::ALL {
         let longitude = sky.body(body).longitude;
+        let body = the(&body.to_string());
         facts.push(fact(format!("sign of {body}"), sign(longitude)));
         let house = cusps.as_ref().map(|cusps| cusps.house_of(longitude));
         facts.push(fact(

@@ -49,7 +49,7 @@ pub use casting::{Casting, OwnReading};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
 pub use correct::{CorrectRequest, correct};
 pub use draw::{DrawRequest, draw};
-pub use draw_comparison::comparison_scene;
+pub use draw_comparison::{comparison_scene, comparison_svg};
 pub use draw_figure::{DrawFigureRequest, FigureForm, draw_figure, figure_scene};
 pub use drawing::Scene;
 pub use during::{Change, DuringAnswer, DuringRequest, Holding, Travel, during};

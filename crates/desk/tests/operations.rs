@@ -297,7 +297,7 @@ fn an_uncertain_time_is_looked_through() {
         answer
             .holds
             .iter()
-            .any(|one| one.what == "sign of Sun" && one.value == "Taurus")
+            .any(|one| one.what == "sign of the Sun" && one.value == "Taurus")
     );
     assert!(answer.changes.is_sorted_by(|a, b| a.at <= b.at));
 }

@@ -179,6 +179,31 @@ export const plates = (asked) => post("/desk/workshop/plates", asked);
  */
 export const card = (plates, paper) => file("/desk/workshop/card", { plates, paper });
 
+/**
+ * How far off instruments read over a year, with a picture of it.
+ * @param {{moment: import("./types.js").Case, with: import("./types.js").With[]}} asked
+ * @returns {Promise<import("./types.js").Compared>}
+ */
+export const compare = (asked) => post("/desk/workshop/compare", asked);
+
+/**
+ * @param {{moment: import("./types.js").Case, until: string}} asked
+ * @returns {Promise<import("./types.js").During>}
+ */
+export const during = (asked) => post("/desk/during", asked);
+
+/**
+ * @param {{moment: import("./types.js").Case, year: number, at: string | null}} asked
+ * @returns {Promise<import("./types.js").Revolution>}
+ */
+export const revolution = (asked) => post("/desk/revolution", asked);
+
+/**
+ * @param {{moment: import("./types.js").Case, ascendant: string}} asked
+ * @returns {Promise<import("./types.js").MomentsOfYear>}
+ */
+export const moments = (asked) => post("/desk/moments", asked);
+
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});
 

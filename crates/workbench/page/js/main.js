@@ -21,6 +21,7 @@ import { createSky } from "./sky.js";
 import { createStage } from "./stage.js";
 import { createStore } from "./store.js";
 import { apply } from "./surroundings.js";
+import { createTimes } from "./times.js";
 import { createToday } from "./today.js";
 import { createTurning } from "./turning.js";
 import { createWalk } from "./walk.js";
@@ -54,6 +55,7 @@ async function begin() {
   const correcting = createCorrecting("correcting", store);
   createSettings(start, store);
   const figure = createFigure(store, start);
+  const times = createTimes(store);
   const workshop = createWorkshop(store, start);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
@@ -72,7 +74,7 @@ async function begin() {
   });
   createMarking(correcting, book);
   byId("contents").append(
-    ...[figure, correcting.leaf, workshop.leaf, casebook].map((leaf) =>
+    ...[figure, times, correcting.leaf, workshop.leaf, casebook].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 

@@ -208,7 +208,12 @@ export interface Answer {
     notes: { text: string }[];
   };
   place: { name: string; latitude_deg: number; longitude_deg: number };
-  figure: { method: string; methods: Record<string, number[] | { error: string }> };
+  figure: {
+    ascendant_deg: number | null;
+    midheaven_deg: number | null;
+    method: string;
+    methods: Record<string, number[] | { error: string }>;
+  };
   instrument: Instrument;
   set: SetBrass | null;
   working: { title: string; steps: Step[] } | null;
@@ -356,4 +361,37 @@ export interface Corrected {
     weight: number;
     shows_deg: (number | null)[];
   }[];
+}
+
+/** What holds throughout an uncertain time, and what changes when. */
+export interface During {
+  from: string;
+  until: string;
+  travels: { what: string; text: string }[];
+  holds: { what: string; value: string }[];
+  changes: { at: string; what: string; from: string; to: string }[];
+}
+
+export interface Revolution {
+  sun_deg: number;
+  years: number;
+  limb_turn_deg: number;
+  limb_turn_a_year_deg: number | null;
+  cast: Answer;
+}
+
+/** When, in a year, a degree rises. */
+export interface MomentsOfYear {
+  place: { name: string };
+  instrument: Instrument;
+  days: { date: string; rising: Found }[];
+}
+
+export interface Compared {
+  place: { name: string };
+  by: string;
+  method: string;
+  moments: number;
+  instruments: { name: string }[];
+  svg: string;
 }

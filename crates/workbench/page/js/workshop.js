@@ -1,5 +1,6 @@
 import * as desk from "./desk.js";
 import { createGlass } from "./bench-glass.js";
+import { comparing } from "./comparing.js";
 import { byId, element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
@@ -67,6 +68,7 @@ export function createWorkshop(store, start) {
           element("p", { class: "caution" }, "Laser and engraving work: follow the machine’s own safety rules. Check the 100 mm line of every print before you cut.")),
         element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, leftOut, fault)),
       townPlates(store, makePlate),
+      comparing(store),
       help(
         "What is shown, and what is made?",
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",

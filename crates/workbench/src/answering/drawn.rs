@@ -1,18 +1,18 @@
-//! The figure drawn, for the page and for files.
+//! Drawings for the page and for files: the figure, and instruments compared.
 
 use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
-use desk::DrawFigureRequest;
+use desk::{CompareAnswer, CompareRequest, DrawFigureRequest};
 use press::DrawingFormat;
 use serde::{Deserialize, Serialize};
 
 use super::{Body, Desk, now_unix_s, reckon};
 use crate::fault::Fault;
 
-/// A figure, drawn.
+/// A drawing.
 #[derive(Serialize)]
 struct Drawn {
     svg: String,
@@ -63,4 +63,25 @@ fn made(asked: &FigureFile, desk: &Desk) -> Result<(&'static str, Vec<u8>), Faul
         DrawingFormat::Png => "image/png",
     };
     Ok((kind, bytes))
+}
+
+/// Instruments side by side, and their picture for the page's own colours.
+#[derive(Serialize)]
+struct Compared {
+    #[serde(flatten)]
+    answer: CompareAnswer,
+    svg: String,
+}
+
+pub(super) async fn comparison(
+    State(desk): State<Desk>,
+    body: Body<CompareRequest>,
+) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || {
+        let answer = desk::compare(&request, &desk.cabinet, now_unix_s())?;
+        let svg = desk::comparison_svg(&answer, "compared-");
+        Ok(Compared { answer, svg })
+    })
+    .await
 }

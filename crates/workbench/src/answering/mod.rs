@@ -24,6 +24,7 @@ use crate::kept::{Keeper, Kept, NotKept};
 
 mod casebook;
 mod drawn;
+mod times;
 mod today;
 mod workshop;
 
@@ -71,12 +72,16 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/work", post(work))
         .route("/desk/correct", post(correct))
         .route("/desk/suggest", post(suggest))
+        .route("/desk/during", post(times::during))
+        .route("/desk/revolution", post(times::revolution))
+        .route("/desk/moments", post(times::moments))
         .route("/desk/settings", post(keep))
         .route("/desk/today", post(today::today))
         .route("/desk/casebook/find", post(casebook::find))
         .route("/desk/workshop/preview", post(workshop::preview))
         .route("/desk/workshop/card", post(workshop::card))
         .route("/desk/workshop/plates", post(workshop::plates))
+        .route("/desk/workshop/compare", post(drawn::comparison))
         .fallback(asset::asset)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(within(LONGEST));

@@ -7,6 +7,7 @@ mod casebook;
 mod correcting;
 mod operations;
 mod pictures;
+mod times;
 mod touch;
 mod webdriver;
 mod workshop;
