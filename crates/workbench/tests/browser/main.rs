@@ -5,6 +5,7 @@
 mod bench;
 mod casebook;
 mod correcting;
+mod frames;
 mod operations;
 mod pictures;
 mod times;
