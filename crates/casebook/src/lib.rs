@@ -16,6 +16,7 @@ mod date;
 mod error;
 mod exchange_csv;
 mod exchange_json;
+mod read_only;
 mod schema;
 mod search;
 mod stored;
