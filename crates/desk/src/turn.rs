@@ -3,7 +3,7 @@ use practice::words::{Day, Degrees, TimeOfDay};
 use practice::{AsItStands, Given, Reading};
 use schemars::JsonSchema;
 use serde::Deserialize;
-use sky::{Angle, Latitude, Zodiacal};
+use sky::{Angle, Latitude, Plain, Zodiacal};
 
 use crate::answer::{
     DrawnPoint, HourAnswer, PointerAnswer, ReadAnswer, StarAnswer, StateAnswer, TurnAnswer,
@@ -108,7 +108,10 @@ impl StateRequest {
             } else {
                 Err(Refusal::new(
                     Field::State,
-                    format!("the {part} cannot stand at {deg:e}°; 0 to 360 would do"),
+                    format!(
+                        "the {part} cannot stand at {}°; 0 to 360 would do",
+                        Plain(deg)
+                    ),
                 ))
             }
         };

@@ -1,4 +1,4 @@
-use sky::{Angle, Latitude};
+use sky::{Angle, Latitude, Plain};
 
 use crate::MomentError;
 
@@ -13,7 +13,7 @@ pub(crate) struct Coordinates {
 impl Coordinates {
     pub(crate) fn new(latitude_deg: f64, longitude_deg: f64) -> Result<Coordinates, String> {
         let outside =
-            |name, deg: f64, most| format!("{name} {deg:?}° is outside −{most}° to {most}°");
+            |name, deg: f64, most| format!("{name} {}° is outside −{most}° to {most}°", Plain(deg));
         let latitude =
             Latitude::from_deg(latitude_deg).map_err(|_| outside("latitude", latitude_deg, 90))?;
         if !(-180.0..=180.0).contains(&longitude_deg) {
