@@ -79,7 +79,7 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
     if !(20.0..=1200.0).contains(&arguments.dpi) {
         return Err(Failure::bad_input(format!(
             "--dpi {} is out of range; 20 to 1200 would do",
-            arguments.dpi
+            desk::words::Plain(arguments.dpi)
         )));
     }
     let today = || now_unix_s().map(desk::date_of).unwrap_or_default();

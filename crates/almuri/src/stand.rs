@@ -1,5 +1,3 @@
-use desk::words::Angle;
-use desk::words::Degrees;
 use desk::{Cabinet, ReadAnswer, StateAnswer, StateRequest, TurnAnswer, TurnRequest};
 
 use crate::arguments::StandArguments;
@@ -82,44 +80,44 @@ fn standing(sheet: &mut Sheet, state: &StateAnswer) {
 
 fn shown(sheet: &mut Sheet, answer: &TurnAnswer) {
     sheet.title("What it shows");
-    let mut line = |what: &str, shown: &str, reads_to: Option<f64>| {
-        let reads_to = reads_to
-            .filter(|deg| *deg > 0.0)
-            .map_or(String::new(), |deg| {
-                format!("reads to {}", Degrees(Angle::from_deg(deg)))
-            });
-        sheet.line(&format!("  {what:<20}{shown:<26}{reads_to}"));
-    };
-    let degree = |reading: &Option<ReadAnswer>| match reading {
-        Some(reading) => (
-            reading.text.clone().unwrap_or_default(),
-            Some(reading.reads_to_deg),
-        ),
-        None => ("none".to_owned(), None),
-    };
-    for (what, reading) in [
-        ("ascendant", &answer.ascendant),
-        ("midheaven", &answer.midheaven),
-    ] {
-        let (text, reads_to) = degree(reading);
-        line(what, &text, reads_to);
-    }
+    degree(sheet, "ascendant", answer.ascendant.as_ref());
+    degree(sheet, "midheaven", answer.midheaven.as_ref());
     let hour = format!("{}, {}", answer.hour.text, answer.hour.time);
-    line("the rule", &hour, None);
-    let (under, reads_to) = degree(&answer.under_rule);
-    line("under the rule", &under, reads_to);
+    line(
+        sheet,
+        "the rule",
+        &hour,
+        answer.hour.reads_to_text.as_deref(),
+    );
+    degree(sheet, "under the rule", answer.under_rule.as_ref());
     for (what, date) in [
         ("date there", &answer.date_under_rule),
         ("date on the back", &answer.date_under_alidade),
     ] {
         if let Some(date) = date {
-            line(what, date, None);
+            line(sheet, what, date, None);
         }
     }
-    let (altitude, reads_to) = degree(&Some(answer.sun_altitude.clone()));
-    line("the Sun's altitude", &altitude, reads_to);
+    degree(sheet, "the Sun's altitude", Some(&answer.sun_altitude));
     if let Some(means) = &answer.means {
         sheet.gap();
         sheet.paragraph(&format!("This position means {}.", means.text));
     }
+}
+
+fn degree(sheet: &mut Sheet, what: &str, reading: Option<&ReadAnswer>) {
+    match reading {
+        Some(reading) => line(
+            sheet,
+            what,
+            reading.text.as_deref().unwrap_or_default(),
+            reading.reads_to_text.as_deref(),
+        ),
+        None => line(sheet, what, "none", None),
+    }
+}
+
+fn line(sheet: &mut Sheet, what: &str, shown: &str, reads_to: Option<&str>) {
+    let reads_to = reads_to.map_or(String::new(), |to| format!("reads to {to}"));
+    sheet.line(&format!("  {what:<20}{shown:<32}{reads_to}"));
 }

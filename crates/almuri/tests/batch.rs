@@ -226,3 +226,53 @@ fn a_broken_run_is_taken_up_again() {
     );
     assert!(broken, "it was too fast to be broken off");
 }
+
+/// What spreadsheets of many countries write: the same figures, and decimal commas refused.
+#[test]
+fn semicolons_and_tabs_part_columns_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let rows = [
+        ["name", "when", "at", "mine, of old"],
+        ["A", "2024-05-14 09:20", "42.8806,-8.5449", "x"],
+        ["B", "1391-03-12 09:00", "51°50′N 1°15′W", ""],
+    ];
+    let written = |name: &str, separator: &str| {
+        let lines: Vec<String> = rows.iter().map(|row| row.join(separator)).collect();
+        std::fs::write(folder.join(name), lines.join("\r\n")).unwrap();
+    };
+    let quoted = "name,when,at,\"mine, of old\"\nA,2024-05-14 09:20,\"42.8806,-8.5449\",x\nB,1391-03-12 09:00,51°50′N 1°15′W,\n";
+    std::fs::write(folder.join("commas.csv"), quoted).unwrap();
+    written("semicolons.csv", ";");
+    written("tabs.csv", "\t");
+    let figures = ["commas", "semicolons", "tabs"].map(|name| {
+        let output = format!("{name}-out.csv");
+        assert_eq!(
+            done(folder, &[&format!("{name}.csv"), "-o", &output]),
+            format!("2 figures written to {output}\n")
+        );
+        read(folder, &output)
+    });
+    assert_eq!(figures[0], figures[1]);
+    assert_eq!(figures[0], figures[2]);
+
+    std::fs::write(
+        folder.join("decimals.csv"),
+        "when;at;longitude\n2024-05-14 09:20;42,88;-8,54\n2024-05-14 09:20;42,88 N 8,54 W;\n2024-05-14 09:20;42,88;-8,54;\n",
+    )
+    .unwrap();
+    done(folder, &["decimals.csv", "-o", "decimals.jsonl"]);
+    let lines = read(folder, "decimals.jsonl");
+    let errors: Vec<String> = lines
+        .lines()
+        .map(|line| serde_json::from_str::<Value>(line).unwrap()["error"].to_string())
+        .collect();
+    for (error, names) in errors.iter().zip([
+        "one number with a decimal comma",
+        "a comma stands within a number",
+        "4 fields",
+    ]) {
+        assert!(error.contains(names), "{error}");
+    }
+    assert_eq!(errors.len(), 3);
+}

@@ -186,3 +186,167 @@ fn backed_up_and_restored() {
         2
     );
 }
+
+/// Somebody who is not permitted everything: for the system's own user no file is
+/// read-only, so the command is carried out by another then.
+#[cfg(unix)]
+mod not_permitted {
+    use super::*;
+    use std::fs::{Permissions, set_permissions};
+    use std::io::ErrorKind;
+    use std::os::unix::fs::PermissionsExt;
+    use std::os::unix::process::CommandExt;
+    use std::path::PathBuf;
+
+    /// Nobody in particular.
+    const NOBODY: u32 = 65534;
+
+    struct Reader {
+        folder: tempfile::TempDir,
+        program: PathBuf,
+        as_nobody: bool,
+    }
+
+    fn permit(path: &Path, mode: u32) {
+        set_permissions(path, Permissions::from_mode(mode)).unwrap();
+    }
+
+    impl Reader {
+        /// With a casebook in which a case is kept.
+        fn new() -> Reader {
+            let folder = tempfile::tempdir().unwrap();
+            permit(folder.path(), 0o755);
+            let program = folder.path().join("program");
+            std::fs::copy(env!("CARGO_BIN_EXE_almuri"), &program).unwrap();
+            permit(&program, 0o755);
+            json(folder.path(), &CHAUCER);
+            json(folder.path(), &["back-up", "then"]);
+            let probe = folder.path().join("probe");
+            std::fs::write(&probe, "").unwrap();
+            permit(&probe, 0o444);
+            let as_nobody = std::fs::write(&probe, "").is_ok();
+            Reader {
+                folder,
+                program,
+                as_nobody,
+            }
+        }
+
+        fn book(&self) -> PathBuf {
+            self.folder.path().join("almuri/casebook.sqlite")
+        }
+
+        fn almuri(&self, arguments: &[&str]) -> Output {
+            let mut command = Command::new(&self.program);
+            if self.as_nobody {
+                command.uid(NOBODY).gid(NOBODY);
+            }
+            command
+                .current_dir(self.folder.path())
+                .arg("casebook")
+                .args(arguments)
+                .env("XDG_DATA_HOME", self.folder.path())
+                .env("XDG_CONFIG_HOME", self.folder.path());
+            loop {
+                match command.output() {
+                    // Another test's process still has the copy open for a moment.
+                    Err(error) if error.kind() == ErrorKind::ExecutableFileBusy => {
+                        std::thread::yield_now();
+                    }
+                    out => return out.unwrap(),
+                }
+            }
+        }
+
+        /// Everything in the casebook's folder, with what it holds.
+        fn everything(&self) -> Vec<(PathBuf, Vec<u8>)> {
+            let mut all = Vec::new();
+            let mut folders = vec![self.folder.path().join("almuri")];
+            while let Some(folder) = folders.pop() {
+                for entry in std::fs::read_dir(folder).unwrap() {
+                    let path = entry.unwrap().path();
+                    if path.is_dir() {
+                        folders.push(path);
+                    } else {
+                        all.push((path.clone(), std::fs::read(path).unwrap()));
+                    }
+                }
+            }
+            all.sort();
+            all
+        }
+
+        /// That everything can be read, nothing changed, and no file comes or goes.
+        fn only_reads(&self) {
+            let before = self.everything();
+            let out_of_here = self.folder.path().join("elsewhere");
+            std::fs::create_dir_all(&out_of_here).unwrap();
+            permit(&out_of_here, 0o777);
+            let export = out_of_here.join("all.csv").display().to_string();
+            for reading in [
+                &["list"] as &[&str],
+                &["find", "chau"],
+                &["show", "1"],
+                &["export", "-o", &export],
+                &["tags"],
+                &["check"],
+                &["backups"],
+            ] {
+                let out = self.almuri(reading);
+                let said = String::from_utf8_lossy(&out.stderr);
+                assert!(out.status.success(), "{reading:?}: {said}");
+            }
+            let said = |reading: &[&str]| String::from_utf8(self.almuri(reading).stdout).unwrap();
+            assert!(said(&["list"]).contains("Chaucer"));
+            assert!(said(&["find", "chau"]).contains("Chaucer"));
+            let exported = std::fs::read_to_string(&export).unwrap();
+            assert!(exported.contains("Chaucer"), "{exported}");
+            for change in [
+                &CHAUCER as &[&str],
+                &["edit", "1", "--note", "changed"],
+                &["undo"],
+                &["delete", "1", "--yes"],
+                &["import", &export],
+                &["back-up", "now"],
+                &["restore", "then"],
+            ] {
+                let out = self.almuri(change);
+                assert_eq!(out.status.code(), Some(1), "{change:?}");
+                assert!(out.stdout.is_empty());
+                assert_eq!(
+                    String::from_utf8_lossy(&out.stderr),
+                    "almuri: the casebook may only be read here; a file and a folder that may be written to would do\n",
+                    "{change:?}"
+                );
+            }
+            assert_eq!(self.everything(), before);
+        }
+    }
+
+    /// Its folder may be written to: nothing is put into it all the same.
+    #[test]
+    fn a_file_that_may_only_be_read() {
+        let reader = Reader::new();
+        permit(&reader.folder.path().join("almuri"), 0o777);
+        permit(&reader.book(), 0o444);
+        reader.only_reads();
+    }
+
+    #[test]
+    fn a_folder_that_may_only_be_read() {
+        let reader = Reader::new();
+        permit(&reader.book(), 0o666);
+        permit(&reader.folder.path().join("almuri"), 0o555);
+        reader.only_reads();
+        permit(&reader.folder.path().join("almuri"), 0o755);
+    }
+
+    #[test]
+    fn a_file_and_a_folder_that_may_only_be_read() {
+        let reader = Reader::new();
+        permit(&reader.book(), 0o444);
+        permit(&reader.folder.path().join("almuri"), 0o555);
+        reader.only_reads();
+        permit(&reader.folder.path().join("almuri"), 0o755);
+    }
+}

@@ -312,6 +312,46 @@ fn lists_are_objects_in_json() {
 }
 
 #[test]
+fn a_refusal_writes_no_endless_number() {
+    let folder = Folder::new("numbers");
+    let specification = |line: &str| {
+        format!("version = 1\nname = \"my own\"\nepoch_year = 2000\nplates_deg = [43]\n{line}")
+    };
+    let large = folder.file("large.toml", &specification("diameter_mm = 1e308"));
+    let small = folder.file("small.toml", &specification("diameter_mm = 1e-300"));
+    for (number, arguments) in [
+        ("1e308", &["draw", "--with", &large][..]),
+        ("1e-300", &["draw", "--with", &small]),
+        ("latitude 400°", &["draw", "--plate", "400"]),
+        ("1e308", &["draw", "--plate", "1e308"]),
+        ("latitude 1e308°", &["cast", "now", "--at", "1e308,0"]),
+        ("-1e308", &["plates", "--towns", "51,0", "--within=-1e308"]),
+        ("1e308", &["make", "--dpi=1e308", "-o", "nowhere"]),
+        (
+            "rete cannot stand at 1e308°",
+            &["stand", "now", "--at", "42,0", "--rete=1e308"],
+        ),
+        (
+            "1e308",
+            &["figure", "now", "--at", "42,0", "--star-orb=1e308"],
+        ),
+        (
+            "1e26",
+            &["figure", "now", "--at", "42,0", "--clock-within=1e26"],
+        ),
+        (
+            "1e308",
+            &["work", "hour-by-sun", "now", "--at", "42,0", "--hand=1e308"],
+        ),
+    ] {
+        let output = almuri(&folder, arguments);
+        refused(&output, number);
+        let message = String::from_utf8_lossy(&output.stderr);
+        assert!(!message.contains("00000"), "{message}");
+    }
+}
+
+#[test]
 fn a_drawing_goes_where_it_is_told() {
     let folder = Folder::new("drawing");
     let path = folder.0.join("front.svg").display().to_string();

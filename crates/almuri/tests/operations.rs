@@ -382,7 +382,9 @@ fn an_instrument_is_read_as_it_stands() {
             _ if step["procedure"] == "limb_thirds" && step["lines"][1] == "rule" => "under_rule",
             _ => continue,
         };
-        assert_eq!(stands[what]["deg"], reading["deg"], "{what}");
+        for key in ["deg", "reads_to_deg", "reads_to_text"] {
+            assert_eq!(stands[what][key], reading[key], "{what}, {key}");
+        }
         compared += 1;
     }
     assert!(compared >= 2, "{compared}");
@@ -392,6 +394,26 @@ fn an_instrument_is_read_as_it_stands() {
     assert!((deg(&hour["state"]["rule_deg"]) - 282.0).abs() < 1e-9);
     let text = sheet(&at_santiago(&["stand", WHEN], &["--rete", "-26.3"]));
     assert!(text.contains("This position means 14 May 2024"));
+    // How finely each is read: the rule on the limb in time.
+    let (_, shows) = text.split_once("What it shows").unwrap();
+    let line = |what: &str| {
+        let found = shows
+            .lines()
+            .find(|line| line.trim_start().starts_with(what));
+        found.unwrap().to_owned()
+    };
+    for what in [
+        "ascendant",
+        "midheaven",
+        "under the rule",
+        "the Sun's altitude",
+    ] {
+        assert!(
+            line(what).contains("reads to ") && line(what).ends_with('′'),
+            "{text}"
+        );
+    }
+    assert!(line("the rule").ends_with("reads to 35 s"), "{text}");
     for (more, names) in [
         (["--rule", "dawn"], "dawn"),
         (["--rule", "24:10"], "24:10"),

@@ -4,7 +4,7 @@ use std::time::Duration;
 use rusqlite::{Connection, OpenFlags};
 
 use crate::book::is_whole;
-use crate::{Casebook, CasebookError, schema};
+use crate::{Casebook, CasebookError, read_only, schema};
 
 /// A backup of a casebook.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -90,6 +90,7 @@ impl Casebook {
                 "a backup cannot be called {name:?}; letters, figures, - and _ would do"
             )));
         }
+        self.may_be_changed()?;
         self.look_through()?;
         let folder = folder(self.path());
         std::fs::create_dir_all(&folder).map_err(|error| CasebookError::file(&folder, error))?;
@@ -133,7 +134,8 @@ impl Casebook {
     /// returned; none where there was no file.
     ///
     /// # Errors
-    /// When there is no such backup, or it is not whole itself.
+    /// When there is no such backup, it is not whole itself, or the file may not be
+    /// written to.
     pub fn restore(path: &Path, name: &str) -> Result<Option<PathBuf>, CasebookError> {
         let there = all(path)?;
         let Some(backup) = there.iter().find(|one| one.name == name) else {
@@ -142,12 +144,18 @@ impl Casebook {
                 there: there.into_iter().map(|one| one.name).collect(),
             });
         };
+        if read_only::may_only_be_read(path) {
+            return Err(CasebookError::ReadOnly);
+        }
         let source = Connection::open_with_flags(&backup.path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
         is_whole(&source, &backup.path)?;
         schema::is_known(&source, &backup.path)?;
         let part = beside(path, "restored.part");
         let _ = std::fs::remove_file(&part);
-        copy(&source, &part)?;
+        copy(&source, &part).map_err(|error| match error {
+            error if error.is_for_want_of_leave() => CasebookError::ReadOnly,
+            other => other,
+        })?;
         let aside = set_aside(path)?;
         std::fs::rename(&part, path).map_err(|error| CasebookError::file(path, error))?;
         Ok(aside)

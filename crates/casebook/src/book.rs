@@ -5,7 +5,7 @@ use std::time::Duration;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 
 use crate::date::{date, now_unix_s};
-use crate::{Case, CaseId, CasebookError, Kept, backup, schema, stored};
+use crate::{Case, CaseId, CasebookError, Kept, backup, read_only, schema, stored};
 
 /// A casebook: one file, and its backups in a folder beside it.
 ///
@@ -19,6 +19,8 @@ pub struct Casebook {
     file: Option<FileId>,
     /// Whether the whole file was looked through since it was opened.
     looked_through: Cell<bool>,
+    /// Whether the file may not be written to, so that this is a copy of it.
+    read_only: bool,
 }
 
 /// Device and number of a file.
@@ -34,7 +36,7 @@ pub enum Undone {
 }
 
 /// How long we wait for another process to finish writing.
-const PATIENCE: Duration = Duration::from_secs(10);
+pub(crate) const PATIENCE: Duration = Duration::from_secs(10);
 
 /// So many changes can be undone.
 const MOST_UNDOABLE: i64 = 1000;
@@ -47,13 +49,18 @@ impl Casebook {
     /// from it: at the day's first opening, before the first change through any
     /// other, and whenever something about it is unusual, as after a crash.
     ///
+    /// Where the file, its folder or that of its backups may not be written to, it is
+    /// opened to be read ([`Casebook::is_read_only`]): what there is can be found and
+    /// carried out, every change is refused, and nothing is written anywhere.
+    ///
     /// # Errors
     /// When the file is damaged, of a later version, or cannot be used.
     pub fn open(path: &Path) -> Result<Casebook, CasebookError> {
-        let book = Casebook::open_without_backup(path)?;
-        book.back_up_today(&date(now_unix_s()))
-            .map_err(|error| damaged(path, error))?;
-        Ok(book)
+        to_write_or_read(path, |path| {
+            let book = Casebook::opened(path)?;
+            book.back_up_today(&date(now_unix_s()))?;
+            Ok(book)
+        })
     }
 
     /// The same without a backup.
@@ -61,7 +68,21 @@ impl Casebook {
     /// # Errors
     /// As [`Casebook::open`].
     pub fn open_without_backup(path: &Path) -> Result<Casebook, CasebookError> {
-        Casebook::opened(path).map_err(|error| damaged(path, error))
+        to_write_or_read(path, Casebook::opened)
+    }
+
+    /// A casebook that cannot be changed: a copy in memory of what is in the file now.
+    fn to_read(path: &Path) -> Result<Casebook, CasebookError> {
+        let mut connection = read_only::in_memory(path)?;
+        is_whole(&connection, path)?;
+        schema::migrate(&mut connection, path, fill)?;
+        Ok(Casebook {
+            connection,
+            path: path.to_owned(),
+            file: file_id(path),
+            looked_through: Cell::new(true),
+            read_only: true,
+        })
     }
 
     fn opened(path: &Path) -> Result<Casebook, CasebookError> {
@@ -79,6 +100,7 @@ impl Casebook {
             path: path.to_owned(),
             file: None,
             looked_through: Cell::new(false),
+            read_only: false,
         };
         let usual = version == schema::LATEST && !log_left && book.looks_usual()?;
         if !usual {
@@ -101,6 +123,21 @@ impl Casebook {
     #[must_use]
     pub fn is_in_place(&self) -> bool {
         self.path.exists() && file_id(&self.path) == self.file
+    }
+
+    /// Whether the file may only be read, so that this is a copy of what was in it when it
+    /// was opened; what another program does with it later is not seen.
+    #[must_use]
+    pub fn is_read_only(&self) -> bool {
+        self.read_only
+    }
+
+    /// That the file may be written to.
+    pub(crate) fn may_be_changed(&self) -> Result<(), CasebookError> {
+        if self.read_only {
+            return Err(CasebookError::ReadOnly);
+        }
+        Ok(())
     }
 
     /// Whether a file of the latest version is as it is left behind: with a log, as
@@ -338,6 +375,7 @@ impl Casebook {
             path: path.to_owned(),
             file: file_id(path),
             looked_through: Cell::new(true),
+            read_only: false,
         })
     }
 
@@ -371,6 +409,7 @@ impl Casebook {
         &mut self,
         work: impl FnOnce(&Connection) -> Result<T, CasebookError>,
     ) -> Result<T, CasebookError> {
+        self.may_be_changed()?;
         self.look_through()?;
         let transaction = self
             .connection
@@ -439,6 +478,22 @@ fn check_with(connection: &Connection, path: &Path, how: &str) -> Result<(), Cas
     }
 }
 
+/// Opens a file to write to it, or, where that is not permitted, to read it.
+fn to_write_or_read(
+    path: &Path,
+    to_write: impl FnOnce(&Path) -> Result<Casebook, CasebookError>,
+) -> Result<Casebook, CasebookError> {
+    let book = if read_only::may_only_be_read(path) {
+        Casebook::to_read(path)
+    } else {
+        match to_write(path) {
+            Err(error) if error.is_for_want_of_leave() && path.exists() => Casebook::to_read(path),
+            other => other,
+        }
+    };
+    book.map_err(|error| damaged(path, error))
+}
+
 fn damaged(path: &Path, error: CasebookError) -> CasebookError {
     match error {
         CasebookError::Unsound(what) => CasebookError::Damaged {
@@ -464,7 +519,7 @@ fn file_id(_: &Path) -> Option<FileId> {
 }
 
 /// The log that SQLite keeps beside a file.
-fn log_of(path: &Path) -> PathBuf {
+pub(crate) fn log_of(path: &Path) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push("-wal");
     PathBuf::from(name)

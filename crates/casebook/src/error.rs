@@ -2,7 +2,7 @@ use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
-use crate::CaseId;
+use crate::{CaseId, read_only};
 
 /// Why a casebook cannot do what was asked. What it holds is as it was before.
 #[derive(Debug, Error)]
@@ -63,6 +63,12 @@ pub enum CasebookError {
         "the casebook may only be read here; a file and a folder that may be written to would do"
     )]
     ReadOnly,
+    /// It may only be read, and what is in its log cannot be read without writing.
+    #[error(
+        "the casebook {} may only be read here, and its last changes lie in a log that was left beside it; opened once where it may be written to, it takes them in",
+        .0.display()
+    )]
+    LogLeft(PathBuf),
     /// Another program holds it for longer than we wait.
     #[error("the casebook is in use by another program; try again when that has finished")]
     Busy,
@@ -105,6 +111,19 @@ impl CasebookError {
         CasebookError::File {
             path: path.to_owned(),
             why,
+        }
+    }
+
+    /// Whether the file or its folder may not be written to.
+    pub(crate) fn is_for_want_of_leave(&self) -> bool {
+        match self {
+            CasebookError::ReadOnly => true,
+            CasebookError::File { why, .. } => read_only::is_for_want_of_leave(why),
+            // No log can be put beside it.
+            CasebookError::Sqlite(error) => {
+                error.sqlite_error_code() == Some(rusqlite::ErrorCode::CannotOpen)
+            }
+            _ => false,
         }
     }
 

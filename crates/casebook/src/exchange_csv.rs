@@ -1,6 +1,7 @@
 use std::io::{Read, Write};
 
 use crate::exchange_json::Imported;
+use crate::parting::{Parting, column_name};
 use crate::{Case, Casebook, CasebookError, Mark, Reading};
 
 /// The columns of a casebook as comma-separated values, in the order they are
@@ -14,9 +15,9 @@ pub const CSV_COLUMNS: [&str; 14] = [
     "marks", "tags", "note",
 ];
 
-/// Reads cases from comma-separated values with a header; semicolons or tabs part them
-/// where the header has no comma, as spreadsheets of many countries write them. `check`
-/// says what else may be wrong with one.
+/// Reads cases from comma-separated values with a header; semicolons or tabs may part
+/// them ([`Parting`]), and then a place such as `42,88`, which may be one number with a
+/// decimal comma, is refused. `check` says what else may be wrong with one.
 ///
 /// # Errors
 /// When the text is no such table at all.
@@ -27,18 +28,16 @@ pub fn read_csv(
     let mut whole = Vec::new();
     text.read_to_end(&mut whole)
         .map_err(|error| CasebookError::Text(format!("the table cannot be read: {error}")))?;
+    let parting = Parting::of(&whole, &["name", "when", "at"]);
     let mut reader = csv::ReaderBuilder::new()
         .flexible(true)
-        .delimiter(delimiter(&whole))
+        .delimiter(parting.separator)
         .from_reader(whole.as_slice());
     let header = reader
         .headers()
         .map_err(|error| CasebookError::Text(format!("this is no table: {error}")))?
         .clone();
-    let header: Vec<String> = header
-        .iter()
-        .map(|name| name.trim_start_matches('\u{feff}').trim().to_lowercase())
-        .collect();
+    let header: Vec<String> = header.iter().map(column_name).collect();
     if let Some(unknown) = header
         .iter()
         .find(|name| !CSV_COLUMNS.contains(&name.as_str()))
@@ -62,9 +61,12 @@ pub fn read_csv(
     for record in reader.records() {
         match record {
             Ok(record) => {
-                let line = record.position().map_or(0, csv::Position::line);
+                let line = parting.line(record.position());
                 let case = if record.len() == header.len() {
-                    case(&header, &record)
+                    case(&header, &record).and_then(|case| {
+                        parting.is_no_decimal_comma(&case.at)?;
+                        Ok(case)
+                    })
                 } else {
                     Err(format!(
                         "{} fields, and the header has {}",
@@ -75,20 +77,12 @@ pub fn read_csv(
                 imported.row(line, case, &check);
             }
             Err(error) => {
-                let line = error.position().map_or(0, csv::Position::line);
+                let line = parting.line(error.position());
                 imported.row(line, Err(error.to_string()), &check);
             }
         }
     }
     Ok(imported)
-}
-
-/// What parts the columns of a header.
-fn delimiter(text: &[u8]) -> u8 {
-    let header = text.split(|byte| b"\r\n".contains(byte)).next();
-    let has = |byte: &u8| header.is_some_and(|header| header.contains(byte));
-    let found = [b',', b';', b'\t'].into_iter().find(has);
-    found.unwrap_or(b',')
 }
 
 fn case(header: &[String], record: &csv::StringRecord) -> Result<Case, String> {

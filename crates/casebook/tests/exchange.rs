@@ -158,6 +158,25 @@ fn what_spreadsheets_write_is_read() {
         assert_eq!(case.at, "Lisbon, Portugal");
         assert_eq!(case.tags, ["a", "b"]);
     }
+    // A comma within the name of a column parts nothing.
+    let refused = read_csv("name;when;at;a, b\n".as_bytes(), all_right).expect_err("refused");
+    assert!(refused.to_string().contains("\"a, b\""), "{refused}");
+    let doubtful = "name;when;at\nOne;2024-05-14 09:20;42,88\nTwo;2024-05-14 09:20;42.88,-8.54\n";
+    let imported = read_csv(doubtful.as_bytes(), all_right).expect("a table");
+    assert_eq!((imported.good.len(), imported.bad.len()), (1, 1));
+    assert!(imported.bad[0].why.contains("decimal comma"));
     let json = "\u{feff}{\"format\":\"almuri casebook\",\"version\":1,\"cases\":[]}";
     assert_eq!(read_json(json, all_right).expect("a casebook").good, []);
+}
+
+#[test]
+fn a_bad_row_is_named_by_its_line_however_lines_end() {
+    for end in ["\n", "\r\n"] {
+        let text = format!(
+            "name,when,at{end}Good,2024-05-14 09:20,Oxford{end},2024-05-14 09:20,Oxford{end}"
+        );
+        let imported = read_csv(text.as_bytes(), all_right).expect("a table");
+        assert_eq!(imported.bad[0].line, 3, "{end:?}");
+        assert_eq!(imported.good[0].0, 2, "{end:?}");
+    }
 }

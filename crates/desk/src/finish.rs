@@ -6,7 +6,7 @@ use instrument::House;
 use practice::{Finding, Procedure, Quantity, Task, Way, Working, carry_out, twelve_cusps};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::Angle;
+use sky::{Angle, Plain};
 
 use crate::answer::{FinishedAnswer, FinishedFigure, RuleAnswer};
 use crate::cabinet::{Cabinet, serves};
@@ -85,7 +85,10 @@ impl Finishing {
         if !(0.0..=3600.0).contains(&within_s) {
             return Err(Refusal::new(
                 Field::Rule,
-                format!("a clock trusted to {within_s} s is out of range; 0 to 3600 would do"),
+                format!(
+                    "a clock trusted to {} s is out of range; 0 to 3600 would do",
+                    Plain(within_s)
+                ),
             ));
         }
         let place = &casting.moment.place;
@@ -286,7 +289,10 @@ pub(crate) fn choices(request: &FigureRequest) -> Result<Choices, Refusal> {
     if !(0.0..=10.0).contains(&star_orb_deg) {
         return Err(Refusal::new(
             Field::Rule,
-            format!("a star within {star_orb_deg}° is out of range; 0 to 10 would do"),
+            format!(
+                "a star within {}° is out of range; 0 to 10 would do",
+                Plain(star_orb_deg)
+            ),
         ));
     }
     let lots = Lots::built_in();

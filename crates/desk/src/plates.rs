@@ -3,7 +3,7 @@ use instrument::DateFrom;
 use moment::{Calendar, CivilDate, Place};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::{Angle, Instant, Latitude, Sky};
+use sky::{Angle, Instant, Latitude, Plain, Sky};
 
 use crate::moment::understood_place;
 use crate::refusal::{Field, Refusal, quoted};
@@ -156,7 +156,10 @@ pub fn plates(request: &PlatesRequest) -> Result<PlatesAnswer, Refusal> {
     if !(0.01..=60.0).contains(&within_deg) {
         return Err(Refusal::new(
             Field::Plate,
-            format!("an error of {within_deg}° is no limit; 0.01 to 60 would do"),
+            format!(
+                "an error of {}° is no limit; 0.01 to 60 would do",
+                Plain(within_deg)
+            ),
         ));
     }
     if request.towns.is_empty() {

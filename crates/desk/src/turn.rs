@@ -1,13 +1,13 @@
 use instrument::{DateFrom, Instrument, LineId, Pick, Point, RetePoint, State};
 use practice::words::{Day, Degrees, TimeOfDay};
-use practice::{AsItStands, Given, Reading};
+use practice::{AsItStands, Given, Measure, Reading};
 use schemars::JsonSchema;
 use serde::Deserialize;
-use sky::{Angle, Latitude, Zodiacal};
+use sky::{Angle, Latitude, Plain, Zodiacal};
 
 use crate::answer::{
     DrawnPoint, HourAnswer, PointerAnswer, ReadAnswer, StarAnswer, StateAnswer, TurnAnswer,
-    time_for_rule,
+    reads_to_text, time_for_rule,
 };
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
@@ -67,7 +67,7 @@ pub fn turn(
     };
     let degree = |what: &str, line, pick| {
         let reading = look.ecliptic_at(&line, pick).ok()?;
-        Some(ReadAnswer::of(what, reading, zodiacal(reading)))
+        Some(ReadAnswer::degree(what, reading))
     };
     let rule = look.rule_on_limb();
     let mut answer = TurnAnswer {
@@ -77,16 +77,13 @@ pub fn turn(
         hour: HourAnswer {
             deg: rule.value.in_turn().deg(),
             reads_to_deg: rule.reads_to.deg(),
+            reads_to_text: reads_to_text(Measure::TimeOfDay, rule.reads_to),
             text: TimeOfDay(rule.value + Angle::HALF_TURN).to_string(),
             time: time_for_rule(case.instrument.date_from().wants_mean_time()),
         },
         under_rule: degree("degree under the rule", LineId::RuleEdge, Pick::Drawn),
         date_under_rule: date_under_rule(&case.instrument, &state),
-        alidade: ReadAnswer::of(
-            "degree under the alidade",
-            look.alidade_on_zodiac(),
-            zodiacal(look.alidade_on_zodiac()),
-        ),
+        alidade: ReadAnswer::degree("degree under the alidade", look.alidade_on_zodiac()),
         date_under_alidade: (case.instrument.date_from() == DateFrom::Zodiac)
             .then(|| Day(case.instrument.dates().date_at(state.alidade)).to_string()),
         sun_altitude: sun_altitude(&look, &given),
@@ -108,7 +105,10 @@ impl StateRequest {
             } else {
                 Err(Refusal::new(
                     Field::State,
-                    format!("the {part} cannot stand at {deg:e}°; 0 to 360 would do"),
+                    format!(
+                        "the {part} cannot stand at {}°; 0 to 360 would do",
+                        Plain(deg)
+                    ),
                 ))
             }
         };
@@ -122,11 +122,16 @@ impl StateRequest {
 }
 
 impl ReadAnswer {
-    fn of(what: &str, reading: Reading, text: String) -> ReadAnswer {
+    fn degree(what: &str, reading: Reading) -> ReadAnswer {
+        ReadAnswer::of(what, reading, Measure::Degree, zodiacal(reading))
+    }
+
+    fn of(what: &str, reading: Reading, measure: Measure, text: String) -> ReadAnswer {
         ReadAnswer {
             what: what.to_owned(),
             deg: reading.value.deg(),
             reads_to_deg: reading.reads_to.deg(),
+            reads_to_text: reads_to_text(measure, reading.reads_to),
             text: Some(text),
         }
     }
@@ -157,7 +162,12 @@ fn sun_altitude(look: &AsItStands<'_>, given: &Given) -> ReadAnswer {
         .instrument
         .rete_point(RetePoint::Degree(degree), look.state.rete);
     let reading = look.altitude_at(at);
-    ReadAnswer::of("Sun's altitude", reading, altitude(reading))
+    ReadAnswer::of(
+        "Sun's altitude",
+        reading,
+        Measure::Height,
+        altitude(reading),
+    )
 }
 
 /// The date on the ring that lies under the rule, or of the calendar scale for
@@ -190,7 +200,7 @@ fn under(look: &AsItStands<'_>, p: Point) -> PointerAnswer {
         .filter(|(centre, radius)| ((p - *centre).radius() - radius).abs() < near)
         .map(|(centre, radius)| {
             let on_edge = centre + Point::polar(radius, (p - centre).direction());
-            zodiacal(look.degree_over(on_edge))
+            look.degree_over(on_edge)
         });
     let tip = |star: &instrument::StarPointer| {
         let place = RetePoint::Place(star.right_ascension, star.declination);
@@ -202,29 +212,41 @@ fn under(look: &AsItStands<'_>, p: Point) -> PointerAnswer {
         .iter()
         .min_by(|a, b| off(a).total_cmp(&off(b)))
         .filter(|star| off(star) < near);
+    let height = look.altitude_at(p);
     PointerAnswer {
-        altitude: altitude(look.altitude_at(p)),
-        degree,
-        star: nearest.map(|star| StarAnswer {
-            name: star.name,
-            designation: star.designation,
-            altitude: altitude(look.altitude_at(tip(star))),
+        altitude: altitude(height),
+        altitude_reads_to_text: reads_to_text(Measure::Height, height.reads_to),
+        degree: degree.map(zodiacal),
+        degree_reads_to_text: degree
+            .and_then(|degree| reads_to_text(Measure::Degree, degree.reads_to)),
+        star: nearest.map(|star| {
+            let height = look.altitude_at(tip(star));
+            StarAnswer {
+                name: star.name,
+                designation: star.designation,
+                altitude: altitude(height),
+                altitude_reads_to_text: reads_to_text(Measure::Height, height.reads_to),
+            }
         }),
     }
 }
 
 fn words(answer: &TurnAnswer) -> String {
-    let text = |reading: &Option<ReadAnswer>| {
-        let text = reading.as_ref().and_then(|one| one.text.clone());
-        text.unwrap_or_else(|| "none".to_owned())
+    let to = |text: &str, reads_to: &Option<String>| match reads_to {
+        Some(reads_to) => format!("{text}, to {reads_to}"),
+        None => text.to_owned(),
+    };
+    let text = |reading: Option<&ReadAnswer>| match reading {
+        Some(one) => to(one.text.as_deref().unwrap_or_default(), &one.reads_to_text),
+        None => "none".to_owned(),
     };
     let mut words = format!(
-        "Ascendant {}. Midheaven {}. The rule shows {}, over {}. Sun's altitude {}.",
-        text(&answer.ascendant),
-        text(&answer.midheaven),
-        answer.hour.text,
-        text(&answer.under_rule),
-        answer.sun_altitude.text.clone().unwrap_or_default(),
+        "Ascendant {}. Midheaven {}. The rule shows {}; under it {}. Sun's altitude {}.",
+        text(answer.ascendant.as_ref()),
+        text(answer.midheaven.as_ref()),
+        to(&answer.hour.text, &answer.hour.reads_to_text),
+        text(answer.under_rule.as_ref()),
+        text(Some(&answer.sun_altitude)),
     );
     if let Some(means) = &answer.means {
         words.push_str(&format!(" This position means {}.", means.text));

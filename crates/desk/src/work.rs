@@ -6,7 +6,7 @@ use practice::{
     Account, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
     SunTaken, Task, Told, Way, Working, carry_out, exact, within,
 };
-use sky::{Angle, Body, JulianEpoch};
+use sky::{Angle, Body, JulianEpoch, Plain};
 
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
@@ -157,7 +157,10 @@ impl Work {
         if !(0.0..=20.0).contains(&hand) {
             return Err(Refusal::new(
                 Field::Hand,
-                format!("an error of the hand of {hand} is not one; 0 to 20 degrees would do"),
+                format!(
+                    "an error of the hand of {} is not one; 0 to 20 degrees would do",
+                    Plain(hand)
+                ),
             ));
         }
         for (name, value) in &request.seen {

@@ -4,7 +4,10 @@
 
 mod schema;
 
-use desk::{Cabinet, CastAnswer, CastRequest, Field, MethodAnswer, WithInstrument, cast};
+use desk::{
+    Cabinet, CastAnswer, CastRequest, DrawnPoint, Field, MethodAnswer, StateRequest, TurnRequest,
+    WithInstrument, cast,
+};
 use proptest::prelude::*;
 use schema::{committed, keeps_to};
 
@@ -339,4 +342,53 @@ proptest! {
             }
         }
     }
+}
+
+/// Every live reading says how finely it reads, and a perfect eye says nothing.
+#[test]
+fn what_is_read_as_it_stands_says_how_finely() {
+    let turned = |eye: &str| {
+        let own = format!(
+            "version = 1\nname = \"my own\"\ndiameter_mm = 180\nepoch_year = 2025\nplates_deg = [42]\n{eye}"
+        );
+        let request = TurnRequest {
+            case: CastRequest {
+                with: Some(WithInstrument::Specification(own)),
+                ..santiago()
+            },
+            state: StateRequest {
+                plate_latitude_deg: 42.0,
+                ..StateRequest::default()
+            },
+            // The pole.
+            pointer: Some(DrawnPoint {
+                x_mm: 0.0,
+                y_mm: 0.0,
+            }),
+        };
+        let answer = desk::turn(&request, &Cabinet::built_in(), None).unwrap();
+        let under = answer.under_pointer.unwrap();
+        let all = [
+            answer.ascendant.unwrap().reads_to_text,
+            answer.midheaven.unwrap().reads_to_text,
+            answer.hour.reads_to_text,
+            answer.under_rule.unwrap().reads_to_text,
+            answer.alidade.reads_to_text,
+            answer.sun_altitude.reads_to_text,
+            under.altitude_reads_to_text,
+        ];
+        (all, answer.words)
+    };
+    let (fine, words) = turned("");
+    for to in &fine {
+        assert!(to.is_some(), "{fine:?}");
+    }
+    for to in [&fine[0], &fine[1], &fine[2], &fine[3], &fine[5]] {
+        let to = to.as_ref().unwrap();
+        assert!(words.contains(&format!(", to {to}")), "{words}");
+    }
+    assert_eq!(fine[2].as_deref(), Some("35 s"));
+    let (perfect, words) = turned("eye_mm = 0");
+    assert_eq!(perfect, [const { None::<String> }; 7]);
+    assert!(!words.contains(" to "), "{words}");
 }

@@ -1,5 +1,5 @@
 use moment::Calendar;
-use sky::{Angle, Instant, Latitude, Sky};
+use sky::{Angle, Instant, Latitude, Plain, Sky};
 use thiserror::Error;
 use toml::{Table, Value};
 
@@ -581,7 +581,7 @@ impl Fields<'_> {
         SpecificationError(format!(
             "{}{key} = {} {what}; {would_do} would do",
             self.within,
-            shortened(&value.to_string())
+            shortened(&written(value))
         ))
     }
 
@@ -602,6 +602,18 @@ fn as_number(value: &Value) -> Option<f64> {
         Value::Integer(n) => Some(*n as f64),
         Value::Float(x) => Some(*x),
         _ => None,
+    }
+}
+
+/// A value as it may be written in a specification.
+fn written(value: &Value) -> String {
+    match value {
+        Value::Float(number) => Plain(*number).to_string(),
+        Value::Array(all) => {
+            let all: Vec<String> = all.iter().map(written).collect();
+            format!("[{}]", all.join(", "))
+        }
+        other => other.to_string(),
     }
 }
 

@@ -1,4 +1,4 @@
-use sky::{Angle, Latitude};
+use sky::{Angle, Latitude, Plain};
 
 use crate::MomentError;
 
@@ -13,7 +13,7 @@ pub(crate) struct Coordinates {
 impl Coordinates {
     pub(crate) fn new(latitude_deg: f64, longitude_deg: f64) -> Result<Coordinates, String> {
         let outside =
-            |name, deg: f64, most| format!("{name} {deg:?}° is outside −{most}° to {most}°");
+            |name, deg: f64, most| format!("{name} {}° is outside −{most}° to {most}°", Plain(deg));
         let latitude =
             Latitude::from_deg(latitude_deg).map_err(|_| outside("latitude", latitude_deg, 90))?;
         if !(-180.0..=180.0).contains(&longitude_deg) {
@@ -64,6 +64,13 @@ fn decimal(text: &str) -> Option<(f64, f64)> {
 /// `42°53′N 8°33′W`: degrees, minutes and seconds, each with its sign or
 /// without, the letters behind or before.
 fn sexagesimal(text: &str) -> Result<Coordinates, String> {
+    // Taken for what parts two numbers, `42,5°N` would be 42°05′.
+    let bytes = text.as_bytes();
+    let within_a_number =
+        |three: &[u8]| matches!(three, [a, b',', c] if a.is_ascii_digit() && c.is_ascii_digit());
+    if bytes.windows(3).any(within_a_number) {
+        return Err("a comma stands within a number, where decimals have a point".to_owned());
+    }
     let mut numbers: Vec<Vec<f64>> = vec![Vec::new()];
     let mut letters: Vec<char> = Vec::new();
     let mut rest = text.trim_start();
@@ -189,6 +196,14 @@ mod tests {
         says("42°53′N", "one latitude and one longitude");
         says("42 53 10 5 N 8 33 W", "no more");
         says("-42°53′N 8°33′W", "no signs");
+        for text in [
+            "42,5°N 8,5°W",
+            "42,50 N 8°33′W",
+            "N42,5 W8,5",
+            "42,88,-8,54",
+        ] {
+            says(text, "a comma stands within a number");
+        }
         says("42", "each with its letter");
         for text in ["9", "9.", "9,", "1e", "9N"] {
             let long = text.repeat(100_000);

@@ -3,6 +3,8 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 use thiserror::Error;
 
+use crate::Plain;
+
 /// A plane angle of any size and sign.
 ///
 /// Kept in degrees, unlike most numeric code: the trade's angles are whole
@@ -252,7 +254,7 @@ pub struct Latitude(Angle);
 
 /// A latitude outside −90° to 90°, or not a number.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
-#[error("latitude {0}° is outside −90° to 90°")]
+#[error("latitude {}° is outside −90° to 90°", Plain(*.0))]
 pub struct LatitudeError(f64);
 
 impl Latitude {

@@ -1,6 +1,6 @@
 use thiserror::Error;
 
-use crate::Span;
+use crate::{Plain, Span};
 
 /// Why there is no sky for a moment.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
@@ -8,7 +8,8 @@ use crate::Span;
 pub enum SkyError {
     /// The moment lies outside the years the ephemeris covers, or is not a number.
     #[error(
-        "Julian date {jd_tt} (TT) is outside the ephemeris, which covers {} (Julian dates {} to {})",
+        "Julian date {} (TT) is outside the ephemeris, which covers {} (Julian dates {} to {})",
+        Plain(*jd_tt),
         Span::DATES,
         Span::FIRST_JD,
         Span::LAST_JD

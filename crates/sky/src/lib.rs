@@ -26,6 +26,7 @@ mod instant;
 mod leap_seconds;
 mod nutation;
 mod nutation_terms;
+mod plain;
 mod search;
 mod series;
 mod sidereal;
@@ -47,6 +48,7 @@ pub use events::{
 };
 pub use instant::Instant;
 pub use nutation::Nutation;
+pub use plain::Plain;
 pub use search::{Found, Search, Sought, Tracked};
 pub use sky::Sky;
 pub use span::Span;

@@ -41,7 +41,9 @@ impl Book {
             .lock()
             .unwrap_or_else(|broken| broken.into_inner());
         let Open { book, once } = &mut *open;
-        if book.as_ref().is_some_and(|book| !book.is_in_place()) {
+        // What may only be read is a copy of a moment, and may be written to again.
+        let is_stale = |book: &Casebook| book.is_read_only() || !book.is_in_place();
+        if book.as_ref().is_some_and(is_stale) {
             *book = None;
         }
         let book = match book {

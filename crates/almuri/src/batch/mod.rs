@@ -7,11 +7,13 @@ mod row;
 mod unfinished;
 
 use std::collections::BTreeMap;
+use std::io::{BufRead, Read};
 use std::path::Path;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::sync::{Arc, Mutex};
 use std::thread;
 
+use ::casebook::Parting;
 use desk::{Batch, CastRequest, FigureRequest};
 
 use crate::arguments::BatchArguments;
@@ -62,12 +64,15 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
             input.display()
         ))
     };
+    let head = first_line(input).map_err(|error| unreadable(&error))?;
+    let parting = Parting::of(&head, &Columns::NEEDED);
     let mut reader = csv::ReaderBuilder::new()
         .flexible(true)
+        .delimiter(parting.separator)
         .from_path(input)
         .map_err(|error| unreadable(&error))?;
     let header = reader.headers().map_err(|error| unreadable(&error))?;
-    let columns = Columns::of(header)?;
+    let columns = Columns::of(header, parting)?;
     let bytes = std::fs::metadata(input)
         .map_err(|error| unreadable(&error))?
         .len();
@@ -153,6 +158,15 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
     output.finish()?;
     unfinished.forget()?;
     Ok(said(arguments, &done))
+}
+
+/// The first line of a file, or as much of it as a header may be.
+fn first_line(path: &Path) -> std::io::Result<Vec<u8>> {
+    const MOST_BYTES: u64 = 64 * 1024;
+    let mut line = Vec::new();
+    let file = std::fs::File::open(path)?.take(MOST_BYTES);
+    std::io::BufReader::new(file).read_until(b'\n', &mut line)?;
+    Ok(line)
 }
 
 fn said(arguments: &BatchArguments, done: &Checkpoint) -> String {

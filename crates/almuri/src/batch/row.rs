@@ -1,5 +1,6 @@
 use std::path::Path;
 
+use ::casebook::Parting;
 use csv::StringRecord;
 use desk::{Batch, BatchFigure, BatchRow};
 use serde::Serialize;
@@ -38,6 +39,7 @@ const KNOWN: [&str; 8] = [
 pub(super) struct Columns {
     places: [Option<usize>; KNOWN.len()],
     width: usize,
+    parting: Parting,
 }
 
 /// A row of JSON lines.
@@ -53,10 +55,13 @@ struct Line<'a> {
 }
 
 impl Columns {
-    pub(super) fn of(header: &StringRecord) -> Result<Columns, Failure> {
+    /// The columns that a row needs.
+    pub(super) const NEEDED: [&str; 2] = ["when", "at"];
+
+    pub(super) fn of(header: &StringRecord, parting: Parting) -> Result<Columns, Failure> {
         let mut places = [None; KNOWN.len()];
         for (index, name) in header.iter().enumerate() {
-            let name = name.trim_start_matches('\u{feff}').trim().to_lowercase();
+            let name = ::casebook::column_name(name);
             let Some(known) = KNOWN.iter().position(|known| *known == name) else {
                 // A table may have columns of its own.
                 continue;
@@ -74,6 +79,7 @@ impl Columns {
             return Ok(Columns {
                 places,
                 width: header.len(),
+                parting,
             });
         }
         let there: Vec<&str> = header.iter().take(20).collect();
@@ -110,7 +116,7 @@ impl Columns {
         batch: &mut Batch,
         out: &mut String,
     ) -> bool {
-        let line = record.position().map_or(0, csv::Position::line);
+        let line = self.parting.line(record.position());
         let figure = self.figure(record, batch);
         let (when, at) = (
             self.field(record, 0).unwrap_or(""),
@@ -164,9 +170,11 @@ impl Columns {
             self.field(record, known)
                 .ok_or_else(|| format!("{what} is missing"))
         };
+        let at = needed(1, "a place")?;
+        self.parting.is_no_decimal_comma(at)?;
         let row = BatchRow {
             when: needed(0, "a date and time")?,
-            at: needed(1, "a place")?,
+            at,
             zone: self.field(record, 3),
             clock: self.field(record, 4),
             calendar: self.field(record, 5),

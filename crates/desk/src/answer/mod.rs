@@ -39,8 +39,8 @@ pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
-pub(crate) use working::on_back;
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
+pub(crate) use working::{on_back, reads_to_text};
 
 /// The answer to a request to cast a figure.
 #[derive(Clone, Debug, Serialize, JsonSchema)]

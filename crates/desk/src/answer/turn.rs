@@ -41,6 +41,8 @@ pub struct HourAnswer {
     pub deg: f64,
     /// How finely it can be read.
     pub reads_to_deg: f64,
+    /// The same as a length of time, `35 s`; null where it is read perfectly.
+    pub reads_to_text: Option<String>,
     /// The time of day, such as `6 h 49 m`.
     pub text: String,
     /// `local apparent time`, or `local mean time` where the date is taken from a
@@ -53,8 +55,12 @@ pub struct HourAnswer {
 pub struct PointerAnswer {
     /// The altitude there.
     pub altitude: String,
+    /// How finely it can be read; null where it is read perfectly.
+    pub altitude_reads_to_text: Option<String>,
     /// The degree of the zodiac, near the ecliptic's edge.
     pub degree: Option<String>,
+    /// How finely that can be read.
+    pub degree_reads_to_text: Option<String>,
     /// The star whose pointer ends there.
     pub star: Option<StarAnswer>,
 }
@@ -68,6 +74,8 @@ pub struct StarAnswer {
     pub designation: &'static str,
     /// Its altitude with the rete so turned.
     pub altitude: String,
+    /// How finely it can be read; null where it is read perfectly.
+    pub altitude_reads_to_text: Option<String>,
 }
 
 /// The moment that a position of the rete means.

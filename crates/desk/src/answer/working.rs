@@ -1,5 +1,5 @@
 use instrument::{LineId, Part, Pick, Point, State};
-use practice::words::Said;
+use practice::words::{Fineness, Said};
 use practice::{Act, Conditions, Done, Measure, Quantity, Sight, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -65,8 +65,15 @@ pub struct ReadAnswer {
     pub deg: f64,
     /// How finely it can be read.
     pub reads_to_deg: f64,
+    /// The same as the trade says it; null where it is read perfectly.
+    pub reads_to_text: Option<String>,
     /// The value as the trade says it.
     pub text: Option<String>,
+}
+
+/// How finely a value is read, in words; none where it is read perfectly.
+pub(crate) fn reads_to_text(measure: Measure, reads_to: Angle) -> Option<String> {
+    (reads_to > Angle::ZERO).then(|| Fineness(measure, reads_to).to_string())
 }
 
 impl WorkingAnswer {
@@ -100,6 +107,7 @@ impl WorkingStepAnswer {
                     what: quantity.to_string(),
                     deg: signed_where_it_can_be(*quantity, reading.value),
                     reads_to_deg: reading.reads_to.deg(),
+                    reads_to_text: reads_to_text(quantity.measure(), reading.reads_to),
                     text: Some(Said(quantity.measure(), reading.value).to_string()),
                 }),
                 _ => None,

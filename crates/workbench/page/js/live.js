@@ -63,18 +63,17 @@ export function createLive(place, store, turning, stage) {
   /** @param {Turn} turn */
   function show(turn) {
     shown = turn;
-    fields.ascendant.say(turn.ascendant?.text ?? "not on this horizon");
-    fields.midheaven.say(turn.midheaven?.text ?? "–");
-    fields.hour.say(turn.hour.text, turn.hour.time);
-    fields.under.say(turn.under_rule?.text ?? "–", turn.date_under_rule ?? "");
-    fields.altitude.say(turn.sun_altitude.text ?? "–");
+    fields.ascendant.say(turn.ascendant?.text ?? "not on this horizon", turn.ascendant?.reads_to_text);
+    fields.midheaven.say(turn.midheaven?.text ?? "–", turn.midheaven?.reads_to_text);
+    fields.hour.say(turn.hour.text, turn.hour.reads_to_text, turn.hour.time);
+    fields.under.say(turn.under_rule?.text ?? "–", turn.under_rule?.reads_to_text, turn.date_under_rule ?? "");
+    fields.altitude.say(turn.sun_altitude.text ?? "–", turn.sun_altitude.reads_to_text);
     const under = turn.under_pointer;
     const star = under?.star;
-    fields.pointer.say(
-      star ? `${star.name}, ${star.altitude}` : under?.degree ?? (under ? `altitude ${under.altitude}` : "–"),
-      star ? star.designation : "",
-    );
-    fields.alidade.say(turn.alidade.text ?? "–");
+    if (star) fields.pointer.say(`${star.name}, ${star.altitude}`, star.altitude_reads_to_text, star.designation);
+    else if (under?.degree) fields.pointer.say(under.degree, under.degree_reads_to_text);
+    else fields.pointer.say(under ? `altitude ${under.altitude}` : "–", under?.altitude_reads_to_text);
+    fields.alidade.say(turn.alidade.text ?? "–", turn.alidade.reads_to_text);
     fields.date.say(turn.date_under_alidade ?? "none on this instrument");
     const { worked } = turning;
     const moved = worked !== null && !sameState(worked, turning.state);
@@ -86,7 +85,9 @@ export function createLive(place, store, turning, stage) {
     clearTimeout(resting);
     resting = window.setTimeout(() => {
       const back = stage.side === "back";
-      const words = back ? `Alidade on ${turn.alidade.text}, ${turn.date_under_alidade ?? "no date"}.` : turn.words;
+      const { text, reads_to_text } = turn.alidade;
+      const to = reads_to_text ? `, to ${reads_to_text}` : "";
+      const words = back ? `Alidade on ${text}${to}, ${turn.date_under_alidade ?? "no date"}.` : turn.words;
       stage.describe(`The instrument, ${stage.side}. ${words}`);
       // Of a step of the working its own sentence is read out.
       if (turning.byHand) byId("announce").textContent = words;
@@ -132,13 +133,15 @@ export function settingOf(answer) {
 /** @param {string} name */
 function field(name) {
   const value = element("span", { class: "reading" });
+  const to = element("span", { class: "to" });
   const more = element("span", { class: "more" });
-  const group = element("div", {}, element("dt", {}, name), element("dd", {}, value, " ", more));
+  const group = element("div", {}, element("dt", {}, name), element("dd", {}, value, " ", to, " ", more));
   return {
     group,
-    /** @param {string} text @param {string} [extra] */
-    say(text, extra = "") {
+    /** @param {string} text @param {string | null} [readsTo] @param {string} [extra] */
+    say(text, readsTo = null, extra = "") {
       value.textContent = text;
+      to.textContent = readsTo ? `to ${readsTo}` : "";
       more.textContent = extra;
     },
   };

@@ -40,7 +40,13 @@ export type Side = "front" | "back";
 
 export interface Point { x_mm: number; y_mm: number }
 
-export interface Read { what: string; deg: number; reads_to_deg: number; text: string | null }
+export interface Read {
+  what: string;
+  deg: number;
+  reads_to_deg: number;
+  reads_to_text: string | null;
+  text: string | null;
+}
 
 export interface Step {
   instruction: string;
@@ -231,7 +237,7 @@ export interface Turn {
   state: State;
   ascendant: Read | null;
   midheaven: Read | null;
-  hour: { deg: number; text: string; time: string };
+  hour: { deg: number; reads_to_deg: number; reads_to_text: string | null; text: string; time: string };
   under_rule: Read | null;
   date_under_rule: string | null;
   alidade: Read;
@@ -239,8 +245,10 @@ export interface Turn {
   sun_altitude: Read;
   under_pointer: {
     altitude: string;
+    altitude_reads_to_text: string | null;
     degree: string | null;
-    star: { name: string; designation: string; altitude: string } | null;
+    degree_reads_to_text: string | null;
+    star: { name: string; designation: string; altitude: string; altitude_reads_to_text: string | null } | null;
   } | null;
   means: { hour: string; when: string; text: string } | null;
   words: string;

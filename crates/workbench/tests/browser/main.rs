@@ -271,6 +271,24 @@ fn the_instrument_turns_by_hand_wheel_and_keys_and_reads_as_the_desk_does() {
     let shown = texts(&browser.run(
         "return [...document.querySelectorAll('.facts .reading')].map((one) => one.textContent)",
     ));
+    let fine =
+        texts(&browser.run(
+            "return [...document.querySelectorAll('.facts .to')].map((one) => one.textContent)",
+        ));
+    let to = |reading: &Option<desk::ReadAnswer>| {
+        let to = reading.as_ref().and_then(|one| one.reads_to_text.as_ref());
+        format!("to {}", to.unwrap())
+    };
+    assert_eq!(
+        fine[..5],
+        [
+            to(&says.ascendant),
+            to(&says.midheaven),
+            "to 35 s".to_owned(),
+            to(&says.under_rule),
+            to(&Some(says.sun_altitude.clone())),
+        ]
+    );
     let text = |reading: Option<desk::ReadAnswer>| reading.and_then(|one| one.text).unwrap();
     assert_eq!(
         shown[..5],
@@ -426,6 +444,10 @@ fn turned_over_the_alidade_is_read_against_zodiac_and_calendar() {
     let says = desk::turn(&asked, &Cabinet::built_in(), None).unwrap();
     let live = browser.text(".facts");
     assert!(live.contains(&says.alidade.text.unwrap()), "{live}");
+    assert!(
+        live.contains(&says.alidade.reads_to_text.unwrap()),
+        "{live}"
+    );
     assert!(live.contains(&says.date_under_alidade.unwrap()), "{live}");
     bench.is_accessible("the back");
     bench.is_clean();
