@@ -11,6 +11,7 @@ mod correct;
 mod draw;
 mod during;
 mod ephemeris;
+mod examine;
 mod failure;
 mod figure;
 mod figure_table;
@@ -69,6 +70,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,
         Some(Command::Plates(plates)) => plates::run(&plates)?,
+        Some(Command::Examine(examine)) => examine::run(&examine)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,
     };

@@ -25,20 +25,26 @@ pub(crate) fn instrument(name: &str, cabinet: &Cabinet) -> Result<WithInstrument
 
 /// The text of a specification file.
 pub(crate) fn specification(path: &Path) -> Result<String, Failure> {
+    let would_do = "a TOML file, or the name of an instrument of the cabinet";
+    short_text(path, "specification", would_do)
+}
+
+/// The text of a file of ours that is never long: a specification, measurements.
+pub(crate) fn short_text(path: &Path, kind: &str, would_do: &str) -> Result<String, Failure> {
     let shown = path.display();
     let cannot = |error: std::io::Error| {
         Failure::bad_input(format!(
-            "the specification file {shown} cannot be read ({error}); a TOML file, or the name of an instrument of the cabinet would do"
+            "the {kind} file {shown} cannot be read ({error}); {would_do} would do"
         ))
     };
     if path.is_dir() {
         return Err(Failure::bad_input(format!(
-            "{shown} is a folder; a specification file would do"
+            "{shown} is a folder; a {kind} file would do"
         )));
     }
     if path.exists() && !path.is_file() {
         return Err(Failure::bad_input(format!(
-            "{shown} is no file; a specification file would do"
+            "{shown} is no file; a {kind} file would do"
         )));
     }
     let file = std::fs::File::open(path).map_err(cannot)?;
@@ -48,7 +54,7 @@ pub(crate) fn specification(path: &Path) -> Result<String, Failure> {
         .map_err(cannot)?;
     if u64::try_from(text.len()).unwrap_or(u64::MAX) > MOST_BYTES {
         return Err(Failure::bad_input(format!(
-            "{shown} is longer than any specification ({MOST_BYTES} bytes)"
+            "{shown} is longer than any {kind} file ({MOST_BYTES} bytes)"
         )));
     }
     Ok(text)

@@ -561,3 +561,53 @@ fn nothing_is_left_where_a_film_is_refused() {
     assert_eq!(output.status.code(), Some(2));
     assert!(!into.exists());
 }
+
+const DRAWER: &str = concat!(
+    env!("CARGO_MANIFEST_DIR"),
+    "/../../data/measurements/from-a-drawer.toml"
+);
+
+#[test]
+fn an_instrument_is_examined() {
+    let text = sheet(&["examine", DRAWER]);
+    let words: Vec<&str> = text.split_whitespace().collect();
+    assert!(words.join(" ").contains("not what stands on it"), "{text}");
+    assert!(text.contains("left out"), "{text}");
+    let answer = json(&["examine", DRAWER, DRAWER, "--with", "class instrument"]);
+    let all = answer["examined"].as_array().unwrap();
+    assert_eq!(all.len(), 2);
+    assert!(deg(&all[0]["plates"][0]["latitude_deg"]["at"]) > 51.0);
+    assert!(all[0]["against"]["missed"].as_u64().unwrap() > 0);
+    let batch = sheet(&["examine", DRAWER, DRAWER, "--with", "class instrument"]);
+    assert!(batch.contains("All together"), "{batch}");
+    // What was found is kept as a specification, and worked with.
+    let folder = tempfile::tempdir().unwrap();
+    let kept = folder.path().join("drawer.toml");
+    let kept = kept.to_str().unwrap();
+    sheet(&["examine", DRAWER, "--out", kept]);
+    refused(&["examine", DRAWER, "--out", kept], "is there already");
+    sheet(&["examine", DRAWER, "--out", kept, "--overwrite"]);
+    let cast = sheet(&at_santiago(&["cast", WHEN], &["--with", kept]));
+    assert!(cast.contains("as measured"), "{cast}");
+    refused(&["examine", "nowhere.toml"], "nowhere.toml");
+    refused(&["examine", kept], "diameter_mm is out of range");
+    refused(
+        &["examine", DRAWER, "--with", "southern instrument"],
+        "hemisphere",
+    );
+    refused(
+        &[
+            "examine",
+            DRAWER,
+            "--with",
+            "class instrument",
+            "--within",
+            "-1",
+        ],
+        "0.2",
+    );
+    refused(
+        &["examine", DRAWER, DRAWER, "--out", "x.toml"],
+        "one instrument",
+    );
+}

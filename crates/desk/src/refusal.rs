@@ -76,6 +76,8 @@ pub enum Field {
     Form,
     /// How the parts stand.
     State,
+    /// What was measured on an instrument.
+    Measurements,
 }
 
 impl Refusal {

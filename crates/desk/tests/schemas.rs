@@ -8,9 +8,9 @@ mod schema;
 use std::collections::{BTreeMap, BTreeSet};
 
 use desk::{
-    Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, FigureRequest,
-    FrontRequest, MomentsRequest, PlanetsRequest, PlatesRequest, RevolutionRequest, StateRequest,
-    TurnRequest, WithInstrument, WorkRequest,
+    Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, ExamineRequest,
+    FigureRequest, FrontRequest, MomentsRequest, PlanetsRequest, PlatesRequest, RevolutionRequest,
+    StateRequest, TurnRequest, WithInstrument, WorkRequest,
 };
 use schema::{committed, keeps_to};
 use serde::Serialize;
@@ -105,6 +105,12 @@ fn casts_and_figures_keep_to_theirs() {
     };
     let answer = desk::revolution(&revolution, &cabinet, None).unwrap();
     kept("revolution", answer);
+    let examine = ExamineRequest {
+        measurements: include_str!("../../../data/measurements/from-a-drawer.toml").to_owned(),
+        with: Some(WithInstrument::Named("class instrument".to_owned())),
+        within_mm: None,
+    };
+    kept("examine", desk::examine(&examine, &cabinet).unwrap());
 }
 
 #[test]

@@ -11,6 +11,7 @@ mod circline;
 mod crossing;
 mod date_scale;
 mod engraving;
+mod examining;
 mod fineness;
 mod house;
 mod instrument;
@@ -27,6 +28,7 @@ mod specification_toml;
 mod star_pointer;
 mod state;
 mod stroke;
+mod toml_fields;
 mod trace;
 mod unequal_hour;
 
@@ -34,6 +36,11 @@ pub use back::{Back, BackBands, EccentricCircle, SHADOW_POINTS};
 pub use circline::{Circline, Meetings};
 pub use crossing::{Crossing, NoCrossing, Pick};
 pub use date_scale::{DateScale, YearDay};
+pub use examining::{
+    CirclesFound, Deviation, Estimate, Examined, LimbFound, MeasuredAlmucantar, MeasuredCalendar,
+    MeasuredCircles, MeasuredEcliptic, MeasuredLimb, MeasuredPlate, MeasuredStar, Measurements,
+    MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
+};
 pub use fineness::Fineness;
 pub use house::House;
 pub use instrument::{Instrument, RuleEdge};

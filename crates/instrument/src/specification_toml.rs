@@ -1,5 +1,5 @@
 use moment::Calendar;
-use sky::{Angle, Instant, Latitude, Plain, Sky};
+use sky::{Angle, Instant, Latitude, Sky};
 use thiserror::Error;
 use toml::{Table, Value};
 
@@ -9,6 +9,7 @@ use crate::specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
     HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
 };
+use crate::toml_fields::{FieldError, Fields, Read, as_number, table_of};
 
 /// A specification that cannot be used: which field, what is wrong with it, and
 /// what would do.
@@ -16,9 +17,11 @@ use crate::specification::{
 #[error("instrument specification: {0}")]
 pub struct SpecificationError(String);
 
-/// Texts longer than this are no specification; the limit keeps a mistaken file
-/// from being parsed at length.
-const MOST_BYTES: usize = 64 * 1024;
+impl From<FieldError> for SpecificationError {
+    fn from(FieldError(text): FieldError) -> SpecificationError {
+        SpecificationError(text)
+    }
+}
 
 /// Every key of a specification, as documented on [`Specification`].
 const KEYS: [&str; 30] = [
@@ -117,45 +120,19 @@ impl Specification {
     /// When the text is no TOML, a field is missing, unknown or out of range; the
     /// message names the field and says what would do.
     pub fn from_toml(text: &str) -> Result<Specification, SpecificationError> {
-        if text.len() > MOST_BYTES {
-            return Err(SpecificationError(format!(
-                "the text is {} bytes long; a specification has at most {MOST_BYTES}",
-                text.len()
-            )));
-        }
-        let table: Table = text.parse().map_err(|error: toml::de::Error| {
-            let line = error.span().map_or(1, |span| {
-                text.get(..span.start).unwrap_or("").lines().count().max(1)
-            });
-            SpecificationError(format!(
-                "line {line} is not TOML: {}; lines such as `diameter_mm = 180` would do",
-                error.message()
-            ))
-        })?;
-        Fields {
+        let table = table_of(text, "a specification", "diameter_mm = 180")?;
+        let fields = Fields {
             table: &table,
             within: "",
-        }
-        .specification()
+        };
+        Ok(fields.specification()?)
     }
 }
-
-/// A table being read field by field.
-struct Fields<'a> {
-    table: &'a Table,
-    within: &'static str,
-}
-
-type Read<T> = Result<T, SpecificationError>;
 
 impl Fields<'_> {
     fn specification(&self) -> Read<Specification> {
         self.only(&KEYS)?;
-        match self.table.get("version") {
-            Some(Value::Integer(1)) => {}
-            Some(other) => return Err(self.wrong("version", other, "is not known", "version = 1")),
-            None => return Err(self.missing("version", "version = 1")),
-        }
+        self.version_1()?;
         let name = self.text("name", 1..=80)?;
         let name = name.ok_or_else(|| self.missing("name", "name = \"…\""))?;
         let diameter = self.number("diameter_mm", 30.0, 1000.0)?;
@@ -186,7 +163,7 @@ impl Fields<'_> {
             _ => self
                 .choice("house_lines", &HouseLines::ALL, HouseLines::name)
                 .map_err(|error| {
-                    SpecificationError(format!(
+                    FieldError(format!(
                         "{} (or \"none\"); other methods have no lines that stand still on a plate",
                         error.0
                     ))
@@ -310,32 +287,11 @@ impl Fields<'_> {
             .map(|item| match item {
                 Value::String(name) => match sky::star_named(name) {
                     Ok(_) => Ok(name.clone()),
-                    Err(error) => Err(SpecificationError(format!("stars: {error}"))),
+                    Err(error) => Err(FieldError(format!("stars: {error}"))),
                 },
                 _ => Err(self.wrong("stars", item, "is no name", WANTED)),
             })
             .collect()
-    }
-
-    /// The table of a key, read with its own keys; an empty one where it is left out.
-    fn section<'a>(
-        &'a self,
-        key: &str,
-        within: &'static str,
-        keys: &[&str],
-        empty: &'a Table,
-    ) -> Read<Fields<'a>> {
-        let table = match self.table.get(key) {
-            None => empty,
-            Some(Value::Table(table)) => table,
-            Some(other) => {
-                let wanted = format!("a section [{key}]");
-                return Err(self.wrong(key, other, "is not a table", &wanted));
-            }
-        };
-        let fields = Fields { table, within };
-        fields.only(keys)?;
-        Ok(fields)
     }
 
     fn parts(&self, diameter: Length, hemisphere: Hemisphere) -> Read<Parts> {
@@ -452,184 +408,6 @@ impl Fields<'_> {
             rule_offset: length("rule_offset_mm")?,
         })
     }
-
-    /// Refuses keys that are not in the list.
-    fn only(&self, keys: &[&str]) -> Read<()> {
-        for key in self.table.keys() {
-            if !keys.contains(&key.as_str()) {
-                return Err(SpecificationError(format!(
-                    "{}{} is not a known field; known are {}",
-                    self.within,
-                    shortened(key),
-                    keys.join(", ")
-                )));
-            }
-        }
-        Ok(())
-    }
-
-    fn number(&self, key: &str, least: f64, most: f64) -> Read<Option<f64>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let wanted = format!("a number from {least} to {most}");
-        match as_number(value) {
-            None => Err(self.wrong(key, value, "is not a number", &wanted)),
-            Some(number) if (least..=most).contains(&number) => Ok(Some(number)),
-            Some(_) => Err(self.wrong(key, value, "is out of range", &wanted)),
-        }
-    }
-
-    fn one_of(&self, key: &str, accepted: &[f64]) -> Read<Option<f64>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let found = as_number(value).and_then(|n| accepted.iter().find(|a| (**a - n).abs() < 1e-9));
-        match found {
-            Some(number) => Ok(Some(*number)),
-            None => Err(self.wrong(
-                key,
-                value,
-                "is not among the divisions in use",
-                &listed(accepted),
-            )),
-        }
-    }
-
-    fn whole(&self, key: &str, accepted: &[u8]) -> Read<Option<u8>> {
-        let as_numbers: Vec<f64> = accepted.iter().map(|n| f64::from(*n)).collect();
-        let number = self.one_of(key, &as_numbers)?;
-        Ok(number.and_then(|n| {
-            accepted
-                .iter()
-                .copied()
-                .find(|a| (f64::from(*a) - n).abs() < 0.5)
-        }))
-    }
-
-    fn count(&self, key: &str, most: u8) -> Read<Option<u8>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let count = match value {
-            Value::Integer(n) => u8::try_from(*n).ok().filter(|n| *n <= most),
-            _ => None,
-        };
-        match count {
-            Some(count) => Ok(Some(count)),
-            None => {
-                let wanted = format!("a whole number from 0 to {most}");
-                Err(self.wrong(key, value, "is not a count that fits", &wanted))
-            }
-        }
-    }
-
-    fn truth(&self, key: &str) -> Read<Option<bool>> {
-        match self.table.get(key) {
-            None => Ok(None),
-            Some(Value::Boolean(truth)) => Ok(Some(*truth)),
-            Some(other) => Err(self.wrong(key, other, "is neither", "true or false")),
-        }
-    }
-
-    fn text(&self, key: &str, characters: std::ops::RangeInclusive<usize>) -> Read<Option<String>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let wanted = format!(
-            "a text of {} to {} characters",
-            characters.start(),
-            characters.end()
-        );
-        match value {
-            Value::String(text)
-                if characters.contains(&text.trim().chars().count())
-                    && !text.chars().any(char::is_control) =>
-            {
-                Ok(Some(text.trim().to_owned()))
-            }
-            other => Err(self.wrong(key, other, "does not do", &wanted)),
-        }
-    }
-
-    fn choice<T: Copy>(
-        &self,
-        key: &str,
-        all: &[T],
-        name: fn(T) -> &'static str,
-    ) -> Read<Option<T>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let found = match value {
-            Value::String(text) => all.iter().copied().find(|one| name(*one) == text),
-            _ => None,
-        };
-        match found {
-            Some(one) => Ok(Some(one)),
-            None => {
-                let names: Vec<String> = all
-                    .iter()
-                    .map(|one| format!("\"{}\"", name(*one)))
-                    .collect();
-                Err(self.wrong(key, value, "is not known", &names.join(" or ")))
-            }
-        }
-    }
-
-    fn wrong(&self, key: &str, value: &Value, what: &str, would_do: &str) -> SpecificationError {
-        SpecificationError(format!(
-            "{}{key} = {} {what}; {would_do} would do",
-            self.within,
-            shortened(&written(value))
-        ))
-    }
-
-    fn missing(&self, key: &str, would_do: &str) -> SpecificationError {
-        SpecificationError(format!(
-            "{}{key} is missing; {would_do} would do",
-            self.within
-        ))
-    }
-}
-
-fn as_number(value: &Value) -> Option<f64> {
-    match value {
-        #[expect(
-            clippy::cast_precision_loss,
-            reason = "every accepted range is far below 2⁵³"
-        )]
-        Value::Integer(n) => Some(*n as f64),
-        Value::Float(x) => Some(*x),
-        _ => None,
-    }
-}
-
-/// A value as it may be written in a specification.
-fn written(value: &Value) -> String {
-    match value {
-        Value::Float(number) => Plain(*number).to_string(),
-        Value::Array(all) => {
-            let all: Vec<String> = all.iter().map(written).collect();
-            format!("[{}]", all.join(", "))
-        }
-        other => other.to_string(),
-    }
-}
-
-fn listed(numbers: &[f64]) -> String {
-    let texts: Vec<String> = numbers.iter().map(f64::to_string).collect();
-    texts.join(", ")
-}
-
-/// A value short enough to stand in a message.
-fn shortened(text: &str) -> String {
-    const MOST: usize = 60;
-    if text.chars().count() <= MOST {
-        return text.to_owned();
-    }
-    let head: String = text.chars().take(MOST).collect();
-    format!("{head}…")
 }
 
 /// The mean obliquity of an epoch, within the ephemeris's span.

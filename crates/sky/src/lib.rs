@@ -53,7 +53,7 @@ pub use search::{Found, Search, Sought, Tracked};
 pub use sky::Sky;
 pub use span::Span;
 pub use stars::{
-    EpochError, JulianEpoch, MeanPlace, Star, StarPlace, UnknownStar, astrolabe_stars, star_named,
-    stars,
+    EpochError, JulianEpoch, MeanPlace, Star, StarPlace, UnknownStar, astrolabe_stars,
+    star_lettered, star_named, stars,
 };
 pub use zodiac::{Sign, Zodiacal, ZodiacalError};

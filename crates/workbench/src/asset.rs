@@ -50,6 +50,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/demonstration.js"),
     page!(SCRIPT, "js/desk.js"),
     page!(SCRIPT, "js/element.js"),
+    page!(SCRIPT, "js/examining.js"),
     page!(SCRIPT, "js/figure.js"),
     page!(SCRIPT, "js/findings.js"),
     page!(SCRIPT, "js/fragment.js"),

@@ -80,6 +80,8 @@ pub(crate) enum Command {
     Make(MakeArguments),
     /// Which plate serves which town, and how well
     Plates(PlatesArguments),
+    /// Examine an instrument by what was measured on it: for which latitude, which epoch, how true
+    Examine(ExamineArguments),
     /// List the instruments at hand, show one, or check a specification
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method

@@ -74,3 +74,25 @@ pub(crate) struct PlatesArguments {
     #[arg(long)]
     pub(crate) json: bool,
 }
+
+#[derive(Args, Debug)]
+pub(crate) struct ExamineArguments {
+    /// Files of measurements, one for each instrument
+    #[arg(value_name = "FILE", required = true)]
+    pub(crate) files: Vec<PathBuf>,
+    /// What they were to be: an instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// How far a length may be off what it was to be, in millimetres; 0.2 unless said
+    #[arg(long, value_name = "MM", requires = "with")]
+    pub(crate) within: Option<f64>,
+    /// Write a specification of what was found, of a single instrument
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Overwrite a file of the same name
+    #[arg(long, requires = "out")]
+    pub(crate) overwrite: bool,
+    /// One JSON object instead of the sheet
+    #[arg(long)]
+    pub(crate) json: bool,
+}

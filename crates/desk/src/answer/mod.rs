@@ -2,6 +2,7 @@
 //! keys are part of the program's interface: more may be added, none renamed.
 
 mod correct;
+mod examined;
 mod figure;
 mod finished;
 mod instrument;
@@ -20,6 +21,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, PlateFitAnswer, SlipAnswer};
+pub use examined::{
+    AgainstAnswer, DeviationAnswer, EstimateAnswer, ExaminedAnswer, ExaminedCalendar,
+    ExaminedCircles, ExaminedLimb, ExaminedPlate, ExaminedStar, ExaminedStars,
+};
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,

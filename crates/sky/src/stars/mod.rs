@@ -8,7 +8,7 @@ mod place;
 
 pub use catalogue::{astrolabe_stars, stars};
 pub use epoch::{EpochError, JulianEpoch};
-pub use names::{UnknownStar, star_named};
+pub use names::{UnknownStar, star_lettered, star_named};
 pub use place::{MeanPlace, StarPlace};
 
 use crate::{Angle, Latitude};

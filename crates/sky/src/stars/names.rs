@@ -39,6 +39,29 @@ pub fn star_named(name: &str) -> Result<&'static Star, UnknownStar> {
         .ok_or_else(|| UnknownStar(name.chars().take(LONGEST_SHOWN).collect()))
 }
 
+/// The star that a pointer lettered with this name stands for: where old and new use differ,
+/// the name on instruments wins; else as [`star_named`].
+///
+/// ```
+/// assert_eq!(sky::star_lettered("Algenib")?.designation, "α Per");
+/// assert_eq!(sky::star_named("Algenib")?.designation, "γ Peg");
+/// # Ok::<(), sky::UnknownStar>(())
+/// ```
+///
+/// # Errors
+/// When no star has the name.
+pub fn star_lettered(name: &str) -> Result<&'static Star, UnknownStar> {
+    let wanted = folded(name);
+    let lettered = |star: &&Star| {
+        star.instrument_name
+            .is_some_and(|one| folded(one) == wanted)
+    };
+    match stars().iter().find(lettered) {
+        Some(star) => Ok(star),
+        None => star_named(name),
+    }
+}
+
 /// Of a mistaken name, as many characters as an error message repeats.
 const LONGEST_SHOWN: usize = 80;
 

@@ -187,6 +187,16 @@ export const card = (plates, paper) => file("/desk/workshop/card", { plates, pap
 export const compare = (asked) => post("/desk/workshop/compare", asked);
 
 /**
+ * What an instrument was made for, by what was measured on it.
+ * @param {{measurements: string, with: import("./types.js").With | null}} asked
+ * @returns {Promise<import("./types.js").Examined>}
+ */
+export const examine = (asked) => post("/desk/workshop/examine", asked);
+
+/** @returns {Promise<{measurements: string}>} */
+export const exampleMeasurements = () => ask("/desk/workshop/example");
+
+/**
  * @param {{moment: import("./types.js").Case, until: string}} asked
  * @returns {Promise<import("./types.js").During>}
  */

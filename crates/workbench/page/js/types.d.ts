@@ -403,3 +403,21 @@ export interface Compared {
   instruments: { name: string }[];
   svg: string;
 }
+
+export interface Estimate { at: number; within: number }
+
+export interface Deviation { what: string; measured_mm: number; should_mm: number; off_mm: number }
+
+/** What an instrument was made for, found from what was measured. */
+export interface Examined {
+  name: string;
+  sentences: string[];
+  circles: { lines: Deviation[] } | null;
+  plates: { lettered_deg: number | null; latitude_deg: Estimate | null; lines: Deviation[] }[];
+  stars: {
+    year: Estimate;
+    stars: { name: string; designation: string; year: number | null; off_mm: number; doubtful: boolean }[];
+  } | null;
+  specification: string | null;
+  against: { name: string; within_mm: number; kept: number; missed: number; lines: Deviation[] } | null;
+}

@@ -4,6 +4,7 @@ import { comparing } from "./comparing.js";
 import { byId, element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
+import { examining } from "./examining.js";
 import { fileName, save } from "./save.js";
 import { table } from "./table.js";
 import { capital, fineness, latitude, sentence } from "./words.js";
@@ -69,6 +70,7 @@ export function createWorkshop(store, start) {
         element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, leftOut, fault)),
       townPlates(store, makePlate),
       comparing(store),
+      examining(store, workWith),
       help(
         "What is shown, and what is made?",
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",
@@ -149,6 +151,15 @@ export function createWorkshop(store, start) {
       fault.textContent = sentence(error);
     }
     make.disabled = false;
+  }
+
+  /** @param {string} text a specification that is looked at from now on */
+  function workWith(text) {
+    specification.value = text;
+    const own = specification.closest("details");
+    if (own) own.open = true;
+    look();
+    leaf.show();
   }
 
   /** @param {number} latitude_deg */

@@ -81,6 +81,8 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/workshop/preview", post(workshop::preview))
         .route("/desk/workshop/card", post(workshop::card))
         .route("/desk/workshop/plates", post(workshop::plates))
+        .route("/desk/workshop/examine", post(workshop::examine))
+        .route("/desk/workshop/example", get(workshop::example))
         .route("/desk/workshop/compare", post(drawn::comparison))
         .fallback(asset::asset)
         .layer(DefaultBodyLimit::max(MOST_BYTES))

@@ -7,9 +7,9 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
-use desk::{PlatesRequest, WithInstrument};
+use desk::{ExamineRequest, PlatesRequest, WithInstrument};
 use press::{CardPaper, Order, Printed};
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipWriter};
 
@@ -117,4 +117,24 @@ fn card_of(asked: &CardAsked) -> Result<Vec<u8>, Fault> {
 pub(super) async fn plates(body: Body<PlatesRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::plates(&request)?)).await
+}
+
+pub(super) async fn examine(
+    State(desk): State<Desk>,
+    body: Body<ExamineRequest>,
+) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::examine(&request, &desk.cabinet)?)).await
+}
+
+/// A file of measurements as an example.
+#[derive(Serialize)]
+pub(super) struct Example {
+    measurements: &'static str,
+}
+
+pub(super) async fn example() -> Json<Example> {
+    Json(Example {
+        measurements: desk::EXAMPLE_MEASUREMENTS,
+    })
 }

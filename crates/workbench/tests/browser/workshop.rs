@@ -126,3 +126,45 @@ fn towns_are_told_their_plates_and_a_new_one_is_looked_at() {
     browser.click("#ask-plates");
     browser.wait("return document.querySelector('.town-plates [role=alert]').textContent.includes('Nowhereton')");
 }
+
+#[test]
+fn an_instrument_is_examined() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.click("#workshop .fold");
+    browser.wait("return document.querySelector('.glass-sheet svg')");
+    let answers = "return Number(document.querySelector('#examined').dataset.answers ?? 0)";
+    browser.click("#examine-example");
+    browser.wait(&format!("{answers} === 1"));
+    let request = desk::ExamineRequest {
+        measurements: desk::EXAMPLE_MEASUREMENTS.to_owned(),
+        ..desk::ExamineRequest::default()
+    };
+    let answer = desk::examine(&request, &Cabinet::built_in()).unwrap();
+    let text = browser.text("#examined");
+    for sentence in &answer.sentences {
+        assert!(text.contains(sentence), "{sentence}: {text}");
+    }
+    bench.is_accessible("an instrument examined");
+    // What was found is looked at as an instrument.
+    let before = browser.run("return document.querySelector('#workshop').dataset.shown");
+    browser.click("#work-with");
+    browser.wait(&format!(
+        "return document.querySelector('#workshop').dataset.shown !== {before}"
+    ));
+    let taken = browser.run("return document.querySelector('#specification').value");
+    assert_eq!(taken.as_str(), answer.specification.as_deref());
+    bench.is_clean();
+    // Held against what it was not, and then what is none.
+    browser.click("#examine-against");
+    browser.click("#examine");
+    browser.wait(&format!("{answers} === 2"));
+    let text = browser.text("#examined");
+    assert!(text.contains("Against the class instrument"), "{text}");
+    browser.run("document.querySelector('#measurements').value = 'version = 2'");
+    browser.click("#examine");
+    browser.wait(&format!("{answers} === 3"));
+    let fault = "return document.querySelector('.examining .fault').textContent";
+    let fault = browser.run(fault);
+    assert!(fault.as_str().unwrap().contains("version = 1"), "{fault}");
+}

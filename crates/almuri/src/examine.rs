@@ -1,0 +1,172 @@
+use std::path::Path;
+
+use desk::{Cabinet, DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars};
+
+use crate::arguments::ExamineArguments;
+use crate::failure::Failure;
+use crate::picture::write_whole;
+use crate::sheet::Sheet;
+use crate::with;
+
+/// Examines instruments by what was measured on them.
+pub(crate) fn run(arguments: &ExamineArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let with = arguments
+        .with
+        .as_ref()
+        .map(|name| with::instrument(name, &cabinet))
+        .transpose()?;
+    let mut examined = Vec::new();
+    for path in &arguments.files {
+        let would_do = "a TOML file as docs/measurements.md describes";
+        let request = ExamineRequest {
+            measurements: with::short_text(path, "measurements", would_do)?,
+            with: with.clone(),
+            within_mm: arguments.within,
+        };
+        let answer = desk::examine(&request, &cabinet);
+        examined.push(answer.map_err(|why| match why.field {
+            desk::Field::Measurements => Failure::bad_input(format!("{}: {why}", path.display())),
+            _ => why.into(),
+        })?);
+    }
+    if let Some(path) = &arguments.out {
+        keep(path, &examined, arguments.overwrite)?;
+    }
+    if arguments.json {
+        return Ok(serde_json::json!({ "examined": examined }).to_string() + "\n");
+    }
+    let mut sheet = Sheet::default();
+    for (index, one) in examined.iter().enumerate() {
+        if index > 0 {
+            sheet.gap();
+        }
+        told(&mut sheet, one);
+    }
+    if examined.len() > 1 {
+        batch(&mut sheet, &examined);
+    }
+    Ok(sheet.text())
+}
+
+/// Writes the specification of the one that was examined.
+fn keep(path: &Path, examined: &[ExaminedAnswer], overwrite: bool) -> Result<(), Failure> {
+    let [one] = examined else {
+        return Err(Failure::bad_input(
+            "--out takes the specification of one instrument; one file of measurements would do",
+        ));
+    };
+    let Some(text) = &one.specification else {
+        return Err(Failure::bad_input(format!(
+            "no specification can be made of {:?}: two of its circles and the crossings of a plate at least would do",
+            one.name
+        )));
+    };
+    if path.exists() && !overwrite {
+        return Err(Failure::bad_input(format!(
+            "{} is there already; another name, or --overwrite, would do",
+            path.display()
+        )));
+    }
+    write_whole(path, text.as_bytes())
+}
+
+fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
+    sheet.title(&one.name);
+    for sentence in &one.sentences {
+        sheet.paragraph(sentence);
+    }
+    if let Some(circles) = &one.circles {
+        lengths(sheet, "Circles about the hole, in mm", &circles.lines);
+    }
+    for (index, plate) in one.plates.iter().enumerate() {
+        let title = format!("Plate {}, from the hole, in mm", index + 1);
+        lengths(sheet, &title, &plate.lines);
+    }
+    if let Some(stars) = &one.stars {
+        pointers(sheet, stars);
+    }
+    if let Some(against) = &one.against {
+        lengths(
+            sheet,
+            &format!("Against the {}, in mm", against.name),
+            &against.lines,
+        );
+    }
+}
+
+fn lengths(sheet: &mut Sheet, title: &str, lines: &[DeviationAnswer]) {
+    if lines.is_empty() {
+        return;
+    }
+    sheet.title(title);
+    sheet.line(&format!(
+        "  {:<44}{:>10}{:>10}{:>8}",
+        "", "measured", "should be", "off"
+    ));
+    for line in lines {
+        sheet.line(&format!(
+            "  {:<44}{:>10}{:>10}{:>8}",
+            line.what,
+            millimetres(line.measured_mm),
+            millimetres(line.should_mm),
+            signed(line.off_mm)
+        ));
+    }
+}
+
+fn pointers(sheet: &mut Sheet, stars: &ExaminedStars) {
+    sheet.title("Star pointers");
+    sheet.line(&format!(
+        "  {:<30}{:>14}{:>10}",
+        "", "its own year", "off, mm"
+    ));
+    for star in &stars.stars {
+        let name = format!("{} ({})", star.name, star.designation);
+        let year = star
+            .year
+            .map_or("–".to_owned(), |year| format!("{year:.0}"));
+        let doubt = if star.doubtful { "  left out" } else { "" };
+        sheet.line(&format!(
+            "  {name:<30}{year:>14}{:>10.2}{doubt}",
+            star.off_mm
+        ));
+    }
+}
+
+/// A delivered batch at a glance: how many lengths of each are as they should be.
+fn batch(sheet: &mut Sheet, examined: &[ExaminedAnswer]) {
+    sheet.title("All together");
+    for one in examined {
+        let latitudes = one.plates.iter().filter_map(|plate| plate.latitude_deg);
+        let latitudes: Vec<String> = latitudes.map(|one| format!("{:.2}°", one.at)).collect();
+        let mut facts = Vec::new();
+        if let Some(against) = &one.against {
+            facts.push(format!(
+                "{} of {} within {} mm",
+                against.kept,
+                against.lines.len(),
+                against.within_mm
+            ));
+            if let Some(worst) = against.lines.first() {
+                facts.push(format!("the worst {}", signed(worst.off_mm)));
+            }
+        }
+        if !latitudes.is_empty() {
+            facts.push(format!("plates for {}", latitudes.join(" ")));
+        }
+        sheet.paragraph(&format!("{}: {}", one.name, facts.join(", ")));
+    }
+}
+
+/// 18.36, −18.36.
+fn millimetres(mm: f64) -> String {
+    let sign = if mm < -0.005 { "−" } else { "" };
+    format!("{sign}{:.2}", mm.abs())
+}
+
+/// +0.12, −0.30.
+fn signed(mm: f64) -> String {
+    let sign = if mm < 0.0 { '−' } else { '+' };
+    format!("{sign}{:.2}", mm.abs())
+}

@@ -1,0 +1,130 @@
+//! Examining through the desk: the invented astrolabe from a drawer, a delivered piece, and
+//! what cannot be understood.
+
+#![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
+
+use desk::{Cabinet, ExamineRequest, ExaminedAnswer, WithInstrument};
+
+const DRAWER: &str = include_str!("../../../data/measurements/from-a-drawer.toml");
+
+fn examined(request: &ExamineRequest) -> ExaminedAnswer {
+    desk::examine(request, &Cabinet::built_in()).unwrap()
+}
+
+fn drawer() -> ExamineRequest {
+    ExamineRequest {
+        measurements: DRAWER.to_owned(),
+        ..ExamineRequest::default()
+    }
+}
+
+/// It was drawn for 52° and 48°54′, an obliquity of 23°30′ and the stars of 1340, with errors
+/// of a tenth of a millimetre.
+#[test]
+fn the_astrolabe_from_a_drawer_tells_what_it_is() {
+    let found = examined(&drawer());
+    let circles = found.circles.unwrap();
+    let obliquity = circles.obliquity_deg;
+    assert!((obliquity.at - 23.5).abs() < 3.0 * obliquity.within);
+    for (plate, latitude) in found.plates.iter().zip([52.0, 48.9]) {
+        let told = plate.latitude_deg.unwrap();
+        assert!((told.at - latitude).abs() < 3.0 * told.within, "{told:?}");
+        assert!(told.within < 0.15);
+    }
+    let stars = found.stars.unwrap();
+    assert!((stars.year.at - 1340.0).abs() < 20.0, "{:?}", stars.year);
+    let doubtful: Vec<&str> = stars
+        .stars
+        .iter()
+        .filter(|one| one.doubtful)
+        .map(|one| one.name)
+        .collect();
+    assert_eq!(doubtful, ["Rastaben"]);
+    let off = circles.ecliptic_offset_mm.unwrap();
+    assert!(off.at > 3.0 * off.within, "{off:?}");
+    // The hole lies a quarter of a millimetre off, towards 75°.
+    let limb = found.limb.unwrap();
+    assert!((limb.off_centre_mm.unwrap().at - 0.25).abs() < 0.05);
+    assert!((limb.towards_deg - 75.0).abs() < 8.0);
+    let text = found.sentences.join(" ");
+    for said in ["not what stands on it", "without Rastaben", "The hole lies"] {
+        assert!(text.contains(said), "{said}: {text}");
+    }
+}
+
+/// The specification that comes out is one, and an instrument made by it is what was
+/// measured.
+#[test]
+fn what_was_examined_can_be_worked_with() {
+    let text = examined(&drawer()).specification.unwrap();
+    let with = WithInstrument::Specification(text);
+    let again = examined(&ExamineRequest {
+        with: Some(with.clone()),
+        within_mm: Some(0.7),
+        ..drawer()
+    });
+    let against = again.against.unwrap();
+    // But for the pointer that is bent, and the plate that is not the one that it is
+    // lettered as.
+    let missed = |line: &&desk::DeviationAnswer| line.off_mm.abs() > 0.7;
+    let missed: Vec<&str> = against
+        .lines
+        .iter()
+        .filter(missed)
+        .map(|line| line.what.as_str())
+        .collect();
+    assert!(missed.contains(&"Rastaben, from the hole"), "{missed:?}");
+    assert!(
+        missed
+            .iter()
+            .all(|what| what.starts_with("Rastaben") || what.starts_with("plate")),
+        "{missed:?}"
+    );
+    let case = desk::CastRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: "51.75,-1.26".to_owned(),
+        with: Some(with),
+        ..desk::CastRequest::default()
+    };
+    let cast = desk::cast(&case, &Cabinet::built_in(), None).unwrap();
+    assert!(cast.reading.is_some());
+}
+
+#[test]
+fn what_cannot_be_understood_is_said() {
+    let refused = |request: &ExamineRequest| {
+        desk::examine(request, &Cabinet::built_in())
+            .unwrap_err()
+            .message
+    };
+    let southern = ExamineRequest {
+        with: Some(WithInstrument::Named("southern instrument".to_owned())),
+        ..drawer()
+    };
+    assert!(refused(&southern).contains("other hemisphere"));
+    let within = ExamineRequest {
+        with: Some(WithInstrument::Named("class instrument".to_owned())),
+        within_mm: Some(f64::NAN),
+        ..drawer()
+    };
+    assert!(refused(&within).contains("such as 0.2"));
+    assert!(refused(&ExamineRequest::default()).contains("version"));
+    let little = ExamineRequest {
+        measurements: "version = 1\nname = \"little\"\n".to_owned(),
+        ..ExamineRequest::default()
+    };
+    assert_eq!(examined(&little).sentences.len(), 1);
+}
+
+/// Every key of the file is in its documentation.
+#[test]
+fn the_example_is_documented() {
+    let text = include_str!("../../../docs/measurements.md");
+    for line in DRAWER.lines().filter(|line| !line.starts_with('#')) {
+        let Some((key, _)) = line.split_once(" = ") else {
+            continue;
+        };
+        let key = key.trim().trim_start_matches("{ ");
+        assert!(text.contains(&format!("`{key}`")), "{key}");
+    }
+}

@@ -1,0 +1,257 @@
+//! Fields of our own files, read one by one: each that cannot be used is named, with
+//! what would do.
+
+use sky::Plain;
+use toml::{Table, Value};
+
+/// A field that cannot be used: which, what is wrong with it, and what would do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct FieldError(pub(crate) String);
+
+/// What is read, or which field cannot be.
+pub(crate) type Read<T> = Result<T, FieldError>;
+
+/// Texts longer than this are none of our files; the limit keeps a mistaken one from
+/// being parsed at length.
+const MOST_BYTES: usize = 64 * 1024;
+
+/// The table of a file's text. `what` it is, and a line such as it has, are for the
+/// message.
+pub(crate) fn table_of(text: &str, what: &str, line_such_as: &str) -> Read<Table> {
+    if text.len() > MOST_BYTES {
+        return Err(FieldError(format!(
+            "the text is {} bytes long; {what} has at most {MOST_BYTES}",
+            text.len()
+        )));
+    }
+    text.parse().map_err(|error: toml::de::Error| {
+        let line = error.span().map_or(1, |span| {
+            text.get(..span.start).unwrap_or("").lines().count().max(1)
+        });
+        FieldError(format!(
+            "line {line} is not TOML: {}; lines such as `{line_such_as}` would do",
+            error.message()
+        ))
+    })
+}
+
+/// A table being read field by field.
+pub(crate) struct Fields<'a> {
+    pub(crate) table: &'a Table,
+    /// What its fields are called by in messages, such as `faults.`.
+    pub(crate) within: &'a str,
+}
+
+impl Fields<'_> {
+    /// Only the first version of a file is known.
+    pub(crate) fn version_1(&self) -> Read<()> {
+        match self.table.get("version") {
+            Some(Value::Integer(1)) => Ok(()),
+            Some(other) => Err(self.wrong("version", other, "is not known", "version = 1")),
+            None => Err(self.missing("version", "version = 1")),
+        }
+    }
+
+    /// The table of a key, read with its own keys; an empty one where it is left out.
+    pub(crate) fn section<'a>(
+        &'a self,
+        key: &str,
+        within: &'a str,
+        keys: &[&str],
+        empty: &'a Table,
+    ) -> Read<Fields<'a>> {
+        let table = match self.table.get(key) {
+            None => empty,
+            Some(Value::Table(table)) => table,
+            Some(other) => {
+                let wanted = format!("a section [{key}]");
+                return Err(self.wrong(key, other, "is not a table", &wanted));
+            }
+        };
+        let fields = Fields { table, within };
+        fields.only(keys)?;
+        Ok(fields)
+    }
+
+    /// Refuses keys that are not in the list.
+    pub(crate) fn only(&self, keys: &[&str]) -> Read<()> {
+        for key in self.table.keys() {
+            if !keys.contains(&key.as_str()) {
+                return Err(FieldError(format!(
+                    "{}{} is not a known field; known are {}",
+                    self.within,
+                    shortened(key),
+                    keys.join(", ")
+                )));
+            }
+        }
+        Ok(())
+    }
+
+    pub(crate) fn number(&self, key: &str, least: f64, most: f64) -> Read<Option<f64>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let wanted = format!("a number from {least} to {most}");
+        match as_number(value) {
+            None => Err(self.wrong(key, value, "is not a number", &wanted)),
+            Some(number) if (least..=most).contains(&number) => Ok(Some(number)),
+            Some(_) => Err(self.wrong(key, value, "is out of range", &wanted)),
+        }
+    }
+
+    pub(crate) fn one_of(&self, key: &str, accepted: &[f64]) -> Read<Option<f64>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let found = as_number(value).and_then(|n| accepted.iter().find(|a| (**a - n).abs() < 1e-9));
+        match found {
+            Some(number) => Ok(Some(*number)),
+            None => Err(self.wrong(
+                key,
+                value,
+                "is not among the divisions in use",
+                &listed(accepted),
+            )),
+        }
+    }
+
+    pub(crate) fn whole(&self, key: &str, accepted: &[u8]) -> Read<Option<u8>> {
+        let as_numbers: Vec<f64> = accepted.iter().map(|n| f64::from(*n)).collect();
+        let number = self.one_of(key, &as_numbers)?;
+        Ok(number.and_then(|n| {
+            accepted
+                .iter()
+                .copied()
+                .find(|a| (f64::from(*a) - n).abs() < 0.5)
+        }))
+    }
+
+    pub(crate) fn count(&self, key: &str, most: u8) -> Read<Option<u8>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let count = match value {
+            Value::Integer(n) => u8::try_from(*n).ok().filter(|n| *n <= most),
+            _ => None,
+        };
+        match count {
+            Some(count) => Ok(Some(count)),
+            None => {
+                let wanted = format!("a whole number from 0 to {most}");
+                Err(self.wrong(key, value, "is not a count that fits", &wanted))
+            }
+        }
+    }
+
+    pub(crate) fn truth(&self, key: &str) -> Read<Option<bool>> {
+        match self.table.get(key) {
+            None => Ok(None),
+            Some(Value::Boolean(truth)) => Ok(Some(*truth)),
+            Some(other) => Err(self.wrong(key, other, "is neither", "true or false")),
+        }
+    }
+
+    pub(crate) fn text(
+        &self,
+        key: &str,
+        characters: std::ops::RangeInclusive<usize>,
+    ) -> Read<Option<String>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let wanted = format!(
+            "a text of {} to {} characters",
+            characters.start(),
+            characters.end()
+        );
+        match value {
+            Value::String(text)
+                if characters.contains(&text.trim().chars().count())
+                    && !text.chars().any(char::is_control) =>
+            {
+                Ok(Some(text.trim().to_owned()))
+            }
+            other => Err(self.wrong(key, other, "does not do", &wanted)),
+        }
+    }
+
+    pub(crate) fn choice<T: Copy>(
+        &self,
+        key: &str,
+        all: &[T],
+        name: fn(T) -> &'static str,
+    ) -> Read<Option<T>> {
+        let Some(value) = self.table.get(key) else {
+            return Ok(None);
+        };
+        let found = match value {
+            Value::String(text) => all.iter().copied().find(|one| name(*one) == text),
+            _ => None,
+        };
+        match found {
+            Some(one) => Ok(Some(one)),
+            None => {
+                let names: Vec<String> = all
+                    .iter()
+                    .map(|one| format!("\"{}\"", name(*one)))
+                    .collect();
+                Err(self.wrong(key, value, "is not known", &names.join(" or ")))
+            }
+        }
+    }
+
+    pub(crate) fn wrong(&self, key: &str, value: &Value, what: &str, would_do: &str) -> FieldError {
+        FieldError(format!(
+            "{}{key} = {} {what}; {would_do} would do",
+            self.within,
+            shortened(&written(value))
+        ))
+    }
+
+    pub(crate) fn missing(&self, key: &str, would_do: &str) -> FieldError {
+        FieldError(format!(
+            "{}{key} is missing; {would_do} would do",
+            self.within
+        ))
+    }
+}
+
+pub(crate) fn as_number(value: &Value) -> Option<f64> {
+    match value {
+        #[expect(
+            clippy::cast_precision_loss,
+            reason = "every accepted range is far below 2⁵³"
+        )]
+        Value::Integer(n) => Some(*n as f64),
+        Value::Float(x) => Some(*x),
+        _ => None,
+    }
+}
+
+/// A value as it may be written in a file.
+fn written(value: &Value) -> String {
+    match value {
+        Value::Float(number) => Plain(*number).to_string(),
+        Value::Array(all) => {
+            let all: Vec<String> = all.iter().map(written).collect();
+            format!("[{}]", all.join(", "))
+        }
+        other => other.to_string(),
+    }
+}
+
+fn listed(numbers: &[f64]) -> String {
+    let texts: Vec<String> = numbers.iter().map(f64::to_string).collect();
+    texts.join(", ")
+}
+
+/// A value short enough to stand in a message.
+fn shortened(text: &str) -> String {
+    const MOST: usize = 60;
+    if text.chars().count() <= MOST {
+        return text.to_owned();
+    }
+    let head: String = text.chars().take(MOST).collect();
+    format!("{head}…")
+}

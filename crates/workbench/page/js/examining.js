@@ -1,0 +1,112 @@
+import * as desk from "./desk.js";
+import { element } from "./element.js";
+import { help } from "./help.js";
+import { fileName, save } from "./save.js";
+import { movable, table } from "./table.js";
+import { sentence } from "./words.js";
+
+/**
+ * An instrument examined: what was measured on it goes in, what it was made for comes out.
+ * @param {import("./store.js").Store} store
+ * @param {(specification: string) => void} workWith
+ */
+export function examining(store, workWith) {
+  const text = element("textarea", { id: "measurements", rows: "10", spellcheck: "false" });
+  const file = element("input", { type: "file", id: "measurements-file", accept: ".toml,text/plain" });
+  const against = element("input", { type: "checkbox", id: "examine-against" });
+  const fault = element("p", { class: "fault", role: "alert" });
+  const found = element("div", { class: "examined", id: "examined", "aria-live": "polite" });
+  let asked = 0;
+  file.addEventListener("change", async () => {
+    const chosen = file.files?.[0];
+    if (chosen) text.value = await chosen.text();
+  });
+
+  async function examine() {
+    const mine = ++asked;
+    fault.textContent = "";
+    try {
+      const named = store.answer ? { named: store.answer.instrument.name } : null;
+      const answer = await desk.examine({
+        measurements: text.value,
+        with: against.checked ? store.case.with ?? named : null,
+      });
+      if (mine !== asked) return;
+      found.replaceChildren(...told(answer, workWith));
+    } catch (error) {
+      if (mine !== asked) return;
+      found.replaceChildren();
+      fault.textContent = sentence(error);
+    }
+    found.dataset.answers = String(mine);
+  }
+
+  async function example() {
+    fault.textContent = "";
+    try {
+      text.value = (await desk.exampleMeasurements()).measurements;
+      await examine();
+    } catch (error) {
+      fault.textContent = sentence(error);
+    }
+  }
+
+  return element("div", { class: "examining" },
+    element("h3", {}, "Examine an instrument"),
+    element("p", {}, "For which latitude, of which epoch, how true? Measure what you can; an invented example shows how it is written down."),
+    element("div", { class: "field" }, element("label", { for: "measurements" }, "What was measured"), text),
+    element("div", { class: "field" }, element("label", { for: "measurements-file" }, "or from a file"), file),
+    element("label", { class: "tick" }, against, " hold it against the instrument in the line at the top, as what it was to be"),
+    element("p", { class: "row" },
+      element("button", { type: "button", id: "examine", onclick: examine }, "Examine it"),
+      element("button", { type: "button", id: "examine-example", onclick: example }, "An invented example")),
+    fault, found,
+    help(
+      "How is it found, and how sure is it?",
+      "Drawing goes from a latitude, an obliquity and a year to lines; here it is turned round, by least squares. Every value has its standard error, and what is left over says how true the brass is.",
+      "The year of the star pointers is that of the table they were laid out by, which may be generations older than the brass.",
+    ));
+}
+
+/**
+ * @param {import("./types.js").Examined} answer
+ * @param {(specification: string) => void} workWith
+ */
+function told(answer, workWith) {
+  const { specification } = answer;
+  const parts = [
+    element("div", { class: "found-words" },
+      ...answer.sentences.map((one) => element("p", {}, one)),
+      specification && element("p", { class: "row" },
+        element("button", { type: "button", id: "work-with", onclick: () => workWith(specification) }, "Look at an instrument so made"),
+        element("button", {
+          type: "button",
+          onclick: () => save(`${fileName(answer.name)}.toml`, new Blob([specification], { type: "text/plain" })),
+        }, "Save its specification"))),
+  ];
+  if (answer.against) parts.push(lengths(`Against the ${answer.against.name}, in mm`, answer.against.lines));
+  if (answer.circles) parts.push(lengths("Circles about the hole, in mm", answer.circles.lines));
+  answer.plates.forEach(({ lines }, index) => {
+    if (lines.length > 0) parts.push(lengths(`Plate ${index + 1}, from the hole, in mm`, lines));
+  });
+  if (answer.stars) {
+    parts.push(movable(table("Star pointers", ["", "its own year", "off, mm", ""], answer.stars.stars.map((star) => [
+      `${star.name} (${star.designation})`,
+      star.year === null ? "–" : String(Math.round(star.year)),
+      star.off_mm.toFixed(2),
+      star.doubtful ? "left out" : "",
+    ]))));
+  }
+  return parts;
+}
+
+/**
+ * @param {string} caption
+ * @param {import("./types.js").Deviation[]} lines
+ */
+const lengths = (caption, lines) => movable(table(caption, ["", "measured", "should be", "off"], lines.map((line) => [
+  line.what, millimetres(line.measured_mm), millimetres(line.should_mm), (line.off_mm < -0.005 ? "" : "+") + millimetres(line.off_mm),
+])));
+
+/** @param {number} mm */
+const millimetres = (mm) => mm.toFixed(2).replace("-", "−").replace("−0.00", "0.00");
