@@ -590,7 +590,7 @@ fn an_instrument_is_examined() {
     let cast = sheet(&at_santiago(&["cast", WHEN], &["--with", kept]));
     assert!(cast.contains("as measured"), "{cast}");
     refused(&["examine", "nowhere.toml"], "nowhere.toml");
-    refused(&["examine", kept], "diameter_mm is out of range");
+    refused(&["examine", kept], "is not a known field");
     refused(
         &["examine", DRAWER, "--with", "southern instrument"],
         "hemisphere",
