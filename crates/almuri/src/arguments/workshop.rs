@@ -84,7 +84,7 @@ pub(crate) struct ExamineArguments {
     #[arg(long, value_name = "INSTRUMENT")]
     pub(crate) with: Option<String>,
     /// How far a length may be off what it was to be, in millimetres; 0.2 unless said
-    #[arg(long, value_name = "MM", requires = "with")]
+    #[arg(long, value_name = "MM", requires = "with", allow_hyphen_values = true)]
     pub(crate) within: Option<f64>,
     /// Write a specification of what was found, of a single instrument
     #[arg(short, long, value_name = "FILE")]
