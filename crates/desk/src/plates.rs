@@ -56,6 +56,7 @@ pub struct TownPlates {
     /// Reading two plates and taking the proportion, where the town lies between two.
     pub proportion: Option<Proportion>,
     /// `plate`, `proportion` or `new-plate`: what keeps within the error.
+    #[schemars(extend("enum" = ["plate", "proportion", "new-plate"]))]
     pub advice: &'static str,
     /// Its card, where a year was given.
     pub card: Option<TownCard>,
