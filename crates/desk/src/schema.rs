@@ -1,4 +1,5 @@
-use schemars::{Schema, schema_for};
+use schemars::generate::SchemaSettings;
+use schemars::{JsonSchema, Schema};
 
 use crate::answer::{
     CastAnswer, CorrectAnswer, ExaminedAnswer, FinishedAnswer, InstrumentAnswer, OperationAnswer,
@@ -21,25 +22,31 @@ use crate::suggest::SuggestionAnswer;
 #[must_use]
 pub fn schemas() -> Vec<(&'static str, Schema)> {
     vec![
-        ("back", schema_for!(BackAnswer)),
-        ("cast", schema_for!(CastAnswer)),
-        ("compare", schema_for!(CompareAnswer)),
-        ("correct", schema_for!(CorrectAnswer)),
-        ("during", schema_for!(DuringAnswer)),
-        ("examine", schema_for!(ExaminedAnswer)),
-        ("figure", schema_for!(FinishedAnswer)),
-        ("figure_rules", schema_for!(Vec<RuleChoices>)),
-        ("film", schema_for!(FilmAnswer)),
-        ("front", schema_for!(FrontAnswer)),
-        ("instruments", schema_for!(Vec<InstrumentAnswer>)),
-        ("moments", schema_for!(MomentsAnswer)),
-        ("operations", schema_for!(Vec<OperationAnswer>)),
-        ("planets", schema_for!(PlanetsAnswer)),
-        ("plates", schema_for!(PlatesAnswer)),
-        ("refusal", schema_for!(Refusal)),
-        ("revolution", schema_for!(RevolutionAnswer)),
-        ("suggest", schema_for!(Vec<SuggestionAnswer>)),
-        ("turn", schema_for!(TurnAnswer)),
-        ("work", schema_for!(WorkAnswer)),
+        ("back", of::<BackAnswer>()),
+        ("cast", of::<CastAnswer>()),
+        ("compare", of::<CompareAnswer>()),
+        ("correct", of::<CorrectAnswer>()),
+        ("during", of::<DuringAnswer>()),
+        ("examine", of::<ExaminedAnswer>()),
+        ("figure", of::<FinishedAnswer>()),
+        ("figure_rules", of::<Vec<RuleChoices>>()),
+        ("film", of::<FilmAnswer>()),
+        ("front", of::<FrontAnswer>()),
+        ("instruments", of::<Vec<InstrumentAnswer>>()),
+        ("moments", of::<MomentsAnswer>()),
+        ("operations", of::<Vec<OperationAnswer>>()),
+        ("planets", of::<PlanetsAnswer>()),
+        ("plates", of::<PlatesAnswer>()),
+        ("refusal", of::<Refusal>()),
+        ("revolution", of::<RevolutionAnswer>()),
+        ("suggest", of::<Vec<SuggestionAnswer>>()),
+        ("turn", of::<TurnAnswer>()),
+        ("work", of::<WorkAnswer>()),
     ]
+}
+
+/// The schema of what is written: a key that is always there is required, be it null.
+fn of<T: JsonSchema>() -> Schema {
+    let settings = SchemaSettings::draft2020_12().for_serialize();
+    settings.into_generator().into_root_schema_for::<T>()
 }

@@ -17,6 +17,7 @@ pub struct CorrectAnswer {
     /// The readings one by one.
     pub readings: Vec<CorrectReading>,
     /// `right`, `slips` where something explains them, or `unexplained`.
+    #[schemars(extend("enum" = ["right", "slips", "unexplained"]))]
     pub verdict: &'static str,
     /// The verdict in a sentence.
     pub sentence: String,

@@ -52,6 +52,7 @@ pub struct AskAnswer {
     /// Its name.
     pub name: &'static str,
     /// Its place in the request: `star`, `body`, `seen`, `told`, `hand`, `side`, `of`.
+    #[schemars(extend("enum" = ["star", "body", "seen", "told", "hand", "side", "of"]))]
     pub place: &'static str,
     /// What it is, in words.
     pub words: &'static str,
@@ -91,6 +92,7 @@ pub struct FindingAnswer {
     pub what: String,
     /// What kind of number it is: `degree`, `time-of-day` (an hour angle from
     /// noon), `arc`, `height`, `azimuth`, `unequal-hours` (15° each), `number`.
+    #[schemars(extend("enum" = ["degree", "time-of-day", "arc", "height", "azimuth", "unequal-hours", "number"]))]
     pub measure: &'static str,
     /// As read; null where it cannot be.
     pub deg: Option<f64>,

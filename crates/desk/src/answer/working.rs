@@ -28,6 +28,7 @@ pub struct WorkingStepAnswer {
     /// The lines to look at.
     pub lines: Vec<String>,
     /// The side of the instrument on which it is done: `front` or `back`.
+    #[schemars(extend("enum" = ["front", "back"]))]
     pub side: &'static str,
     /// Where to look, where a line is read or brought onto another.
     #[serde(skip_serializing_if = "Option::is_none")]

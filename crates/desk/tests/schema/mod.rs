@@ -35,6 +35,11 @@ fn at(path: &str, value: &Value, schema: &Value, root: &Value) -> Result<(), Str
             .then_some(())
             .ok_or_else(|| format!("{path}: {value} is not {constant}"));
     }
+    if let Some(Value::Array(words)) = schema.get("enum")
+        && !words.contains(value)
+    {
+        return Err(format!("{path}: {value} is none of {words:?}"));
+    }
     let kinds: Vec<&str> = match schema.get("type") {
         Some(Value::String(kind)) => vec![kind],
         Some(Value::Array(kinds)) => kinds.iter().filter_map(Value::as_str).collect(),

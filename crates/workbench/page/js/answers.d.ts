@@ -1,0 +1,793 @@
+// What the desk answers, made of its schemas; not written by hand.
+
+export interface AgainstAnswer {
+  kept: number;
+  lines: DeviationAnswer[];
+  missed: number;
+  name: string;
+  within_mm: number;
+}
+
+export interface AskAnswer {
+  choices: string[];
+  counted_in: string | null;
+  example: string;
+  left_out: string | null;
+  name: string;
+  needed: boolean;
+  place: "star" | "body" | "seen" | "told" | "hand" | "side" | "of";
+  where_of: string | null;
+  words: string;
+}
+
+export interface AspectAnswer {
+  applying: boolean;
+  away_deg: number;
+  by_sign: boolean;
+  faster: string;
+  kind: string;
+  limit_deg: number;
+  slower: string;
+}
+
+export interface BackAnswer {
+  aries_deg: number;
+  reach_mm: number;
+  svg: string;
+}
+
+export interface BodyAnswer {
+  declination_deg: number;
+  latitude_deg: number;
+  longitude_deg: number;
+  name: string;
+  right_ascension_deg: number;
+  speed_deg_per_day: number;
+}
+
+export interface CastAnswer {
+  by: string;
+  figure: FigureAnswer;
+  ideal: IdealAnswer;
+  instrument: InstrumentAnswer;
+  moment: MomentAnswer;
+  place: PlaceAnswer;
+  reading: ReadingAnswer | null;
+  reason: string | null;
+  set: SetAnswer | null;
+  sky: SkyAnswer;
+  why: WhyAnswer | null;
+  working: WorkingAnswer | null;
+}
+
+export interface Change {
+  at: string;
+  from: string;
+  to: string;
+  what: string;
+}
+
+export interface CloseAnswer {
+  away_deg: number | null;
+  seconds: number;
+  sentence: string;
+}
+
+export interface CompareAnswer {
+  by: string;
+  from: string;
+  instruments: ComparedInstrument[];
+  method: string;
+  moments: number;
+  place: PlaceAnswer;
+}
+
+export interface ComparedInstrument {
+  ascendant: ErrorAnswer;
+  cusps: ErrorAnswer;
+  diameter_mm: number;
+  midheaven: ErrorAnswer;
+  name: string;
+  plate_latitude_deg: number;
+  unequal_hour_lines: string;
+}
+
+export interface CorrectAnswer {
+  by: string | null;
+  explanations: ExplanationAnswer[];
+  instrument: InstrumentAnswer | null;
+  moment: MomentAnswer;
+  place: PlaceAnswer;
+  plate: PlateFitAnswer | null;
+  readings: CorrectReading[];
+  sentence: string;
+  verdict: "right" | "slips" | "unexplained";
+}
+
+export interface CorrectReading {
+  difference_deg: number | null;
+  read_deg: number;
+  read_text: string;
+  right: boolean;
+  should_deg: number | null;
+  should_text: string | null;
+  what: string;
+  within_deg: number | null;
+}
+
+export interface CuspAnswer {
+  deg: number | null;
+  house: number;
+  line: string;
+  opposite: boolean;
+  reads_to_deg: number | null;
+  reason?: string;
+}
+
+export interface DeviationAnswer {
+  measured_mm: number;
+  off_mm: number;
+  should_mm: number;
+  what: string;
+}
+
+export interface DignitiesAnswer {
+  exalted: string | null;
+  face: string;
+  has: string[];
+  ruler: string;
+  score: number;
+  term: string;
+  triplicity: string[];
+}
+
+export interface DrawnPoint {
+  x_mm: number;
+  y_mm: number;
+}
+
+export interface DuringAnswer {
+  changes: Change[];
+  from: string;
+  holds: Holding[];
+  travels: Travel[];
+  until: string;
+}
+
+export interface ErrorAnswer {
+  expected_deg: number | null;
+  largest_deg: number | null;
+  nine_in_ten_deg: number | null;
+}
+
+export interface EstimateAnswer {
+  at: number;
+  within: number;
+}
+
+export interface EventAnswer {
+  azimuth_deg: number;
+  clock_time: string;
+  jd_ut: number;
+  seen_altitude_deg: number;
+}
+
+export interface ExaminedAnswer {
+  against: AgainstAnswer | null;
+  calendar: ExaminedCalendar | null;
+  circles: ExaminedCircles | null;
+  limb: ExaminedLimb | null;
+  name: string;
+  plates: ExaminedPlate[];
+  sentences: string[];
+  specification: string | null;
+  stars: ExaminedStars | null;
+}
+
+export interface ExaminedCalendar {
+  reason: string | null;
+  year: EstimateAnswer | null;
+}
+
+export interface ExaminedCircles {
+  ecliptic_offset_mm: EstimateAnswer | null;
+  equator_mm: EstimateAnswer;
+  lines: DeviationAnswer[];
+  obliquity_deg: EstimateAnswer;
+  year: EstimateAnswer | null;
+}
+
+export interface ExaminedLimb {
+  bent_deg: EstimateAnswer;
+  division_deg: number;
+  off_centre_deg: EstimateAnswer;
+  off_centre_mm: EstimateAnswer | null;
+  towards_deg: number;
+}
+
+export interface ExaminedPlate {
+  equator_mm: EstimateAnswer | null;
+  latitude_deg: EstimateAnswer | null;
+  lettered_deg: number | null;
+  lines: DeviationAnswer[];
+  off_centre_mm: EstimateAnswer | null;
+}
+
+export interface ExaminedStar {
+  designation: string;
+  doubtful: boolean;
+  name: string;
+  off_mm: number;
+  year: number | null;
+}
+
+export interface ExaminedStars {
+  stars: ExaminedStar[];
+  year: EstimateAnswer;
+}
+
+export interface ExplanationAnswer {
+  misfit: number;
+  rank: number;
+  shows_deg: (number | null)[];
+  slips: SlipAnswer[];
+  weight: number;
+}
+
+export interface FaultsAnswer {
+  ecliptic_offset_mm: number;
+  pin_play_mm: number;
+  plate_turned_deg: number;
+  rule_offset_mm: number;
+}
+
+export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements";
+
+export interface FigureAnswer {
+  ascendant_deg: number | null;
+  cusps_deg: number[] | null;
+  method: string;
+  methods: Record<string, MethodAnswer>;
+  midheaven_deg: number;
+}
+
+export interface FilmAnswer {
+  captions_vtt: string;
+  film_svg: string;
+  frames: FrameAnswer[];
+  rehearsal: string;
+  title: string;
+}
+
+export interface FindingAnswer {
+  clock: string | null;
+  deg: number | null;
+  difference_deg: number | null;
+  exact_deg: number | null;
+  exact_text: string | null;
+  measure: "degree" | "time-of-day" | "arc" | "height" | "azimuth" | "unequal-hours" | "number";
+  name: string;
+  reads_to_deg: number | null;
+  reads_to_text: string | null;
+  reason?: string;
+  sentence: string | null;
+  shares: ShareAnswer[];
+  text: string | null;
+  what: string;
+  within_deg: number | null;
+  within_text: string | null;
+}
+
+export interface FinishedAnswer {
+  changes: string[];
+  close: CloseAnswer[];
+  exact: FinishedFigure;
+  moment: MomentAnswer;
+  place: PlaceAnswer;
+  read: FinishedFigure | null;
+  reason: string | null;
+  rules: RuleAnswer[];
+}
+
+export interface FinishedFigure {
+  ascendant_deg: number | null;
+  aspects: AspectAnswer[];
+  bodies: PlacedAnswer[];
+  cusps_deg: number[] | null;
+  from: string;
+  hour: PlanetaryHourAnswer | null;
+  lots: LotAnswer[];
+  lunation: LunationAnswer | null;
+  midheaven_deg: number;
+  nodes: PointAnswer[];
+  sect: string;
+  stars: StarNearAnswer[];
+}
+
+export interface FrameAnswer {
+  begins_s: number;
+  caption: string;
+  ends_s: number;
+  svg: string;
+}
+
+export interface FrontAnswer {
+  clockwise: boolean;
+  reach_mm: number;
+  rete_pole: DrawnPoint;
+  svg: string;
+}
+
+export interface Holding {
+  value: string;
+  what: string;
+}
+
+export interface HourAnswer {
+  deg: number;
+  reads_to_deg: number;
+  reads_to_text: string | null;
+  text: string;
+  time: string;
+}
+
+export interface IdealAnswer {
+  ascendant_deg: number | null;
+  direct_cut_deg: (number | null)[];
+  limb_thirds_deg: (number | null)[];
+  midheaven_deg: number | null;
+  turning_deg: (number | null)[];
+}
+
+export interface InstrumentAnswer {
+  almucantar_step_deg: number;
+  azimuth_step_deg: number;
+  date_from: string;
+  description: string;
+  diameter_mm: number;
+  ecliptic_division_deg: number;
+  epoch_year: number;
+  eye_mm: number;
+  faults: FaultsAnswer;
+  hemisphere: string;
+  house_lines: string;
+  limb_division_deg: number;
+  name: string;
+  obliquity_deg: number;
+  orientation: string;
+  plate_latitude_deg: number;
+  plates_deg: number[];
+  procedures: string[];
+  stars: string[];
+  unequal_hour_lines: string;
+}
+
+export interface LotAnswer {
+  house: number | null;
+  longitude_deg: number | null;
+  name: string;
+  source: string;
+}
+
+export interface LunationAnswer {
+  at: string;
+  longitude_deg: number;
+  phase: string;
+}
+
+export interface MeansAnswer {
+  hour: string;
+  text: string;
+  when: string;
+}
+
+export type MethodAnswer = number[] | {
+  error: string;
+};
+
+export interface MomentAnswer {
+  calendar: string;
+  clock: string;
+  clock_time: string;
+  delta_t_s: number;
+  delta_t_uncertainty_s: number;
+  equation_of_time_s: number;
+  given: string;
+  jd_tt: number;
+  jd_ut: number;
+  local_apparent_time_h: number;
+  local_mean_time_h: number;
+  longitude_correction_s: number;
+  notes: NoteAnswer[];
+  sidereal_time_deg: number;
+  steps: StepAnswer[];
+  summer_time_s: number;
+  utc: string;
+  utc_offset_s: number | null;
+  zone: string | null;
+}
+
+export interface MomentsAnswer {
+  days: MomentsOfDay[];
+  instrument: InstrumentAnswer;
+  place: PlaceAnswer;
+}
+
+export interface MomentsOfDay {
+  date: string;
+  rising: FindingAnswer;
+}
+
+export interface NodesAnswer {
+  mean_deg: number;
+  true_deg: number;
+}
+
+export interface NoteAnswer {
+  text: string;
+}
+
+export interface OperationAnswer {
+  asks: AskAnswer[];
+  heading: string;
+  name: string;
+  needs: string[];
+  source: string;
+  title: string;
+  weak: string;
+}
+
+export interface PlaceAnswer {
+  latitude_deg: number;
+  longitude_deg: number;
+  name: string;
+}
+
+export interface PlaceOnHorizonAnswer {
+  altitude_deg: number;
+  azimuth_deg: number;
+  culminates: EventAnswer[];
+  hour_angle_deg: number;
+  rises: EventAnswer[];
+  seen_altitude_deg: number;
+  sets: EventAnswer[];
+  stays: string | null;
+}
+
+export interface PlacedAnswer {
+  antiscion_deg: number;
+  contra_antiscion_deg: number;
+  dignities: DignitiesAnswer | null;
+  house: number | null;
+  latitude_deg: number;
+  longitude_deg: number;
+  mean_speed_deg_per_day: number | null;
+  name: string;
+  oblique_ascension_deg: number | null;
+  retrograde: boolean;
+  speed_deg_per_day: number;
+  swift: boolean | null;
+  under_sun: string | null;
+  up: boolean;
+}
+
+export interface PlanetAnswer {
+  at_place: PlaceOnHorizonAnswer | null;
+  declination_deg: number;
+  distance_au: number;
+  latitude_deg: number;
+  longitude_deg: number;
+  motion: string;
+  name: string;
+  right_ascension_deg: number;
+  speed_deg_per_day: number;
+  station: StationAnswer | null;
+}
+
+export interface PlanetaryHourAnswer {
+  begins: string;
+  between: string[];
+  day_ruler: string;
+  ends: string;
+  minutes: number;
+  number: number;
+  of: string;
+  ruler: string;
+}
+
+export interface PlanetsAnswer {
+  bodies: PlanetAnswer[];
+  moment: WhenAnswer;
+  nodes: NodesAnswer;
+  obliquity_deg: number;
+  place: PlaceAnswer | null;
+  sidereal_time_deg: number;
+}
+
+export interface PlateErrors {
+  largest_ascendant_deg: number;
+  largest_cusp_deg: number;
+  typical_ascendant_deg: number;
+  typical_cusp_deg: number;
+}
+
+export interface PlateFitAnswer {
+  moves_deg: (number | null)[];
+  off_deg: number;
+  sentence: string;
+}
+
+export interface PlateOfSet {
+  plate_deg: number;
+  towns: string[];
+}
+
+export interface PlatesAnswer {
+  method: string;
+  smallest_set: PlateOfSet[];
+  towns: TownPlates[];
+  within_deg: number;
+}
+
+export interface PointAnswer {
+  house: number | null;
+  longitude_deg: number;
+  name: string;
+}
+
+export interface PointerAnswer {
+  altitude: string;
+  altitude_reads_to_text: string | null;
+  degree: string | null;
+  degree_reads_to_text: string | null;
+  star: StarAnswer | null;
+}
+
+export interface Proportion {
+  error: PlateErrors;
+  part: number;
+  plates_deg: number[];
+  times_better: number;
+  working: string[];
+}
+
+export interface ReadAnswer {
+  deg: number;
+  reads_to_deg: number;
+  reads_to_text: string | null;
+  text: string | null;
+  what: string;
+}
+
+export interface ReadingAnswer {
+  ascendant_deg: number | null;
+  cusps: Record<string, CuspAnswer[]>;
+  midheaven_deg: number | null;
+  reads_to_deg: ReadsToAnswer;
+}
+
+export interface ReadsToAnswer {
+  ascendant: number | null;
+  midheaven: number | null;
+}
+
+export interface Refusal {
+  choices: string[];
+  field: Field;
+  message: string;
+  value: string | null;
+}
+
+export interface RevolutionAnswer {
+  cast: CastAnswer;
+  limb_turn_a_year_deg: number | null;
+  limb_turn_deg: number;
+  sun_deg: number;
+  years: number;
+}
+
+export interface RuleAnswer {
+  choice: string;
+  rule: string;
+  source: string;
+}
+
+export interface RuleChoices {
+  choices: string[];
+  rule: string;
+  usual: string;
+}
+
+export interface SeenAnswer {
+  deg: number;
+  given: boolean;
+  name: string;
+  within_deg: number | null;
+}
+
+export interface SetAnswer {
+  degree_or_date: string;
+  hour: string;
+  plate: string;
+  plate_off_deg: number;
+  time: string;
+  under_rule: string;
+}
+
+export interface ShareAnswer {
+  cause: string;
+  deg: number;
+  words: string;
+}
+
+export interface SkyAnswer {
+  bodies: BodyAnswer[];
+  obliquity_deg: number;
+}
+
+export interface SlipAnswer {
+  mend: string;
+  name: string;
+  words: string;
+}
+
+export interface StarAnswer {
+  altitude: string;
+  altitude_reads_to_text: string | null;
+  designation: string;
+  name: string;
+}
+
+export interface StarNearAnswer {
+  away_deg: number;
+  longitude_deg: number;
+  near: string;
+  star: string;
+}
+
+export interface StateAnswer {
+  alidade_deg: number;
+  plate_latitude_deg: number;
+  rete_deg: number;
+  rule_deg: number;
+}
+
+export interface StationAnswer {
+  clock_time: string;
+  jd_ut: number;
+  turns: string;
+}
+
+export interface StepAnswer {
+  amount_s: number;
+  reason: string;
+  result: string;
+  what: string;
+}
+
+export interface SuggestionAnswer {
+  latitude_deg: number;
+  longitude_deg: number;
+  name: string;
+}
+
+export interface SummerTime {
+  from: string;
+  minutes: number;
+  to: string;
+}
+
+export interface TownCard {
+  equation_of_time: WeekEquation[];
+  fixed_minutes: number | null;
+  summer_time: SummerTime[];
+  year: number;
+  zone: string | null;
+}
+
+export interface TownPlates {
+  advice: "plate" | "proportion" | "new-plate";
+  best_plate_deg: number | null;
+  card: TownCard | null;
+  error: PlateErrors | null;
+  latitude_deg: number;
+  longitude_deg: number;
+  name: string;
+  proportion: Proportion | null;
+}
+
+export interface Travel {
+  from_deg: number | null;
+  text: string;
+  until_deg: number | null;
+  what: string;
+}
+
+export interface TurnAnswer {
+  alidade: ReadAnswer;
+  ascendant: ReadAnswer | null;
+  date_under_alidade: string | null;
+  date_under_rule: string | null;
+  hour: HourAnswer;
+  means: MeansAnswer | null;
+  midheaven: ReadAnswer | null;
+  state: StateAnswer;
+  sun_altitude: ReadAnswer;
+  under_pointer: PointerAnswer | null;
+  under_rule: ReadAnswer | null;
+  words: string;
+}
+
+export interface WeekEquation {
+  day: string;
+  minutes: number;
+}
+
+export interface WhenAnswer {
+  calendar: string;
+  clock: string;
+  clock_time: string;
+  delta_t_s: number;
+  delta_t_uncertainty_s: number;
+  given: string;
+  jd_tt: number;
+  jd_ut: number;
+  notes: NoteAnswer[];
+  utc: string;
+  utc_offset_s: number | null;
+  zone: string | null;
+}
+
+export interface WhyAnswer {
+  ascendant: WhyOne;
+  cusps: Record<string, WhyCuspAnswer[]>;
+  midheaven: WhyOne;
+}
+
+export interface WhyCuspAnswer {
+  difference_deg: number | null;
+  exact_deg: number | null;
+  house: number;
+  read_deg: number | null;
+  reason?: string;
+  sentence: string | null;
+  shares: ShareAnswer[];
+}
+
+export interface WhyOne {
+  difference_deg: number | null;
+  exact_deg: number | null;
+  read_deg: number | null;
+  reason?: string;
+  sentence: string | null;
+  shares: ShareAnswer[];
+}
+
+export interface WorkAnswer {
+  findings: FindingAnswer[];
+  instrument: InstrumentAnswer;
+  moment: MomentAnswer;
+  notes: string[];
+  operation: OperationAnswer;
+  place: PlaceAnswer;
+  seen: SeenAnswer[];
+  star: string | null;
+  working: WorkingAnswer;
+}
+
+export interface WorkingAnswer {
+  steps: WorkingStepAnswer[];
+  title: string;
+}
+
+export interface WorkingStepAnswer {
+  instruction: string;
+  lines: string[];
+  look_at?: DrawnPoint;
+  procedure: string | null;
+  reading?: ReadAnswer;
+  reason?: string;
+  rete_turn_deg?: number;
+  side: "front" | "back";
+  state: StateAnswer;
+}
