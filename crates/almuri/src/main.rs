@@ -16,6 +16,7 @@ mod figure;
 mod figure_table;
 mod film;
 mod interrupt;
+mod lesson;
 mod make;
 mod moments;
 mod part_file;
@@ -66,6 +67,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Compare(compare)) => compare::run(&compare)?,
         Some(Command::Moments(moments)) => moments::run(&moments)?,
         Some(Command::Film(film)) => film::run(&film)?,
+        Some(Command::Lesson(lesson)) => lesson::run(&lesson)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,
         Some(Command::Plates(plates)) => plates::run(&plates)?,

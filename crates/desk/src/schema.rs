@@ -1,8 +1,8 @@
 use schemars::{Schema, schema_for};
 
 use crate::answer::{
-    CastAnswer, CorrectAnswer, FinishedAnswer, InstrumentAnswer, OperationAnswer, PlanetsAnswer,
-    TurnAnswer, WorkAnswer,
+    CastAnswer, CorrectAnswer, FinishedAnswer, InstrumentAnswer, LessonAnswer, OperationAnswer,
+    PlanetsAnswer, TurnAnswer, WorkAnswer,
 };
 use crate::compare::CompareAnswer;
 use crate::during::DuringAnswer;
@@ -31,6 +31,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("film", schema_for!(FilmAnswer)),
         ("front", schema_for!(FrontAnswer)),
         ("instruments", schema_for!(Vec<InstrumentAnswer>)),
+        ("lesson", schema_for!(LessonAnswer)),
         ("moments", schema_for!(MomentsAnswer)),
         ("operations", schema_for!(Vec<OperationAnswer>)),
         ("planets", schema_for!(PlanetsAnswer)),

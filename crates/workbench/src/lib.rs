@@ -10,6 +10,7 @@ mod fault;
 mod guard;
 mod kept;
 mod kept_case;
+mod lesson_handout;
 mod server;
 mod town_card;
 
@@ -17,5 +18,6 @@ pub use answering::{Desk, app};
 pub use book::Book;
 pub use kept::{Keeper, Kept, NotKept, Nowhere};
 pub use kept_case::{cast_of, fit_to_keep};
+pub use lesson_handout::lesson_handout;
 pub use server::{ServeError, listen, run, serve};
 pub use town_card::town_card;

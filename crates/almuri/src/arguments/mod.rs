@@ -74,6 +74,8 @@ pub(crate) enum Command {
     Moments(MomentsArguments),
     /// Make a film of an operation: a moving SVG, captions, numbered frames, a rehearsal sheet
     Film(FilmArguments),
+    /// Make a worked example as a handout: the sum, a picture for each step, the readings
+    Lesson(LessonArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// Make the files for an instrument's parts: for printer, cutter and engraver

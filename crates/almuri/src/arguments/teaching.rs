@@ -2,7 +2,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::MomentArguments;
+use super::{MomentArguments, WorkArguments};
 
 #[derive(Args, Debug)]
 pub(crate) struct CorrectArguments {
@@ -110,4 +110,22 @@ pub(crate) struct MomentsArguments {
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct LessonArguments {
+    #[command(flatten)]
+    pub(crate) work: WorkArguments,
+    /// The house method of the calculated figure, for cast
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// The cusp procedure to follow, for cast: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The PDF that is written
+    #[arg(short, long, value_name = "FILE", default_value = "lesson.pdf")]
+    pub(crate) output: PathBuf,
+    /// The paper: a4, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
 }

@@ -5,6 +5,7 @@ mod correct;
 mod figure;
 mod finished;
 mod instrument;
+mod lesson;
 mod moment;
 mod planets;
 mod point;
@@ -27,6 +28,9 @@ pub use finished::{
 };
 pub(crate) use finished::{said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
+pub use lesson::{
+    LessonAnswer, LessonReadingAnswer, LessonShareAnswer, LessonStepAnswer, SumLineAnswer,
+};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
@@ -39,8 +43,8 @@ pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
-pub(crate) use working::on_back;
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
+pub(crate) use working::{look_at, on_back};
 
 /// The answer to a request to cast a figure.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
