@@ -11,6 +11,7 @@ mod correct;
 mod draw;
 mod during;
 mod ephemeris;
+mod exercises;
 mod failure;
 mod figure;
 mod figure_table;
@@ -68,6 +69,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Moments(moments)) => moments::run(&moments)?,
         Some(Command::Film(film)) => film::run(&film)?,
         Some(Command::Lesson(lesson)) => lesson::run(&lesson)?,
+        Some(Command::Exercises(exercises)) => exercises::run(&exercises)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,
         Some(Command::Plates(plates)) => plates::run(&plates)?,

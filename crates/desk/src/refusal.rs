@@ -76,6 +76,10 @@ pub enum Field {
     Form,
     /// How the parts stand.
     State,
+    /// A class for which exercises are drawn.
+    Class,
+    /// Exercises that were drawn, a pupil among them, or a question.
+    Exercise,
 }
 
 impl Refusal {

@@ -1,8 +1,8 @@
 use schemars::{Schema, schema_for};
 
 use crate::answer::{
-    CastAnswer, CorrectAnswer, FinishedAnswer, InstrumentAnswer, LessonAnswer, OperationAnswer,
-    PlanetsAnswer, TurnAnswer, WorkAnswer,
+    CastAnswer, CorrectAnswer, ExercisesAnswer, FinishedAnswer, InstrumentAnswer, LessonAnswer,
+    OperationAnswer, PlanetsAnswer, TurnAnswer, WorkAnswer,
 };
 use crate::compare::CompareAnswer;
 use crate::during::DuringAnswer;
@@ -26,6 +26,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("compare", schema_for!(CompareAnswer)),
         ("correct", schema_for!(CorrectAnswer)),
         ("during", schema_for!(DuringAnswer)),
+        ("exercises", schema_for!(ExercisesAnswer)),
         ("figure", schema_for!(FinishedAnswer)),
         ("figure_rules", schema_for!(Vec<RuleChoices>)),
         ("film", schema_for!(FilmAnswer)),

@@ -460,7 +460,8 @@ impl Work {
         }
     }
 
-    fn conditions(&self) -> (Conditions, Conditions) {
+    /// The ideal and the actual ones.
+    pub(crate) fn conditions(&self) -> (Conditions, Conditions) {
         let casting = &self.casting;
         let given = casting.given(&casting.instrument);
         let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky.obliquity())
@@ -476,12 +477,21 @@ impl Work {
         self.task
     }
 
+    pub(crate) fn way(&self) -> Way {
+        self.way
+    }
+
     pub(crate) fn casting(&self) -> &Casting {
         &self.casting
     }
 
     pub(crate) fn star_name(&self) -> Option<&str> {
         self.star.as_ref().map(|star| star.name.as_str())
+    }
+
+    /// The star where it truly stands.
+    pub(crate) fn true_star(&self) -> Option<&StarTaken> {
+        self.true_star.as_ref()
     }
 
     /// What is seen, given or not.

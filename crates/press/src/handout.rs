@@ -29,6 +29,8 @@ pub enum Block {
     Heading(String),
     /// A paragraph.
     Text(String),
+    /// A paragraph that stands on the page of what comes after it.
+    Intro(String),
     /// A paragraph in small italics.
     Small(String),
     /// A line for a pupil to write on, after its name.

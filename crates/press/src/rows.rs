@@ -62,6 +62,7 @@ impl Setter {
             Block::Lead(text) => self.lines(text, 4.2, Face::Italic, 1.0, true),
             Block::Heading(text) => self.heading(text),
             Block::Text(text) => self.lines(text, BODY, Face::Roman, 1.8, false),
+            Block::Intro(text) => self.lines(text, BODY, Face::Roman, 1.8, true),
             Block::Small(text) => self.lines(text, SMALL, Face::Italic, 1.4, false),
             Block::WriteIn(names) => vec![self.write_in(names)],
             Block::Sum(rows) => self.sum(rows),

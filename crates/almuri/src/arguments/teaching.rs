@@ -7,10 +7,31 @@ use super::{MomentArguments, WorkArguments};
 #[derive(Args, Debug)]
 pub(crate) struct CorrectArguments {
     /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
-    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
-    pub(crate) when: String,
+    #[arg(
+        value_name = "WHEN",
+        allow_hyphen_values = true,
+        required_unless_present = "exercises"
+    )]
+    pub(crate) when: Option<String>,
     #[command(flatten)]
     pub(crate) moment: MomentArguments,
+    /// The exercises.json of a class, instead of a moment: a question of it is corrected
+    #[arg(
+        long,
+        value_name = "FILE",
+        requires = "pupil",
+        requires = "question",
+        conflicts_with_all = [
+            "when", "at", "zone", "clock", "calendar", "which", "with", "by", "houses", "figure"
+        ]
+    )]
+    pub(crate) exercises: Option<PathBuf>,
+    /// Whose sheet it is
+    #[arg(long, value_name = "NAME", requires = "exercises")]
+    pub(crate) pupil: Option<String>,
+    /// Which question of it
+    #[arg(long, value_name = "NUMBER", requires = "exercises")]
+    pub(crate) question: Option<usize>,
     /// An instrument of the cabinet, or a specification file
     #[arg(long, value_name = "INSTRUMENT")]
     pub(crate) with: Option<String>,
@@ -20,7 +41,8 @@ pub(crate) struct CorrectArguments {
     /// The house method that a printed figure should have
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,
-    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, or a house; several times
+    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, a house,
+    /// or what a question asks; several times
     #[arg(long, value_name = "WHAT=VALUE")]
     pub(crate) read: Vec<String>,
     /// The readings are a figure from a printout or a book
@@ -128,4 +150,23 @@ pub(crate) struct LessonArguments {
     /// The paper: a4, letter, or millimetres such as 300x450
     #[arg(long, value_name = "SIZE", default_value = "a4")]
     pub(crate) page: String,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct ExercisesArguments {
+    /// The class: names, instruments, place, seed; see docs/teaching.md
+    #[arg(value_name = "CLASS")]
+    pub(crate) class: PathBuf,
+    /// The folder that the sheets, the key and exercises.json go into
+    #[arg(short, long, value_name = "FOLDER", default_value = "exercises")]
+    pub(crate) output: PathBuf,
+    /// The paper: a4, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// Say what was written, and the exercises themselves, as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
 }

@@ -2,6 +2,7 @@
 //! keys are part of the program's interface: more may be added, none renamed.
 
 mod correct;
+mod exercise;
 mod figure;
 mod finished;
 mod instrument;
@@ -21,6 +22,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, PlateFitAnswer, SlipAnswer};
+pub use exercise::{AskedAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
