@@ -29,10 +29,13 @@ pub(crate) struct Asking {
     of_treatise: Option<Work>,
 }
 
-/// To what an answer is written at best: times to the minute, all else to a minute of arc.
+/// To what an answer is written: times to the minute, unequal hours and other numbers to
+/// a tenth, all else to a minute of arc.
 fn written_to(what: What) -> Angle {
     match what.measure() {
         Measure::TimeOfDay => Angle::from_deg(0.25),
+        Measure::UnequalHours => Angle::from_hours(0.1),
+        Measure::Number => Angle::from_deg(0.1),
         _ => Angle::from_arcmin(1.0),
     }
 }

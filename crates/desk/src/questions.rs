@@ -80,6 +80,8 @@ pub(crate) struct Slot {
     afternoon: bool,
     /// The quarter of the zodiac in which the ascendant is to stand.
     quarter: u32,
+    /// Whether the ascendant is to move fast, in whatever quarter it does.
+    fast: bool,
     /// Whether it is asked of another town.
     elsewhere: bool,
 }
@@ -111,6 +113,7 @@ pub(crate) fn slots(operations: &[String], level: u8, count: u32, dice: &mut Dic
             days: (season * 365 / count, (season + 1) * 365 / count),
             afternoon: (number + first) % 2 == 1,
             quarter,
+            fast: level > 2 && number % 2 == 0,
             elsewhere: level > 1 && number % 3 == 2,
         })
         .collect()
@@ -180,7 +183,8 @@ impl Asker<'_> {
         } else {
             dice.below(365)
         };
-        let half = if attempt < SEASON {
+        // Fast signs rise at one time of the day in each season.
+        let half = if attempt < SEASON && !slot.fast {
             slot.afternoon
         } else {
             dice.below(2) == 1
@@ -208,8 +212,9 @@ impl Asker<'_> {
         let casting = Casting::of(&self.with_instrument(&request).moment, self.cabinet, None)?;
         if slot.operation == CAST {
             let horizon = casting.horizon();
-            let fits = (attempt >= QUARTER || in_quarter(&horizon, slot.quarter))
-                && (attempt >= MEASURE || self.moves_as_wanted(&horizon));
+            let anywhere = slot.fast || attempt >= QUARTER;
+            let fits = (anywhere || quarter(&horizon) == Some(slot.quarter))
+                && (attempt >= MEASURE || self.moves_as_wanted(slot, &horizon));
             if !fits {
                 return Ok(None);
             }
@@ -259,21 +264,32 @@ impl Asker<'_> {
         request
     }
 
-    /// Whether the ascendant moves as the level wants: no faster than usual at the
-    /// first, fast at the last.
-    fn moves_as_wanted(&self, horizon: &Horizon) -> bool {
-        let Some(here) = pace(horizon, horizon.sidereal_time) else {
+    /// Whether the ascendant moves as is wanted: at the first level no faster than the
+    /// most of its quarter, for the signs that rise fast are to be read too; at the last
+    /// every second time faster than almost everywhere.
+    fn moves_as_wanted(&self, slot: &Slot, horizon: &Horizon) -> bool {
+        let slow = self.level == 1;
+        if !slow && !slot.fast {
+            return true;
+        }
+        let Some(here) = pace(horizon) else {
             return false;
         };
-        let mut all: Vec<f64> = (0_u32..48)
-            .filter_map(|n| pace(horizon, Angle::from_deg(f64::from(n) * 7.5)))
+        let own = quarter(horizon);
+        let mut all: Vec<f64> = (0_u32..72)
+            .map(|n| Horizon {
+                sidereal_time: Angle::from_deg(f64::from(n) * 5.0),
+                ..*horizon
+            })
+            .filter(|there| !slow || quarter(there) == own)
+            .filter_map(|there| pace(&there))
             .collect();
         all.sort_by(f64::total_cmp);
         let part = |hundredths: usize| all.get(all.len() * hundredths / 100).copied();
-        match self.level {
-            1 => part(60).is_none_or(|most| here <= most),
-            2 => true,
-            _ => part(75).is_none_or(|least| here >= least),
+        if slow {
+            part(60).is_none_or(|most| here <= most)
+        } else {
+            part(80).is_none_or(|least| here >= least)
         }
     }
 
@@ -386,37 +402,41 @@ impl Asker<'_> {
     /// # Errors
     /// When it cannot even be asked.
     pub(crate) fn answered(&self, request: WorkRequest) -> Result<Option<Drawn>, Refusal> {
-        let mut asking = asking_of(&self.with_instrument(&request), self.cabinet)?;
-        if asking.is_cast() {
-            asking = asking.with_cusps(&cusps_of_level(self.level));
+        let asking = || asking_of(&self.with_instrument(&request), self.cabinet);
+        let mut asked = asking()?;
+        if asked.is_cast() {
+            asked = asked.with_cusps(&cusps_of_level(self.level));
         }
-        let key = asking.key()?;
+        let mut key = asked.key()?;
+        if key.is_none() && asked.is_cast() {
+            // Lines for the cusps may not be had on the plate; the angles are.
+            asked = asking()?;
+            key = asked.key()?;
+        }
         Ok(key.map(|key| Drawn {
             request,
-            asking,
+            asking: asked,
             key,
         }))
     }
 }
 
-/// How many degrees the ascendant moves while one rises.
-fn pace(horizon: &Horizon, sidereal_time: Angle) -> Option<f64> {
-    let at = |sidereal_time| {
-        let there = Horizon {
-            sidereal_time,
-            ..*horizon
-        };
-        there.ascendant().ok()
+/// How many degrees the ascendant moves while the sky turns by one.
+fn pace(horizon: &Horizon) -> Option<f64> {
+    let next = Horizon {
+        sidereal_time: horizon.sidereal_time + Angle::from_deg(1.0),
+        ..*horizon
     };
-    let next = at(sidereal_time + Angle::from_deg(1.0))?;
-    Some(at(sidereal_time)?.to(next).abs().deg())
+    let here = horizon.ascendant().ok()?;
+    Some(here.to(next.ascendant().ok()?).abs().deg())
 }
 
-fn in_quarter(horizon: &Horizon, quarter: u32) -> bool {
-    horizon.ascendant().is_ok_and(|ascendant| {
-        let from = f64::from(quarter) * 90.0;
-        (from..from + 90.0).contains(&ascendant.in_turn().deg())
-    })
+/// The quarter of the zodiac in which the ascendant stands, from 0.
+fn quarter(horizon: &Horizon) -> Option<u32> {
+    let ascendant = horizon.ascendant().ok()?.in_turn();
+    (0..4)
+        .rev()
+        .find(|n| ascendant.deg() >= f64::from(*n) * 90.0)
 }
 
 fn zodiacal(degree: u32) -> String {
