@@ -194,3 +194,208 @@ fn foot(sheet: &mut Sheet<'_>, handout: &Handout, size: PageSize, number: usize,
         write(handout.foot.clone(), right - taken - 6.0, 1.0);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::handout::{Block, Column, Question, StepBlock, SumRow, Table};
+    use drawing::{Scene, Setting, front};
+    use instrument::{Instrument, Specification};
+    use proptest::prelude::*;
+
+    fn scene() -> Scene {
+        let text = include_str!("../../../data/cabinet/pocket.toml");
+        let instrument = Instrument::new(Specification::from_toml(text).unwrap());
+        front(
+            &instrument,
+            &Setting::at_rest(instrument.specification().plates[0]),
+        )
+    }
+
+    fn text() -> impl Strategy<Value = String> {
+        prop_oneof![
+            "[a-zé ]{0,400}",
+            // A word that no line holds.
+            "[A-Z]{150}",
+            Just(String::new()),
+            Just("26°36′ Cancer’s “line”".to_owned()),
+        ]
+    }
+
+    fn table() -> impl Strategy<Value = Block> {
+        prop::collection::vec([text(), text(), text()], 0..30).prop_map(|rows| {
+            Block::Table(Table {
+                columns: vec![
+                    Column::left("name", 1.0),
+                    Column::right("a long heading of a column", 2.0),
+                    Column::left("on", 3.0),
+                ],
+                rows: rows.into_iter().map(Vec::from).collect(),
+                summed: true,
+            })
+        })
+    }
+
+    fn block() -> impl Strategy<Value = Block> {
+        prop_oneof![
+            Just(Block::NewPage),
+            text().prop_map(Block::Title),
+            text().prop_map(Block::Lead),
+            text().prop_map(Block::Heading),
+            text().prop_map(Block::Text),
+            text().prop_map(Block::Intro),
+            text().prop_map(Block::Small),
+            Just(Block::WriteIn(vec!["name".to_owned(), "date".to_owned()])),
+            (text(), text()).prop_map(|(words, reason)| Block::Sum(vec![
+                SumRow {
+                    words,
+                    reason,
+                    amount: "− 34 m 11 s".to_owned(),
+                    result: "6 h 49 m 28 s".to_owned(),
+                };
+                3
+            ])),
+            (text(), text(), any::<bool>()).prop_map(|(text, remark, pictured)| {
+                Block::Step(Box::new(StepBlock {
+                    number: 17,
+                    text,
+                    remark,
+                    picture: pictured.then(|| Picture {
+                        scene: scene(),
+                        look_at: None,
+                        glass: None,
+                    }),
+                }))
+            }),
+            table(),
+            (text(), prop::collection::vec(text(), 0..9)).prop_map(|(text, asks)| {
+                Block::Question(Question {
+                    number: 3,
+                    text,
+                    given: asks.clone(),
+                    asks,
+                })
+            }),
+        ]
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+
+        #[test]
+        fn nothing_leaves_its_page(
+            blocks in prop::collection::vec(block(), 0..14),
+            title in text(),
+            letter: bool,
+        ) {
+            let size = if letter { PageSize::LETTER } else { PageSize::A4 };
+            let handout = Handout { title, foot: "drawn with seed 7".to_owned(), blocks };
+            for sheet in pages(&handout, size) {
+                let foot = size.height_mm - BOTTOM;
+                for mark in &sheet.marks {
+                    let (low, high) = match mark {
+                        Mark::Words(words) => {
+                            let long = text_width(&words.text, words.face) * words.size_mm;
+                            let high = Point { x: words.at.x + long, y: words.at.y };
+                            (words.at, high)
+                        }
+                        Mark::Rule { from, to, .. } => (*from, *to),
+                        Mark::Picture { centre, radius_mm, .. }
+                        | Mark::Glass { centre, radius_mm, .. } => {
+                            let by = Point { x: *radius_mm, y: *radius_mm };
+                            (*centre - by, *centre + by)
+                        }
+                    };
+                    prop_assert!(low.x >= EDGE - 0.5, "{low:?} {mark:?}");
+                    prop_assert!(high.x <= size.width_mm - EDGE + 0.5, "{high:?} {mark:?}");
+                    prop_assert!(low.y >= EDGE - 1.0, "{mark:?}");
+                    let in_foot = low.y > size.height_mm - 16.0;
+                    prop_assert!(in_foot || high.y <= foot + 1.0, "{mark:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn no_heading_stands_alone_at_the_foot() {
+        let mut blocks = Vec::new();
+        for n in 0..60 {
+            blocks.push(Block::Heading(format!("heading {n}")));
+            let lines = "word ".repeat(20 + n * 7 % 50);
+            blocks.push(Block::Text(lines));
+        }
+        let handout = Handout {
+            title: "headings".to_owned(),
+            foot: String::new(),
+            blocks,
+        };
+        for size in [PageSize::A4, PageSize::LETTER] {
+            let sheets = pages(&handout, size);
+            assert!(sheets.len() > 4);
+            for sheet in &sheets {
+                let foot = size.height_mm - 16.0;
+                let lowest = sheet
+                    .marks
+                    .iter()
+                    .filter_map(|mark| match mark {
+                        Mark::Words(words) if words.at.y < foot => Some(words),
+                        _ => None,
+                    })
+                    .max_by(|a, b| a.at.y.total_cmp(&b.at.y))
+                    .unwrap();
+                assert!(!lowest.text.starts_with("heading"), "{}", lowest.text);
+            }
+        }
+    }
+
+    #[test]
+    fn a_table_says_its_head_again_on_every_page() {
+        let row = vec!["ascendant".to_owned(), "26°36′ Cancer".to_owned()];
+        let handout = Handout {
+            title: "a long table".to_owned(),
+            foot: String::new(),
+            blocks: vec![Block::Table(Table {
+                columns: vec![Column::left("what", 1.0), Column::left("read", 1.0)],
+                rows: vec![row; 120],
+                summed: false,
+            })],
+        };
+        let sheets = pages(&handout, PageSize::A4);
+        assert!(sheets.len() > 1);
+        for sheet in &sheets {
+            let heads = sheet
+                .marks
+                .iter()
+                .filter(|mark| matches!(mark, Mark::Words(words) if words.text == "what"));
+            assert_eq!(heads.count(), 1);
+        }
+    }
+
+    #[test]
+    fn the_same_handout_gives_the_same_bytes() {
+        let handout = Handout {
+            title: "twice".to_owned(),
+            foot: String::new(),
+            blocks: vec![
+                Block::Title("Twice".to_owned()),
+                Block::Step(Box::new(StepBlock {
+                    number: 1,
+                    text: "Look.".to_owned(),
+                    remark: String::new(),
+                    picture: Some(Picture {
+                        scene: scene(),
+                        look_at: Some(Point { x: 0.5, y: 0.5 }),
+                        glass: Some(crate::handout::Glass {
+                            scene: scene(),
+                            at: Point { x: 10.0, y: 10.0 },
+                            shows_mm: 5.0,
+                        }),
+                    }),
+                })),
+            ],
+        };
+        let made = || crate::handout(&handout, PageSize::A4).unwrap();
+        let bytes = made();
+        assert!(bytes.starts_with(b"%PDF") && bytes == made());
+    }
+}
