@@ -16,7 +16,7 @@ const MOST_CLASS_BYTES: u64 = 256 * 1024;
 const MOST_EXERCISE_BYTES: u64 = 64 * 1024 * 1024;
 
 /// The file from which answers are corrected.
-const JSON: &str = "exercises.json";
+pub(crate) const JSON: &str = "exercises.json";
 
 /// Draws exercises for a class, into a folder: a sheet for everyone, the key, and a file
 /// from which answers are corrected.

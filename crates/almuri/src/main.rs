@@ -8,6 +8,7 @@ mod casebook;
 mod cast;
 mod compare;
 mod correct;
+mod course;
 mod draw;
 mod during;
 mod ephemeris;
@@ -69,6 +70,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Moments(moments)) => moments::run(&moments)?,
         Some(Command::Film(film)) => film::run(&film)?,
         Some(Command::Lesson(lesson)) => lesson::run(&lesson)?,
+        Some(Command::Course(course)) => course::run(&course)?,
         Some(Command::Exercises(exercises)) => exercises::run(&exercises)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,

@@ -168,7 +168,12 @@ fn sheet(
     })
 }
 
-fn question(number: usize, drawn: Drawn, instead: bool, asker: &Asker<'_>) -> QuestionAnswer {
+pub(crate) fn question(
+    number: usize,
+    drawn: Drawn,
+    instead: bool,
+    asker: &Asker<'_>,
+) -> QuestionAnswer {
     let (title, text, given) = in_words(&drawn.asking);
     let mut request = drawn.request;
     request.moment.with = Some(asker.with.clone());

@@ -2,6 +2,7 @@ use drawing::{Dash, Fill, Group, Item, Layer, Lettering, Region, Scene, Trace};
 use instrument::{Letters, Point};
 use krilla::color::rgb;
 use krilla::geom::Transform;
+use krilla::graphic::Graphic;
 use krilla::num::NormalizedF32;
 use krilla::paint::{Fill as Ground, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
@@ -56,14 +57,23 @@ fn draw_group(surface: &mut Surface<'_>, scene: &Scene, group: &Group, put: Put)
         from: (put.from - group.pole).turned(-group.turn),
         within: put.within,
     };
-    for item in &group.items {
-        match item {
-            Item::Fill(fill) => pen.metal(surface, fill),
-            Item::Stroke(trace) => pen.trace(surface, trace),
-            Item::Text(lettering) => pen.text(surface, lettering),
-        }
+    if put.within.is_finite() {
+        pen.items(surface, &group.items, |_| true);
+    } else {
+        // A part drawn many times is one thing in the file: what is lit comes over it.
+        let mut stream = surface.stream_builder();
+        let mut inside = stream.surface();
+        pen.items(&mut inside, &group.items, |item| !is_lit(item));
+        inside.finish();
+        let drawn = Graphic::new(stream.finish(), false);
+        surface.draw_graphic(drawn);
+        pen.items(surface, &group.items, is_lit);
     }
     surface.pop();
+}
+
+fn is_lit(item: &Item) -> bool {
+    matches!(item, Item::Stroke(trace) if trace.lit)
 }
 
 struct Pen {
@@ -86,6 +96,16 @@ fn ground(level: u8, rule: FillRule) -> Ground {
 }
 
 impl Pen {
+    fn items(&self, surface: &mut Surface<'_>, items: &[Item], which: impl Fn(&Item) -> bool) {
+        for item in items.iter().filter(|item| which(item)) {
+            match item {
+                Item::Fill(fill) => self.metal(surface, fill),
+                Item::Stroke(trace) => self.trace(surface, trace),
+                Item::Text(lettering) => self.text(surface, lettering),
+            }
+        }
+    }
+
     /// A line of a width on paper.
     fn line(&self, level: u8, width_mm: f64) -> Stroke {
         Stroke {

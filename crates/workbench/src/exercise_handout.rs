@@ -18,22 +18,24 @@ pub fn pupil_sheet(exercises: &ExercisesAnswer, pupil: &PupilAnswer) -> Handout 
         ),
     ];
     for question in &pupil.questions {
-        blocks.push(Block::Question(Question {
-            number: question.number,
-            text: question.text.clone(),
-            given: question.given.clone(),
-            asks: question
-                .asks
-                .iter()
-                .map(|asked| asked.what.clone())
-                .collect(),
-        }));
+        blocks.push(printed_question(question));
     }
     Handout {
         title: format!("{}: exercises for {}", exercises.class, pupil.name),
         foot: drawn_with(exercises),
         blocks,
     }
+}
+
+/// A question with room to write.
+pub(crate) fn printed_question(question: &QuestionAnswer) -> Block {
+    let asks = question.asks.iter();
+    Block::Question(Question {
+        number: question.number,
+        text: question.text.clone(),
+        given: question.given.clone(),
+        asks: asks.map(|asked| asked.what.clone()).collect(),
+    })
 }
 
 /// The key to everyone's sheets, for the teacher.

@@ -7,6 +7,23 @@ pub fn lesson_handout(lesson: &Lesson) -> Handout {
     let answer = &lesson.answer;
     let mut blocks = vec![Block::Title(answer.title.clone())];
     blocks.extend(leads(answer).into_iter().map(Block::Lead));
+    blocks.extend(lesson_blocks(lesson));
+    Handout {
+        title: [Some(&answer.title), answer.moment.as_ref()]
+            .into_iter()
+            .flatten()
+            .cloned()
+            .collect::<Vec<_>>()
+            .join(", "),
+        foot: String::new(),
+        blocks,
+    }
+}
+
+/// What is given, the sum, the working, the readings, and why they differ.
+pub(crate) fn lesson_blocks(lesson: &Lesson) -> Vec<Block> {
+    let answer = &lesson.answer;
+    let mut blocks = Vec::new();
     if !answer.given.is_empty() {
         blocks.push(Block::Heading("What is given".to_owned()));
         blocks.extend(answer.given.iter().map(|one| Block::Text(sentence(one))));
@@ -44,16 +61,7 @@ pub fn lesson_handout(lesson: &Lesson) -> Handout {
         blocks.push(Block::Heading("Cautions".to_owned()));
         blocks.extend(answer.cautions.iter().cloned().map(Block::Text));
     }
-    Handout {
-        title: [Some(&answer.title), answer.moment.as_ref()]
-            .into_iter()
-            .flatten()
-            .cloned()
-            .collect::<Vec<_>>()
-            .join(", "),
-        foot: String::new(),
-        blocks,
-    }
+    blocks
 }
 
 /// What stands under the title.

@@ -6,6 +6,7 @@
 mod answering;
 mod asset;
 mod book;
+mod course_handout;
 mod exercise_handout;
 mod fault;
 mod guard;
@@ -17,6 +18,7 @@ mod town_card;
 
 pub use answering::{Desk, app};
 pub use book::Book;
+pub use course_handout::course_handout;
 pub use exercise_handout::{class_key, pupil_sheet};
 pub use kept::{Keeper, Kept, NotKept, Nowhere};
 pub use kept_case::{cast_of, fit_to_keep};

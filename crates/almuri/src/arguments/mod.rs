@@ -76,6 +76,8 @@ pub(crate) enum Command {
     Film(FilmArguments),
     /// Make a worked example as a handout: the sum, a picture for each step, the readings
     Lesson(LessonArguments),
+    /// Make a course of lessons for an instrument: worked examples, exercises, the key
+    Course(CourseArguments),
     /// Draw exercises for a class: a sheet for each, the key, and a file to correct by
     Exercises(ExercisesArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment

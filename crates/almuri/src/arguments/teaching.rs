@@ -170,3 +170,40 @@ pub(crate) struct ExercisesArguments {
     #[arg(long)]
     pub(crate) json: bool,
 }
+
+#[derive(Args, Debug)]
+pub(crate) struct CourseArguments {
+    /// Where one learns: a town or coordinates; the home place unless said
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) at: Option<String>,
+    /// The zone, instead of the place's own
+    #[arg(long, value_name = "ZONE")]
+    pub(crate) zone: Option<String>,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The year of the examples
+    #[arg(long, value_name = "YEAR")]
+    pub(crate) year: i32,
+    /// From what they are drawn: the same seed gives the same course
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// The cusp procedure: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// Ignore the settings
+    #[arg(long)]
+    pub(crate) no_settings: bool,
+    /// The folder that the course, its key and exercises.json go into
+    #[arg(short, long, value_name = "FOLDER", default_value = "course")]
+    pub(crate) output: PathBuf,
+    /// The paper: a4, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// Say what was written, with the lessons and exercises, as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
