@@ -1,8 +1,9 @@
 use desk::words::{Angle, Degrees};
-use desk::{Cabinet, CorrectAnswer, CorrectRequest, ExplanationAnswer};
+use desk::{Cabinet, CorrectAnswer, CorrectExerciseRequest, CorrectRequest, ExplanationAnswer};
 
 use crate::arguments::CorrectArguments;
 use crate::cast::{moment_request, now_unix_s};
+use crate::exercises::drawn_before;
 use crate::failure::Failure;
 use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
 use crate::work::pairs;
@@ -10,11 +11,37 @@ use crate::work::pairs;
 /// Holds a pupil's readings, or a printed figure, against what should be.
 pub(crate) fn run(arguments: &CorrectArguments) -> Result<String, Failure> {
     let cabinet = Cabinet::built_in();
+    let answer = match &arguments.exercises {
+        Some(path) => of_exercise(path, arguments, &cabinet)?,
+        None => of_moment(arguments, &cabinet)?,
+    };
+    if arguments.json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    Ok(sheet(&answer))
+}
+
+/// A question that was drawn for a pupil, so that nothing of it is said again.
+fn of_exercise(
+    path: &std::path::Path,
+    arguments: &CorrectArguments,
+    cabinet: &Cabinet,
+) -> Result<CorrectAnswer, Failure> {
+    let exercises = drawn_before(path)?;
+    let request = CorrectExerciseRequest {
+        pupil: arguments.pupil.clone().unwrap_or_default(),
+        question: arguments.question.unwrap_or_default(),
+        read: pairs("--read", "ascendant=\"11 Pisces\"", &arguments.read)?,
+    };
+    Ok(desk::correct_exercise(&exercises, &request, cabinet)?)
+}
+
+fn of_moment(arguments: &CorrectArguments, cabinet: &Cabinet) -> Result<CorrectAnswer, Failure> {
     let mut moment = moment_request(
-        &arguments.when,
+        arguments.when.as_deref().unwrap_or_default(),
         &arguments.moment,
         arguments.with.as_ref(),
-        &cabinet,
+        cabinet,
     )?;
     moment.by = arguments.by.clone().or(moment.by);
     moment.houses = arguments.houses.clone().or(moment.houses);
@@ -23,11 +50,7 @@ pub(crate) fn run(arguments: &CorrectArguments) -> Result<String, Failure> {
         read: pairs("--read", "ascendant=\"11 Pisces\"", &arguments.read)?,
         figure: arguments.figure,
     };
-    let answer = desk::correct(&request, &cabinet, now_unix_s())?;
-    if arguments.json {
-        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
-    }
-    Ok(sheet(&answer))
+    Ok(desk::correct(&request, cabinet, now_unix_s())?)
 }
 
 fn sheet(answer: &CorrectAnswer) -> String {
@@ -38,13 +61,13 @@ fn sheet(answer: &CorrectAnswer) -> String {
         answer.place.name,
         calendar(&answer.moment.when.calendar)
     ));
-    if let (Some(instrument), Some(by)) = (&answer.instrument, answer.by) {
+    if let Some(instrument) = &answer.instrument {
+        let by = answer.by.map_or(String::new(), |by| {
+            format!(", cusps by {}", by.replace('_', " "))
+        });
         sheet.line(&format!(
-            "with the {}, {} mm, plate {}°, cusps by {}",
-            instrument.name,
-            instrument.diameter_mm,
-            instrument.plate_latitude_deg,
-            by.replace('_', " ")
+            "with the {}, {} mm, plate {}°{by}",
+            instrument.name, instrument.diameter_mm, instrument.plate_latitude_deg,
         ));
     }
     sheet.title("The readings");
@@ -54,7 +77,7 @@ fn sheet(answer: &CorrectAnswer) -> String {
     ));
     for reading in &answer.readings {
         // On the limb a degree is four minutes.
-        let timed = reading.what == "local time";
+        let timed = matches!(reading.measure, "time-of-day" | "arc");
         let minutes = |deg: f64| format!("{:.0} min", deg.abs() * 4.0);
         let within = reading
             .within_deg

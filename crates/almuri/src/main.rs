@@ -8,15 +8,18 @@ mod casebook;
 mod cast;
 mod compare;
 mod correct;
+mod course;
 mod draw;
 mod during;
 mod ephemeris;
 mod examine;
+mod exercises;
 mod failure;
 mod figure;
 mod figure_table;
 mod film;
 mod interrupt;
+mod lesson;
 mod make;
 mod moments;
 mod part_file;
@@ -67,6 +70,9 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Compare(compare)) => compare::run(&compare)?,
         Some(Command::Moments(moments)) => moments::run(&moments)?,
         Some(Command::Film(film)) => film::run(&film)?,
+        Some(Command::Lesson(lesson)) => lesson::run(&lesson)?,
+        Some(Command::Course(course)) => course::run(&course)?,
+        Some(Command::Exercises(exercises)) => exercises::run(&exercises)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,
         Some(Command::Plates(plates)) => plates::run(&plates)?,

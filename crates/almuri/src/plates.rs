@@ -76,7 +76,7 @@ fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failur
 }
 
 /// Letters and digits of a name, in a file's name.
-fn slug(name: &str) -> String {
+pub(crate) fn slug(name: &str) -> String {
     let mut slug = String::new();
     for character in name.chars() {
         if character.is_alphanumeric() {

@@ -2,9 +2,7 @@ use std::collections::BTreeMap;
 
 use instrument::House;
 use practice::words::{Degrees, OnEarth, Said};
-use practice::{
-    Corrected, Measure, Procedure, PupilReading, Quantity, casting, correct as corrected,
-};
+use practice::{Corrected, Measure, Procedure, PupilReading, Quantity, correct as corrected};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Zodiacal};
@@ -13,10 +11,13 @@ use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
     PlateFitAnswer, SlipAnswer,
 };
+use crate::asking::Asking;
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
+use crate::work::in_range;
+use crate::work_texts::degrees;
 
 /// What is asked when readings are to be corrected.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -46,6 +47,8 @@ pub(crate) enum What {
     LocalTime,
     SunDegree,
     Cusp(House),
+    /// What an operation of the treatise finds.
+    Found(Quantity),
 }
 
 impl What {
@@ -56,15 +59,32 @@ impl What {
             What::Cusp(house) if house.number() == 1 => "ascendant".to_owned(),
             What::Cusp(house) if house.number() == 10 => "midheaven".to_owned(),
             What::Cusp(house) => format!("cusp {house}"),
+            What::Found(quantity) => quantity.to_string(),
+        }
+    }
+
+    /// The name under which it is given.
+    pub(crate) fn key(self) -> String {
+        match self {
+            What::LocalTime => "local-time".to_owned(),
+            What::SunDegree => "sun-degree".to_owned(),
+            What::Cusp(house) if house.number() == 1 => "ascendant".to_owned(),
+            What::Cusp(house) if house.number() == 10 => "midheaven".to_owned(),
+            What::Cusp(house) => house.to_string(),
+            What::Found(quantity) => quantity.name(),
+        }
+    }
+
+    pub(crate) fn measure(self) -> Measure {
+        match self {
+            What::LocalTime => Measure::TimeOfDay,
+            What::SunDegree | What::Cusp(_) => Measure::Degree,
+            What::Found(quantity) => quantity.measure(),
         }
     }
 
     pub(crate) fn said(self, value: Angle) -> String {
-        let measure = match self {
-            What::LocalTime => Measure::TimeOfDay,
-            What::SunDegree | What::Cusp(_) => Measure::Degree,
-        };
-        Said(measure, value).to_string()
+        Said(self.measure(), value).to_string()
     }
 
     /// Time of day from midnight, degrees of the zodiac.
@@ -72,6 +92,7 @@ impl What {
         match self {
             What::LocalTime => (value + Angle::HALF_TURN).in_turn().deg(),
             What::SunDegree | What::Cusp(_) => value.in_turn().deg(),
+            What::Found(quantity) => in_range(quantity.measure(), value),
         }
     }
 }
@@ -116,12 +137,12 @@ pub fn correct(
             ),
         ));
     }
-    Ok(pupils(&casting, &readings))
+    Ok(pupils(&Asking::of_cast(casting), &readings))
 }
 
-fn pupils(casting_of: &Casting, readings: &[GivenReading]) -> CorrectAnswer {
-    let by = casting_of.by;
-    let operation = casting(&casting_of.instrument, &[by]);
+/// Readings of a question held against what should be.
+pub(crate) fn pupils(asking: &Asking, readings: &[GivenReading]) -> CorrectAnswer {
+    let by = asking.casting.by;
     let asked: Vec<PupilReading> = readings
         .iter()
         .map(|reading| PupilReading {
@@ -130,7 +151,7 @@ fn pupils(casting_of: &Casting, readings: &[GivenReading]) -> CorrectAnswer {
             written_to: reading.written_to,
         })
         .collect();
-    let found = corrected(&operation, &casting_of.actual(), &asked);
+    let found = corrected(&asking.operation, &asking.actual, &asked);
     let answers: Vec<CorrectReading> = readings
         .iter()
         .zip(&found.right)
@@ -166,19 +187,19 @@ fn pupils(casting_of: &Casting, readings: &[GivenReading]) -> CorrectAnswer {
         })
         .collect();
     let (verdict, mut sentence) = verdict(found.fits, &explanations);
-    let plate = plate_fit(casting_of, readings, &found);
+    let plate = plate_fit(asking, readings, &found);
     if let (Some(plate), "right") = (&plate, verdict) {
         sentence.push(' ');
         sentence.push_str(&plate.sentence);
     }
     CorrectAnswer {
-        moment: MomentAnswer::of(&casting_of.moment),
-        place: PlaceAnswer::of(&casting_of.moment.place),
+        moment: MomentAnswer::of(&asking.casting.moment),
+        place: PlaceAnswer::of(&asking.casting.moment.place),
         instrument: Some(InstrumentAnswer::of(
-            &casting_of.instrument,
-            casting_of.latitude(),
+            &asking.casting.instrument,
+            asking.casting.latitude(),
         )),
-        by: Some(by.name()),
+        by: asking.is_cast().then(|| by.name()),
         readings: answers,
         verdict,
         sentence,
@@ -189,11 +210,11 @@ fn pupils(casting_of: &Casting, readings: &[GivenReading]) -> CorrectAnswer {
 
 /// How badly the plate fits, where it moves a reading further than hand and eye can tell.
 fn plate_fit(
-    casting_of: &Casting,
+    asking: &Asking,
     readings: &[GivenReading],
     found: &Corrected,
 ) -> Option<PlateFitAnswer> {
-    let actual = casting_of.actual();
+    let (actual, place) = (&asking.actual, asking.casting.latitude());
     let moved = |(index, by): (usize, &Option<Angle>)| {
         let (_, within) = (*found.right.get(index)?)?;
         let by = (*by)?;
@@ -207,12 +228,12 @@ fn plate_fit(
         .max_by(|(_, a), (_, b)| a.abs().deg().total_cmp(&b.abs().deg()))?;
     let way = if by < Angle::ZERO { "back" } else { "on" };
     Some(PlateFitAnswer {
-        off_deg: actual.plate.deg() - casting_of.latitude().deg(),
+        off_deg: actual.plate.deg() - place.deg(),
         moves_deg: found.by_plate.iter().map(|by| by.map(Angle::deg)).collect(),
         sentence: format!(
             "The plate for {} fits this latitude, {}, badly: it puts the {} {} further {way}.",
             OnEarth(actual.plate),
-            OnEarth(casting_of.latitude()),
+            OnEarth(place),
             reading.what.name(),
             Degrees(by)
         ),
@@ -253,6 +274,7 @@ impl CorrectReading {
         let difference = right.map(|(should, _)| should.to(reading.value));
         CorrectReading {
             what: what.name(),
+            measure: what.measure().name(),
             read_deg: what.number(reading.value),
             read_text: what.said(reading.value),
             should_deg: right.map(|(should, _)| what.number(should)),
@@ -266,16 +288,17 @@ impl CorrectReading {
     }
 }
 
-fn quantity(by: Procedure, what: What) -> Quantity {
+pub(crate) fn quantity(by: Procedure, what: What) -> Quantity {
     match what {
         What::LocalTime => Quantity::HourForRule,
         What::SunDegree => Quantity::SunDegree,
         What::Cusp(house) => by.quantity(house),
+        What::Found(quantity) => quantity,
     }
 }
 
 /// Half a turn where the cusp is had as an opposite.
-fn turned(by: Procedure, what: What) -> Angle {
+pub(crate) fn turned(by: Procedure, what: What) -> Angle {
     match what {
         What::Cusp(house) if by.cusp_from(house).opposite => Angle::HALF_TURN,
         _ => Angle::ZERO,
@@ -305,34 +328,72 @@ fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
             ),
         )
     })?;
-    if what == What::LocalTime {
-        let time = time_of_day(value).ok_or_else(|| {
-            Refusal::new(
-                Field::Read,
-                format!("{} is no time of day; 6:49 would do", quoted(value)),
-            )
-            .of(name)
-        })?;
-        return Ok(GivenReading {
-            what,
-            value: time - Angle::HALF_TURN,
-            written_to: Angle::from_deg(0.25),
-        });
-    }
-    let degree: Zodiacal = value.trim().parse().map_err(|error: sky::ZodiacalError| {
-        Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
-    })?;
-    let whole = (degree.0.deg() - degree.0.deg().round()).abs() < 1e-9;
+    given_of(what, name, value)
+}
+
+/// A value of a thing as it is written.
+pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReading, Refusal> {
+    let wrong = |kind: &str, example: &str| {
+        Refusal::new(
+            Field::Read,
+            format!("{} is no {kind}; {example} would do", quoted(value)),
+        )
+        .of(name)
+    };
     let said_minutes = value.contains(['′', '\'', '’', '.']);
+    let whole = |deg: f64| (deg - deg.round()).abs() < 1e-9 && !said_minutes;
+    let fine = |deg: f64| if whole(deg) { 1.0 } else { 1.0 / 60.0 };
+    let (value, written_to_deg) = match what.measure() {
+        Measure::TimeOfDay => {
+            let time = time_of_day(value).ok_or_else(|| wrong("time of day", "6:49"))?;
+            (time - Angle::HALF_TURN, 0.25)
+        }
+        Measure::Degree => {
+            let degree: Zodiacal = value.trim().parse().map_err(|error: sky::ZodiacalError| {
+                Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
+            })?;
+            (degree.0, fine(degree.0.deg()))
+        }
+        Measure::Arc => match (degrees(value), length_of_time(value)) {
+            (Some(deg), _) => (Angle::from_deg(deg), fine(deg)),
+            (None, Some(time)) => (time, 0.25),
+            (None, None) => return Err(wrong("arc of the limb", "112°30′, or 7 h 30 m,")),
+        },
+        Measure::Height | Measure::Azimuth => {
+            let deg = degrees(value).ok_or_else(|| wrong("number of degrees", "32°30′"))?;
+            (Angle::from_deg(deg), fine(deg))
+        }
+        Measure::UnequalHours => {
+            let hours = degrees(value)
+                .filter(|hours| (0.0..=24.0).contains(hours))
+                .ok_or_else(|| {
+                    wrong(
+                        "number of unequal hours",
+                        "3.4 by day, or 15.4 for three and four tenths of the night,",
+                    )
+                })?;
+            (Angle::from_hours(hours), 1.5)
+        }
+        Measure::Number => {
+            let number = degrees(value).ok_or_else(|| wrong("number", "60 or 42.5"))?;
+            (
+                Angle::from_deg(number),
+                if whole(number) { 1.0 } else { 0.1 },
+            )
+        }
+    };
     Ok(GivenReading {
         what,
-        value: degree.0,
-        written_to: if whole && !said_minutes {
-            Angle::from_deg(1.0)
-        } else {
-            Angle::from_arcmin(1.0)
-        },
+        value,
+        written_to: Angle::from_deg(written_to_deg),
     })
+}
+
+/// `7 h 30 m` or `7:30`: hours of any number with their minutes.
+fn length_of_time(text: &str) -> Option<Angle> {
+    text.contains(['h', ':', 'm'])
+        .then(|| time_of_day(text))
+        .flatten()
 }
 
 /// `6:49` or `6 h 49 m`, as an angle from midnight.

@@ -224,6 +224,8 @@ pub(crate) fn explained(
                         What::LocalTime => Some(local),
                         What::SunDegree => Some(sun),
                         What::Cusp(house) => cusp(house),
+                        // A printed figure has no more than these.
+                        What::Found(_) => None,
                     })
                     .collect();
                 tried.push(Tried::of(

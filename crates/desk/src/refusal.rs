@@ -78,6 +78,10 @@ pub enum Field {
     State,
     /// What was measured on an instrument.
     Measurements,
+    /// A class for which exercises are drawn.
+    Class,
+    /// Exercises that were drawn, a pupil among them, or a question.
+    Exercise,
 }
 
 impl Refusal {

@@ -1,10 +1,10 @@
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 /// What is asked when a figure is to be cast: texts, as a person gives them.
-#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, Serialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct CastRequest {
     /// `YYYY-MM-DD HH:MM[:SS]`, or `now`.
@@ -36,7 +36,7 @@ pub struct CastRequest {
 }
 
 /// Which instrument is meant.
-#[derive(Clone, Debug, PartialEq, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Deserialize, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum WithInstrument {
     /// One of the cabinet, by its name.

@@ -1,12 +1,12 @@
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use crate::request::CastRequest;
 
 /// What is asked when an operation of the treatise is to be worked.
-#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, Serialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct WorkRequest {
     /// The operation's name, such as `hour-by-sun`; [`crate::operations`] lists them.

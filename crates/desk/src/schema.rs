@@ -2,8 +2,8 @@ use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 
 use crate::answer::{
-    CastAnswer, CorrectAnswer, ExaminedAnswer, FinishedAnswer, InstrumentAnswer, OperationAnswer,
-    PlanetsAnswer, TurnAnswer, WorkAnswer,
+    CastAnswer, CorrectAnswer, ExaminedAnswer, ExercisesAnswer, FinishedAnswer, InstrumentAnswer,
+    LessonAnswer, OperationAnswer, PlanetsAnswer, TurnAnswer, WorkAnswer,
 };
 use crate::compare::CompareAnswer;
 use crate::during::DuringAnswer;
@@ -28,11 +28,13 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("correct", of::<CorrectAnswer>()),
         ("during", of::<DuringAnswer>()),
         ("examine", of::<ExaminedAnswer>()),
+        ("exercises", of::<ExercisesAnswer>()),
         ("figure", of::<FinishedAnswer>()),
         ("figure_rules", of::<Vec<RuleChoices>>()),
         ("film", of::<FilmAnswer>()),
         ("front", of::<FrontAnswer>()),
         ("instruments", of::<Vec<InstrumentAnswer>>()),
+        ("lesson", of::<LessonAnswer>()),
         ("moments", of::<MomentsAnswer>()),
         ("operations", of::<Vec<OperationAnswer>>()),
         ("planets", of::<PlanetsAnswer>()),

@@ -3,8 +3,8 @@ use std::collections::BTreeMap;
 use figure::{Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument, Pick};
 use practice::{
-    Account, Brought, Conditions, Finding, Measure, Need, Quantity, Seen, Sight, StarTaken,
-    SunTaken, Task, Told, Way, Working, carry_out, exact, within,
+    Account, Brought, Conditions, Finding, Measure, Need, Operation, Quantity, Seen, Sight,
+    StarTaken, SunTaken, Task, Told, Way, Working, carry_out, exact, within,
 };
 use sky::{Angle, Body, JulianEpoch, Plain};
 
@@ -463,7 +463,8 @@ impl Work {
         }
     }
 
-    fn conditions(&self) -> (Conditions, Conditions) {
+    /// The ideal and the actual ones.
+    pub(crate) fn conditions(&self) -> (Conditions, Conditions) {
         let casting = &self.casting;
         let given = casting.given(&casting.instrument);
         let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky.obliquity())
@@ -473,6 +474,52 @@ impl Work {
                 .actual()
                 .asked(self.star.clone(), self.seen.clone(), self.told.clone());
         (ideal, actual)
+    }
+
+    pub(crate) fn task(&self) -> Task {
+        self.task
+    }
+
+    pub(crate) fn way(&self) -> Way {
+        self.way
+    }
+
+    pub(crate) fn casting(&self) -> &Casting {
+        &self.casting
+    }
+
+    pub(crate) fn star_name(&self) -> Option<&str> {
+        self.star.as_ref().map(|star| star.name.as_str())
+    }
+
+    /// The star where it truly stands.
+    pub(crate) fn true_star(&self) -> Option<&StarTaken> {
+        self.true_star.as_ref()
+    }
+
+    /// What is seen, given or not.
+    pub(crate) fn seen(&self) -> impl Iterator<Item = (Sight, Seen)> {
+        self.seen.iter().map(|(sight, seen)| (*sight, *seen))
+    }
+
+    /// What is told, or taken from a body.
+    pub(crate) fn told(&self) -> impl Iterator<Item = (Told, Angle)> {
+        self.told.iter().map(|(told, value)| (*told, *value))
+    }
+
+    pub(crate) fn operation(&self) -> Operation {
+        self.task.operation(&self.casting.instrument, &self.way)
+    }
+
+    /// As the person works.
+    pub(crate) fn actual(&self) -> Conditions {
+        self.conditions().1
+    }
+
+    /// From ideal to actual conditions.
+    pub(crate) fn account(&self) -> Account {
+        let (ideal, actual) = self.conditions();
+        Account::of(&self.operation(), &ideal, &actual)
     }
 
     /// The instrument.
@@ -491,7 +538,7 @@ impl Work {
         (working, instructions)
     }
 
-    fn answer(mut self) -> Result<WorkAnswer, Refusal> {
+    pub(crate) fn answer(mut self) -> Result<WorkAnswer, Refusal> {
         let (ideal, actual) = self.conditions();
         let operation = self.task.operation(&self.casting.instrument, &self.way);
         let account = Account::of(&operation, &ideal, &actual);

@@ -9,8 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use desk::{
     Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, ExamineRequest,
-    FigureRequest, FrontRequest, MomentsRequest, PlanetsRequest, PlatesRequest, RevolutionRequest,
-    StateRequest, TurnRequest, WithInstrument, WorkRequest,
+    ExercisesRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest, PlanetsRequest,
+    PlatesRequest, RevolutionRequest, StateRequest, TurnRequest, WithInstrument, WorkRequest,
 };
 use schema::{committed, keeps_to};
 use serde::Serialize;
@@ -167,6 +167,25 @@ fn operations_keep_to_theirs() {
         }
     }
     assert!(answered > 30, "{answered}");
+    for operation in ["cast", "day-and-night"] {
+        let asked = LessonRequest {
+            work: WorkRequest {
+                operation: operation.to_owned(),
+                moment: santiago(),
+                ..WorkRequest::default()
+            },
+        };
+        let lesson = desk::lesson(&asked, &cabinet, None).unwrap();
+        kept("lesson", lesson.answer);
+    }
+    let class = ExercisesRequest {
+        class: include_str!("../../../data/classes/tuesday.toml").to_owned(),
+        instruments: desk::instruments(&cabinet)
+            .into_iter()
+            .map(|one| WithInstrument::Named(one.name))
+            .collect(),
+    };
+    kept("exercises", desk::exercises(&class, &cabinet).unwrap());
     let film = WorkRequest {
         operation: "hour-by-sun".to_owned(),
         moment: santiago(),

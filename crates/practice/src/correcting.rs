@@ -72,17 +72,12 @@ pub fn correct(operation: &Operation, actual: &Conditions, readings: &[PupilRead
         actual,
         readings,
     };
-    let right = bench.attempt(&[], true);
+    let Trial { right, singles, .. } = bench.trial();
     let mut attempts = Vec::new();
     attempts.extend(right.clone());
-    let singles: Vec<Attempt> = Slip::ALL
-        .into_iter()
-        .filter_map(|slip| bench.attempt(&[slip], true))
-        .filter(|attempt| right.as_ref().is_none_or(|right| !attempt.shows_as(right)))
-        .collect();
     attempts.extend(singles.iter().cloned());
     let limit = readings.len() as f64;
-    let good = |attempt: &Attempt| attempt.square <= limit + 2.0 * (2.0 * limit).sqrt();
+    let good = |attempt: &Attempt| is_good(attempt.square, readings.len());
     if !attempts.iter().any(good) {
         attempts.extend(bench.pairs(right.as_ref(), &singles));
     }
@@ -98,11 +93,65 @@ pub fn correct(operation: &Operation, actual: &Conditions, readings: &[PupilRead
     }
 }
 
+/// Whether what is left over is no more than is to be expected: no second slip is then
+/// looked for.
+fn is_good(square: f64, readings: usize) -> bool {
+    let limit = readings as f64;
+    square <= limit + 2.0 * (2.0 * limit).sqrt()
+}
+
 /// What is being tried.
-struct Bench<'a> {
-    operation: &'a Operation,
-    actual: &'a Conditions,
-    readings: &'a [PupilReading],
+pub(crate) struct Bench<'a> {
+    pub(crate) operation: &'a Operation,
+    pub(crate) actual: &'a Conditions,
+    pub(crate) readings: &'a [PupilReading],
+}
+
+/// Everything that is tried singly: no slip at all, and each of them.
+pub(crate) struct Trial<'a> {
+    bench: &'a Bench<'a>,
+    right: Option<Attempt>,
+    singles: Vec<Attempt>,
+}
+
+impl Trial<'_> {
+    fn of(&self, slip: Slip) -> Option<&Attempt> {
+        self.singles.iter().find(|one| one.slips == [slip])
+    }
+
+    /// Whether readings like these would be put down to a slip before all others.
+    pub(crate) fn is_put_down_to(&self, slip: Slip, values: &[Angle]) -> bool {
+        let readings: Vec<PupilReading> = self
+            .bench
+            .readings
+            .iter()
+            .zip(values)
+            .map(|(reading, value)| PupilReading {
+                value: *value,
+                ..*reading
+            })
+            .collect();
+        let bench = Bench {
+            readings: &readings,
+            ..*self.bench
+        };
+        let square = |attempt: &Attempt| bench.square(&attempt.shows, &attempt.covariance);
+        let score = |attempt: &Attempt| square(attempt) + attempt.cost();
+        let all = self.right.iter().chain(&self.singles);
+        let best = all.min_by(|a, b| score(a).total_cmp(&score(b)));
+        let (Some(best), Some(own)) = (best, self.of(slip)) else {
+            return false;
+        };
+        is_good(square(best), values.len())
+            && best.slips.len() == own.slips.len()
+            && (best.slips == own.slips || own.shows_as(best))
+    }
+
+    /// Whether no reading could tell two slips apart.
+    pub(crate) fn cannot_tell(&self, one: Slip, other: Slip) -> bool {
+        let pair = self.of(one).zip(self.of(other));
+        pair.is_some_and(|(one, other)| other.shows_as(one))
+    }
 }
 
 #[derive(Clone)]
@@ -114,8 +163,12 @@ struct Attempt {
 }
 
 impl Attempt {
+    fn cost(&self) -> f64 {
+        COST_OF_A_SLIP * self.slips.len() as f64
+    }
+
     fn score(&self) -> f64 {
-        self.square + COST_OF_A_SLIP * self.slips.len() as f64
+        self.square + self.cost()
     }
 
     /// Whether no reading could tell the two apart.
@@ -136,6 +189,22 @@ impl Attempt {
 const MISSING: f64 = 36.0;
 
 impl Bench<'_> {
+    /// Tries no slip at all, and each of them; those that leave everything as it should
+    /// be say nothing.
+    pub(crate) fn trial(&self) -> Trial<'_> {
+        let right = self.attempt(&[], true);
+        let singles = Slip::ALL
+            .into_iter()
+            .filter_map(|slip| self.attempt(&[slip], true))
+            .filter(|attempt| right.as_ref().is_none_or(|right| !attempt.shows_as(right)))
+            .collect();
+        Trial {
+            bench: self,
+            right,
+            singles,
+        }
+    }
+
     fn attempt(&self, slips: &[Slip], own_covariance: bool) -> Option<Attempt> {
         let (operation, conditions) = self.with(slips)?;
         let shows = self.shows(&operation, &conditions);
@@ -158,7 +227,7 @@ impl Bench<'_> {
 
     /// Operation and conditions with slips worked in; `None` where there is no
     /// occasion for one of them.
-    fn with(&self, slips: &[Slip]) -> Option<(Operation, Conditions)> {
+    pub(crate) fn with(&self, slips: &[Slip]) -> Option<(Operation, Conditions)> {
         let (mut operation, mut conditions) = (self.operation.clone(), self.actual.clone());
         slips
             .iter()

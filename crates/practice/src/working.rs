@@ -462,7 +462,12 @@ impl Hand<'_> {
     /// The alidade onto the date, and the degree read under it. One is a setting,
     /// the other a reading.
     fn read_sun_degree(&mut self) -> Reading {
-        let exact = self.instrument.dates().at(self.conditions.given.date);
+        // A perfect scale has the Sun where it stands: what the instrument's own differs
+        // by is the share of the Sun's degree.
+        let exact = match self.conditions.sun {
+            SunTaken::ByInstrument => self.instrument.dates().at(self.conditions.given.date),
+            SunTaken::TruePlace | SunTaken::OnEcliptic => self.conditions.given.sun.longitude,
+        };
         let scale = self.back_scale();
         self.state.alidade = scale.rounded(exact, self.conditions.setting).in_turn();
         self.sets_to = scale.reads_to(self.conditions.setting);

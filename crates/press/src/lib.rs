@@ -9,6 +9,9 @@ mod card;
 mod clear;
 mod drawing_file;
 mod dxf;
+#[cfg(feature = "documents")]
+mod flow;
+mod handout;
 mod hershey;
 mod ink;
 #[cfg(feature = "documents")]
@@ -28,6 +31,10 @@ mod pdf;
 #[cfg(feature = "documents")]
 mod png;
 mod press;
+#[cfg(feature = "documents")]
+mod rows;
+#[cfg(feature = "documents")]
+mod scene_pdf;
 mod sheet;
 #[cfg(feature = "documents")]
 mod still;
@@ -37,6 +44,9 @@ pub use card::{Card, CardDay, CardPaper, CardPlate, card};
 pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file};
 pub use dxf::dxf;
+pub use handout::{
+    Block, Column, Glass, Handout, Picture, Question, StepBlock, SumRow, Table, handout,
+};
 pub use ink::{Ink, Inked};
 pub use manifest::{LayerTotals, Manifest, PieceTotals, StarLeftOut, Thinned};
 pub use order::{Format, Order, OrderError, PageSize};

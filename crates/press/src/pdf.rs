@@ -10,6 +10,7 @@ use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, TextDirection};
 
+use crate::flow::{Mark, Sheet};
 use crate::ink::{Ink, Inked};
 use crate::leaf::{Leaf, broken};
 use crate::letters::{ITALIC, ROMAN};
@@ -17,6 +18,7 @@ use crate::moves::{Move, moves};
 use crate::order::PageSize;
 use crate::page::{FOOT, MARGIN, Page, pages};
 use crate::press::PressError;
+use crate::scene_pdf::{Put, draw_scene};
 use crate::sheet::Paragraph;
 
 /// Points to a millimetre.
@@ -78,6 +80,109 @@ pub(crate) fn leaf(title: &str, size_mm: (f64, f64), leaf: &Leaf) -> Result<Vec<
     finished(document)
 }
 
+/// Pages of marks.
+pub(crate) fn flow(
+    title: &str,
+    size: PageSize,
+    sheets: &[Sheet<'_>],
+) -> Result<Vec<u8>, PressError> {
+    let fonts = Fonts::read()?;
+    let mut document = begun(title);
+    for sheet in sheets {
+        let mut page = document.start_page_with(paper(size.width_mm, size.height_mm)?);
+        let mut surface = page.surface();
+        for mark in &sheet.marks {
+            draw_mark(&mut surface, &fonts, mark);
+        }
+        surface.finish();
+        page.finish();
+    }
+    finished(document)
+}
+
+fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &Mark<'_>) {
+    match mark {
+        Mark::Words(words) => {
+            fonts.write(surface, words.at, words.size_mm, words.face, &words.text);
+        }
+        Mark::Rule {
+            from,
+            to,
+            width_mm,
+            dotted,
+        } => {
+            let Some(path) = path_of(&[Contour::line(*from, *to)], Point::POLE) else {
+                return;
+            };
+            let mut stroke = line(*width_mm);
+            if *dotted {
+                stroke.line_cap = LineCap::Round;
+                stroke.dash = Some(StrokeDash {
+                    array: vec![0.0, points(1.1)],
+                    offset: 0.0,
+                });
+            }
+            surface.set_fill(None);
+            surface.set_stroke(Some(stroke));
+            surface.draw_path(&path);
+        }
+        Mark::Picture {
+            picture,
+            centre,
+            radius_mm,
+        } => {
+            let reach = picture.scene.reach_mm;
+            let put = Put {
+                centre: *centre,
+                from: Point::POLE,
+                scale: radius_mm / reach,
+                within: f64::INFINITY,
+            };
+            draw_scene(surface, &picture.scene, put);
+            if let Some(spot) = picture.look_at {
+                let ring = [Contour::circle(*centre + spot * *radius_mm, 2.3)];
+                // Seen on black and on white alike.
+                halo(surface, &ring, 0.9);
+                strokes(surface, &ring, 0.4);
+            }
+        }
+        Mark::Glass {
+            picture,
+            centre,
+            radius_mm,
+        } => {
+            let Some(glass) = &picture.glass else {
+                return;
+            };
+            let ring = [Contour::circle(*centre, *radius_mm)];
+            let Some(window) = path_of(&ring, Point::POLE) else {
+                return;
+            };
+            surface.push_clip_path(&window, &FillRule::NonZero);
+            let put = Put {
+                centre: *centre,
+                from: glass.at,
+                scale: radius_mm / glass.shows_mm,
+                within: glass.shows_mm * 1.05,
+            };
+            draw_scene(surface, &glass.scene, put);
+            surface.pop();
+            strokes(surface, &ring, 0.5);
+        }
+    }
+}
+
+fn halo(surface: &mut Surface<'_>, contours: &[Contour], width_mm: f64) {
+    if let Some(path) = path_of(contours, Point::POLE) {
+        surface.set_fill(None);
+        surface.set_stroke(Some(Stroke {
+            paint: rgb::Color::white().into(),
+            ..line(width_mm)
+        }));
+        surface.draw_path(&path);
+    }
+}
+
 fn cannot(why: String) -> PressError {
     PressError::Document {
         what: "the PDF".to_owned(),
@@ -111,7 +216,7 @@ fn finished(document: Document) -> Result<Vec<u8>, PressError> {
     clippy::cast_possible_truncation,
     reason = "PDF libraries reckon in single precision: 0.00003 mm at half a metre"
 )]
-fn points(mm: f64) -> f32 {
+pub(crate) fn points(mm: f64) -> f32 {
     (mm * POINTS) as f32
 }
 
@@ -238,7 +343,7 @@ fn draw_ink(surface: &mut Surface<'_>, ink: &Ink, centre: Point) {
 }
 
 /// The path of some contours, moved to where their centre stands.
-fn path_of(contours: &[Contour], centre: Point) -> Option<Path> {
+pub(crate) fn path_of(contours: &[Contour], centre: Point) -> Option<Path> {
     let mut builder = PathBuilder::new();
     let at = |p: Point| {
         let p = p + centre;

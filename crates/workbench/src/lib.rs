@@ -6,16 +6,22 @@
 mod answering;
 mod asset;
 mod book;
+mod course_handout;
+mod exercise_handout;
 mod fault;
 mod guard;
 mod kept;
 mod kept_case;
+mod lesson_handout;
 mod server;
 mod town_card;
 
 pub use answering::{Desk, app};
 pub use book::Book;
+pub use course_handout::course_handout;
+pub use exercise_handout::{class_key, pupil_sheet};
 pub use kept::{Keeper, Kept, NotKept, Nowhere};
 pub use kept_case::{cast_of, fit_to_keep};
+pub use lesson_handout::lesson_handout;
 pub use server::{ServeError, listen, run, serve};
 pub use town_card::town_card;

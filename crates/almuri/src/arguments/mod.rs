@@ -74,6 +74,12 @@ pub(crate) enum Command {
     Moments(MomentsArguments),
     /// Make a film of an operation: a moving SVG, captions, numbered frames, a rehearsal sheet
     Film(FilmArguments),
+    /// Make a worked example as a handout: the sum, a picture for each step, the readings
+    Lesson(LessonArguments),
+    /// Make a course of lessons for an instrument: worked examples, exercises, the key
+    Course(CourseArguments),
+    /// Draw exercises for a class: a sheet for each, the key, and a file to correct by
+    Exercises(ExercisesArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// Make the files for an instrument's parts: for printer, cutter and engraver

@@ -2,15 +2,36 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::MomentArguments;
+use super::{MomentArguments, WorkArguments};
 
 #[derive(Args, Debug)]
 pub(crate) struct CorrectArguments {
     /// Date and time on the clock, `YYYY-MM-DD HH:MM[:SS]`, or `now`
-    #[arg(value_name = "WHEN", allow_hyphen_values = true)]
-    pub(crate) when: String,
+    #[arg(
+        value_name = "WHEN",
+        allow_hyphen_values = true,
+        required_unless_present = "exercises"
+    )]
+    pub(crate) when: Option<String>,
     #[command(flatten)]
     pub(crate) moment: MomentArguments,
+    /// The exercises.json of a class, instead of a moment: a question of it is corrected
+    #[arg(
+        long,
+        value_name = "FILE",
+        requires = "pupil",
+        requires = "question",
+        conflicts_with_all = [
+            "when", "at", "zone", "clock", "calendar", "which", "with", "by", "houses", "figure"
+        ]
+    )]
+    pub(crate) exercises: Option<PathBuf>,
+    /// Whose sheet it is
+    #[arg(long, value_name = "NAME", requires = "exercises")]
+    pub(crate) pupil: Option<String>,
+    /// Which question of it
+    #[arg(long, value_name = "NUMBER", requires = "exercises")]
+    pub(crate) question: Option<usize>,
     /// An instrument of the cabinet, or a specification file
     #[arg(long, value_name = "INSTRUMENT")]
     pub(crate) with: Option<String>,
@@ -20,7 +41,8 @@ pub(crate) struct CorrectArguments {
     /// The house method that a printed figure should have
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,
-    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, or a house; several times
+    /// What was read: local-time=6:49, sun-degree, ascendant="11°30′ Pisces", midheaven, a house,
+    /// or what a question asks; several times
     #[arg(long, value_name = "WHAT=VALUE")]
     pub(crate) read: Vec<String>,
     /// The readings are a figure from a printout or a book
@@ -108,6 +130,80 @@ pub(crate) struct MomentsArguments {
     #[arg(long, value_name = "INSTRUMENT")]
     pub(crate) with: Option<String>,
     /// One JSON object instead of the table
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct LessonArguments {
+    #[command(flatten)]
+    pub(crate) work: WorkArguments,
+    /// The house method of the calculated figure, for cast
+    #[arg(long, value_name = "METHOD")]
+    pub(crate) houses: Option<String>,
+    /// The cusp procedure to follow, for cast: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// The PDF that is written
+    #[arg(short, long, value_name = "FILE", default_value = "lesson.pdf")]
+    pub(crate) output: PathBuf,
+    /// The paper: a4, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct ExercisesArguments {
+    /// The class: names, instruments, place, seed; see docs/teaching.md
+    #[arg(value_name = "CLASS")]
+    pub(crate) class: PathBuf,
+    /// The folder that the sheets, the key and exercises.json go into
+    #[arg(short, long, value_name = "FOLDER", default_value = "exercises")]
+    pub(crate) output: PathBuf,
+    /// The paper: a4, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// Say what was written, and the exercises themselves, as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CourseArguments {
+    /// Where one learns: a town or coordinates; the home place unless said
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) at: Option<String>,
+    /// The zone, instead of the place's own
+    #[arg(long, value_name = "ZONE")]
+    pub(crate) zone: Option<String>,
+    /// An instrument of the cabinet, or a specification file
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The year of the examples
+    #[arg(long, value_name = "YEAR")]
+    pub(crate) year: i32,
+    /// From what they are drawn: the same seed gives the same course
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// The cusp procedure: turning, direct-cut, limb-thirds or house-lines
+    #[arg(long, value_name = "PROCEDURE")]
+    pub(crate) by: Option<String>,
+    /// Ignore the settings
+    #[arg(long)]
+    pub(crate) no_settings: bool,
+    /// The folder that the course, its key and exercises.json go into
+    #[arg(short, long, value_name = "FOLDER", default_value = "course")]
+    pub(crate) output: PathBuf,
+    /// The paper: a4, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// Say what was written, with the lessons and exercises, as one JSON object
     #[arg(long)]
     pub(crate) json: bool,
 }

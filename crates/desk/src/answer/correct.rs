@@ -44,6 +44,8 @@ pub struct PlateFitAnswer {
 pub struct CorrectReading {
     /// Of what.
     pub what: String,
+    /// What kind of number it is; as in the findings of `work`.
+    pub measure: &'static str,
     /// As read.
     pub read_deg: f64,
     /// The same in words.

@@ -3,9 +3,11 @@
 
 mod correct;
 mod examined;
+mod exercise;
 mod figure;
 mod finished;
 mod instrument;
+mod lesson;
 mod moment;
 mod planets;
 mod point;
@@ -25,6 +27,7 @@ pub use examined::{
     AgainstAnswer, DeviationAnswer, EstimateAnswer, ExaminedAnswer, ExaminedCalendar,
     ExaminedCircles, ExaminedLimb, ExaminedPlate, ExaminedStar, ExaminedStars,
 };
+pub use exercise::{AskedAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};
 pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
@@ -32,6 +35,9 @@ pub use finished::{
 };
 pub(crate) use finished::{said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
+pub use lesson::{
+    LessonAnswer, LessonReadingAnswer, LessonShareAnswer, LessonStepAnswer, SumLineAnswer,
+};
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
@@ -45,7 +51,7 @@ pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
-pub(crate) use working::{on_back, reads_to_text};
+pub(crate) use working::{look_at, on_back, reads_to_text};
 
 /// The answer to a request to cast a figure.
 #[derive(Clone, Debug, Serialize, JsonSchema)]

@@ -128,7 +128,7 @@ pub(crate) fn on_back(done: &Done) -> bool {
 }
 
 /// The place where a step is done or read, on its side of the instrument.
-fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
+pub(crate) fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint> {
     let instrument = &conditions.instrument;
     let crossing = |line, pick| {
         let crossing = instrument.read_ecliptic(&done.after, line, pick).ok()?;

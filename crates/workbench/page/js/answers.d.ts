@@ -20,6 +20,21 @@ export interface AskAnswer {
   words: string;
 }
 
+export interface AskedAnswer {
+  accept: string;
+  accept_deg: number;
+  exact: string | null;
+  exact_deg: number | null;
+  line: string;
+  measure: string;
+  name: string;
+  reads: string;
+  reads_deg: number;
+  reads_to: string | null;
+  reads_to_deg: number | null;
+  what: string;
+}
+
 export interface AspectAnswer {
   applying: boolean;
   away_deg: number;
@@ -58,6 +73,20 @@ export interface CastAnswer {
   sky: SkyAnswer;
   why: WhyAnswer | null;
   working: WorkingAnswer | null;
+}
+
+export interface CastRequest {
+  at: string;
+  by: string | null;
+  calendar: string | null;
+  clock: string | null;
+  houses: string | null;
+  read: Record<string, string>;
+  when: string;
+  which: string | null;
+  with: WithInstrument | null;
+  without: string[];
+  zone: string | null;
 }
 
 export interface Change {
@@ -106,6 +135,7 @@ export interface CorrectAnswer {
 
 export interface CorrectReading {
   difference_deg: number | null;
+  measure: string;
   read_deg: number;
   read_text: string;
   right: boolean;
@@ -226,6 +256,14 @@ export interface ExaminedStars {
   year: EstimateAnswer;
 }
 
+export interface ExercisesAnswer {
+  class: string;
+  pupils: PupilAnswer[];
+  seed: number;
+  version: number;
+  year: number;
+}
+
 export interface ExplanationAnswer {
   misfit: number;
   rank: number;
@@ -241,7 +279,7 @@ export interface FaultsAnswer {
   rule_offset_mm: number;
 }
 
-export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements";
+export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise";
 
 export interface FigureAnswer {
   ascendant_deg: number | null;
@@ -360,6 +398,46 @@ export interface InstrumentAnswer {
   procedures: string[];
   stars: string[];
   unequal_hour_lines: string;
+}
+
+export interface LessonAnswer {
+  cautions: string[];
+  given: string[];
+  instrument: string;
+  moment: string | null;
+  notes: string[];
+  operation: string;
+  place: string | null;
+  readings: LessonReadingAnswer[];
+  source: string | null;
+  steps: LessonStepAnswer[];
+  sum: SumLineAnswer[];
+  title: string;
+  weak: string | null;
+}
+
+export interface LessonReadingAnswer {
+  differs: string | null;
+  exact: string | null;
+  line: string;
+  read: string | null;
+  reads_to: string | null;
+  reason: string | null;
+  sentence: string | null;
+  shares: LessonShareAnswer[];
+  what: string;
+}
+
+export interface LessonShareAnswer {
+  amount: string;
+  words: string;
+}
+
+export interface LessonStepAnswer {
+  instruction: string;
+  number: number;
+  remark: string;
+  side: string;
 }
 
 export interface LotAnswer {
@@ -551,6 +629,26 @@ export interface Proportion {
   working: string[];
 }
 
+export interface PupilAnswer {
+  diameter_mm: number;
+  instrument: string;
+  level: number;
+  name: string;
+  questions: QuestionAnswer[];
+}
+
+export interface QuestionAnswer {
+  asks: AskedAnswer[];
+  given: string[];
+  instead: boolean;
+  number: number;
+  request: WorkRequest;
+  setting: string;
+  tell_tales: TellTaleAnswer[];
+  text: string;
+  title: string;
+}
+
 export interface ReadAnswer {
   deg: number;
   reads_to_deg: number;
@@ -671,10 +769,24 @@ export interface SuggestionAnswer {
   name: string;
 }
 
+export interface SumLineAnswer {
+  amount: string;
+  reason: string;
+  result: string;
+  words: string;
+}
+
 export interface SummerTime {
   from: string;
   minutes: number;
   to: string;
+}
+
+export interface TellTaleAnswer {
+  shows: string[];
+  shows_deg: number[];
+  slips: string[];
+  words: string[];
 }
 
 export interface TownCard {
@@ -763,6 +875,12 @@ export interface WhyOne {
   shares: ShareAnswer[];
 }
 
+export type WithInstrument = {
+  named: string;
+} | {
+  specification: string;
+};
+
 export interface WorkAnswer {
   findings: FindingAnswer[];
   instrument: InstrumentAnswer;
@@ -773,6 +891,18 @@ export interface WorkAnswer {
   seen: SeenAnswer[];
   star: string | null;
   working: WorkingAnswer;
+}
+
+export interface WorkRequest {
+  body: string | null;
+  hand: number | null;
+  moment: CastRequest;
+  of: string | null;
+  operation: string;
+  seen: Record<string, string>;
+  side: string | null;
+  star: string | null;
+  told: Record<string, string>;
 }
 
 export interface WorkingAnswer {

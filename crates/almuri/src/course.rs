@@ -1,0 +1,74 @@
+use desk::{Cabinet, CourseRequest};
+use press::{PageSize, Printed};
+
+use crate::arguments::CourseArguments;
+use crate::exercises::JSON;
+use crate::failure::Failure;
+use crate::make::put;
+use crate::settings::Settings;
+use crate::with;
+
+/// Makes a course of lessons for an instrument, into a folder: the book, its key, and a
+/// file from which answers are corrected.
+pub(crate) fn run(arguments: &CourseArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let size = PageSize::parse(&arguments.page)?;
+    let kept = if arguments.no_settings {
+        Settings::default()
+    } else {
+        Settings::kept()?
+    };
+    let (at, zone) = match (&arguments.at, kept.home) {
+        (Some(at), _) => (at.clone(), arguments.zone.clone()),
+        (None, Some(home)) => (home, arguments.zone.clone().or(kept.zone)),
+        (None, None) => {
+            return Err(Failure::bad_input(
+                "no place is said and no home place is kept; --at \"Lisbon, Portugal\" or `almuri settings --home PLACE` would do",
+            ));
+        }
+    };
+    let named = arguments.with.as_ref().or(kept.with.as_ref());
+    let request = CourseRequest {
+        at,
+        zone,
+        with: named
+            .map(|name| with::instrument(name, &cabinet))
+            .transpose()?,
+        year: arguments.year,
+        seed: arguments.seed,
+        by: arguments.by.clone().or(kept.by),
+    };
+    let course = desk::course(&request, &cabinet)?;
+    let json = serde_json::to_string_pretty(&course.exercises).map_err(Failure::other)? + "\n";
+    let pdf = |name: &str, handout: &press::Handout| {
+        Ok::<_, Failure>(Printed {
+            name: name.to_owned(),
+            bytes: press::handout(handout, size)?,
+        })
+    };
+    let files = [
+        pdf("course.pdf", &workbench::course_handout(&course))?,
+        pdf("key.pdf", &workbench::class_key(&course.exercises))?,
+        Printed {
+            name: JSON.to_owned(),
+            bytes: json.into_bytes(),
+        },
+    ];
+    put(&arguments.output, &files, arguments.overwrite)?;
+    let names: Vec<String> = files
+        .iter()
+        .map(|file| arguments.output.join(&file.name).display().to_string())
+        .collect();
+    if arguments.json {
+        let lessons: Vec<&desk::LessonAnswer> = course
+            .lessons
+            .iter()
+            .map(|one| &one.example.answer)
+            .collect();
+        let told = serde_json::json!({
+            "files": names, "lessons": lessons, "exercises": course.exercises,
+        });
+        return Ok(told.to_string() + "\n");
+    }
+    Ok(names.join("\n") + "\n")
+}

@@ -1,0 +1,136 @@
+use std::io::Read;
+use std::path::Path;
+
+use desk::{Cabinet, Class, ExercisesAnswer, ExercisesRequest, WithInstrument};
+use press::{PageSize, Printed};
+
+use crate::arguments::ExercisesArguments;
+use crate::failure::Failure;
+use crate::make::put;
+use crate::plates::slug;
+use crate::with;
+
+/// No class is larger than this; a mistaken file is not read whole. Exercises with their
+/// keys are longer.
+const MOST_CLASS_BYTES: u64 = 256 * 1024;
+const MOST_EXERCISE_BYTES: u64 = 64 * 1024 * 1024;
+
+/// The file from which answers are corrected.
+pub(crate) const JSON: &str = "exercises.json";
+
+/// Draws exercises for a class, into a folder: a sheet for everyone, the key, and a file
+/// from which answers are corrected.
+pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
+    let cabinet = Cabinet::built_in();
+    let size = PageSize::parse(&arguments.page)?;
+    let path = &arguments.class;
+    let of_file = |message: &dyn std::fmt::Display| {
+        Failure::bad_input(format!("{}: {message}", path.display()))
+    };
+    let text = text_of(path, MOST_CLASS_BYTES, "a class file")?;
+    let class = Class::from_toml(&text).map_err(|refusal| of_file(&refusal))?;
+    let instruments: Vec<WithInstrument> = class
+        .pupils
+        .iter()
+        .map(|pupil| {
+            instrument(&pupil.with, path, &cabinet).map_err(|failure| {
+                of_file(&format!(
+                    "line {}, pupil “{}”: {failure}",
+                    pupil.line, pupil.name
+                ))
+            })
+        })
+        .collect::<Result<_, _>>()?;
+    let request = ExercisesRequest {
+        class: text,
+        instruments,
+    };
+    let exercises = desk::exercises(&request, &cabinet).map_err(|refusal| of_file(&refusal))?;
+    let files = files(&exercises, size)?;
+    put(&arguments.output, &files, arguments.overwrite)?;
+    let folder = &arguments.output;
+    if arguments.json {
+        let names: Vec<String> = files
+            .iter()
+            .map(|file| folder.join(&file.name).display().to_string())
+            .collect();
+        let told = serde_json::json!({ "files": names, "exercises": exercises });
+        return Ok(told.to_string() + "\n");
+    }
+    let mut text = String::new();
+    for file in &files {
+        text.push_str(&format!("{}\n", folder.join(&file.name).display()));
+    }
+    Ok(text)
+}
+
+/// An instrument of the cabinet, or a specification beside the class file.
+fn instrument(name: &str, class: &Path, cabinet: &Cabinet) -> Result<WithInstrument, Failure> {
+    if cabinet.named(name).is_ok() {
+        return with::instrument(name, cabinet);
+    }
+    let beside = class.with_file_name(name);
+    if beside.is_file() {
+        return Ok(WithInstrument::Specification(with::specification(&beside)?));
+    }
+    with::instrument(name, cabinet)
+}
+
+fn files(exercises: &ExercisesAnswer, size: PageSize) -> Result<Vec<Printed>, Failure> {
+    let mut files: Vec<Printed> = Vec::new();
+    for pupil in &exercises.pupils {
+        let begins = format!("sheet-{}", slug(&pupil.name));
+        // Names that come to the same letters each have a file.
+        let name = (1..)
+            .map(|n| match n {
+                1 => format!("{begins}.pdf"),
+                n => format!("{begins}-{n}.pdf"),
+            })
+            .find(|name| files.iter().all(|file| file.name != *name))
+            .unwrap_or_default();
+        let sheet = workbench::pupil_sheet(exercises, pupil);
+        files.push(Printed {
+            name,
+            bytes: press::handout(&sheet, size)?,
+        });
+    }
+    files.push(Printed {
+        name: "key.pdf".to_owned(),
+        bytes: press::handout(&workbench::class_key(exercises), size)?,
+    });
+    let json = serde_json::to_string_pretty(exercises).map_err(Failure::other)? + "\n";
+    files.push(Printed {
+        name: JSON.to_owned(),
+        bytes: json.into_bytes(),
+    });
+    Ok(files)
+}
+
+/// Exercises that were drawn before.
+pub(crate) fn drawn_before(path: &Path) -> Result<ExercisesAnswer, Failure> {
+    let text = text_of(path, MOST_EXERCISE_BYTES, "the exercises.json of a class")?;
+    desk::exercises_of_json(&text)
+        .map_err(|refusal| Failure::bad_input(format!("{}: {refusal}", path.display())))
+}
+
+/// The text of a file that is no larger than it may be.
+fn text_of(path: &Path, most: u64, what: &str) -> Result<String, Failure> {
+    let shown = path.display();
+    if path.exists() && !path.is_file() {
+        return Err(Failure::bad_input(format!(
+            "{shown} is no file; {what} would do"
+        )));
+    }
+    let cannot = |why: &dyn std::fmt::Display| {
+        Failure::bad_input(format!("{shown} cannot be read ({why}); {what} would do"))
+    };
+    let file = std::fs::File::open(path).map_err(|error| cannot(&error))?;
+    let mut text = String::new();
+    file.take(most + 1)
+        .read_to_string(&mut text)
+        .map_err(|error| cannot(&error))?;
+    if u64::try_from(text.len()).unwrap_or(u64::MAX) > most {
+        return Err(cannot(&format!("it is longer than {most} bytes")));
+    }
+    Ok(text)
+}

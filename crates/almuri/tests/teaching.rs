@@ -1,0 +1,316 @@
+//! Worked examples, exercises and their correcting: what is written, and how they refuse.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+/// The command, in a folder and with no settings kept.
+fn almuri(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_almuri"))
+        .args(arguments)
+        .current_dir(folder)
+        .env("XDG_CONFIG_HOME", folder.join("settings"))
+        .output()
+        .unwrap()
+}
+
+#[track_caller]
+fn said(output: &Output) -> String {
+    let error = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success() && error.is_empty(), "{error}");
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+/// Exit code 2, a message that names what is wrong, nothing on standard output.
+#[track_caller]
+fn refused(folder: &Path, arguments: &[&str], names: &[&str]) {
+    let output = almuri(folder, arguments);
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(2), "{arguments:?}: {said}");
+    assert!(output.stdout.is_empty(), "{arguments:?}");
+    for name in names {
+        assert!(said.contains(name), "{name:?} is not in: {said}");
+    }
+    assert!(!said.contains("panicked"), "{said}");
+}
+
+const CLASS: &str = include_str!("../../../data/classes/tuesday.toml");
+
+fn with_class(folder: &Path, text: &str) {
+    std::fs::write(folder.join("class.toml"), text).unwrap();
+}
+
+#[test]
+fn a_lesson_is_a_pdf_and_says_what_is_in_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = [
+        "2024-05-14 09:20",
+        "--at",
+        "42.8806,-8.5449",
+        "--zone",
+        "Europe/Madrid",
+    ];
+    let cast = [&["lesson", "cast"], at.as_slice(), &["-o", "cast.pdf"]].concat();
+    assert_eq!(said(&almuri(folder.path(), &cast)), "cast.pdf\n");
+    let bytes = std::fs::read(folder.path().join("cast.pdf")).unwrap();
+    assert!(bytes.starts_with(b"%PDF"));
+    let again = [cast.as_slice(), &["--json"]].concat();
+    let told: Value = serde_json::from_str(&said(&almuri(folder.path(), &again))).unwrap();
+    assert_eq!(told["sum"][4]["result"], "6 h 49 m 28 s");
+    assert_eq!(told["steps"].as_array().unwrap().len(), 19);
+    // The same bytes, the second time.
+    assert!(bytes == std::fs::read(folder.path().join("cast.pdf")).unwrap());
+    let tower = [
+        "lesson",
+        "height-by-recta",
+        "--read",
+        "shadow=4",
+        "--tell",
+        "distance=20",
+        "--page",
+        "letter",
+    ];
+    assert_eq!(said(&almuri(folder.path(), &tower)), "lesson.pdf\n");
+}
+
+#[test]
+fn lessons_refuse() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = ["2024-05-14 09:20", "--at", "42.8806,-8.5449"];
+    let of = |first: &[&'static str], more: &[&'static str]| [first, &at, more].concat();
+    for (arguments, names) in [
+        (
+            of(&["lesson", "juggle"], &[]),
+            vec!["juggle", "almuri work", "cast"],
+        ),
+        (
+            of(&["lesson", "cast"], &["-o", "lesson.svg"]),
+            vec!["lesson.svg", ".pdf"],
+        ),
+        (
+            of(&["lesson", "cast"], &["--page", "a9"]),
+            vec!["a9", "letter"],
+        ),
+        (
+            of(&["lesson", "cast"], &["--with", "southern instrument"]),
+            vec!["southern instrument", "other hemisphere"],
+        ),
+        (
+            of(&["lesson", "cast"], &["--by", "guess"]),
+            vec!["guess", "turning"],
+        ),
+    ] {
+        refused(folder.path(), &arguments, &names);
+    }
+    assert!(std::fs::read_dir(folder.path()).unwrap().next().is_none());
+}
+
+#[test]
+fn a_class_has_its_sheets_its_key_and_a_file_to_correct_by() {
+    let folder = tempfile::tempdir().unwrap();
+    // A pupil's own specification lies beside the class file.
+    let own = include_str!("../../../data/cabinet/class.toml").replace("180", "300");
+    std::fs::write(folder.path().join("own.toml"), own).unwrap();
+    with_class(
+        folder.path(),
+        &format!("{CLASS}\n[[pupils]]\nname = \"Fiz Example\"\nwith = \"own.toml\"\n"),
+    );
+    let text = said(&almuri(
+        folder.path(),
+        &["exercises", "class.toml", "-o", "week"],
+    ));
+    let files: Vec<&str> = text.lines().collect();
+    assert_eq!(files.len(), 8, "{files:?}");
+    for file in &files {
+        let bytes = std::fs::read(folder.path().join(file)).unwrap();
+        assert!(
+            bytes.starts_with(b"%PDF") == file.ends_with(".pdf"),
+            "{file}"
+        );
+    }
+    let written = || std::fs::read_to_string(folder.path().join("week/exercises.json")).unwrap();
+    let before = written();
+    let exercises: Value = serde_json::from_str(&before).unwrap();
+    assert_eq!(exercises["version"], 1);
+    assert_eq!(exercises["pupils"][5]["diameter_mm"], 300.0);
+    // What is there is left, or the same again.
+    refused(
+        folder.path(),
+        &["exercises", "class.toml", "-o", "week"],
+        &["--overwrite"],
+    );
+    let again = [
+        "exercises",
+        "class.toml",
+        "-o",
+        "week",
+        "--overwrite",
+        "--json",
+    ];
+    let told: Value = serde_json::from_str(&said(&almuri(folder.path(), &again))).unwrap();
+    assert_eq!(told["files"].as_array().unwrap().len(), 8);
+    assert!(written() == before);
+
+    // The first question of the first, read as if the longitude had been left out.
+    let question = &exercises["pupils"][0]["questions"][0];
+    let tales = question["tell_tales"].as_array().unwrap();
+    let tale = tales
+        .iter()
+        .find(|tale| tale["slips"][0] == "longitude-left-out")
+        .unwrap();
+    let mut arguments: Vec<String> = [
+        "correct",
+        "--exercises",
+        "week/exercises.json",
+        "--pupil",
+        "aldara example",
+        "--question",
+        "1",
+        "--json",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    for (asked, shown) in question["asks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .zip(tale["shows"].as_array().unwrap())
+    {
+        arguments.push("--read".to_owned());
+        let (name, shown) = (asked["name"].as_str().unwrap(), shown.as_str().unwrap());
+        arguments.push(format!("{name}={shown}"));
+    }
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let answer: Value = serde_json::from_str(&said(&almuri(folder.path(), &arguments))).unwrap();
+    assert_eq!(answer["verdict"], "slips");
+    let first = &answer["explanations"][0]["slips"][0]["name"];
+    assert_eq!(first, "longitude-left-out");
+
+    // An operation of the treatise: its readings by their own names, as a page.
+    let hour = [
+        "correct",
+        "--exercises",
+        "week/exercises.json",
+        "--pupil",
+        "Aldara Example",
+        "--question",
+        "6",
+    ];
+    refused(
+        folder.path(),
+        &[&hour, ["--read", "colour=3"].as_slice()].concat(),
+        &["colour", "hour, ascendant"],
+    );
+    refused(
+        folder.path(),
+        &[&hour, ["--read", "hour=late"].as_slice()].concat(),
+        &["late", "6:49"],
+    );
+    refused(folder.path(), &hour, &["nothing is read", "hour"]);
+    let page = said(&almuri(
+        folder.path(),
+        &[&hour, ["--read", "hour=9:00"].as_slice()].concat(),
+    ));
+    assert!(
+        page.contains("What explains them") && page.lines().all(|line| line.chars().count() <= 80)
+    );
+    for (pupil, number, names) in [
+        ("Nobody", "1", vec!["Nobody", "Aldara Example"]),
+        ("Aldara Example", "9", vec!["question 9", "1 to 6"]),
+    ] {
+        let arguments = [
+            "correct",
+            "--exercises",
+            "week/exercises.json",
+            "--pupil",
+            pupil,
+            "--question",
+            number,
+            "--read",
+            "ascendant=1 Leo",
+        ];
+        refused(folder.path(), &arguments, &names);
+    }
+    for more in [&["--question", "1"] as &[&str], &["--pupil", "x"]] {
+        let arguments = [
+            &[
+                "correct",
+                "--exercises",
+                "week/exercises.json",
+                "--read",
+                "ascendant=1 Leo",
+            ],
+            more,
+        ]
+        .concat();
+        refused(folder.path(), &arguments, &["--"]);
+    }
+    let not_one = [
+        "correct",
+        "--exercises",
+        "class.toml",
+        "--pupil",
+        "x",
+        "--question",
+        "1",
+    ];
+    refused(folder.path(), &not_one, &["class.toml", "exercises.json"]);
+}
+
+#[test]
+fn class_files_are_refused_with_file_line_and_pupil() {
+    let folder = tempfile::tempdir().unwrap();
+    let run = ["exercises", "class.toml", "-o", "week"];
+    refused(
+        folder.path(),
+        &run,
+        &["class.toml", "cannot be read", "class file"],
+    );
+    std::fs::create_dir(folder.path().join("class.d")).unwrap();
+    refused(
+        folder.path(),
+        &["exercises", "class.d"],
+        &["class.d", "no file"],
+    );
+    for (text, names) in [
+        (
+            CLASS.replace("seed = 1391", "sead = 1"),
+            vec!["line 6", "sead", "seed"],
+        ),
+        (
+            CLASS.replace("level = 3", "level = 7"),
+            vec!["line 23", "Delia", "1 to 3"],
+        ),
+        (
+            CLASS.replace("pocket instrument", "brass thing"),
+            vec![
+                "line 18",
+                "“Clodio Example”",
+                "brass thing",
+                "class instrument",
+            ],
+        ),
+        (
+            CLASS.replace("lecture instrument", "missing.toml"),
+            vec!["“Delia Example”", "missing.toml"],
+        ),
+        (
+            CLASS.replace("Santiago de Compostela, Spain", "Santiago"),
+            vec!["place", "Santiago"],
+        ),
+        (
+            CLASS.replace("version = 1", "version = 3"),
+            vec!["line 2", "version"],
+        ),
+        ("\u{fffd}".to_owned(), vec!["line 1"]),
+    ] {
+        with_class(folder.path(), &text);
+        refused(folder.path(), &run, &[names, vec!["class.toml"]].concat());
+    }
+    std::fs::write(folder.path().join("class.toml"), vec![b'#'; 300_000]).unwrap();
+    refused(folder.path(), &run, &["class.toml", "longer"]);
+    assert!(!folder.path().join("week").exists());
+}

@@ -1,0 +1,100 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::request_work::WorkRequest;
+
+/// Exercises with their keys, for everyone of a class. What is written of it is read
+/// again when answers are corrected.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ExercisesAnswer {
+    /// The version of this form: 1.
+    pub version: u32,
+    /// What stands at the head of every sheet.
+    pub class: String,
+    /// The year of the dates.
+    pub year: i32,
+    /// From what everything was drawn.
+    pub seed: u64,
+    /// The pupils, in order.
+    pub pupils: Vec<PupilAnswer>,
+}
+
+/// A pupil's exercises.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PupilAnswer {
+    /// The pupil's name.
+    pub name: String,
+    /// The name of the instrument.
+    pub instrument: String,
+    /// How large it is.
+    pub diameter_mm: f64,
+    /// How hard the questions are: 1 to 3.
+    pub level: u8,
+    /// The questions, in order.
+    pub questions: Vec<QuestionAnswer>,
+}
+
+/// A question with its key.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct QuestionAnswer {
+    /// Its number, from 1.
+    pub number: usize,
+    /// What it is about.
+    pub title: String,
+    /// What is asked, in words.
+    pub text: String,
+    /// What is given with it, one a line.
+    pub given: Vec<String>,
+    /// The question itself: `operation` is `cast` or one of the treatise.
+    pub request: WorkRequest,
+    /// Whether it stands in the place of one that this instrument does not answer.
+    pub instead: bool,
+    /// How the brass is set for it.
+    pub setting: String,
+    /// What is to be read.
+    pub asks: Vec<AskedAnswer>,
+    /// What the commonest slips would show.
+    pub tell_tales: Vec<TellTaleAnswer>,
+}
+
+/// Something to be read, with its key.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct AskedAnswer {
+    /// Its name, under which an answer is corrected.
+    pub name: String,
+    /// The same in words.
+    pub what: String,
+    /// What kind of number it is; as in the findings of `work`.
+    pub measure: String,
+    /// What this pupil's instrument reads.
+    pub reads_deg: f64,
+    /// The same as the trade says it.
+    pub reads: String,
+    /// How finely it is read; null where it is reckoned.
+    pub reads_to_deg: Option<f64>,
+    /// The same as the trade says it.
+    pub reads_to: Option<String>,
+    /// How far off, either way, an answer is still right.
+    pub accept_deg: f64,
+    /// The same as the trade says it.
+    pub accept: String,
+    /// The lines it is read on.
+    pub line: String,
+    /// By calculation; null where there is nothing to calculate.
+    pub exact_deg: Option<f64>,
+    /// The same as the trade says it.
+    pub exact: Option<String>,
+}
+
+/// What is read when a slip is made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct TellTaleAnswer {
+    /// The slips' names; several where no reading could tell them apart.
+    pub slips: Vec<String>,
+    /// What was done, in a sentence for each.
+    pub words: Vec<String>,
+    /// What is then read, in the order of what is asked.
+    pub shows_deg: Vec<f64>,
+    /// The same as the trade says it.
+    pub shows: Vec<String>,
+}

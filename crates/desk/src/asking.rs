@@ -1,0 +1,263 @@
+use instrument::{DateFrom, House};
+use practice::words::{Fineness, OnEarth};
+use practice::{
+    Account, Act, Conditions, Measure, Operation, Procedure, Quantity, Slip, casting, exact,
+    tell_tales,
+};
+use sky::Angle;
+
+use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer};
+use crate::casting::Casting;
+use crate::correct::{What, quantity, turned};
+use crate::lesson::{lines, refuse_other_hemisphere};
+use crate::refusal::Refusal;
+use crate::work::Work;
+
+/// A question on an instrument: what is done with it, under which conditions, and what
+/// is to be read.
+pub(crate) struct Asking {
+    /// Moment, place and instrument.
+    pub(crate) casting: Casting,
+    /// What is done.
+    pub(crate) operation: Operation,
+    /// As a person works.
+    pub(crate) actual: Conditions,
+    ideal: Conditions,
+    /// What is to be read.
+    asked: Vec<What>,
+    /// The operation of the treatise; none where a figure is cast.
+    of_treatise: Option<Work>,
+}
+
+/// To what an answer is written: times to the minute, unequal hours and other numbers to
+/// a tenth, all else to a minute of arc.
+fn written_to(what: What) -> Angle {
+    match what.measure() {
+        Measure::TimeOfDay => Angle::from_deg(0.25),
+        Measure::UnequalHours => Angle::from_hours(0.1),
+        Measure::Number => Angle::from_deg(0.1),
+        _ => Angle::from_arcmin(1.0),
+    }
+}
+
+impl Asking {
+    /// Casting a figure: the angles alone, until more is asked.
+    pub(crate) fn of_cast(casting_of: Casting) -> Asking {
+        let operation = casting(&casting_of.instrument, &[casting_of.by]);
+        let actual = casting_of.actual();
+        let given = casting_of.given(&casting_of.instrument);
+        let obliquity = casting_of.moment.sky.obliquity();
+        let mut asked = vec![What::LocalTime];
+        if casting_of.instrument.date_from() == DateFrom::Zodiac {
+            asked.push(What::SunDegree);
+        }
+        asked.extend([House::ALL[0], House::ALL[9]].map(What::Cusp));
+        Asking {
+            ideal: Conditions::ideal(given, &casting_of.instrument, obliquity),
+            casting: casting_of,
+            operation,
+            actual,
+            asked,
+            of_treatise: None,
+        }
+    }
+
+    /// The same with cusps asked too.
+    pub(crate) fn with_cusps(mut self, houses: &[House]) -> Asking {
+        self.asked.extend(houses.iter().copied().map(What::Cusp));
+        self
+    }
+
+    /// An operation of the treatise: what it is for.
+    pub(crate) fn of_work(work: Work) -> Asking {
+        const MOST_ASKED: usize = 5;
+        let operation = work.operation();
+        let finds = work.task().finds(&operation).into_iter();
+        let (ideal, actual) = work.conditions();
+        Asking {
+            casting: work.casting().clone(),
+            asked: finds.take(MOST_ASKED).map(What::Found).collect(),
+            operation,
+            actual,
+            ideal,
+            of_treatise: Some(work),
+        }
+    }
+
+    pub(crate) fn is_cast(&self) -> bool {
+        self.of_treatise.is_none()
+    }
+
+    pub(crate) fn work(&self) -> Option<&Work> {
+        self.of_treatise.as_ref()
+    }
+
+    /// What is to be read.
+    pub(crate) fn asked(&self) -> &[What] {
+        &self.asked
+    }
+
+    /// The thing of a name that is asked.
+    pub(crate) fn named(&self, name: &str) -> Option<What> {
+        let name = name.trim();
+        let mut asked = self.asked.iter().copied();
+        asked.find(|what| what.key().eq_ignore_ascii_case(name))
+    }
+
+    fn by(&self) -> Procedure {
+        self.casting.by
+    }
+
+    /// What is to be read, with its key; `None` where this instrument does not read all
+    /// of it.
+    pub(crate) fn key(&self) -> Result<Option<Vec<AskedAnswer>>, Refusal> {
+        refuse_other_hemisphere(&self.casting)?;
+        let account = Account::of(&self.operation, &self.ideal, &self.actual);
+        let within = practice::within(&self.operation, &self.actual);
+        let exact = self
+            .of_treatise
+            .as_ref()
+            .map(|work| exact(work.task(), &self.ideal, &work.way()));
+        let mut key = Vec::new();
+        for what in &self.asked {
+            let quantity = quantity(self.by(), *what);
+            let Ok(reading) = account.actual().reading(quantity) else {
+                return Ok(None);
+            };
+            let value = reading.value - turned(self.by(), *what);
+            let within = within.get(&quantity).copied().unwrap_or_default();
+            let accept = within.deg().hypot(written_to(*what).deg() / 2.0);
+            let measure = what.measure();
+            let fine = |deg: f64| Fineness(measure, Angle::from_deg(deg)).to_string();
+            let exact = match &exact {
+                Some(found) => found.get(&quantity).copied(),
+                None => self.exact_of_cast(*what),
+            };
+            let reads_to = Some(reading.reads_to.deg()).filter(|to| *to > 0.0);
+            key.push(AskedAnswer {
+                name: what.key(),
+                what: self.named_in_full(*what),
+                measure: measure.name().to_owned(),
+                reads_deg: what.number(value),
+                reads: what.said(value),
+                reads_to_deg: reads_to,
+                reads_to: reads_to.map(fine),
+                accept_deg: accept,
+                accept: fine(accept),
+                line: self.line(*what, account.actual()),
+                exact_deg: exact.map(|exact| what.number(exact)),
+                exact: exact.map(|exact| what.said(exact)),
+            });
+        }
+        Ok(Some(key).filter(|key| !key.is_empty()))
+    }
+
+    fn named_in_full(&self, what: What) -> String {
+        match what {
+            What::LocalTime if self.actual.wants_mean_time() => {
+                "hour for the rule (local mean time)".to_owned()
+            }
+            What::LocalTime => "hour for the rule".to_owned(),
+            other => other.name(),
+        }
+    }
+
+    /// The lines a thing is read on.
+    fn line(&self, what: What, working: &practice::Working) -> String {
+        if let What::Cusp(house) = what {
+            let from = self.by().cusp_from(house);
+            let how = if from.opposite { ", opposite" } else { "" };
+            return format!("{}{how}", from.line);
+        }
+        let quantity = quantity(self.by(), what);
+        let found = working
+            .steps
+            .iter()
+            .find(|step| step.act.finds() == Some(quantity));
+        found.map_or_else(String::new, |step| match step.act {
+            Act::Reckon(_) => "reckoned".to_owned(),
+            _ => lines(step),
+        })
+    }
+
+    fn exact_of_cast(&self, what: What) -> Option<Angle> {
+        let horizon = self.casting.horizon();
+        match what {
+            What::LocalTime => {
+                let whole = practice::carry_out(&self.operation, &self.ideal);
+                let hour = whole.reading(Quantity::HourForRule).ok()?.value;
+                // On a ring of equal days the rule is set to another time than the ideal's.
+                Some(if self.actual.wants_mean_time() {
+                    self.actual.hour_for_rule()
+                } else {
+                    hour
+                })
+            }
+            What::SunDegree => Some(self.casting.moment.sky.sun().longitude),
+            What::Cusp(house) if house.number() == 1 => horizon.ascendant().ok(),
+            What::Cusp(house) if house.number() == 10 => Some(horizon.midheaven()),
+            What::Cusp(house) => {
+                let cusps = self.casting.method.cusps(&horizon).ok()?;
+                let index = usize::from(house.number()).checked_sub(1)?;
+                cusps.all().get(index).copied()
+            }
+            What::Found(_) => None,
+        }
+    }
+
+    /// What the commonest slips would show.
+    pub(crate) fn tell_tales(&self) -> Vec<TellTaleAnswer> {
+        let asked: Vec<(Quantity, Angle)> = self
+            .asked
+            .iter()
+            .map(|what| (quantity(self.by(), *what), written_to(*what)))
+            .collect();
+        let found = tell_tales(&self.operation, &self.actual, &asked);
+        found
+            .into_iter()
+            .map(|one| {
+                let shows = || {
+                    let both = self.asked.iter().zip(&one.shows);
+                    both.map(|(what, value)| (what, *value - turned(self.by(), *what)))
+                };
+                TellTaleAnswer {
+                    slips: one
+                        .slips
+                        .iter()
+                        .map(|slip| slip.name().to_owned())
+                        .collect(),
+                    words: one
+                        .slips
+                        .iter()
+                        .map(|slip| Slip::words(*slip).to_owned())
+                        .collect(),
+                    shows_deg: shows().map(|(what, value)| what.number(value)).collect(),
+                    shows: shows().map(|(what, value)| what.said(value)).collect(),
+                }
+            })
+            .collect()
+    }
+
+    /// How the brass is set, in a sentence.
+    pub(crate) fn setting(&self) -> String {
+        let plate = OnEarth(self.actual.plate);
+        if !self.is_cast() {
+            let placed = self
+                .operation
+                .steps
+                .iter()
+                .any(|step| step.act == Act::ChoosePlate);
+            return if placed {
+                format!("Plate {plate}.")
+            } else {
+                String::new()
+            };
+        }
+        let working = practice::carry_out(&self.operation, &self.actual);
+        let set = SetAnswer::of(&working, &self.actual);
+        format!(
+            "Plate {plate}; {} {} under the rule; the rule at {}, {}.",
+            set.under_rule, set.degree_or_date, set.hour, set.time
+        )
+    }
+}

@@ -1,0 +1,233 @@
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use crate::answer::{ExercisesAnswer, PupilAnswer, QuestionAnswer};
+use crate::cabinet::Cabinet;
+use crate::correct_exercise::VERSION;
+use crate::dice::Dice;
+use crate::exercises::question;
+use crate::lesson::{CAST, Lesson, LessonRequest, lesson};
+use crate::questions::{Asker, slots};
+use crate::refusal::{Field, Refusal};
+use crate::request::WithInstrument;
+
+/// What is asked when a course of lessons is to be made for an instrument.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct CourseRequest {
+    /// Where one learns.
+    pub at: String,
+    /// The zone, instead of the place's own.
+    pub zone: Option<String>,
+    /// The instrument; the first of the cabinet for the place's hemisphere unless said.
+    pub with: Option<WithInstrument>,
+    /// The year of the examples.
+    pub year: i32,
+    /// From what they are drawn.
+    pub seed: u64,
+    /// The cusp procedure; turning unless said.
+    pub by: Option<String>,
+}
+
+/// A course: lessons in the order in which they are best learned.
+#[derive(Clone, Debug)]
+pub struct Course {
+    /// The lessons.
+    pub lessons: Vec<CourseLesson>,
+    /// The exercises of all of them with their keys, as those of a class of one.
+    pub exercises: ExercisesAnswer,
+}
+
+/// A lesson of a course.
+#[derive(Clone, Debug)]
+pub struct CourseLesson {
+    /// What it teaches.
+    pub title: String,
+    /// Why it stands where it stands.
+    pub why: &'static str,
+    /// The worked example.
+    pub example: Lesson,
+    /// The exercises, numbered through the course.
+    pub questions: Vec<QuestionAnswer>,
+}
+
+/// The name of the one pupil, under which answers are corrected.
+const PUPIL: &str = "course";
+
+/// The order: what a working begins with comes before it, and every lesson adds one
+/// scale or one movement to those before (common practice in teaching).
+const LESSONS: [(&str, u8, &str); 14] = [
+    (
+        "sun-degree",
+        1,
+        "Nearly everything begins with the Sun's degree: the back, before the front is touched.",
+    ),
+    (
+        "meridian-altitude",
+        1,
+        "The first turn of the rete: one degree onto one line, and a height read among the almucantars.",
+    ),
+    (
+        "day-and-night",
+        1,
+        "The horizon on both sides, and the rule that reads the limb.",
+    ),
+    (
+        "hour-by-sun",
+        1,
+        "What the instrument was made for: an altitude gives the hour, and with it the ascendant.",
+    ),
+    (
+        CAST,
+        1,
+        "The other way round: from the clock to the rule, by the sum on paper, and from there to the angles.",
+    ),
+    (
+        "unequal-hours",
+        1,
+        "A day's arc in twelve: no new movement, but the hours the lines are named for.",
+    ),
+    (
+        "planetary-hour",
+        2,
+        "The unequal-hour lines, counted from the west.",
+    ),
+    (
+        CAST,
+        2,
+        "The same lines used for turning: the cusps, with the classic slip to be avoided.",
+    ),
+    (
+        "houses-by-limb",
+        2,
+        "The same houses without the hour lines, to hold one against the other.",
+    ),
+    (
+        "hour-by-star",
+        2,
+        "By night: a pointer in the Sun's place, the Sun's degree still under the rule.",
+    ),
+    (
+        "star-up",
+        2,
+        "Rising, culmination and setting of one pointer, with the almuri to count by.",
+    ),
+    (
+        "sunrise-azimuth",
+        2,
+        "The azimuths: directions on the ground.",
+    ),
+    (
+        "oblique-ascension",
+        2,
+        "How long an arc of the zodiac takes to rise: why some ascendants run.",
+    ),
+    (
+        CAST,
+        3,
+        "A figure where the ascendant moves fast, with the upper cusps as opposites.",
+    ),
+];
+
+/// Makes a course for an instrument: for each lesson a worked example and two exercises.
+/// What the instrument has no lines or scale for is left out.
+///
+/// # Errors
+/// When place or instrument cannot be understood, or do not belong together.
+pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refusal> {
+    let place = crate::moment::understood_place(&request.at)?;
+    let instrument = cabinet.find(request.with.as_ref(), place.latitude)?;
+    let name = instrument.specification().name.clone();
+    if !crate::cabinet::serves(&instrument, place.latitude) {
+        return Err(Refusal::new(
+            Field::With,
+            format!(
+                "{name} is made for the {}ern hemisphere and does not serve this place; an instrument of the other hemisphere would do",
+                instrument.specification().hemisphere.name()
+            ),
+        ));
+    }
+    if !(1583..=2650).contains(&request.year) {
+        return Err(Refusal::new(
+            Field::When,
+            format!(
+                "the year {} is out of range; 1583 to 2650 would do",
+                request.year
+            ),
+        ));
+    }
+    let with = request
+        .with
+        .clone()
+        .unwrap_or_else(|| WithInstrument::Named(name.clone()));
+    let diameter_mm = instrument.specification().diameter.mm();
+    let mut asker = Asker {
+        cabinet,
+        with,
+        instrument,
+        place: request.at.clone(),
+        zone: request.zone.clone(),
+        by: request.by.clone(),
+        year: request.year,
+        level: 1,
+    };
+    let mut lessons: Vec<CourseLesson> = Vec::new();
+    let mut number = 1;
+    for (index, (operation, level, why)) in LESSONS.into_iter().enumerate() {
+        asker.level = level;
+        let mut dice = Dice::named(request.seed, &format!("{index} {operation}"));
+        let mut drawn = Vec::new();
+        for slot in slots(&[operation.to_owned()], level, 3, &mut dice) {
+            drawn.push(asker.draw(&slot, &mut dice)?);
+        }
+        // A figure cast instead of what the instrument does not answer teaches nothing new.
+        if drawn.iter().any(|one| one.request.operation != operation) {
+            continue;
+        }
+        let mut drawn = drawn.into_iter();
+        let Some(first) = drawn.next() else {
+            continue;
+        };
+        let mut work = first.request;
+        work.moment.with = Some(asker.with.clone());
+        let example = lesson(&LessonRequest { work }, cabinet, None)?;
+        let questions: Vec<QuestionAnswer> = drawn
+            .map(|drawn| {
+                number += 1;
+                question(number - 1, drawn, false, &asker)
+            })
+            .collect();
+        lessons.push(CourseLesson {
+            title: title(operation, level, &example),
+            why,
+            example,
+            questions,
+        });
+    }
+    let questions = lessons.iter().flat_map(|one| one.questions.clone());
+    Ok(Course {
+        exercises: ExercisesAnswer {
+            version: VERSION,
+            class: format!("A course with the {name}"),
+            year: request.year,
+            seed: request.seed,
+            pupils: vec![PupilAnswer {
+                name: PUPIL.to_owned(),
+                instrument: name,
+                diameter_mm,
+                level: 1,
+                questions: questions.collect(),
+            }],
+        },
+        lessons,
+    })
+}
+
+fn title(operation: &str, level: u8, example: &Lesson) -> String {
+    match (operation, level) {
+        (CAST, 1) => "Casting a figure: the angles".to_owned(),
+        (CAST, 2) => "Casting a figure: the cusps".to_owned(),
+        (CAST, _) => "Casting a figure where it is awkward".to_owned(),
+        _ => example.answer.title.clone(),
+    }
+}

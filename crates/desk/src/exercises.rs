@@ -1,0 +1,191 @@
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use crate::answer::{ExercisesAnswer, PupilAnswer, QuestionAnswer};
+use crate::cabinet::Cabinet;
+use crate::class::{Class, Pupil};
+use crate::correct_exercise::VERSION;
+use crate::dice::Dice;
+use crate::questions::{Asker, Drawn, Slot, in_words, slots};
+use crate::refusal::{Field, Refusal, quoted};
+use crate::request::WithInstrument;
+
+/// What is asked when exercises are to be drawn for a class.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct ExercisesRequest {
+    /// The text of the class file; see `docs/teaching.md`.
+    pub class: String,
+    /// The instrument of each pupil, in the order of the class.
+    pub instruments: Vec<WithInstrument>,
+}
+
+/// Draws exercises with their keys, for everyone of a class. The same class and
+/// instruments always give the same.
+///
+/// # Errors
+/// When the class or an instrument cannot be understood, or a pupil can be asked nothing.
+pub fn exercises(
+    request: &ExercisesRequest,
+    cabinet: &Cabinet,
+) -> Result<ExercisesAnswer, Refusal> {
+    let class = Class::from_toml(&request.class)?;
+    if request.instruments.len() != class.pupils.len() {
+        return Err(crate::class::refused(format!(
+            "{} instruments are given for {} pupils; one for each would do",
+            request.instruments.len(),
+            class.pupils.len()
+        )));
+    }
+    crate::moment::understood_place(&class.place).map_err(|refusal| Refusal {
+        message: format!("place: {}", refusal.message),
+        ..refusal
+    })?;
+    let askers: Vec<Asker<'_>> = class
+        .pupils
+        .iter()
+        .zip(&request.instruments)
+        .map(|(pupil, with)| asker(&class, pupil, with, cabinet))
+        .collect::<Result<_, _>>()?;
+    let common = common(&class, &askers)?;
+    let pupils = class
+        .pupils
+        .iter()
+        .zip(&askers)
+        .map(|(pupil, asker)| {
+            sheet(&class, pupil, asker, &common).map_err(|refusal| of_pupil(pupil, refusal))
+        })
+        .collect::<Result<_, _>>()?;
+    Ok(ExercisesAnswer {
+        version: VERSION,
+        class: class.name.clone(),
+        year: class.year,
+        seed: class.seed,
+        pupils,
+    })
+}
+
+fn of_pupil(pupil: &Pupil, refusal: Refusal) -> Refusal {
+    Refusal {
+        message: format!(
+            "line {}, pupil {}: {}",
+            pupil.line,
+            quoted(&pupil.name),
+            refusal.message
+        ),
+        field: Field::Class,
+        ..refusal
+    }
+}
+
+fn asker<'a>(
+    class: &Class,
+    pupil: &Pupil,
+    with: &WithInstrument,
+    cabinet: &'a Cabinet,
+) -> Result<Asker<'a>, Refusal> {
+    let instrument = cabinet
+        .find(Some(with), sky::Latitude::ZERO)
+        .map_err(|refusal| of_pupil(pupil, refusal))?;
+    let (place, zone) = match &pupil.place {
+        Some(place) => (place.clone(), None),
+        None => (class.place.clone(), class.zone.clone()),
+    };
+    crate::moment::understood_place(&place).map_err(|refusal| of_pupil(pupil, refusal))?;
+    Ok(Asker {
+        cabinet,
+        with: with.clone(),
+        instrument,
+        place,
+        zone,
+        by: class.by.clone(),
+        year: class.year,
+        level: pupil.level.unwrap_or(class.level),
+    })
+}
+
+/// Questions asked of everyone: as drawn for the first who has no place or level of
+/// their own and is served at home.
+struct Common {
+    slots: Vec<Slot>,
+    drawn: Vec<crate::request_work::WorkRequest>,
+}
+
+fn common(class: &Class, askers: &[Asker<'_>]) -> Result<Common, Refusal> {
+    let mut dice = Dice::seeded(class.seed);
+    let slots = slots(&class.operations, class.level, class.questions, &mut dice);
+    let home = crate::moment::understood_place(&class.place)?.latitude;
+    let mut ordinary = class
+        .pupils
+        .iter()
+        .zip(askers)
+        .filter(|(pupil, _)| pupil.place.is_none() && pupil.level.is_none());
+    let first = ordinary.find(|(_, asker)| crate::cabinet::serves(&asker.instrument, home));
+    let drawn = match first {
+        Some((pupil, asker)) if class.same_questions => slots
+            .iter()
+            .map(|slot| asker.draw(slot, &mut dice).map(|drawn| drawn.request))
+            .collect::<Result<_, _>>()
+            .map_err(|refusal| of_pupil(pupil, refusal))?,
+        _ => Vec::new(),
+    };
+    Ok(Common { slots, drawn })
+}
+
+fn sheet(
+    class: &Class,
+    pupil: &Pupil,
+    asker: &Asker<'_>,
+    common: &Common,
+) -> Result<PupilAnswer, Refusal> {
+    let mut dice = Dice::named(class.seed, &pupil.name);
+    let own = pupil.place.is_some() || pupil.level.is_some() || common.drawn.is_empty();
+    let own_slots;
+    let slots = if own {
+        own_slots = slots(&class.operations, asker.level, class.questions, &mut dice);
+        &own_slots
+    } else {
+        &common.slots
+    };
+    let mut questions = Vec::new();
+    for (index, slot) in slots.iter().enumerate() {
+        let asked = common.drawn.get(index).filter(|_| !own);
+        // What this instrument does not answer is drawn anew.
+        let answered = asked.and_then(|asked| asker.answered(asked.clone()).ok().flatten());
+        let instead = asked.is_some() && answered.is_none();
+        let drawn = match answered {
+            Some(drawn) => drawn,
+            None => asker.draw(slot, &mut dice)?,
+        };
+        questions.push(question(index + 1, drawn, instead, asker));
+    }
+    Ok(PupilAnswer {
+        name: pupil.name.clone(),
+        instrument: asker.instrument.specification().name.clone(),
+        diameter_mm: asker.instrument.specification().diameter.mm(),
+        level: asker.level,
+        questions,
+    })
+}
+
+pub(crate) fn question(
+    number: usize,
+    drawn: Drawn,
+    instead: bool,
+    asker: &Asker<'_>,
+) -> QuestionAnswer {
+    let (title, text, given) = in_words(&drawn.asking);
+    let mut request = drawn.request;
+    request.moment.with = Some(asker.with.clone());
+    QuestionAnswer {
+        number,
+        title,
+        text,
+        given,
+        request,
+        instead,
+        setting: drawn.asking.setting(),
+        tell_tales: drawn.asking.tell_tales(),
+        asks: drawn.key,
+    }
+}

@@ -1,0 +1,112 @@
+use drawing::Scene;
+use instrument::{Faults, Instrument, Length, Part, Point};
+use practice::{Act, Conditions, Sight, Working};
+
+use crate::answer::look_at;
+use crate::film_shot::{Shot, shots};
+
+/// The picture of a step: the instrument after it, and what is looked at under a glass.
+#[derive(Clone, Debug)]
+pub struct LessonPicture {
+    /// The instrument, drawn for a small picture, the lines of the step lit.
+    pub scene: Scene,
+    /// Where to look: parts of its reach, to the right and downwards.
+    pub look_at: Option<Point>,
+    /// What is seen there.
+    pub glass: Option<LessonGlass>,
+}
+
+/// A part of an instrument, at its own size.
+#[derive(Clone, Debug)]
+pub struct LessonGlass {
+    /// The instrument.
+    pub scene: Scene,
+    /// The middle of what is seen, in millimetres to the right and downwards.
+    pub at: Point,
+    /// How far from there is seen.
+    pub shows_mm: f64,
+}
+
+/// For what size a small picture is drawn, so that it shows what that size carries.
+const SMALL_MM: f64 = 48.0;
+
+/// A picture for each step in which the instrument is looked at.
+pub(crate) fn pictures(
+    instrument: &Instrument,
+    working: &Working,
+    conditions: &Conditions,
+) -> Vec<Option<LessonPicture>> {
+    let small = drawn_small(instrument);
+    let seen_small = Conditions {
+        instrument: small.clone(),
+        ..conditions.clone()
+    };
+    shots(instrument, working)
+        .iter()
+        .map(|shot| {
+            let done = shot.done;
+            if matches!(done.act, Act::Reckon(_) | Act::Return) {
+                return None;
+            }
+            let mut scene = shot.scene(&small);
+            if done.act == Act::ChoosePlate {
+                // Laid in, before rete and rule lie on it.
+                scene
+                    .groups
+                    .retain(|group| !matches!(group.part, Part::Rete | Part::Rule));
+            }
+            let look = |conditions: &Conditions| looked_at(shot, conditions);
+            let reach = scene.reach_mm;
+            Some(LessonPicture {
+                look_at: look(&seen_small)
+                    .filter(|p| p.radius() < reach)
+                    .map(|p| p * (1.0 / reach)),
+                scene,
+                glass: look(conditions).and_then(|at| glass(instrument, shot, at)),
+            })
+        })
+        .collect()
+}
+
+/// Where a step is read, as drawn. What is sighted is read on the right of the throne,
+/// where the alidade is shown.
+fn looked_at(shot: &Shot<'_>, conditions: &Conditions) -> Option<Point> {
+    let found = look_at(shot.done, conditions)?;
+    let found = Point {
+        x: found.x_mm,
+        y: found.y_mm,
+    };
+    let shadow = matches!(
+        shot.done.act,
+        Act::Observe(Sight::Shadow | Sight::OtherShadow)
+    );
+    if !shadow && matches!(shot.done.act, Act::Observe(_)) {
+        let (sine, cosine) = shot.alidade.1.sin_cos();
+        return Some(
+            Point {
+                x: sine,
+                y: -cosine,
+            } * found.radius(),
+        );
+    }
+    Some(found)
+}
+
+fn glass(instrument: &Instrument, shot: &Shot<'_>, at: Point) -> Option<LessonGlass> {
+    let diameter = instrument.specification().diameter.mm();
+    let scene = shot.scene(instrument);
+    (at.radius() < scene.reach_mm).then_some(LessonGlass {
+        scene,
+        at,
+        // Enough to find one's way by the figures of a scale, and never smaller than it is.
+        shows_mm: (diameter * 0.06).clamp(4.5, 15.0),
+    })
+}
+
+/// The same instrument as a small one: fewer lines, letters that can be read.
+fn drawn_small(instrument: &Instrument) -> Instrument {
+    let mut specification = instrument.specification().clone();
+    specification.diameter = Length::from_mm(SMALL_MM);
+    specification.faults = Faults::NONE;
+    Instrument::new(specification)
+}

@@ -1,0 +1,78 @@
+//! Moments, places and differences as a handout says them.
+
+use moment::{CivilDate, Clock, MONTHS, Moment, Place};
+use practice::Measure;
+use practice::words::{Degrees, Difference, OnEarth, TimeOfDay};
+use sky::Angle;
+
+/// `14 May 2024`.
+pub(crate) fn date_words(date: CivilDate) -> String {
+    let month = usize::from(date.month().saturating_sub(1));
+    let name = MONTHS.get(month).unwrap_or(&"");
+    let year = date.year();
+    // Astronomical years: 0 is 1 BC.
+    if year > 0 {
+        format!("{} {name} {year}", date.day())
+    } else {
+        format!("{} {name} {} BC", date.day(), 1 - year)
+    }
+}
+
+/// `14 May 2024, 9 h 20 m by the clock of Europe/Madrid`.
+pub(crate) fn moment_words(moment: &Moment) -> String {
+    let time = TimeOfDay(Angle::from_hours(moment.civil.time.hours()));
+    format!(
+        "{}, {time} {}",
+        date_words(moment.civil.date),
+        clock_words(moment)
+    )
+}
+
+/// By what clock.
+pub(crate) fn clock_words(moment: &Moment) -> String {
+    match (moment.clock, moment.zone) {
+        (Clock::Mean, _) => "local mean time".to_owned(),
+        (Clock::Sun, _) => "local apparent time".to_owned(),
+        (Clock::Offset(offset), _) => format!("by a clock at {offset}"),
+        (_, Some(zone)) => format!("by the clock of {}", zone.name().replace('_', " ")),
+        (_, None) => "by the clock".to_owned(),
+    }
+}
+
+/// The name with the coordinates, or the coordinates that are its name.
+pub(crate) fn place_words(place: &Place) -> String {
+    if place.name.contains('°') {
+        return place.name.clone();
+    }
+    let side = if place.longitude < Angle::ZERO {
+        "W"
+    } else {
+        "E"
+    };
+    format!(
+        "{}, {} {} {side}",
+        place.name,
+        OnEarth(place.latitude),
+        Degrees(place.longitude)
+    )
+}
+
+/// A difference with its sign.
+pub(crate) fn signed(measure: Measure, value: Angle) -> String {
+    let apart = Difference(measure, value).to_string();
+    let text = match measure {
+        // Under a degree in minutes alone.
+        Measure::Degree | Measure::Height | Measure::Azimuth => {
+            apart.strip_prefix("0°").map_or_else(
+                || apart.clone(),
+                |minutes| minutes.strip_prefix('0').unwrap_or(minutes).to_owned(),
+            )
+        }
+        _ => apart.clone(),
+    };
+    if text == "0′" || text == "nothing" || text == "0" {
+        return "0".to_owned();
+    }
+    let sign = if value < Angle::ZERO { '−' } else { '+' };
+    format!("{sign}{text}")
+}

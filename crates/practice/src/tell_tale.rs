@@ -1,0 +1,111 @@
+use sky::Angle;
+
+use crate::conditions::Conditions;
+use crate::correcting::{Bench, PupilReading};
+use crate::measure::Measure;
+use crate::operation::Operation;
+use crate::quantity::Quantity;
+use crate::slip::Slip;
+use crate::working::carry_out;
+
+/// What an instrument shows when a slip is made, so that the slip is known by it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TellTale {
+    /// The slips; several where no reading could tell them apart.
+    pub slips: Vec<Slip>,
+    /// What is then read, in the order of what is asked.
+    pub shows: Vec<Angle>,
+}
+
+impl Slip {
+    /// Those that pupils make most, in the order in which a working meets them (common
+    /// practice in teaching).
+    pub const COMMONEST: [Slip; 21] = [
+        Slip::SummerTimeLeftIn,
+        Slip::SummerTimePutOn,
+        Slip::ZoneAndLongitudeLeftOut,
+        Slip::LongitudeLeftOut,
+        Slip::LongitudeWrongWay,
+        Slip::MinuteADegree,
+        Slip::EquationLeftOut,
+        Slip::EquationWrongWay,
+        Slip::EquationWithRing,
+        Slip::MorningForEvening,
+        Slip::NextPlateNorth,
+        Slip::NextPlateSouth,
+        Slip::NextMonth,
+        Slip::SunNextSign,
+        Slip::OppositeSun,
+        Slip::WesternHorizon,
+        Slip::MidnightLine,
+        Slip::LinesOfOtherRow,
+        Slip::NextHourLine,
+        Slip::DirectCut,
+        Slip::CuspsOpposite,
+    ];
+}
+
+/// What the commonest slips would show of some quantities, each with what it is written
+/// to. Left out is what [`correct`](crate::correct) would not put down to that slip
+/// before all others: what leaves the readings as they should be, or shows as some other
+/// slip does better.
+#[must_use]
+pub fn tell_tales(
+    operation: &Operation,
+    actual: &Conditions,
+    asked: &[(Quantity, Angle)],
+) -> Vec<TellTale> {
+    let readings: Vec<PupilReading> = asked
+        .iter()
+        .map(|(quantity, written_to)| PupilReading {
+            quantity: *quantity,
+            value: Angle::ZERO,
+            written_to: *written_to,
+        })
+        .collect();
+    let bench = Bench {
+        operation,
+        actual,
+        readings: &readings,
+    };
+    let trial = bench.trial();
+    let mut found: Vec<TellTale> = Vec::new();
+    for slip in Slip::COMMONEST {
+        let Some((with, conditions)) = bench.with(&[slip]) else {
+            continue;
+        };
+        let working = carry_out(&with, &conditions);
+        let shows: Option<Vec<Angle>> = asked
+            .iter()
+            .map(|(quantity, _)| Some(working.reading(*quantity).ok()?.value))
+            .collect();
+        let Some(shows) = shows else {
+            continue;
+        };
+        let written = asked.iter().zip(&shows);
+        let is_written = written
+            .into_iter()
+            .all(|((quantity, _), value)| could_be_written(*quantity, *value));
+        if !is_written || !trial.is_put_down_to(slip, &shows) {
+            continue;
+        }
+        let same = found.iter_mut().find(|one| {
+            let first = one.slips.first();
+            first.is_some_and(|first| trial.cannot_tell(*first, slip))
+        });
+        match same {
+            Some(one) => one.slips.push(slip),
+            None => found.push(TellTale {
+                slips: vec![slip],
+                shows,
+            }),
+        }
+    }
+    found
+}
+
+/// Whether anyone would write it down: no height beyond the zenith's other side, nor below
+/// the feet.
+fn could_be_written(quantity: Quantity, value: Angle) -> bool {
+    quantity.measure() != Measure::Height || (-90.0..=180.0).contains(&value.deg())
+}

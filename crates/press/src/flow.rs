@@ -1,0 +1,401 @@
+use crate::handout::{Handout, Picture};
+use crate::leaf::Words;
+use crate::order::PageSize;
+use crate::rows::Setter;
+use drawing::Face;
+use instrument::Point;
+
+use crate::letters::text_width;
+
+/// Free margin at the sides and above.
+pub(crate) const EDGE: f64 = 19.0;
+/// Free margin below; the foot stands in it.
+const BOTTOM: f64 = 20.0;
+
+/// What is put down in a row or on a page.
+#[derive(Clone, Debug)]
+pub(crate) enum Mark<'a> {
+    Words(Words),
+    /// A straight line.
+    Rule {
+        from: Point,
+        to: Point,
+        width_mm: f64,
+        dotted: bool,
+    },
+    /// An instrument, within a circle of this radius about its centre.
+    Picture {
+        picture: &'a Picture,
+        centre: Point,
+        radius_mm: f64,
+    },
+    /// What its glass shows.
+    Glass {
+        picture: &'a Picture,
+        centre: Point,
+        radius_mm: f64,
+    },
+}
+
+/// A row: what is never parted.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Row<'a> {
+    /// The gap before it, but at the head of a page.
+    pub(crate) above: f64,
+    pub(crate) height: f64,
+    /// Whether it stands on the page of the row after it.
+    pub(crate) keeps: bool,
+    /// Whether it begins a page.
+    pub(crate) breaks: bool,
+    /// What is said again where it begins a page that is not the first of its table.
+    pub(crate) head: Option<Box<Row<'a>>>,
+    pub(crate) marks: Vec<Mark<'a>>,
+}
+
+/// A page of marks.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Sheet<'a> {
+    pub(crate) marks: Vec<Mark<'a>>,
+}
+
+/// A handout laid out on pages.
+pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
+    let rows = Setter::on(size).rows(handout);
+    let room = size.height_mm - EDGE - BOTTOM;
+    let mut sheets = vec![Sheet::default()];
+    let mut y = 0.0;
+    let mut rest = rows.as_slice();
+    while !rest.is_empty() {
+        // A row with those after it that it must not leave.
+        let together = rest.iter().take_while(|row| row.keeps).count() + 1;
+        let (block, after) = rest.split_at(together.min(rest.len()));
+        rest = after;
+        let height: f64 = block.iter().map(|row| row.height + row.above).sum::<f64>();
+        let breaks = block.iter().any(|row| row.breaks);
+        // What is higher than a page is parted all the same.
+        let parted = height > room;
+        if y > 0.0 && (breaks || (y + height > room && !parted)) {
+            sheets.push(Sheet::default());
+            y = 0.0;
+        }
+        for row in block {
+            if y > 0.0 && parted && y + row.above + row.height > room {
+                sheets.push(Sheet::default());
+                y = 0.0;
+            }
+            if y > 0.0 {
+                y += row.above;
+            } else if let (Some(head), true) = (&row.head, sheets.len() > 1) {
+                put(&mut sheets, head, 0.0);
+                y += head.height;
+            }
+            put(&mut sheets, row, y);
+            y += row.height;
+        }
+    }
+    let count = sheets.len();
+    for (number, sheet) in sheets.iter_mut().enumerate() {
+        foot(sheet, handout, size, number + 1, count);
+    }
+    sheets
+}
+
+fn put<'a>(sheets: &mut [Sheet<'a>], row: &Row<'a>, y: f64) {
+    let down = Point {
+        x: 0.0,
+        y: y + EDGE,
+    };
+    if let Some(sheet) = sheets.last_mut() {
+        let moved = row.marks.iter().map(|mark| mark.moved(down));
+        sheet.marks.extend(moved);
+    }
+}
+
+impl<'a> Mark<'a> {
+    fn moved(&self, by: Point) -> Mark<'a> {
+        match self.clone() {
+            Mark::Words(words) => Mark::Words(Words {
+                at: words.at + by,
+                ..words
+            }),
+            Mark::Rule {
+                from,
+                to,
+                width_mm,
+                dotted,
+            } => Mark::Rule {
+                from: from + by,
+                to: to + by,
+                width_mm,
+                dotted,
+            },
+            Mark::Picture {
+                picture,
+                centre,
+                radius_mm,
+            } => Mark::Picture {
+                picture,
+                centre: centre + by,
+                radius_mm,
+            },
+            Mark::Glass {
+                picture,
+                centre,
+                radius_mm,
+            } => Mark::Glass {
+                picture,
+                centre: centre + by,
+                radius_mm,
+            },
+        }
+    }
+}
+
+/// The title, what else is said on every page, and the page's number.
+fn foot(sheet: &mut Sheet<'_>, handout: &Handout, size: PageSize, number: usize, count: usize) {
+    const SIZE: f64 = 2.9;
+    let y = size.height_mm - 11.0;
+    let (left, right) = (EDGE, size.width_mm - EDGE);
+    sheet.marks.push(Mark::Rule {
+        from: Point {
+            x: left,
+            y: y - 4.2,
+        },
+        to: Point {
+            x: right,
+            y: y - 4.2,
+        },
+        width_mm: 0.1,
+        dotted: false,
+    });
+    let mut write = |text: String, x: f64, part: f64| {
+        let long = text_width(&text, Face::Italic) * SIZE;
+        sheet.marks.push(Mark::Words(Words {
+            at: Point {
+                x: x - long * part,
+                y,
+            },
+            size_mm: SIZE,
+            face: Face::Italic,
+            text,
+        }));
+        long
+    };
+    let page = format!("page {number} of {count}");
+    let taken = write(page, right, 1.0);
+    let middle = text_width(&handout.foot, Face::Italic) * SIZE;
+    let room = right - left - taken - middle - 12.0;
+    write(
+        crate::rows::shortened_to(&handout.title, room / SIZE, Face::Italic),
+        left,
+        0.0,
+    );
+    if !handout.foot.is_empty() {
+        write(handout.foot.clone(), right - taken - 6.0, 1.0);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::handout::{Block, Column, Question, StepBlock, SumRow, Table};
+    use drawing::{Scene, Setting, front};
+    use instrument::{Instrument, Specification};
+    use proptest::prelude::*;
+
+    fn scene() -> Scene {
+        let text = include_str!("../../../data/cabinet/pocket.toml");
+        let instrument = Instrument::new(Specification::from_toml(text).unwrap());
+        front(
+            &instrument,
+            &Setting::at_rest(instrument.specification().plates[0]),
+        )
+    }
+
+    fn text() -> impl Strategy<Value = String> {
+        prop_oneof![
+            "[a-zé ]{0,400}",
+            // A word that no line holds.
+            "[A-Z]{150}",
+            Just(String::new()),
+            Just("26°36′ Cancer’s “line”".to_owned()),
+        ]
+    }
+
+    fn table() -> impl Strategy<Value = Block> {
+        prop::collection::vec([text(), text(), text()], 0..30).prop_map(|rows| {
+            Block::Table(Table {
+                columns: vec![
+                    Column::left("name", 1.0),
+                    Column::right("a long heading of a column", 2.0),
+                    Column::left("on", 3.0),
+                ],
+                rows: rows.into_iter().map(Vec::from).collect(),
+                summed: true,
+            })
+        })
+    }
+
+    fn block() -> impl Strategy<Value = Block> {
+        prop_oneof![
+            Just(Block::NewPage),
+            text().prop_map(Block::Title),
+            text().prop_map(Block::Lead),
+            text().prop_map(Block::Heading),
+            text().prop_map(Block::Text),
+            text().prop_map(Block::Intro),
+            text().prop_map(Block::Small),
+            Just(Block::WriteIn(vec!["name".to_owned(), "date".to_owned()])),
+            (text(), text()).prop_map(|(words, reason)| Block::Sum(vec![
+                SumRow {
+                    words,
+                    reason,
+                    amount: "− 34 m 11 s".to_owned(),
+                    result: "6 h 49 m 28 s".to_owned(),
+                };
+                3
+            ])),
+            (text(), text(), any::<bool>()).prop_map(|(text, remark, pictured)| {
+                Block::Step(Box::new(StepBlock {
+                    number: 17,
+                    text,
+                    remark,
+                    picture: pictured.then(|| Picture {
+                        scene: scene(),
+                        look_at: None,
+                        glass: None,
+                    }),
+                }))
+            }),
+            table(),
+            (text(), prop::collection::vec(text(), 0..9)).prop_map(|(text, asks)| {
+                Block::Question(Question {
+                    number: 3,
+                    text,
+                    given: asks.clone(),
+                    asks,
+                })
+            }),
+        ]
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+
+        #[test]
+        fn nothing_leaves_its_page(
+            blocks in prop::collection::vec(block(), 0..14),
+            title in text(),
+            letter: bool,
+        ) {
+            let size = if letter { PageSize::LETTER } else { PageSize::A4 };
+            let handout = Handout { title, foot: "drawn with seed 7".to_owned(), blocks };
+            for sheet in pages(&handout, size) {
+                let foot = size.height_mm - BOTTOM;
+                for mark in &sheet.marks {
+                    let (low, high) = match mark {
+                        Mark::Words(words) => {
+                            let long = text_width(&words.text, words.face) * words.size_mm;
+                            let high = Point { x: words.at.x + long, y: words.at.y };
+                            (words.at, high)
+                        }
+                        Mark::Rule { from, to, .. } => (*from, *to),
+                        Mark::Picture { centre, radius_mm, .. }
+                        | Mark::Glass { centre, radius_mm, .. } => {
+                            let by = Point { x: *radius_mm, y: *radius_mm };
+                            (*centre - by, *centre + by)
+                        }
+                    };
+                    prop_assert!(low.x >= EDGE - 0.5, "{low:?} {mark:?}");
+                    prop_assert!(high.x <= size.width_mm - EDGE + 0.5, "{high:?} {mark:?}");
+                    prop_assert!(low.y >= EDGE - 1.0, "{mark:?}");
+                    let in_foot = low.y > size.height_mm - 16.0;
+                    prop_assert!(in_foot || high.y <= foot + 1.0, "{mark:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn no_heading_stands_alone_at_the_foot() {
+        let mut blocks = Vec::new();
+        for n in 0..60 {
+            blocks.push(Block::Heading(format!("heading {n}")));
+            let lines = "word ".repeat(20 + n * 7 % 50);
+            blocks.push(Block::Text(lines));
+        }
+        let handout = Handout {
+            title: "headings".to_owned(),
+            foot: String::new(),
+            blocks,
+        };
+        for size in [PageSize::A4, PageSize::LETTER] {
+            let sheets = pages(&handout, size);
+            assert!(sheets.len() > 4);
+            for sheet in &sheets {
+                let foot = size.height_mm - 16.0;
+                let lowest = sheet
+                    .marks
+                    .iter()
+                    .filter_map(|mark| match mark {
+                        Mark::Words(words) if words.at.y < foot => Some(words),
+                        _ => None,
+                    })
+                    .max_by(|a, b| a.at.y.total_cmp(&b.at.y))
+                    .unwrap();
+                assert!(!lowest.text.starts_with("heading"), "{}", lowest.text);
+            }
+        }
+    }
+
+    #[test]
+    fn a_table_says_its_head_again_on_every_page() {
+        let row = vec!["ascendant".to_owned(), "26°36′ Cancer".to_owned()];
+        let handout = Handout {
+            title: "a long table".to_owned(),
+            foot: String::new(),
+            blocks: vec![Block::Table(Table {
+                columns: vec![Column::left("what", 1.0), Column::left("read", 1.0)],
+                rows: vec![row; 120],
+                summed: false,
+            })],
+        };
+        let sheets = pages(&handout, PageSize::A4);
+        assert!(sheets.len() > 1);
+        for sheet in &sheets {
+            let heads = sheet
+                .marks
+                .iter()
+                .filter(|mark| matches!(mark, Mark::Words(words) if words.text == "what"));
+            assert_eq!(heads.count(), 1);
+        }
+    }
+
+    #[test]
+    fn the_same_handout_gives_the_same_bytes() {
+        let handout = Handout {
+            title: "twice".to_owned(),
+            foot: String::new(),
+            blocks: vec![
+                Block::Title("Twice".to_owned()),
+                Block::Step(Box::new(StepBlock {
+                    number: 1,
+                    text: "Look.".to_owned(),
+                    remark: String::new(),
+                    picture: Some(Picture {
+                        scene: scene(),
+                        look_at: Some(Point { x: 0.5, y: 0.5 }),
+                        glass: Some(crate::handout::Glass {
+                            scene: scene(),
+                            at: Point { x: 10.0, y: 10.0 },
+                            shows_mm: 5.0,
+                        }),
+                    }),
+                })),
+            ],
+        };
+        let made = || crate::handout(&handout, PageSize::A4).unwrap();
+        let bytes = made();
+        assert!(bytes.starts_with(b"%PDF") && bytes == made());
+    }
+}

@@ -1,0 +1,427 @@
+use drawing::Face;
+use instrument::Point;
+
+use crate::flow::{EDGE, Mark, Row};
+use crate::handout::{Block, Handout, Question, StepBlock, SumRow, Table};
+use crate::leaf::{Words, broken};
+use crate::letters::text_width;
+use crate::order::PageSize;
+
+/// The size of the text, and the distance of its lines in sizes.
+const BODY: f64 = 3.7;
+const SMALL: f64 = 3.05;
+const LEADING: f64 = 1.32;
+/// The radius of an instrument's picture, and of its glass.
+const PICTURE: f64 = 23.6;
+const GLASS: f64 = 15.0;
+const GAP: f64 = 4.0;
+
+/// Breaks blocks into rows.
+pub(crate) struct Setter {
+    left: f64,
+    right: f64,
+}
+
+fn at(x: f64, y: f64) -> Point {
+    Point { x, y }
+}
+
+impl Setter {
+    pub(crate) fn on(size: PageSize) -> Setter {
+        Setter {
+            left: EDGE,
+            right: size.width_mm - EDGE,
+        }
+    }
+
+    fn width(&self) -> f64 {
+        self.right - self.left
+    }
+
+    pub(crate) fn rows<'a>(&self, handout: &'a Handout) -> Vec<Row<'a>> {
+        let mut rows: Vec<Row<'a>> = Vec::new();
+        let mut breaks = false;
+        for block in &handout.blocks {
+            if *block == Block::NewPage {
+                breaks = true;
+                continue;
+            }
+            let mut set = self.block(block);
+            if let Some(first) = set.first_mut() {
+                first.breaks |= std::mem::take(&mut breaks);
+            }
+            rows.extend(set);
+        }
+        rows
+    }
+
+    fn block<'a>(&self, block: &'a Block) -> Vec<Row<'a>> {
+        match block {
+            Block::NewPage => Vec::new(),
+            Block::Title(text) => self.lines(text, 7.6, Face::Roman, 0.0, true),
+            Block::Lead(text) => self.lines(text, 4.2, Face::Italic, 1.0, true),
+            Block::Heading(text) => self.heading(text),
+            Block::Text(text) => self.lines(text, BODY, Face::Roman, 1.8, false),
+            Block::Intro(text) => self.lines(text, BODY, Face::Roman, 1.8, true),
+            Block::Small(text) => self.lines(text, SMALL, Face::Italic, 1.4, false),
+            Block::WriteIn(names) => vec![self.write_in(names)],
+            Block::Sum(rows) => self.sum(rows),
+            Block::Step(step) => vec![self.step(step)],
+            Block::Table(table) => self.table(table),
+            Block::Question(question) => self.question(question),
+        }
+    }
+
+    /// Lines of a text; a single one is never left alone on a page.
+    fn lines<'a>(
+        &self,
+        text: &str,
+        size: f64,
+        face: Face,
+        above: f64,
+        keeps: bool,
+    ) -> Vec<Row<'a>> {
+        let lines = fitted(text, self.width() / size, face);
+        let count = lines.len();
+        let put = |(n, line): (usize, String)| Row {
+            above: if n == 0 { above } else { 0.0 },
+            height: size * LEADING,
+            keeps: keeps || (n == 0 && count > 1) || (n + 2 == count),
+            marks: vec![words(self.left, size, size, face, 0.0, &line)],
+            ..Row::default()
+        };
+        lines.into_iter().enumerate().map(put).collect()
+    }
+
+    fn heading<'a>(&self, text: &str) -> Vec<Row<'a>> {
+        let size = 5.0;
+        let mut rows = self.lines(text, size, Face::Italic, 6.0, true);
+        if let Some(last) = rows.last_mut()
+            && let Some(Mark::Words(written)) = last.marks.first()
+        {
+            let from = self.left + text_width(&written.text, Face::Italic) * size + 3.0;
+            if from < self.right - 5.0 {
+                last.marks.push(rule(from, size - 1.3, self.right, 0.15));
+            }
+            last.height += 1.2;
+        }
+        rows
+    }
+
+    fn write_in<'a>(&self, names: &[String]) -> Row<'a> {
+        let mut row = Row {
+            above: 3.0,
+            height: BODY * LEADING + 2.0,
+            ..Row::default()
+        };
+        #[expect(clippy::cast_precision_loss, reason = "two or three")]
+        let share = self.width() / names.len().max(1) as f64;
+        let mut x = self.left;
+        for name in names {
+            let long = text_width(name, Face::Italic) * BODY;
+            row.marks
+                .push(words(x, BODY, BODY, Face::Italic, 0.0, name));
+            row.marks
+                .push(dots(x + long + 2.0, BODY + 0.6, x + share - 4.0));
+            x += share;
+        }
+        row
+    }
+
+    /// What is added, in a column, and what comes of it beside it.
+    fn sum<'a>(&self, sum: &[SumRow]) -> Vec<Row<'a>> {
+        let (amounts, results) = (self.right - 42.0, self.right - 2.0);
+        let room = amounts - 34.0 - self.left;
+        let last = sum.len().saturating_sub(1);
+        let mut rows = Vec::new();
+        for (n, line) in sum.iter().enumerate() {
+            let mut row = Row {
+                above: if n == 0 { 1.5 } else { 0.2 },
+                keeps: n < last,
+                ..Row::default()
+            };
+            let mut y = BODY;
+            for text in fitted(&line.words, room / BODY, Face::Roman) {
+                row.marks
+                    .push(words(self.left + 4.0, y, BODY, Face::Roman, 0.0, &text));
+                y += BODY * LEADING;
+            }
+            row.marks
+                .push(words(amounts, BODY, BODY, Face::Roman, 1.0, &line.amount));
+            row.marks
+                .push(words(results, BODY, BODY, Face::Roman, 1.0, &line.result));
+            if n == last && n > 0 {
+                row.marks.push(rule(amounts + 8.0, -0.6, self.right, 0.2));
+            }
+            if !line.reason.is_empty() {
+                for text in fitted(&line.reason, room / SMALL, Face::Italic) {
+                    let y = y - (BODY - SMALL) - 0.4;
+                    row.marks
+                        .push(words(self.left + 7.0, y, SMALL, Face::Italic, 0.0, &text));
+                    row.height += SMALL * LEADING;
+                }
+            }
+            row.height = y - BODY + row.height + 1.2;
+            rows.push(row);
+        }
+        rows
+    }
+
+    fn step<'a>(&self, step: &'a StepBlock) -> Row<'a> {
+        let mut row = Row {
+            above: 3.4,
+            ..Row::default()
+        };
+        let indent = 9.0;
+        let mut room = self.width() - indent;
+        if let Some(picture) = &step.picture {
+            let x = self.right - PICTURE;
+            row.marks.push(Mark::Picture {
+                picture,
+                centre: at(x, PICTURE),
+                radius_mm: PICTURE,
+            });
+            room -= 2.0 * PICTURE + GAP;
+            if picture.glass.is_some() {
+                row.marks.push(Mark::Glass {
+                    picture,
+                    centre: at(x - PICTURE - GAP - GLASS, PICTURE),
+                    radius_mm: GLASS,
+                });
+                room -= 2.0 * GLASS + GAP;
+            }
+            row.height = 2.0 * PICTURE;
+        }
+        row.marks.push(words(
+            self.left,
+            4.6,
+            5.0,
+            Face::Italic,
+            0.0,
+            &format!("{}.", step.number),
+        ));
+        let mut y = 4.6;
+        for line in fitted(&step.text, room / BODY, Face::Roman) {
+            row.marks
+                .push(words(self.left + indent, y, BODY, Face::Roman, 0.0, &line));
+            y += BODY * LEADING;
+        }
+        y += 1.0;
+        if !step.remark.is_empty() {
+            for line in fitted(&step.remark, room / SMALL, Face::Italic) {
+                row.marks.push(words(
+                    self.left + indent,
+                    y,
+                    SMALL,
+                    Face::Italic,
+                    0.0,
+                    &line,
+                ));
+                y += SMALL * LEADING;
+            }
+        }
+        row.height = row.height.max(y - BODY + 1.0);
+        row
+    }
+
+    fn table<'a>(&self, table: &Table) -> Vec<Row<'a>> {
+        const CELL: f64 = 3.3;
+        const BETWEEN: f64 = 3.0;
+        let shares: f64 = table.columns.iter().map(|column| column.share).sum();
+        let mut x = self.left;
+        let columns: Vec<(f64, f64, bool)> = table
+            .columns
+            .iter()
+            .map(|column| {
+                let width = (self.width() + BETWEEN) * column.share / shares.max(1e-9);
+                let place = (x, width - BETWEEN, column.right);
+                x += width;
+                place
+            })
+            .collect();
+        let set = |texts: &[String], size: f64, face: Face| {
+            let mut row = Row::default();
+            let mut most = 1;
+            for (text, (x, width, right)) in texts.iter().zip(&columns) {
+                let lines = fitted(text, width / size, face);
+                most = most.max(lines.len());
+                for (n, line) in lines.iter().enumerate() {
+                    #[expect(clippy::cast_precision_loss, reason = "some lines of a cell")]
+                    let y = size + n as f64 * size * LEADING;
+                    let (x, part) = if *right { (x + width, 1.0) } else { (*x, 0.0) };
+                    row.marks.push(words(x, y, size, face, part, line));
+                }
+            }
+            #[expect(clippy::cast_precision_loss, reason = "some lines of a cell")]
+            let height = most as f64 * size * LEADING + 0.5;
+            row.height = height;
+            row
+        };
+        let heads: Vec<String> = table.columns.iter().map(|one| one.head.clone()).collect();
+        let mut head = set(&heads, SMALL, Face::Italic);
+        head.marks
+            .push(rule(self.left, head.height + 0.3, self.right, 0.15));
+        head.height += 1.3;
+        head.above = 1.5;
+        head.keeps = true;
+        let again = Box::new(head.clone());
+        let mut rows = Vec::new();
+        if heads.iter().any(|head| !head.is_empty()) {
+            rows.push(head);
+        }
+        let last = table.rows.len().saturating_sub(1);
+        for (n, texts) in table.rows.iter().enumerate() {
+            let mut row = set(texts, CELL, Face::Roman);
+            row.head = Some(again.clone());
+            row.keeps = (n == 0 && last > 0) || n + 1 == last;
+            if table.summed && n == last && n > 0 {
+                for mark in &mut row.marks {
+                    *mark = mark_down(mark, 0.9);
+                }
+                row.height += 0.9;
+                row.marks.push(rule(self.left, 0.2, self.right, 0.15));
+            }
+            rows.push(row);
+        }
+        rows
+    }
+
+    fn question<'a>(&self, question: &Question) -> Vec<Row<'a>> {
+        let indent = 9.0;
+        let room = self.width() - indent;
+        let mut first = Row {
+            above: 7.0,
+            keeps: true,
+            ..Row::default()
+        };
+        first.marks.push(words(
+            self.left,
+            4.6,
+            5.0,
+            Face::Italic,
+            0.0,
+            &format!("{}.", question.number),
+        ));
+        let mut y = 4.6;
+        for line in fitted(&question.text, room / BODY, Face::Roman) {
+            first
+                .marks
+                .push(words(self.left + indent, y, BODY, Face::Roman, 0.0, &line));
+            y += BODY * LEADING;
+        }
+        for given in &question.given {
+            y += 0.6;
+            for line in fitted(given, (room - 4.0) / BODY, Face::Roman) {
+                first.marks.push(words(
+                    self.left + indent + 4.0,
+                    y,
+                    BODY,
+                    Face::Roman,
+                    0.0,
+                    &line,
+                ));
+                y += BODY * LEADING;
+            }
+        }
+        first.height = y - BODY + 1.0;
+        let mut rows = vec![first];
+        let (named, lined) = (self.left + indent + 4.0, self.right - 62.0);
+        let last = question.asks.len().saturating_sub(1);
+        for (n, what) in question.asks.iter().enumerate() {
+            let mut row = Row {
+                height: 7.6,
+                keeps: n < last,
+                ..Row::default()
+            };
+            let base = 6.2;
+            let what = shortened_to(what, (lined - named - 38.0) / BODY, Face::Italic);
+            let long = text_width(&what, Face::Italic) * BODY;
+            row.marks
+                .push(words(named, base, BODY, Face::Italic, 0.0, &what));
+            row.marks
+                .push(dots(named + long + 2.0, base + 0.5, lined - 4.0));
+            let on = "read on";
+            let long = text_width(on, Face::Italic) * SMALL;
+            row.marks
+                .push(words(lined, base, SMALL, Face::Italic, 0.0, on));
+            row.marks
+                .push(dots(lined + long + 2.0, base + 0.5, self.right));
+            rows.push(row);
+        }
+        rows
+    }
+}
+
+fn words<'a>(x: f64, y: f64, size_mm: f64, face: Face, part: f64, text: &str) -> Mark<'a> {
+    let text = text.replace('\'', "’");
+    let long = text_width(&text, face) * size_mm;
+    Mark::Words(Words {
+        at: at(x - long * part, y),
+        size_mm,
+        face,
+        text,
+    })
+}
+
+fn rule<'a>(from: f64, y: f64, to: f64, width_mm: f64) -> Mark<'a> {
+    Mark::Rule {
+        from: at(from, y),
+        to: at(to, y),
+        width_mm,
+        dotted: false,
+    }
+}
+
+/// A line to write on.
+fn dots<'a>(from: f64, y: f64, to: f64) -> Mark<'a> {
+    Mark::Rule {
+        from: at(from, y),
+        to: at(to, y),
+        width_mm: 0.25,
+        dotted: true,
+    }
+}
+
+fn mark_down<'a>(mark: &Mark<'a>, by: f64) -> Mark<'a> {
+    match mark.clone() {
+        Mark::Words(one) => Mark::Words(Words {
+            at: one.at + at(0.0, by),
+            ..one
+        }),
+        other => other,
+    }
+}
+
+/// A text in lines that fit: a word that is too long for a line is cut.
+pub(crate) fn fitted(text: &str, most: f64, face: Face) -> Vec<String> {
+    let mut lines = Vec::new();
+    for line in broken(text, most, face) {
+        let mut part = String::new();
+        for character in line.chars() {
+            part.push(character);
+            if text_width(&part, face) > most && part.chars().count() > 1 {
+                part.pop();
+                lines.push(std::mem::take(&mut part));
+                part.push(character);
+            }
+        }
+        lines.push(part);
+    }
+    lines
+}
+
+/// A text cut to a width, with dots where it was.
+pub(crate) fn shortened_to(text: &str, most: f64, face: Face) -> String {
+    if text_width(text, face) <= most {
+        return text.to_owned();
+    }
+    let mut short = String::new();
+    for character in text.chars() {
+        short.push(character);
+        if text_width(&short, face) + text_width("…", face) > most {
+            short.pop();
+            break;
+        }
+    }
+    short.trim_end().to_owned() + "…"
+}

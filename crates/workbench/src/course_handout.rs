@@ -1,0 +1,68 @@
+use desk::Course;
+use press::{Block, Column, Handout, Table};
+
+use crate::exercise_handout::printed_question;
+use crate::lesson_handout::{leads, lesson_blocks};
+
+/// A course as one book: what it teaches in which order, then lesson after lesson with
+/// its worked example and its exercises.
+#[must_use]
+pub fn course_handout(course: &Course) -> Handout {
+    let exercises = &course.exercises;
+    let mut blocks = vec![
+        Block::Title(exercises.class.clone()),
+        Block::Lead(format!(
+            "{} lessons, each with a worked example and two exercises, in the order in which they \
+             are best learned",
+            course.lessons.len()
+        )),
+        Block::Heading("The lessons".to_owned()),
+        Block::Table(Table {
+            columns: vec![
+                Column::right("", 7.0),
+                Column::left("lesson", 66.0),
+                Column::left("what it adds", 98.0),
+            ],
+            rows: course
+                .lessons
+                .iter()
+                .enumerate()
+                .map(|(index, lesson)| {
+                    vec![
+                        format!("{}.", index + 1),
+                        lesson.title.clone(),
+                        lesson.why.to_owned(),
+                    ]
+                })
+                .collect(),
+            summed: false,
+        }),
+        Block::Small(
+            "The answers to the exercises are in the key, as this instrument reads them."
+                .to_owned(),
+        ),
+        Block::Heading("Cautions".to_owned()),
+        Block::Text(
+            "Never sight the Sun directly: let its light fall through the pinnules of the alidade."
+                .to_owned(),
+        ),
+        Block::Text("A chart is no medical, legal or financial advice.".to_owned()),
+    ];
+    for (index, lesson) in course.lessons.iter().enumerate() {
+        blocks.push(Block::NewPage);
+        blocks.push(Block::Title(format!("{}. {}", index + 1, lesson.title)));
+        blocks.push(Block::Lead(lesson.why.to_owned()));
+        let leads = leads(&lesson.example.answer);
+        blocks.push(Block::Heading("A worked example".to_owned()));
+        blocks.push(Block::Intro(leads.join("; ") + "."));
+        blocks.extend(lesson_blocks(&lesson.example));
+        blocks.push(Block::Heading("Exercises".to_owned()));
+        let questions = lesson.questions.iter().map(printed_question);
+        blocks.extend(questions);
+    }
+    Handout {
+        title: exercises.class.clone(),
+        foot: format!("drawn with seed {}", exercises.seed),
+        blocks,
+    }
+}
