@@ -261,6 +261,36 @@ fn a_class_has_its_sheets_its_key_and_a_file_to_correct_by() {
 }
 
 #[test]
+fn a_course_is_a_book_with_its_key() {
+    let folder = tempfile::tempdir().unwrap();
+    let course = [
+        "course",
+        "--at",
+        "Paris, France",
+        "--year",
+        "2026",
+        "--with",
+        "pocket instrument",
+    ];
+    let text = said(&almuri(folder.path(), &course));
+    assert_eq!(
+        text,
+        "course/course.pdf\ncourse/key.pdf\ncourse/exercises.json\n"
+    );
+    refused(folder.path(), &course, &["course.pdf", "--overwrite"]);
+    refused(
+        folder.path(),
+        &["course", "--year", "2026"],
+        &["no place is said"],
+    );
+    refused(
+        folder.path(),
+        &[&course, ["--page", "a9"].as_slice()].concat(),
+        &["a9"],
+    );
+}
+
+#[test]
 fn class_files_are_refused_with_file_line_and_pupil() {
     let folder = tempfile::tempdir().unwrap();
     let run = ["exercises", "class.toml", "-o", "week"];

@@ -70,7 +70,7 @@ impl Asking {
 
     /// An operation of the treatise: what it is for.
     pub(crate) fn of_work(work: Work) -> Asking {
-        const MOST_ASKED: usize = 5;
+        const MOST_ASKED: usize = 6;
         let operation = work.operation();
         let finds = work.task().finds(&operation).into_iter();
         let (ideal, actual) = work.conditions();

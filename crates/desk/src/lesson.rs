@@ -447,7 +447,9 @@ fn cusp(
 /// Shares below half of what is said are left out.
 fn is_seen(measure: Measure, deg: f64) -> bool {
     let least = match measure {
-        Measure::Number | Measure::UnequalHours => 0.005,
+        Measure::Number => 0.005,
+        // Hundredths of an hour of 15°.
+        Measure::UnequalHours => 0.075,
         Measure::TimeOfDay | Measure::Arc => 0.5 / 240.0,
         _ => 0.5 / 60.0,
     };

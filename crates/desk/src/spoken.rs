@@ -70,9 +70,38 @@ pub(crate) fn signed(measure: Measure, value: Angle) -> String {
         }
         _ => apart.clone(),
     };
-    if text == "0′" || text == "nothing" || text == "0" {
+    if matches!(text.as_str(), "0′" | "nothing" | "0" | "0 of an hour") {
         return "0".to_owned();
     }
     let sign = if value < Angle::ZERO { '−' } else { '+' };
     format!("{sign}{text}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn differences_have_their_sign_and_no_more() {
+        for (measure, deg, said) in [
+            (Measure::Degree, -58.0 / 60.0, "−58′"),
+            (Measure::Degree, 61.0 / 60.0, "+1°01′"),
+            (Measure::Degree, 3.0 / 60.0, "+3′"),
+            (Measure::Degree, 0.001, "0"),
+            (Measure::TimeOfDay, 0.5, "+2 m"),
+            (Measure::Arc, 0.0001, "0"),
+            (Measure::UnequalHours, -0.01, "0"),
+            (Measure::Number, 0.25, "+0.25"),
+        ] {
+            assert_eq!(signed(measure, Angle::from_deg(deg)), said);
+        }
+    }
+
+    #[test]
+    fn years_before_christ_are_said_so() {
+        let date = |year| CivilDate::new(moment::Calendar::Julian, year, 3, 1).unwrap();
+        assert_eq!(date_words(date(1391)), "1 March 1391");
+        assert_eq!(date_words(date(0)), "1 March 1 BC");
+        assert_eq!(date_words(date(-600)), "1 March 601 BC");
+    }
 }

@@ -6,8 +6,8 @@
 use std::collections::BTreeSet;
 
 use desk::{
-    Cabinet, CastRequest, CorrectExerciseRequest, ExercisesAnswer, ExercisesRequest, LessonRequest,
-    PupilAnswer, QuestionAnswer, WithInstrument, WorkRequest,
+    Cabinet, CastRequest, CorrectExerciseRequest, CourseRequest, ExercisesAnswer, ExercisesRequest,
+    LessonRequest, PupilAnswer, QuestionAnswer, WithInstrument, WorkRequest,
 };
 use proptest::prelude::*;
 
@@ -555,6 +555,61 @@ fn every_operation_has_a_worked_example_on_every_instrument() {
     }
     // Some stars are not up, and rings have no scale for the Sun's degree.
     assert!(made > 210, "{made}");
+}
+
+#[test]
+fn a_course_leaves_out_what_an_instrument_lacks_and_is_corrected_like_a_class() {
+    let cabinet = Cabinet::built_in();
+    let request = |with: &str| CourseRequest {
+        at: "Paris, France".to_owned(),
+        with: Some(WithInstrument::Named(with.to_owned())),
+        year: 2026,
+        seed: 1,
+        ..CourseRequest::default()
+    };
+    let with_scale = desk::course(&request("class instrument"), &cabinet).unwrap();
+    let with_ring = desk::course(&request("date-ring instrument"), &cabinet).unwrap();
+    assert_eq!(
+        (with_scale.lessons.len(), with_ring.lessons.len()),
+        (14, 13)
+    );
+    for course in [&with_scale, &with_ring] {
+        let questions = &course.exercises.pupils[0].questions;
+        assert_eq!(questions.len(), course.lessons.len() * 2);
+        for (index, question) in questions.iter().enumerate() {
+            assert_eq!(question.number, index + 1);
+            let lesson = &course.lessons[index / 2];
+            assert_eq!(question.request.operation, lesson.example.answer.operation);
+            assert!(lesson.questions.contains(question));
+        }
+        let last = questions.last().unwrap();
+        let read = CorrectExerciseRequest {
+            pupil: "course".to_owned(),
+            question: last.number,
+            read: [("ascendant".to_owned(), last.asks[2].reads.clone())].into(),
+        };
+        desk::correct_exercise(&course.exercises, &read, &cabinet).unwrap();
+    }
+    for (wrong, names) in [
+        (request("southern instrument"), "hemisphere"),
+        (
+            CourseRequest {
+                year: 1066,
+                ..request("class instrument")
+            },
+            "1583",
+        ),
+        (
+            CourseRequest {
+                at: "Nowhere at all".to_owned(),
+                ..request("class instrument")
+            },
+            "Nowhere",
+        ),
+    ] {
+        let refusal = desk::course(&wrong, &cabinet).unwrap_err();
+        assert!(refusal.message.contains(names), "{refusal}");
+    }
 }
 
 proptest! {

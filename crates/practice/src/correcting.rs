@@ -142,15 +142,7 @@ impl Trial<'_> {
         let (Some(best), Some(own)) = (best, self.of(slip)) else {
             return false;
         };
-        is_good(square(best), values.len())
-            && best.slips.len() == own.slips.len()
-            && (best.slips == own.slips || own.shows_as(best))
-    }
-
-    /// Whether no reading could tell two slips apart.
-    pub(crate) fn cannot_tell(&self, one: Slip, other: Slip) -> bool {
-        let pair = self.of(one).zip(self.of(other));
-        pair.is_some_and(|(one, other)| other.shows_as(one))
+        is_good(square(best), values.len()) && own.ranks_with(best)
     }
 }
 
@@ -169,6 +161,11 @@ impl Attempt {
 
     fn score(&self) -> f64 {
         self.square + self.cost()
+    }
+
+    /// Whether it has the place of one that leads: as many slips, and the same readings.
+    fn ranks_with(&self, leader: &Attempt) -> bool {
+        self.slips.len() == leader.slips.len() && self.shows_as(leader)
     }
 
     /// Whether no reading could tell the two apart.
@@ -336,9 +333,7 @@ fn ranked(attempts: Vec<Attempt>, readings: usize) -> Vec<Explanation> {
     let mut leaders: Vec<Attempt> = Vec::new();
     let mut explanations = Vec::new();
     for attempt in attempts {
-        let same = leaders.iter().position(|leader| {
-            leader.slips.len() == attempt.slips.len() && attempt.shows_as(leader)
-        });
+        let same = leaders.iter().position(|leader| attempt.ranks_with(leader));
         let rank = match same {
             Some(index) => index + 1,
             None => {

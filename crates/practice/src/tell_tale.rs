@@ -82,17 +82,16 @@ pub fn tell_tales(
         let Some(shows) = shows else {
             continue;
         };
-        let written = asked.iter().zip(&shows);
-        let is_written = written
+        let could_be = asked.iter().zip(&shows);
+        let could_be = could_be
             .into_iter()
             .all(|((quantity, _), value)| could_be_written(*quantity, *value));
-        if !is_written || !trial.is_put_down_to(slip, &shows) {
+        if !could_be || !trial.is_put_down_to(slip, &written(asked, &shows)) {
             continue;
         }
-        let same = found.iter_mut().find(|one| {
-            let first = one.slips.first();
-            first.is_some_and(|first| trial.cannot_tell(*first, slip))
-        });
+        let same = found
+            .iter_mut()
+            .find(|one| trial.is_put_down_to(slip, &written(asked, &one.shows)));
         match same {
             Some(one) => one.slips.push(slip),
             None => found.push(TellTale {
@@ -102,6 +101,13 @@ pub fn tell_tales(
         }
     }
     found
+}
+
+/// Values as they are written.
+fn written(asked: &[(Quantity, Angle)], values: &[Angle]) -> Vec<Angle> {
+    let both = asked.iter().zip(values);
+    both.map(|((_, to), value)| Angle::from_deg((value.deg() / to.deg()).round() * to.deg()))
+        .collect()
 }
 
 /// Whether anyone would write it down: no height beyond the zenith's other side, nor below

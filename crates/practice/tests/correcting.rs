@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use instrument::{House, Instrument, Specification, YearDay};
 use practice::{
     Conditions, Correction, Given, Procedure, PupilReading, Quantity, Slip, SunPlace, Term,
-    carry_out, casting, correct, within,
+    carry_out, casting, correct, tell_tales, within,
 };
 use sky::{Angle, Latitude};
 
@@ -292,4 +292,52 @@ fn nonsense_is_said_to_be_explained_by_nothing() {
         .collect();
     let found = correct(&casting(instrument, &[PROCEDURE]), &actual, &readings);
     assert!(!found.fits);
+}
+
+/// A tell-tale is its slip carried out, and a pupil who writes it down is told of that
+/// slip first, and of all that no reading could tell from it.
+#[test]
+fn tell_tales_are_their_slips_and_are_put_down_to_them() {
+    let mut spread = Spread(0.37);
+    let (mut tried, mut slips_seen) = (0, std::collections::BTreeSet::new());
+    for instrument in instruments() {
+        for _ in 0..6 {
+            let actual = actual(&instrument, &mut spread);
+            let operation = casting(&instrument, &[PROCEDURE]);
+            let asked: Vec<(Quantity, Angle)> = quantities(&instrument)
+                .into_iter()
+                .map(|quantity| (quantity, written(quantity, Angle::ZERO).written_to))
+                .collect();
+            for tale in tell_tales(&operation, &actual, &asked) {
+                let first = tale.slips[0];
+                slips_seen.extend(tale.slips.iter().copied());
+                let (mut changed, mut conditions) = (operation.clone(), actual.clone());
+                assert!(first.apply(&mut changed, &mut conditions));
+                let working = carry_out(&changed, &conditions);
+                for ((quantity, _), shown) in asked.iter().zip(&tale.shows) {
+                    assert_eq!(working.reading(*quantity).unwrap().value, *shown);
+                }
+                let readings: Vec<PupilReading> = asked
+                    .iter()
+                    .zip(&tale.shows)
+                    .map(|((quantity, _), shown)| written(*quantity, *shown))
+                    .collect();
+                let found = correct(&operation, &actual, &readings);
+                assert!(found.fits, "{:?}", tale.slips);
+                let named: Vec<Slip> = found
+                    .explanations
+                    .iter()
+                    .filter(|one| one.rank == 1)
+                    .flat_map(|one| one.slips.clone())
+                    .collect();
+                for slip in &tale.slips {
+                    assert!(named.contains(slip), "{slip:?} is not in {named:?}");
+                }
+                tried += 1;
+            }
+        }
+    }
+    // Each of the commonest has its occasion.
+    assert!(tried > 200, "{tried}");
+    assert_eq!(slips_seen.len(), Slip::COMMONEST.len(), "{slips_seen:?}");
 }
