@@ -2,7 +2,7 @@ use desk::{Cabinet, CourseRequest};
 use press::{PageSize, Printed};
 
 use crate::arguments::CourseArguments;
-use crate::exercises::JSON;
+use crate::exercises::json_file;
 use crate::failure::Failure;
 use crate::make::put;
 use crate::settings::Settings;
@@ -39,7 +39,6 @@ pub(crate) fn run(arguments: &CourseArguments) -> Result<String, Failure> {
         by: arguments.by.clone().or(kept.by),
     };
     let course = desk::course(&request, &cabinet)?;
-    let json = serde_json::to_string_pretty(&course.exercises).map_err(Failure::other)? + "\n";
     let pdf = |name: &str, handout: &press::Handout| {
         Ok::<_, Failure>(Printed {
             name: name.to_owned(),
@@ -49,10 +48,7 @@ pub(crate) fn run(arguments: &CourseArguments) -> Result<String, Failure> {
     let files = [
         pdf("course.pdf", &workbench::course_handout(&course))?,
         pdf("key.pdf", &workbench::class_key(&course.exercises))?,
-        Printed {
-            name: JSON.to_owned(),
-            bytes: json.into_bytes(),
-        },
+        json_file(&course.exercises)?,
     ];
     put(&arguments.output, &files, arguments.overwrite)?;
     let names: Vec<String> = files

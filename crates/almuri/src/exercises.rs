@@ -7,16 +7,12 @@ use press::{PageSize, Printed};
 use crate::arguments::ExercisesArguments;
 use crate::failure::Failure;
 use crate::make::put;
-use crate::plates::slug;
 use crate::with;
 
 /// No class is larger than this; a mistaken file is not read whole. Exercises with their
 /// keys are longer.
 const MOST_CLASS_BYTES: u64 = 256 * 1024;
 const MOST_EXERCISE_BYTES: u64 = 64 * 1024 * 1024;
-
-/// The file from which answers are corrected.
-pub(crate) const JSON: &str = "exercises.json";
 
 /// Draws exercises for a class, into a folder: a sheet for everyone, the key, and a file
 /// from which answers are corrected.
@@ -77,33 +73,18 @@ fn instrument(name: &str, class: &Path, cabinet: &Cabinet) -> Result<WithInstrum
 }
 
 fn files(exercises: &ExercisesAnswer, size: PageSize) -> Result<Vec<Printed>, Failure> {
-    let mut files: Vec<Printed> = Vec::new();
-    for pupil in &exercises.pupils {
-        let begins = format!("sheet-{}", slug(&pupil.name));
-        // Names that come to the same letters each have a file.
-        let name = (1..)
-            .map(|n| match n {
-                1 => format!("{begins}.pdf"),
-                n => format!("{begins}-{n}.pdf"),
-            })
-            .find(|name| files.iter().all(|file| file.name != *name))
-            .unwrap_or_default();
-        let sheet = workbench::pupil_sheet(exercises, pupil);
-        files.push(Printed {
-            name,
-            bytes: press::handout(&sheet, size)?,
-        });
-    }
-    files.push(Printed {
-        name: "key.pdf".to_owned(),
-        bytes: press::handout(&workbench::class_key(exercises), size)?,
-    });
-    let json = serde_json::to_string_pretty(exercises).map_err(Failure::other)? + "\n";
-    files.push(Printed {
-        name: JSON.to_owned(),
-        bytes: json.into_bytes(),
-    });
+    let mut files = workbench::exercise_sheets(exercises, size)?;
+    files.push(json_file(exercises)?);
     Ok(files)
+}
+
+/// The file from which answers are corrected.
+pub(crate) fn json_file(exercises: &ExercisesAnswer) -> Result<Printed, Failure> {
+    let json = serde_json::to_string_pretty(exercises).map_err(Failure::other)? + "\n";
+    Ok(Printed {
+        name: workbench::EXERCISES_JSON.to_owned(),
+        bytes: json.into_bytes(),
+    })
 }
 
 /// Exercises that were drawn before.

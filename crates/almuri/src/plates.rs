@@ -58,7 +58,7 @@ fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failur
         let Some(card) = workbench::town_card(answer, town) else {
             continue;
         };
-        let begins = format!("card-{}", slug(&town.name));
+        let begins = format!("card-{}", workbench::file_name(&town.name));
         // Towns of one name each have a file.
         let name = (1..)
             .map(|n| match n {
@@ -73,19 +73,6 @@ fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failur
         });
     }
     Ok(files)
-}
-
-/// Letters and digits of a name, in a file's name.
-pub(crate) fn slug(name: &str) -> String {
-    let mut slug = String::new();
-    for character in name.chars() {
-        if character.is_alphanumeric() {
-            slug.extend(character.to_lowercase());
-        } else if !slug.is_empty() && !slug.ends_with('-') {
-            slug.push('-');
-        }
-    }
-    slug.trim_end_matches('-').chars().take(60).collect()
 }
 
 /// Towns from a file, one a line, or from the text itself, parted by semicolons.

@@ -5,6 +5,9 @@ use toml::Spanned;
 use crate::lesson::CAST;
 use crate::refusal::{Field, Refusal, quoted};
 
+/// The file of an invented class, as an example.
+pub const EXAMPLE_CLASS: &str = include_str!("../../../data/classes/tuesday.toml");
+
 /// A class for which exercises are drawn, as its file has it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Class {

@@ -9,7 +9,7 @@ use sky::{Angle, Zodiacal};
 
 use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
-    PlateFitAnswer, SlipAnswer,
+    PlateFitAnswer, SlipAnswer, reads_to_text,
 };
 use crate::asking::Asking;
 use crate::cabinet::{Cabinet, serves};
@@ -163,27 +163,28 @@ pub(crate) fn pupils(asking: &Asking, readings: &[GivenReading]) -> CorrectAnswe
     let explanations: Vec<ExplanationAnswer> = found
         .explanations
         .iter()
-        .map(|one| ExplanationAnswer {
-            rank: one.rank,
-            slips: one
-                .slips
-                .iter()
-                .map(|slip| SlipAnswer {
-                    name: slip.name().to_owned(),
-                    words: slip.words().to_owned(),
-                    mend: slip.mend().to_owned(),
-                })
-                .collect(),
-            misfit: one.misfit,
-            weight: one.weight,
-            shows_deg: readings
-                .iter()
-                .zip(&one.shows)
-                .map(|(reading, shown)| {
-                    let turned = turned(by, reading.what);
-                    shown.map(|shown| reading.what.number(shown - turned))
-                })
-                .collect(),
+        .map(|one| {
+            let shows = readings.iter().zip(&one.shows).map(|(reading, shown)| {
+                let turned = turned(by, reading.what);
+                (reading.what, shown.map(|shown| shown - turned))
+            });
+            let (shows_deg, shows_text) = told(shows);
+            ExplanationAnswer {
+                rank: one.rank,
+                slips: one
+                    .slips
+                    .iter()
+                    .map(|slip| SlipAnswer {
+                        name: slip.name().to_owned(),
+                        words: slip.words().to_owned(),
+                        mend: slip.mend().to_owned(),
+                    })
+                    .collect(),
+                misfit: one.misfit,
+                weight: one.weight,
+                shows_deg,
+                shows_text,
+            }
         })
         .collect();
     let (verdict, mut sentence) = verdict(found.fits, &explanations);
@@ -206,6 +207,20 @@ pub(crate) fn pupils(asking: &Asking, readings: &[GivenReading]) -> CorrectAnswe
         plate,
         explanations,
     }
+}
+
+/// Values as numbers and in words.
+pub(crate) fn told(
+    values: impl Iterator<Item = (What, Option<Angle>)>,
+) -> (Vec<Option<f64>>, Vec<Option<String>>) {
+    values
+        .map(|(what, value)| {
+            (
+                value.map(|one| what.number(one)),
+                value.map(|one| what.said(one)),
+            )
+        })
+        .unzip()
 }
 
 /// How badly the plate fits, where it moves a reading further than hand and eye can tell.
@@ -280,6 +295,7 @@ impl CorrectReading {
             should_deg: right.map(|(should, _)| what.number(should)),
             should_text: right.map(|(should, _)| what.said(should)),
             within_deg: right.map(|(_, within)| within.deg()),
+            within_text: right.and_then(|(_, within)| reads_to_text(what.measure(), within)),
             difference_deg: difference.map(Angle::deg),
             right: right
                 .zip(difference)

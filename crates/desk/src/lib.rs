@@ -58,7 +58,7 @@ pub use batch::{Batch, BatchAspect, BatchBody, BatchFigure, BatchHour, BatchRow}
 pub use cabinet::{Cabinet, instrument, instrument_for, instruments};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
-pub use class::{Class, Pupil};
+pub use class::{Class, EXAMPLE_CLASS, Pupil};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
 pub use correct::{CorrectRequest, correct};
 pub use correct_exercise::{CorrectExerciseRequest, correct_exercise, exercises_of_json};

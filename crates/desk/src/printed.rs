@@ -10,7 +10,7 @@ use crate::answer::{
 };
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
-use crate::correct::{CorrectRequest, GivenReading, What, verdict};
+use crate::correct::{CorrectRequest, GivenReading, What, told, verdict};
 use crate::refusal::Refusal;
 use crate::request::CastRequest;
 
@@ -347,16 +347,15 @@ fn ranked(tried: &[Tried], readings: &[GivenReading]) -> Vec<ExplanationAnswer> 
         if rank > 6 {
             continue;
         }
+        let shows = readings.iter().zip(&one.shows);
+        let (shows_deg, shows_text) = told(shows.map(|(reading, shown)| (reading.what, *shown)));
         explanations.push(ExplanationAnswer {
             rank,
             slips: one.slips(),
             misfit: one.misfit,
             weight: likelihood(one) / all,
-            shows_deg: readings
-                .iter()
-                .zip(&one.shows)
-                .map(|(reading, shown)| shown.map(|shown| reading.what.number(shown)))
-                .collect(),
+            shows_deg,
+            shows_text,
         });
     }
     explanations.sort_by_key(|one| one.rank);

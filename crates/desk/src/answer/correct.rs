@@ -56,6 +56,8 @@ pub struct CorrectReading {
     pub should_text: Option<String>,
     /// Within what it is right, either way.
     pub within_deg: Option<f64>,
+    /// The same in words.
+    pub within_text: Option<String>,
     /// Reading less what should be read.
     pub difference_deg: Option<f64>,
     /// Whether it is right within that.
@@ -76,6 +78,8 @@ pub struct ExplanationAnswer {
     pub weight: f64,
     /// What would be read so, in the order of the readings.
     pub shows_deg: Vec<Option<f64>>,
+    /// The same in words.
+    pub shows_text: Vec<Option<String>>,
 }
 
 /// A slip.

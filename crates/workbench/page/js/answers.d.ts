@@ -143,6 +143,7 @@ export interface CorrectReading {
   should_text: string | null;
   what: string;
   within_deg: number | null;
+  within_text: string | null;
 }
 
 export interface CuspAnswer {
@@ -268,6 +269,7 @@ export interface ExplanationAnswer {
   misfit: number;
   rank: number;
   shows_deg: (number | null)[];
+  shows_text: (string | null)[];
   slips: SlipAnswer[];
   weight: number;
 }

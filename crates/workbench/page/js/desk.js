@@ -214,6 +214,29 @@ export const revolution = (asked) => post("/desk/revolution", asked);
  */
 export const moments = (asked) => post("/desk/moments", asked);
 
+/**
+ * A working as a handout, to be printed.
+ * @param {object} work
+ * @param {string} page
+ */
+export const handout = (work, page) => file("/desk/teaching/handout", { work, page });
+
+/**
+ * A class’s sheets, their key, and the file to correct by, in one archive.
+ * @param {string} text of the class file
+ * @param {string} page
+ */
+export const exercises = (text, page) => file("/desk/teaching/exercises", { class: text, page });
+
+/** @returns {Promise<{class: string}>} */
+export const exampleClass = () => ask("/desk/teaching/example");
+
+/**
+ * @param {{exercises: import("./types.js").Exercises, pupil: string, question: number, read: Record<string, string>}} answers
+ * @returns {Promise<import("./types.js").Corrected>}
+ */
+export const correctExercise = (answers) => post("/desk/teaching/correct", answers);
+
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});
 

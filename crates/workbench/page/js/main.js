@@ -21,6 +21,7 @@ import { createSky } from "./sky.js";
 import { createStage } from "./stage.js";
 import { createStore } from "./store.js";
 import { apply } from "./surroundings.js";
+import { createTeaching } from "./teaching.js";
 import { createTimes } from "./times.js";
 import { createToday } from "./today.js";
 import { createTurning } from "./turning.js";
@@ -56,6 +57,7 @@ async function begin() {
   createSettings(start, store);
   const figure = createFigure(store, start);
   const times = createTimes(store);
+  const teaching = createTeaching(store, operation);
   const workshop = createWorkshop(store, start);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
@@ -74,7 +76,7 @@ async function begin() {
   });
   createMarking(correcting, book);
   byId("contents").append(
-    ...[figure, times, correcting.leaf, workshop.leaf, casebook].map((leaf) =>
+    ...[figure, times, correcting.leaf, teaching, workshop.leaf, casebook].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 

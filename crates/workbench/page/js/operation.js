@@ -84,6 +84,8 @@ export function createOperation(store, kinds) {
 
   return {
     kinds,
+    /** What the desk is asked for what is worked now, be it the casting. */
+    get request() { return chosen ? request(chosen) : { operation: "cast", moment: store.case }; },
     /** What is worked, and with what; null while the figure is cast. */
     get chosen() { return chosen; },
     /** Its kind, with what it asks. */

@@ -12,6 +12,7 @@ export type {
   DrawnPoint as Point,
   DuringAnswer as During,
   ExaminedAnswer as Examined,
+  ExercisesAnswer as Exercises,
   FindingAnswer as Found,
   FinishedAnswer as Finished,
   FinishedFigure as Figure,

@@ -1,5 +1,5 @@
 import { element } from "./element.js";
-import { fineness, signed, timeOfDay, zodiacal } from "./words.js";
+import { signedAs } from "./words.js";
 
 /** @typedef {import("./types.js").Corrected} Corrected */
 /** @typedef {Corrected["explanations"][number]} Explanation */
@@ -47,13 +47,11 @@ export function showVerdict(place, answer, { whose, names, order }) {
 function readings({ readings }, order) {
   const head = ["What", "Read", "Should be", "So it is"];
   const rows = order.map((index) => readings[index]).filter((one) => one !== undefined).map((one) => {
-    const time = one.what === "local time";
-    const within = time ? minutes(one.within_deg) : fineness(one.within_deg);
-    const differs = time ? signedMinutes(one.difference_deg) : signed(one.difference_deg);
+    const differs = signedAs(/** @type {import("./types.js").Measure} */ (one.measure))(one.difference_deg);
     return element("tr", {},
       element("th", { scope: "row" }, one.what),
       element("td", {}, one.read_text),
-      element("td", {}, one.should_text ?? "–", element("span", { class: "more" }, `within ${within}`)),
+      element("td", {}, one.should_text ?? "–", one.within_text && element("span", { class: "more" }, `within ${one.within_text}`)),
       element("td", { class: one.right ? "right" : "wrong" },
         one.right ? "✓ right" : "✗ not right", element("span", { class: "more" }, `differs ${differs}`)));
   });
@@ -75,7 +73,7 @@ function list(explanations, answer, shown) {
     element("p", { class: "fits" }, fits(one)),
     element("p", { class: "fits" }, "It gives ", shown.map(({ name, index }) => {
       const what = answer.readings[index]?.what ?? name;
-      return `${what} ${said(name, one.shows_deg[index] ?? null)}`;
+      return `${what} ${one.shows_text[index] ?? "–"}`;
     }).join(", "), "."))));
 }
 
@@ -91,19 +89,3 @@ function fits({ misfit, weight }) {
     : chance > 0 ? `; ${chance} chances in 100 among all that was tried` : "";
   return `${how}: what is left is ${left} times what hand and eye leave${among}.`;
 }
-
-/**
- * @param {string} name
- * @param {number | null} deg
- */
-const said = (name, deg) => (deg === null ? "–" : name === "local-time" ? timeOfDay(deg) : zodiacal(deg));
-
-/** @param {number | null} deg of the limb */
-const minutes = (deg) => (deg === null ? "–" : `${Math.max(1, Math.round(deg * 4))} m`);
-
-/** @param {number | null} deg of the limb */
-const signedMinutes = (deg) => {
-  if (deg === null) return "–";
-  const size = Math.round(Math.abs(deg) * 4);
-  return size === 0 ? "0" : `${deg < 0 ? "−" : "+"}${size} m`;
-};

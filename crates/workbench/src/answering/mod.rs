@@ -24,6 +24,7 @@ use crate::kept::{Keeper, Kept, NotKept};
 
 mod casebook;
 mod drawn;
+mod teaching;
 mod times;
 mod today;
 mod workshop;
@@ -77,6 +78,9 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/moments", post(times::moments))
         .route("/desk/settings", post(keep))
         .route("/desk/today", post(today::today))
+        .route("/desk/teaching/handout", post(teaching::handout))
+        .route("/desk/teaching/correct", post(teaching::correct))
+        .route("/desk/teaching/example", get(teaching::example))
         .route("/desk/casebook/find", post(casebook::find))
         .route("/desk/workshop/preview", post(workshop::preview))
         .route("/desk/workshop/card", post(workshop::card))
@@ -89,6 +93,7 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .layer(within(LONGEST));
     let slow = Router::new()
         .route("/desk/workshop/make", post(workshop::make))
+        .route("/desk/teaching/exercises", post(teaching::exercises))
         .route("/desk/casebook/keep", post(casebook::keep))
         .route("/desk/casebook/edit", post(casebook::edit))
         .route("/desk/casebook/undo", post(casebook::undo))

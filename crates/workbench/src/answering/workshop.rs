@@ -78,7 +78,7 @@ fn made(asked: &Parts, desk: &Desk) -> Result<Vec<u8>, Fault> {
 }
 
 /// The files as they are, one after the other: it goes no further than this machine.
-fn archive(files: &[Printed]) -> zip::result::ZipResult<Vec<u8>> {
+pub(super) fn archive(files: &[Printed]) -> zip::result::ZipResult<Vec<u8>> {
     let stored = SimpleFileOptions::default().compression_method(CompressionMethod::Stored);
     let mut archive = ZipWriter::new(Cursor::new(Vec::new()));
     for file in files {

@@ -8,6 +8,7 @@ mod correcting;
 mod frames;
 mod operations;
 mod pictures;
+mod teaching;
 mod times;
 mod touch;
 mod webdriver;

@@ -1,0 +1,137 @@
+//! For teachers: handouts of a working, exercises for a class, and correcting by them.
+
+use std::collections::BTreeMap;
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::http::header::CONTENT_TYPE;
+use axum::response::{IntoResponse, Response};
+use desk::{
+    Class, CorrectExerciseRequest, ExercisesAnswer, ExercisesRequest, LessonRequest,
+    WithInstrument, WorkRequest,
+};
+use press::{PageSize, Printed};
+use serde::{Deserialize, Serialize};
+
+use super::workshop::archive;
+use super::{Body, Desk, now_unix_s, reckon};
+use crate::exercise_sheets::{EXERCISES_JSON, exercise_sheets};
+use crate::fault::Fault;
+use crate::lesson_handout::lesson_handout;
+
+fn refused(error: impl std::fmt::Display) -> Fault {
+    Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, error.to_string())
+}
+
+/// A working as a handout.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct HandoutAsked {
+    work: WorkRequest,
+    page: String,
+}
+
+pub(super) async fn handout(
+    State(desk): State<Desk>,
+    body: Body<HandoutAsked>,
+) -> Result<Response, Fault> {
+    let Json(asked) = body?;
+    let made = tokio::task::spawn_blocking(move || {
+        let size = PageSize::parse(&asked.page).map_err(refused)?;
+        let request = LessonRequest { work: asked.work };
+        let lesson = desk::lesson(&request, &desk.cabinet, now_unix_s())?;
+        press::handout(&lesson_handout(&lesson), size).map_err(refused)
+    })
+    .await;
+    let bytes = made.map_err(Fault::inner)??;
+    Ok(([(CONTENT_TYPE, "application/pdf")], bytes).into_response())
+}
+
+/// A class, as its file says it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ClassAsked {
+    class: String,
+    page: String,
+}
+
+/// The sheets, the key and the file to correct by, in one archive.
+pub(super) async fn exercises(
+    State(desk): State<Desk>,
+    body: Body<ClassAsked>,
+) -> Result<Response, Fault> {
+    let Json(asked) = body?;
+    let made = tokio::task::spawn_blocking(move || {
+        let size = PageSize::parse(&asked.page).map_err(refused)?;
+        let class = Class::from_toml(&asked.class)?;
+        // A page reads no files: its pupils have instruments of the cabinet.
+        let instruments = class
+            .pupils
+            .iter()
+            .map(|pupil| match desk.cabinet.named(&pupil.with) {
+                Ok(_) => Ok(WithInstrument::Named(pupil.with.clone())),
+                Err(why) => Err(refused(format!(
+                    "line {}, pupil “{}”: {why}; files beside the class are for the command line",
+                    pupil.line, pupil.name
+                ))),
+            })
+            .collect::<Result<_, Fault>>()?;
+        let request = ExercisesRequest {
+            class: asked.class,
+            instruments,
+        };
+        let exercises = desk::exercises(&request, &desk.cabinet)?;
+        let mut files = exercise_sheets(&exercises, size).map_err(refused)?;
+        files.push(Printed {
+            name: EXERCISES_JSON.to_owned(),
+            bytes: serde_json::to_vec_pretty(&exercises).map_err(Fault::inner)?,
+        });
+        archive(&files).map_err(Fault::inner)
+    })
+    .await;
+    let bytes = made.map_err(Fault::inner)??;
+    Ok(([(CONTENT_TYPE, "application/zip")], bytes).into_response())
+}
+
+/// Answers to a question, with the exercises that it is among.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct AnswersAsked {
+    exercises: ExercisesAnswer,
+    pupil: String,
+    question: usize,
+    read: BTreeMap<String, String>,
+}
+
+pub(super) async fn correct(
+    State(desk): State<Desk>,
+    body: Body<AnswersAsked>,
+) -> Result<Response, Fault> {
+    let Json(asked) = body?;
+    reckon(move || {
+        let request = CorrectExerciseRequest {
+            pupil: asked.pupil,
+            question: asked.question,
+            read: asked.read,
+        };
+        Ok(desk::correct_exercise(
+            &asked.exercises,
+            &request,
+            &desk.cabinet,
+        )?)
+    })
+    .await
+}
+
+/// A class file as an example.
+#[derive(Serialize)]
+pub(super) struct Example {
+    class: &'static str,
+}
+
+pub(super) async fn example() -> Json<Example> {
+    Json(Example {
+        class: desk::EXAMPLE_CLASS,
+    })
+}

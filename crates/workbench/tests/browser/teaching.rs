@@ -1,0 +1,107 @@
+//! Teaching on the page: a handout, exercises for a class, correcting by them.
+
+use desk::{Cabinet, Class, ExercisesRequest, WithInstrument};
+
+use crate::bench::{Bench, DEMONSTRATION};
+
+fn saved(bench: &Bench, button: &str) {
+    bench.browser.click(button);
+    let told = format!(
+        "return document.querySelector('{button}').closest('div').querySelector('[role=status]').textContent"
+    );
+    bench.browser.wait(&format!("{told}.startsWith('Made: ')"));
+}
+
+#[test]
+fn handouts_and_exercises_are_made() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.click("#teaching .fold");
+    saved(&bench, "#make-handout");
+    // Of what is worked now.
+    browser.choose("#operation", "sun-degree");
+    browser.wait("return document.querySelectorAll('.found').length > 0");
+    let of = browser.text("#teaching");
+    assert!(of.contains("The Sun's degree for a date"), "{of}");
+    saved(&bench, "#make-handout");
+    browser.click("#class-example");
+    browser.wait("return document.querySelector('#class-text').value.length > 0");
+    saved(&bench, "#make-exercises");
+    bench.is_accessible("teaching");
+    bench.is_clean();
+    // What cannot be drawn is said, with the line.
+    browser.run(
+        "const text = document.querySelector('#class-text'); \
+         text.value = text.value.replace('pocket instrument', 'no such instrument')",
+    );
+    browser.click("#make-exercises");
+    let fault = "return [...document.querySelectorAll('#teaching .fault')].map((one) => one.textContent).join('')";
+    browser.wait(&format!("{fault} !== ''"));
+    let fault = browser.run(fault);
+    let fault = fault.as_str().unwrap();
+    assert!(
+        fault.contains("Clodio Example") && fault.contains("no such instrument"),
+        "{fault}"
+    );
+}
+
+#[test]
+fn answers_are_corrected_by_the_exercises() {
+    let class = Class::from_toml(desk::EXAMPLE_CLASS).unwrap();
+    let named = |pupil: &desk::Pupil| WithInstrument::Named(pupil.with.clone());
+    let request = ExercisesRequest {
+        class: desk::EXAMPLE_CLASS.to_owned(),
+        instruments: class.pupils.iter().map(named).collect(),
+    };
+    let exercises = desk::exercises(&request, &Cabinet::built_in()).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("exercises.json");
+    std::fs::write(&path, serde_json::to_vec(&exercises).unwrap()).unwrap();
+    let pupil = &exercises.pupils[0];
+    let question = &pupil.questions[0];
+
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.click("#teaching .fold");
+    browser.keys("#exercises-file", path.to_str().unwrap());
+    browser.wait("return document.querySelector('#correct-exercise')");
+    let text = browser.text("#teaching");
+    assert!(text.contains(&question.text), "{text}");
+    let corrected = |read: &dyn Fn(&str) -> Option<String>| {
+        let count =
+            "return Number(document.querySelector('#exercise-verdict').dataset.answers ?? 0)";
+        let before = browser.run(count);
+        for asked in &question.asks {
+            let text = read(&asked.name).unwrap_or_default();
+            browser.write(
+                &format!("#answer-{}", asked.name),
+                &format!("\u{e003}{text}"),
+            );
+        }
+        browser.click("#correct-exercise");
+        browser.wait(&format!("{count} > {before}"));
+        browser.text("#exercise-verdict")
+    };
+    let right = corrected(&|name| {
+        let mut all = question.asks.iter();
+        Some(all.find(|asked| asked.name == name)?.reads.clone())
+    });
+    assert!(right.contains("✓ right") && !right.contains('✗'), "{right}");
+    bench.is_accessible("an exercise corrected");
+    bench.is_clean();
+    // What stands in the key as a slip's is put down to that slip.
+    let tell_tale = &question.tell_tales[0];
+    let slipped = corrected(&|name| {
+        let mut shows = question.asks.iter().zip(&tell_tale.shows);
+        Some(shows.find(|(asked, _)| asked.name == name)?.1.clone())
+    });
+    assert!(
+        slipped.contains(&tell_tale.words[0]),
+        "{:?}: {slipped}",
+        tell_tale.words
+    );
+    let nonsense = folder.path().join("nonsense.json");
+    std::fs::write(&nonsense, "{}").unwrap();
+    browser.keys("#exercises-file", nonsense.to_str().unwrap());
+    browser.wait("return document.querySelector('#correct-exercise') === null || document.querySelector('#correct-exercise').closest('form').hidden");
+}
