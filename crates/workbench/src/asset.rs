@@ -45,6 +45,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/case-form.js"),
     page!(SCRIPT, "js/casebook.js"),
     page!(SCRIPT, "js/chooser.js"),
+    page!(SCRIPT, "js/class-form.js"),
     page!(SCRIPT, "js/comparing.js"),
     page!(SCRIPT, "js/correcting.js"),
     page!(SCRIPT, "js/demonstration.js"),

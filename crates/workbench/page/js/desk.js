@@ -228,9 +228,6 @@ export const handout = (work, page) => file("/desk/teaching/handout", { work, pa
  */
 export const exercises = (text, page) => file("/desk/teaching/exercises", { class: text, page });
 
-/** @returns {Promise<{class: string}>} */
-export const exampleClass = () => ask("/desk/teaching/example");
-
 /**
  * @param {{exercises: import("./types.js").Exercises, pupil: string, question: number, read: Record<string, string>}} answers
  * @returns {Promise<import("./types.js").Corrected>}

@@ -13,7 +13,7 @@ export function exerciseCorrecting() {
   const chosen = element("div", { class: "fields", hidden: true }, labelled("Whose", whose), labelled("Question", which));
   const asked = element("form", { novalidate: true, hidden: true, "aria-label": "Answers" });
   const fault = element("p", { class: "fault", role: "alert" });
-  const result = element("div", { class: "verdict wide", id: "exercise-verdict", tabindex: "-1", "aria-live": "polite" });
+  const result = element("div", { class: "verdict", id: "exercise-verdict", tabindex: "-1", "aria-live": "polite" });
   /** @type {Exercises | null} */
   let exercises = null;
   /** @type {Map<string, HTMLInputElement>} */

@@ -57,7 +57,7 @@ async function begin() {
   createSettings(start, store);
   const figure = createFigure(store, start);
   const times = createTimes(store);
-  const teaching = createTeaching(store, operation);
+  const teaching = createTeaching(store, operation, start);
   const workshop = createWorkshop(store, start);
   const book = createBook(store);
   const casebook = createCasebook(store, book);

@@ -1,4 +1,5 @@
 import * as desk from "./desk.js";
+import { createClassForm } from "./class-form.js";
 import { element, labelled } from "./element.js";
 import { exerciseCorrecting } from "./exercise-correcting.js";
 import { help } from "./help.js";
@@ -14,11 +15,12 @@ const PAPERS = /** @type {const} */ ([["a4", "A4"], ["letter", "Letter"]]);
  * everyone’s own instrument, and correcting by them.
  * @param {import("./store.js").Store} store
  * @param {import("./operation.js").Operation} operation
+ * @param {import("./types.js").Start} start
  */
-export function createTeaching(store, operation) {
+export function createTeaching(store, operation, start) {
   return createLeaf("teaching", (body) => body.append(
     element("div", { class: "teaching" },
-      handout(store, operation), classExercises(), exerciseCorrecting())));
+      handout(store, operation), classExercises(store, start), exerciseCorrecting())));
 }
 
 /**
@@ -89,39 +91,24 @@ function handout(store, operation) {
     ));
 }
 
-function classExercises() {
-  const text = element("textarea", { id: "class-text", rows: "12", spellcheck: "false" });
-  const file = element("input", { type: "file", id: "class-file", accept: ".toml,text/plain" });
+/**
+ * @param {import("./store.js").Store} store
+ * @param {import("./types.js").Start} start
+ */
+function classExercises(store, start) {
   const size = paper("class-paper");
-  file.addEventListener("change", async () => {
-    const chosen = file.files?.[0];
-    if (chosen) text.value = await chosen.text();
-  });
-  const fault = element("p", { class: "fault", role: "alert" });
-  const example = element("button", {
-    type: "button", id: "class-example",
-    onclick: async () => {
-      fault.textContent = "";
-      try {
-        text.value = (await desk.exampleClass()).class;
-      } catch (error) {
-        fault.textContent = sentence(error);
-      }
-    },
-  }, "An invented class");
+  const form = createClassForm(store, start);
   return element("div", {},
     element("h3", {}, "Exercises for a class"),
     element("p", {}, "A sheet for everyone, and a key with what each one’s own instrument reads, how finely, and what the commonest slips would show."),
-    element("div", { class: "field" }, element("label", { for: "class-text" }, "The class"), text),
-    element("div", { class: "field" }, element("label", { for: "class-file" }, "or from a file"), file),
-    element("p", { class: "row" }, example), fault,
+    form.group,
     labelled("Paper", size),
     ...making("make-exercises", "Draw the exercises", async () => [
-      "exercises.zip", await desk.exercises(text.value, size.value),
+      "exercises.zip", await desk.exercises(form.text, size.value),
     ]),
     help(
-      "How is a class written?",
-      "A name, a place, a year, a seed, and for each pupil a name and an instrument of the cabinet. The same seed draws the same sheets. Further keys: questions (how many), level (1 to 3), operations, by, same_questions.",
+      "What is drawn?",
+      "Questions spread over the year, the day and the zodiac, each of which the pupil’s instrument can answer. The same seed draws the same sheets; it stands at the foot of each. At the first level the ascendant moves gently; the last seeks the places where it is hard.",
       "In the archive are the sheets, key.pdf for the teacher, and exercises.json, by which answers are corrected here.",
     ));
 }

@@ -80,7 +80,6 @@ pub fn app(desk: Desk, port: u16) -> Router {
         .route("/desk/today", post(today::today))
         .route("/desk/teaching/handout", post(teaching::handout))
         .route("/desk/teaching/correct", post(teaching::correct))
-        .route("/desk/teaching/example", get(teaching::example))
         .route("/desk/casebook/find", post(casebook::find))
         .route("/desk/workshop/preview", post(workshop::preview))
         .route("/desk/workshop/card", post(workshop::card))

@@ -12,7 +12,7 @@ use desk::{
     WithInstrument, WorkRequest,
 };
 use press::{PageSize, Printed};
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use super::workshop::archive;
 use super::{Body, Desk, now_unix_s, reckon};
@@ -122,16 +122,4 @@ pub(super) async fn correct(
         )?)
     })
     .await
-}
-
-/// A class file as an example.
-#[derive(Serialize)]
-pub(super) struct Example {
-    class: &'static str,
-}
-
-pub(super) async fn example() -> Json<Example> {
-    Json(Example {
-        class: desk::EXAMPLE_CLASS,
-    })
 }

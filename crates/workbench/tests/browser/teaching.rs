@@ -25,23 +25,34 @@ fn handouts_and_exercises_are_made() {
     assert!(of.contains("The Sun's degree for a date"), "{of}");
     saved(&bench, "#make-handout");
     browser.click("#class-example");
-    browser.wait("return document.querySelector('#class-text').value.length > 0");
+    assert_eq!(
+        browser.run("return document.querySelectorAll('#pupils li').length"),
+        4
+    );
     saved(&bench, "#make-exercises");
     bench.is_accessible("teaching");
     bench.is_clean();
-    // What cannot be drawn is said, with the line.
-    browser.run(
-        "const text = document.querySelector('#class-text'); \
-         text.value = text.value.replace('pocket instrument', 'no such instrument')",
-    );
+    // A name of quotes is a name.
+    browser.write("#pupil-name-2", "Ada \"the other\" \\ Example");
+    saved(&bench, "#make-exercises");
+    // What cannot be drawn is said: a pupil without a name, and a file of one's own.
+    browser.click("#one-more");
     browser.click("#make-exercises");
     let fault = "return [...document.querySelectorAll('#teaching .fault')].map((one) => one.textContent).join('')";
     browser.wait(&format!("{fault} !== ''"));
-    let fault = browser.run(fault);
-    let fault = fault.as_str().unwrap();
+    let said = browser.run(fault);
+    assert!(said.as_str().unwrap().contains("name"), "{said}");
+    let wrong = desk::EXAMPLE_CLASS.replace("pocket instrument", "no such instrument");
+    browser.run_with(
+        "document.querySelector('#class-text').value = arguments[0]",
+        &serde_json::json!([wrong]),
+    );
+    browser.click("#make-exercises");
+    browser.wait(&format!("{fault}.includes('Clodio Example')"));
+    let said = browser.run(fault);
     assert!(
-        fault.contains("Clodio Example") && fault.contains("no such instrument"),
-        "{fault}"
+        said.as_str().unwrap().contains("no such instrument"),
+        "{said}"
     );
 }
 

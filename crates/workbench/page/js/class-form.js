@@ -1,0 +1,92 @@
+import { element, labelled } from "./element.js";
+import { placeField } from "./place-field.js";
+
+/** An invented class: no pupil of it lives or lived. */
+const INVENTED = {
+  name: "Tuesday class",
+  pupils: [
+    ["Aldara Example", "class instrument", "1"], ["Brais Example", "date-ring instrument", "1"],
+    ["Clodio Example", "pocket instrument", "2"], ["Delia Example", "lecture instrument", "3"],
+  ],
+};
+
+const LEVELS = [["1", "1, to begin with"], ["2", "2, with cusps"], ["3", "3, awkward"]];
+
+/**
+ * A class, asked in fields: who is in it, with which instruments. What it comes to is the
+ * text of a class file; one of one’s own may stand in its place.
+ * @param {import("./store.js").Store} store
+ * @param {import("./types.js").Start} start
+ */
+export function createClassForm(store, start) {
+  const name = element("input", { id: "class-name", type: "text", autocomplete: "off" });
+  let at = "";
+  const place = placeField("class-place", "Place", (chosen) => { at = chosen; });
+  const year = element("input", { id: "class-year", type: "text", inputmode: "numeric", size: "6", autocomplete: "off" });
+  const seed = element("input", { id: "class-seed", type: "text", inputmode: "numeric", size: "8", autocomplete: "off" });
+  const count = element("input", { id: "class-questions", type: "number", min: "1", max: "60", value: "6" });
+  const rows = element("ul", { class: "pupils", id: "pupils" });
+  const own = element("textarea", { id: "class-text", rows: "10", spellcheck: "false" });
+  const file = element("input", { type: "file", id: "class-file", accept: ".toml,text/plain" });
+  file.addEventListener("change", async () => {
+    const chosen = file.files?.[0];
+    if (chosen) own.value = await chosen.text();
+  });
+  let made = 0;
+
+  /** @param {string} [whose] @param {string} [instrument] @param {string} [level] */
+  function row(whose = "", instrument = "", level = "1") {
+    const number = ++made;
+    const item = element("li", {},
+      labelled("Pupil", element("input", { id: `pupil-name-${number}`, type: "text", autocomplete: "off", value: whose })),
+      labelled("Instrument", element("select", { id: `pupil-with-${number}` }, ...start.cabinet.map((one) =>
+        element("option", { value: one.name, selected: one.name === instrument }, one.name)))),
+      labelled("Level", element("select", { id: `pupil-level-${number}` }, ...LEVELS.map(([value, text]) =>
+        element("option", { value, selected: value === level }, text)))),
+      element("button", { type: "button", "aria-label": `Take pupil ${number} away`, onclick: () => item.remove() }, "×"));
+    return item;
+  }
+
+  /** @param {string} title @param {string[][]} pupils */
+  function fill(title, pupils) {
+    name.value = title;
+    at = store.case.at;
+    place.show(at);
+    year.value = String(new Date().getFullYear());
+    // A seed is anything; the year and the day make another of every day.
+    seed.value = String(Math.floor(Date.now() / 86_400_000));
+    own.value = "";
+    rows.replaceChildren(...pupils.map(([whose, instrument, level]) => row(whose, instrument, level)));
+  }
+  fill("", [[""]]);
+
+  /** The text of the class file. */
+  function text() {
+    if (own.value.trim()) return own.value;
+    // A JSON text is a text of TOML too.
+    const said = JSON.stringify;
+    /** @param {string} value what is no number is left for the desk to refuse */
+    const number = (value) => (/^\d+$/.test(value.trim()) ? value.trim() : said(value.trim()));
+    const pupils = [...rows.children].map((item) => {
+      const [whose, instrument, level] = [...item.querySelectorAll("input, select")].map((field) =>
+        /** @type {HTMLInputElement | HTMLSelectElement} */ (field).value);
+      return `[[pupils]]\nname = ${said((whose ?? "").trim())}\nwith = ${said(instrument)}\nlevel = ${level}\n`;
+    });
+    return `version = 1\nname = ${said(name.value.trim())}\nplace = ${said(at.trim())}\nyear = ${number(year.value)}\n`
+      + `seed = ${number(seed.value)}\nquestions = ${number(count.value)}\n\n${pupils.join("\n")}`;
+  }
+
+  const group = element("div", { class: "class-form" },
+    element("div", { class: "fields" }, labelled("Head of the sheets", name), place.group),
+    element("div", { class: "fields" },
+      labelled("Year of the dates", year), labelled("Questions", count), labelled("Seed", seed)),
+    rows,
+    element("p", { class: "row" },
+      element("button", { type: "button", id: "one-more", onclick: () => rows.append(row()) }, "One more pupil"),
+      element("button", { type: "button", id: "class-example", onclick: () => fill(INVENTED.name, INVENTED.pupils) }, "An invented class")),
+    element("details", { class: "further" },
+      element("summary", {}, "A class file of my own"),
+      element("div", { class: "field" }, element("label", { for: "class-text" }, "Instead of the fields above"), own),
+      element("div", { class: "field" }, element("label", { for: "class-file" }, "or from a file"), file)));
+  return { group, get text() { return text(); } };
+}
