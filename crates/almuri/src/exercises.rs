@@ -7,7 +7,7 @@ use press::{PageSize, Printed};
 use crate::arguments::ExercisesArguments;
 use crate::failure::Failure;
 use crate::make::put;
-use crate::plates::slug;
+use crate::plates::{free_name, slug};
 use crate::with;
 
 /// No class is larger than this; a mistaken file is not read whole. Exercises with their
@@ -79,18 +79,9 @@ fn instrument(name: &str, class: &Path, cabinet: &Cabinet) -> Result<WithInstrum
 fn files(exercises: &ExercisesAnswer, size: PageSize) -> Result<Vec<Printed>, Failure> {
     let mut files: Vec<Printed> = Vec::new();
     for pupil in &exercises.pupils {
-        let begins = format!("sheet-{}", slug(&pupil.name));
-        // Names that come to the same letters each have a file.
-        let name = (1..)
-            .map(|n| match n {
-                1 => format!("{begins}.pdf"),
-                n => format!("{begins}-{n}.pdf"),
-            })
-            .find(|name| files.iter().all(|file| file.name != *name))
-            .unwrap_or_default();
         let sheet = workbench::pupil_sheet(exercises, pupil);
         files.push(Printed {
-            name,
+            name: free_name(&format!("sheet-{}", slug(&pupil.name)), &files),
             bytes: press::handout(&sheet, size)?,
         });
     }

@@ -58,21 +58,23 @@ fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failur
         let Some(card) = workbench::town_card(answer, town) else {
             continue;
         };
-        let begins = format!("card-{}", slug(&town.name));
-        // Towns of one name each have a file.
-        let name = (1..)
-            .map(|n| match n {
-                1 => format!("{begins}.pdf"),
-                n => format!("{begins}-{n}.pdf"),
-            })
-            .find(|name| files.iter().all(|file| file.name != *name))
-            .unwrap_or_default();
         files.push(Printed {
-            name,
+            name: free_name(&format!("card-{}", slug(&town.name)), &files),
             bytes: press::card(&card, paper)?,
         });
     }
     Ok(files)
+}
+
+/// A PDF's name that no other file has: towns, or pupils, of one name each have theirs.
+pub(crate) fn free_name(begins: &str, files: &[Printed]) -> String {
+    (1..)
+        .map(|n| match n {
+            1 => format!("{begins}.pdf"),
+            n => format!("{begins}-{n}.pdf"),
+        })
+        .find(|name| files.iter().all(|file| file.name != *name))
+        .unwrap_or_default()
 }
 
 /// Letters and digits of a name, in a file's name.
