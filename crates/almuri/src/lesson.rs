@@ -1,20 +1,28 @@
-use desk::{Cabinet, LessonRequest};
+use desk::{Cabinet, LessonRequest, WorkRequest};
 use press::PageSize;
 
 use crate::arguments::LessonArguments;
-use crate::cast::now_unix_s;
+use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::picture::write_whole;
-use crate::work::request;
+use crate::work::{listed, request};
 
-/// Makes a worked example to be laid on a desk.
+/// Makes a worked example to be laid on a desk; alone, lists what there is one of.
 pub(crate) fn run(arguments: &LessonArguments) -> Result<String, Failure> {
+    let Some(operation) = &arguments.work.operation else {
+        return Ok(format!(
+            "cast                      Casting a figure (chart).\n{}",
+            listed(&desk::operations())
+        ));
+    };
     let cabinet = Cabinet::built_in();
     let size = PageSize::parse(&arguments.page)?;
     is_pdf(&arguments.output)?;
-    let mut work = request(&arguments.work, &cabinet)?;
-    work.moment.by = arguments.by.clone().or(work.moment.by);
-    work.moment.houses = arguments.houses.clone().or(work.moment.houses);
+    let work = if operation.trim().eq_ignore_ascii_case("cast") {
+        cast(arguments, &cabinet)?
+    } else {
+        operation_of_treatise(arguments, &cabinet)?
+    };
     let lesson = desk::lesson(&LessonRequest { work }, &cabinet, now_unix_s())?;
     let bytes = press::handout(&workbench::lesson_handout(&lesson), size)?;
     write_whole(&arguments.output, &bytes)?;
@@ -31,8 +39,56 @@ pub(crate) fn run(arguments: &LessonArguments) -> Result<String, Failure> {
     Ok(format!("{}\n", arguments.output.display()))
 }
 
+/// Casting a figure: with what belongs to it, and nothing that does not.
+fn cast(arguments: &LessonArguments, cabinet: &Cabinet) -> Result<WorkRequest, Failure> {
+    let given = &arguments.work;
+    let stray = [
+        ("--read", !given.read.is_empty()),
+        ("--tell", !given.tell.is_empty()),
+        ("--star", given.star.is_some()),
+        ("--body", given.body.is_some()),
+        ("--hand", given.hand.is_some()),
+        ("--side", given.side.is_some()),
+        ("--of", given.of.is_some()),
+    ];
+    if let Some((option, _)) = stray.iter().find(|(_, said)| *said) {
+        return Err(Failure::bad_input(format!(
+            "{option} belongs to the operations of the treatise; a worked cast takes --by and --houses, and readings are held against it by `almuri cast --read` or `almuri correct`"
+        )));
+    }
+    let Some(when) = given.when.as_deref() else {
+        return Err(Failure::bad_input(
+            "no moment is said; `almuri lesson cast \"2024-05-14 09:20\" --at \"Lisbon, Portugal\"` would do",
+        ));
+    };
+    let mut moment = moment_request(when, &given.moment, given.with.as_ref(), cabinet)?;
+    moment.by = arguments.by.clone().or(moment.by);
+    moment.houses = arguments.houses.clone().or(moment.houses);
+    Ok(WorkRequest {
+        operation: "cast".to_owned(),
+        moment,
+        ..WorkRequest::default()
+    })
+}
+
+fn operation_of_treatise(
+    arguments: &LessonArguments,
+    cabinet: &Cabinet,
+) -> Result<WorkRequest, Failure> {
+    let stray = [
+        ("--by", arguments.by.is_some()),
+        ("--houses", arguments.houses.is_some()),
+    ];
+    if let Some((option, _)) = stray.iter().find(|(_, said)| *said) {
+        return Err(Failure::bad_input(format!(
+            "{option} belongs to casting; `almuri lesson cast`, houses-by-hours or houses-by-limb would do"
+        )));
+    }
+    request(&arguments.work, cabinet)
+}
+
 /// A file for a PDF is called so: what is in it would not be what its name says.
-pub(crate) fn is_pdf(path: &std::path::Path) -> Result<(), Failure> {
+fn is_pdf(path: &std::path::Path) -> Result<(), Failure> {
     let ends = path.extension().and_then(|end| end.to_str());
     if ends.is_some_and(|end| end.eq_ignore_ascii_case("pdf")) {
         return Ok(());

@@ -58,17 +58,8 @@ fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failur
         let Some(card) = workbench::town_card(answer, town) else {
             continue;
         };
-        let begins = format!("card-{}", workbench::file_name(&town.name));
-        // Towns of one name each have a file.
-        let name = (1..)
-            .map(|n| match n {
-                1 => format!("{begins}.pdf"),
-                n => format!("{begins}-{n}.pdf"),
-            })
-            .find(|name| files.iter().all(|file| file.name != *name))
-            .unwrap_or_default();
         files.push(Printed {
-            name,
+            name: workbench::pdf_name("card", &town.name, &files),
             bytes: press::card(&card, paper)?,
         });
     }

@@ -78,7 +78,7 @@ pub(crate) fn pairs(
     Ok(pairs)
 }
 
-fn listed(all: &[OperationAnswer]) -> String {
+pub(crate) fn listed(all: &[OperationAnswer]) -> String {
     const COLUMN: usize = 25;
     let mut sheet = Sheet::default();
     for one in all {

@@ -63,6 +63,8 @@ fn a_lesson_is_a_pdf_and_says_what_is_in_it() {
     assert_eq!(told["steps"].as_array().unwrap().len(), 19);
     // The same bytes, the second time.
     assert!(bytes == std::fs::read(folder.path().join("cast.pdf")).unwrap());
+    let listed = said(&almuri(folder.path(), &["lesson"]));
+    assert!(listed.starts_with("cast ") && listed.contains("hour-by-sun"));
     let tower = [
         "lesson",
         "height-by-recta",
@@ -97,6 +99,19 @@ fn lessons_refuse() {
         (
             of(&["lesson", "cast"], &["--with", "southern instrument"]),
             vec!["southern instrument", "other hemisphere"],
+        ),
+        (
+            of(&["lesson", "cast"], &["--read", "ascendant=3 Leo"]),
+            vec!["--read", "almuri correct"],
+        ),
+        (
+            of(&["lesson", "day-and-night"], &["--by", "turning"]),
+            vec!["--by", "cast"],
+        ),
+        (vec!["lesson", "cast"], vec!["no moment is said"]),
+        (
+            vec!["lesson", "cast", "2024-05-14 09:20"],
+            vec!["no place is said"],
         ),
         (
             of(&["lesson", "cast"], &["--by", "guess"]),

@@ -6,7 +6,8 @@ use crate::cabinet::Cabinet;
 use crate::class::{Class, Pupil};
 use crate::correct_exercise::VERSION;
 use crate::dice::Dice;
-use crate::questions::{Asker, Drawn, Slot, in_words, slots};
+use crate::question_words::in_words;
+use crate::questions::{Asker, Drawn, Slot, slots};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 

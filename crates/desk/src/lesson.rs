@@ -51,7 +51,19 @@ pub fn lesson(
     now_unix_s: Option<f64>,
 ) -> Result<Lesson, Refusal> {
     if request.work.operation.trim().eq_ignore_ascii_case(CAST) {
-        let casting = Casting::of(&request.work.moment, cabinet, now_unix_s)?;
+        let work = &request.work;
+        let of_moment = WorkRequest {
+            operation: work.operation.clone(),
+            moment: work.moment.clone(),
+            ..WorkRequest::default()
+        };
+        if *work != of_moment {
+            return Err(Refusal::new(
+                Field::Operation,
+                "casting a figure takes no star, body, sight or degree; a moment, a place and an instrument alone would do",
+            ));
+        }
+        let casting = Casting::of(&work.moment, cabinet, now_unix_s)?;
         return of_cast(&casting);
     }
     let work = Work::of(&request.work, cabinet, now_unix_s).map_err(|refusal| {

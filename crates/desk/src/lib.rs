@@ -40,6 +40,7 @@ mod planetary_hour;
 mod planets;
 mod plates;
 mod printed;
+mod question_words;
 mod questions;
 mod refusal;
 mod request;

@@ -494,6 +494,10 @@ fn a_worked_example_has_a_picture_for_every_look_and_the_readings_of_the_working
     ));
     assert_eq!(answer.readings.len(), 12);
     assert_eq!(answer.readings[0].read, Some(ascendant.to_string()));
+    let mut stray = request.clone();
+    stray.work.star = Some("Alkair".to_owned());
+    let refusal = desk::lesson(&stray, &cabinet, None).unwrap_err();
+    assert!(refusal.message.contains("no star"), "{refusal}");
     // Every picture has lines to look at.
     let lit = |picture: &desk::LessonPicture| {
         let items = picture.scene.groups.iter().flat_map(|group| &group.items);

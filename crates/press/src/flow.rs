@@ -232,6 +232,7 @@ mod tests {
                 ],
                 rows: rows.into_iter().map(Vec::from).collect(),
                 summed: true,
+                whole: true,
             })
         })
     }
@@ -358,6 +359,7 @@ mod tests {
                 columns: vec![Column::left("what", 1.0), Column::left("read", 1.0)],
                 rows: vec![row; 120],
                 summed: false,
+                whole: true,
             })],
         };
         let sheets = pages(&handout, PageSize::A4);

@@ -102,6 +102,8 @@ pub struct Table {
     pub rows: Vec<Vec<String>>,
     /// Whether a line stands above the last row, as above a sum.
     pub summed: bool,
+    /// Whether it stands on one page, where it is no longer than that.
+    pub whole: bool,
 }
 
 /// A column of a table.

@@ -273,7 +273,7 @@ impl Setter {
         for (n, texts) in table.rows.iter().enumerate() {
             let mut row = set(texts, CELL, Face::Roman);
             row.head = Some(again.clone());
-            row.keeps = (n == 0 && last > 0) || n + 1 == last;
+            row.keeps = n < last && (table.whole || n == 0 || n + 1 == last);
             if table.summed && n == last && n > 0 {
                 for mark in &mut row.marks {
                     *mark = mark_down(mark, 0.9);

@@ -36,6 +36,7 @@ pub fn course_handout(course: &Course) -> Handout {
                 })
                 .collect(),
             summed: false,
+            whole: true,
         }),
         Block::Small(
             "The answers to the exercises are in the key, as this instrument reads them."

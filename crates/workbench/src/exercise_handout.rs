@@ -1,4 +1,4 @@
-use desk::{ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
+use desk::{AskedAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
 use press::{Block, Column, Handout, Question, Table};
 
 use crate::lesson_handout::sentence;
@@ -130,6 +130,7 @@ fn key(question: &QuestionAnswer, blocks: &mut Vec<Block>) {
             })
             .collect(),
         summed: false,
+        whole: true,
     }));
     if !question.tell_tales.is_empty() {
         blocks.push(Block::Table(tell_tales(question)));
@@ -151,11 +152,6 @@ fn tell_tales(question: &QuestionAnswer) -> Table {
         let slips: Vec<String> = tale.slips.iter().map(|name| slip_words(name)).collect();
         let mut row = vec![slips.join(", or ")];
         let shown = question.asks.iter().zip(&tale.shows).zip(&tale.shows_deg);
-        let differs = |asked: &desk::AskedAnswer, deg: f64| {
-            let apart = (deg - asked.reads_deg).rem_euclid(360.0);
-            let apart = apart.min(360.0 - apart);
-            apart > asked.accept_deg
-        };
         if in_columns {
             row.extend(shown.map(|((asked, text), deg)| {
                 if differs(asked, *deg) {
@@ -173,11 +169,23 @@ fn tell_tales(question: &QuestionAnswer) -> Table {
         }
         row
     };
+    // Two that differ by less than an answer may be off are no help at a glance.
+    let tells = |tale: &&TellTaleAnswer| {
+        let mut shown = question.asks.iter().zip(&tale.shows_deg);
+        shown.any(|(asked, deg)| differs(asked, *deg))
+    };
     Table {
         columns,
-        rows: question.tell_tales.iter().map(row).collect(),
+        rows: question.tell_tales.iter().filter(tells).map(row).collect(),
         summed: false,
+        whole: false,
     }
+}
+
+/// Whether a value is further off than an answer may be.
+fn differs(asked: &AskedAnswer, deg: f64) -> bool {
+    let apart = (deg - asked.reads_deg).rem_euclid(360.0);
+    apart.min(360.0 - apart) > asked.accept_deg
 }
 
 /// The name of a slip, as words.

@@ -16,17 +16,8 @@ pub fn exercise_sheets(
 ) -> Result<Vec<Printed>, PressError> {
     let mut files: Vec<Printed> = Vec::new();
     for pupil in &exercises.pupils {
-        let begins = format!("sheet-{}", file_name(&pupil.name));
-        // Names that come to the same letters each have a file.
-        let name = (1..)
-            .map(|n| match n {
-                1 => format!("{begins}.pdf"),
-                n => format!("{begins}-{n}.pdf"),
-            })
-            .find(|name| files.iter().all(|file| file.name != *name))
-            .unwrap_or_default();
         files.push(Printed {
-            name,
+            name: pdf_name("sheet", &pupil.name, &files),
             bytes: press::handout(&pupil_sheet(exercises, pupil), size)?,
         });
     }
@@ -37,9 +28,10 @@ pub fn exercise_sheets(
     Ok(files)
 }
 
-/// A name as files bear it: letters and figures, the rest hyphens.
+/// The file of a sheet for someone or somewhere: letters and figures of the name, and a
+/// number where names come to the same letters.
 #[must_use]
-pub fn file_name(name: &str) -> String {
+pub fn pdf_name(kind: &str, name: &str, files: &[Printed]) -> String {
     let mut plain = String::new();
     for character in name.chars() {
         if character.is_alphanumeric() {
@@ -48,5 +40,12 @@ pub fn file_name(name: &str) -> String {
             plain.push('-');
         }
     }
-    plain.trim_end_matches('-').chars().take(60).collect()
+    let plain: String = plain.trim_end_matches('-').chars().take(60).collect();
+    (1..)
+        .map(|n| match n {
+            1 => format!("{kind}-{plain}.pdf"),
+            n => format!("{kind}-{plain}-{n}.pdf"),
+        })
+        .find(|name| files.iter().all(|file| file.name != *name))
+        .unwrap_or_default()
 }

@@ -130,6 +130,7 @@ fn readings(readings: &[LessonReadingAnswer]) -> Table {
             })
             .collect(),
         summed: false,
+        whole: true,
     }
 }
 
@@ -175,6 +176,7 @@ fn why(answer: &LessonAnswer, blocks: &mut Vec<Block>) {
             columns,
             rows,
             summed: true,
+            whole: true,
         }));
     }
     // The cusps of a figure differ for the same reasons as its angles.

@@ -21,7 +21,7 @@ pub use answering::{Desk, app};
 pub use book::Book;
 pub use course_handout::course_handout;
 pub use exercise_handout::{class_key, pupil_sheet};
-pub use exercise_sheets::{EXERCISES_JSON, exercise_sheets, file_name};
+pub use exercise_sheets::{EXERCISES_JSON, exercise_sheets, pdf_name};
 pub use kept::{Keeper, Kept, NotKept, Nowhere};
 pub use kept_case::{cast_of, fit_to_keep};
 pub use lesson_handout::lesson_handout;

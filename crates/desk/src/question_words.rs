@@ -1,0 +1,129 @@
+//! A question in words, that tells no more of the moment than it may.
+
+use instrument::{DateFrom, Pick};
+use practice::words::{Said, TimeOfDay};
+use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Task, Told};
+use sky::{Angle, Zodiacal};
+
+use crate::asking::Asking;
+use crate::spoken::{clock_words, date_words};
+
+/// What of the moment a question tells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Shown {
+    pub(crate) date: bool,
+    pub(crate) time: bool,
+    pub(crate) place: bool,
+}
+
+impl Shown {
+    /// What the steps of an operation need.
+    pub(crate) fn of(operation: &Operation) -> Shown {
+        let acts = || operation.steps.iter().map(|step| &step.act);
+        let time = acts().any(|act| *act == Act::Reckon(Reckoning::HourForRule));
+        Shown {
+            time,
+            date: time || acts().any(uses_sun),
+            place: acts().any(|act| *act == Act::ChoosePlate),
+        }
+    }
+}
+
+fn uses_sun(act: &Act) -> bool {
+    let sun = |what: &Brought| matches!(what, Brought::Sun | Brought::OppositeSun);
+    match act {
+        Act::ReadSunDegree | Act::ReadUnequalHour { .. } | Act::TurnEclipticToAltitude { .. } => {
+            true
+        }
+        Act::ReadLimb { over, .. } => sun(over),
+        Act::TurnRete { what, .. }
+        | Act::TurnReteToAltitude { what, .. }
+        | Act::ReadAzimuth { of: what, .. } => sun(what),
+        Act::ReadAltitude {
+            of: Spot::OnRete(what),
+            ..
+        } => sun(what),
+        _ => false,
+    }
+}
+
+/// A question in words, and what is given with it.
+pub(crate) fn in_words(asking: &Asking) -> (String, String, Vec<String>) {
+    let casting = &asking.casting;
+    let moment = &casting.moment;
+    let date = date_words(moment.civil.date);
+    let time = TimeOfDay(Angle::from_hours(moment.civil.time.hours()));
+    let town = &moment.place.name;
+    let Some(work) = asking.work() else {
+        let day = match casting.instrument.date_from() {
+            DateFrom::Given => {
+                let sun = Zodiacal(moment.sky.sun().longitude);
+                vec![format!("The Sun stands at {sun}.")]
+            }
+            _ => Vec::new(),
+        };
+        let text = format!(
+            "{date}, {time} {}, in {town}. Set your instrument, and read.",
+            clock_words(moment)
+        );
+        return ("Casting a figure".to_owned(), text, day);
+    };
+    let shown = Shown::of(&asking.operation);
+    let mut text = match (shown.time, shown.date, shown.place) {
+        (true, ..) => format!("{date}, {time} {}, in {town}.", clock_words(moment)),
+        (false, true, _) => format!("{date}, in {town}; take the date for noon."),
+        (false, false, true) => format!("In {town}."),
+        (false, false, false) => String::new(),
+    };
+    let title = work.task().title().to_owned();
+    text = format!("{title}. {text}").trim().to_owned();
+    let mut given = Vec::new();
+    if shown.date && casting.instrument.date_from() == DateFrom::Given {
+        let sun = Zodiacal(moment.sky.sun().longitude);
+        given.push(format!("The Sun stands at {sun}."));
+    }
+    let whose = work.star_name().unwrap_or("the Sun");
+    let side = match (work.task().takes_side(), work.way().side) {
+        (false, _) => "",
+        (true, Pick::Western) => ", in the west",
+        (true, _) => ", in the east",
+    };
+    let star_seen = work
+        .seen()
+        .any(|(sight, _)| matches!(sight, Sight::Altitude | Sight::NoonAltitude));
+    if let (Some(star), false) = (work.star_name(), star_seen) {
+        given.push(format!("The star is {star}."));
+    }
+    for (sight, seen) in work.seen() {
+        let value = Said(sight.measure(), seen.value);
+        given.push(match sight {
+            Sight::Altitude => format!("The altitude of {whose} is {value}{side}."),
+            Sight::NoonAltitude => format!("The altitude of {whose} on the meridian is {value}."),
+            Sight::Shadow | Sight::OtherShadow => {
+                let station = if sight == Sight::Shadow {
+                    ""
+                } else {
+                    ", from the second station"
+                };
+                format!("The alidade cuts {value} points of the shadow square{station}.")
+            }
+            _ => format!("The {} is {value}.", sight.words()),
+        });
+    }
+    for (told, value) in work.told() {
+        let said = Said(told.measure(), value);
+        given.push(match told {
+            Told::EyeHeight if value == Angle::ZERO => continue,
+            Told::Degree => format!("The degree is {said}."),
+            Told::OtherDegree => format!("The second degree is {said}."),
+            Told::Latitude => format!("Its latitude is {said}."),
+            Told::UnequalHours if work.task() == Task::HourSpan => {
+                format!("The unequal hour is number {}.", value.hours().round())
+            }
+            Told::UnequalHours => format!("There are {} unequal hours.", value.hours().round()),
+            Told::Distance => format!("The distance is {said} paces."),
+            Told::EyeHeight => format!("The eye is {said} paces high."),
+        });
+    }
+    (title, text, given)
+}
