@@ -182,19 +182,41 @@ pub fn plates(request: &PlatesRequest) -> Result<PlatesAnswer, Refusal> {
         .iter()
         .map(|town| understood_place(town))
         .collect::<Result<Vec<Place>, Refusal>>()?;
-    let towns = places
-        .iter()
-        .map(|place| {
-            let card = request.year.map(|year| card(place, year, date_from));
-            trial.town(place, &stock, within_deg, card)
+    // What is the same for every town is found once.
+    let stock: Vec<Stocked> = stock
+        .into_iter()
+        .map(|plate| Stocked {
+            plate,
+            readings: trial.year(plate),
         })
         .collect();
+    let cards = request.year.map(|year| Cards::of(year, date_from));
+    // From south to north: the next town's worst moments are those of the last.
+    let mut places: Vec<(usize, Place)> = places.into_iter().enumerate().collect();
+    places.sort_by(|a, b| a.1.latitude.deg().total_cmp(&b.1.latitude.deg()));
+    let mut worst = [Vec::new(), Vec::new()];
+    let mut towns = Vec::with_capacity(places.len());
+    let mut intervals = Vec::with_capacity(places.len());
+    for (number, place) in &places {
+        let truth = trial.year(place.latitude);
+        let card = cards.as_ref().map(|cards| cards.card(place));
+        let town = trial.town(place, truth.as_deref(), &stock, within_deg, card);
+        towns.push((*number, town));
+        let interval = truth.map(|truth| trial.interval(place, &truth, within_deg, &mut worst));
+        intervals.extend(interval.map(|interval| (*number, interval)));
+    }
     Ok(PlatesAnswer {
         method: method.name(),
         within_deg,
-        towns,
-        smallest_set: trial.smallest_set(&places, within_deg),
+        towns: as_named(towns),
+        smallest_set: smallest_set(as_named(intervals)),
     })
+}
+
+/// In the order in which the towns were named.
+fn as_named<T>(mut all: Vec<(usize, T)>) -> Vec<T> {
+    all.sort_by_key(|one| one.0);
+    all.into_iter().map(|one| one.1).collect()
 }
 
 fn date_from(name: Option<&str>) -> Result<DateFrom, Refusal> {
@@ -220,6 +242,20 @@ fn date_from(name: Option<&str>) -> Result<DateFrom, Refusal> {
 /// The ascendant and the cusps II, III, V and VI: the others stand opposite, or are
 /// the same on every plate.
 type Read = [Angle; 5];
+
+/// A plate in stock, and what is read on it through a year; none where it serves at no
+/// time or not always.
+struct Stocked {
+    plate: Latitude,
+    readings: Option<Vec<Read>>,
+}
+
+/// The latitudes of the plates that keep a town within the error.
+struct Interval {
+    from_deg: f64,
+    to_deg: f64,
+    town: String,
+}
 
 struct Trial {
     method: Method,
@@ -249,52 +285,21 @@ impl Trial {
 
     fn year(&self, latitude: Latitude) -> Option<Vec<Read>> {
         (0..MOMENTS)
-            .map(|n| {
-                // Between the degrees, where nothing is exceptional.
-                self.read(latitude, Angle::from_deg(f64::from(n) + 0.5))
-            })
+            .map(|n| self.read(latitude, sidereal_time(n.into())))
             .collect()
-    }
-
-    /// The errors of readings against the true ones.
-    fn errors(&self, truth: &[Read], readings: &[Read]) -> PlateErrors {
-        let mut ascendants = Vec::new();
-        let mut cusps = Vec::new();
-        for (truth, reading) in truth.iter().zip(readings) {
-            let off = |(t, r): (&Angle, &Angle)| t.to(*r).abs().deg();
-            let mut all = truth.iter().zip(reading).map(off);
-            ascendants.extend(all.next());
-            cusps.extend(all);
-        }
-        let sorted = |mut list: Vec<f64>| {
-            list.sort_by(f64::total_cmp);
-            let middle = list.get(list.len() / 2).copied().unwrap_or(0.0);
-            (list.last().copied().unwrap_or(0.0), middle)
-        };
-        let (largest_ascendant_deg, typical_ascendant_deg) = sorted(ascendants);
-        let (largest_cusp_deg, typical_cusp_deg) = sorted(cusps);
-        PlateErrors {
-            largest_ascendant_deg,
-            typical_ascendant_deg,
-            largest_cusp_deg,
-            typical_cusp_deg,
-        }
     }
 
     fn town(
         &self,
         place: &Place,
-        stock: &[Latitude],
+        truth: Option<&[Read]>,
+        stock: &[Stocked],
         within_deg: f64,
         card: Option<TownCard>,
     ) -> TownPlates {
-        let truth = self.year(place.latitude);
         let tried: Vec<(Latitude, PlateErrors)> = stock
             .iter()
-            .filter_map(|plate| {
-                let readings = self.year(*plate)?;
-                Some((*plate, self.errors(truth.as_deref()?, &readings)))
-            })
+            .filter_map(|one| Some((one.plate, errors(truth?, one.readings.as_deref()?))))
             .collect();
         // Where the ascendant leaps, the largest error of every plate is of a moment when
         // none serves: it is the other moments that tell them apart.
@@ -310,9 +315,7 @@ impl Trial {
             .iter()
             .min_by(|a, b| err(&a.1).total_cmp(&err(&b.1)))
             .copied();
-        let proportion = truth
-            .as_deref()
-            .and_then(|truth| self.proportion(place.latitude, truth, stock, best));
+        let proportion = truth.and_then(|truth| proportion(place.latitude, truth, stock, best));
         let keeps = |errors: &PlateErrors| errors.largest() <= within_deg;
         let advice = if best.is_some_and(|(_, errors)| keeps(&errors)) {
             "plate"
@@ -333,105 +336,179 @@ impl Trial {
         }
     }
 
-    fn proportion(
-        &self,
-        latitude: Latitude,
-        truth: &[Read],
-        stock: &[Latitude],
-        best: Option<(Latitude, PlateErrors)>,
-    ) -> Option<Proportion> {
-        let below = stock.iter().rfind(|plate| **plate < latitude)?;
-        let above = stock.iter().find(|plate| **plate > latitude)?;
-        let part = (latitude.deg() - below.deg()) / (above.deg() - below.deg());
-        let (low, high) = (self.year(*below)?, self.year(*above)?);
-        let mixed: Vec<Read> = low
+    /// How far one moment of a year is off on a plate; none where it has no answer there.
+    fn off(&self, truth: &[Read], moment: usize, plate: f64) -> Option<f64> {
+        let latitude = Latitude::from_deg(plate).ok()?;
+        let reading = self.read(latitude, sidereal_time(moment))?;
+        let truth = truth.get(moment)?;
+        let off = truth
             .iter()
-            .zip(&high)
-            .map(|(low, high)| {
-                let mut mixed = *low;
-                for (value, other) in mixed.iter_mut().zip(high) {
-                    *value += value.to(*other) * part;
-                }
-                mixed
-            })
-            .collect();
-        let error = self.errors(truth, &mixed);
-        let times_better = best.map_or(1.0, |(_, alone)| {
-            alone.largest() / error.largest().max(1e-9)
-        });
-        let named = |plate: &Latitude| format!("{}°", rounded(plate.deg(), 100.0));
-        Some(Proportion {
-            plates_deg: [below.deg(), above.deg()],
-            part,
-            error,
-            times_better,
-            working: vec![
-                format!("Read what is wanted with the plate for {}.", named(below)),
-                format!(
-                    "Read it again, for the same hour, with the plate for {}.",
-                    named(above)
-                ),
-                format!(
-                    "Take {:.0} hundredths of the way from the first reading to the second: \
-                     the town lies {:.2}° beyond the first plate, and the plates are {:.2}° apart.",
-                    part * 100.0,
-                    latitude.deg() - below.deg(),
-                    above.deg() - below.deg()
-                ),
-            ],
-        })
-    }
-
-    /// Whether a plate keeps a town within the error.
-    fn keeps(&self, truth: &[Read], plate: f64, within_deg: f64) -> bool {
-        let readings = Latitude::from_deg(plate)
-            .ok()
-            .and_then(|plate| self.year(plate));
-        readings.is_some_and(|readings| self.errors(truth, &readings).largest() <= within_deg)
+            .zip(&reading)
+            .map(|(t, r)| t.to(*r).abs().deg());
+        Some(off.fold(0.0, f64::max))
     }
 
     /// The furthest plate on one side of a town that still keeps it within the error.
-    fn furthest(&self, truth: &[Read], latitude: f64, side: f64, within_deg: f64) -> f64 {
-        let (mut near, mut far) = (latitude, (latitude + 30.0 * side).clamp(-89.0, 89.0));
-        for _ in 0..18 {
-            let middle = f64::midpoint(near, far);
-            if self.keeps(truth, middle, within_deg) {
-                near = middle;
-            } else {
-                far = middle;
+    ///
+    /// A plate that errs too much does so at a few moments of the year: those are found
+    /// one after another, the worst first, and the year is looked through only to see
+    /// whether another is among them. Where they are known beforehand, as those of a town
+    /// nearby, less is looked through; what is found is the same.
+    fn furthest(
+        &self,
+        truth: &[Read],
+        latitude: f64,
+        side: f64,
+        within_deg: f64,
+        worst: &mut Vec<usize>,
+    ) -> f64 {
+        /// So many of the last found are tried first.
+        const TRIED: usize = 3;
+        worst.drain(..worst.len().saturating_sub(TRIED));
+        let keeps = |moment: usize, plate: f64| {
+            let off = self.off(truth, moment, plate);
+            off.is_some_and(|off| off <= within_deg)
+        };
+        loop {
+            let (mut near, mut far) = (latitude, (latitude + 30.0 * side).clamp(-89.0, 89.0));
+            for _ in 0..18 {
+                let middle = f64::midpoint(near, far);
+                if worst.iter().all(|moment| keeps(*moment, middle)) {
+                    near = middle;
+                } else {
+                    far = middle;
+                }
+            }
+            let off = |moment: &usize| self.off(truth, *moment, near).unwrap_or(f64::INFINITY);
+            let next = (0..truth.len())
+                .filter(|moment| !worst.contains(moment) && !keeps(*moment, near))
+                .max_by(|a, b| off(a).total_cmp(&off(b)));
+            match next {
+                Some(moment) => worst.push(moment),
+                None => return near,
             }
         }
-        near
     }
 
-    /// The fewest plates: each town suffers the plates of an interval, and the
-    /// intervals are stabbed from below, each time as far up as the lowest open one
-    /// allows. No fewer can do.
-    fn smallest_set(&self, places: &[Place], within_deg: f64) -> Vec<PlateOfSet> {
-        let mut intervals: Vec<(f64, f64, String)> = places
-            .iter()
-            .filter_map(|place| {
-                let truth = self.year(place.latitude)?;
-                let own = place.latitude.deg();
-                let low = self.furthest(&truth, own, -1.0, within_deg);
-                let high = self.furthest(&truth, own, 1.0, within_deg);
-                Some((low, high, place.name.clone()))
-            })
-            .collect();
-        intervals.sort_by(|a, b| a.1.total_cmp(&b.1));
-        let mut set = Vec::new();
-        while let Some((_, most, _)) = intervals.first().cloned() {
-            let (served, left): (Vec<_>, Vec<_>) =
-                intervals.into_iter().partition(|one| one.0 <= most);
-            let low = served.iter().map(|one| one.0).fold(-90.0, f64::max);
-            set.push(PlateOfSet {
-                plate_deg: round_between(low, most),
-                towns: served.into_iter().map(|one| one.2).collect(),
-            });
-            intervals = left;
+    /// The plates that keep a town within the error.
+    fn interval(
+        &self,
+        place: &Place,
+        truth: &[Read],
+        within_deg: f64,
+        [below, above]: &mut [Vec<usize>; 2],
+    ) -> Interval {
+        let own = place.latitude.deg();
+        Interval {
+            from_deg: self.furthest(truth, own, -1.0, within_deg, below),
+            to_deg: self.furthest(truth, own, 1.0, within_deg, above),
+            town: place.name.clone(),
         }
-        set
     }
+}
+
+/// The sidereal time of a moment, between the degrees, where nothing is exceptional.
+fn sidereal_time(moment: usize) -> Angle {
+    #[expect(clippy::cast_precision_loss, reason = "moments are a few hundred")]
+    Angle::from_deg(moment as f64 + 0.5)
+}
+
+/// The errors of readings against the true ones.
+fn errors(truth: &[Read], readings: &[Read]) -> PlateErrors {
+    let mut ascendants = Vec::new();
+    let mut cusps = Vec::new();
+    for (truth, reading) in truth.iter().zip(readings) {
+        let off = |(t, r): (&Angle, &Angle)| t.to(*r).abs().deg();
+        let mut all = truth.iter().zip(reading).map(off);
+        ascendants.extend(all.next());
+        cusps.extend(all);
+    }
+    let (largest_ascendant_deg, typical_ascendant_deg) = largest_and_middle(ascendants);
+    let (largest_cusp_deg, typical_cusp_deg) = largest_and_middle(cusps);
+    PlateErrors {
+        largest_ascendant_deg,
+        typical_ascendant_deg,
+        largest_cusp_deg,
+        typical_cusp_deg,
+    }
+}
+
+/// The largest of a list, and the one in the middle of it.
+fn largest_and_middle(mut list: Vec<f64>) -> (f64, f64) {
+    let largest = list.iter().copied().fold(0.0, f64::max);
+    let half = list.len() / 2;
+    if half == list.len() {
+        return (0.0, 0.0);
+    }
+    let (_, middle, _) = list.select_nth_unstable_by(half, f64::total_cmp);
+    (largest, *middle)
+}
+
+fn proportion(
+    latitude: Latitude,
+    truth: &[Read],
+    stock: &[Stocked],
+    best: Option<(Latitude, PlateErrors)>,
+) -> Option<Proportion> {
+    let below = stock.iter().rfind(|one| one.plate < latitude)?;
+    let above = stock.iter().find(|one| one.plate > latitude)?;
+    let (low, high) = (below.readings.as_deref()?, above.readings.as_deref()?);
+    let (below, above) = (below.plate, above.plate);
+    let part = (latitude.deg() - below.deg()) / (above.deg() - below.deg());
+    let mixed: Vec<Read> = low
+        .iter()
+        .zip(high)
+        .map(|(low, high)| {
+            let mut mixed = *low;
+            for (value, other) in mixed.iter_mut().zip(high) {
+                *value += value.to(*other) * part;
+            }
+            mixed
+        })
+        .collect();
+    let error = errors(truth, &mixed);
+    let times_better = best.map_or(1.0, |(_, alone)| {
+        alone.largest() / error.largest().max(1e-9)
+    });
+    let named = |plate: Latitude| format!("{}°", rounded(plate.deg(), 100.0));
+    Some(Proportion {
+        plates_deg: [below.deg(), above.deg()],
+        part,
+        error,
+        times_better,
+        working: vec![
+            format!("Read what is wanted with the plate for {}.", named(below)),
+            format!(
+                "Read it again, for the same hour, with the plate for {}.",
+                named(above)
+            ),
+            format!(
+                "Take {:.0} hundredths of the way from the first reading to the second: \
+                 the town lies {:.2}° beyond the first plate, and the plates are {:.2}° apart.",
+                part * 100.0,
+                latitude.deg() - below.deg(),
+                above.deg() - below.deg()
+            ),
+        ],
+    })
+}
+
+/// The fewest plates: each town suffers the plates of an interval, and the intervals are
+/// stabbed from below, each time as far up as the lowest open one allows. No fewer can do.
+fn smallest_set(mut intervals: Vec<Interval>) -> Vec<PlateOfSet> {
+    intervals.sort_by(|a, b| a.to_deg.total_cmp(&b.to_deg));
+    let mut set = Vec::new();
+    while let Some(most) = intervals.first().map(|one| one.to_deg) {
+        let (served, left): (Vec<_>, Vec<_>) =
+            intervals.into_iter().partition(|one| one.from_deg <= most);
+        let low = served.iter().map(|one| one.from_deg).fold(-90.0, f64::max);
+        set.push(PlateOfSet {
+            plate_deg: round_between(low, most),
+            towns: served.into_iter().map(|one| one.town).collect(),
+        });
+        intervals = left;
+    }
+    set
 }
 
 impl PlateErrors {
@@ -456,15 +533,59 @@ fn rounded(number: f64, parts: f64) -> f64 {
     (number * parts).round() / parts
 }
 
-fn card(place: &Place, year: i32, date_from: DateFrom) -> TownCard {
-    const DAY_S: i64 = 86_400;
+/// What the cards of a year have in common.
+struct Cards {
+    year: i32,
+    equation_of_time: Vec<WeekEquation>,
+}
+
+impl Cards {
+    fn of(year: i32, date_from: DateFrom) -> Cards {
+        let equation_of_time = if date_from.wants_mean_time() {
+            Vec::new()
+        } else {
+            let (first, last) = ends(year);
+            (first..=last).step_by(7).filter_map(equation_of).collect()
+        };
+        Cards {
+            year,
+            equation_of_time,
+        }
+    }
+
+    fn card(&self, place: &Place) -> TownCard {
+        TownCard {
+            equation_of_time: self.equation_of_time.clone(),
+            ..card(place, self.year)
+        }
+    }
+}
+
+/// The Julian day numbers of a year's first and last day.
+fn ends(year: i32) -> (i32, i32) {
     let day_number = |month, day| {
         CivilDate::new(Calendar::Gregorian, year, month, day).map(CivilDate::julian_day_number)
     };
-    let (first, last) = (
+    (
         day_number(1, 1).unwrap_or_default(),
         day_number(12, 31).unwrap_or_default(),
-    );
+    )
+}
+
+/// The equation of time at noon of Greenwich.
+fn equation_of(day: i32) -> Option<WeekEquation> {
+    let sky = Sky::at(Instant::from_jd_ut(f64::from(day))).ok()?;
+    let named = CivilDate::from_julian_day_number(Calendar::Gregorian, day);
+    Some(WeekEquation {
+        day: format!("{:02}-{:02}", named.month(), named.day()),
+        minutes: rounded(sky.equation_of_time_s() / 60.0, 10.0),
+    })
+}
+
+/// A town's card, without what is the same for all.
+fn card(place: &Place, year: i32) -> TownCard {
+    const DAY_S: i64 = 86_400;
+    let (first, last) = ends(year);
     /// The Julian day number of 1 January 1970.
     const EPOCH: i32 = 2_440_588;
     let unix = |day: i32| i64::from(day - EPOCH) * DAY_S;
@@ -496,32 +617,63 @@ fn card(place: &Place, year: i32, date_from: DateFrom) -> TownCard {
         let standard = zone.span_at(unix(first)).standard_offset_s();
         rounded((place.longitude.deg() * 240.0 - standard) / 60.0, 100.0)
     });
-    let equation_of_time = if date_from.wants_mean_time() {
-        Vec::new()
-    } else {
-        (first..=last)
-            .step_by(7)
-            .filter_map(|day| {
-                // At noon of Greenwich.
-                let sky = Sky::at(Instant::from_jd_ut(f64::from(day))).ok()?;
-                let named = CivilDate::from_julian_day_number(Calendar::Gregorian, day);
-                Some(WeekEquation {
-                    day: format!("{:02}-{:02}", named.month(), named.day()),
-                    minutes: rounded(sky.equation_of_time_s() / 60.0, 10.0),
-                })
-            })
-            .collect()
-    };
     TownCard {
         year,
         zone: zone.map(|zone| zone.name()),
         fixed_minutes,
         summer_time,
-        equation_of_time,
+        equation_of_time: Vec::new(),
     }
 }
 
 #[expect(clippy::cast_precision_loss, reason = "seconds of our centuries")]
 fn date(unix_s: i64) -> String {
     crate::making::date_of(unix_s as f64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// The furthest plate by the whole year at every step.
+    fn by_the_whole_year(trial: &Trial, truth: &[Read], own: f64, side: f64, within: f64) -> f64 {
+        let keeps = |plate: f64| {
+            let readings = Latitude::from_deg(plate)
+                .ok()
+                .and_then(|plate| trial.year(plate));
+            readings.is_some_and(|readings| errors(truth, &readings).largest() <= within)
+        };
+        let (mut near, mut far) = (own, (own + 30.0 * side).clamp(-89.0, 89.0));
+        for _ in 0..18 {
+            let middle = f64::midpoint(near, far);
+            if keeps(middle) {
+                near = middle;
+            } else {
+                far = middle;
+            }
+        }
+        near
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+
+        /// A few moments find the same plate as all of them, wherever they begin.
+        #[test]
+        fn the_worst_moments_find_the_furthest_plate(
+            own in -80.0..80.0_f64, within in 0.05..9.0_f64, method in 0..Method::ALL.len(),
+            tried in prop::collection::vec(0..360_usize, 0..4),
+        ) {
+            let trial = Trial::new(Method::ALL[method]);
+            let Some(truth) = Latitude::from_deg(own).ok().and_then(|own| trial.year(own)) else {
+                return Ok(());
+            };
+            for side in [-1.0, 1.0] {
+                let found = trial.furthest(&truth, own, side, within, &mut tried.clone());
+                let wanted = by_the_whole_year(&trial, &truth, own, side, within);
+                prop_assert!((found - wanted).abs() < 1e-12, "{found} {wanted}");
+            }
+        }
+    }
 }

@@ -497,3 +497,24 @@ async fn no_path_leads_out_of_the_page() {
     let wrong = get("/desk/cast").body(Body::empty()).unwrap();
     assert_eq!(answer(wrong).await.status(), StatusCode::METHOD_NOT_ALLOWED);
 }
+
+#[tokio::test]
+async fn more_towns_than_are_answered_in_time_are_refused_with_the_number() {
+    let asked = |count: usize| {
+        let towns = vec!["52,0"; count];
+        post(
+            "/desk/workshop/plates",
+            json!({ "towns": towns, "stock_deg": [51.0] }),
+        )
+    };
+    let refused = answer(asked(2001)).await;
+    assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    let said = json_of(refused).await["message"].to_string();
+    assert!(
+        said.contains("2001 towns") && said.contains("2000 would do"),
+        "{said}"
+    );
+    let few = answer(asked(3)).await;
+    assert_eq!(few.status(), StatusCode::OK);
+    assert_eq!(json_of(few).await["towns"].as_array().unwrap().len(), 3);
+}

@@ -114,7 +114,19 @@ fn card_of(asked: &CardAsked) -> Result<Vec<u8>, Fault> {
     press::card(&card, paper).map_err(|error| refused(error.to_string()))
 }
 
+/// A town takes 1 to 5 ms by its method: so many are answered while a page still waits.
+const MOST_TOWNS: usize = 2000;
+
 pub(super) async fn plates(body: Body<PlatesRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
+    let towns = request.towns.len();
+    if towns > MOST_TOWNS {
+        return Err(Fault::Request(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            format!(
+                "{towns} towns at once take longer than the page waits for; {MOST_TOWNS} would do, or `almuri plates --towns FILE` for any number"
+            ),
+        ));
+    }
     reckon(move || Ok(desk::plates(&request)?)).await
 }
