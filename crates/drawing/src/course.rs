@@ -8,35 +8,50 @@ use crate::scene::Region;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Bend {
     pub(crate) from: Point,
-    /// The direction in which it sets out.
+    /// The direction in which it sets out, and the unit vector in it.
     heading: Angle,
+    unit: Point,
     /// One over its radius, in 1/mm, positive where it turns as directions are counted.
     curvature: f64,
     pub(crate) length: f64,
+    /// The centre and radius of its circle, unless it is straight.
+    circle: Option<(Point, f64)>,
 }
 
 /// Below this curvature, in 1/mm, nobody could tell an arc from its chord.
 const STRAIGHT: f64 = 1e-7;
 
 impl Bend {
-    pub(crate) fn straight(from: Point, to: Point) -> Bend {
+    fn new(from: Point, heading: Angle, curvature: f64, length: f64) -> Bend {
+        let unit = Point::polar(1.0, heading);
+        let circle = (curvature.abs() >= STRAIGHT).then(|| {
+            let towards = unit.perpendicular();
+            (from + towards * (1.0 / curvature), 1.0 / curvature.abs())
+        });
         Bend {
             from,
-            heading: (to - from).direction(),
-            curvature: 0.0,
-            length: (to - from).radius(),
+            heading,
+            unit,
+            curvature,
+            length,
+            circle,
         }
+    }
+
+    pub(crate) fn straight(from: Point, to: Point) -> Bend {
+        let chord = to - from;
+        Bend::new(from, chord.direction(), 0.0, chord.radius())
     }
 
     /// Part of a circle about a centre.
     pub(crate) fn round(centre: Point, radius_mm: f64, from: Angle, sweep: Angle) -> Bend {
         let sense = sweep.deg().signum();
-        Bend {
-            from: centre + Point::polar(radius_mm, from),
-            heading: from + Angle::QUARTER_TURN * sense,
-            curvature: sense / radius_mm,
-            length: radius_mm * sweep.rad().abs(),
-        }
+        Bend::new(
+            centre + Point::polar(radius_mm, from),
+            from + Angle::QUARTER_TURN * sense,
+            sense / radius_mm,
+            radius_mm * sweep.rad().abs(),
+        )
     }
 
     /// The arc that sets out in a direction and comes to a point.
@@ -48,26 +63,17 @@ impl Bend {
         if curvature.abs() < STRAIGHT {
             return Bend::straight(from, to);
         }
-        Bend {
-            from,
-            heading,
-            curvature,
-            length: 2.0 * half / curvature,
-        }
+        Bend::new(from, heading, curvature, 2.0 * half / curvature)
     }
 
     /// Its circle, unless it is straight.
     pub(crate) fn circle(&self) -> Option<(Point, f64)> {
-        (self.curvature.abs() >= STRAIGHT).then(|| {
-            let towards = Point::polar(1.0, self.heading).perpendicular();
-            let centre = self.from + towards * (1.0 / self.curvature);
-            (centre, 1.0 / self.curvature.abs())
-        })
+        self.circle
     }
 
     pub(crate) fn at(&self, mm: f64) -> Point {
         match self.circle() {
-            None => self.from + Point::polar(mm, self.heading),
+            None => self.from + self.unit * mm,
             Some((centre, _)) => centre + (self.from - centre).turned(self.turned(mm)),
         }
     }
@@ -89,9 +95,9 @@ impl Bend {
         let ends = || (p - self.from).radius().min((p - self.end()).radius());
         match self.circle() {
             None => {
-                let along = (p - self.from).dot(self.along(0.0));
+                let along = (p - self.from).dot(self.unit);
                 if (0.0..=self.length).contains(&along) {
-                    (p - self.from).cross(self.along(0.0)).abs()
+                    (p - self.from).cross(self.unit).abs()
                 } else {
                     ends()
                 }
@@ -222,12 +228,12 @@ impl Course {
             if bend.length - skipped < 1e-6 {
                 continue;
             }
-            let rest = Bend {
-                from: bend.at(skipped),
-                heading: bend.heading + bend.turned(skipped),
-                length: bend.length - skipped,
-                ..*bend
-            };
+            let rest = Bend::new(
+                bend.at(skipped),
+                bend.heading + bend.turned(skipped),
+                bend.curvature,
+                bend.length - skipped,
+            );
             if pieces.is_empty() {
                 start = rest.from;
             }

@@ -1,3 +1,6 @@
+use std::cmp::{Ordering, Reverse};
+use std::collections::BinaryHeap;
+
 use instrument::{LineId, Point, StarPointer, Tracery};
 use sky::Angle;
 
@@ -192,15 +195,20 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
         };
         let others = Swath::of(others);
         let free = |axis: &Axis, cut: &Cut| {
+            // Metal is most often in the way, and soon met.
+            if !axis
+                .discs(cut)
+                .all(|disc| is_clear(frame, &disc, gap, axis, cut))
+            {
+                return false;
+            }
             let own = Swath::of(axis.discs(cut).collect());
             let near: Vec<&Swath> = taken
                 .iter()
                 .chain([&others])
                 .filter(|other| own.is_near(other, gap))
                 .collect();
-            own.discs
-                .iter()
-                .all(|disc| is_free(frame, disc, gap, axis, cut, &near))
+            own.discs.iter().all(|disc| is_apart(disc, gap, &near))
         };
         let cuts: &[Cut] = if size.is_some() {
             &[named, bare]
@@ -232,18 +240,108 @@ fn best(
     free: impl Fn(&Axis) -> bool,
 ) -> Option<Axis> {
     let reach = cut.least * 0.7..=cut.most;
-    let near = |base: &&Base| reach.contains(&(base.at - tip).radius());
-    let mut ways: Vec<(f64, Axis)> = bases
+    let mut starts: Vec<Start<'_>> = bases
         .iter()
-        .filter(near)
-        .flat_map(|base| Axis::ways(base, tip, cut, kind))
-        .filter(|(_, axis)| (cut.least..=cut.most).contains(&axis.length))
-        .map(|(slant, axis)| ((axis.length / cut.ideal).ln().abs() + slant, axis))
+        .enumerate()
+        .filter(|(_, base)| reach.contains(&(base.at - tip).radius()))
+        .filter_map(|(number, base)| Start::of(number, base, tip, cut, kind))
         .collect();
-    ways.sort_by(|a, b| a.0.total_cmp(&b.0));
-    ways.into_iter()
-        .map(|(_, axis)| axis)
-        .find(|axis| free(axis))
+    starts.sort_by(|a, b| a.least.total_cmp(&b.least));
+    let mut starts = starts.into_iter().peekable();
+    // Ways are bent only as long as a better one than those at hand may come of it.
+    let mut ways = BinaryHeap::new();
+    loop {
+        let next: Option<Reverse<Way>> = ways.pop();
+        if let Some(start) = starts.next_if(|start| {
+            let beaten = |way: &Reverse<Way>| way.0.cost < start.least;
+            !next.as_ref().is_some_and(beaten)
+        }) {
+            ways.extend(next);
+            ways.extend(start.ways(tip, cut, kind).map(Reverse));
+            continue;
+        }
+        let Reverse(way) = next?;
+        if free(&way.axis) {
+            return Some(way.axis);
+        }
+    }
+}
+
+/// Where a way may begin, and the least that it may cost.
+struct Start<'a> {
+    number: usize,
+    base: &'a Base,
+    /// From straight off the metal to straight to the tip.
+    off: Angle,
+    least: f64,
+}
+
+impl<'a> Start<'a> {
+    fn of(number: usize, base: &'a Base, tip: Point, cut: &Cut, kind: Tracery) -> Option<Self> {
+        /// Beyond what rounding could do.
+        const SURELY: f64 = 1e-9;
+        let chord = tip - base.at;
+        let off = Angle::atan2(chord.cross(base.out), chord.dot(base.out));
+        (off.abs().deg() <= MOST_SLANT_DEG).then(|| Start {
+            number,
+            base,
+            off,
+            // No way is shorter than its chord.
+            least: (chord.radius() / cut.ideal).ln().max(0.0) + slant_cost(off, kind) - SURELY,
+        })
+    }
+
+    fn ways(&self, tip: Point, cut: &Cut, kind: Tracery) -> impl Iterator<Item = Way> + use<> {
+        let (number, ideal, fit) = (self.number, cut.ideal, cut.least..=cut.most);
+        Axis::ways(self, tip, cut, kind)
+            .into_iter()
+            .filter(move |(_, axis)| fit.contains(&axis.length))
+            .enumerate()
+            .map(move |(nth, (slant, axis))| Way {
+                cost: (axis.length / ideal).ln().abs() + slant,
+                order: (number, nth),
+                axis,
+            })
+    }
+}
+
+/// A way to a tip; of two that cost the same the one that begins first on the metal
+/// comes first.
+struct Way {
+    cost: f64,
+    order: (usize, usize),
+    axis: Axis,
+}
+
+impl Ord for Way {
+    fn cmp(&self, other: &Way) -> Ordering {
+        let cost = self.cost.total_cmp(&other.cost);
+        cost.then(self.order.cmp(&other.order))
+    }
+}
+
+impl PartialOrd for Way {
+    fn partial_cmp(&self, other: &Way) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Way {
+    fn eq(&self, other: &Way) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+
+impl Eq for Way {}
+
+/// What the slant of a way costs.
+fn slant_cost(off: Angle, kind: Tracery) -> f64 {
+    let slant = off.rad().abs();
+    if kind == Tracery::Plain {
+        return 1.2 * slant * slant;
+    }
+    let steep = (slant - 0.45).max(0.0);
+    1.6 * steep * steep
 }
 
 fn nearest(bases: &[Base], tip: Point) -> Axis {
@@ -260,24 +358,19 @@ fn nearest(bases: &[Base], tip: Point) -> Axis {
     }
 }
 
-fn is_free(
-    frame: &Frame,
-    (at, half): &Disc,
-    gap: f64,
-    axis: &Axis,
-    cut: &Cut,
-    taken: &[&Swath],
-) -> bool {
+/// Whether part of a blade is clear of the metal, on which it stands at its root.
+fn is_clear(frame: &Frame, (at, half): &Disc, gap: f64, axis: &Axis, cut: &Cut) -> bool {
     let from_base = (*at - axis.from()).radius();
-    // At its root the blade stands on the metal; further on it must be clear of it.
-    let clear = from_base < 2.2 * cut.half
-        || frame.clearance(*at) > (half + gap * 0.6).min(from_base * 0.5);
+    from_base < 2.2 * cut.half || frame.clearance(*at) > (half + gap * 0.6).min(from_base * 0.5)
+}
+
+/// Whether part of a blade is clear of what is taken.
+fn is_apart((at, half): &Disc, gap: f64, taken: &[&Swath]) -> bool {
     let apart = |disc: &Disc| {
         let (away, least) = (disc.0 - *at, disc.1 + half + gap);
         away.dot(away) > least * least
     };
-    let mut discs = taken.iter().flat_map(|swath| &swath.discs);
-    clear && discs.all(apart)
+    taken.iter().flat_map(|swath| &swath.discs).all(apart)
 }
 
 /// The middle line of a blade, from the metal to the tip.
@@ -298,13 +391,9 @@ const MOST_SLANT_DEG: f64 = 68.0;
 impl Axis {
     /// Ways from a base to a tip, with what each costs for its slant: plain arcs, or
     /// S-bends whose tip curls over like a flame's.
-    fn ways(base: &Base, tip: Point, cut: &Cut, kind: Tracery) -> Vec<(f64, Axis)> {
+    fn ways(start: &Start<'_>, tip: Point, cut: &Cut, kind: Tracery) -> Vec<(f64, Axis)> {
+        let Start { base, off, .. } = *start;
         let chord = tip - base.at;
-        let off = Angle::atan2(chord.cross(base.out), chord.dot(base.out));
-        if off.abs().deg() > MOST_SLANT_DEG {
-            return Vec::new();
-        }
-        let slant = off.rad().abs();
         // A sharper bend would crush the inner edge of the blade.
         let gentle = |course: &Course| course.sharpest() * cut.half < 0.28;
         let axis = |course: Course| Axis {
@@ -320,8 +409,8 @@ impl Axis {
             let course = Course::bent((base.at, heading), (tip, unit.turned(-bend)), 0.5);
             course.filter(gentle).map(axis)
         };
+        let cost = slant_cost(off, kind);
         if kind == Tracery::Plain {
-            let cost = 1.2 * slant * slant;
             return arc(off * 0.5)
                 .map(|axis| (cost, axis))
                 .into_iter()
@@ -333,8 +422,6 @@ impl Axis {
             let course = Course::bent((base.at, heading), (tip, unit.turned(bend * 0.8)), part);
             course.filter(gentle).map(axis)
         };
-        let steep = (slant - 0.45).max(0.0);
-        let cost = 1.6 * steep * steep;
         let bend = off * 0.8;
         let mut ways = Vec::new();
         if bend.abs() < LEAST_BEND {
@@ -587,5 +674,59 @@ fn on_metal(line: LineId, name: &'static str, tip: Point, half: f64) -> Blade {
         vein: Contour::circle(tip, half * 0.45),
         name: None,
         beside: Some((tip, name)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// The best way by bending every one.
+    fn of_all(
+        bases: &[Base],
+        tip: Point,
+        cut: &Cut,
+        kind: Tracery,
+        free: impl Fn(&Axis) -> bool,
+    ) -> Option<Axis> {
+        let starts = bases.iter().enumerate();
+        let mut ways: Vec<Way> = starts
+            .filter_map(|(number, base)| Start::of(number, base, tip, cut, kind))
+            .flat_map(|start| start.ways(tip, cut, kind))
+            .filter(|way| (way.axis.from() - tip).radius() >= cut.least * 0.7)
+            .collect();
+        ways.sort();
+        ways.into_iter().map(|way| way.axis).find(free)
+    }
+
+    proptest! {
+        /// Few ways are bent, and the same is found, whatever is in the way.
+        #[test]
+        fn the_best_way_is_the_best_of_all(
+            places in prop::collection::vec((-60.0..60.0_f64, -60.0..60.0_f64, 0.0..360.0_f64, 0.0..0.1_f64), 1..40),
+            kind in prop::sample::select(vec![Tracery::Plain, Tracery::Foliate]),
+            denied in 0..5_u32,
+        ) {
+            let bases: Vec<Base> = places
+                .into_iter()
+                .map(|(x, y, out, curvature)| Base {
+                    at: Point { x, y },
+                    out: Point::polar(1.0, Angle::from_deg(out)),
+                    curvature,
+                })
+                .collect();
+            let cut = Cut { half: 1.0, neck: 0.6, nose: 0.3, name: 8.0, least: 12.0, ideal: 20.0, most: 40.0 };
+            let left = std::cell::Cell::new(denied);
+            let free = |_: &Axis| {
+                let now = left.get();
+                left.set(now.saturating_sub(1));
+                now == 0
+            };
+            let found = best(&bases, Point::POLE, &cut, kind, free);
+            left.set(denied);
+            let wanted = of_all(&bases, Point::POLE, &cut, kind, free);
+            prop_assert_eq!(found.map(|axis| axis.course), wanted.map(|axis| axis.course));
+        }
     }
 }

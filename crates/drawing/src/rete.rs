@@ -161,12 +161,19 @@ impl Frame {
         let fixed = (self.rim - p.radius())
             .min(ecliptic)
             .min(p.radius() - self.hub);
-        let members = self.members().map(|member| member.distance(p));
         let bosses = &self.filling.bosses;
         let bosses = bosses
             .iter()
             .map(|(at, radius)| (p - *at).radius() - radius);
-        members.chain(bosses).fold(fixed, f64::min)
+        // Most strips are far from where something else is near.
+        self.members()
+            .fold(bosses.fold(fixed, f64::min), |least, member| {
+                if member.may_be_within(p, least) {
+                    least.min(member.distance(p))
+                } else {
+                    least
+                }
+            })
     }
 
     /// Where lettering of a length may stand on the metal beside a place of it.

@@ -10,19 +10,38 @@ pub(crate) struct Member {
     pub(crate) course: Course,
     /// Half its width.
     pub(crate) half: f64,
+    /// A circle that holds it: its middle and its radius.
+    around: (Point, f64),
 }
 
 impl Member {
-    fn bar(from: Point, to: Point, half: f64) -> Member {
+    fn of(course: Course, half: f64) -> Member {
+        // No place of a line is further from its middle than half of it.
+        let middle = course.length() / 2.0;
         Member {
-            course: Course::of(Bend::straight(from, to)),
+            around: (course.at(middle), middle + half),
+            course,
             half,
         }
+    }
+
+    fn bar(from: Point, to: Point, half: f64) -> Member {
+        Member::of(Course::of(Bend::straight(from, to)), half)
     }
 
     /// How far a place is from it; negative within it.
     pub(crate) fn distance(&self, p: Point) -> f64 {
         self.course.distance(p) - self.half
+    }
+
+    /// Whether it may be nearer to a place than so many millimetres; where not, its
+    /// distance need not be found.
+    pub(crate) fn may_be_within(&self, p: Point, mm: f64) -> bool {
+        /// Beyond what rounding could do.
+        const SURELY_MM: f64 = 1e-6;
+        let (middle, radius) = self.around;
+        let (away, reach) = (p - middle, mm + radius + SURELY_MM);
+        reach > 0.0 && away.dot(away) <= reach * reach
     }
 
     pub(crate) fn region(&self) -> Region {
@@ -132,15 +151,15 @@ impl Openings {
         // The arc of the equator ends in the middle of the bar at both ends.
         let inset = Angle::from_rad(-shift / self.equator);
         let half = Angle::QUARTER_TURN - inset;
-        filling.strips.push(Member {
-            course: Course::of(Bend::round(
-                Point::POLE,
-                self.equator,
-                self.almuri + Angle::HALF_TURN - half,
-                half * 2.0,
-            )),
-            half: self.equator_half,
-        });
+        let arc = Bend::round(
+            Point::POLE,
+            self.equator,
+            self.almuri + Angle::HALF_TURN - half,
+            half * 2.0,
+        );
+        filling
+            .strips
+            .push(Member::of(Course::of(arc), self.equator_half));
     }
 
     /// Four lobes round the pole, between the bars, stayed against the ecliptic.
@@ -166,10 +185,8 @@ impl Openings {
             let begin = self.round(cusp, out - diagonal) - centre;
             let end = self.round(cusp, out + diagonal) - centre;
             let sweep = (end.direction() - begin.direction()).in_turn();
-            filling.strips.push(Member {
-                course: Course::of(Bend::round(centre, radius, begin.direction(), sweep)),
-                half,
-            });
+            let lobe = Bend::round(centre, radius, begin.direction(), sweep);
+            filling.strips.push(Member::of(Course::of(lobe), half));
             let is_far = (2.0..6.0).contains(&quarter);
             let (lobe, side) = (
                 self.round(apex, out),
@@ -198,7 +215,7 @@ impl Openings {
         let from = centre + out * self.seat();
         let into = to * (-1.0 / to.radius());
         if let Some(course) = Course::bent((from, -out), (to, into), 0.5) {
-            filling.strips.push(Member { course, half });
+            filling.strips.push(Member::of(course, half));
             filling.bosses.push((to, half * 2.1));
         }
     }
@@ -276,15 +293,13 @@ impl Openings {
         let centre = self.round(middle, bisector);
         let inward = self.almuri + bisector + Angle::HALF_TURN;
         let sweep = Angle::HALF_TURN - half_span * 2.0;
-        filling.strips.push(Member {
-            course: Course::of(Bend::round(
-                centre,
-                middle * half_span.sin(),
-                inward - sweep * 0.5,
-                sweep,
-            )),
-            half: self.strip,
-        });
+        let arc = Bend::round(
+            centre,
+            middle * half_span.sin(),
+            inward - sweep * 0.5,
+            sweep,
+        );
+        filling.strips.push(Member::of(Course::of(arc), self.strip));
     }
 
     /// A pier on the outer ring, with a boss where arches spring from it.
