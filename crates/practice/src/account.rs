@@ -6,7 +6,7 @@ use crate::measure::Measure;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
 use crate::words::Difference;
-use crate::working::{NoReading, Working, carry_out};
+use crate::working::{Findings, NoReading, Working, carry_out};
 
 /// The same operation carried out from the ideal conditions to the actual ones,
 /// giving up one idealisation after another: the account of why a reading and
@@ -14,9 +14,10 @@ use crate::working::{NoReading, Working, carry_out};
 #[derive(Clone, Debug)]
 pub struct Account {
     ideal: Working,
-    /// Each cause with the working after it was given up; `None` where that
-    /// changed no condition, so that the working before it still holds.
-    rungs: Vec<(Cause, Option<Working>)>,
+    /// Each cause with what is found after it was given up; `None` where that
+    /// changed no condition, so that what was found before it still holds.
+    rungs: Vec<(Cause, Option<Findings>)>,
+    actual: Working,
 }
 
 /// A cause's part of a difference.
@@ -112,14 +113,26 @@ impl Account {
     pub fn of(operation: &Operation, ideal: &Conditions, actual: &Conditions) -> Account {
         let mut conditions = ideal.clone();
         let ideal = carry_out(operation, &conditions);
-        let rungs = Cause::REPLAYED
-            .into_iter()
-            .map(|cause| {
-                let changes = conditions.give_up(cause, actual);
-                (cause, changes.then(|| carry_out(operation, &conditions)))
-            })
-            .collect();
-        Account { ideal, rungs }
+        let mut rungs = Vec::with_capacity(Cause::REPLAYED.len());
+        // What can be read is given up last: then it is worked as it actually is.
+        let mut last = None;
+        for cause in Cause::REPLAYED {
+            let changes = conditions.give_up(cause, actual);
+            let findings = changes.then(|| match cause {
+                Cause::Rounding => {
+                    let working = last.insert(carry_out(operation, &conditions));
+                    working.findings().clone()
+                }
+                _ => Findings::of(operation, &conditions),
+            });
+            rungs.push((cause, findings));
+        }
+        let actual = last.unwrap_or_else(|| carry_out(operation, &conditions));
+        Account {
+            ideal,
+            rungs,
+            actual,
+        }
     }
 
     /// The working under ideal conditions.
@@ -131,12 +144,7 @@ impl Account {
     /// The working under the actual conditions.
     #[must_use]
     pub fn actual(&self) -> &Working {
-        let last = self
-            .rungs
-            .iter()
-            .rev()
-            .find_map(|(_, working)| working.as_ref());
-        last.unwrap_or(&self.ideal)
+        &self.actual
     }
 
     /// Why a quantity, or its opposite, was read as it was and not as calculation
@@ -146,15 +154,15 @@ impl Account {
     /// # Errors
     /// When one of the workings on the way has no reading of the quantity.
     pub fn why(&self, asked: Asked) -> Result<Why, NoReading> {
-        let mut last = asked.of(&self.ideal)?;
+        let mut last = asked.of(self.ideal.findings())?;
         let mut shares = Vec::with_capacity(self.rungs.len() + 2);
         shares.push(Share {
             cause: Cause::Procedure,
             amount: asked.exact.to(last),
         });
-        for (cause, working) in &self.rungs {
-            let here = match working {
-                Some(working) => asked.of(working)?,
+        for (cause, findings) in &self.rungs {
+            let here = match findings {
+                Some(findings) => asked.of(findings)?,
                 None => last,
             };
             shares.push(Share {
@@ -192,8 +200,8 @@ pub struct Asked {
 }
 
 impl Asked {
-    fn of(&self, working: &Working) -> Result<Angle, NoReading> {
-        let value = working.reading(self.quantity)?.value;
+    fn of(&self, findings: &Findings) -> Result<Angle, NoReading> {
+        let value = findings.reading(self.quantity)?.value;
         Ok(if self.opposite {
             (value + Angle::HALF_TURN).in_turn()
         } else {

@@ -23,7 +23,36 @@ pub struct Working {
     pub title: &'static str,
     /// Each step with how the parts stood before and after it.
     pub steps: Vec<Done>,
+    findings: Findings,
+}
+
+/// What an operation finds, without the steps that led there.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Findings {
     found: BTreeMap<Quantity, Reading>,
+    /// What was looked for and not found, and why; the first reason of each counts.
+    missed: Vec<(Quantity, NoReading)>,
+}
+
+impl Findings {
+    /// As [`carry_out`], for what is found alone.
+    pub(crate) fn of(operation: &Operation, conditions: &Conditions) -> Findings {
+        let instrument = conditions.instrument.with_plate(conditions.plate);
+        let mut hand = Hand::new(operation, conditions, &instrument);
+        for step in &operation.steps {
+            hand.acts(&step.act, Angle::ZERO);
+        }
+        hand.findings
+    }
+
+    /// As [`Working::reading`].
+    pub(crate) fn reading(&self, quantity: Quantity) -> Result<Reading, NoReading> {
+        if let Some(reading) = self.found.get(&quantity) {
+            return Ok(*reading);
+        }
+        let missed = self.missed.iter().find(|(what, _)| *what == quantity);
+        Err(missed.map_or(NoReading::NotRead(quantity), |(_, why)| why.clone()))
+    }
 }
 
 /// A step carried out.
@@ -107,24 +136,19 @@ impl Working {
     /// # Errors
     /// When no step reads it, or the step had no reading; then with its reason.
     pub fn reading(&self, quantity: Quantity) -> Result<Reading, NoReading> {
-        if let Some(reading) = self.found.get(&quantity) {
-            return Ok(*reading);
-        }
-        let failed = self
-            .steps
-            .iter()
-            .find(|step| step.act.finds() == Some(quantity));
-        match failed.and_then(|step| step.outcome.clone()) {
-            Some(Err(why)) => Err(why),
-            _ => Err(NoReading::NotRead(quantity)),
-        }
+        self.findings.reading(quantity)
+    }
+
+    pub(crate) fn findings(&self) -> &Findings {
+        &self.findings
     }
 }
 
 impl Working {
     /// Everything that was found.
     pub fn found(&self) -> impl Iterator<Item = (Quantity, Reading)> {
-        self.found
+        self.findings
+            .found
             .iter()
             .map(|(quantity, reading)| (*quantity, *reading))
     }
@@ -246,17 +270,7 @@ pub(crate) fn carry_out_nudged(
     nudge: Option<Nudge>,
 ) -> Working {
     let instrument = conditions.instrument.with_plate(conditions.plate);
-    let mut hand = Hand {
-        conditions,
-        instrument: &instrument,
-        state: State::at_rest(conditions.plate),
-        set: None,
-        stuck: None,
-        sets_to: Angle::ZERO,
-        waxed: None,
-        by_versa: treatise::is_by_versa(operation),
-        found: BTreeMap::new(),
-    };
+    let mut hand = Hand::new(operation, conditions, &instrument);
     let nudged = |number: usize| nudge.filter(|nudge| nudge.step == number);
     let steps = operation.steps.iter().enumerate();
     let steps = steps
@@ -265,7 +279,7 @@ pub(crate) fn carry_out_nudged(
     Working {
         title: operation.title,
         steps,
-        found: hand.found,
+        findings: hand.findings,
     }
 }
 
@@ -284,16 +298,48 @@ struct Hand<'a> {
     waxed: Option<Point>,
     /// Whether the shadow square is read on its upright sides.
     by_versa: bool,
-    found: BTreeMap<Quantity, Reading>,
+    findings: Findings,
+}
+
+impl<'a> Hand<'a> {
+    fn new(
+        operation: &Operation,
+        conditions: &'a Conditions,
+        instrument: &'a Instrument,
+    ) -> Hand<'a> {
+        Hand {
+            conditions,
+            instrument,
+            state: State::at_rest(conditions.plate),
+            set: None,
+            stuck: None,
+            sets_to: Angle::ZERO,
+            waxed: None,
+            by_versa: treatise::is_by_versa(operation),
+            findings: Findings::default(),
+        }
+    }
 }
 
 impl Hand<'_> {
     fn does(&mut self, step: &Step, nudge: Option<Angle>) -> Done {
-        let act = &step.act;
         let before = self.state;
+        let outcome = self.acts(&step.act, nudge.unwrap_or_default());
+        Done {
+            act: step.act.clone(),
+            procedure: step.procedure,
+            before,
+            after: self.state,
+            lines: self.lines(&step.act),
+            sets_to: self.sets_to,
+            waxed: self.waxed,
+            outcome,
+        }
+    }
+
+    fn acts(&mut self, act: &Act, nudge: Angle) -> Option<Result<(Quantity, Reading), NoReading>> {
         self.sets_to = Angle::ZERO;
         let result = self.result(act);
-        let nudge = nudge.unwrap_or_default();
         match act {
             _ if act.only_turns_rete() => self.state.rete = (self.state.rete + nudge).in_turn(),
             Act::TurnRuleOnto(_) => self.state.rule += nudge,
@@ -306,27 +352,21 @@ impl Hand<'_> {
             let first = self.set.unwrap_or(self.state);
             self.set = Some(if act.is_for_sun() { self.state } else { first });
         }
-        let outcome = match result {
+        match result {
             Ok(None) => None,
             Ok(Some(mut reading)) => act.finds().map(|quantity| {
                 reading.value += nudge;
                 if let Some(misread) = self.conditions.misread.get(&quantity) {
                     reading.value += *misread;
                 }
-                self.found.insert(quantity, reading);
+                self.findings.found.insert(quantity, reading);
                 Ok((quantity, reading))
             }),
-            Err(why) => Some(Err(why)),
-        };
-        Done {
-            act: act.clone(),
-            procedure: step.procedure,
-            before,
-            after: self.state,
-            lines: self.lines(act),
-            sets_to: self.sets_to,
-            waxed: self.waxed,
-            outcome,
+            Err(why) => {
+                let missed = act.finds().map(|quantity| (quantity, why.clone()));
+                self.findings.missed.extend(missed);
+                Some(Err(why))
+            }
         }
     }
 
@@ -571,7 +611,7 @@ impl Hand<'_> {
         {
             return Ok(*value);
         }
-        let found = self.found.get(&quantity);
+        let found = self.findings.found.get(&quantity);
         found
             .map(|reading| reading.value)
             .ok_or(NoReading::Needs(quantity))
