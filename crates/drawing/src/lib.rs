@@ -49,6 +49,7 @@ pub use figure_sheet::{FigureSheet, Placement};
 pub use front::{Setting, front};
 pub use label_box::LabelBox;
 pub use lettering::{Baseline, Face, Lettering};
+pub use number::write_number;
 pub use planet_glyph::Mark;
 pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
 pub use solid::{Body, Flaw, Solid, ThinSpot};

@@ -2,7 +2,7 @@ use std::fmt::{self, Write};
 
 /// Writes a number of millimetres or degrees with at most this many decimals,
 /// without trailing zeros and never as "-0".
-pub(crate) fn write_number(out: &mut String, value: f64, decimals: usize) {
+pub fn write_number(out: &mut String, value: f64, decimals: usize) {
     if let Some(units) = nearest_units(value, decimals) {
         return write_units(out, value < 0.0, units, decimals);
     }

@@ -1,9 +1,9 @@
 use std::fmt::Write;
 
-use drawing::{Contour, Dash, Layer, Piece};
+use drawing::{Contour, Dash, Layer, Piece, write_number};
 
 use crate::ink::Inked;
-use crate::number::{decimal, write_number};
+use crate::number::decimal;
 
 /// Coordinates are written to 0.00001 mm.
 const DECIMALS: usize = 5;
