@@ -1,5 +1,5 @@
-use drawing::Scene;
-use instrument::{Faults, Instrument, Length, Part, Point};
+use drawing::{Item, Scene};
+use instrument::{Faults, Instrument, Length, LineId, Part, Point};
 use practice::{Act, Conditions, Sight, Working};
 
 use crate::answer::look_at;
@@ -37,6 +37,7 @@ pub(crate) fn pictures(
     conditions: &Conditions,
 ) -> Vec<Option<LessonPicture>> {
     let small = drawn_small(instrument);
+    let fine = as_fine_as(instrument, &small);
     let seen_small = Conditions {
         instrument: small.clone(),
         ..conditions.clone()
@@ -49,6 +50,7 @@ pub(crate) fn pictures(
                 return None;
             }
             let mut scene = shot.scene(&small);
+            with_all_lines(&mut scene, shot, &fine);
             if done.act == Act::ChoosePlate {
                 // Laid in, before rete and rule lie on it.
                 scene
@@ -109,4 +111,48 @@ fn drawn_small(instrument: &Instrument) -> Instrument {
     specification.diameter = Length::from_mm(SMALL_MM);
     specification.faults = Faults::NONE;
     Instrument::new(specification)
+}
+
+/// The small one with every line of the own: too many to be drawn, but for those that
+/// are looked at.
+fn as_fine_as(instrument: &Instrument, small: &Instrument) -> Instrument {
+    let mut specification = small.specification().clone();
+    specification.almucantar_step = Some(instrument.almucantar_step());
+    specification.azimuth_step = Some(instrument.azimuth_step());
+    Instrument::new(specification)
+}
+
+/// Draws the lines that are looked at where the size has left them out.
+fn with_all_lines(scene: &mut Scene, shot: &Shot<'_>, fine: &Instrument) {
+    let is_drawn = |line: &LineId| {
+        let mut items = scene.groups.iter().flat_map(|group| &group.items);
+        items.any(|item| named(item) == Some(line))
+    };
+    let missing: Vec<&LineId> = shot
+        .done
+        .lines
+        .iter()
+        .filter(|line| !is_drawn(line))
+        .collect();
+    if missing.is_empty() {
+        return;
+    }
+    for group in shot.scene(fine).groups {
+        let found = group
+            .items
+            .into_iter()
+            .filter(|item| named(item).is_some_and(|line| missing.contains(&line)));
+        let mut groups = scene.groups.iter_mut();
+        if let Some(own) = groups.find(|own| own.name == group.name) {
+            own.items.extend(found);
+        }
+    }
+}
+
+/// Which line an item is.
+fn named(item: &Item) -> Option<&LineId> {
+    match item {
+        Item::Stroke(trace) => trace.line.as_ref(),
+        _ => None,
+    }
 }

@@ -514,6 +514,7 @@ fn a_worked_example_has_a_picture_for_every_look_and_the_readings_of_the_working
 fn every_operation_has_a_worked_example_on_every_instrument() {
     let cabinet = Cabinet::built_in();
     let mut made = 0;
+    let mut missing = BTreeSet::new();
     for instrument in desk::instruments(&cabinet) {
         let south = instrument.hemisphere == "south";
         for operation in desk::operations() {
@@ -555,10 +556,33 @@ fn every_operation_has_a_worked_example_on_every_instrument() {
             };
             assert!(!lesson.answer.steps.is_empty() && !lesson.answer.readings.is_empty());
             made += 1;
+            for (step, picture) in lesson.answer.steps.iter().zip(&lesson.pictures) {
+                let Some(picture) = picture else { continue };
+                let named = step.remark.split_once("Look at: ");
+                let named = named.map_or("", |(_, rest)| rest.split('.').next().unwrap());
+                let lit: BTreeSet<String> = picture
+                    .scene
+                    .groups
+                    .iter()
+                    .flat_map(|group| &group.items)
+                    .filter_map(|item| match item {
+                        drawing::Item::Stroke(trace) if trace.lit => {
+                            trace.line.as_ref().map(ToString::to_string)
+                        }
+                        _ => None,
+                    })
+                    .collect();
+                for line in named.split(", ").filter(|line| !line.is_empty()) {
+                    if !lit.contains(line) {
+                        missing.insert(line.to_owned());
+                    }
+                }
+            }
         }
     }
     // Some stars are not up, and rings have no scale for the Sun's degree.
     assert!(made > 210, "{made}");
+    assert!(missing.is_empty(), "{missing:?}");
 }
 
 #[test]
