@@ -216,7 +216,8 @@ proptest! {
         let why = case.ascendant();
         for share in &why.shares {
             match share.cause {
-                Cause::PlateLatitude => prop_assert!(share.amount.abs().deg() > 1e-4),
+                // Near an equinox point it may be next to nothing: all horizons meet there.
+                Cause::PlateLatitude => prop_assert_ne!(share.amount, Angle::ZERO),
                 Cause::SunLatitude => prop_assert!(share.amount.abs().arcsec() < 1.5 * case.rate),
                 Cause::Procedure => prop_assert!(share.amount.abs().deg() < 2e-9 * case.rate),
                 _ => prop_assert_eq!(share.amount, Angle::ZERO, "{:?}", share.cause),
