@@ -152,12 +152,23 @@ pub(crate) fn pupils(asking: &Asking, readings: &[GivenReading]) -> CorrectAnswe
         })
         .collect();
     let found = corrected(&asking.operation, &asking.actual, &asked);
+    let working = practice::carry_out(&asking.operation, &asking.actual);
     let answers: Vec<CorrectReading> = readings
         .iter()
+        .zip(&asked)
         .zip(&found.right)
-        .map(|(reading, right)| {
+        .map(|((reading, asked), right)| {
             let right = right.map(|(value, within)| (value - turned(by, reading.what), within));
-            CorrectReading::of(reading, right)
+            let answer = CorrectReading::of(reading, right);
+            // Roundings on the way may add up to more than is allowed for; whoever reads
+            // what this very instrument shows has done nothing wrong.
+            let as_shown = working.reading(asked.quantity).is_ok_and(|own| {
+                own.value.to(asked.value).abs() <= own.reads_to + reading.written_to / 2.0
+            });
+            CorrectReading {
+                right: answer.right || as_shown,
+                ..answer
+            }
         })
         .collect();
     let explanations: Vec<ExplanationAnswer> = found
@@ -297,9 +308,12 @@ impl CorrectReading {
             within_deg: right.map(|(_, within)| within.deg()),
             within_text: right.and_then(|(_, within)| reads_to_text(what.measure(), within)),
             difference_deg: difference.map(Angle::deg),
+            // What is written to the degree is no further off for what is left unwritten.
             right: right
                 .zip(difference)
-                .is_some_and(|((_, within), difference)| difference.abs() <= within),
+                .is_some_and(|((_, within), difference)| {
+                    difference.abs() <= within + reading.written_to / 2.0
+                }),
         }
     }
 }
@@ -356,6 +370,8 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
         )
         .of(name)
     };
+    // As keys and readings are said, they may be said again.
+    let (value, of_night) = bare(what.measure(), value);
     let said_minutes = value.contains(['′', '\'', '’', '.']);
     let whole = |deg: f64| (deg - deg.round()).abs() < 1e-9 && !said_minutes;
     let fine = |deg: f64| if whole(deg) { 1.0 } else { 1.0 / 60.0 };
@@ -388,7 +404,8 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
                         "3.4 by day, or 15.4 for three and four tenths of the night,",
                     )
                 })?;
-            (Angle::from_hours(hours), 1.5)
+            let counted = if of_night && hours <= 12.0 { 12.0 } else { 0.0 };
+            (Angle::from_hours(hours + counted), 1.5)
         }
         Measure::Number => {
             let number = degrees(value).ok_or_else(|| wrong("number", "60 or 42.5"))?;
@@ -403,6 +420,25 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
         value,
         written_to: Angle::from_deg(written_to_deg),
     })
+}
+
+/// What is read without the words that it is said with, and whether they are of the night:
+/// `177°48′ (11 h 51 m)`, `86°30′ from north by east`, `3.4 unequal hours of the night`.
+fn bare(measure: Measure, value: &str) -> (&str, bool) {
+    let value = value.trim();
+    match measure {
+        Measure::Arc => (value.split(" (").next().unwrap_or(value), false),
+        Measure::Azimuth => (
+            value.strip_suffix(" from north by east").unwrap_or(value),
+            false,
+        ),
+        Measure::UnequalHours => {
+            let by_night = value.strip_suffix(" unequal hours of the night");
+            let by_day = value.strip_suffix(" unequal hours of the day");
+            (by_night.or(by_day).unwrap_or(value), by_night.is_some())
+        }
+        Measure::TimeOfDay | Measure::Degree | Measure::Height | Measure::Number => (value, false),
+    }
 }
 
 /// `7 h 30 m` or `7:30`: hours of any number with their minutes.

@@ -679,3 +679,28 @@ proptest! {
         }
     }
 }
+
+/// Whoever writes what stands in the key, as it stands there, has it right: each value, in
+/// every operation that is asked.
+#[test]
+fn what_a_key_says_may_be_written_as_it_says_it() {
+    let exercises = drawn(&whole_cabinet("seed = 11\nquestions = 24\nlevel = 2\n"));
+    let mut seen = BTreeSet::new();
+    for (pupil, question) in all(&exercises) {
+        let read = question.asks.iter();
+        let request = CorrectExerciseRequest {
+            pupil: pupil.name.clone(),
+            question: question.number,
+            read: read
+                .map(|asked| (asked.name.clone(), asked.reads.clone()))
+                .collect(),
+        };
+        let answer = desk::correct_exercise(&exercises, &request, &Cabinet::built_in());
+        let answer = answer.unwrap_or_else(|why| panic!("{}: {why}", question.title));
+        for reading in &answer.readings {
+            assert!(reading.right, "{}: {reading:?}", question.title);
+            seen.insert(reading.measure);
+        }
+    }
+    assert!(seen.len() >= 5, "{seen:?}");
+}

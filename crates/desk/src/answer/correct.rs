@@ -60,7 +60,7 @@ pub struct CorrectReading {
     pub within_text: Option<String>,
     /// Reading less what should be read.
     pub difference_deg: Option<f64>,
-    /// Whether it is right within that.
+    /// Whether it is right within that, as finely as it was written.
     pub right: bool,
 }
 

@@ -1,5 +1,5 @@
 //! The pictures of docs/screenshots: the first screen, a step of the working, the
-//! shares, an operation and correcting, from a telephone to a 4K screen.
+//! shares, an operation and correcting, and what lies further down the page, from a telephone to a 4K screen.
 
 use std::path::Path;
 
@@ -78,6 +78,28 @@ fn pictures() {
         keep(&format!("{leaf}-1440.jpg"));
         bench.go(&DEMONSTRATION);
     }
+    browser.click("#times .fold");
+    browser.write("#until", "10:00");
+    browser.write("#rising-degree", "11 Pisces");
+    for ask in ["#uncertain-ask", "#revolution-ask", "#rising-ask"] {
+        browser.click(ask);
+    }
+    browser.wait("return document.querySelectorAll('.time-told > *').length > 4");
+    browser.run("document.querySelector('#times').scrollIntoView()");
+    keep("times-1440.jpg");
+    bench.go(&DEMONSTRATION);
+    browser.click("#teaching .fold");
+    browser.click("#class-example");
+    browser.run("document.querySelector('#teaching').scrollIntoView()");
+    keep("teaching-1440.jpg");
+    bench.go(&DEMONSTRATION);
+    browser.click("#workshop .fold");
+    browser.wait("return document.querySelector('.glass-sheet svg')");
+    browser.click("#examine-example");
+    browser.wait("return document.querySelector('#work-with')");
+    browser.run("document.querySelector('#examined').scrollIntoView()");
+    keep("examined-1440.jpg");
+    bench.go(&DEMONSTRATION);
     keep_a_case(&bench);
     browser.run("document.querySelector('#today').scrollIntoView()");
     keep("casebook-1440.jpg");
