@@ -331,9 +331,21 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
 fn narrow_the_leaves_do_not_spill() {
     let bench = Bench::at(360, 740, &DEMONSTRATION);
     let browser = &bench.browser;
-    for leaf in ["figure", "workshop", "casebook"] {
+    for leaf in [
+        "figure",
+        "times",
+        "correcting",
+        "teaching",
+        "workshop",
+        "casebook",
+    ] {
         browser.click(&format!("#{leaf} .fold"));
     }
+    browser.click("#class-example");
+    browser.click("#examine-example");
+    browser.click("#ask-compare");
+    browser.wait("return document.querySelector('#compared svg')");
+    browser.wait("return document.querySelector('#work-with')");
     browser.wait("return document.querySelector('.drawn svg')");
     assert_eq!(
         browser.run("return document.documentElement.scrollWidth"),
