@@ -20,8 +20,14 @@ const MACHINE_PATHS: &[(&str, &str)] = &[
     ("C:", "\\"),
 ];
 
+/// What a merge leaves where two versions of a line stand against each other, each seven
+/// times at the beginning of a line and followed by a blank. (The line of equals signs
+/// between them also underlines headings.)
+const UNMERGED: &[char] = &['<', '>', '|'];
+
 pub(super) fn complaints(text: &Text) -> Vec<Complaint> {
     let mut found = machine_paths(text);
+    found.extend(unmerged(text));
     if text.is_rust() {
         found.extend(length(text));
         found.extend(ignored_tests(text));
@@ -59,6 +65,21 @@ fn machine_paths(text: &Text) -> Vec<Complaint> {
             place: format!("{}:{number}", text.path),
             wrong: "a path that exists on one machine only".to_owned(),
             mend: "write it from the root of the project, or take it as an argument",
+        })
+        .collect()
+}
+
+fn unmerged(text: &Text) -> Vec<Complaint> {
+    let starts: Vec<String> = UNMERGED
+        .iter()
+        .map(|c| format!("{} ", String::from(*c).repeat(7)))
+        .collect();
+    text.numbered()
+        .filter(|(_, line)| starts.iter().any(|start| line.starts_with(start)))
+        .map(|(number, _)| Complaint {
+            place: format!("{}:{number}", text.path),
+            wrong: "a merge that was not finished".to_owned(),
+            mend: "make one text of the two",
         })
         .collect()
 }
@@ -145,6 +166,19 @@ mod tests {
         assert_eq!(found("a.md", &format!("\"{path}anna\"")), ["a.md:1"]);
         assert!(found("a.md", &format!("https://example.org{path}page")).is_empty());
         assert!(found("a.md", "crates/sky/src").is_empty());
+    }
+
+    #[test]
+    fn unfinished_merges_are_seen() {
+        let (ours, theirs) = ("<".repeat(7), ">".repeat(7));
+        assert_eq!(
+            found(
+                "a.md",
+                &format!("{ours} here\na\n{}\nb\n{theirs} there", "=".repeat(7))
+            ),
+            ["a.md:1", "a.md:5"]
+        );
+        assert!(found("a.md", "Heading\n=======\n> said\n").is_empty());
     }
 
     #[test]
