@@ -71,8 +71,20 @@ fn sheet(answer: &CorrectAnswer) -> String {
         ));
     }
     sheet.title("The readings");
+    // As broad as the longest: unequal hours are said with day or night.
+    let broad = |texts: &mut dyn Iterator<Item = &str>, least: usize| {
+        let longest = texts.map(|text| text.chars().count() + 2).max();
+        longest.unwrap_or(0).max(least)
+    };
+    let all = &answer.readings;
+    let what_wide = broad(&mut all.iter().map(|one| one.what.as_ref()), 14);
+    let read_wide = broad(&mut all.iter().map(|one| one.read_text.as_ref()), 22);
+    let should_wide = broad(
+        &mut all.iter().filter_map(|one| one.should_text.as_deref()),
+        22,
+    );
     sheet.line(&format!(
-        "  {:<14}{:<22}{:<22}{:<10}{}",
+        "  {:<what_wide$}{:<read_wide$}{:<should_wide$}{:<10}{}",
         "", "read", "should be", "within", "differs"
     ));
     for reading in &answer.readings {
@@ -81,20 +93,21 @@ fn sheet(answer: &CorrectAnswer) -> String {
         let minutes = |deg: f64| format!("{:.0} min", deg.abs() * 4.0);
         let within = reading
             .within_deg
-            .map_or("–".to_owned(), |deg| match timed {
-                true => minutes(deg),
-                false => Degrees(Angle::from_deg(deg)).to_string(),
+            .map_or("–".to_owned(), |deg| match reading.measure {
+                _ if timed => minutes(deg),
+                "unequal-hours" => format!("{:.2} h", deg / 15.0),
+                _ => Degrees(Angle::from_deg(deg)).to_string(),
             });
         let differs = reading.difference_deg.map_or("–".to_owned(), |deg| {
             let sign = if deg < 0.0 { '−' } else { '+' };
-            if timed {
-                format!("{sign}{}", minutes(deg))
-            } else {
-                signed_degrees(deg)
+            match reading.measure {
+                _ if timed => format!("{sign}{}", minutes(deg)),
+                "unequal-hours" => format!("{sign}{:.2} h", deg.abs() / 15.0),
+                _ => signed_degrees(deg),
             }
         });
         sheet.line(&format!(
-            "  {:<14}{:<22}{:<22}{within:<10}{differs:<12}{}",
+            "  {:<what_wide$}{:<read_wide$}{:<should_wide$}{within:<10}{differs:<12}{}",
             reading.what,
             reading.read_text,
             reading.should_text.as_deref().unwrap_or("–"),

@@ -26,9 +26,8 @@ pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
     }
     let mut head = Sheet::default();
     head.paragraph(&format!(
-        "The Sun is back at {} after {} years. On the limb the rete has turned by {:.2}°{}.",
-        Zodiacal(Angle::from_deg(answer.sun_deg)),
-        answer.years,
+        "The Sun {}. On the limb the rete has turned by {:.2}°{}.",
+        back(Zodiacal(Angle::from_deg(answer.sun_deg)), answer.years),
         answer.limb_turn_deg,
         answer
             .limb_turn_a_year_deg
@@ -36,4 +35,31 @@ pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
     ));
     head.gap();
     Ok(head.text() + &sheet::cast(&answer.cast))
+}
+
+/// Where the Sun is back, and after how many years; before the beginning it was there.
+fn back(sun: Zodiacal, years: i32) -> String {
+    let count = |years: u32| match years {
+        1 => "1 year".to_owned(),
+        years => format!("{years} years"),
+    };
+    match years {
+        0 => format!("stands at {sun}, where it began"),
+        1.. => format!("is back at {sun} after {}", count(years.unsigned_abs())),
+        _ => format!("was at {sun} {} before", count(years.unsigned_abs())),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn years_are_counted_either_way() {
+        let said = |years| back(Zodiacal(Angle::from_deg(53.25)), years);
+        assert_eq!(said(1), "is back at 23°15′ Taurus after 1 year");
+        assert_eq!(said(34), "is back at 23°15′ Taurus after 34 years");
+        assert_eq!(said(-10), "was at 23°15′ Taurus 10 years before");
+        assert_eq!(said(0), "stands at 23°15′ Taurus, where it began");
+    }
 }

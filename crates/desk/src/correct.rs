@@ -370,8 +370,6 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
         )
         .of(name)
     };
-    // As keys and readings are said, they may be said again.
-    let (value, of_night) = bare(what.measure(), value);
     let said_minutes = value.contains(['′', '\'', '’', '.']);
     let whole = |deg: f64| (deg - deg.round()).abs() < 1e-9 && !said_minutes;
     let fine = |deg: f64| if whole(deg) { 1.0 } else { 1.0 / 60.0 };
@@ -386,26 +384,26 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
             })?;
             (degree.0, fine(degree.0.deg()))
         }
-        Measure::Arc => match (degrees(value), length_of_time(value)) {
+        // As answers say it: `177°48′ (11 h 51 m)`.
+        Measure::Arc => match (degrees(before_bracket(value)), length_of_time(value)) {
             (Some(deg), _) => (Angle::from_deg(deg), fine(deg)),
             (None, Some(time)) => (time, 0.25),
             (None, None) => return Err(wrong("arc of the limb", "112°30′, or 7 h 30 m,")),
         },
         Measure::Height | Measure::Azimuth => {
-            let deg = degrees(value).ok_or_else(|| wrong("number of degrees", "32°30′"))?;
+            let said = value.trim().strip_suffix("from north by east");
+            let number = said.map_or(value, str::trim_end);
+            let deg = degrees(number).ok_or_else(|| wrong("number of degrees", "32°30′"))?;
             (Angle::from_deg(deg), fine(deg))
         }
         Measure::UnequalHours => {
-            let hours = degrees(value)
-                .filter(|hours| (0.0..=24.0).contains(hours))
-                .ok_or_else(|| {
-                    wrong(
-                        "number of unequal hours",
-                        "3.4 by day, or 15.4 for three and four tenths of the night,",
-                    )
-                })?;
-            let counted = if of_night && hours <= 12.0 { 12.0 } else { 0.0 };
-            (Angle::from_hours(hours + counted), 1.5)
+            let hours = unequal_hours(value).ok_or_else(|| {
+                wrong(
+                    "number of unequal hours",
+                    "3.4 by day, or 15.4 for three and four tenths of the night,",
+                )
+            })?;
+            (Angle::from_hours(hours), 1.5)
         }
         Measure::Number => {
             let number = degrees(value).ok_or_else(|| wrong("number", "60 or 42.5"))?;
@@ -422,23 +420,31 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
     })
 }
 
-/// What is read without the words that it is said with, and whether they are of the night:
-/// `177°48′ (11 h 51 m)`, `86°30′ from north by east`, `3.4 unequal hours of the night`.
-fn bare(measure: Measure, value: &str) -> (&str, bool) {
-    let value = value.trim();
-    match measure {
-        Measure::Arc => (value.split(" (").next().unwrap_or(value), false),
-        Measure::Azimuth => (
-            value.strip_suffix(" from north by east").unwrap_or(value),
-            false,
-        ),
-        Measure::UnequalHours => {
-            let by_night = value.strip_suffix(" unequal hours of the night");
-            let by_day = value.strip_suffix(" unequal hours of the day");
-            (by_night.or(by_day).unwrap_or(value), by_night.is_some())
-        }
-        Measure::TimeOfDay | Measure::Degree | Measure::Height | Measure::Number => (value, false),
+/// What stands before a bracket, or the whole where there is none.
+fn before_bracket(text: &str) -> &str {
+    match text.split_once('(') {
+        Some((before, rest)) if rest.trim_end().ends_with(')') => before.trim_end(),
+        _ => text,
     }
+}
+
+/// `15.4`, or as answers say it, `3.4 unequal hours of the night`: counted on from 12 by night.
+fn unequal_hours(text: &str) -> Option<f64> {
+    let said = |part: &str| {
+        let before = text.trim().strip_suffix(part)?.trim_end();
+        before
+            .strip_suffix("unequal hours")
+            .or(before.strip_suffix("unequal hour"))
+    };
+    let (number, most, from) = if let Some(number) = said("of the day") {
+        (number, 12.0, 0.0)
+    } else if let Some(number) = said("of the night") {
+        (number, 12.0, 12.0)
+    } else {
+        (text, 24.0, 0.0)
+    };
+    let hours = degrees(number.trim_end())?;
+    (0.0..=most).contains(&hours).then_some(from + hours)
 }
 
 /// `7 h 30 m` or `7:30`: hours of any number with their minutes.

@@ -6,7 +6,7 @@ use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Task, Told};
 use sky::{Angle, Zodiacal};
 
 use crate::asking::Asking;
-use crate::spoken::{clock_words, date_words};
+use crate::spoken::{clock_words, dated};
 
 /// What of the moment a question tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,7 +51,7 @@ fn uses_sun(act: &Act) -> bool {
 pub(crate) fn in_words(asking: &Asking) -> (String, String, Vec<String>) {
     let casting = &asking.casting;
     let moment = &casting.moment;
-    let date = date_words(moment.civil.date);
+    let date = dated(moment);
     let time = TimeOfDay(Angle::from_hours(moment.civil.time.hours()));
     let town = &moment.place.name;
     let Some(work) = asking.work() else {

@@ -17,7 +17,7 @@ use crate::correct_exercise::asking_of;
 use crate::dice::Dice;
 use crate::lesson::CAST;
 use crate::question_words::Shown;
-use crate::refusal::Refusal;
+use crate::refusal::{Field, Refusal};
 use crate::request::{CastRequest, WithInstrument};
 use crate::request_work::WorkRequest;
 use crate::towns::{nearest_town, towns_of_plates};
@@ -209,7 +209,17 @@ impl Asker<'_> {
             },
             ..WorkRequest::default()
         };
-        let casting = Casting::of(&self.with_instrument(&request).moment, self.cabinet, None)?;
+        let casting = |request: &WorkRequest| {
+            Casting::of(&self.with_instrument(request).moment, self.cabinet, None)
+        };
+        let casting = match casting(&request) {
+            // The place kept the other calendar longer; these dates are of this one.
+            Err(refusal) if refusal.field == Field::Calendar => {
+                request.moment.calendar = Some("gregorian".to_owned());
+                casting(&request)?
+            }
+            found => found?,
+        };
         if slot.operation == CAST {
             let horizon = casting.horizon();
             let anywhere = slot.fast || attempt >= QUARTER;

@@ -1,6 +1,6 @@
 //! Moments, places and differences as a handout says them.
 
-use moment::{CivilDate, Clock, MONTHS, Moment, Place};
+use moment::{Calendar, CivilDate, Clock, MONTHS, Moment, Place};
 use practice::Measure;
 use practice::words::{Degrees, Difference, OnEarth, TimeOfDay};
 use sky::Angle;
@@ -18,14 +18,25 @@ pub(crate) fn date_words(date: CivilDate) -> String {
     }
 }
 
+/// The last year in which a place of the `moment` crate's table kept the Julian calendar.
+const BOTH_CALENDARS_UNTIL: i32 = 1923;
+
+/// The date of a moment: `14 May 2024`, and where the calendar may be asked after,
+/// `14 May 1600 (Gregorian calendar)`.
+pub(crate) fn dated(moment: &Moment) -> String {
+    let date = moment.civil.date;
+    let words = date_words(date);
+    match date.calendar() {
+        _ if date.year() > BOTH_CALENDARS_UNTIL => words,
+        Calendar::Gregorian => format!("{words} (Gregorian calendar)"),
+        Calendar::Julian => format!("{words} (Julian calendar)"),
+    }
+}
+
 /// `14 May 2024, 9 h 20 m by the clock of Europe/Madrid`.
 pub(crate) fn moment_words(moment: &Moment) -> String {
     let time = TimeOfDay(Angle::from_hours(moment.civil.time.hours()));
-    format!(
-        "{}, {time} {}",
-        date_words(moment.civil.date),
-        clock_words(moment)
-    )
+    format!("{}, {time} {}", dated(moment), clock_words(moment))
 }
 
 /// By what clock.

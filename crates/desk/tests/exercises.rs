@@ -178,15 +178,10 @@ fn what_is_written_is_read_back_and_each_tell_tale_put_down_to_its_slip() {
     let cabinet = Cabinet::built_in();
     let corrected = |pupil: &PupilAnswer, question: &QuestionAnswer, texts: &[String]| {
         let names = question.asks.iter().map(|asked| asked.name.clone());
-        // An arc is said both ways; one is written.
-        let values = texts
-            .iter()
-            .map(|text| text.split(" (").next().unwrap_or_default().to_owned());
-        let values = values.map(|text| hours(&text));
         let request = CorrectExerciseRequest {
             pupil: pupil.name.clone(),
             question: question.number,
-            read: names.zip(values).collect(),
+            read: names.zip(texts.iter().cloned()).collect(),
         };
         desk::correct_exercise(&exercises, &request, &cabinet).unwrap()
     };
@@ -219,15 +214,36 @@ fn what_is_written_is_read_back_and_each_tell_tale_put_down_to_its_slip() {
     assert!(tried > 80, "{tried}");
 }
 
-/// `3.4 unequal hours of the night` is written 15.4; other texts as they are.
-fn hours(text: &str) -> String {
-    match text.split_once(" unequal hours of the ") {
-        Some((number, "night")) => {
-            let hours: f64 = number.parse().unwrap();
-            format!("{}", hours + 12.0)
+#[test]
+fn a_place_that_kept_the_julian_calendar_longer_has_exercises_of_its_years() {
+    let head = "seed = 3\nyear = 1600\nplace = \"London, England, United Kingdom\"";
+    let request = class(head, &[("One Example", "lecture instrument", "")]);
+    let class = request.class.replacen(
+        "place = \"Santiago de Compostela, Spain\"\nyear = 2026\n",
+        "",
+        1,
+    );
+    let exercises = drawn(&ExercisesRequest { class, ..request });
+    let cabinet = Cabinet::built_in();
+    for (pupil, question) in all(&exercises) {
+        if question.request.operation == "cast" {
+            assert!(
+                question.text.contains("(Gregorian calendar)"),
+                "{}",
+                question.text
+            );
         }
-        Some((number, _)) => number.to_owned(),
-        None => text.replace(" from north by east", ""),
+        let read = question
+            .asks
+            .iter()
+            .map(|one| (one.name.clone(), one.reads.clone()));
+        let request = CorrectExerciseRequest {
+            pupil: pupil.name.clone(),
+            question: question.number,
+            read: read.collect(),
+        };
+        let answer = desk::correct_exercise(&exercises, &request, &cabinet).unwrap();
+        assert_eq!(answer.verdict, "right", "{}", question.text);
     }
 }
 

@@ -397,6 +397,26 @@ fn what_cannot_be_used_is_named() {
             "[limb]\nends_deg = [[0, 180], [1, 181], [2, 182], [3]]",
             "no pair",
         ),
+        (
+            "[limb]\nends_deg = [[0, 180], [90, 270], [180, 0], [270, 190]]",
+            "[270, 190] are no two ends of one rule",
+        ),
+        (
+            "[circles]\ncapricorn_mm = 50\ncancer_mm = 114",
+            "circles.capricorn_mm = 50 is no larger than cancer_mm",
+        ),
+        (
+            "hemisphere = \"south\"\n[circles]\ncapricorn_mm = 114\nequator_mm = 75",
+            "circles.equator_mm = 75 is no larger than capricorn_mm",
+        ),
+        (
+            "[ecliptic]\nnearest_mm = 57\nfarthest_mm = 24",
+            "ecliptic.farthest_mm = 24 is no farther than nearest_mm",
+        ),
+        (
+            "[[plates]]\nalmucantars = [{ altitude_deg = 30, noon_mm = -40, midnight_mm = 7 }]",
+            "noon_mm = -40 lies nearer to midnight than midnight_mm",
+        ),
         ("stars = 3", "is not a list"),
         ("measured_to_mm = nan", "measured_to_mm"),
     ] {
@@ -413,11 +433,13 @@ proptest! {
         altitudes in prop::collection::vec(-18.0..=90.0_f64, 4),
     ) {
         let mut text = "version = 1\nname = \"any\"\n[circles]\n".to_owned();
-        text.push_str(&format!("capricorn_mm = {}\nequator_mm = {}\n", mm[0].abs() + 0.2, mm[1].abs() + 0.2));
-        text.push_str(&format!("[ecliptic]\nnearest_mm = {}\nfarthest_mm = {}\n", mm[2].abs() + 0.2, mm[3].abs() + 0.2));
+        // What stands in the wrong order is refused, which is tried elsewhere.
+        let beyond = |mm: f64, other: f64| mm.abs() + other.abs() + 0.4;
+        text.push_str(&format!("capricorn_mm = {}\nequator_mm = {}\n", beyond(mm[0], mm[1]), mm[1].abs() + 0.2));
+        text.push_str(&format!("[ecliptic]\nnearest_mm = {}\nfarthest_mm = {}\n", mm[2].abs() + 0.2, beyond(mm[2], mm[3])));
         text.push_str("[[plates]]\nalmucantars = [\n");
         for (altitude, pair) in altitudes.iter().zip(mm[4..12].chunks(2)) {
-            text.push_str(&format!("{{ altitude_deg = {altitude}, noon_mm = {}, midnight_mm = {} }},\n", pair[0], pair[1]));
+            text.push_str(&format!("{{ altitude_deg = {altitude}, noon_mm = {}, midnight_mm = {} }},\n", pair[0].max(pair[1]), pair[0].min(pair[1])));
         }
         text.push_str("]\n");
         for (star, radius) in astrolabe_stars().zip(&mm) {

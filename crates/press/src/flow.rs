@@ -374,6 +374,40 @@ mod tests {
     }
 
     #[test]
+    fn a_table_is_not_parted_from_the_one_it_belongs_to() {
+        let table = |text: &str, rows: usize| {
+            Block::Table(Table {
+                columns: vec![Column::left(&format!("head of {text}"), 1.0)],
+                rows: vec![vec![text.to_owned()]; rows],
+                summed: false,
+                whole: false,
+            })
+        };
+        for before in 1..60 {
+            let blocks = vec![table("filling", before), Block::Heading("then".to_owned())];
+            let blocks = blocks
+                .into_iter()
+                .chain([table("keys", 3), table("tales", 1)]);
+            let handout = Handout {
+                title: "a key".to_owned(),
+                foot: String::new(),
+                blocks: blocks.collect(),
+            };
+            let holds = |sheet: &Sheet<'_>, text: &str| {
+                let words =
+                    |mark: &Mark<'_>| matches!(mark, Mark::Words(words) if words.text == text);
+                sheet.marks.iter().any(words)
+            };
+            for sheet in pages(&handout, PageSize::A4) {
+                assert!(
+                    !holds(&sheet, "tales") || holds(&sheet, "keys"),
+                    "after {before}"
+                );
+            }
+        }
+    }
+
+    #[test]
     fn the_same_handout_gives_the_same_bytes() {
         let handout = Handout {
             title: "twice".to_owned(),

@@ -41,12 +41,21 @@ impl Setter {
     pub(crate) fn rows<'a>(&self, handout: &'a Handout) -> Vec<Row<'a>> {
         let mut rows: Vec<Row<'a>> = Vec::new();
         let mut breaks = false;
+        let mut after_table = false;
         for block in &handout.blocks {
             if *block == Block::NewPage {
                 breaks = true;
                 continue;
             }
             let mut set = self.block(block);
+            let is_table = matches!(block, Block::Table(_));
+            if is_table && after_table {
+                // It belongs to the one before, and begins on the page where that ends.
+                if let Some(last) = rows.last_mut() {
+                    last.keeps = !breaks;
+                }
+            }
+            after_table = is_table;
             if let Some(first) = set.first_mut() {
                 first.breaks |= std::mem::take(&mut breaks);
             }

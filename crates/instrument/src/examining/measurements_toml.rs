@@ -85,6 +85,7 @@ fn measurements(fields: &Fields<'_>) -> Read<Measurements> {
         .unwrap_or(Hemisphere::North);
     let empty = Table::new();
     let circles = fields.section("circles", "circles.", &CIRCLE_KEYS, &empty)?;
+    in_order(&circles, hemisphere)?;
     Ok(Measurements {
         name: name.ok_or_else(|| fields.missing("name", "name = \"…\""))?,
         hemisphere,
@@ -101,6 +102,30 @@ fn measurements(fields: &Fields<'_>) -> Read<Measurements> {
         calendar: calendar(fields)?,
         limb: limb(fields)?,
     })
+}
+
+/// The outer tropic lies outside the equator, and that outside the inner one.
+fn in_order(circles: &Fields<'_>, hemisphere: Hemisphere) -> Read<()> {
+    let (outer, inner) = match hemisphere {
+        Hemisphere::North => ("capricorn_mm", "cancer_mm"),
+        Hemisphere::South => ("cancer_mm", "capricorn_mm"),
+    };
+    for (larger, smaller) in [(outer, "equator_mm"), ("equator_mm", inner), (outer, inner)] {
+        if let (Some(large), Some(small), Some(value)) = (
+            length(circles, larger)?,
+            length(circles, smaller)?,
+            circles.table.get(larger),
+        ) && large <= small
+        {
+            let what = format!("is no larger than {smaller}");
+            let name = hemisphere.name();
+            let wanted = format!(
+                "{outer} the largest and {inner} the smallest, as on the {name}ern hemisphere's,"
+            );
+            return Err(circles.wrong(larger, value, &what, &wanted));
+        }
+    }
+    Ok(())
 }
 
 /// A length that is there, and more than nothing.
@@ -159,10 +184,12 @@ fn ecliptic(fields: &Fields<'_>) -> Read<Option<MeasuredEcliptic>> {
     let empty = Table::new();
     let ring = fields.section("ecliptic", "ecliptic.", &ECLIPTIC_KEYS, &empty)?;
     let end = |key: &str| needed(&ring, length(&ring, key)?, key, "both distances");
-    Ok(Some(MeasuredEcliptic {
-        nearest: end("nearest_mm")?,
-        farthest: end("farthest_mm")?,
-    }))
+    let (nearest, farthest) = (end("nearest_mm")?, end("farthest_mm")?);
+    if let (true, Some(value)) = (farthest <= nearest, ring.table.get("farthest_mm")) {
+        let what = "is no farther than nearest_mm";
+        return Err(ring.wrong("farthest_mm", value, what, "the greater distance"));
+    }
+    Ok(Some(MeasuredEcliptic { nearest, farthest }))
 }
 
 fn plate(fields: &Fields<'_>, hemisphere: Hemisphere) -> Read<MeasuredPlate> {
@@ -187,6 +214,10 @@ fn plate(fields: &Fields<'_>, hemisphere: Hemisphere) -> Read<MeasuredPlate> {
     })
 }
 
+/// What the two crossings of an almucantar with the meridian line are.
+const CROSSINGS: &str = "the crossing further towards noon, and both counted positive towards \
+    noon and negative towards midnight,";
+
 fn almucantar(fields: &Fields<'_>) -> Read<MeasuredAlmucantar> {
     let altitude = fields.number("altitude_deg", -18.0, 90.0)?;
     let altitude = altitude.and_then(|deg| Latitude::from_deg(deg).ok());
@@ -205,6 +236,15 @@ fn almucantar(fields: &Fields<'_>) -> Read<MeasuredAlmucantar> {
             "noon_mm",
             "a crossing of the meridian, noon_mm or midnight_mm,",
         ));
+    }
+    // At the zenith the two are one, and either may be measured the further.
+    if let (Some(further), Some(nearer), Some(value)) =
+        (noon, midnight, fields.table.get("noon_mm"))
+        && further < nearer
+        && altitude.deg() < 90.0
+    {
+        let what = "lies nearer to midnight than midnight_mm";
+        return Err(fields.wrong("noon_mm", value, what, CROSSINGS));
     }
     Ok(MeasuredAlmucantar {
         altitude,
@@ -303,6 +343,10 @@ fn date(text: &str) -> Option<YearDay> {
         .then_some(YearDay { month, day, part })
 }
 
+/// How far the ends of a rule may be from opposite each other: more than a hole a quarter of
+/// the radius off the middle makes of them.
+const FROM_OPPOSITE_DEG: f64 = 30.0;
+
 fn limb(fields: &Fields<'_>) -> Read<Option<MeasuredLimb>> {
     const WANTED: &str = "a list of pairs such as [[0, 180.1], [30, 210.2]]";
     if !fields.table.contains_key("limb") {
@@ -336,7 +380,12 @@ fn limb(fields: &Fields<'_>) -> Read<Option<MeasuredLimb>> {
         Some([degree(one)?, degree(other)?])
     };
     let ends = list.iter().map(|item| {
-        pair(item).ok_or_else(|| limb.wrong("ends_deg", item, "is no pair of degrees", WANTED))
+        let ends = pair(item)
+            .ok_or_else(|| limb.wrong("ends_deg", item, "is no pair of degrees", WANTED))?;
+        if ends[0].to(ends[1] + Angle::HALF_TURN).deg().abs() > FROM_OPPOSITE_DEG {
+            return Err(limb.wrong("ends_deg", item, "are no two ends of one rule", WANTED));
+        }
+        Ok(ends)
     });
     Ok(Some(MeasuredLimb {
         ends: ends.collect::<Read<_>>()?,
