@@ -59,6 +59,12 @@ fn measured(instrument: &Instrument, mut noise: impl FnMut() -> f64) -> String {
         let diameter = length(2.0 * projection.radius(declination));
         text.push_str(&format!("{key} = {diameter:.9}\n"));
     }
+    let solstices = [Angle::QUARTER_TURN, -Angle::QUARTER_TURN];
+    let ends = solstices.map(|degree| instrument.rete().degree(degree).radius());
+    let [nearest, farthest] = [ends[0].min(ends[1]), ends[0].max(ends[1])].map(&mut length);
+    text.push_str(&format!(
+        "[ecliptic]\nnearest_mm = {nearest:.9}\nfarthest_mm = {farthest:.9}\n"
+    ));
     for latitude in &instrument.specification().plates {
         text.push_str(&format!(
             "[[plates]]\nlettered_deg = {}\nalmucantars = [\n",
@@ -143,6 +149,7 @@ proptest! {
         prop_assert!((circles.obliquity.at - instrument.obliquity()).abs().deg() < 1e-6);
         prop_assert!((circles.equator.at.mm() - instrument.projection().equator_mm()).abs() < 1e-6);
         prop_assert!((circles.year.unwrap().at - year).abs() < 0.1);
+        prop_assert!(circles.ecliptic_offset.unwrap().at.mm().abs() < 1e-6);
         let plate = found.plates[0].clone().unwrap();
         prop_assert!((plate.latitude.at.deg() - latitude * sign).abs() < 1e-6, "{:?}", plate);
         prop_assert!(plate.off_centre.is_none_or(|off| off.at.mm().abs() < 1e-5));
@@ -178,7 +185,7 @@ fn normal(seed: u64) -> impl FnMut() -> f64 {
 /// a normal distribution has it, 68 %.
 #[test]
 fn the_errors_stated_are_those_made() {
-    let (mut tried, mut within) = ([0_u32; 3], [0_u32; 3]);
+    let (mut tried, mut within) = ([0_u32; 6], [0_u32; 6]);
     for seed in 0..120_u32 {
         let latitude = 20.0 + f64::from(seed) * 0.3;
         let year = 1000.0 + f64::from(seed) * 7.0;
@@ -190,8 +197,14 @@ fn the_errors_stated_are_those_made() {
         let circles = found.circles.unwrap();
         let plate = found.plates[0].clone().unwrap();
         let stars = found.stars.unwrap();
+        let ring = circles.ecliptic_offset.unwrap();
+        let middle = plate.off_centre.unwrap();
+        let equator_mm = instrument.projection().equator_mm();
         let off = [
             (circles.obliquity.at - instrument.obliquity()).deg() / circles.obliquity.within.deg(),
+            (circles.equator.at.mm() - equator_mm) / circles.equator.within.mm(),
+            ring.at.mm() / ring.within.mm(),
+            middle.at.mm() / middle.within.mm(),
             (plate.latitude.at.deg() - latitude) / plate.latitude.within.deg(),
             (stars.year.at - year) / stars.year.within,
         ];

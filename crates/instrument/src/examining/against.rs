@@ -11,7 +11,7 @@ use crate::specification::Hemisphere;
 /// What was measured beside what an instrument should have by its specification: lengths as
 /// they are drawn, from the lines themselves. What the instrument does not have is left out.
 ///
-/// A plate is held against the one that it is lettered with, or against the first.
+/// A plate is held against the one nearest to what it is lettered with, or against the first.
 #[must_use]
 pub fn against(measured: &Measurements, instrument: &Instrument) -> Vec<Deviation> {
     let mut all = Vec::new();

@@ -1,6 +1,6 @@
 use sky::{Angle, Instant, Latitude, Sky};
 
-use super::fit::{Estimate, Fit, least_squares};
+use super::fit::{Estimate, least_squares};
 use super::measurements::Measurements;
 use super::{Deviation, length};
 use crate::length::Length;
@@ -23,17 +23,28 @@ pub struct CirclesFound {
     pub lines: Vec<Deviation>,
 }
 
-/// A circle about the pole as measured.
+/// A circle about the pole, or an end of the ecliptic ring, as measured.
 struct Circle {
     what: &'static str,
     radius_mm: f64,
     error_mm: f64,
     declination: fn(Angle) -> Angle,
+    /// How much further from the hole it is for an ecliptic ring that lies off its place by 1.
+    by_offset: f64,
+}
+
+/// The unknowns: obliquity in degrees, the equator's radius and the ring's offset in
+/// millimetres.
+#[derive(Clone, Copy)]
+struct Unknowns {
+    obliquity_deg: f64,
+    equator_mm: f64,
+    offset_mm: f64,
 }
 
 impl CirclesFound {
-    /// From at least two of the three circles; the ring alone serves too, whose edges touch
-    /// both tropics if it lies where it should.
+    /// From at least two of the three circles; with fewer the ring serves too, whose edges
+    /// touch both tropics if it lies where it should. With two, whether it does is found.
     pub(crate) fn of(measured: &Measurements) -> Option<CirclesFound> {
         let error_mm = measured.measured_to.mm();
         let outer: fn(Angle) -> Angle = |obliquity| -obliquity;
@@ -50,6 +61,7 @@ impl CirclesFound {
                 radius_mm: diameter?.mm() / 2.0,
                 error_mm: error_mm / 2.0,
                 declination,
+                by_offset: 0.0,
             })
         };
         let circles = &measured.circles;
@@ -62,58 +74,65 @@ impl CirclesFound {
         .flatten()
         .collect();
         let of_the_ring = all.len() < 2;
-        if let (true, Some(ring)) = (of_the_ring, measured.ecliptic) {
-            for (what, radius, declination) in [
-                ("ecliptic at its nearest", ring.nearest, inner),
-                ("ecliptic at its farthest", ring.farthest, outer),
+        if let Some(ring) = measured.ecliptic {
+            for (what, radius, declination, by_offset) in [
+                ("ecliptic at its nearest", ring.nearest, inner, -1.0),
+                ("ecliptic at its farthest", ring.farthest, outer, 1.0),
             ] {
                 all.push(Circle {
                     what,
                     radius_mm: radius.mm(),
                     error_mm,
                     declination,
+                    by_offset,
                 });
             }
         }
         let largest = all.iter().map(|one| one.radius_mm).fold(0.0, f64::max);
-        let left = |&[obliquity, equator]: &[f64; 2]| -> Vec<f64> {
-            let off =
-                |one: &Circle| (drawn(one, obliquity, equator) - one.radius_mm) / one.error_mm;
+        let left = |by: Unknowns| -> Vec<f64> {
+            let off = |one: &Circle| (one.drawn(by) - one.radius_mm) / one.error_mm;
             all.iter().map(off).collect()
         };
-        let fit: Fit<2> = least_squares([23.5, largest / 1.52], [0.1, largest / 1000.0], left)?;
-        let [obliquity, equator] = fit.unknowns;
+        let begin = [23.5, largest / 1.52];
+        let steps = [0.1, largest / 1000.0];
+        let (obliquity, equator, offset) = if of_the_ring || measured.ecliptic.is_none() {
+            let fit = least_squares(begin, steps, |&[obliquity_deg, equator_mm]| {
+                left(Unknowns {
+                    obliquity_deg,
+                    equator_mm,
+                    offset_mm: 0.0,
+                })
+            })?;
+            let [obliquity, equator] = fit.unknowns;
+            (obliquity, equator, None)
+        } else {
+            let fit = least_squares(
+                [begin[0], begin[1], 0.0],
+                [steps[0], steps[1], steps[1]],
+                |&[obliquity_deg, equator_mm, offset_mm]| {
+                    left(Unknowns {
+                        obliquity_deg,
+                        equator_mm,
+                        offset_mm,
+                    })
+                },
+            )?;
+            let [obliquity, equator, offset] = fit.unknowns;
+            (obliquity, equator, Some(offset))
+        };
         if !(15.0..32.0).contains(&obliquity.at) {
             return None;
         }
+        let in_its_place = Unknowns {
+            obliquity_deg: obliquity.at,
+            equator_mm: equator.at,
+            offset_mm: 0.0,
+        };
         let line = |one: &Circle| Deviation {
             what: one.what.to_owned(),
             measured: Length::from_mm(one.radius_mm),
-            should: Length::from_mm(drawn(one, obliquity.at, equator.at)),
+            should: Length::from_mm(one.drawn(in_its_place)),
         };
-        let mut lines: Vec<Deviation> = all.iter().map(line).collect();
-        let mut ecliptic_offset = None;
-        if let (false, Some(ring)) = (of_the_ring, measured.ecliptic) {
-            let should = [obliquity.at, -obliquity.at]
-                .map(|deg| equator.at * ((90.0 - deg) / 2.0).to_radians().tan());
-            let ends = [
-                ("ecliptic at its nearest", ring.nearest),
-                ("ecliptic at its farthest", ring.farthest),
-            ];
-            for ((what, measured), should) in ends.into_iter().zip(should) {
-                lines.push(Deviation {
-                    what: what.to_owned(),
-                    measured,
-                    should: Length::from_mm(should),
-                });
-            }
-            let [nearest, farthest] = should;
-            let off = (ring.farthest.mm() - farthest - (ring.nearest.mm() - nearest)) / 2.0;
-            ecliptic_offset = Some(Estimate {
-                at: Length::from_mm(off),
-                within: Length::from_mm(error_mm / 2.0_f64.sqrt()),
-            });
-        }
         Some(CirclesFound {
             obliquity: Estimate {
                 at: Angle::from_deg(obliquity.at),
@@ -121,16 +140,19 @@ impl CirclesFound {
             },
             equator: length(equator),
             year: year_of(obliquity),
-            ecliptic_offset,
-            lines,
+            ecliptic_offset: offset.map(length),
+            lines: all.iter().map(line).collect(),
         })
     }
 }
 
-fn drawn(circle: &Circle, obliquity_deg: f64, equator_mm: f64) -> f64 {
-    let declination = (circle.declination)(Angle::from_deg(obliquity_deg));
-    let projection = Projection::new(equator_mm, crate::Hemisphere::North);
-    projection.radius(Latitude::asin(declination.sin()))
+impl Circle {
+    /// How far from the hole it is drawn, in millimetres.
+    fn drawn(&self, by: Unknowns) -> f64 {
+        let declination = (self.declination)(Angle::from_deg(by.obliquity_deg));
+        let projection = Projection::new(by.equator_mm, crate::Hemisphere::North);
+        projection.radius(Latitude::asin(declination.sin())) + self.by_offset * by.offset_mm
+    }
 }
 
 /// When the mean obliquity was this: it lessens by 47″ in a century.

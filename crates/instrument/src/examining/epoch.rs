@@ -156,7 +156,7 @@ impl StarsFound {
 pub enum NoYear {
     /// The Gregorian calendar keeps the equinox where it is.
     Gregorian,
-    /// No year within the ephemeris has the Sun in these degrees on these dates.
+    /// No year from −590 to 2400 has the Sun in these degrees on these dates.
     NoneFits,
 }
 
@@ -166,8 +166,7 @@ pub(crate) fn by_calendar(measured: &MeasuredCalendar) -> Result<Estimate<f64>, 
     if measured.calendar == Calendar::Gregorian {
         return Err(NoYear::Gregorian);
     }
-    /// The first years of two leap cycles, far apart; between them the Sun's place on a
-    /// date moves evenly enough to be gone on from.
+    /// The years of a leap cycle, through which a scale's mean is taken.
     const CYCLE: i32 = 4;
     let left = |year: i32| -> Vec<f64> {
         let scale = DateScale::divided(
@@ -187,6 +186,7 @@ pub(crate) fn by_calendar(measured: &MeasuredCalendar) -> Result<Estimate<f64>, 
     let (mut year, mut a_year) = (1300, 1.0 / 128.0);
     for _ in 0..8 {
         let off = mean(&left(year));
+        // A century apart the Sun's place on a date moves evenly enough to be gone on from.
         let there = (year + 100).min(2600);
         a_year = (mean(&left(there)) - off) / f64::from(there - year);
         #[expect(clippy::cast_possible_truncation, reason = "a year")]
