@@ -161,12 +161,12 @@ fn batch(sheet: &mut Sheet, examined: &[ExaminedAnswer]) {
 
 /// 18.36, −18.36.
 fn millimetres(mm: f64) -> String {
-    let sign = if mm < -0.005 { "−" } else { "" };
+    let sign = if mm <= -0.005 { "−" } else { "" };
     format!("{sign}{:.2}", mm.abs())
 }
 
 /// +0.12, −0.30.
 fn signed(mm: f64) -> String {
-    let sign = if mm < 0.0 { '−' } else { '+' };
+    let sign = if mm <= -0.005 { '−' } else { '+' };
     format!("{sign}{:.2}", mm.abs())
 }

@@ -7,9 +7,10 @@ use practice::{
 use sky::Angle;
 
 use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer};
+use crate::cabinet::refuse_other_hemisphere;
 use crate::casting::Casting;
 use crate::correct::{What, quantity, turned};
-use crate::lesson::{lines, refuse_other_hemisphere};
+use crate::lesson_readings::read_on;
 use crate::refusal::Refusal;
 use crate::work::Work;
 
@@ -111,7 +112,7 @@ impl Asking {
     /// What is to be read, with its key; `None` where this instrument does not read all
     /// of it.
     pub(crate) fn key(&self) -> Result<Option<Vec<AskedAnswer>>, Refusal> {
-        refuse_other_hemisphere(&self.casting)?;
+        refuse_other_hemisphere(&self.casting.instrument, self.casting.latitude())?;
         let account = Account::of(&self.operation, &self.ideal, &self.actual);
         let within = practice::within(&self.operation, &self.actual);
         let exact = self
@@ -169,15 +170,7 @@ impl Asking {
             let how = if from.opposite { ", opposite" } else { "" };
             return format!("{}{how}", from.line);
         }
-        let quantity = quantity(self.by(), what);
-        let found = working
-            .steps
-            .iter()
-            .find(|step| step.act.finds() == Some(quantity));
-        found.map_or_else(String::new, |step| match step.act {
-            Act::Reckon(_) => "reckoned".to_owned(),
-            _ => lines(step),
-        })
+        read_on(working, quantity(self.by(), what))
     }
 
     fn exact_of_cast(&self, what: What) -> Option<Angle> {

@@ -1,4 +1,5 @@
 use instrument::{Instrument, Specification};
+use practice::words::OnEarth;
 use sky::Latitude;
 
 use crate::answer::InstrumentAnswer;
@@ -109,6 +110,26 @@ impl Cabinet {
 pub(crate) fn serves(instrument: &Instrument, latitude: Latitude) -> bool {
     instrument::Hemisphere::of(latitude)
         .is_none_or(|side| side == instrument.specification().hemisphere)
+}
+
+/// Refuses an instrument that does not serve a latitude.
+pub(crate) fn refuse_other_hemisphere(
+    instrument: &Instrument,
+    latitude: Latitude,
+) -> Result<(), Refusal> {
+    if serves(instrument, latitude) {
+        return Ok(());
+    }
+    let specification = instrument.specification();
+    Err(Refusal::new(
+        Field::With,
+        format!(
+            "{} is made for the {}ern hemisphere and does not serve a place at {}; an instrument of the other hemisphere would do",
+            specification.name,
+            specification.hemisphere.name(),
+            OnEarth(latitude)
+        ),
+    ))
 }
 
 /// The instrument that is meant, as an answer; its plate is the first.

@@ -1,3 +1,6 @@
+use std::fmt::Display;
+use std::ops::{Range, RangeInclusive};
+
 use practice::Task;
 use serde::Deserialize;
 use toml::Spanned;
@@ -106,7 +109,7 @@ impl Class {
                 "line {line}: {message}; see docs/teaching.md for what a class file holds"
             ))
         })?;
-        let at = |span: std::ops::Range<usize>| line_of(text, span.start);
+        let at = |span: Range<usize>| line_of(text, span.start);
         let version = at(read.version.span());
         if *read.version.get_ref() != 1 {
             return Err(refused(format!(
@@ -116,26 +119,16 @@ impl Class {
         }
         let name = said("name", &read.name, at(read.name.span()))?;
         let place = said("place", &read.place, at(read.place.span()))?;
-        let ranged = |key: &str, value: &Spanned<i64>, low: i64, high: i64| {
-            let number = *value.get_ref();
-            if (low..=high).contains(&number) {
-                Ok(number)
-            } else {
-                Err(refused(format!(
-                    "line {}: {key} = {number} is out of range; {low} to {high} would do",
-                    at(value.span())
-                )))
-            }
-        };
-        let year = ranged("year", &read.year, 1583, 2650)?;
-        let seed = ranged("seed", &read.seed, 0, i64::MAX)?;
+        let year = ranged("year", &read.year, 1583..=2650, at)?;
+        // No larger number is written in TOML.
+        let seed = ranged("seed", &read.seed, 0..=i64::MAX.unsigned_abs(), at)?;
         let questions = match &read.questions {
             None => 6,
-            Some(value) => ranged("questions", value, 1, i64::from(MOST_QUESTIONS))?,
+            Some(value) => ranged("questions", value, 1..=MOST_QUESTIONS, at)?,
         };
         let level = match &read.level {
             None => 1,
-            Some(value) => ranged("level", value, 1, 3)?,
+            Some(value) => ranged("level", value, 1..=3, at)?,
         };
         let operations = match read.operations {
             None => Vec::new(),
@@ -177,16 +170,35 @@ impl Class {
             name,
             place,
             zone: read.zone,
-            year: i32::try_from(year).unwrap_or_default(),
-            seed: u64::try_from(seed).unwrap_or_default(),
-            questions: u32::try_from(questions).unwrap_or(1),
-            level: u8::try_from(level).unwrap_or(1),
+            year,
+            seed,
+            questions,
+            level,
             operations,
             by: read.by,
             same_questions: read.same_questions.unwrap_or(true),
             pupils,
         })
     }
+}
+
+/// A number that is no less and no more than it may be; `at` tells the line of a place.
+fn ranged<T: TryFrom<i64> + PartialOrd + Display>(
+    key: &str,
+    value: &Spanned<i64>,
+    range: RangeInclusive<T>,
+    at: impl Fn(Range<usize>) -> usize,
+) -> Result<T, Refusal> {
+    let number = T::try_from(*value.get_ref()).ok();
+    number.filter(|one| range.contains(one)).ok_or_else(|| {
+        refused(format!(
+            "line {}: {key} = {} is out of range; {} to {} would do",
+            at(value.span()),
+            value.get_ref(),
+            range.start(),
+            range.end()
+        ))
+    })
 }
 
 fn pupil(text: PupilText, line: usize) -> Result<Pupil, Refusal> {

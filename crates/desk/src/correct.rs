@@ -12,7 +12,7 @@ use crate::answer::{
     PlateFitAnswer, SlipAnswer, reads_to_text,
 };
 use crate::asking::Asking;
-use crate::cabinet::{Cabinet, serves};
+use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
@@ -128,15 +128,7 @@ pub fn correct(
     if request.figure {
         return crate::printed::explained(request, &casting, &readings, cabinet, now_unix_s);
     }
-    if !serves(&casting.instrument, casting.latitude()) {
-        return Err(Refusal::new(
-            Field::With,
-            format!(
-                "{} does not serve this place; an instrument of the other hemisphere would do",
-                casting.instrument.specification().name
-            ),
-        ));
-    }
+    refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
     Ok(pupils(&Asking::of_cast(casting), &readings))
 }
 

@@ -34,33 +34,43 @@ pub(crate) const VERSION: u32 = 1;
 /// # Errors
 /// When the text is none, or of another version.
 pub fn exercises_of_json(text: &str) -> Result<ExercisesAnswer, Refusal> {
-    let wrong = |why: String| {
-        Refusal::new(
-            Field::Exercise,
-            format!(
-                "these are no exercises ({why}); the exercises.json that `almuri exercises` wrote would do"
-            ),
-        )
-    };
     let value: serde_json::Value =
         serde_json::from_str(text).map_err(|error| wrong(error.to_string()))?;
     match value.get("version").and_then(serde_json::Value::as_u64) {
-        Some(version) if version == u64::from(VERSION) => {}
-        Some(other) => return Err(wrong(format!("version {other} is not known here"))),
+        Some(version) => known(version)?,
         None => return Err(wrong("they say no version".to_owned())),
     }
     serde_json::from_value(value).map_err(|error| wrong(error.to_string()))
 }
 
+fn wrong(why: String) -> Refusal {
+    Refusal::new(
+        Field::Exercise,
+        format!(
+            "these are no exercises ({why}); the exercises.json that `almuri exercises` wrote would do"
+        ),
+    )
+}
+
+/// That exercises of a version can be read.
+fn known(version: u64) -> Result<(), Refusal> {
+    if version == u64::from(VERSION) {
+        return Ok(());
+    }
+    Err(wrong(format!("version {version} is not known here")))
+}
+
 /// Corrects a pupil's answers to a question, without its being said again.
 ///
 /// # Errors
-/// When there is no such pupil or question, or an answer cannot be understood.
+/// When the exercises are of another version, there is no such pupil or question, or an
+/// answer cannot be understood.
 pub fn correct_exercise(
     exercises: &ExercisesAnswer,
     request: &CorrectExerciseRequest,
     cabinet: &Cabinet,
 ) -> Result<CorrectAnswer, Refusal> {
+    known(u64::from(exercises.version))?;
     let question = found(exercises, request)?;
     let asking = asked_again(question, cabinet)?;
     let readings: Vec<GivenReading> = request

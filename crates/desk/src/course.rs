@@ -2,7 +2,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use crate::answer::{ExercisesAnswer, PupilAnswer, QuestionAnswer};
-use crate::cabinet::Cabinet;
+use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::correct_exercise::VERSION;
 use crate::dice::Dice;
 use crate::exercises::question;
@@ -138,15 +138,7 @@ pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refu
     let place = crate::moment::understood_place(&request.at)?;
     let instrument = cabinet.find(request.with.as_ref(), place.latitude)?;
     let name = instrument.specification().name.clone();
-    if !crate::cabinet::serves(&instrument, place.latitude) {
-        return Err(Refusal::new(
-            Field::With,
-            format!(
-                "{name} is made for the {}ern hemisphere and does not serve this place; an instrument of the other hemisphere would do",
-                instrument.specification().hemisphere.name()
-            ),
-        ));
-    }
+    refuse_other_hemisphere(&instrument, place.latitude)?;
     if !(1583..=2650).contains(&request.year) {
         return Err(Refusal::new(
             Field::When,

@@ -72,8 +72,8 @@ pub struct Change {
     pub to: String,
 }
 
-/// The longest time that is looked through, unless the clocks are put back: a day.
-const LONGEST_S: f64 = 86_400.0;
+/// The seconds of a day.
+const DAY_S: f64 = 86_400.0;
 
 /// Says what holds throughout an uncertain time, and what changes when.
 ///
@@ -189,7 +189,7 @@ fn length_s(request: &DuringRequest, first: &Casting, cabinet: &Cabinet) -> Resu
         ));
     }
     let civil = first.moment.civil;
-    let day = match request.moment.when.split_once(char::is_whitespace) {
+    let day = match request.moment.when.trim().split_once(char::is_whitespace) {
         Some((day, _)) => day.to_owned(),
         None => civil.date.to_string(),
     };
@@ -201,14 +201,14 @@ fn length_s(request: &DuringRequest, first: &Casting, cabinet: &Cabinet) -> Resu
             ..request.moment.clone()
         };
         let last = Casting::of(&request, cabinet, None)?;
-        Ok((last.moment.instant.jd_ut() - first.moment.instant.jd_ut()) * LONGEST_S)
+        Ok((last.moment.instant.jd_ut() - first.moment.instant.jd_ut()) * DAY_S)
     };
     let same_day_s = after_s(&day)?;
     // A Julian date is good to some 40 microseconds.
     if same_day_s > -0.001 {
         return Ok(same_day_s.max(0.0));
     }
-    let next = civil.plus_seconds(LONGEST_S).date;
+    let next = civil.plus_seconds(DAY_S).date;
     after_s(&next.to_string())
 }
 
@@ -216,7 +216,7 @@ fn length_s(request: &DuringRequest, first: &Casting, cabinet: &Cabinet) -> Resu
 fn on_the_clock(first: &Casting, seconds: f64) -> Result<String, Refusal> {
     let moment = &first.moment;
     let (day, fraction) = moment.instant.ut_parts();
-    let instant = Instant::from_ut(day, fraction + seconds / LONGEST_S);
+    let instant = Instant::from_ut(day, fraction + seconds / DAY_S);
     let shown = moment
         .clock_at(instant)
         .map_err(|why| Refusal::new(Field::When, why))?;

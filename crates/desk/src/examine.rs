@@ -228,8 +228,9 @@ fn sentences(answer: &ExaminedAnswer) -> Vec<String> {
     if let Some(against) = &answer.against {
         let worst = against.lines.first().map_or(String::new(), |worst| {
             format!(
-                " The worst is {}, off by {:+.2} mm.",
-                worst.what, worst.off_mm
+                " The worst is {}, off by {} mm.",
+                worst.what,
+                signed_mm(worst.off_mm)
             )
         });
         all.push(format!(
@@ -237,7 +238,7 @@ fn sentences(answer: &ExaminedAnswer) -> Vec<String> {
             against.name,
             against.kept,
             against.lines.len(),
-            against.within_mm
+            Plain(against.within_mm)
         ));
     }
     if all.is_empty() {
@@ -248,11 +249,13 @@ fn sentences(answer: &ExaminedAnswer) -> Vec<String> {
 
 fn plate_sentence(number: usize, plate: &ExaminedPlate) -> String {
     let name = match plate.lettered_deg {
-        Some(deg) => format!("Plate {number}, lettered {deg}°,"),
+        Some(deg) => format!("Plate {number}, lettered {},", on_plate(deg)),
         None => format!("Plate {number}"),
     };
     let Some(latitude) = plate.latitude_deg else {
-        return format!("{name} cannot be told: two crossings at least are needed.");
+        return format!(
+            "{name} cannot be told: two crossings that agree are needed at least, or one and the equator."
+        );
     };
     let worst = plate
         .lines
@@ -276,6 +279,12 @@ fn plate_sentence(number: usize, plate: &ExaminedPlate) -> String {
          {worst:.2} mm.{off}",
         degrees(latitude)
     )
+}
+
+/// As it stands on a plate: `51.5°`, southern ones with their sign.
+fn on_plate(deg: f64) -> String {
+    let sign = if deg < 0.0 { "−" } else { "" };
+    format!("{sign}{}°", deg.abs())
 }
 
 fn limb_sentence(limb: &ExaminedLimb) -> String {
@@ -309,6 +318,12 @@ fn lies(what: &str, off: EstimateAnswer, [towards, back]: [&str; 2]) -> String {
         off.at.abs(),
         off.within
     )
+}
+
+/// `+0.12`, `−0.30`.
+fn signed_mm(mm: f64) -> String {
+    let sign = if mm <= -0.005 { '−' } else { '+' };
+    format!("{sign}{:.2}", mm.abs())
 }
 
 fn degrees(estimate: EstimateAnswer) -> String {

@@ -1,23 +1,18 @@
-use figure::Method;
-use instrument::{House, Instrument};
-use practice::words::{Fineness, Length, OnEarth, Said, TimeOfDay};
-use practice::{
-    Account, Act, Asked, Conditions, Correction, Measure, Need, Procedure, Quantity, Reckoning,
-    Sight, Why, casting,
-};
+use instrument::Instrument;
+use practice::words::{Fineness, Length, Said, TimeOfDay};
+use practice::{Account, Act, Conditions, Correction, Measure, Need, Reckoning, Sight, casting};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Angle;
 
-use crate::answer::{
-    LessonAnswer, LessonReadingAnswer, LessonShareAnswer, LessonStepAnswer, SumLineAnswer, on_back,
-};
-use crate::cabinet::{Cabinet, serves};
+use crate::answer::{LessonAnswer, LessonStepAnswer, SumLineAnswer, on_back};
+use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
 use crate::lesson_picture::{LessonPicture, pictures};
+use crate::lesson_readings::{cusps, lines, of_finding};
 use crate::refusal::{Field, Refusal};
 use crate::request_work::WorkRequest;
-use crate::spoken::{moment_words, place_words, signed};
+use crate::spoken::{moment_words, place_words};
 use crate::work::Work;
 
 /// The name under which casting a figure stands among the operations.
@@ -77,25 +72,8 @@ pub fn lesson(
     of_work(work, &request.work)
 }
 
-/// The request to cast in its own hemisphere, or a refusal.
-pub(crate) fn refuse_other_hemisphere(casting: &Casting) -> Result<(), Refusal> {
-    if serves(&casting.instrument, casting.latitude()) {
-        return Ok(());
-    }
-    let specification = casting.instrument.specification();
-    Err(Refusal::new(
-        Field::With,
-        format!(
-            "{} is made for the {}ern hemisphere and does not serve a place at {}; an instrument of the other hemisphere would do",
-            specification.name,
-            specification.hemisphere.name(),
-            OnEarth(casting.latitude())
-        ),
-    ))
-}
-
 fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
-    refuse_other_hemisphere(casting_of)?;
+    refuse_other_hemisphere(&casting_of.instrument, casting_of.latitude())?;
     let by = casting_of.by;
     let operation = casting(&casting_of.instrument, &[by]);
     let actual = casting_of.actual();
@@ -143,42 +121,12 @@ fn of_work(work: Work, request: &WorkRequest) -> Result<Lesson, Refusal> {
         )
     });
     let sun_sighted = sights && !work.task().needs().contains(&Need::Star);
+    let found = work.task().finds(&work.operation());
     let answer = work.answer()?;
-    let readings = answer
-        .findings
-        .iter()
-        .map(|finding| LessonReadingAnswer {
-            what: finding.what.clone(),
-            read: finding.text.clone(),
-            line: line_of(&account, &finding.name),
-            reads_to: finding.reads_to_text.clone(),
-            exact: finding.exact_text.clone(),
-            differs: None,
-            shares: Vec::new(),
-            sentence: finding.sentence.clone(),
-            reason: finding.reason.clone(),
-        })
-        .collect::<Vec<_>>();
-    let readings = readings
+    let readings = found
         .into_iter()
         .zip(&answer.findings)
-        .map(|(reading, finding)| {
-            let measure = measure_named(finding.measure);
-            let said = |deg: f64| signed(measure, Angle::from_deg(deg));
-            LessonReadingAnswer {
-                differs: finding.difference_deg.map(said),
-                shares: finding
-                    .shares
-                    .iter()
-                    .filter(|share| is_seen(measure, share.deg))
-                    .map(|share| LessonShareAnswer {
-                        words: share.words.to_owned(),
-                        amount: said(share.deg),
-                    })
-                    .collect(),
-                ..reading
-            }
-        })
+        .map(|(quantity, finding)| of_finding(quantity, finding, account.actual()))
         .collect();
     let timed = !request.moment.when.is_empty();
     let sets = account
@@ -247,25 +195,6 @@ pub(crate) fn given(work: &Work) -> Vec<String> {
         given.push(format!("{}: {value}", told.name().replace('-', " ")));
     }
     given
-}
-
-/// The lines on which a quantity is read.
-fn line_of(account: &Account, name: &str) -> String {
-    let steps = &account.actual().steps;
-    let found = steps
-        .iter()
-        .find(|step| step.act.finds().is_some_and(|found| found.name() == name));
-    found.map_or_else(String::new, |step| match step.act {
-        Act::Reckon(_) => "reckoned".to_owned(),
-        _ => lines(step),
-    })
-}
-
-/// The lines of a step that are looked at, in words.
-pub(crate) fn lines(step: &practice::Done) -> String {
-    let mut names: Vec<String> = step.lines.iter().map(ToString::to_string).collect();
-    names.dedup();
-    names.join(", ")
 }
 
 fn steps(account: &Account, actual: &Conditions) -> Vec<LessonStepAnswer> {
@@ -363,124 +292,6 @@ pub(crate) fn sum(casting: &Casting, actual: &Conditions) -> Vec<SumLineAnswer> 
         result: said(actual.hour_for_rule() + Angle::HALF_TURN),
     });
     lines
-}
-
-/// The twelve cusps with the angles among them.
-fn cusps(casting: &Casting, account: &Account) -> Vec<LessonReadingAnswer> {
-    let by = casting.by;
-    let horizon = casting.horizon();
-    let exact = casting.method.cusps(&horizon);
-    let mut readings = Vec::new();
-    for (index, house) in House::ALL.into_iter().enumerate() {
-        let exact = match house.number() {
-            1 => horizon.ascendant().map_err(|why| why.to_string()),
-            10 => Ok(horizon.midheaven()),
-            _ => exact
-                .as_ref()
-                .map(|cusps| cusps.all().get(index).copied().unwrap_or_default())
-                .map_err(ToString::to_string),
-        };
-        readings.push(cusp(account, by, casting.method, house, exact));
-    }
-    readings
-}
-
-fn cusp(
-    account: &Account,
-    by: Procedure,
-    method: Method,
-    house: House,
-    exact: Result<Angle, String>,
-) -> LessonReadingAnswer {
-    let from = by.cusp_from(house);
-    let quantity = by.quantity(house);
-    let name = match house.number() {
-        1 => "ascendant".to_owned(),
-        10 => "midheaven".to_owned(),
-        _ => house.to_string(),
-    };
-    let reading = account.actual().reading(quantity);
-    let turned = if from.opposite {
-        Angle::HALF_TURN
-    } else {
-        Angle::ZERO
-    };
-    let measure = Measure::Degree;
-    let said = |value: Angle| Said(measure, value).to_string();
-    let why: Option<Why> = exact.as_ref().ok().and_then(|exact| {
-        let asked = Asked {
-            quantity,
-            opposite: from.opposite,
-            exact: *exact,
-            own: None,
-        };
-        account.why(asked).ok()
-    });
-    let line = if from.opposite {
-        format!("{}, opposite", from.line)
-    } else {
-        from.line.to_string()
-    };
-    let shares = why.iter().flat_map(|why| &why.shares);
-    LessonReadingAnswer {
-        read: reading.as_ref().ok().map(|one| said(one.value + turned)),
-        line,
-        reads_to: reading
-            .as_ref()
-            .ok()
-            .filter(|one| one.reads_to > Angle::ZERO)
-            .map(|one| Fineness(measure, one.reads_to).to_string()),
-        exact: exact.as_ref().ok().map(|exact| said(*exact)),
-        differs: why.as_ref().map(|why| signed(measure, why.difference())),
-        shares: shares
-            .filter(|share| is_seen(measure, share.amount.deg()))
-            .map(|share| LessonShareAnswer {
-                words: share.cause.words().to_owned(),
-                amount: signed(measure, share.amount),
-            })
-            .collect(),
-        sentence: why.map(|why| {
-            let name = match house.number() {
-                1 => "The ascendant".to_owned(),
-                10 => "The midheaven".to_owned(),
-                _ => format!("Cusp {house}"),
-            };
-            why.sentence(&name, Quantity::Ascendant)
-        }),
-        reason: match (reading, exact) {
-            (Err(why), _) => Some(why.to_string()),
-            (_, Err(why)) => Some(format!("{}: {why}", method.name())),
-            _ => None,
-        },
-        what: name,
-    }
-}
-
-/// Shares below half of what is said are left out.
-fn is_seen(measure: Measure, deg: f64) -> bool {
-    let least = match measure {
-        Measure::Number => 0.005,
-        // Hundredths of an hour of 15°.
-        Measure::UnequalHours => 0.075,
-        Measure::TimeOfDay | Measure::Arc => 0.5 / 240.0,
-        _ => 0.5 / 60.0,
-    };
-    deg.abs() >= least
-}
-
-/// The measure of a name.
-pub(crate) fn measure_named(name: &str) -> Measure {
-    let all = [
-        Measure::Degree,
-        Measure::TimeOfDay,
-        Measure::Arc,
-        Measure::Height,
-        Measure::Azimuth,
-        Measure::UnequalHours,
-        Measure::Number,
-    ];
-    let found = all.into_iter().find(|measure| measure.name() == name);
-    found.unwrap_or(Measure::Number)
 }
 
 /// What to beware of.

@@ -31,6 +31,7 @@ mod finish;
 mod front;
 mod lesson;
 mod lesson_picture;
+mod lesson_readings;
 mod making;
 mod means;
 mod moment;

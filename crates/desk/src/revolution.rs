@@ -30,7 +30,8 @@ pub struct RevolutionAnswer {
     pub years: i32,
     /// How far the midheaven's right ascension is from what it was, counted onward on the limb.
     pub limb_turn_deg: f64,
-    /// The same for one year in the mean of those gone: about 87°, as it is printed.
+    /// The same for one year in the mean of those gone: about 87°, as it is printed; null
+    /// where no year has gone.
     pub limb_turn_a_year_deg: Option<f64>,
     /// The figure of that moment, on the clock that the beginning was told by; by
     /// Universal Time where that clock cannot say it, as an old reckoning cannot.
@@ -50,7 +51,7 @@ pub fn revolution(
     let sun = radix.moment.sky.sun().longitude;
     let civil = radix.moment.civil;
     let years = request.year.saturating_sub(civil.date.year());
-    if years.abs() > 3000 {
+    if years.unsigned_abs() > 3000 {
         return Err(Refusal::new(
             Field::When,
             format!(

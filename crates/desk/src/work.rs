@@ -13,7 +13,7 @@ use crate::answer::{
     WorkAnswer, WorkingAnswer,
 };
 use crate::asks::{ANY_STAR, stars_that_serve};
-use crate::cabinet::{Cabinet, serves};
+use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
 use crate::planetary_hour::ruler;
 use crate::refusal::{Field, Refusal};
@@ -87,18 +87,7 @@ impl Work {
             // What is asked is how the plate was drawn, wherever one stands.
             casting.moment.place.latitude = casting.instrument.nearest_plate(casting.latitude());
         }
-        if !serves(&casting.instrument, casting.latitude()) {
-            let specification = casting.instrument.specification();
-            return Err(Refusal::new(
-                Field::With,
-                format!(
-                    "{} is made for the {}ern hemisphere and does not serve a place at {}; an instrument of the other hemisphere would do",
-                    specification.name,
-                    specification.hemisphere.name(),
-                    practice::words::OnEarth(casting.latitude())
-                ),
-            ));
-        }
+        refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
         if task == Task::SunDegree && casting.instrument.date_from() != DateFrom::Zodiac {
             return Err(Refusal::new(
                 Field::With,

@@ -476,6 +476,19 @@ fn other_files_than_exercises_are_refused() {
         let refusal = desk::exercises_of_json(text).unwrap_err();
         assert!(refusal.message.contains("exercises.json"), "{refusal}");
     }
+    // The page hands them over as they are.
+    let mut later = drawn(&class(
+        "seed = 1\nquestions = 1",
+        &[("One", "class instrument", "")],
+    ));
+    later.version = 2;
+    let request = CorrectExerciseRequest {
+        pupil: "One".to_owned(),
+        question: 1,
+        ..CorrectExerciseRequest::default()
+    };
+    let refusal = desk::correct_exercise(&later, &request, &Cabinet::built_in()).unwrap_err();
+    assert!(refusal.message.contains("version 2"), "{refusal}");
 }
 
 #[test]

@@ -379,6 +379,19 @@ fn a_revolution_is_told_by_the_clock_of_where_it_is_cast() {
 }
 
 #[test]
+fn a_year_that_is_no_year_of_the_sky_is_refused() {
+    for year in [i32::MIN, -5000, 2700, i32::MAX] {
+        let request = RevolutionRequest {
+            moment: case("1990-05-14 09:20", SANTIAGO),
+            year,
+            at: None,
+        };
+        let refusal = desk::revolution(&request, &Cabinet::built_in(), None).unwrap_err();
+        assert!(refusal.message.contains("ephemeris"), "{refusal}");
+    }
+}
+
+#[test]
 fn a_revolution_brings_the_sun_back() {
     let request = RevolutionRequest {
         moment: case("1990-05-14 09:20", SANTIAGO),

@@ -223,7 +223,8 @@ mod tests {
     }
 
     fn table() -> impl Strategy<Value = Block> {
-        prop::collection::vec([text(), text(), text()], 0..30).prop_map(|rows| {
+        let rows = prop::collection::vec([text(), text(), text()], 0..30);
+        (rows, any::<bool>()).prop_map(|(rows, whole)| {
             Block::Table(Table {
                 columns: vec![
                     Column::left("name", 1.0),
@@ -232,7 +233,7 @@ mod tests {
                 ],
                 rows: rows.into_iter().map(Vec::from).collect(),
                 summed: true,
-                whole: true,
+                whole,
             })
         })
     }

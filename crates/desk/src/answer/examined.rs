@@ -225,7 +225,7 @@ impl From<&Result<Estimate<f64>, NoYear>> for ExaminedCalendar {
                     match why {
                         NoYear::Gregorian => "a Gregorian scale keeps its dates and tells no year",
                         NoYear::NoneFits => {
-                            "in no year between 590 BC and 2400 does the Sun stand so in the \
+                            "in no year between 591 BC and 2400 does the Sun stand so in the \
                              Julian calendar"
                         }
                     }

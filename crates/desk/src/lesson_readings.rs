@@ -1,0 +1,159 @@
+//! What is read in a worked example, beside what is calculated.
+
+use figure::Method;
+use instrument::House;
+use practice::words::{Fineness, Said};
+use practice::{Account, Act, Asked, Measure, Procedure, Quantity, Why, Working};
+use sky::Angle;
+
+use crate::answer::{FindingAnswer, LessonReadingAnswer, LessonShareAnswer};
+use crate::casting::Casting;
+use crate::spoken::signed;
+
+/// The lines of a step that are looked at, in words.
+pub(crate) fn lines(step: &practice::Done) -> String {
+    let mut names: Vec<String> = step.lines.iter().map(ToString::to_string).collect();
+    names.dedup();
+    names.join(", ")
+}
+
+/// The lines on which a quantity is read, in words; empty where no step reads it.
+pub(crate) fn read_on(working: &Working, quantity: Quantity) -> String {
+    let mut steps = working.steps.iter();
+    let found = steps.find(|step| step.act.finds().is_some_and(|found| found == quantity));
+    found.map_or_else(String::new, |step| match step.act {
+        Act::Reckon(_) => "reckoned".to_owned(),
+        _ => lines(step),
+    })
+}
+
+/// What an operation of the treatise finds.
+pub(crate) fn of_finding(
+    quantity: Quantity,
+    finding: &FindingAnswer,
+    working: &Working,
+) -> LessonReadingAnswer {
+    let measure = quantity.measure();
+    let said = |deg: f64| signed(measure, Angle::from_deg(deg));
+    let shares = finding.shares.iter();
+    LessonReadingAnswer {
+        what: finding.what.clone(),
+        read: finding.text.clone(),
+        line: read_on(working, quantity),
+        reads_to: finding.reads_to_text.clone(),
+        exact: finding.exact_text.clone(),
+        differs: finding.difference_deg.map(said),
+        shares: shares
+            .filter(|share| is_seen(measure, share.deg))
+            .map(|share| LessonShareAnswer {
+                words: share.words.to_owned(),
+                amount: said(share.deg),
+            })
+            .collect(),
+        sentence: finding.sentence.clone(),
+        reason: finding.reason.clone(),
+    }
+}
+
+/// The twelve cusps with the angles among them.
+pub(crate) fn cusps(casting: &Casting, account: &Account) -> Vec<LessonReadingAnswer> {
+    let by = casting.by;
+    let horizon = casting.horizon();
+    let exact = casting.method.cusps(&horizon);
+    let mut readings = Vec::new();
+    for (index, house) in House::ALL.into_iter().enumerate() {
+        let exact = match house.number() {
+            1 => horizon.ascendant().map_err(|why| why.to_string()),
+            10 => Ok(horizon.midheaven()),
+            _ => exact
+                .as_ref()
+                .map(|cusps| cusps.all().get(index).copied().unwrap_or_default())
+                .map_err(ToString::to_string),
+        };
+        readings.push(cusp(account, by, casting.method, house, exact));
+    }
+    readings
+}
+
+fn cusp(
+    account: &Account,
+    by: Procedure,
+    method: Method,
+    house: House,
+    exact: Result<Angle, String>,
+) -> LessonReadingAnswer {
+    let from = by.cusp_from(house);
+    let quantity = by.quantity(house);
+    let name = match house.number() {
+        1 => "ascendant".to_owned(),
+        10 => "midheaven".to_owned(),
+        _ => house.to_string(),
+    };
+    let reading = account.actual().reading(quantity);
+    let turned = if from.opposite {
+        Angle::HALF_TURN
+    } else {
+        Angle::ZERO
+    };
+    let measure = Measure::Degree;
+    let said = |value: Angle| Said(measure, value).to_string();
+    let why: Option<Why> = exact.as_ref().ok().and_then(|exact| {
+        let asked = Asked {
+            quantity,
+            opposite: from.opposite,
+            exact: *exact,
+            own: None,
+        };
+        account.why(asked).ok()
+    });
+    let line = if from.opposite {
+        format!("{}, opposite", from.line)
+    } else {
+        from.line.to_string()
+    };
+    let shares = why.iter().flat_map(|why| &why.shares);
+    LessonReadingAnswer {
+        read: reading.as_ref().ok().map(|one| said(one.value + turned)),
+        line,
+        reads_to: reading
+            .as_ref()
+            .ok()
+            .filter(|one| one.reads_to > Angle::ZERO)
+            .map(|one| Fineness(measure, one.reads_to).to_string()),
+        exact: exact.as_ref().ok().map(|exact| said(*exact)),
+        differs: why.as_ref().map(|why| signed(measure, why.difference())),
+        shares: shares
+            .filter(|share| is_seen(measure, share.amount.deg()))
+            .map(|share| LessonShareAnswer {
+                words: share.cause.words().to_owned(),
+                amount: signed(measure, share.amount),
+            })
+            .collect(),
+        sentence: why.map(|why| {
+            let name = match house.number() {
+                1 => "The ascendant".to_owned(),
+                10 => "The midheaven".to_owned(),
+                _ => format!("Cusp {house}"),
+            };
+            why.sentence(&name, Quantity::Ascendant)
+        }),
+        reason: match (reading, exact) {
+            (Err(why), _) => Some(why.to_string()),
+            (_, Err(why)) => Some(format!("{}: {why}", method.name())),
+            _ => None,
+        },
+        what: name,
+    }
+}
+
+/// Shares below half of what is said are left out.
+fn is_seen(measure: Measure, deg: f64) -> bool {
+    let least = match measure {
+        Measure::Number => 0.005,
+        // Hundredths of an hour of 15°.
+        Measure::UnequalHours => 0.075,
+        Measure::TimeOfDay | Measure::Arc => 0.5 / 240.0,
+        _ => 0.5 / 60.0,
+    };
+    deg.abs() >= least
+}
