@@ -176,15 +176,15 @@ impl Asking {
     fn exact_of_cast(&self, what: What) -> Option<Angle> {
         let horizon = self.casting.horizon();
         match what {
+            // By the sum itself. On a ring of equal days the rule is set to mean time.
             What::LocalTime => {
-                let whole = practice::carry_out(&self.operation, &self.ideal);
-                let hour = whole.reading(Quantity::HourForRule).ok()?.value;
-                // On a ring of equal days the rule is set to another time than the ideal's.
-                Some(if self.actual.wants_mean_time() {
-                    self.actual.hour_for_rule()
+                let moment = &self.casting.moment;
+                let hours = if self.actual.wants_mean_time() {
+                    moment.local_mean_time_h()
                 } else {
-                    hour
-                })
+                    moment.local_apparent_time_h()
+                };
+                Some(Angle::from_hours(hours) - Angle::HALF_TURN)
             }
             What::SunDegree => Some(self.casting.moment.sky.sun().longitude),
             What::Cusp(house) if house.number() == 1 => horizon.ascendant().ok(),
