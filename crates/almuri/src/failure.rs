@@ -33,7 +33,18 @@ impl Failure {
     pub(crate) fn arguments(error: &clap::Error) -> Failure {
         let rendered = error.render().to_string();
         let message = rendered.strip_prefix("error: ").unwrap_or(&rendered);
-        Failure::bad_input(message.trim())
+        // What the numbers of the standard library say of themselves tells nobody what
+        // would be accepted.
+        let told = message
+            .replace(
+                "invalid digit found in string",
+                "it is no whole number; one such as 2026 would do",
+            )
+            .replace(
+                "invalid float literal",
+                "it is no number; one such as 12.5 would do",
+            );
+        Failure::bad_input(told.trim())
     }
 
     /// Says it on standard error.

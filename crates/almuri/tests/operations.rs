@@ -246,7 +246,15 @@ fn the_sun_comes_back_to_its_degree() {
     assert!(place.as_str().unwrap().contains("Lisbon"), "{place}");
     refused(&at_santiago(&["revolution", WHEN, "9999"], &[]), "9999");
     refused(&at_santiago(&["revolution", WHEN, "2700"], &[]), "2650");
+    refused(
+        &at_santiago(&["revolution", WHEN, "2651"], &[]),
+        "year 2651",
+    );
     refused(&at_santiago(&["revolution", WHEN, "soon"], &[]), "soon");
+    refused(
+        &at_santiago(&["revolution", WHEN, "soon"], &[]),
+        "2026 would do",
+    );
     refused(
         &at_santiago(&["revolution", WHEN, "2026"], &["--cast-at", "Atlantis"]),
         "Atlantis",

@@ -105,6 +105,8 @@ impl Class {
         let read: ClassText = toml::from_str(text).map_err(|error| {
             let line = error.span().map_or(1, |span| line_of(text, span.start));
             let message = error.message().replace('\n', ", ");
+            // A type of the language is no word of a teacher's.
+            let message = message.replace("expected i64", "expected a whole number");
             refused(format!(
                 "line {line}: {message}; see docs/teaching.md for what a class file holds"
             ))

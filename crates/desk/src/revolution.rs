@@ -51,13 +51,13 @@ pub fn revolution(
     let sun = radix.moment.sky.sun().longitude;
     let civil = radix.moment.civil;
     let years = request.year.saturating_sub(civil.date.year());
-    if years.unsigned_abs() > 3000 {
+    // At its ends the ephemeris itself says how far it goes.
+    if !(-600..=2650).contains(&request.year) {
         return Err(Refusal::new(
             Field::When,
             format!(
-                "the year {} is too far from {}; one within the ephemeris would do",
-                request.year,
-                civil.date.year()
+                "the year {} is outside the ephemeris; one from −600 to 2650 would do",
+                request.year
             ),
         ));
     }
