@@ -1,4 +1,3 @@
-use desk::words::{Angle, Degrees};
 use desk::{Cabinet, CorrectAnswer, CorrectExerciseRequest, CorrectRequest, ExplanationAnswer};
 
 use crate::arguments::CorrectArguments;
@@ -91,13 +90,7 @@ fn sheet(answer: &CorrectAnswer) -> String {
         // On the limb a degree is four minutes.
         let timed = matches!(reading.measure, "time-of-day" | "arc");
         let minutes = |deg: f64| format!("{:.0} min", deg.abs() * 4.0);
-        let within = reading
-            .within_deg
-            .map_or("–".to_owned(), |deg| match reading.measure {
-                _ if timed => minutes(deg),
-                "unequal-hours" => format!("{:.2} h", deg / 15.0),
-                _ => Degrees(Angle::from_deg(deg)).to_string(),
-            });
+        let within = reading.within_text.as_deref().unwrap_or("–");
         let differs = reading.difference_deg.map_or("–".to_owned(), |deg| {
             let sign = if deg < 0.0 { '−' } else { '+' };
             match reading.measure {
