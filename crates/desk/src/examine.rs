@@ -36,6 +36,13 @@ pub fn examine(request: &ExamineRequest, cabinet: &Cabinet) -> Result<ExaminedAn
     let measured = Measurements::from_toml(&request.measurements)
         .map_err(|error| Refusal::new(Field::Measurements, error))?;
     let against = match &request.with {
+        None if request.within_mm.is_some() => {
+            return Err(Refusal::new(
+                Field::With,
+                "a tolerance is said, and not what the instrument was to be; an instrument of \
+                 the cabinet or a specification would do",
+            ));
+        }
         None => None,
         Some(with) => Some(held_against(request, &measured, with, cabinet)?),
     };

@@ -175,14 +175,15 @@ pub(crate) fn question(
     instead: bool,
     asker: &Asker<'_>,
 ) -> QuestionAnswer {
-    let (title, text, given) = in_words(&drawn.asking);
+    let words = in_words(&drawn.asking);
     let mut request = drawn.request;
     request.moment.with = Some(asker.with.clone());
     QuestionAnswer {
         number,
-        title,
-        text,
-        given,
+        title: words.title,
+        when: words.when,
+        text: words.text,
+        given: words.given,
         request,
         instead,
         setting: drawn.asking.setting(),

@@ -40,6 +40,7 @@ pub(crate) fn of_finding(
         what: finding.what.clone(),
         read: finding.text.clone(),
         line: read_on(working, quantity),
+        opposite: false,
         reads_to: finding.reads_to_text.clone(),
         exact: finding.exact_text.clone(),
         differs: finding.difference_deg.map(said),
@@ -115,6 +116,7 @@ fn cusp(
     LessonReadingAnswer {
         read: reading.as_ref().ok().map(|one| said(one.value + turned)),
         line,
+        opposite: from.opposite,
         reads_to: reading
             .as_ref()
             .ok()

@@ -47,8 +47,20 @@ fn uses_sun(act: &Act) -> bool {
     }
 }
 
-/// A question in words, and what is given with it.
-pub(crate) fn in_words(asking: &Asking) -> (String, String, Vec<String>) {
+/// A question in words.
+pub(crate) struct InWords {
+    /// What it is about.
+    pub(crate) title: String,
+    /// Its date, time and place, as far as it has them.
+    pub(crate) when: String,
+    /// All that is asked.
+    pub(crate) text: String,
+    /// What is given with it.
+    pub(crate) given: Vec<String>,
+}
+
+/// Puts a question into words.
+pub(crate) fn in_words(asking: &Asking) -> InWords {
     let casting = &asking.casting;
     let moment = &casting.moment;
     let date = dated(moment);
@@ -62,21 +74,23 @@ pub(crate) fn in_words(asking: &Asking) -> (String, String, Vec<String>) {
             }
             _ => Vec::new(),
         };
-        let text = format!(
-            "{date}, {time} {}, in {town}. Set your instrument, and read.",
-            clock_words(moment)
-        );
-        return ("Casting a figure".to_owned(), text, day);
+        let when = format!("{date}, {time} {}, in {town}.", clock_words(moment));
+        return InWords {
+            title: "Casting a figure".to_owned(),
+            text: format!("{when} Set your instrument, and read."),
+            when,
+            given: day,
+        };
     };
     let shown = Shown::of(&asking.operation);
-    let mut text = match (shown.time, shown.date, shown.place) {
+    let when = match (shown.time, shown.date, shown.place) {
         (true, ..) => format!("{date}, {time} {}, in {town}.", clock_words(moment)),
         (false, true, _) => format!("{date}, in {town}; take the date for noon."),
         (false, false, true) => format!("In {town}."),
         (false, false, false) => String::new(),
     };
     let title = work.task().title().to_owned();
-    text = format!("{title}. {text}").trim().to_owned();
+    let text = format!("{title}. {when}").trim().to_owned();
     let mut given = Vec::new();
     if shown.date && casting.instrument.date_from() == DateFrom::Given {
         let sun = Zodiacal(moment.sky.sun().longitude);
@@ -125,5 +139,10 @@ pub(crate) fn in_words(asking: &Asking) -> (String, String, Vec<String>) {
             Told::EyeHeight => format!("The eye is {said} paces high."),
         });
     }
-    (title, text, given)
+    InWords {
+        title,
+        when,
+        text,
+        given,
+    }
 }

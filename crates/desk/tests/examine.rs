@@ -90,6 +90,31 @@ fn what_was_examined_can_be_worked_with() {
     assert!(cast.reading.is_some());
 }
 
+/// Without a letter on it a plate is held against the one whose lines it has.
+#[test]
+fn a_plate_without_letters_is_known_by_its_lines() {
+    let text = examined(&drawer()).specification.unwrap();
+    let bare: String = DRAWER
+        .lines()
+        .filter(|line| !line.starts_with("lettered_deg"))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let again = examined(&ExamineRequest {
+        measurements: bare,
+        with: Some(WithInstrument::Specification(text)),
+        within_mm: Some(0.7),
+    });
+    let against = again.against.unwrap();
+    let plates = against
+        .lines
+        .iter()
+        .filter(|line| line.what.starts_with("plate"));
+    assert!(plates.clone().count() > 10);
+    for line in plates {
+        assert!(line.off_mm.abs() < 0.7, "{line:?}");
+    }
+}
+
 #[test]
 fn what_cannot_be_understood_is_said() {
     let refused = |request: &ExamineRequest| {
@@ -108,6 +133,11 @@ fn what_cannot_be_understood_is_said() {
         ..drawer()
     };
     assert!(refused(&within).contains("such as 0.2"));
+    let alone = ExamineRequest {
+        within_mm: Some(0.2),
+        ..drawer()
+    };
+    assert!(refused(&alone).contains("a specification would do"));
     assert!(refused(&ExamineRequest::default()).contains("version"));
     let little = ExamineRequest {
         measurements: "version = 1\nname = \"little\"\n".to_owned(),

@@ -100,20 +100,7 @@ fn measured(instrument: &Instrument, mut noise: impl FnMut() -> f64) -> String {
         let degree = (degree + Angle::from_rad(length(0.0) / radius))
             .in_turn()
             .deg();
-        let sign = [
-            "Aries",
-            "Taurus",
-            "Gemini",
-            "Cancer",
-            "Leo",
-            "Virgo",
-            "Libra",
-            "Scorpio",
-            "Sagittarius",
-            "Capricorn",
-            "Aquarius",
-            "Pisces",
-        ][(degree / 30.0) as usize];
+        let sign = sky::Sign::ALL[(degree / 30.0) as usize].name();
         text.push_str(&format!(
             "[[stars]]\nname = \"{}\"\nwith = \"{:.10} {sign}\"\nradius_mm = {:.9}\n",
             star.name,

@@ -85,12 +85,8 @@ fn key(question: &QuestionAnswer, blocks: &mut Vec<Block>) {
         "{}. {}",
         question.number, question.title
     )));
-    let mut asked = question.text.clone();
-    if let Some(rest) = asked.strip_prefix(&question.title) {
-        asked = rest.trim_start_matches(['.', ' ']).to_owned();
-    }
-    asked = asked.replace(" Set your instrument, and read.", "");
-    let mut parts: Vec<String> = [asked].into_iter().chain(question.given.clone()).collect();
+    let mut parts = vec![question.when.clone()];
+    parts.extend(question.given.clone());
     parts.push(question.setting.clone());
     if question.instead {
         parts.push(

@@ -140,7 +140,7 @@ fn why(answer: &LessonAnswer, blocks: &mut Vec<Block>) {
     let direct: Vec<&LessonReadingAnswer> = answer
         .readings
         .iter()
-        .filter(|one| one.differs.is_some() && !one.line.ends_with(", opposite"))
+        .filter(|one| one.differs.is_some() && !one.opposite)
         .collect();
     if direct.is_empty() {
         return;

@@ -41,7 +41,9 @@ pub struct QuestionAnswer {
     pub number: usize,
     /// What it is about.
     pub title: String,
-    /// What is asked, in words.
+    /// Its date, time and place, as far as it has them.
+    pub when: String,
+    /// What is asked, in words: title, date, time and place, and what to do.
     pub text: String,
     /// What is given with it, one a line.
     pub given: Vec<String>,

@@ -67,6 +67,8 @@ pub struct LessonReadingAnswer {
     pub read: Option<String>,
     /// On which line, and whether as the opposite.
     pub line: String,
+    /// Whether it is had as the opposite of another.
+    pub opposite: bool,
     /// How finely it is read; null where it is not, or is reckoned.
     pub reads_to: Option<String>,
     /// By calculation; null where there is nothing to calculate.

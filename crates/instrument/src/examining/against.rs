@@ -2,6 +2,7 @@ use sky::{Angle, Latitude};
 
 use super::Deviation;
 use super::measurements::{MeasuredPlate, Measurements};
+use super::plate::PlateFound;
 use crate::circline::Circline;
 use crate::instrument::Instrument;
 use crate::length::Length;
@@ -11,7 +12,8 @@ use crate::specification::Hemisphere;
 /// What was measured beside what an instrument should have by its specification: lengths as
 /// they are drawn, from the lines themselves. What the instrument does not have is left out.
 ///
-/// A plate is held against the one nearest to what it is lettered with, or against the first.
+/// A plate is held against the one nearest to what it is lettered with; without letters, to
+/// what its lines are for.
 #[must_use]
 pub fn against(measured: &Measurements, instrument: &Instrument) -> Vec<Deviation> {
     let mut all = Vec::new();
@@ -54,7 +56,7 @@ pub fn against(measured: &Measurements, instrument: &Instrument) -> Vec<Deviatio
         }
     }
     for plate in &measured.plates {
-        if let Some(latitude) = meant(plate, instrument) {
+        if let Some(latitude) = meant(plate, measured, instrument) {
             crossings(plate, latitude, instrument, &mut put);
         }
     }
@@ -77,12 +79,19 @@ pub fn against(measured: &Measurements, instrument: &Instrument) -> Vec<Deviatio
     all
 }
 
-/// The plate of the instrument that a measured one is.
-fn meant(plate: &MeasuredPlate, instrument: &Instrument) -> Option<Latitude> {
-    match plate.lettered {
-        Some(lettered) => Some(instrument.nearest_plate(lettered)),
-        None => instrument.specification().plates.first().copied(),
-    }
+/// The plate of the instrument that a measured one is: by what stands on it, or by the
+/// latitude that its lines are for.
+fn meant(
+    plate: &MeasuredPlate,
+    measured: &Measurements,
+    instrument: &Instrument,
+) -> Option<Latitude> {
+    let drawn_for = || {
+        let found = PlateFound::of(plate, measured, None)?;
+        Latitude::from_deg(found.latitude.at.deg()).ok()
+    };
+    let latitude = plate.lettered.or_else(drawn_for)?;
+    Some(instrument.nearest_plate(latitude))
 }
 
 fn crossings(

@@ -422,6 +422,7 @@ export interface LessonReadingAnswer {
   differs: string | null;
   exact: string | null;
   line: string;
+  opposite: boolean;
   read: string | null;
   reads_to: string | null;
   reason: string | null;
@@ -649,6 +650,7 @@ export interface QuestionAnswer {
   tell_tales: TellTaleAnswer[];
   text: string;
   title: string;
+  when: string;
 }
 
 export interface ReadAnswer {
