@@ -73,15 +73,24 @@ impl Casebook {
 
     /// A casebook that cannot be changed: a copy in memory of what is in the file now.
     fn to_read(path: &Path) -> Result<Casebook, CasebookError> {
-        let mut connection = read_only::in_memory(path)?;
+        let connection = read_only::in_memory(path)?;
         is_whole(&connection, path)?;
+        Casebook::looked_through(connection, path, true)
+    }
+
+    /// A casebook whose whole file was found sound, brought to the latest version.
+    fn looked_through(
+        mut connection: Connection,
+        path: &Path,
+        read_only: bool,
+    ) -> Result<Casebook, CasebookError> {
         schema::migrate(&mut connection, path, fill)?;
         Ok(Casebook {
             connection,
             path: path.to_owned(),
             file: file_id(path),
             looked_through: Cell::new(true),
-            read_only: true,
+            read_only,
         })
     }
 
@@ -364,19 +373,12 @@ impl Casebook {
 
     /// A backup or a file set aside, to take a case out of it.
     fn open_copy(path: &Path) -> Result<Casebook, CasebookError> {
-        let mut connection = Connection::open(path)?;
+        let connection = Connection::open(path)?;
         connection.busy_timeout(PATIENCE)?;
         is_whole(&connection, path)?;
         connection.pragma_update(None, "secure_delete", "ON")?;
         connection.pragma_update(None, "foreign_keys", "ON")?;
-        schema::migrate(&mut connection, path, fill)?;
-        Ok(Casebook {
-            connection,
-            path: path.to_owned(),
-            file: file_id(path),
-            looked_through: Cell::new(true),
-            read_only: false,
-        })
+        Casebook::looked_through(connection, path, false)
     }
 
     /// Looks through the whole file, more closely than before a change.
