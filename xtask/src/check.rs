@@ -1,6 +1,6 @@
 //! `cargo xtask check`: everything that must hold before a commit.
 
-use crate::{cargo, licences, page};
+use crate::{cargo, licences, page, setup};
 
 /// A run of cargo, and how to mend what it complains of.
 struct Step {
@@ -73,9 +73,12 @@ const STEPS: &[Step] = &[
     },
 ];
 
-/// Runs every step, even after one has failed, and names those that did.
+/// Installs what the steps need, then runs every step, even after one has failed, and
+/// names those that did.
 pub(crate) fn run(_: &[String]) -> Result<(), String> {
     let mut failed = Vec::new();
+    println!("── setup");
+    setup::run(&[])?;
     println!("── page");
     // First, for the tests in the browser use what it installs.
     if let Err(message) = page::run(&[]) {

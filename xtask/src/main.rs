@@ -11,6 +11,7 @@ mod check;
 mod gazetteer;
 mod licences;
 mod page;
+mod setup;
 mod tidy;
 mod zones;
 
@@ -44,6 +45,11 @@ const TASKS: &[Task] = &[
         "page",
         "the page's modules pass the type checker; installs what checks them",
         page::run,
+    ),
+    (
+        "setup",
+        "install what the checks need besides Rust and a C compiler (Debian, Ubuntu)",
+        setup::run,
     ),
     ("tidy", "the house is as ARCHITECTURE.md says", tidy::run),
     (

@@ -40,7 +40,9 @@ fn npm(page: &Path, words: &[&str]) -> Result<(), String> {
         .current_dir(page)
         .status()
         .map_err(|error| {
-            format!("{command} did not start ({error}): install Node.js with npm (Debian: apt-get install nodejs npm)")
+            format!(
+                "{command} did not start ({error}): `cargo xtask setup` installs Node.js and npm"
+            )
         })?;
     if status.success() {
         Ok(())

@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 /// How long a page may take for anything that is waited for.
 const PATIENCE: Duration = Duration::from_secs(15);
 
-const INSTALL: &str = "install the packages chromium and chromium-driver (Debian: apt-get install chromium chromium-driver)";
+const INSTALL: &str = "`cargo xtask setup` installs Chromium and its driver";
 
 /// A browser without a window, and the driver that leads it. Both end with it.
 pub(crate) struct Browser {
