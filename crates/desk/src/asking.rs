@@ -1,10 +1,10 @@
 use instrument::{DateFrom, House};
-use practice::words::{Fineness, OnEarth};
 use practice::{
     Account, Act, Conditions, Measure, Operation, Procedure, Quantity, Slip, casting, exact,
     tell_tales,
 };
 use sky::Angle;
+use words::{Fineness, OnEarth};
 
 use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer};
 use crate::cabinet::refuse_other_hemisphere;

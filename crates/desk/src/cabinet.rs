@@ -1,6 +1,6 @@
 use instrument::{Instrument, Specification};
-use practice::words::OnEarth;
 use sky::Latitude;
+use words::OnEarth;
 
 use crate::answer::InstrumentAnswer;
 use crate::moment::understood_place;

@@ -58,7 +58,7 @@ impl Casting {
                 "{} is made for the {}ern hemisphere and does not serve a place at {}",
                 specification.name,
                 specification.hemisphere.name(),
-                practice::words::OnEarth(latitude)
+                words::OnEarth(latitude)
             ));
         }
         answer

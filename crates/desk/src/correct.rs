@@ -1,11 +1,11 @@
 use std::collections::BTreeMap;
 
 use instrument::House;
-use practice::words::{Degrees, OnEarth, Said};
 use practice::{Corrected, Measure, Procedure, PupilReading, Quantity, correct as corrected};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Zodiacal};
+use words::{Degrees, OnEarth, Said};
 
 use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,

@@ -79,8 +79,8 @@ fn description(answer: &CompareAnswer) -> String {
                 None => text.push_str(&format!(" {what} not read;")),
                 Some(span) => text.push_str(&format!(
                     " {what} {} to be expected, {} at most;",
-                    practice::words::Degrees(span.expected),
-                    practice::words::Degrees(span.largest)
+                    words::Degrees(span.expected),
+                    words::Degrees(span.largest)
                 )),
             }
         }

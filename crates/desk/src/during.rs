@@ -1,8 +1,8 @@
 use practice::Measure;
-use practice::words::Said;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Body, Instant, Sign};
+use words::Said;
 
 use crate::answer::the;
 use crate::cabinet::Cabinet;

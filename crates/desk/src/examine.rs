@@ -1,8 +1,8 @@
 use instrument::{Examined, Length, Measurements, Specification, against};
-use practice::words::Degrees;
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Latitude, Plain};
+use words::Degrees;
 
 use crate::answer::{
     AgainstAnswer, DeviationAnswer, EstimateAnswer, ExaminedAnswer, ExaminedCalendar,

@@ -3,10 +3,10 @@ use std::fmt::Write;
 
 use drawing::{Setting, Svg, front};
 use instrument::Instrument;
-use practice::words::{Degrees, Fineness, Said};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
+use words::{Degrees, Fineness, Said};
 
 use crate::cabinet::Cabinet;
 use crate::film_shot::{Shot, shots};

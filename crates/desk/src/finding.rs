@@ -1,6 +1,6 @@
-use practice::words::{Fineness, Said};
 use practice::{Account, Asked, Conditions, Measure, Quantity};
 use sky::Angle;
+use words::{Fineness, Said};
 
 use crate::answer::{FindingAnswer, ShareAnswer};
 use crate::work::in_range;
@@ -37,9 +37,7 @@ impl FindingAnswer {
                 .as_ref()
                 .ok()
                 .filter(|_| measure == Measure::TimeOfDay)
-                .map(|reading| {
-                    practice::words::TimeOfDay(conditions.clock_at(reading.value)).to_string()
-                }),
+                .map(|reading| words::TimeOfDay(conditions.clock_at(reading.value)).to_string()),
             reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
             reads_to_text: reading
                 .as_ref()
@@ -62,7 +60,7 @@ impl FindingAnswer {
                 .flat_map(|why| &why.shares)
                 .map(|share| ShareAnswer::found(share, quantity))
                 .collect(),
-            sentence: why.map(|why| why.sentence(&format!("The {quantity}"), quantity)),
+            sentence: why.map(|why| words::difference(&why, &format!("The {quantity}"), quantity)),
             reason: reading.err().map(|why| why.to_string()),
         }
     }

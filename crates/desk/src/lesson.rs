@@ -1,9 +1,9 @@
 use instrument::Instrument;
-use practice::words::{Fineness, Length, Said, TimeOfDay};
 use practice::{Account, Act, Conditions, Correction, Measure, Need, Reckoning, Sight, casting};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Angle;
+use words::{Fineness, Length, Said, TimeOfDay};
 
 use crate::answer::{LessonAnswer, LessonStepAnswer, SumLineAnswer, on_back};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -235,7 +235,7 @@ fn steps(account: &Account, actual: &Conditions) -> Vec<LessonStepAnswer> {
         };
         said.push(LessonStepAnswer {
             number: index + 1,
-            instruction: working.instruction(index, actual).unwrap_or_default(),
+            instruction: words::instruction(working, index, actual).unwrap_or_default(),
             remark: remarks.join(" "),
             side,
         });

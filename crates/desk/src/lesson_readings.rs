@@ -2,9 +2,9 @@
 
 use figure::Method;
 use instrument::House;
-use practice::words::{Fineness, Said};
 use practice::{Account, Act, Asked, Measure, Procedure, Quantity, Why, Working};
 use sky::Angle;
+use words::{Fineness, Said};
 
 use crate::answer::{FindingAnswer, LessonReadingAnswer, LessonShareAnswer};
 use crate::casting::Casting;
@@ -137,7 +137,7 @@ fn cusp(
                 10 => "The midheaven".to_owned(),
                 _ => format!("Cusp {house}"),
             };
-            why.sentence(&name, Quantity::Ascendant)
+            words::difference(&why, &name, Quantity::Ascendant)
         }),
         reason: match (reading, exact) {
             (Err(why), _) => Some(why.to_string()),

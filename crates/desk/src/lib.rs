@@ -105,6 +105,6 @@ pub fn methods() -> Vec<&'static str> {
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
-    pub use practice::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
+    pub use ::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
     pub use sky::{Angle, Plain, Zodiacal};
 }

@@ -1,8 +1,8 @@
 use instrument::{DateFrom, RetePoint, State, YearDay};
 use moment::{Clock, Moment, Said};
 use practice::Given;
-use practice::words::TimeOfDay;
 use sky::Angle;
+use words::TimeOfDay;
 
 use crate::answer::MeansAnswer;
 use crate::casting::Casting;
@@ -77,7 +77,7 @@ fn hour_of_sun(case: &Casting, given: &Given, state: &State, date: YearDay) -> A
 fn to_the_minute(moment: &Moment) -> String {
     let date = moment.civil.plus_seconds(30.0).date;
     let time = moment.civil.plus_seconds(30.0).time.seconds();
-    let day = practice::words::Day(YearDay {
+    let day = words::Day(YearDay {
         month: date.month(),
         day: date.day(),
         part: 0.0,

@@ -162,7 +162,7 @@ impl OldClock {
         } else {
             "the Sun's centre on the true horizon"
         };
-        let apparent = practice::words::TimeOfDay(Angle::from_hours(local));
+        let apparent = words::TimeOfDay(Angle::from_hours(local));
         format!("{counted} in {kind}, by {horizon}, is {apparent} of local apparent time")
     }
 }

@@ -1,9 +1,9 @@
 //! A question in words, that tells no more of the moment than it may.
 
 use instrument::{DateFrom, Pick};
-use practice::words::{Said, TimeOfDay};
 use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Task, Told};
 use sky::{Angle, Zodiacal};
+use words::{Said, TimeOfDay};
 
 use crate::asking::Asking;
 use crate::spoken::{clock_words, dated};

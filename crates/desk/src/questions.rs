@@ -5,9 +5,9 @@
 use figure::Horizon;
 use instrument::{House, Instrument, Pick};
 use moment::{Calendar, CivilDate};
-use practice::words::Degrees;
 use practice::{Measure, Need, Sight, Task, Told};
 use sky::{Angle, Zodiacal};
+use words::Degrees;
 
 use crate::asking::Asking;
 use crate::asks::stars_that_serve;

@@ -2,8 +2,8 @@
 
 use moment::{Calendar, CivilDate, Clock, MONTHS, Moment, Place};
 use practice::Measure;
-use practice::words::{Degrees, Difference, OnEarth, TimeOfDay};
 use sky::Angle;
+use words::{Degrees, Difference, OnEarth, TimeOfDay};
 
 /// `14 May 2024`.
 pub(crate) fn date_words(date: CivilDate) -> String {

@@ -1,9 +1,9 @@
 use instrument::{DateFrom, Instrument, LineId, Pick, Point, RetePoint, State};
-use practice::words::{Day, Degrees, TimeOfDay};
 use practice::{AsItStands, Given, Measure, Reading};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Latitude, Plain, Zodiacal};
+use words::{Day, Degrees, TimeOfDay};
 
 use crate::answer::{
     DrawnPoint, HourAnswer, PointerAnswer, ReadAnswer, StarAnswer, StateAnswer, TurnAnswer,

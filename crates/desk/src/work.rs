@@ -390,7 +390,7 @@ impl Work {
                     Field::Read,
                     format!(
                         "nothing is seen: at this moment it stands {} below the horizon; another moment, or {} would do",
-                        practice::words::Degrees(value),
+                        words::Degrees(value),
                         seen_example(sight)
                     ),
                 )
@@ -522,7 +522,7 @@ impl Work {
         let operation = self.task.operation(&self.casting.instrument, &self.way);
         let working = carry_out(&operation, &actual);
         let instructions = (0..working.steps.len())
-            .map(|step| working.instruction(step, &actual).unwrap_or_default())
+            .map(|step| words::instruction(&working, step, &actual).unwrap_or_default())
             .collect();
         (working, instructions)
     }
@@ -637,7 +637,7 @@ fn directed(arc: Angle) -> String {
     };
     format!(
         "{way}{} of the limb. At a degree a year (Ptolemy) that is {:.1} years; at 59′08″ a year (Naibod) {:.1} years.",
-        practice::words::Degrees(arc),
+        words::Degrees(arc),
         arc.deg(),
         arc.deg() / NAIBOD
     )
@@ -648,7 +648,7 @@ fn old_way(what: &str, right: Angle, old: Angle) -> String {
     let way = if off < Angle::ZERO { "back" } else { "on" };
     format!(
         "The treatise's own way puts {what} {} further {way}.",
-        practice::words::Degrees(off)
+        words::Degrees(off)
     )
 }
 

@@ -2,10 +2,8 @@ use sky::Angle;
 
 use crate::cause::Cause;
 use crate::conditions::Conditions;
-use crate::measure::Measure;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
-use crate::words::Difference;
 use crate::working::{Findings, NoReading, Working, carry_out};
 
 /// The same operation carried out from the ideal conditions to the actual ones,
@@ -55,54 +53,6 @@ impl Why {
         shares.retain(|share| share.amount.abs() >= Angle::from_arcmin(0.5));
         shares.sort_by(|a, b| b.amount.abs().deg().total_cmp(&a.amount.abs().deg()));
         shares
-    }
-
-    /// The difference in a sentence about a quantity, naming at most two causes.
-    #[must_use]
-    pub fn sentence(&self, name: &str, quantity: Quantity) -> String {
-        let measure = quantity.measure();
-        let difference = self.difference();
-        let head = if difference.abs() < Angle::from_arcmin(0.5) {
-            format!("{name} reads as calculated")
-        } else {
-            let (more, less) = match measure {
-                Measure::Degree | Measure::Azimuth => ("further on", "further back"),
-                Measure::TimeOfDay => ("later", "earlier"),
-                _ => ("more", "less"),
-            };
-            format!(
-                "{name} reads {} {} than calculated",
-                Difference(measure, difference),
-                if difference > Angle::ZERO { more } else { less }
-            )
-        };
-        let causes: Vec<String> = self
-            .largest()
-            .iter()
-            .take(2)
-            .map(|share| {
-                let sign = if share.amount < Angle::ZERO {
-                    "−"
-                } else {
-                    "+"
-                };
-                format!(
-                    "{} ({sign}{})",
-                    share.cause.words_for(quantity),
-                    Difference(measure, share.amount)
-                )
-            })
-            .collect();
-        match (
-            causes.as_slice(),
-            difference.abs() < Angle::from_arcmin(0.5),
-        ) {
-            ([], _) => format!("{head}."),
-            ([one], false) => format!("{head}: {one}."),
-            ([one, other, ..], false) => format!("{head}, mostly: {one} and {other}."),
-            ([one], true) => format!("{head}, though not without {one}."),
-            ([one, other, ..], true) => format!("{head}, for {one} and {other} nearly cancel."),
-        }
     }
 }
 

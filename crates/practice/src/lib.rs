@@ -18,7 +18,6 @@ mod covariance;
 mod exact;
 mod finding;
 mod given;
-mod instruction;
 mod measure;
 mod operation;
 mod procedure;
@@ -31,7 +30,6 @@ mod star;
 mod task;
 mod tell_tale;
 mod within;
-pub mod words;
 mod working;
 
 pub use account::{Account, Asked, Share, Why};

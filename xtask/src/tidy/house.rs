@@ -19,6 +19,7 @@ const HOUSE: &[(&str, &[&str])] = &[
         "desk",
         &[
             "drawing",
+            "words",
             "practice",
             "instrument",
             "figure",
@@ -27,6 +28,7 @@ const HOUSE: &[(&str, &[&str])] = &[
         ],
     ),
     ("drawing", &["practice", "instrument", "moment", "sky"]),
+    ("words", &["practice", "instrument", "moment", "sky"]),
     ("practice", &["instrument", "figure", "moment", "sky"]),
     ("instrument", &["moment", "sky"]),
     ("figure", &["sky"]),

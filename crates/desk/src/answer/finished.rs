@@ -367,10 +367,7 @@ impl CloseAnswer {
             "later"
         };
         let away = close.away.map_or_else(String::new, |away| {
-            format!(
-                "; the border is {} away",
-                practice::words::Degrees(away.abs())
-            )
+            format!("; the border is {} away", words::Degrees(away.abs()))
         });
         CloseAnswer {
             sentence: format!(

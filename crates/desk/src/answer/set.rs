@@ -1,9 +1,9 @@
 use instrument::DateFrom;
-use practice::words::{Day, OnEarth, TimeOfDay};
 use practice::{Conditions, Quantity, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Angle, Zodiacal};
+use words::{Day, OnEarth, TimeOfDay};
 
 /// How the brass is set: the three things a hand needs.
 #[derive(Clone, Debug, Serialize, JsonSchema)]

@@ -63,7 +63,7 @@ impl WhyOne {
                 exact_deg: Some(why.exact.in_turn().deg()),
                 difference_deg: Some(why.difference().deg()),
                 shares: why.shares.iter().map(ShareAnswer::of).collect(),
-                sentence: Some(why.sentence(name, Quantity::Ascendant)),
+                sentence: Some(words::difference(&why, name, Quantity::Ascendant)),
                 reason: None,
             },
             Err(why) => WhyOne::none(why.to_string()),

@@ -1,9 +1,9 @@
 use instrument::{LineId, Part, Pick, Point, State};
-use practice::words::{Fineness, Said};
 use practice::{Act, Conditions, Done, Measure, Quantity, Sight, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
+use words::{Fineness, Said};
 
 use crate::answer::DrawnPoint;
 
@@ -84,7 +84,8 @@ impl WorkingAnswer {
             title: working.title,
             steps: steps
                 .map(|(number, done)| WorkingStepAnswer {
-                    instruction: working.instruction(number, conditions).unwrap_or_default(),
+                    instruction: words::instruction(working, number, conditions)
+                        .unwrap_or_default(),
                     look_at: look_at(done, conditions),
                     ..WorkingStepAnswer::of(done)
                 })

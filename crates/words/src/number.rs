@@ -1,12 +1,11 @@
-//! How angles, times and dates are said in a working.
+//! How angles, times, lengths of time and dates are written.
 
 use std::fmt;
 
 use instrument::YearDay;
 use moment::MONTHS;
+use practice::Measure;
 use sky::{Angle, Latitude, Zodiacal};
-
-use crate::measure::Measure;
 
 /// An angle of time, 15° an hour, as a length of time: `1 h 19 m 32 s`, to the
 /// second, without its sign.

@@ -1,14 +1,13 @@
 //! The instructions for what the treatise's operations do besides casting.
 
 use instrument::Pick;
+use practice::{
+    Act, Along, Brought, Measure, Quantity, Reckoning, Sight, Spot, Told, Tower, WhichDegree,
+};
 use sky::{Angle, Zodiacal};
 
 use super::Words;
-use crate::measure::Measure;
-use crate::operation::{Act, Along, Brought, Reckoning, Spot, Tower, WhichDegree};
-use crate::quantity::Quantity;
-use crate::sight::Sight;
-use crate::words::{Degrees, Said};
+use crate::number::{Degrees, Said};
 
 impl Words<'_> {
     pub(super) fn treatise(&self, act: &Act) -> String {
@@ -91,8 +90,8 @@ impl Words<'_> {
             }
             Act::Wax(Along::CircleOfLatitude) => format!(
                 "Mark the planet's place on the rete with wax: {} from the degree {}, on the circle through it and the ecliptic's pole.",
-                self.said(Quantity::Told(crate::sight::Told::Latitude)),
-                self.said(Quantity::Told(crate::sight::Told::Degree))
+                self.said(Quantity::Told(Told::Latitude)),
+                self.said(Quantity::Told(Told::Degree))
             ),
             Act::Wax(Along::Rule) => "By the old rule: take the latitude in almucantars on the meridian line, and mark that place with wax on the rule laid over the degree.".to_owned(),
             _ => String::new(),
@@ -121,7 +120,7 @@ impl Words<'_> {
             }
             Reckoning::Hours(of, _) => format!(
                 "{} of {} each, turned into equal hours{result}.",
-                said(Quantity::Told(crate::sight::Told::UnequalHours)),
+                said(Quantity::Told(Told::UnequalHours)),
                 said(of)
             ),
             Reckoning::Less(a, b, _) => {

@@ -1,34 +1,29 @@
 use instrument::{DateFrom, LineId, Pick};
+use practice::{
+    Act, Brought, Conditions, Correction, Done, Measure, Procedure, Quantity, Reading, Reckoning,
+    Sense, SunTaken, Working,
+};
 use sky::{Angle, Zodiacal};
 
-use crate::conditions::{Conditions, SunTaken};
-use crate::given::Correction;
-use crate::measure::Measure;
-use crate::operation::{Act, Brought, Reckoning, Sense};
-use crate::procedure::Procedure;
-use crate::quantity::Quantity;
-use crate::words::{Degrees, Length, OnEarth, Said, TimeOfDay};
-use crate::working::{Done, Reading, Working};
+use crate::number::{Degrees, Length, OnEarth, Said, TimeOfDay};
 
 mod treatise;
 
-impl Working {
-    /// What to do in a step, in plain words, with what is then seen: a sentence or
-    /// two. `None` when there is no such step.
-    #[must_use]
-    pub fn instruction(&self, step: usize, conditions: &Conditions) -> Option<String> {
-        let done = self.steps.get(step)?;
-        let words = Words {
-            working: self,
-            conditions,
-            done,
-        };
-        let mut text = words.instruction();
-        if let Some(Err(why)) = &done.outcome {
-            text.push_str(&format!(" This cannot be done: {why}."));
-        }
-        Some(text)
+/// What to do in a step, in plain words, with what is then seen: a sentence or
+/// two. `None` when there is no such step.
+#[must_use]
+pub fn instruction(working: &Working, step: usize, conditions: &Conditions) -> Option<String> {
+    let done = working.steps.get(step)?;
+    let words = Words {
+        working,
+        conditions,
+        done,
+    };
+    let mut text = words.instruction();
+    if let Some(Err(why)) = &done.outcome {
+        text.push_str(&format!(" This cannot be done: {why}."));
     }
+    Some(text)
 }
 
 struct Words<'a> {
