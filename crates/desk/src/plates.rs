@@ -1,3 +1,5 @@
+use std::collections::VecDeque;
+
 use figure::{Horizon, House, Method};
 use instrument::DateFrom;
 use moment::{Calendar, CivilDate, Place};
@@ -370,7 +372,7 @@ impl Trial {
             off.is_some_and(|off| off <= within_deg)
         };
         loop {
-            let (mut near, mut far) = (latitude, (latitude + 30.0 * side).clamp(-89.0, 89.0));
+            let (mut near, mut far) = (latitude, furthest_tried(latitude, side));
             for _ in 0..18 {
                 let middle = f64::midpoint(near, far);
                 if worst.iter().all(|moment| keeps(*moment, middle)) {
@@ -405,6 +407,12 @@ impl Trial {
             town: place.name.clone(),
         }
     }
+}
+
+/// The end of the search for plates on one side of a town: 30° from it, or the pole,
+/// where there is no ascendant and no plate.
+fn furthest_tried(latitude: f64, side: f64) -> f64 {
+    (latitude + 30.0 * side).clamp(-90.0, 90.0)
 }
 
 /// The sidereal time of a moment, between the degrees, where nothing is exceptional.
@@ -498,15 +506,24 @@ fn proportion(
 fn smallest_set(mut intervals: Vec<Interval>) -> Vec<PlateOfSet> {
     intervals.sort_by(|a, b| a.to_deg.total_cmp(&b.to_deg));
     let mut set = Vec::new();
-    while let Some(most) = intervals.first().map(|one| one.to_deg) {
-        let (served, left): (Vec<_>, Vec<_>) =
-            intervals.into_iter().partition(|one| one.from_deg <= most);
-        let low = served.iter().map(|one| one.from_deg).fold(-90.0, f64::max);
+    let mut left = VecDeque::from(intervals);
+    // The plate at the northern end of the southernmost town's own plates serves that
+    // town, so that every round leaves fewer towns than the one before.
+    while let Some(first) = left.pop_front() {
+        let (served, others): (VecDeque<_>, VecDeque<_>) = left
+            .into_iter()
+            .partition(|one| one.from_deg <= first.to_deg);
+        let low = served
+            .iter()
+            .map(|one| one.from_deg)
+            .fold(first.from_deg, f64::max);
+        let plate_deg = round_between(low, first.to_deg);
+        let towns = std::iter::once(first).chain(served);
         set.push(PlateOfSet {
-            plate_deg: round_between(low, most),
-            towns: served.into_iter().map(|one| one.town).collect(),
+            plate_deg,
+            towns: towns.map(|one| one.town).collect(),
         });
-        intervals = left;
+        left = others;
     }
     set
 }
@@ -644,7 +661,7 @@ mod tests {
                 .and_then(|plate| trial.year(plate));
             readings.is_some_and(|readings| errors(truth, &readings).largest() <= within)
         };
-        let (mut near, mut far) = (own, (own + 30.0 * side).clamp(-89.0, 89.0));
+        let (mut near, mut far) = (own, furthest_tried(own, side));
         for _ in 0..18 {
             let middle = f64::midpoint(near, far);
             if keeps(middle) {
@@ -662,7 +679,7 @@ mod tests {
         /// A few moments find the same plate as all of them, wherever they begin.
         #[test]
         fn the_worst_moments_find_the_furthest_plate(
-            own in -80.0..80.0_f64, within in 0.05..9.0_f64, method in 0..Method::ALL.len(),
+            own in -90.0..90.0_f64, within in 0.01..9.0_f64, method in 0..Method::ALL.len(),
             tried in prop::collection::vec(0..360_usize, 0..4),
         ) {
             let trial = Trial::new(Method::ALL[method]);
@@ -673,7 +690,28 @@ mod tests {
                 let found = trial.furthest(&truth, own, side, within, &mut tried.clone());
                 let wanted = by_the_whole_year(&trial, &truth, own, side, within);
                 prop_assert!((found - wanted).abs() < 1e-12, "{found} {wanted}");
+                // A town is among the towns that its own plate serves.
+                prop_assert!((found - own) * side >= 0.0, "{found} for {own}");
             }
+        }
+
+        /// Every town is served by one plate of the set, up to the poles.
+        #[test]
+        fn the_smallest_set_serves_every_town_once(
+            latitudes in prop::collection::vec(-90.0..=90.0_f64, 1..5), within in 0.01..9.0_f64,
+        ) {
+            let request = PlatesRequest {
+                towns: latitudes.iter().map(|latitude| format!("{latitude},0")).collect(),
+                within_deg: Some(within),
+                ..PlatesRequest::default()
+            };
+            let answer = plates(&request).map_err(|why| TestCaseError::fail(why.to_string()))?;
+            let with_plates = answer.towns.iter().filter(|town| {
+                let latitude = Latitude::from_deg(town.latitude_deg).ok();
+                latitude.and_then(|own| Trial::new(Method::Alcabitius).year(own)).is_some()
+            });
+            let served: usize = answer.smallest_set.iter().map(|plate| plate.towns.len()).sum();
+            prop_assert_eq!(served, with_plates.count());
         }
     }
 }
