@@ -10,6 +10,7 @@ use crate::casting::Casting;
 pub(crate) const ANY_STAR: &str = "any";
 
 const SIDES: [&str; 2] = ["east", "west"];
+const SIDES_OF_ZENITH: [&str; 2] = ["north", "south"];
 /// Besides the Sun.
 const SUBJECTS: [&str; 2] = ["star", "degree"];
 /// The Moon and the planets that are seen.
@@ -75,7 +76,9 @@ fn asks(task: Task) -> Vec<AskAnswer> {
     }
     asks.extend(counted_in.map(hand));
     if task.takes_side() {
-        asks.push(side());
+        asks.push(side(SIDES));
+    } else if task.sighted_on_meridian().is_some() {
+        asks.push(side(SIDES_OF_ZENITH));
     }
     asks
 }
@@ -103,10 +106,10 @@ fn of() -> AskAnswer {
     }
 }
 
-fn side() -> AskAnswer {
+fn side([one, other]: [&'static str; 2]) -> AskAnswer {
     AskAnswer {
-        choices: SIDES.to_vec(),
-        example: "east",
+        choices: vec![one, other],
+        example: one,
         left_out: Some("where it stands"),
         ..plain("side", "seen in the")
     }

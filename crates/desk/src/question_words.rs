@@ -112,7 +112,13 @@ pub(crate) fn in_words(asking: &Asking) -> InWords {
         let value = Said(sight.measure(), seen.value);
         given.push(match sight {
             Sight::Altitude => format!("The altitude of {whose} is {value}{side}."),
-            Sight::NoonAltitude => format!("The altitude of {whose} on the meridian is {value}."),
+            Sight::NoonAltitude => {
+                let side = match work.side_of_meridian() {
+                    Some(side) if work.way().beyond_zenith => format!(", in the {side}"),
+                    _ => String::new(),
+                };
+                format!("The altitude of {whose} on the meridian is {value}{side}.")
+            }
             Sight::Shadow | Sight::OtherShadow => {
                 let station = if sight == Sight::Shadow {
                     ""

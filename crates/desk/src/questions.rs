@@ -372,6 +372,8 @@ impl Asker<'_> {
                 _ => "east",
             };
             request.side = Some(side.to_owned());
+        } else if let Some(side) = work.side_of_meridian() {
+            request.side = Some(side.to_owned());
         }
         let shown = Shown::of(&work.operation());
         if !shown.time {

@@ -30,8 +30,8 @@ pub struct WorkRequest {
     /// What is told: `degree`, `other-degree` (`11 Pisces`), `latitude`,
     /// `unequal-hours`, `distance`, `eye-height`.
     pub told: BTreeMap<String, String>,
-    /// `morning` or `evening` (in the east or in the west) of what was seen; where
-    /// the Sun or the star stands at the moment, unless said.
+    /// `morning` or `evening` (in the east or in the west) of what was seen, `north` or
+    /// `south` of what was seen on the meridian; where it stands at the moment, unless said.
     pub side: Option<String>,
     /// Whose altitude, azimuth or rising is meant: `sun` (unless said), `star` or `degree`.
     pub of: Option<String>,

@@ -1,10 +1,10 @@
 use std::collections::BTreeMap;
 
 use figure::{Horizon, HorizonPosition};
-use instrument::{DateFrom, Instrument, Pick};
+use instrument::{DateFrom, Hemisphere, Instrument, Pick};
 use practice::{
-    Account, Brought, Conditions, Finding, Measure, Need, Operation, Quantity, Seen, Sight,
-    StarTaken, SunTaken, Task, Told, Way, Working, carry_out, exact, within,
+    Account, Brought, Conditions, Finding, Given, Measure, Need, NoReading, Operation, Quantity,
+    Seen, Sight, StarTaken, SunTaken, Task, Told, Way, Working, carry_out, exact, within,
 };
 use sky::{Angle, Body, JulianEpoch, Plain};
 
@@ -54,6 +54,9 @@ pub(crate) struct Work {
     seen: BTreeMap<Sight, Seen>,
     told: BTreeMap<Told, Angle>,
     way: Way,
+    /// Whether the person said, or gave by an altitude over 90°, on which side of the
+    /// zenith it was sighted.
+    side_is_said: bool,
     notes: Vec<String>,
 }
 
@@ -82,12 +85,11 @@ impl Work {
             "2000-01-01 12:00".clone_into(&mut moment.when);
             moment.clock = Some("mean".to_owned());
         }
-        let mut casting = Casting::of(&moment, cabinet, now_unix_s)?;
-        if task == Task::PlateLatitude {
-            // What is asked is how the plate was drawn, wherever one stands.
-            casting.moment.place.latitude = casting.instrument.nearest_plate(casting.latitude());
+        let casting = Casting::of(&moment, cabinet, now_unix_s)?;
+        if task != Task::PlateLatitude {
+            // How a plate was drawn can be asked wherever one stands.
+            refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
         }
-        refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
         if task == Task::SunDegree && casting.instrument.date_from() != DateFrom::Zodiac {
             return Err(Refusal::new(
                 Field::With,
@@ -105,9 +107,11 @@ impl Work {
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
             way: Way::default(),
+            side_is_said: false,
             notes: Vec::new(),
         };
         work.understand(request)?;
+        work.refuse_sums_without_a_number()?;
         Ok(work)
     }
 
@@ -158,8 +162,15 @@ impl Work {
                 .find(|sight| sight.name().eq_ignore_ascii_case(name.trim()));
             let sight =
                 sight.ok_or_else(|| unknown(Field::Read, name, &Sight::ALL.map(Sight::name)))?;
+            let mut value = seen_value(sight, value)?;
+            if sight.measure() == Measure::Height && value > Angle::QUARTER_TURN {
+                // Given as counted on through the zenith; seen on its other side.
+                value = Angle::HALF_TURN - value;
+                self.way.beyond_zenith = true;
+                self.side_is_said = true;
+            }
             let seen = Seen {
-                value: seen_value(sight, value)?,
+                value,
                 within: Some(Angle::from_deg(hand)),
             };
             self.seen.insert(sight, seen);
@@ -169,8 +180,12 @@ impl Work {
             Some(name) => Some(named_body(name)?),
         };
         self.fill_told(body)?;
-        self.sides(request.side.as_deref(), body)?;
+        match self.task.sighted_on_meridian() {
+            Some(sight) => self.side_of_zenith(sight, request.side.as_deref(), body)?,
+            None => self.sides(request.side.as_deref(), body)?,
+        }
         self.fill_seen(body)?;
+        self.side_nearer_home();
         Ok(())
     }
 
@@ -341,7 +356,7 @@ impl Work {
                 Pick::Western
             }
         };
-        let by_star = self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star);
+        let by_star = self.is_by_star();
         let position = match self.star_position() {
             Some(star) if by_star => star,
             _ => self.sun_position(),
@@ -362,6 +377,161 @@ impl Work {
             self.way.other_side = of(self.body_position(body));
         }
         Ok(())
+    }
+
+    /// On which side of the zenith something stands on the meridian: as is said, or where
+    /// it does at the moment.
+    fn side_of_zenith(
+        &mut self,
+        sight: Sight,
+        said: Option<&str>,
+        body: Option<Body>,
+    ) -> Result<(), Refusal> {
+        self.sides(None, body)?;
+        let north = match said.map(plain).as_deref() {
+            None => None,
+            Some("north") => Some(true),
+            Some("south") => Some(false),
+            Some(_) => {
+                return Err(unknown(
+                    Field::Side,
+                    said.unwrap_or_default(),
+                    &["north", "south"],
+                ));
+            }
+        };
+        let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
+        let beside_pole = match north {
+            Some(north) => north == pole_is_north,
+            None if self.side_is_said => return Ok(()),
+            None => {
+                let declination = self.declination_on_meridian(body);
+                self.towards_pole(declination) > self.casting.latitude().angle().abs()
+            }
+        };
+        // Altitudes are counted from the equator's side; of a star that does not set,
+        // from the pole's.
+        let counted_from_pole = sight == Sight::UpperAltitude;
+        let beyond = beside_pole != counted_from_pole;
+        if self.side_is_said && beyond != self.way.beyond_zenith {
+            return Err(Refusal::new(
+                Field::Side,
+                format!(
+                    "an altitude over 90° is counted on through the zenith, and then it does not stand in the {}; without --side, or with the altitude as it is seen, it would do",
+                    said.unwrap_or_default()
+                ),
+            ));
+        }
+        self.way.beyond_zenith = beyond;
+        self.side_is_said = north.is_some();
+        Ok(())
+    }
+
+    /// Where a latitude is found by an altitude without its side, it is taken on that which
+    /// brings the latitude nearer the place's own.
+    fn side_nearer_home(&mut self) {
+        if !self.has_two_sides() {
+            return;
+        }
+        let (here, there) = (self.way, self.way_by_other_side());
+        let off = |way: &Way| {
+            let operation = self.task.operation(&self.casting.instrument, way);
+            let pole = Quantity::Found(Finding::PoleAltitude);
+            let reading = carry_out(&operation, &self.actual()).reading(pole).ok()?;
+            Some((reading.value - self.casting.latitude().angle().abs()).abs())
+        };
+        if off(&there)
+            .zip(off(&here))
+            .is_some_and(|(there, here)| there < here)
+        {
+            self.way = there;
+        }
+    }
+
+    /// Whether an altitude was given that can have been sighted on either side of the zenith.
+    fn has_two_sides(&self) -> bool {
+        let sight = self.task.sighted_on_meridian();
+        let seen = sight.and_then(|sight| self.seen.get(&sight));
+        seen.is_some_and(|seen| seen.within.is_some()) && !self.side_is_said
+    }
+
+    fn way_by_other_side(&self) -> Way {
+        Way {
+            beyond_zenith: !self.way.beyond_zenith,
+            ..self.way
+        }
+    }
+
+    /// On which side of the zenith something is sighted on the meridian.
+    fn side_by(&self, sight: Sight, way: &Way) -> &'static str {
+        let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
+        let counted_from_pole = sight == Sight::UpperAltitude;
+        if (way.beyond_zenith != counted_from_pole) == pole_is_north {
+            "north"
+        } else {
+            "south"
+        }
+    }
+
+    /// The same, where the operation has something sighted there.
+    pub(crate) fn side_of_meridian(&self) -> Option<&'static str> {
+        let sight = self.task.sighted_on_meridian()?;
+        Some(self.side_by(sight, &self.way))
+    }
+
+    /// The declination of what is sighted on the meridian.
+    fn declination_on_meridian(&self, body: Option<Body>) -> Angle {
+        if let Some(star) = self.true_star.as_ref().filter(|_| self.is_by_star()) {
+            return star.declination.angle();
+        }
+        if self.task == Task::PlanetLatitude {
+            let degree = self.told.get(&Told::Degree).copied().unwrap_or_default();
+            return match body {
+                Some(body) => self.casting.moment.sky.body(body).declination.angle(),
+                None => self.horizon().declination(degree).angle(),
+            };
+        }
+        self.casting.moment.sky.sun().declination.angle()
+    }
+
+    fn is_by_star(&self) -> bool {
+        self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star)
+    }
+
+    /// A declination, or another distance from the equator, counted towards the pole
+    /// that stands above the horizon.
+    fn towards_pole(&self, northward: Angle) -> Angle {
+        if self.casting.latitude() < sky::Latitude::ZERO {
+            -northward
+        } else {
+            northward
+        }
+    }
+
+    /// Readings of which a sum makes no number.
+    fn refuse_sums_without_a_number(&self) -> Result<(), Refusal> {
+        let Some(Need::Seen(sight)) = self
+            .task
+            .needs()
+            .into_iter()
+            .rfind(|need| matches!(need, Need::Seen(Sight::Shadow | Sight::OtherShadow)))
+        else {
+            return Ok(());
+        };
+        let working = carry_out(&self.operation(), &self.actual());
+        let mut outcomes = working.steps.into_iter().filter_map(|done| done.outcome);
+        let why = outcomes.find_map(|outcome| match outcome {
+            Err(NoReading::Sum(why)) => Some(why),
+            Ok(_) | Err(_) => None,
+        });
+        match why {
+            Some(why) => Err(Refusal::new(
+                Field::Read,
+                format!("{why}; {} would do", seen_example(sight)),
+            )
+            .of(sight.name())),
+            None => Ok(()),
+        }
     }
 
     /// What was not seen is what would be, at the moment.
@@ -408,19 +578,17 @@ impl Work {
     }
 
     fn would_be_seen(&self, sight: Sight, body: Option<Body>) -> Option<Angle> {
-        let by_star = self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star);
-        let star = self.true_star.as_ref().filter(|_| by_star);
+        let star = self.true_star.as_ref().filter(|_| self.is_by_star());
         let pole = self.casting.latitude().angle().abs();
-        let sign = if self.casting.latitude() < sky::Latitude::ZERO {
-            -1.0
-        } else {
-            1.0
+        let from_equator = self.towards_pole(self.declination_on_meridian(body));
+        // Beyond the zenith it is seen from the other side.
+        let seen = |counted: Angle| {
+            if counted > Angle::QUARTER_TURN {
+                Angle::HALF_TURN - counted
+            } else {
+                counted
+            }
         };
-        let declination = match star {
-            Some(star) => star.declination,
-            None => self.casting.moment.sky.sun().declination,
-        };
-        let from_equator = declination.angle() * sign;
         match sight {
             Sight::Altitude => match (self.task, body, self.way.subject) {
                 (Task::Altitude, Some(body), _) => Some(self.body_position(body).altitude),
@@ -431,21 +599,20 @@ impl Work {
                 }
                 _ => Some(self.sun_position().altitude),
             },
-            Sight::NoonAltitude => Some(Angle::QUARTER_TURN - pole + from_equator),
+            Sight::NoonAltitude => Some(seen(Angle::QUARTER_TURN - pole + from_equator)),
             Sight::UpperAltitude | Sight::LowerAltitude => {
                 let from_pole = Angle::QUARTER_TURN - from_equator;
                 let circumpolar = from_pole < pole;
                 let altitude = if sight == Sight::UpperAltitude {
-                    pole + from_pole
+                    seen(pole + from_pole)
                 } else {
                     pole - from_pole
                 };
                 circumpolar.then_some(altitude)
             }
             Sight::WandererAltitude if self.task == Task::PlanetLatitude => {
-                let place = self.casting.moment.sky.body(body?);
-                let from_equator = place.declination.angle() * sign;
-                Some(Angle::QUARTER_TURN - pole + from_equator)
+                body?;
+                Some(seen(Angle::QUARTER_TURN - pole + from_equator))
             }
             Sight::WandererAltitude => Some(self.body_position(body?).altitude),
             _ => None,
@@ -455,13 +622,20 @@ impl Work {
     /// The ideal and the actual ones.
     pub(crate) fn conditions(&self) -> (Conditions, Conditions) {
         let casting = &self.casting;
-        let given = casting.given(&casting.instrument);
-        let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky.obliquity())
-            .asked(self.true_star.clone(), self.seen.clone(), self.told.clone());
         let actual =
             casting
                 .actual()
                 .asked(self.star.clone(), self.seen.clone(), self.told.clone());
+        let mut given = casting.given(&casting.instrument);
+        if self.task == Task::PlateLatitude {
+            // What is asked is how the plate was drawn, wherever one stands.
+            given = Given {
+                latitude: actual.plate,
+                ..given
+            };
+        }
+        let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky.obliquity())
+            .asked(self.true_star.clone(), self.seen.clone(), self.told.clone());
         (ideal, actual)
     }
 
@@ -571,6 +745,30 @@ impl Work {
         })
     }
 
+    /// What would come out had an altitude that was given without its side been taken on
+    /// the other side of the zenith.
+    fn other_side_of_zenith(&self) -> Option<String> {
+        // Lower, nobody takes one side for the other.
+        const NEAR_ZENITH: Angle = Angle::from_deg(80.0);
+        let sight = self.task.sighted_on_meridian()?;
+        if !self.has_two_sides() || self.seen.get(&sight)?.value < NEAR_ZENITH {
+            return None;
+        }
+        let way = self.way_by_other_side();
+        let operation = self.task.operation(&self.casting.instrument, &way);
+        let last = operation
+            .steps
+            .iter()
+            .rev()
+            .find_map(|step| step.act.finds())?;
+        let reading = carry_out(&operation, &self.actual()).reading(last).ok()?;
+        let side = self.side_by(sight, &way);
+        Some(format!(
+            "Had it been sighted in the {side}, on the other side of the zenith, the {last} would be {}.",
+            words::Said(last.measure(), reading.value)
+        ))
+    }
+
     /// What is to be said besides the numbers.
     fn remark(&mut self, account: &Account, ideal: &Conditions) {
         let read = |finding| {
@@ -578,6 +776,15 @@ impl Work {
             reading.map(|reading| reading.value)
         };
         let mut notes = Vec::new();
+        notes.extend(self.other_side_of_zenith());
+        if let Some(altitude) =
+            read(Finding::MeridianAltitude).filter(|altitude| *altitude > Angle::QUARTER_TURN)
+        {
+            notes.push(format!(
+                "An altitude over 90° is counted on through the zenith: what is seen is {}, on the other side.",
+                words::Degrees(Angle::HALF_TURN - altitude)
+            ));
+        }
         if let Some(hour) = read(Finding::UnequalHour) {
             let local = self.casting.moment.local_apparent_time;
             let after_midnight = hour.hours() >= 12.0 && local.time.hours() < 12.0;
@@ -643,8 +850,10 @@ fn directed(arc: Angle) -> String {
     )
 }
 
+/// Both degrees are told to the minute, and what is between them.
 fn old_way(what: &str, right: Angle, old: Angle) -> String {
-    let off = right.to(old);
+    let to_the_minute = |degree: Angle| Angle::from_deg((degree.deg() * 60.0).round() / 60.0);
+    let off = to_the_minute(right).to(to_the_minute(old));
     let way = if off < Angle::ZERO { "back" } else { "on" };
     format!(
         "The treatise's own way puts {what} {} further {way}.",

@@ -5,6 +5,7 @@ use sky::{Angle, Latitude};
 
 use crate::cause::Cause;
 use crate::given::{Correction, Given};
+use crate::measure::Measure;
 use crate::quantity::Quantity;
 use crate::sight::{Sight, Told};
 use crate::star::StarTaken;
@@ -31,6 +32,8 @@ pub struct Conditions {
     pub setting: Eye,
     /// How finely scales are read.
     pub reading: Eye,
+    /// How the figures of a sum are put on paper.
+    pub figures: Figures,
     /// The star asked about, where there is one.
     pub star: Option<StarTaken>,
     /// What is seen, each with the error of the hand.
@@ -49,6 +52,33 @@ pub struct Seen {
     /// The error of the hand, either way; `None` where it is the truth and has yet
     /// to be read on a scale of the instrument.
     pub within: Option<Angle>,
+}
+
+/// How the figures of a sum are put on paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Figures {
+    /// With all their digits.
+    Exact,
+    /// To the last digit that is written, so that whoever reads the sum finds it true.
+    Written,
+}
+
+impl Figures {
+    /// A value as it is reckoned with.
+    pub(crate) fn of(self, measure: Measure, value: Angle) -> Angle {
+        match self {
+            Figures::Exact => value,
+            Figures::Written => measure.written(value),
+        }
+    }
+
+    /// A correction of the hour as it is reckoned with: written to the second.
+    fn of_time(self, amount: Angle) -> Angle {
+        match self {
+            Figures::Exact => amount,
+            Figures::Written => Angle::from_hours((amount.hours() * 3600.0).round() / 3600.0),
+        }
+    }
 }
 
 /// How the Sun is put on the rete.
@@ -76,6 +106,12 @@ impl Conditions {
             plate: instrument.nearest_plate(given.latitude),
             setting: instrument.eye(),
             reading: instrument.eye(),
+            // Where nothing is rounded in reading, nothing is in reckoning.
+            figures: if instrument.eye().is_perfect() {
+                Figures::Exact
+            } else {
+                Figures::Written
+            },
             sun: SunTaken::ByInstrument,
             left_out,
             instrument,
@@ -102,6 +138,7 @@ impl Conditions {
             left_out: BTreeSet::new(),
             setting: Eye::PERFECT,
             reading: Eye::PERFECT,
+            figures: Figures::Exact,
             given,
             star: None,
             seen: BTreeMap::new(),
@@ -154,7 +191,10 @@ impl Conditions {
                 changes
             }
             Cause::Setting => replace(&mut self.setting, actual.setting),
-            Cause::Rounding => replace(&mut self.reading, actual.reading),
+            Cause::Rounding => {
+                let reads = replace(&mut self.reading, actual.reading);
+                replace(&mut self.figures, actual.figures) || reads
+            }
             // These two are differences between other things than two workings.
             Cause::Procedure | Cause::Unexplained => false,
         }
@@ -203,6 +243,9 @@ impl Conditions {
             (false, false) => sum.push((Correction::EquationOfTime, given.equation_of_time)),
             (true, true) => sum.push((Correction::EquationOfTime, -given.equation_of_time)),
             (true, false) | (false, true) => {}
+        }
+        for (_, amount) in &mut sum {
+            *amount = self.figures.of_time(*amount);
         }
         sum
     }

@@ -90,6 +90,17 @@ impl<'a> Facts<'a> {
         self.conditions.seen.get(&sight).map(|seen| seen.value)
     }
 
+    /// An altitude seen on the meridian, counted on through the zenith where it stands
+    /// beyond.
+    fn seen_on_meridian(&self, sight: Sight) -> Option<Angle> {
+        let seen = self.seen(sight)?;
+        Some(if self.way.beyond_zenith {
+            Angle::HALF_TURN - seen
+        } else {
+            seen
+        })
+    }
+
     fn star(&self) -> Option<Place> {
         self.conditions.star.as_ref().map(|star| Place {
             right_ascension: star.right_ascension,
@@ -220,6 +231,8 @@ impl Answers<'_> {
                 self.put(Finding::MeridianAltitude, altitude);
             }
             Task::SunDegreeByAltitude => {
+                let seen = self.facts.seen_on_meridian(Sight::NoonAltitude);
+                self.through_zenith(seen);
                 let degree = self.sun_degree_by_altitude();
                 self.put(Finding::SunDegree, degree);
             }
@@ -239,7 +252,8 @@ impl Answers<'_> {
             }
             Task::PlateLatitude => self.pole(),
             Task::LatitudeByCircumpolarStar => {
-                let upper = self.facts.seen(Sight::UpperAltitude);
+                let upper = self.facts.seen_on_meridian(Sight::UpperAltitude);
+                self.through_zenith(upper);
                 let lower = self.facts.seen(Sight::LowerAltitude);
                 let pole = upper.zip(lower).map(|(upper, lower)| (upper + lower) / 2.0);
                 self.put(Finding::PoleAltitude, pole);
@@ -370,7 +384,7 @@ impl Answers<'_> {
 
     fn sun_degree_by_altitude(&self) -> Option<Angle> {
         let facts = &self.facts;
-        let altitude = facts.seen(Sight::NoonAltitude)?;
+        let altitude = facts.seen_on_meridian(Sight::NoonAltitude)?;
         let from_equator = altitude + facts.latitude.angle().abs() - Angle::QUARTER_TURN;
         // sin λ = sin δ / sin ε, in the half of the year that it is.
         let sine = from_equator.sin() * facts.towards_pole() / facts.obliquity.sin();
@@ -381,11 +395,15 @@ impl Answers<'_> {
         Some(if nearer { first } else { other }.in_turn())
     }
 
+    fn through_zenith(&mut self, counted: Option<Angle>) {
+        let counted = counted.filter(|_| self.facts.way.beyond_zenith);
+        self.put(Finding::ThroughZenith, counted);
+    }
+
     fn declination(&mut self, declination: Latitude) {
         let altitude = self.facts.meridian_altitude(declination);
-        let sign = self.facts.towards_pole();
         self.put(Finding::MeridianAltitude, Some(altitude));
-        self.put(Finding::Declination, Some(declination.angle() * sign));
+        self.put(Finding::Declination, Some(declination.angle()));
         let pole = self.facts.latitude.angle().abs();
         self.put(Finding::EquatorAltitude, Some(Angle::QUARTER_TURN - pole));
     }
@@ -397,12 +415,14 @@ impl Answers<'_> {
     }
 
     fn latitude_by(&mut self, body: Option<Place>) {
-        let Some((body, noon)) = body.zip(self.facts.seen(Sight::NoonAltitude)) else {
+        let noon = self.facts.seen_on_meridian(Sight::NoonAltitude);
+        let Some((body, noon)) = body.zip(noon) else {
             return;
         };
+        self.through_zenith(Some(noon));
         self.declination(body.declination);
         let equator = noon - body.declination.angle() * self.facts.towards_pole();
-        self.put(Finding::Altitude, Some(equator));
+        self.put(Finding::EquatorHere, Some(equator));
         self.put(Finding::PoleAltitude, Some(Angle::QUARTER_TURN - equator));
     }
 
@@ -499,12 +519,13 @@ impl Answers<'_> {
     /// sin δ = sin β cos ε + cos β sin λ sin ε.
     fn planet_latitude(&mut self) {
         let facts = &self.facts;
-        let seen = facts.seen(Sight::WandererAltitude);
+        let seen = facts.seen_on_meridian(Sight::WandererAltitude);
         let Some((degree, altitude)) = facts.told(Told::Degree).zip(seen) else {
             return;
         };
         let of_degree = facts.meridian_altitude(facts.degree(degree).declination);
         self.put(Finding::MeridianAltitude, Some(of_degree));
+        self.through_zenith(Some(altitude));
         // Seen on the meridian, the planet culminates with another degree than its
         // own; the declination alone is used.
         let facts = &self.facts;
@@ -513,8 +534,7 @@ impl Answers<'_> {
         let (a, b) = (facts.obliquity.cos(), degree.sin() * facts.obliquity.sin());
         let size = a.hypot(b);
         let latitude = (sine.abs() <= size).then(|| Angle::asin(sine / size) - Angle::atan2(b, a));
-        let sign = facts.towards_pole();
-        self.put(Finding::PlanetLatitude, latitude.map(|angle| angle * sign));
+        self.put(Finding::PlanetLatitude, latitude);
     }
 
     /// The ecliptic's degree at an altitude: sin h is a wave along the ecliptic.

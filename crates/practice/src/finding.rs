@@ -50,11 +50,15 @@ pub enum Finding {
     /// Of the Sun, a star or a degree, counted from the horizon on the noon side:
     /// more than 90° beyond the zenith.
     MeridianAltitude,
-    /// The right angle less the latitude.
+    /// The right angle less the latitude, as the plate has it.
     EquatorAltitude,
+    /// The same as the place has it, by what is seen there.
+    EquatorHere,
+    /// What was seen beyond the zenith, counted on through it: more than 90°.
+    ThroughZenith,
     /// The latitude, north or south.
     PoleAltitude,
-    /// Distance from the equator, towards the pole of the plate.
+    /// Distance from the equator; north is positive, on southern instruments too.
     Declination,
     /// Of the Sun, a star or a degree at an hour.
     Altitude,
@@ -100,7 +104,7 @@ pub enum Finding {
 
 impl Finding {
     /// All of them.
-    pub const ALL: [Finding; 45] = [
+    pub const ALL: [Finding; 47] = [
         Finding::Hour,
         Finding::Dawn,
         Finding::Nightfall,
@@ -124,6 +128,8 @@ impl Finding {
         Finding::HourEnds,
         Finding::MeridianAltitude,
         Finding::EquatorAltitude,
+        Finding::EquatorHere,
+        Finding::ThroughZenith,
         Finding::PoleAltitude,
         Finding::Declination,
         Finding::Altitude,
@@ -175,6 +181,8 @@ impl Finding {
             Finding::HourEnds => "hour-ends",
             Finding::MeridianAltitude => "meridian-altitude",
             Finding::EquatorAltitude => "equator-altitude",
+            Finding::EquatorHere => "equator-altitude-here",
+            Finding::ThroughZenith => "altitude-through-zenith",
             Finding::PoleAltitude => "pole-altitude",
             Finding::Declination => "declination",
             Finding::Altitude => "altitude",
@@ -230,6 +238,8 @@ impl Finding {
             Finding::UnequalHour => Measure::UnequalHours,
             Finding::MeridianAltitude
             | Finding::EquatorAltitude
+            | Finding::EquatorHere
+            | Finding::ThroughZenith
             | Finding::PoleAltitude
             | Finding::Declination
             | Finding::Altitude
@@ -278,6 +288,8 @@ impl fmt::Display for Finding {
             Finding::HourEnds => "end of the unequal hour",
             Finding::MeridianAltitude => "altitude on the meridian",
             Finding::EquatorAltitude => "altitude of the equator on the meridian",
+            Finding::EquatorHere => "altitude of the equator at the place",
+            Finding::ThroughZenith => "altitude counted through the zenith",
             Finding::PoleAltitude => "altitude of the pole",
             Finding::Declination => "declination",
             Finding::Altitude => "altitude",

@@ -208,6 +208,8 @@ pub enum Reckoning {
     Mean(Quantity, Quantity, Finding),
     /// What is left of a right angle.
     RestOfRight(Quantity, Finding),
+    /// What is seen beyond the zenith, counted on through it: what is left of half a turn.
+    ThroughZenith(Sight),
     /// From south by west instead of from north by east.
     FromSouth(Quantity, Finding),
     /// Midway along the limb, onward from the first to the second.

@@ -124,6 +124,10 @@ pub struct Way {
     pub other_side: Pick,
     /// Whose altitude, azimuth or rising is asked for.
     pub subject: Brought,
+    /// Whether what is seen on the meridian stands beyond the zenith from where its
+    /// altitude is counted: from the equator's side, of a star that does not set from
+    /// the pole's.
+    pub beyond_zenith: bool,
     /// The number of the unequal hour asked for: 1 to 12 by day, 13 to 24 by night.
     pub hour: u8,
 }
@@ -134,6 +138,7 @@ impl Default for Way {
             side: Pick::Eastern,
             other_side: Pick::Eastern,
             subject: Brought::Sun,
+            beyond_zenith: false,
             hour: 1,
         }
     }

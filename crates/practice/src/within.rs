@@ -2,8 +2,8 @@ use std::collections::BTreeMap;
 
 use sky::Angle;
 
-use crate::conditions::Conditions;
-use crate::operation::{Act, Operation};
+use crate::conditions::{Conditions, Figures};
+use crate::operation::{Act, Operation, Reckoning};
 use crate::quantity::Quantity;
 use crate::working::{Nudge, Reading, Working, carry_out, carry_out_nudged};
 use instrument::Eye;
@@ -37,6 +37,7 @@ pub(crate) fn steady(conditions: &Conditions) -> Conditions {
     Conditions {
         setting: Eye::PERFECT,
         reading: Eye::PERFECT,
+        figures: Figures::Exact,
         ..conditions.clone()
     }
 }
@@ -49,7 +50,7 @@ pub(crate) fn effects(
     let rounded = carry_out(operation, conditions);
     let steady = steady(conditions);
     let truth = carry_out(operation, &steady);
-    half_steps(&rounded)
+    half_steps(&rounded, conditions.figures)
         .into_iter()
         .filter(|(_, half)| *half > Angle::ZERO)
         .map(|(step, half)| {
@@ -74,14 +75,19 @@ pub(crate) fn effects(
         .collect()
 }
 
-/// Half of what each step sets and reads to.
-fn half_steps(working: &Working) -> Vec<(usize, Angle)> {
+/// Half of what each step sets and reads to. A sum has the last digit of two figures
+/// that are put into it, and of its own.
+fn half_steps(working: &Working, figures: Figures) -> Vec<(usize, Angle)> {
     let steps = working.steps.iter().enumerate();
     steps
         .map(|(number, done)| {
-            let reads = match &done.outcome {
-                Some(Ok((_, reading))) if !matches!(done.act, Act::Reckon(_)) => reading.reads_to,
-                _ => Angle::ZERO,
+            let reads = match (&done.act, &done.outcome) {
+                (Act::Reckon(Reckoning::HourForRule), _) | (_, None | Some(Err(_))) => Angle::ZERO,
+                (Act::Reckon(_), Some(Ok((quantity, _)))) => match figures {
+                    Figures::Exact => Angle::ZERO,
+                    Figures::Written => quantity.measure().written_to() * 2.0,
+                },
+                (_, Some(Ok((_, reading)))) => reading.reads_to,
             };
             let both = reads.deg().hypot(done.sets_to.deg());
             (number, Angle::from_deg(both / 2.0))

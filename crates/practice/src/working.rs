@@ -125,9 +125,28 @@ pub enum NoReading {
     /// Nothing has been marked with wax.
     #[error("nothing has been marked on the rete")]
     Wax,
+    /// A sum on paper gives no number.
+    #[error(transparent)]
+    Sum(#[from] NoNumber),
     /// The operation has no step that reads it.
     #[error("the {0} is not read in this working")]
     NotRead(Quantity),
+}
+
+/// Why a sum on paper gives no number.
+#[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
+pub enum NoNumber {
+    /// The shadow square is cut at no point, and nothing is divided by nothing.
+    #[error("no point of the shadow square is cut, and nothing can be divided by that")]
+    NoPoints,
+    /// The stations do not differ.
+    #[error(
+        "from both stations the same point of the shadow square is cut, and nothing can be divided by the difference"
+    )]
+    NoDifference,
+    /// It is larger than any number that can be written.
+    #[error("the number that comes out is too large to be written")]
+    TooLarge,
 }
 
 impl Working {
@@ -227,6 +246,7 @@ impl Reckoning {
             | Reckoning::RestOfRight(_, finds)
             | Reckoning::FromSouth(_, finds)
             | Reckoning::MidDegree(.., finds) => Quantity::Found(finds),
+            Reckoning::ThroughZenith(_) => Quantity::Found(Finding::ThroughZenith),
             Reckoning::Midway(.., note) => Quantity::Noted(note),
             Reckoning::InProportion(_) => Quantity::Noted(Note::Between),
             Reckoning::Beside(_, side) => Quantity::Engraved(side),
@@ -476,7 +496,7 @@ impl Hand<'_> {
             Reckoning::ThirdOfLimb(house) => {
                 // From the ascendant down to midnight lie houses II and III, from it
                 // up to noon XII and XI.
-                let ascendant = self.value(Quantity::LimbOfAscendant)?;
+                let ascendant = self.noted(Quantity::LimbOfAscendant)?;
                 let (meridian, thirds) = match house.number() {
                     12 => (Angle::ZERO, 1.0),
                     11 => (Angle::ZERO, 2.0),
@@ -493,10 +513,27 @@ impl Hand<'_> {
             }
             further => self.reckon_further(further)?,
         };
+        if !value.is_finite() {
+            return Err(NoNumber::TooLarge.into());
+        }
+        let value = match reckoning {
+            // Its terms are written already, to the second.
+            Reckoning::HourForRule => value,
+            _ => {
+                let measure = reckoning.finds().measure();
+                self.conditions.figures.of(measure, value)
+            }
+        };
         Ok(Reading {
             value,
             reads_to: Angle::ZERO,
         })
+    }
+
+    /// A value as it is put into a sum.
+    fn noted(&self, quantity: Quantity) -> Result<Angle, NoReading> {
+        let value = self.value(quantity)?;
+        Ok(self.conditions.figures.of(quantity.measure(), value))
     }
 
     /// The alidade onto the date, and the degree read under it. One is a setting,

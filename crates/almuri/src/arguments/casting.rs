@@ -155,7 +155,8 @@ pub(crate) struct WorkArguments {
     /// What is told: degree="11 Pisces", latitude=-3, distance=20; several times
     #[arg(long, value_name = "WHAT=VALUE")]
     pub(crate) tell: Vec<String>,
-    /// Seen in the morning or the evening, in the east or the west
+    /// Seen in the morning or the evening, in the east or the west; on the meridian, in the
+    /// north or the south
     #[arg(long, value_name = "SIDE")]
     pub(crate) side: Option<String>,
     /// Whose altitude, azimuth or rising: sun, star or degree

@@ -1,7 +1,7 @@
 //! Altitudes on the meridian, declinations, latitudes, azimuths: conclusions 13 to
 //! 16, 20 to 25, 29 to 33.
 
-use instrument::{Instrument, LineId, Pick};
+use instrument::{Hemisphere, Instrument, LineId, Pick};
 
 use super::day::{by_the_clock, onto_horizon};
 use super::hour::{at_altitude, plate_and_sun};
@@ -38,29 +38,58 @@ fn equator_altitude() -> Act {
     }
 }
 
-/// How far a place of the rete culminates above the equator.
-fn declination(what: Brought) -> Vec<Act> {
+/// What is north of it culminates above the equator in the north, below it in the south:
+/// the first less the second, or there the second less the first, is counted northward.
+pub(super) fn northward(
+    instrument: &Instrument,
+    of: Quantity,
+    from: Quantity,
+    finding: Finding,
+) -> Act {
+    Act::Reckon(match instrument.specification().hemisphere {
+        Hemisphere::North => Reckoning::Less(of, from, finding),
+        Hemisphere::South => Reckoning::Less(from, of, finding),
+    })
+}
+
+/// An altitude seen on the meridian, counted on through the zenith where it stands
+/// beyond: the steps, and what is then reckoned with.
+pub(super) fn seen_on_meridian(sight: Sight, way: &Way) -> (Vec<Act>, Quantity) {
+    let seen = Act::Observe(sight);
+    if way.beyond_zenith {
+        let counted = Act::Reckon(Reckoning::ThroughZenith(sight));
+        let found = Quantity::Found(Finding::ThroughZenith);
+        (vec![seen, counted], found)
+    } else {
+        (vec![seen], Quantity::Seen(sight))
+    }
+}
+
+/// How far north of the equator a place of the rete culminates.
+fn declination(instrument: &Instrument, what: Brought) -> Vec<Act> {
     let mut acts = Vec::from(meridian_altitude(what));
     acts.push(equator_altitude());
-    acts.push(Act::Reckon(Reckoning::Less(
+    acts.push(northward(
+        instrument,
         Quantity::Found(Finding::MeridianAltitude),
         Quantity::Found(Finding::EquatorAltitude),
         Finding::Declination,
-    )));
+    ));
     acts
 }
 
 /// The pole's altitude from a meridian altitude seen and a declination read.
-fn latitude_by(what: Brought) -> Vec<Act> {
-    let mut acts = vec![Act::Observe(Sight::NoonAltitude)];
-    acts.extend(declination(what));
-    acts.push(Act::Reckon(Reckoning::Less(
-        Quantity::Seen(Sight::NoonAltitude),
-        Quantity::Found(Finding::Declination),
-        Finding::EquatorAltitude,
-    )));
+fn latitude_by(instrument: &Instrument, what: Brought, way: &Way) -> Vec<Act> {
+    let (mut acts, seen) = seen_on_meridian(Sight::NoonAltitude, way);
+    acts.extend(declination(instrument, what));
+    let declination = Quantity::Found(Finding::Declination);
+    let here = Finding::EquatorHere;
+    acts.push(Act::Reckon(match instrument.specification().hemisphere {
+        Hemisphere::North => Reckoning::Less(seen, declination, here),
+        Hemisphere::South => Reckoning::Sum(seen, declination, here),
+    }));
     acts.push(Act::Reckon(Reckoning::RestOfRight(
-        Quantity::Found(Finding::EquatorAltitude),
+        Quantity::Found(here),
         Finding::PoleAltitude,
     )));
     acts
@@ -79,9 +108,11 @@ pub(super) fn acts(task: Task, instrument: &Instrument, way: &Way) -> Option<Vec
     match task {
         Task::MeridianAltitude => acts.extend(meridian_altitude(way.subject)),
         Task::SunDegreeByAltitude => {
-            acts = vec![Act::ChoosePlate, Act::Observe(Sight::NoonAltitude)];
+            let (seen, altitude) = seen_on_meridian(Sight::NoonAltitude, way);
+            acts = vec![Act::ChoosePlate];
+            acts.extend(seen);
             acts.push(Act::TurnEclipticToAltitude {
-                altitude: Quantity::Seen(Sight::NoonAltitude),
+                altitude,
                 which: WhichDegree::InSeason,
                 finds: Quantity::Found(Finding::SunDegree),
             });
@@ -97,7 +128,7 @@ pub(super) fn acts(task: Task, instrument: &Instrument, way: &Way) -> Option<Vec
         }
         Task::Declination => {
             acts = vec![Act::ChoosePlate];
-            acts.extend(declination(degree));
+            acts.extend(declination(instrument, degree));
         }
         Task::PlateLatitude => {
             acts = vec![
@@ -110,21 +141,22 @@ pub(super) fn acts(task: Task, instrument: &Instrument, way: &Way) -> Option<Vec
             ];
         }
         Task::LatitudeByCircumpolarStar => {
-            let (upper, lower) = (Sight::UpperAltitude, Sight::LowerAltitude);
-            acts = vec![
-                Act::Observe(upper),
+            let (seen, upper) = seen_on_meridian(Sight::UpperAltitude, way);
+            let lower = Sight::LowerAltitude;
+            acts = seen;
+            acts.extend([
                 Act::Observe(lower),
                 Act::Reckon(Reckoning::Mean(
-                    Quantity::Seen(upper),
+                    upper,
                     Quantity::Seen(lower),
                     Finding::PoleAltitude,
                 )),
-            ];
+            ]);
         }
-        Task::LatitudeByNoonSun => acts.extend(latitude_by(Brought::Sun)),
+        Task::LatitudeByNoonSun => acts.extend(latitude_by(instrument, Brought::Sun, way)),
         Task::LatitudeByStar => {
             acts = vec![Act::ChoosePlate];
-            acts.extend(latitude_by(Brought::Star));
+            acts.extend(latitude_by(instrument, Brought::Star, way));
         }
         Task::FourQuarters | Task::AzimuthByAltitude => {
             acts.extend(at_altitude(way.subject, way.side));

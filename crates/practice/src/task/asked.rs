@@ -69,6 +69,19 @@ impl Task {
             )
     }
 
+    /// What is sighted on the meridian, where it may stand on either side of the zenith.
+    #[must_use]
+    pub fn sighted_on_meridian(self) -> Option<Sight> {
+        match self {
+            Task::SunDegreeByAltitude | Task::LatitudeByNoonSun | Task::LatitudeByStar => {
+                Some(Sight::NoonAltitude)
+            }
+            Task::LatitudeByCircumpolarStar => Some(Sight::UpperAltitude),
+            Task::PlanetLatitude => Some(Sight::WandererAltitude),
+            _ => None,
+        }
+    }
+
     /// Whether it can be asked of the Sun, of a star or of a degree alike.
     #[must_use]
     pub fn asks_about(self) -> bool {

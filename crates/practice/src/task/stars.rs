@@ -2,7 +2,7 @@
 
 use instrument::{Instrument, LineId, Pick};
 
-use super::angles::{meridian_altitude, onto_meridian};
+use super::angles::{meridian_altitude, northward, onto_meridian, seen_on_meridian};
 use super::day::onto_horizon;
 use super::hour::at_altitude;
 use crate::finding::Finding;
@@ -33,7 +33,7 @@ fn noted(note: Note) -> Act {
     }
 }
 
-pub(super) fn acts(task: Task, _: &Instrument, way: &Way) -> Option<Vec<Act>> {
+pub(super) fn acts(task: Task, instrument: &Instrument, way: &Way) -> Option<Vec<Act>> {
     let mut acts = vec![Act::ChoosePlate];
     let (degree, other) = (
         Quantity::Told(Told::Degree),
@@ -74,13 +74,15 @@ pub(super) fn acts(task: Task, _: &Instrument, way: &Way) -> Option<Vec<Act>> {
             ecliptic(LineId::Horizon, Pick::Western, Finding::SettingDegree),
         ]),
         Task::PlanetLatitude => {
-            acts.push(Act::Observe(Sight::WandererAltitude));
+            let (observed, seen) = seen_on_meridian(Sight::WandererAltitude, way);
+            acts.extend(observed);
             acts.extend(meridian_altitude(Brought::Degree(degree)));
-            acts.push(Act::Reckon(Reckoning::Less(
-                Quantity::Seen(Sight::WandererAltitude),
+            acts.push(northward(
+                instrument,
+                seen,
                 Quantity::Found(Finding::MeridianAltitude),
                 Finding::PlanetLatitude,
-            )));
+            ));
         }
         Task::MoonDegree => {
             acts.extend(at_altitude(Brought::Star, way.side));

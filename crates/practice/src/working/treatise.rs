@@ -3,7 +3,7 @@
 use instrument::{LineId, Minutes, Pick, RetePoint};
 use sky::{Angle, Latitude};
 
-use super::{Hand, NoReading, Reading};
+use super::{Hand, NoNumber, NoReading, Reading};
 use crate::conditions::SunTaken;
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought, Operation, Reckoning, Spot, Tower, WhichDegree};
@@ -249,7 +249,9 @@ impl Hand<'_> {
         let plate = self.instrument.plate(self.state.plate);
         let apart = || instrument::NoCrossing::Apart {
             what: "ecliptic",
-            line: instrument::LineId::Almucantar(instrument::Minutes::nearest(altitude.deg())),
+            line: instrument::LineId::Almucantar(instrument::Minutes::nearest(
+                altitude.deg().min(180.0 - altitude.deg()),
+            )),
         };
         let mark = plate.on_meridian(altitude).ok_or_else(apart)?;
         let passing = self.instrument.degrees_passing(mark);
@@ -353,61 +355,84 @@ impl Hand<'_> {
             Reckoning::HourForRule | Reckoning::ThirdOfLimb(_) => {
                 return Err(NoReading::Needs(Quantity::HourForRule));
             }
-            Reckoning::Count(from, to, _) => (self.value(to)? - self.value(from)?).in_turn(),
-            Reckoning::RestOfTurn(of, _) => Angle::FULL_TURN - self.value(of)?,
-            Reckoning::Twelfth(of, _) => self.value(of)? / 12.0,
-            Reckoning::RestOfThirty(of, _) => Angle::from_deg(30.0) - self.value(of)?,
+            Reckoning::Count(from, to, _) => (self.noted(to)? - self.noted(from)?).in_turn(),
+            Reckoning::RestOfTurn(of, _) => Angle::FULL_TURN - self.noted(of)?,
+            Reckoning::Twelfth(of, _) => self.noted(of)? / 12.0,
+            Reckoning::RestOfThirty(of, _) => Angle::from_deg(30.0) - self.noted(of)?,
             Reckoning::Hours(of, _) => {
-                self.value(of)? * self.value(Quantity::Told(Told::UnequalHours))?.hours()
+                self.noted(of)? * self.noted(Quantity::Told(Told::UnequalHours))?.hours()
             }
-            Reckoning::Less(a, b, _) => self.value(a)? - self.value(b)?,
-            Reckoning::Sum(a, b, _) => self.value(a)? + self.value(b)?,
-            Reckoning::Mean(a, b, _) => (self.value(a)? + self.value(b)?) / 2.0,
-            Reckoning::RestOfRight(of, _) => Angle::QUARTER_TURN - self.value(of)?,
-            Reckoning::FromSouth(of, _) => (self.value(of)? - Angle::HALF_TURN).signed(),
+            Reckoning::Less(a, b, _) => self.noted(a)? - self.noted(b)?,
+            Reckoning::Sum(a, b, _) => self.noted(a)? + self.noted(b)?,
+            Reckoning::Mean(a, b, _) => (self.noted(a)? + self.noted(b)?) / 2.0,
+            Reckoning::RestOfRight(of, _) => Angle::QUARTER_TURN - self.noted(of)?,
+            Reckoning::ThroughZenith(sight) => {
+                Angle::HALF_TURN - self.noted(Quantity::Seen(sight))?
+            }
+            Reckoning::FromSouth(of, _) => (self.noted(of)? - Angle::HALF_TURN).signed(),
             Reckoning::Midway(a, b, _) | Reckoning::MidDegree(a, b, _) => {
-                let (a, b) = (self.value(a)?, self.value(b)?);
+                let (a, b) = (self.noted(a)?, self.noted(b)?);
                 (a + (b - a).in_turn() / 2.0).in_turn()
             }
             Reckoning::Beside(sight, side) => {
                 let step = f64::from(self.instrument.almucantar_step());
-                let below = (self.value(Quantity::Seen(sight))?.deg() / step).floor() * step;
+                // Above the highest line there is the zenith alone.
+                let highest = ((90.0 / step).ceil() - 1.0) * step;
+                let altitude = self.noted(Quantity::Seen(sight))?.deg();
+                let below = ((altitude / step).floor() * step).min(highest);
                 Angle::from_deg(match side {
                     Beside::Below => below,
-                    Beside::Above => below + step,
+                    Beside::Above => (below + step).min(90.0),
                 })
             }
             Reckoning::InProportion(sight) => {
-                let altitude = self.value(Quantity::Seen(sight))?;
-                let below = self.value(Quantity::Engraved(Beside::Below))?;
-                let above = self.value(Quantity::Engraved(Beside::Above))?;
-                let first = self.value(Quantity::Noted(Note::First))?;
-                let second = self.value(Quantity::Noted(Note::Second))?;
+                let altitude = self.noted(Quantity::Seen(sight))?;
+                let below = self.noted(Quantity::Engraved(Beside::Below))?;
+                let above = self.noted(Quantity::Engraved(Beside::Above))?;
+                let first = self.noted(Quantity::Noted(Note::First))?;
+                let second = self.noted(Quantity::Noted(Note::Second))?;
                 first + first.to(second) * ((altitude - below) / (above - below))
             }
             Reckoning::Height(tower) => Angle::from_deg(self.height(tower)?),
-            Reckoning::RectaToVersa => {
-                Angle::from_deg(144.0 / self.value(Quantity::Seen(Sight::Shadow))?.deg())
-            }
+            Reckoning::RectaToVersa => Angle::from_deg(144.0 / self.points(Sight::Shadow)?),
         })
     }
 
+    /// Points of the shadow square by which something is divided.
+    fn points(&self, sight: Sight) -> Result<f64, NoReading> {
+        let points = self.noted(Quantity::Seen(sight))?.deg();
+        if points <= 0.0 {
+            return Err(NoNumber::NoPoints.into());
+        }
+        Ok(points)
+    }
+
     fn height(&self, tower: Tower) -> Result<f64, NoReading> {
-        let distance = self.value(Quantity::Told(Told::Distance))?.deg();
-        let eye = self.value(Quantity::Told(Told::EyeHeight))?.deg();
-        let points = self.value(Quantity::Seen(Sight::Shadow))?.deg();
-        let other = || {
-            self.value(Quantity::Seen(Sight::OtherShadow))
-                .map(Angle::deg)
-        };
+        let distance = self.noted(Quantity::Told(Told::Distance))?.deg();
+        let eye = self.noted(Quantity::Told(Told::EyeHeight))?.deg();
+        let points = self.points(Sight::Shadow)?;
         let above_eye = match tower {
             Tower::Recta => distance * 12.0 / points,
             Tower::Versa => distance * points / 12.0,
-            Tower::RectaTwice => distance * 12.0 / (points - other()?).abs(),
-            Tower::VersaTwice => distance / (12.0 / points - 12.0 / other()?).abs(),
+            Tower::RectaTwice => {
+                distance * 12.0 / difference(points, self.points(Sight::OtherShadow)?)?
+            }
+            Tower::VersaTwice => {
+                let other = self.points(Sight::OtherShadow)?;
+                distance / difference(12.0 / points, 12.0 / other)?
+            }
         };
         Ok(above_eye + eye)
     }
+}
+
+/// What two stations differ by.
+fn difference(one: f64, other: f64) -> Result<f64, NoReading> {
+    let difference = (one - other).abs();
+    if difference <= 0.0 {
+        return Err(NoNumber::NoDifference.into());
+    }
+    Ok(difference)
 }
 
 /// An altitude; beyond the zenith it is the zenith's.

@@ -106,8 +106,8 @@ impl Words<'_> {
             Reckoning::HourForRule | Reckoning::ThirdOfLimb(_) => String::new(),
             Reckoning::Count(from, to, _) => format!(
                 "Count along the limb from {} onward to {}: the {finds}{result}.",
-                said(from),
-                said(to)
+                self.counted(from),
+                self.counted(to)
             ),
             Reckoning::RestOfTurn(of, _) => {
                 format!("360° less {}: the {finds}{result}.", said(of))
@@ -119,8 +119,9 @@ impl Words<'_> {
                 format!("30° less {}: the {finds}{result}.", said(of))
             }
             Reckoning::Hours(of, _) => format!(
-                "{} of {} each, turned into equal hours{result}.",
-                said(Quantity::Told(Told::UnequalHours)),
+                "{} unequal hours of {} each, turned into equal hours{result}.",
+                self.value(Quantity::Told(Told::UnequalHours))
+                    .map_or(0.0, |hours| Measure::UnequalHours.written(hours).hours()),
                 said(of)
             ),
             Reckoning::Less(a, b, _) => {
@@ -139,6 +140,10 @@ impl Words<'_> {
             Reckoning::RestOfRight(of, _) => {
                 format!("90° less {}: the {finds}{result}.", said(of))
             }
+            Reckoning::ThroughZenith(sight) => format!(
+                "It stands beyond the zenith, and is counted on through it: 180° less {}: the {finds}{result}.",
+                said(Quantity::Seen(sight))
+            ),
             Reckoning::FromSouth(of, _) => {
                 format!(
                     "Counted from the south instead of from the north: {}, the {finds}{result}.",
@@ -243,6 +248,15 @@ impl Words<'_> {
                 ),
                 None => format!("the degree opposite the {quantity}"),
             },
+        }
+    }
+
+    /// A place of the limb from which an arc is counted: in degrees, a time too, as the
+    /// limb is divided.
+    fn counted(&self, quantity: Quantity) -> String {
+        match (quantity.measure(), self.value(quantity)) {
+            (Measure::TimeOfDay, Some(hour)) => self.limb(hour),
+            _ => self.said(quantity),
         }
     }
 

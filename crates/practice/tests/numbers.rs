@@ -1,0 +1,109 @@
+//! What an operation finds are numbers, each in a place of its own, and north is positive.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use case::{Case, angle, cases};
+use practice::{
+    Figures, Finding, Quantity, Seen, Sight, Task, Told, Way, carry_out, exact, within,
+};
+use proptest::prelude::*;
+
+mod case;
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..Default::default() })]
+
+    /// What is found has a place of its own, and nothing that is told is no number.
+    #[test]
+    fn findings_are_numbers_each_in_its_own_place(
+        case in prop_oneof![cases(-0.5..90.0), cases(-90.0..-0.5)],
+        extremes in proptest::collection::vec(
+            prop_oneof![Just(0.0), Just(12.0), Just(45.0), Just(90.0), Just(1e-300), 0.0..90.0], 12
+        ),
+        beyond_zenith in any::<bool>(),
+    ) {
+        for task in Task::ALL {
+            let way = Way { beyond_zenith, ..case.way(task) };
+            let mut conditions = case.conditions(task, &way);
+            conditions.setting = conditions.instrument.eye();
+            conditions.reading = conditions.instrument.eye();
+            for (sight, value) in Sight::ALL.into_iter().zip(&extremes) {
+                let seen = Seen { value: angle(*value), within: Some(angle(0.0)) };
+                conditions.seen.insert(sight, seen);
+            }
+            for (told, value) in Told::ALL.into_iter().zip(&extremes[4..]) {
+                conditions.told.insert(told, angle(*value));
+            }
+            for figures in [Figures::Written, Figures::Exact] {
+                conditions.figures = figures;
+                let operation = task.operation(&conditions.instrument, &way);
+                let mut places: Vec<Quantity> =
+                    operation.steps.iter().filter_map(|step| step.act.finds()).collect();
+                let all = places.len();
+                places.sort();
+                places.dedup();
+                prop_assert_eq!(places.len(), all, "{} finds something twice", task);
+                let working = carry_out(&operation, &conditions);
+                for (quantity, reading) in working.found() {
+                    prop_assert!(
+                        reading.value.is_finite() && reading.reads_to.is_finite(),
+                        "{task} {}: {reading:?}", quantity.name()
+                    );
+                }
+                for (quantity, within) in within(&operation, &conditions) {
+                    prop_assert!(within.is_finite(), "{task} {}: {within}", quantity.name());
+                }
+                for (quantity, exact) in exact(task, &conditions, &way) {
+                    prop_assert!(exact.is_finite(), "{task} {}: {exact}", quantity.name());
+                }
+            }
+        }
+    }
+}
+
+/// In the south too, north is positive: declinations and latitudes come out as the
+/// ephemeris has them.
+#[test]
+fn signs_are_northward_on_southern_instruments() {
+    let case = Case {
+        latitude: -34.0,
+        degrees: (350.0, 0.0),
+        obliquity: 23.44,
+        sun: 0.0,
+        hour: 0.0,
+        star: (0.0, 0.0),
+        planet_latitude: 0.0,
+        high: (0.5, 0.5),
+        west: false,
+        number: 1,
+    };
+    let task = Task::Declination;
+    let way = case.way(task);
+    let conditions = case.conditions(task, &way);
+    let operation = task.operation(&conditions.instrument, &way);
+    let found = carry_out(&operation, &conditions).reading(Quantity::Found(Finding::Declination));
+    let declination = found.unwrap().value.deg();
+    let (sin, sin_e) = (350f64.to_radians().sin(), case.obliquity.to_radians().sin());
+    let expected = (sin * sin_e).asin().to_degrees();
+    assert!((declination - expected).abs() < 1e-9, "{declination}");
+    assert!(declination < 0.0);
+    // 55° on the meridian of 34° south is a declination of 1° north, and the planet
+    // stands north of its degree.
+    let task = Task::PlanetLatitude;
+    let way = case.way(task);
+    let mut conditions = case.conditions(task, &way);
+    let seen = Seen {
+        value: angle(55.0),
+        within: Some(angle(0.0)),
+    };
+    conditions.seen.insert(Sight::WandererAltitude, seen);
+    let operation = task.operation(&conditions.instrument, &way);
+    let latitude = Quantity::Found(Finding::PlanetLatitude);
+    let read = carry_out(&operation, &conditions)
+        .reading(latitude)
+        .unwrap()
+        .value;
+    assert!((read.deg() - (1.0 - declination)).abs() < 1e-9, "{read}");
+    let exact = exact(task, &conditions, &way)[&latitude];
+    assert!(exact > angle(4.0), "{exact}");
+}
