@@ -13,6 +13,7 @@ pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
     let request = DuringRequest {
         moment,
         until: arguments.until.clone(),
+        outer: arguments.outer,
     };
     let answer = desk::during(&request, &cabinet, now_unix_s())?;
     if arguments.json {

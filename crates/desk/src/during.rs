@@ -1,3 +1,4 @@
+use figure::Planet;
 use practice::Measure;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -20,6 +21,8 @@ pub struct DuringRequest {
     /// The latest: `HH:MM` by the same clock, of the same day or, where that is earlier, of the
     /// next.
     pub until: String,
+    /// Whether Uranus, Neptune and Pluto are looked at.
+    pub outer: bool,
 }
 
 /// What holds throughout an uncertain time, and what changes when.
@@ -96,12 +99,12 @@ pub fn during(
         first: &first,
     };
     let last = later.by(length_s)?;
-    let mut holds = facts(&first);
+    let mut holds = facts(&first, request.outer);
     let mut changes: Vec<(f64, Change)> = Vec::new();
     let (mut before_s, mut before) = (0.0, holds.clone());
     while before_s < length_s {
         let here_s = (before_s + 60.0).min(length_s);
-        let here = facts(&later.by(here_s)?);
+        let here = facts(&later.by(here_s)?, request.outer);
         for (was, is) in before.iter().zip(&here) {
             if was.value == is.value {
                 continue;
@@ -167,7 +170,7 @@ impl Later<'_> {
         let (mut before, mut after) = span;
         while after - before > 1.0 {
             let middle = (before + after) / 2.0;
-            let holds = facts(&self.by(middle)?).contains(was);
+            let holds = facts(&self.by(middle)?, self.request.outer).contains(was);
             (before, after) = if holds {
                 (middle, after)
             } else {
@@ -243,7 +246,7 @@ fn travel(
 }
 
 /// What is so at a moment, always in the same order.
-fn facts(casting: &Casting) -> Vec<Holding> {
+fn facts(casting: &Casting, outer: bool) -> Vec<Holding> {
     let horizon = casting.horizon();
     let sky = &casting.moment.sky;
     let fact = |what: String, value: String| Holding { what, value };
@@ -267,7 +270,10 @@ fn facts(casting: &Casting) -> Vec<Holding> {
         "below the horizon"
     };
     facts.push(fact("Sun".to_owned(), sect.to_owned()));
-    for body in Body::ALL {
+    for body in Body::ALL
+        .into_iter()
+        .filter(|body| outer || Planet::of(*body).is_some())
+    {
         let longitude = sky.body(body).longitude;
         let body = the(&body.to_string());
         facts.push(fact(format!("sign of {body}"), sign(longitude)));

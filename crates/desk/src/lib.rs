@@ -12,6 +12,7 @@ mod cabinet;
 mod cast;
 mod casting;
 mod class;
+mod clocks;
 mod compare;
 mod correct;
 mod correct_exercise;
@@ -34,6 +35,7 @@ mod lesson_picture;
 mod lesson_readings;
 mod making;
 mod means;
+mod methods;
 mod moment;
 mod moments;
 mod old_clock;
@@ -61,6 +63,7 @@ pub use cabinet::{Cabinet, instrument, instrument_for, instruments};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
 pub use class::{Class, EXAMPLE_CLASS, Pupil};
+pub use clocks::{ClockAnswer, clocks};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
 pub use correct::{CorrectRequest, correct};
 pub use correct_exercise::{CorrectExerciseRequest, correct_exercise, exercises_of_json};
@@ -79,6 +82,7 @@ pub use front::{BackAnswer, FrontAnswer, FrontRequest, back, front};
 pub use lesson::{Lesson, LessonRequest, lesson};
 pub use lesson_picture::{LessonGlass, LessonPicture};
 pub use making::{LeftOut, PartPicture, date_of, part_pictures, to_make};
+pub use methods::{HouseMethod, methods};
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use planets::{PlanetsRequest, planets};
 pub use plates::{
@@ -93,15 +97,6 @@ pub use schema::schemas;
 pub use suggest::{SuggestionAnswer, suggest};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
-
-/// The names of the house methods.
-#[must_use]
-pub fn methods() -> Vec<&'static str> {
-    figure::Method::ALL
-        .into_iter()
-        .map(figure::Method::name)
-        .collect()
-}
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {

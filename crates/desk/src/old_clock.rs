@@ -54,6 +54,35 @@ impl OldClock {
         Some(OldClock { from, visible })
     }
 
+    /// Every reckoning, each by the true horizon and by the one that is seen.
+    pub(crate) fn all() -> impl Iterator<Item = OldClock> {
+        let of = |(_, from)| [false, true].map(|visible| OldClock { from, visible });
+        NAMES.into_iter().flat_map(of)
+    }
+
+    /// Its name in a request.
+    pub(crate) fn name(self) -> String {
+        let known = NAMES.into_iter().find(|(_, from)| *from == self.from);
+        let plain = known.map_or("", |(name, _)| name);
+        format!("{plain}{}", if self.visible { "-visible" } else { "" })
+    }
+
+    /// What it is, in short.
+    pub(crate) fn kind(self) -> String {
+        let hours = match self.from {
+            From::UnequalOfDay => "unequal hours of the day",
+            From::UnequalOfNight => "unequal hours of the night",
+            From::Sunset => "hours from sunset",
+            From::Sunrise => "hours from sunrise",
+        };
+        let horizon = if self.visible {
+            "as it is seen"
+        } else {
+            "by the true horizon"
+        };
+        format!("{hours}, {horizon}")
+    }
+
     /// The names, as a message lists them.
     pub(crate) fn names() -> String {
         let names = NAMES.map(|(name, _)| name).join(", ");

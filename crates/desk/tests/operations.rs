@@ -274,6 +274,7 @@ fn an_uncertain_time_is_looked_through() {
     let request = DuringRequest {
         moment: case("2024-05-14 09:00", SANTIAGO),
         until: "13:00".to_owned(),
+        outer: true,
     };
     let cabinet = Cabinet::built_in();
     let answer = desk::during(&request, &cabinet, None).unwrap();
@@ -310,7 +311,15 @@ fn an_uncertain_time_ends_by_the_clock_it_began_by() {
             ..case(when, SANTIAGO)
         };
         let until = until.to_owned();
-        desk::during(&DuringRequest { moment, until }, &Cabinet::built_in(), None)
+        desk::during(
+            &DuringRequest {
+                moment,
+                until,
+                outer: false,
+            },
+            &Cabinet::built_in(),
+            None,
+        )
     };
     // The clocks are put on at 2: an hour has gone at half past three.
     let spring = during("2024-03-31 01:30", "03:30", None).unwrap();

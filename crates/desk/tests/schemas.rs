@@ -208,6 +208,7 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
     let uncertain = DuringRequest {
         moment: santiago(),
         until: "10:20".to_owned(),
+        outer: false,
     };
     kept("during", desk::during(&uncertain, &cabinet, None).unwrap());
     let back = MomentsRequest {
@@ -228,5 +229,5 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
     };
     kept("plates", desk::plates(&plates).unwrap());
     kept("figure_rules", desk::figure_rules());
-    kept("suggest", desk::suggest("Santiago"));
+    kept("suggest", desk::suggest("Santiago", None));
 }

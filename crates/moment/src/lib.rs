@@ -36,7 +36,7 @@ pub use clock::Clock;
 pub use country::Country;
 pub use error::{Missing, MomentError};
 pub use fold::fold_name;
-pub use gazetteer::Town;
+pub use gazetteer::{Suggested, Town};
 pub use moment::Moment;
 pub use note::{Note, NoteKind};
 pub use offset::UtcOffset;

@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
 
-use moment::{Missing, Place, Town};
+use moment::{Missing, Place, Suggested, Town, fold_name};
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
 
@@ -150,23 +150,76 @@ fn what_does_not_exist_is_answered_with_what_may_be_meant() {
     }
 }
 
+fn suggested(text: &str, near: Option<&str>) -> Vec<Suggested> {
+    let near = near.map(|near| Town::named(near).unwrap());
+    Town::suggest(text, near.map(|town| (town.latitude, town.longitude)), 8)
+}
+
+fn names(text: &str, near: Option<&str>) -> Vec<String> {
+    let towns = suggested(text, near).into_iter();
+    towns.map(|one| one.town.full_name()).collect()
+}
+
 #[test]
 fn suggestions_go_by_fit_then_size() {
-    let names = |text: &str| -> Vec<String> {
-        let towns = Town::suggest(text, 5);
-        towns.iter().map(Town::full_name).collect()
-    };
+    let names = |text: &str| names(text, None);
     assert_eq!(names("lond")[0], "London, England, United Kingdom");
     assert_eq!(names("paris, t")[0], "Paris, Texas, United States");
-    // Its other name is fit as well, and it is larger than its namesakes.
     assert_eq!(
-        names("compostela")[0],
+        names("compostela, sp")[0],
         "Santiago de Compostela, Galicia, Spain"
     );
     assert!(names("santiago de comp")[0].contains("Galicia"));
     assert!(names("").is_empty());
     assert!(names(&"x".repeat(100_000)).is_empty());
-    assert_eq!(Town::suggest("san", 20).len(), 20);
+    assert_eq!(Town::suggest("san", None, 20).len(), 20);
+    // The whole of a name in another language, or of old, is as good as its own.
+    assert_eq!(names("firenze")[0], "Florence, Tuscany, Italy");
+    assert_eq!(names("wien")[0], "Vienna, Vienna, Austria");
+    assert!(names("constantinople")[0].starts_with("Istanbul"));
+}
+
+#[test]
+fn suggestions_begin_with_what_is_called_so_and_is_near() {
+    let home = Some("Santiago de Compostela, Galicia, Spain");
+    assert_eq!(names("sant", home)[0], home.unwrap());
+    assert_eq!(names("toled", home)[0], "Toledo, Castille-La Mancha, Spain");
+    assert_eq!(
+        names("toled", Some("Detroit, Michigan"))[0],
+        "Toledo, Ohio, United States"
+    );
+    assert_eq!(
+        names("new yo", home)[0],
+        "New York City, New York, United States"
+    );
+    // A village of just this name stands behind a city of which it is the beginning.
+    assert_ne!(suggested("sant", None)[0].town.name, "Șanț");
+}
+
+#[test]
+fn suggestions_say_why_a_town_of_another_name_stands_there() {
+    for text in ["sant", "toled", "new yo", "bomb", "lemb"] {
+        let suggested = suggested(text, None);
+        for one in &suggested {
+            let begins = |name: &str| format!(" {}", fold_name(name)).contains(&format!(" {text}"));
+            match &one.called {
+                None => assert!(begins(&one.town.name), "{text}: {}", one.town.name),
+                Some(called) => assert!(begins(called), "{text}: {called}"),
+            }
+        }
+        let first_other = suggested.iter().position(|one| one.called.is_some());
+        let last_own = suggested.iter().rposition(|one| one.called.is_none());
+        if let (Some(other), Some(own)) = (first_other, last_own) {
+            assert!(own < other, "{text}: {suggested:?}");
+        }
+    }
+    let bombay = suggested("bombay", None);
+    assert!(
+        bombay
+            .iter()
+            .any(|one| one.town.name == "Mumbai" && one.called.as_deref() == Some("Bombay")),
+        "{bombay:?}"
+    );
 }
 
 #[test]
@@ -211,7 +264,7 @@ proptest! {
         let latitude = Latitude::from_deg(latitude_deg).unwrap();
         let longitude = Angle::from_deg(longitude_deg);
         let (_, km) = Town::nearest(latitude, longitude).unwrap();
-        for town in Town::suggest(&name, 50) {
+        for Suggested { town, .. } in Town::suggest(&name, None, 50) {
             let cosine = latitude.sin() * town.latitude.sin()
                 + latitude.cos() * town.latitude.cos() * (town.longitude - longitude).cos();
             // A metre for the arc cosine of what is nearly one.

@@ -66,6 +66,9 @@ pub(crate) struct DuringArguments {
     /// The house method
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,
+    /// Look at Uranus, Neptune and Pluto too
+    #[arg(long)]
+    pub(crate) outer: bool,
     /// One JSON object instead of the sheet
     #[arg(long)]
     pub(crate) json: bool,

@@ -3,6 +3,8 @@
 mod nearest;
 mod packed;
 mod search;
+mod suggest;
 mod town;
 
+pub use suggest::Suggested;
 pub use town::Town;

@@ -35,7 +35,7 @@ impl Town {
 }
 
 /// No town of the block is nearer than this.
-fn least_km(block: &TownBlock, (latitude, longitude): (f64, f64)) -> f64 {
+pub(super) fn least_km(block: &TownBlock, (latitude, longitude): (f64, f64)) -> f64 {
     let [south, north, west, east] = block.edges_deg();
     // The way east from the block's western edge; beyond its width, the nearer edge.
     let from_west = (longitude - west).rem_euclid(360.0);
@@ -66,7 +66,7 @@ fn least_km(block: &TownBlock, (latitude, longitude): (f64, f64)) -> f64 {
 }
 
 /// Great-circle distance by the haversine, exact for neighbours too.
-fn apart_km((a_lat, a_lon): (f64, f64), (b_lat, b_lon): (f64, f64)) -> f64 {
+pub(super) fn apart_km((a_lat, a_lon): (f64, f64), (b_lat, b_lon): (f64, f64)) -> f64 {
     let half = |degrees: f64| (degrees.to_radians() / 2.0).sin();
     let (north, east) = (half(b_lat - a_lat), half(b_lon - a_lon));
     let cosines = a_lat.to_radians().cos() * b_lat.to_radians().cos();

@@ -170,6 +170,11 @@ impl Gazetteer {
         &self.town_blocks
     }
 
+    /// The number of the block in which a town is.
+    pub(super) fn block_of(&self, town: usize) -> usize {
+        town / self.towns_per_block.max(1)
+    }
+
     /// The towns of some numbers, in that order.
     pub(super) fn towns(&self, numbers: &[usize]) -> Vec<Town> {
         let mut order: Vec<usize> = (0..numbers.len()).collect();
@@ -178,7 +183,7 @@ impl Gazetteer {
         let mut opened: Option<(usize, Vec<Town>)> = None;
         for place in order {
             let number = numbers.get(place).copied().unwrap_or_default();
-            let block = number / self.towns_per_block.max(1);
+            let block = self.block_of(number);
             let towns = match &opened {
                 Some((number, towns)) if *number == block => towns,
                 _ => {

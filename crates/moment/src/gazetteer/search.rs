@@ -15,16 +15,16 @@ const LISTED: usize = 12;
 const SAME_DEG: f64 = 0.005;
 
 /// What someone wrote: a name, and what it lies in or where.
-struct Wanted {
-    name: String,
-    within: Vec<String>,
+pub(super) struct Wanted {
+    pub(super) name: String,
+    pub(super) within: Vec<String>,
     at: Option<Coordinates>,
 }
 
 impl Wanted {
     /// From `Town`, `Town, Country`, `Town, Region, Country`, and each of these
     /// with coordinates in brackets behind.
-    fn new(text: &str) -> Wanted {
+    pub(super) fn new(text: &str) -> Wanted {
         let bracketed = || {
             let (text, at) = text.trim_end().strip_suffix(')')?.rsplit_once('(')?;
             Some((text, Coordinates::parse(at)?.ok()?))
@@ -51,7 +51,7 @@ impl Wanted {
 }
 
 /// Whether a (folded) text names the region or the country of a town.
-fn lies_in(town: &Town, part: &str) -> bool {
+pub(super) fn lies_in(town: &Town, part: &str) -> bool {
     let part = part.replace(' ', "");
     let is = |name: &str| fold_name(name).replace(' ', "") == part;
     is(town.region)
@@ -155,56 +155,6 @@ impl Town {
     pub fn told_apart(towns: &[Town]) -> Vec<String> {
         told_apart(towns)
     }
-
-    /// Towns for what someone has written so far, the best first: the name itself
-    /// before names that begin so, and those before names of which a later word
-    /// begins so; among equals the largest. `Town, Region` and `Town, Country`
-    /// narrow the choice.
-    ///
-    /// ```
-    /// use moment::Town;
-    /// let towns = Town::suggest("compost", 3);
-    /// assert_eq!(towns[0].name, "Santiago de Compostela");
-    /// ```
-    #[must_use]
-    pub fn suggest(text: &str, count: usize) -> Vec<Town> {
-        /// As many names are looked up before they are narrowed down.
-        const LOOKED_UP: usize = 200;
-        let wanted = Wanted::new(text);
-        if wanted.name.is_empty() {
-            return Vec::new();
-        }
-        let narrowed = |entries: Vec<(u8, Entry)>| {
-            let mut towns = gazetteer().towns(&best(entries, LOOKED_UP));
-            towns.retain(|town| {
-                // The last part may still be being written.
-                wanted
-                    .within
-                    .iter()
-                    .all(|part| begins_to_lie_in(town, part))
-            });
-            towns.truncate(count);
-            towns
-        };
-        let mut entries = Vec::new();
-        gazetteer().names_from(&wanted.name, |entry| {
-            if !entry.key.starts_with(&wanted.name) {
-                return false;
-            }
-            entries.push((u8::from(entry.key != wanted.name), entry.clone()));
-            true
-        });
-        if entries.len() < count {
-            let later_word = format!(" {}", wanted.name);
-            gazetteer().names_from("", |entry| {
-                if entry.key.contains(&later_word) {
-                    entries.push((2, entry.clone()));
-                }
-                true
-            });
-        }
-        narrowed(entries)
-    }
 }
 
 /// The towns that bear a (folded) name, and larger ones that are called so elsewhere
@@ -242,11 +192,6 @@ fn best(mut entries: Vec<(u8, Entry)>, count: usize) -> Vec<usize> {
         .collect()
 }
 
-fn begins_to_lie_in(town: &Town, part: &str) -> bool {
-    let begins = |name: &str| fold_name(name).starts_with(part);
-    lies_in(town, part) || begins(town.region) || begins(town.country.name())
-}
-
 /// The names of several towns, with coordinates where region and country do not
 /// tell them apart.
 fn told_apart(towns: &[Town]) -> Vec<String> {
@@ -275,8 +220,9 @@ fn meant(wanted: &Wanted) -> Vec<String> {
         return Vec::new();
     }
     // What was begun and not finished.
-    let begun: Vec<Town> = Town::suggest(&wanted.name, OFFERED)
+    let begun: Vec<Town> = Town::suggest(&wanted.name, None, OFFERED)
         .into_iter()
+        .map(|suggested| suggested.town)
         .filter(|town| fold_name(&town.name).starts_with(&wanted.name))
         .collect();
     if !begun.is_empty() && wanted.name.len() >= SHORTEST {

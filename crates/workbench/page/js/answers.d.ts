@@ -771,6 +771,7 @@ export interface SuggestionAnswer {
   latitude_deg: number;
   longitude_deg: number;
   name: string;
+  why: string | null;
 }
 
 export interface SumLineAnswer {

@@ -1,16 +1,20 @@
 import { element } from "./element.js";
 import { help } from "./help.js";
+import { methodField } from "./method-field.js";
 import { placeField } from "./place-field.js";
-import { capital, latitude, plain } from "./words.js";
+import { capital, latitude, longitude, plain, spelled } from "./words.js";
 
 /** @typedef {import("./types.js").Case} Case */
 /** @typedef {import("./types.js").Answer} Answer */
 
-const CLOCKS = [
-  ["", "the zone’s clock"],
-  ["mean", "local mean time"],
-  ["sun", "the Sun (local apparent time)"],
-];
+/** Stands in the list of clocks for all that go by a fixed distance from UTC. */
+const OFFSET = "offset";
+
+/** A distance from UTC as it is written: +01:00, −6:00. @param {string} text */
+const offsetOf = (text) => {
+  const found = /^(?:UTC|UT|GMT)?\s*([+\-−])(\d{1,2})(?::?(\d\d(?::\d\d)?))?$/i.exec(text.trim());
+  return found && `${found[1] === "+" ? "+" : "-"}${(found[2] ?? "").padStart(2, "0")}:${found[3] ?? "00"}`;
+};
 
 /** Fields that stand behind “More”. */
 const FURTHER = ["zone", "clock", "calendar", "which", "houses"];
@@ -30,34 +34,40 @@ export function createCaseForm(form, store, start) {
   const instrument = select("with", start.cabinet.map(({ name }) => [name, name]));
   const by = select("by", []);
   const zone = element("input", { id: "zone", type: "text", autocomplete: "off", placeholder: "the place’s own" });
-  const clock = select("clock", CLOCKS);
+  const clock = clocks(start);
+  const offset = element("input", { id: "offset", type: "text", autocomplete: "off", placeholder: "+01:00", size: "7" });
+  const offsetField = field("offset", "Ahead of UTC by", offset);
   const calendar = select("calendar", [["", "as was usual"], ["gregorian", "Gregorian"], ["julian", "Julian"]]);
   const which = select("which", [["", "it came once"], ["earlier", "the earlier"], ["later", "the later"]]);
-  const houses = select("houses", start.methods.map((name) => [name, plain(name)]));
+  const houses = methodField("houses", start.methods, (name) => store.ask({ houses: name }));
   const plate = element("span", { class: "more", id: "plate" });
 
   const further = element("details", { class: "further" },
     element("summary", {}, "More on clock, calendar and houses"),
     element("div", { class: "fields" },
-      field("clock", "Kind of clock", clock), field("zone", "Zone", zone),
-      field("calendar", "Calendar", calendar), field("which", "Where it came twice", which),
-      field("houses", "Houses calculated by", houses)));
+      field("clock", "Kind of clock", clock), offsetField, fault("clock"),
+      field("zone", "Zone", zone), fault("zone"),
+      field("calendar", "Calendar", calendar), fault("calendar"),
+      field("which", "Where it came twice", which), fault("which"),
+      field("houses", "Houses calculated by", houses.select), fault("houses")));
   const moment = element("div", { class: "field moment" },
     element("div", { class: "pair" },
       element("div", {}, element("label", { for: "date" }, "Date"), date),
       element("div", {}, element("label", { for: "time" }, "Clock time"), time),
-      now),
-    fault("when"));
-  place.group.append(fault("at"));
+      now));
+  const procedures = new Set(start.cabinet.flatMap((one) => one.procedures));
   form.append(
-    element("div", { class: "fields" }, moment, place.group,
-      field("with", "Instrument", instrument, plate),
-      field("by", "Cusp procedure", by)),
+    // What is wrong with a box is said under the whole line: no box moves for it.
+    element("div", { class: "fields" },
+      moment, fault("when"),
+      place.group, fault("at"),
+      field("with", "Instrument", instrument, plate), fault("with"),
+      field("by", "Cusp procedure", by), fault("by")),
     further,
     help(
       "What can I write?",
-      "The date as year, month, day: 2024-05-14; years before Christ are counted with a year 0. The time as hours and minutes of a 24-hour clock: 09:20. The place is a town, or its latitude and longitude: 42.8806,-8.5449 or 42°53′N 8°33′W. For a bare position name the zone behind “More”.",
-      "The four procedures read the cusps off the instrument in different ways and give different answers: turning gives the houses of Alcabitius, the direct cut those of Placidus.",
+      "The date as year, month, day: 2024-05-14; years before Christ are counted with a year 0. The time as hours and minutes of a 24-hour clock: 09:20, or with seconds. The place is a town, or its latitude and longitude: 42.8806,-8.5449 or 42°53′N 8°33′W. For a bare position name the zone behind “More”, or an offset such as +01:00.",
+      `The ${spelled(procedures.size)} procedures read the cusps off the instrument in different ways and give different answers: turning gives the houses of Alcabitius, the direct cut those of Placidus.`,
     ));
   form.addEventListener("submit", (event) => event.preventDefault());
 
@@ -79,8 +89,18 @@ export function createCaseForm(form, store, start) {
     store.ask({ with: { named: instrument.value }, by: kept });
   });
   by.addEventListener("change", () => store.ask({ by: by.value }));
-  zone.addEventListener("change", () => store.ask({ zone: zone.value.trim() || null }));
-  for (const [name, input] of /** @type {const} */ ([["clock", clock], ["calendar", calendar], ["which", which], ["houses", houses]])) {
+  zone.addEventListener("change", () => {
+    const ahead = offsetOf(zone.value);
+    store.ask(ahead ? { zone: null, clock: ahead } : { zone: zone.value.trim() || null });
+  });
+  clock.addEventListener("change", () => {
+    offsetField.hidden = clock.value !== OFFSET;
+    if (clock.value !== OFFSET) store.ask({ clock: clock.value || null });
+    else offset.focus();
+  });
+  // What is no offset is left for the desk to refuse.
+  offset.addEventListener("change", () => store.ask({ clock: offsetOf(offset.value) ?? offset.value.trim() }));
+  for (const [name, input] of /** @type {const} */ ([["calendar", calendar], ["which", which]])) {
     input.addEventListener("change", () => store.ask({ [name]: input.value || null }));
   }
 
@@ -99,21 +119,23 @@ export function createCaseForm(form, store, start) {
     const [day = "", hour = ""] = answer.moment.clock_time.split(" ");
     if (document.activeElement !== date) date.value = day;
     if (document.activeElement !== time) time.value = hour.endsWith(":00") ? hour.slice(0, -3) : hour;
-    place.show(asked.at);
+    const { name, latitude_deg, longitude_deg } = answer.place;
+    const at = `${latitude(latitude_deg)}, ${longitude(longitude_deg)}`;
+    place.show(asked.at, asked.at === name ? at : `taken for ${name}: ${at}`);
     instrument.value = answer.instrument.name;
     const procedures = answer.instrument.procedures;
     by.replaceChildren(...procedures.map((name) => element("option", { value: name }, plain(name))));
     by.value = asked.by ?? procedures[0] ?? "";
     plate.textContent = `plate ${latitude(answer.instrument.plate_latitude_deg)}, of ${answer.instrument.diameter_mm} mm`;
     zone.value = asked.zone ?? "";
-    // A kept case may go by an offset or by one of the old reckonings.
-    if (asked.clock && ![...clock.options].some(({ value }) => value === asked.clock)) {
-      clock.append(element("option", { value: asked.clock }, plain(asked.clock)));
-    }
-    clock.value = asked.clock ?? "";
+    const known = [...clock.options].some(({ value }) => value === (asked.clock ?? ""));
+    clock.value = known ? asked.clock ?? "" : OFFSET;
+    offset.value = known ? "" : asked.clock ?? "";
+    offsetField.hidden = known;
+    further.dataset.set = String([asked.clock, asked.zone, asked.calendar, asked.which].some(Boolean));
     calendar.value = asked.calendar ?? "";
     which.value = asked.which ?? "";
-    houses.value = answer.figure.method;
+    houses.show(answer.figure.method);
     const side = answer.place.latitude_deg < 0 ? "south" : "north";
     if (answer.reading === null && answer.instrument.hemisphere !== side) {
       faultOf("with")?.append(element("p", { class: "row choices" }, "There would do",
@@ -142,7 +164,8 @@ export function createCaseForm(form, store, start) {
         onclick: () => store.ask(name === "with" ? { with: { named: choice } } : { [name]: choice }),
       }, choice))));
     }
-    const inputs = name === "when" || !name ? [date, time] : [form.querySelector(`#${name === "at" ? "place" : name}`)];
+    const input = name === "clock" && clock.value === OFFSET ? offset : form.querySelector(`#${name === "at" ? "place" : name}`);
+    const inputs = name === "when" || !name ? [date, time] : [input];
     for (const input of inputs) {
       input?.setAttribute("aria-invalid", "true");
       if (said) input?.setAttribute("aria-describedby", said.id);
@@ -151,7 +174,7 @@ export function createCaseForm(form, store, start) {
 }
 
 /** @param {string} name */
-const fault = (name) => element("div", { "data-fault": name, id: `fault-${name}`, role: "alert" });
+const fault = (name) => element("div", { class: `said ${name}`, "data-fault": name, id: `fault-${name}`, role: "alert" });
 
 /**
  * @param {string} id
@@ -160,7 +183,7 @@ const fault = (name) => element("div", { "data-fault": name, id: `fault-${name}`
  * @param {...HTMLElement} more
  */
 const field = (id, label, input, ...more) =>
-  element("div", { class: `field ${id}` }, element("label", { for: id }, label), input, ...more, fault(id));
+  element("div", { class: `field ${id}` }, element("label", { for: id }, label), input, ...more);
 
 /**
  * @param {string} id
@@ -168,3 +191,14 @@ const field = (id, label, input, ...more) =>
  */
 const select = (id, options) =>
   element("select", { id }, ...options.map(([value, text]) => element("option", { value }, text ?? "")));
+
+/** @param {import("./types.js").Start} start */
+function clocks(start) {
+  const option = (/** @type {{name: string, words: string}} */ { name, words }) =>
+    element("option", { value: name === "zone" ? "" : name }, words);
+  const old = start.clocks.filter((one) => one.old);
+  return element("select", { id: "clock" },
+    ...start.clocks.filter((one) => !one.old).map(option),
+    element("option", { value: OFFSET }, "a fixed offset from UTC …"),
+    element("optgroup", { label: "Old reckonings" }, ...old.map(option)));
+}

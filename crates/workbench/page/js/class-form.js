@@ -10,6 +10,9 @@ const INVENTED = {
   ],
 };
 
+/** What is being written stays through a reload. */
+const KEY = "almuri-class";
+
 const LEVELS = [["1", "1, to begin with"], ["2", "2, with cusps"], ["3", "3, awkward"]];
 
 /**
@@ -21,7 +24,10 @@ const LEVELS = [["1", "1, to begin with"], ["2", "2, with cusps"], ["3", "3, awk
 export function createClassForm(store, start) {
   const name = element("input", { id: "class-name", type: "text", autocomplete: "off" });
   let at = "";
-  const place = placeField("class-place", "Place", (chosen) => { at = chosen; });
+  const place = placeField("class-place", "Place", (chosen) => {
+    at = chosen;
+    keep();
+  });
   const year = element("input", { id: "class-year", type: "text", inputmode: "numeric", size: "6", autocomplete: "off" });
   const seed = element("input", { id: "class-seed", type: "text", inputmode: "numeric", size: "8", autocomplete: "off" });
   const count = element("input", { id: "class-questions", type: "number", min: "1", max: "60", value: "6" });
@@ -43,7 +49,13 @@ export function createClassForm(store, start) {
         element("option", { value: one.name, selected: one.name === instrument }, one.name)))),
       labelled("Level", element("select", { id: `pupil-level-${number}` }, ...LEVELS.map(([value, text]) =>
         element("option", { value, selected: value === level }, text)))),
-      element("button", { type: "button", "aria-label": `Take pupil ${number} away`, onclick: () => item.remove() }, "×"));
+      element("button", {
+        type: "button", "aria-label": `Take pupil ${number} away`,
+        onclick: () => {
+          item.remove();
+          keep();
+        },
+      }, "×"));
     return item;
   }
 
@@ -58,7 +70,33 @@ export function createClassForm(store, start) {
     own.value = "";
     rows.replaceChildren(...pupils.map(([whose, instrument, level]) => row(whose, instrument, level)));
   }
-  fill("", [[""]]);
+
+  const texts = { name, year, seed, count, own };
+
+  /** What each pupil’s row holds. */
+  const pupils = () => [...rows.children].map((item) => [...item.querySelectorAll("input, select")].map((field) =>
+    /** @type {HTMLInputElement | HTMLSelectElement} */ (field).value));
+
+  function keep() {
+    const said = Object.fromEntries(Object.entries(texts).map(([key, field]) => [key, field.value]));
+    localStorage.setItem(KEY, JSON.stringify({ ...said, at, pupils: pupils() }));
+  }
+
+  /** Takes up what was being written before the page was loaded anew. */
+  function takeUp() {
+    fill("", [[""]]);
+    try {
+      const kept = JSON.parse(localStorage.getItem(KEY) ?? "null");
+      if (!kept) return;
+      for (const [key, field] of Object.entries(texts)) field.value = String(kept[key] ?? "");
+      at = String(kept.at ?? "");
+      place.show(at);
+      rows.replaceChildren(...kept.pupils.map((/** @type {string[]} */ one) => row(...one)));
+    } catch {
+      // What another version kept is let go.
+    }
+  }
+  takeUp();
 
   /** The text of the class file. */
   function text() {
@@ -67,13 +105,11 @@ export function createClassForm(store, start) {
     const said = JSON.stringify;
     /** @param {string} value what is no number is left for the desk to refuse */
     const number = (value) => (/^\d+$/.test(value.trim()) ? value.trim() : said(value.trim()));
-    const pupils = [...rows.children].map((item) => {
-      const [whose, instrument, level] = [...item.querySelectorAll("input, select")].map((field) =>
-        /** @type {HTMLInputElement | HTMLSelectElement} */ (field).value);
+    const all = pupils().map(([whose, instrument, level]) => {
       return `[[pupils]]\nname = ${said((whose ?? "").trim())}\nwith = ${said(instrument)}\nlevel = ${level}\n`;
     });
     return `version = 1\nname = ${said(name.value.trim())}\nplace = ${said(at.trim())}\nyear = ${number(year.value)}\n`
-      + `seed = ${number(seed.value)}\nquestions = ${number(count.value)}\n\n${pupils.join("\n")}`;
+      + `seed = ${number(seed.value)}\nquestions = ${number(count.value)}\n\n${all.join("\n")}`;
   }
 
   const group = element("div", { class: "class-form" },
@@ -82,11 +118,19 @@ export function createClassForm(store, start) {
       labelled("Year of the dates", year), labelled("Questions", count), labelled("Seed", seed)),
     rows,
     element("p", { class: "row" },
-      element("button", { type: "button", id: "one-more", onclick: () => rows.append(row()) }, "One more pupil"),
-      element("button", { type: "button", id: "class-example", onclick: () => fill(INVENTED.name, INVENTED.pupils) }, "An invented class")),
+      element("button", { type: "button", id: "one-more", onclick: () => {
+        rows.append(row());
+        keep();
+      } }, "One more pupil"),
+      element("button", { type: "button", id: "class-example", onclick: () => {
+        fill(INVENTED.name, INVENTED.pupils);
+        keep();
+      } }, "An invented class")),
     element("details", { class: "further" },
       element("summary", {}, "A class file of my own"),
       element("div", { class: "field" }, element("label", { for: "class-text" }, "Instead of the fields above"), own),
       element("div", { class: "field" }, element("label", { for: "class-file" }, "or from a file"), file)));
+  group.addEventListener("input", keep);
+  group.addEventListener("change", keep);
   return { group, get text() { return text(); } };
 }

@@ -1,6 +1,6 @@
 import * as desk from "./desk.js";
 import { DEMONSTRATION } from "./demonstration.js";
-import { byId, element } from "./element.js";
+import { element } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { procedure } from "./store.js";
@@ -65,10 +65,10 @@ export function createCorrecting(id, store) {
       element("fieldset", { class: "pupil" },
         element("legend", {}, "What was read"),
         ...READ.map(([name, label]) => element("div", { class: "field" },
-          element("label", { for: `pupil-${name}` }, label), inputs.get(name),
-          element("div", { "data-fault": name, id: `fault-pupil-${name}`, role: "alert" })))),
-      element("label", { class: "tick" }, figure, " a figure from a printout or a book, of whatever making"),
+          element("label", { for: `pupil-${name}` }, label), inputs.get(name)))),
+      // What is wrong with a box is said under all of them: none moves for it.
       said,
+      element("label", { class: "tick" }, figure, " a figure from a printout or a book, of whatever making"),
       element("p", { class: "row" },
         element("button", { type: "submit", id: "correct" }, "Correct"),
         element("button", { type: "button", id: "take-mine", onclick: takeMine }, "Take over what I read"),
@@ -125,15 +125,14 @@ export function createCorrecting(id, store) {
   /** @param {desk.Refused} error */
   function refuse(error) {
     const input = error.field === "read" ? inputs.get(error.value ?? "") : undefined;
-    const place = input ? byId(`fault-pupil-${error.value}`) : said;
-    place.append(element("p", { class: "fault" }, error.message, "."));
+    said.append(element("p", { class: "fault" }, error.message, "."));
     input?.setAttribute("aria-invalid", "true");
-    input?.setAttribute("aria-describedby", place.id);
+    input?.setAttribute("aria-describedby", said.id);
     input?.focus();
   }
 
   function faultless() {
-    for (const one of [said, ...form.querySelectorAll("[data-fault]")]) one.replaceChildren();
+    said.replaceChildren();
     for (const input of inputs.values()) input.removeAttribute("aria-invalid");
   }
 

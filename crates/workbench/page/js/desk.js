@@ -197,7 +197,7 @@ export const examine = (asked) => post("/desk/workshop/examine", asked);
 export const exampleMeasurements = () => ask("/desk/workshop/example");
 
 /**
- * @param {{moment: import("./types.js").Case, until: string}} asked
+ * @param {{moment: import("./types.js").Case, until: string, outer: boolean}} asked
  * @returns {Promise<import("./types.js").During>}
  */
 export const during = (asked) => post("/desk/during", asked);

@@ -2,6 +2,7 @@ import * as desk from "./desk.js";
 import { byId, element } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
+import { keepRules, keptRules } from "./rules.js";
 import { fileName, save } from "./save.js";
 import { movable, table } from "./table.js";
 import {
@@ -12,8 +13,6 @@ import {
 /** @typedef {import("./types.js").Figure} Figure */
 /** @typedef {import("./types.js").Rules} Rules */
 
-const KEY = "almuri-rules";
-
 /**
  * The complete figure: drawn, and in tables, by the rules that are chosen.
  * @param {import("./store.js").Store} store
@@ -23,7 +22,7 @@ export function createFigure(store, start) {
   const drawing = element("figure", { class: "drawn", tabindex: "0", "aria-label": "The figure, drawn" });
   const fault = element("p", { class: "fault", role: "alert" });
   const tables = element("div", { class: "figure-tables" });
-  let rules = kept();
+  let rules = keptRules(start);
   let form = start.settings.figures ?? "round";
   let asked = 0;
   let stale = true;
@@ -108,24 +107,8 @@ export function createFigure(store, start) {
   /** @param {Rules} changed */
   function change(changed) {
     rules = { ...rules, ...changed };
-    localStorage.setItem(KEY, JSON.stringify(rules));
+    keepRules(rules);
     ask();
-  }
-
-  /** @returns {Rules} */
-  function kept() {
-    try {
-      const found = JSON.parse(localStorage.getItem(KEY) ?? "{}");
-      /** @type {Rules} */
-      const usable = { outer: found.outer === true };
-      for (const { rule, choices } of start.rules) {
-        // What an earlier program kept may be no choice of this one.
-        if (choices.includes(found[rule])) usable[rule] = found[rule];
-      }
-      return usable;
-    } catch {
-      return {};
-    }
   }
 
   return leaf;

@@ -3,6 +3,7 @@ import { byId, element } from "./element.js";
 import { createBook } from "./book.js";
 import { createCasebook } from "./casebook.js";
 import { createCaseForm } from "./case-form.js";
+import { createChapter } from "./chapter.js";
 import { createCorrecting } from "./correcting.js";
 import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
 import { createFigure } from "./figure.js";
@@ -38,6 +39,7 @@ async function begin() {
   const inAddress = read(location.hash);
   const first = inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
   const store = createStore(first);
+  const chapter = createChapter(first !== DEMONSTRATION);
   const turning = createTurning();
   const stage = createStage(byId("stage"), turning);
   const lens = createLens(stage, turning);
@@ -47,11 +49,11 @@ async function begin() {
   createHands(byId("hands"), turning, stage);
   const live = createLive(byId("live"), store, turning, stage);
   const operation = createOperation(store, kinds);
-  const working = createWorking(byId("working-body"), store, operation, turning, stage, lens);
+  const working = createWorking(byId("working-body"), store, operation, turning, stage, lens, chapter);
   createFindings(byId("findings-body"), operation);
   createShowing(working);
-  createReadings(byId("readings-body"), store);
-  createWhy(byId("why-body"), store);
+  createReadings(byId("readings-body"), store, chapter);
+  createWhy(byId("why-body"), store, chapter);
   createSky(byId("sky-body"), store);
   const correcting = createCorrecting("correcting", store);
   createSettings(start, store);
@@ -114,7 +116,7 @@ async function begin() {
   });
 
   operation.begin();
-  createWalk(store, inAddress === null && first === DEMONSTRATION);
+  createWalk(store, working, inAddress === null && first === DEMONSTRATION);
   await store.ask({});
 }
 

@@ -18,7 +18,9 @@ const MOST = 8;
  */
 export function createOperationForm(place, store, operation) {
   const fields = element("div", { class: "fields asks" });
-  const form = element("form", { novalidate: true, "aria-label": "What is given" }, fields, fault("operation"));
+  // What is wrong with a box is said under all of them: none moves for it.
+  const said = element("div", { id: "fault-operation", role: "alert" });
+  const form = element("form", { novalidate: true, "aria-label": "What is given" }, fields, said);
   form.addEventListener("submit", (event) => event.preventDefault());
   place.append(form);
   /** @type {{one: Ask, group: HTMLElement, input: HTMLInputElement | HTMLSelectElement, show: (value: string) => void}[]} */
@@ -44,9 +46,8 @@ export function createOperationForm(place, store, operation) {
     fill();
     const place = error.field === "read" ? "seen" : error.field === "tell" ? "told" : error.field;
     const field = shown.find(({ one }) => one.place === place && (!error.value || one.name === error.value));
-    const said = form.querySelector(`[data-fault="${field?.one.name ?? "operation"}"]`);
-    said?.append(element("p", { class: "fault" }, capital(error.message), "."));
-    if (field && said) {
+    said.append(element("p", { class: "fault" }, capital(error.message), "."));
+    if (field) {
       field.input.setAttribute("aria-invalid", "true");
       field.input.setAttribute("aria-describedby", said.id);
     }
@@ -55,7 +56,7 @@ export function createOperationForm(place, store, operation) {
   /** What has been given, and nothing wrong yet. */
   function fill() {
     const { chosen } = operation;
-    for (const one of form.querySelectorAll("[data-fault]")) one.replaceChildren();
+    said.replaceChildren();
     if (!chosen) return;
     for (const { one, group, input, show } of shown) {
       group.hidden = !isAsked(one, chosen);
@@ -74,7 +75,7 @@ export function createOperationForm(place, store, operation) {
     const give = (/** @type {string} */ value) => operation.give(one, value);
     if (one.place === "star") {
       const { group, input, show } = suggestField(id, label, "Stars", stars, give);
-      group.append(more, fault(one.name));
+      group.append(more);
       return { one, group, input, show };
     }
     const input = one.choices.length > 0
@@ -83,7 +84,7 @@ export function createOperationForm(place, store, operation) {
         ...one.choices.map((choice) => element("option", { value: choice }, plain(choice))))
       : element("input", { id, type: "text", autocomplete: "off", spellcheck: "false", placeholder: one.example });
     input.addEventListener("change", () => give(input.value));
-    const group = element("div", { class: "field" }, element("label", { for: id }, label), input, more, fault(one.name));
+    const group = element("div", { class: "field" }, element("label", { for: id }, label), input, more);
     return { one, group, input, show: (/** @type {string} */ value) => { input.value = value; } };
   }
 
@@ -96,9 +97,6 @@ export function createOperationForm(place, store, operation) {
     const names = store.answer?.instrument.stars ?? [];
     const begin = names.filter((name) => name.toLowerCase().startsWith(wanted));
     const within = names.filter((name) => !begin.includes(name) && name.toLowerCase().includes(wanted));
-    return [...begin, ...within].slice(0, MOST);
+    return [...begin, ...within].slice(0, MOST).map((name) => ({ name, why: "" }));
   }
 }
-
-/** @param {string} name */
-const fault = (name) => element("div", { "data-fault": name, id: `fault-ask-${name}`, role: "alert" });

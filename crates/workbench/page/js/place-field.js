@@ -8,7 +8,8 @@ import { suggestField } from "./suggest-field.js";
  * @param {(place: string) => void} chosen
  */
 export function placeField(id, label, chosen) {
-  const find = async (/** @type {string} */ text) => (await desk.suggest(text)).map(({ name }) => name);
+  const find = async (/** @type {string} */ text) =>
+    (await desk.suggest(text)).map(({ name, why }) => ({ name, why: why ?? "" }));
   const field = suggestField(id, label, "Places", find, chosen);
   field.group.classList.add("place");
   return field;

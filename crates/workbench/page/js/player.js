@@ -1,4 +1,5 @@
 import { byId, element } from "./element.js";
+import { bring, heightOf } from "./in-view.js";
 import { sameState } from "./turning.js";
 
 /** @typedef {import("./types.js").Step} Step */
@@ -10,8 +11,9 @@ const PACES = /** @type {const} */ ([["slow", 0.45], ["walking", 1], ["brisk", 2
 const READING_TIME = 2600;
 
 /**
- * Plays steps on the instrument, whoever has them: numbered sentences. Choosing one
- * moves the parts there, lights the lines and lays a lens where something is read.
+ * Plays steps on the instrument, whoever has them. The sentence that is worked now stands
+ * with the instrument, all of them in a list beneath. Choosing one moves the parts there,
+ * lights the lines and lays a lens where something is read.
  * @param {HTMLElement} place
  * @param {import("./turning.js").Turning} turning
  * @param {import("./stage.js").Stage} stage
@@ -20,9 +22,10 @@ const READING_TIME = 2600;
 export function createPlayer(place, turning, stage, lens) {
   const list = element("ol", { class: "steps" });
   const nowStep = byId("now-step");
-  const previous = element("button", { type: "button", onclick: () => go(at - 1) }, "Previous");
+  const said = element("p", { class: "sentence" });
+  const previous = element("button", { type: "button", id: "previous-step", onclick: () => go(at - 1) }, "Previous");
   const next = element("button", { type: "button", id: "next-step", onclick: () => go(at + 1) }, "Next");
-  const play = element("button", { type: "button", onclick: () => (playing ? stop() : begin()) }, "Play");
+  const play = element("button", { type: "button", id: "play", onclick: () => (playing ? stop() : begin()) }, "Play");
   const pace = element("select", { id: "pace" });
   for (const [name, times] of PACES) {
     pace.append(element("option", { value: times, selected: times === 1 }, name));
@@ -32,11 +35,15 @@ export function createPlayer(place, turning, stage, lens) {
   glass.addEventListener("change", () => { lens.wanted = glass.checked; });
   const show = element("button", { type: "button", id: "show" }, "Show to a class");
   const bar = element("div", { class: "row", role: "group", "aria-label": "Playing the working" },
-    previous, next, play,
+    previous, next, play);
+  const more = element("div", { class: "row playing-more", role: "group", "aria-label": "How it is played" },
     element("span", { class: "pace" }, element("label", { for: "pace" }, "Pace "), pace),
     element("label", { class: "tick" }, glass, " lens"),
     show);
-  place.append(bar, list);
+  const end = element("div", { class: "after-steps" });
+  nowStep.append(said, element("div", { class: "row" }, bar, more));
+  place.append(list, end);
+  heightOf(byId("at-hand"), "--at-hand");
 
   /** @type {Step[]} */
   let steps = [];
@@ -54,6 +61,7 @@ export function createPlayer(place, turning, stage, lens) {
     mark();
     stage.light(step.lines);
     lens.hide();
+    bring(byId("at-hand"));
     await stage.turnOver(step.side);
     if (mine !== turn) return;
     byId("announce").textContent = `Step ${to + 1} of ${steps.length}. ${step.instruction}`;
@@ -97,14 +105,14 @@ export function createPlayer(place, turning, stage, lens) {
     const step = steps[at];
     previous.disabled = at <= 0;
     next.disabled = at >= steps.length - 1;
-    nowStep.hidden = !step;
-    if (step) {
-      nowStep.replaceChildren(
-        element("p", {}, element("b", { class: "number" }, `${at + 1}. `), step.instruction));
-    }
+    nowStep.hidden = steps.length === 0;
+    nowStep.dataset.at = String(at + 1);
+    said.replaceChildren(...(step
+      ? [element("span", {}, element("b", { class: "number" }, `${at + 1}. `), step.instruction)]
+      : [`${steps.length} sentences: the parts go as each one says.`]));
     const chosen = list.children[at];
     if (chosen instanceof HTMLElement && list.contains(document.activeElement)) {
-      /** @type {HTMLElement} */ (chosen.firstElementChild).focus();
+      /** @type {HTMLElement} */ (chosen.firstElementChild).focus({ preventScroll: true });
     }
   }
 
@@ -119,8 +127,9 @@ export function createPlayer(place, turning, stage, lens) {
     /**
      * Takes other steps; none of them is chosen yet.
      * @param {Step[]} others
+     * @param {...Node} after what stands at their end
      */
-    take(others) {
+    take(others, ...after) {
       steps = others;
       turn += 1;
       stop();
@@ -131,7 +140,7 @@ export function createPlayer(place, turning, stage, lens) {
       lens.hide();
       list.replaceChildren(...steps.map((step, index) => element("li", {},
         element("button", { type: "button", class: "step", onclick: () => go(index) }, step.instruction))));
-      bar.hidden = steps.length === 0;
+      end.replaceChildren(...after);
       mark();
     },
     go,

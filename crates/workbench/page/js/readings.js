@@ -12,8 +12,9 @@ const LEFT_OUT = ["summer-time", "zone", "longitude", "equation-of-time"];
  * You should read: each value with its line, and beside it a box for one's own.
  * @param {HTMLElement} place
  * @param {import("./store.js").Store} store
+ * @param {import("./chapter.js").Chapter} chapter
  */
-export function createReadings(place, store) {
+export function createReadings(place, store, chapter) {
   const rows = element("tbody");
   const table = element("table", { class: "reads" },
     element("thead", {}, element("tr", {},
@@ -32,9 +33,10 @@ export function createReadings(place, store) {
   });
   const how = element("fieldset", { class: "without" },
     element("legend", {}, "In my sum I left out"), ...ticks.map((tick) => tick.label));
-  place.append(none, table, fault, how, help(
+  const further = element("div");
+  place.append(none, table, fault, further, how, help(
     "What do I write here?",
-    "What your own brass shows, such as 11 Pisces or 11°30′ Pisces. Below, the difference is then explained, cause by cause; what your instrument, the sum and the size of the brass do not account for is called unexplained.",
+    "What your own brass shows, such as 11 Pisces or 11°30′ Pisces; the sign alone will do, Pisces. Below, the difference is then explained, cause by cause; what your instrument, the sum and the size of the brass do not account for is called unexplained.",
     "“To 19′” is how finely the value can be told on an instrument of this size, where its lines cross as they do.",
   ));
 
@@ -85,6 +87,8 @@ export function createReadings(place, store) {
       element("span", { class: "more" }, line)),
     element("td", {}, box(key, name)));
 
+  chapter.onChange(() => { if (store.answer) show(store.answer); });
+
   store.onAnswer((answer) => {
     for (const [key, one] of boxes) {
       one.removeAttribute("aria-invalid");
@@ -99,21 +103,29 @@ export function createReadings(place, store) {
     other.replaceChildren(element("span", {}, `What I read was read for ${readFor}. `), empty);
     for (const { box } of ticks) box.checked = store.case.without.includes(box.value);
     fault.textContent = "";
+    show(answer);
+  });
+
+  /** @param {Answer} answer */
+  function show(answer) {
     const reading = answer.reading;
     table.hidden = how.hidden = reading === null;
     none.textContent = answer.reason ? `${answer.reason}.` : "";
+    further.replaceChildren(...(reading ? [chapter.turn()] : []));
     if (!reading) return;
-    const cusps = reading.cusps[procedure(store.case)] ?? [];
+    const cusps = !chapter.whole ? [] : reading.cusps[procedure(store.case)] ?? [];
     rows.replaceChildren(
-      row("ascendant", "Ascendant", reading.ascendant_deg, reading.reads_to_deg.ascendant, "eastern horizon, direct"),
-      row("midheaven", "Midheaven", reading.midheaven_deg, reading.reads_to_deg.midheaven, "meridian line, direct"),
+      row("ascendant", "Ascendant", reading.ascendant_deg, reading.reads_to_deg.ascendant, "the rising degree: eastern horizon, direct"),
+      ...(chapter.whole
+        ? [row("midheaven", "Midheaven", reading.midheaven_deg, reading.reads_to_deg.midheaven, "the culminating degree: meridian line, direct")]
+        : []),
       ...cusps
         .filter((cusp) => cusp.house !== 1 && cusp.house !== 10)
         .map((cusp) => row(
           numeral(cusp.house), `Cusp ${numeral(cusp.house)}`, cusp.deg, cusp.reads_to_deg,
           cusp.reason ?? `${cusp.line}, ${cusp.opposite ? "opposite" : "direct"}`)),
     );
-  });
+  }
   store.onRefused((error) => {
     if (/** @type {{field?: string}} */ (error).field !== "read") return;
     fault.textContent = error.message;

@@ -1,5 +1,6 @@
 import * as desk from "./desk.js";
-import { byId, element } from "./element.js";
+import { byId, element, labelled } from "./element.js";
+import { methodField } from "./method-field.js";
 import { placeField } from "./place-field.js";
 import { setSurroundings, surroundings } from "./surroundings.js";
 import { plain, sentence } from "./words.js";
@@ -31,7 +32,7 @@ export function createSettings(start, store) {
   const home = placeField("home", "Home place", (place) => keep({ home: place || null, zone: null }));
   home.show(kept.home ?? "");
   /**
-   * @param {"with" | "houses" | "by" | "figures"} name
+   * @param {"with" | "by" | "figures"} name
    * @param {string} label
    * @param {string[]} values
    */
@@ -42,6 +43,8 @@ export function createSettings(start, store) {
     select.addEventListener("change", () => keep({ [name]: select.value || null }));
     return element("div", { class: "field" }, element("label", { for: `usual-${name}` }, label), select);
   };
+  const houses = methodField("usual-houses", start.methods, (name) => keep({ houses: name }), "not set");
+  houses.show(kept.houses ?? "");
   const around = element("select", { id: "surroundings" },
     ...[["", "as the system has it"], ["light", "light"], ["dark", "dark"]].map(([value, text]) =>
       element("option", { value, selected: surroundings() === value }, text ?? "")));
@@ -54,7 +57,7 @@ export function createSettings(start, store) {
       home.group,
       choice("with", "Usual instrument", start.cabinet.map(({ name }) => name)),
       choice("by", "Usual cusp procedure", procedures),
-      choice("houses", "Usual house method", start.methods),
+      labelled("Usual house method", houses.select),
       choice("figures", "Figures are drawn", start.forms),
       element("div", { class: "field" }, element("label", { for: "surroundings" }, "Surroundings"), around)),
     element("p", { class: "row" }, usual), done, said);

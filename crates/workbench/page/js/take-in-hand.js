@@ -81,7 +81,7 @@ export function takeInHand(disc, turning, { sense, idle, width_mm }, events) {
   });
   // Only once it is in hand: otherwise the wheel moves the page, as anywhere.
   disc.addEventListener("wheel", (event) => {
-    if (!disc.closest("section")?.contains(document.activeElement)) return;
+    if (document.activeElement?.getAttribute("role") !== "slider") return;
     event.preventDefault();
     if ((last === "alidade") !== (idle() === "alidade")) last = idle();
     const way = event.deltaMode === 1 ? event.deltaY * 33 : event.deltaY;

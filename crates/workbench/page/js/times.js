@@ -3,6 +3,7 @@ import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { placeField } from "./place-field.js";
+import { outerShown } from "./rules.js";
 import { movable, table } from "./table.js";
 import { capital, degrees, sentence, toMinute, zodiacal } from "./words.js";
 
@@ -81,7 +82,7 @@ function uncertain(store) {
       "A time that would come before the case’s is taken on the next day.",
     ),
     async ask(moment) {
-      const answer = await desk.during({ moment, until: until.value.trim() });
+      const answer = await desk.during({ moment, until: until.value.trim(), outer: outerShown() });
       const dated = new Set(answer.changes.map(({ at }) => at.split(" ")[0])).size > 1;
       return [
         element("p", {}, ...answer.travels.flatMap(({ what, text }) => [`${capital(what)} from ${text}. `])),

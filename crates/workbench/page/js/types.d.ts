@@ -125,7 +125,8 @@ export interface Settings {
 export interface Start {
   version: string;
   cabinet: InstrumentAnswer[];
-  methods: string[];
+  methods: { name: string; on_the_brass: string | null }[];
+  clocks: { name: string; words: string; old: boolean }[];
   forms: string[];
   parts: string[];
   formats: string[];

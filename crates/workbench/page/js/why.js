@@ -2,7 +2,7 @@ import { element } from "./element.js";
 import { help } from "./help.js";
 import { picture, table } from "./shares.js";
 import { procedure } from "./store.js";
-import { numeral, signed, zodiacal, capital } from "./words.js";
+import { numeral, plain, signed, zodiacal, capital } from "./words.js";
 
 /** @typedef {import("./types.js").Why} Why */
 
@@ -13,8 +13,9 @@ const BELOW = [2, 3, 5, 6];
  * The calculated values, one sentence why each differs, and behind it the shares.
  * @param {HTMLElement} place
  * @param {import("./store.js").Store} store
+ * @param {import("./chapter.js").Chapter} chapter
  */
-export function createWhy(place, store) {
+export function createWhy(place, store, chapter) {
   const list = element("div", { class: "whys" });
   const method = element("p", { class: "quiet" });
   place.append(method, list, help(
@@ -24,22 +25,27 @@ export function createWhy(place, store) {
   /** Which stand open, by name: they stay so when the case changes. */
   const open = new Set();
 
-  store.onAnswer((answer) => {
+  store.onAnswer(show);
+  chapter.onChange(() => { if (store.answer) show(store.answer); });
+
+  /** @param {import("./types.js").Answer} answer */
+  function show(answer) {
     const why = answer.why;
-    method.textContent = why ? `Calculated with houses by ${answer.figure.method}.` : `${capital(answer.reason ?? "")}.`;
+    const houses = chapter.whole ? `Calculated with houses by ${plain(answer.figure.method)}.` : "";
+    method.textContent = why ? houses : `${capital(answer.reason ?? "")}.`;
     if (!why) {
       list.replaceChildren();
       return;
     }
     const read = store.case.read;
-    const cusps = (why.cusps[procedure(store.case)] ?? [])
+    const cusps = !chapter.whole ? [] : (why.cusps[procedure(store.case)] ?? [])
       .filter(({ house }) => BELOW.includes(house) || (read[numeral(house)] && house !== 1 && house !== 10));
     list.replaceChildren(
       one("Ascendant", why.ascendant, Boolean(read["ascendant"])),
-      one("Midheaven", why.midheaven, Boolean(read["midheaven"])),
+      ...(chapter.whole ? [one("Midheaven", why.midheaven, Boolean(read["midheaven"]))] : []),
       ...cusps.map((cusp) => one(`Cusp ${numeral(cusp.house)}`, cusp, Boolean(read[numeral(cusp.house)]))),
     );
-  });
+  }
 
   /**
    * @param {string} name

@@ -170,3 +170,10 @@ export const toMinute = (time) => time.replace(/(\d\d:\d\d):\d\d(\.\d+)?$/, "$1"
  * @param {string} time
  */
 export const clockTime = (time) => toMinute(time).split(" ").at(-1) ?? "";
+
+/**
+ * “three” of 3.
+ * @param {number} number
+ */
+export const spelled = (number) =>
+  ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"][number] ?? String(number);

@@ -15,14 +15,16 @@ import { capital, plain } from "./words.js";
  * @param {import("./turning.js").Turning} turning
  * @param {import("./stage.js").Stage} stage
  * @param {ReturnType<typeof import("./lens.js").createLens>} lens
+ * @param {import("./chapter.js").Chapter} chapter
  */
-export function createWorking(place, store, operation, turning, stage, lens) {
+export function createWorking(place, store, operation, turning, stage, lens, chapter) {
   createChooser(place, operation);
   createOperationForm(place, store, operation);
+  const steps = byId("steps-body");
   const said = element("p", { class: "quiet" });
-  place.append(said);
-  const player = createPlayer(place, turning, stage, lens);
-  place.append(help(
+  steps.append(said);
+  const player = createPlayer(steps, turning, stage, lens);
+  steps.append(help(
     "What happens here",
     "Choose a sentence and the instrument goes there: turned back or onward as the sentence says, with the lines to look at in green and a lens over the place that is read. In the list the arrow keys go from step to step.",
     "Besides casting the figure, everything that the classical treatise teaches can be worked here, for the moment, the place and the instrument of the line at the top. The numerals are those of Chaucer’s Treatise on the Astrolabe.",
@@ -32,11 +34,14 @@ export function createWorking(place, store, operation, turning, stage, lens) {
     const { answer } = store;
     if (!answer) return;
     const by = procedure(store.case);
-    const steps = answer.working?.steps ?? [];
-    player.take(steps.filter((step) => step.procedure === null || step.procedure === by));
-    said.textContent = answer.reason ? `${capital(answer.reason)}.` : `Cusps by ${plain(by)}.`;
+    const all = (answer.working?.steps ?? []).filter((step) => step.procedure === null || step.procedure === by);
+    const ascendant = all.findIndex((step) => step.reading?.what === "ascendant");
+    const steps = chapter.whole || ascendant < 0 ? all : all.slice(0, ascendant + 1);
+    player.take(steps, ...(all.length > 0 ? [chapter.turn()] : []));
+    said.textContent = answer.reason ? `${capital(answer.reason)}.` : chapter.whole ? `Cusps by ${plain(by)}.` : "To the ascendant.";
   }
 
+  chapter.onChange(() => { if (!operation.chosen) cast(); });
   store.onAnswer(() => { if (!operation.chosen) cast(); });
   operation.onChosen(() => {
     const { chosen } = operation;

@@ -9,8 +9,8 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use desk::{
-    Cabinet, CastRequest, CorrectRequest, FigureRequest, FrontRequest, InstrumentAnswer,
-    OperationAnswer, RuleChoices, TurnRequest, WorkRequest,
+    Cabinet, CastRequest, ClockAnswer, CorrectRequest, FigureRequest, FrontRequest, HouseMethod,
+    InstrumentAnswer, OperationAnswer, RuleChoices, TurnRequest, WorkRequest,
 };
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
@@ -121,7 +121,8 @@ fn within(longest: Duration) -> TimeoutLayer {
 struct Start {
     version: &'static str,
     cabinet: Vec<InstrumentAnswer>,
-    methods: Vec<&'static str>,
+    methods: Vec<HouseMethod>,
+    clocks: Vec<ClockAnswer>,
     forms: [&'static str; 3],
     rules: Vec<RuleChoices>,
     parts: [&'static str; 7],
@@ -135,6 +136,7 @@ async fn start(State(desk): State<Desk>) -> Result<Response, Fault> {
         version: env!("CARGO_PKG_VERSION"),
         cabinet: desk::instruments(&desk.cabinet),
         methods: desk::methods(),
+        clocks: desk::clocks(),
         forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
         rules: desk::figure_rules(),
         parts: press::Making::ALL.map(press::Making::name),
@@ -192,9 +194,15 @@ struct Typed {
     text: String,
 }
 
-async fn suggest(body: Body<Typed>) -> Result<Response, Fault> {
+async fn suggest(State(desk): State<Desk>, body: Body<Typed>) -> Result<Response, Fault> {
     let Json(typed) = body?;
-    reckon(move || Ok(desk::suggest(&typed.text))).await
+    reckon(move || {
+        // Settings that cannot be read are told where they are asked for: here they only
+        // would bring what is near to the top.
+        let home = desk.keeper.kept().ok().and_then(|kept| kept.home);
+        Ok(desk::suggest(&typed.text, home.as_deref()))
+    })
+    .await
 }
 
 async fn keep(State(desk): State<Desk>, body: Body<Kept>) -> Result<Response, Fault> {

@@ -144,7 +144,7 @@ fn a_figure_from_print_is_traced_and_a_wrong_degree_refused_beside_its_field() {
     let browser = &bench.browser;
     open(&bench);
     correcting(&bench, || browser.write("#pupil-XI", "41 Aries\u{e007}"));
-    let said = browser.text("#fault-pupil-XI");
+    let said = browser.text("#fault-correcting");
     assert!(said.contains("41 Aries"), "{said}");
     assert_eq!(
         browser.run(

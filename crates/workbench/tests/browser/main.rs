@@ -5,6 +5,8 @@
 mod bench;
 mod casebook;
 mod correcting;
+mod first_hour;
+mod first_screen;
 mod frames;
 mod operations;
 mod pictures;
@@ -45,6 +47,9 @@ fn the_demonstration_is_what_the_desk_says() {
     ] {
         assert!(sum.contains(line), "{line} is not in {sum}");
     }
+    // A newcomer is greeted by the rising sign alone; the houses are the next chapter.
+    assert_eq!(texts(&browser.run(DEGREES)).len(), 1);
+    browser.click("#readings .chapter");
     let reads = texts(&browser.run(DEGREES));
     assert_eq!(reads.len(), 12);
     let ascendant = desk::words::Zodiacal(desk::words::Angle::from_deg(
@@ -67,9 +72,7 @@ fn the_demonstration_is_what_the_desk_says() {
     );
     assert!(browser.text(".bodies").contains("XII"));
     bench.is_accessible("the first screen, with the walk");
-    for _ in 0..6 {
-        browser.click("#walk button:first-child");
-    }
+    browser.click("#walk-end");
     assert_eq!(
         browser.run("return document.querySelector('#walk').hidden"),
         true
@@ -89,7 +92,14 @@ fn a_case_is_typed_with_a_place_suggested() {
     browser.wait("return document.querySelectorAll('#place-list li').length > 0");
     assert_eq!(browser.run(stands), before, "nothing moves while one types");
     bench.is_accessible("suggestions");
-    bench.asking(|browser| browser.keys("#place", "\u{e015}\u{e007}"));
+    let first = "return document.querySelector('#place-list [aria-selected=true]').textContent";
+    let first = browser.run(first);
+    bench.asking(|browser| browser.keys("#place", "\u{e007}"));
+    assert_eq!(
+        browser.run("return document.querySelector('#place').value"),
+        first,
+        "Enter takes what is highlighted"
+    );
     bench.asking(|browser| browser.write("#date", "1987-11-03\u{e007}"));
     bench.asking(|browser| browser.write("#time", "21:45\u{e007}"));
     let place = browser.run("return document.querySelector('#place').value");
@@ -339,7 +349,7 @@ fn every_step_of_the_working_moves_the_parts_and_lights_its_lines() {
     for (number, step) in steps.iter().enumerate() {
         browser.click("#next-step");
         browser.wait(&format!(
-            "return document.querySelector('#working-body').dataset.arrived === '{}'",
+            "return document.querySelector('#steps-body').dataset.arrived === '{}'",
             number + 1
         ));
         bench.settled();

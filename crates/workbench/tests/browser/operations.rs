@@ -48,7 +48,7 @@ fn choose(bench: &Bench, operation: &str) {
 /// Plays all steps by the button, as fast as they go, and says how each left things.
 const PLAY: &str = "
     const done = arguments[arguments.length - 1];
-    const working = document.querySelector('#working-body');
+    const working = document.querySelector('#steps-body');
     const stage = document.querySelector('#stage');
     const arrived = (number) => new Promise((resolve) => {
         const look = () => (working.dataset.arrived === number ? resolve() : setTimeout(look, 2));
@@ -250,7 +250,7 @@ fn what_is_wrong_is_said_beside_its_field() {
         working(&bench, || {
             browser.write(&format!("#ask-{field}"), &format!("{value}\u{e007}"));
         });
-        let said = browser.text(&format!("#fault-ask-{field}"));
+        let said = browser.text("#fault-operation");
         assert!(said.contains(names), "{operation}: {said}");
         assert_eq!(
             browser.run_with(
@@ -300,9 +300,9 @@ fn an_operation_is_worked_by_keys_alone_and_fits_a_telephone() {
     let wide = "return document.documentElement.scrollWidth";
     assert_eq!(browser.run(wide), 360);
     browser.keys("#next-step", "\u{e007}");
-    browser.wait("return document.querySelector('#working-body').dataset.arrived === '1'");
+    browser.wait("return document.querySelector('#steps-body').dataset.arrived === '1'");
     browser.keys(".step[aria-current]", "\u{e015}");
-    browser.wait("return document.querySelector('#working-body').dataset.arrived === '2'");
+    browser.wait("return document.querySelector('#steps-body').dataset.arrived === '2'");
     browser.keys(".found summary", "\u{e007}");
     assert_eq!(
         browser.run("return document.querySelector('.found').open"),

@@ -30,6 +30,7 @@ fn an_uncertain_time_is_looked_through() {
     let asked = DuringRequest {
         moment: request(&DEMONSTRATION),
         until: "10:00".to_owned(),
+        outer: false,
     };
     let answer = desk::during(&asked, &Cabinet::built_in(), None).unwrap();
     browser.write("#until", "10:00");
