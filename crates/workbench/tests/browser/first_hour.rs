@@ -1,0 +1,145 @@
+//! The first hour: the walk, the rising sign alone, and instrument and sentence together.
+
+use serde_json::{Value, json};
+
+use crate::bench::{Bench, DEMONSTRATION, texts};
+
+const SIZES: [(u32, u32); 4] = [(1440, 900), (768, 1024), (390, 844), (360, 740)];
+
+/// Whether an element is wholly on the screen, and under nothing that sticks above it.
+const IN_VIEW: &str = "
+    const one = document.querySelector(arguments[0]);
+    const { left, top, right, bottom } = one.getBoundingClientRect();
+    const walk = document.querySelector('#walk');
+    const over = walk.hidden || walk.contains(one) ? 0 : Math.max(0, walk.getBoundingClientRect().bottom);
+    return top >= over - 1 && bottom <= innerHeight + 1 && left >= -1 && right <= innerWidth + 1
+        ? true : `${arguments[0]}: ${[left, top, right, bottom, over]}`;
+";
+
+fn in_view(bench: &Bench, selector: &str) -> Value {
+    bench.browser.run_with(IN_VIEW, &json!([selector]))
+}
+
+#[test]
+fn the_walk_and_what_it_lights_are_on_the_screen_and_it_ends_at_ones_own() {
+    for (width, height) in SIZES {
+        let bench = Bench::open(width, height);
+        let browser = &bench.browser;
+        let part = |number: usize| {
+            browser.wait(&format!(
+                "return document.querySelector('#walk').dataset.at === '{number}'"
+            ));
+            bench.settled();
+            assert_eq!(in_view(&bench, ".walked"), true, "{width}: {number}");
+            assert_eq!(in_view(&bench, "#walk-text"), true, "{width}: {number}");
+            assert_eq!(in_view(&bench, "#walk-next"), true, "{width}: {number}");
+        };
+        for number in 1..=9 {
+            part(number);
+            if number == 4 {
+                // With the sentence the instrument too.
+                assert_eq!(in_view(&bench, ".disc"), true, "{width}");
+            }
+            if number == 7 {
+                bench.is_accessible("the walk at one’s own moment");
+                bench.asking(|browser| browser.write("#date", "1987-11-03\u{e007}"));
+                bench.asking(|browser| browser.write("#place", "Lisbon, Portugal\u{e007}"));
+            }
+            if number == 8 {
+                bench.asking(|browser| browser.choose("#with", "pocket instrument"));
+                assert_eq!(
+                    in_view(&bench, ".walked"),
+                    true,
+                    "{width}: the brass chosen"
+                );
+            }
+            browser.click("#walk-next");
+        }
+        assert_eq!(
+            browser.run("return document.querySelector('#walk').hidden"),
+            true
+        );
+        let address = browser.run("return location.hash");
+        let address = address.as_str().unwrap();
+        for own in ["1987-11-03", "Lisbon", "pocket"] {
+            assert!(address.contains(own), "{address}");
+        }
+        bench.is_clean();
+    }
+}
+
+#[test]
+fn instrument_and_sentence_are_on_the_screen_together_at_every_step() {
+    for (width, height) in SIZES {
+        let bench = Bench::at(width, height, &DEMONSTRATION);
+        let browser = &bench.browser;
+        let count =
+            texts(&browser.run(
+                "return [...document.querySelectorAll('.step')].map((one) => one.textContent)",
+            ));
+        assert!(count.len() > 15);
+        let together = |number: usize| {
+            browser.wait(&format!(
+                "return document.querySelector('#steps-body').dataset.arrived === '{number}'"
+            ));
+            for one in [".disc", "#now-step .sentence", "#next-step"] {
+                assert_eq!(in_view(&bench, one), true, "{width}: step {number}");
+            }
+            let lens = browser.run("return document.querySelector('.lens').hidden");
+            if lens == false {
+                assert_eq!(in_view(&bench, ".lens"), true, "{width}: step {number}");
+            }
+        };
+        for (index, sentence) in count.iter().enumerate() {
+            browser.click("#next-step");
+            together(index + 1);
+            assert!(
+                browser
+                    .text("#now-step .sentence")
+                    .ends_with(sentence.as_str())
+            );
+        }
+        // Chosen in the list, however far down it stands.
+        browser
+            .run("document.querySelector('.steps li:last-child').scrollIntoView({ block: 'end' })");
+        browser.click(".steps li:last-child button");
+        together(count.len());
+        bench.is_clean();
+    }
+}
+
+#[test]
+fn the_rising_sign_alone_comes_before_the_houses() {
+    let bench = Bench::open(1440, 900);
+    let browser = &bench.browser;
+    browser.click("#walk-end");
+    let count = |selector: &str| {
+        browser.run_with(
+            "return document.querySelectorAll(arguments[0]).length",
+            &json!([selector]),
+        )
+    };
+    let shown = |selector: &str| {
+        browser.run_with(
+            "return document.querySelector(arguments[0]).checkVisibility()",
+            &json!([selector]),
+        )
+    };
+    let first = "return [...document.querySelectorAll('.step')].at(-1).textContent";
+    assert!(browser.run(first).as_str().unwrap().contains("ascendant"));
+    assert_eq!(count(".reads tbody tr"), 1);
+    assert_eq!(count(".why-one"), 1);
+    assert_eq!(shown("#by"), false);
+    bench.is_accessible("the rising sign alone");
+    // On, from the end of the sentences; and it is remembered.
+    browser.click("#steps .chapter");
+    assert_eq!(count(".reads tbody tr"), 12);
+    assert_eq!(shown("#by"), true);
+    bench.go(&[]);
+    assert_eq!(count(".reads tbody tr"), 12);
+    browser.click("#readings .chapter");
+    assert_eq!(count(".reads tbody tr"), 1);
+    bench.go(&DEMONSTRATION);
+    assert_eq!(count(".reads tbody tr"), 1);
+    bench.is_clean();
+}
