@@ -10,6 +10,7 @@ mod cargo;
 mod check;
 mod gazetteer;
 mod licences;
+mod ordeal;
 mod page;
 mod setup;
 mod tidy;
@@ -40,6 +41,11 @@ const TASKS: &[Task] = &[
         "licences",
         "every dependency may be used freely",
         licences::run,
+    ),
+    (
+        "ordeal",
+        "kill whoever works on a casebook some hundred times; `ordeal ROUNDS` says how many",
+        ordeal::run,
     ),
     (
         "page",

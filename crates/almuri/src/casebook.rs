@@ -53,6 +53,9 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
         _ => {}
     }
     let mut book = Casebook::open(&path)?;
+    for notice in book.notices() {
+        tell(&without_commands(&notice));
+    }
     match &arguments.command {
         CasebookCommand::Keep { name, when, case } => {
             let fresh = Case {
@@ -109,8 +112,21 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
     }
 }
 
-/// Where the casebook is unless it is said: in the user's own folder.
+/// What the user should know of, beside the answer.
+#[expect(clippy::print_stderr, reason = "it is no part of the answer")]
+fn tell(notice: &str) {
+    eprintln!("{notice}");
+}
+
+/// Where the casebook is unless it is said: in the user's own folder, closed to other
+/// accounts.
 pub(crate) fn place() -> Result<PathBuf, Failure> {
+    let path = usual_place()?;
+    Casebook::close_to_others(&path);
+    Ok(path)
+}
+
+fn usual_place() -> Result<PathBuf, Failure> {
     let folder = |name: &str| {
         std::env::var_os(name)
             .filter(|value| !value.is_empty())
@@ -245,7 +261,9 @@ fn one(kept: &Kept, json: bool) -> Result<String, Failure> {
 fn many(book: &Casebook, words: &str, limit: usize, json: bool) -> Result<String, Failure> {
     let found = book.find(words, limit)?;
     if json {
-        let answer = serde_json::json!({ "cases": found.cases, "more": found.more });
+        let answer = serde_json::json!({
+            "cases": found.cases, "unreadable": found.unreadable, "more": found.more
+        });
         return Ok(answer.to_string() + "\n");
     }
     let mut text = String::new();
@@ -256,7 +274,10 @@ fn many(book: &Casebook, words: &str, limit: usize, json: bool) -> Result<String
             kept.id.0, case.name, case.when, case.at
         ));
     }
-    if found.cases.is_empty() {
+    for unreadable in &found.unreadable {
+        text.push_str(&format!("{:>6}  {}\n", unreadable.id.0, unreadable.why));
+    }
+    if found.cases.is_empty() && found.unreadable.is_empty() {
         text.push_str("no such case\n");
     }
     if found.more {
@@ -293,18 +314,34 @@ fn undo(book: &mut Casebook, json: bool) -> Result<String, Failure> {
 }
 
 fn delete(book: &mut Casebook, id: CaseId, yes: bool, json: bool) -> Result<String, Failure> {
-    let name = book.get(id)?.case.name;
+    let name = match book.get(id) {
+        Ok(kept) => format!("case {id}, {},", kept.case.name),
+        Err(CasebookError::Unreadable(_)) => format!("case {id}, which cannot be read,"),
+        Err(other) => return Err(other.into()),
+    };
     if !yes {
         return Err(Failure::bad_input(format!(
-            "case {id}, {name}, would be gone for good, from the backups too; --yes says that this is meant"
+            "{name} would be gone for good, from the backups too; --yes says that this is meant"
         )));
     }
-    book.delete(id)?;
-    Ok(if json {
-        serde_json::json!({ "deleted": id }).to_string() + "\n"
-    } else {
-        format!("case {id}, {name}, is deleted, from the backups too\n")
-    })
+    let left = book.delete(id)?.left;
+    if json {
+        let left: Vec<_> = left
+            .iter()
+            .map(|left| serde_json::json!({ "file": left.path, "why": left.why }))
+            .collect();
+        return Ok(serde_json::json!({ "deleted": id, "left": left }).to_string() + "\n");
+    }
+    if left.is_empty() {
+        return Ok(format!("{name} is deleted, from the backups too\n"));
+    }
+    let mut text = format!(
+        "{name} is deleted from the casebook; it may still stand in the files below, and every opening tries again\n"
+    );
+    for left in left {
+        text.push_str(&format!("  {left}\n"));
+    }
+    Ok(text)
 }
 
 /// Whether a file holds comma-separated values or JSON, by the end of its name.

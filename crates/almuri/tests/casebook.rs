@@ -221,6 +221,12 @@ mod not_permitted {
             permit(&program, 0o755);
             json(folder.path(), &CHAUCER);
             json(folder.path(), &["back-up", "then"]);
+            // Whoever reads here is another account: the owner gives it leave.
+            let backups = folder.path().join("almuri/casebook-backups");
+            permit(&backups, 0o755);
+            for backup in std::fs::read_dir(&backups).unwrap() {
+                permit(&backup.unwrap().path(), 0o644);
+            }
             let probe = folder.path().join("probe");
             std::fs::write(&probe, "").unwrap();
             permit(&probe, 0o444);

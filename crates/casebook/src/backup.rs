@@ -1,10 +1,10 @@
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::Connection;
 
-use crate::book::is_whole;
-use crate::{Casebook, CasebookError, read_only, schema};
+use crate::book::PATIENCE;
+use crate::turn::Turn;
+use crate::{Casebook, CasebookError, private};
 
 /// A backup of a casebook.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -20,9 +20,6 @@ pub struct Backup {
 /// The backups of the last days are kept, and beyond them the last of each month.
 const DAYS: usize = 14;
 const MONTHS: usize = 12;
-
-/// Pages copied at a time; between two copies others may write.
-const PAGES: i32 = 4096;
 
 /// The folder of a casebook's backups, beside it.
 pub(crate) fn folder(book: &Path) -> PathBuf {
@@ -76,7 +73,8 @@ impl Casebook {
     }
 
     /// Makes a backup with a name, in the place of one of that name; whole or not
-    /// at all. Others may read and write meanwhile.
+    /// at all. Others may read and write meanwhile, and whoever makes a backup at the
+    /// same time waits.
     ///
     /// # Errors
     /// When it cannot be written.
@@ -91,22 +89,24 @@ impl Casebook {
             )));
         }
         self.may_be_changed()?;
-        self.look_through()?;
+        let turn = Turn::wait(self.path(), PATIENCE)?;
+        self.backed_up(name, &turn)
+    }
+
+    fn backed_up(&self, name: &str, _turn: &Turn) -> Result<Backup, CasebookError> {
+        self.is_sound_now()?;
         let folder = folder(self.path());
-        std::fs::create_dir_all(&folder).map_err(|error| CasebookError::file(&folder, error))?;
+        private::folder(&folder).map_err(|error| CasebookError::file(&folder, error))?;
         let path = folder.join(format!("{name}.sqlite"));
         let part = folder.join(format!("{name}.part"));
-        // What a broken attempt left is of no use; that it may not be there is no matter.
-        let _ = std::fs::remove_file(&part);
         let copied = copy(self.connection(), &part);
         if copied.is_err() {
             let _ = std::fs::remove_file(&part);
         }
         copied?;
-        let renamed = std::fs::File::open(&part)
-            .and_then(|file| file.sync_all())
-            .and_then(|()| std::fs::rename(&part, &path));
-        renamed.map_err(|error| CasebookError::file(&path, error))?;
+        std::fs::rename(&part, &path)
+            .and_then(|()| private::sync_folder_of(&path))
+            .map_err(|error| CasebookError::file(&path, error))?;
         let bytes = path.metadata().map_or(0, |about| about.len());
         Ok(Backup {
             name: name.to_owned(),
@@ -118,94 +118,87 @@ impl Casebook {
     /// The day's backup, unless there is one or there is nothing to keep; and those
     /// too old are taken away.
     pub(crate) fn back_up_today(&self, date: &str) -> Result<(), CasebookError> {
-        if self.len()? == 0 || self.backups()?.iter().any(|one| one.name == date) {
+        let is_there = |all: Vec<Backup>| all.iter().any(|one| one.name == date);
+        if self.len()? == 0 || is_there(self.backups()?) {
             return Ok(());
         }
-        self.back_up(date)?;
+        let turn = Turn::wait(self.path(), PATIENCE)?;
+        // Another process may have made it while we waited.
+        if is_there(self.backups()?) {
+            return Ok(());
+        }
+        self.backed_up(date, &turn)?;
         for old in superfluous(&self.backups()?) {
             std::fs::remove_file(&old.path)
                 .map_err(|error| CasebookError::file(&old.path, error))?;
         }
         Ok(())
     }
-
-    /// Puts a backup in the place of the casebook in a file, which need not be
-    /// readable. The present file is kept beside it under another name, which is
-    /// returned; none where there was no file.
-    ///
-    /// # Errors
-    /// When there is no such backup, it is not whole itself, or the file may not be
-    /// written to.
-    pub fn restore(path: &Path, name: &str) -> Result<Option<PathBuf>, CasebookError> {
-        let there = all(path)?;
-        let Some(backup) = there.iter().find(|one| one.name == name) else {
-            return Err(CasebookError::NoBackup {
-                name: name.to_owned(),
-                there: there.into_iter().map(|one| one.name).collect(),
-            });
-        };
-        if read_only::may_only_be_read(path) {
-            return Err(CasebookError::ReadOnly);
-        }
-        let source = Connection::open_with_flags(&backup.path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
-        is_whole(&source, &backup.path)?;
-        schema::is_known(&source, &backup.path)?;
-        let part = beside(path, "restored.part");
-        let _ = std::fs::remove_file(&part);
-        copy(&source, &part).map_err(|error| match error {
-            error if error.is_for_want_of_leave() => CasebookError::ReadOnly,
-            other => other,
-        })?;
-        let aside = set_aside(path)?;
-        std::fs::rename(&part, path).map_err(|error| CasebookError::file(path, error))?;
-        Ok(aside)
-    }
 }
 
-fn copy(source: &Connection, to: &Path) -> Result<(), CasebookError> {
-    let mut target = Connection::open(to)?;
-    // A copy in one file, without a log beside it.
-    target.pragma_update(None, "journal_mode", "DELETE")?;
-    let backup = rusqlite::backup::Backup::new(source, &mut target)?;
-    backup.run_to_completion(PAGES, Duration::ZERO, None)?;
-    drop(backup);
-    target.pragma_update(None, "journal_mode", "DELETE")?;
-    Ok(())
+/// Copies a casebook as it is at this moment into a new file without a log, which is
+/// on the disk when this returns. What a broken attempt left there is written over.
+pub(crate) fn copy(source: &Connection, to: &Path) -> Result<(), CasebookError> {
+    let failed = |error| CasebookError::file(to, error);
+    let file = private::file(to).map_err(failed)?;
+    file.set_len(0).map_err(failed)?;
+    let name = to.to_str().ok_or_else(|| {
+        CasebookError::Text(format!(
+            "{} is not readable text; a folder with a name in UTF-8 would do",
+            to.display()
+        ))
+    })?;
+    source.execute("VACUUM INTO ?1", [name])?;
+    file.sync_all().map_err(failed)
 }
 
-fn beside(path: &Path, ending: &str) -> PathBuf {
+/// A name beside a casebook's own.
+pub(crate) fn beside(path: &Path, ending: &str) -> PathBuf {
     let mut name = path.file_name().unwrap_or_default().to_owned();
     name.push(format!(".{ending}"));
     path.with_file_name(name)
 }
 
-/// Moves a casebook with its log out of the way.
-fn set_aside(path: &Path) -> Result<Option<PathBuf>, CasebookError> {
-    if !path.exists() {
-        return Ok(None);
-    }
-    let free = (1..).map(|n| beside(path, &format!("before-{n}")));
-    let aside = free.into_iter().find(|aside| !aside.exists());
-    let aside = aside.unwrap_or_else(|| beside(path, "before"));
-    for log in ["-wal", "-shm"] {
-        let with = |path: &Path| {
-            let mut name = path.as_os_str().to_owned();
-            name.push(log);
-            PathBuf::from(name)
-        };
-        if with(path).exists() {
-            std::fs::rename(with(path), with(&aside))
-                .map_err(|error| CasebookError::file(path, error))?;
-        }
-    }
-    std::fs::rename(path, &aside).map_err(|error| CasebookError::file(path, error))?;
-    Ok(Some(aside))
-}
-
 /// The files that restorations have set aside.
 pub(crate) fn aside(book: &Path) -> Vec<PathBuf> {
-    let all = (1..).map(|n| beside(book, &format!("before-{n}")));
-    all.take_while(|path| path.exists()).collect()
+    numbered(book).into_iter().map(|(_, path)| path).collect()
+}
+
+/// The same with their numbers, in order.
+pub(crate) fn numbered(book: &Path) -> Vec<(u64, PathBuf)> {
+    let mut start = book.file_name().unwrap_or_default().to_owned();
+    start.push(".before-");
+    let number = |path: &Path| {
+        let name = path.file_name()?.to_str()?;
+        name.strip_prefix(start.to_str()?)?.parse::<u64>().ok()
+    };
+    let mut found: Vec<(u64, PathBuf)> = entries(book.parent())
+        .filter_map(|path| Some((number(&path)?, path)))
+        .collect();
+    found.sort();
+    found
+}
+
+/// What backups and restorations that were broken off have left half made. Only
+/// whoever has the turn may touch it.
+pub(crate) fn parts(book: &Path) -> Vec<PathBuf> {
+    let is_part = |path: &PathBuf| path.extension().is_some_and(|end| end == "part");
+    let restored = beside(book, "restored.part");
+    entries(Some(&folder(book)))
+        .filter(is_part)
+        .chain(restored.exists().then_some(restored))
+        .collect()
+}
+
+fn entries(folder: Option<&Path>) -> impl Iterator<Item = PathBuf> {
+    let folder = match folder {
+        Some(folder) if folder.as_os_str().is_empty() => Some(Path::new(".")),
+        other => other,
+    };
+    let read = folder.and_then(|folder| std::fs::read_dir(folder).ok());
+    read.into_iter()
+        .flatten()
+        .filter_map(|entry| Some(entry.ok()?.path()))
 }
 
 /// Dated backups beyond the last days that are not the last of one of the last

@@ -1,11 +1,14 @@
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 
 use crate::date::{date, now_unix_s};
-use crate::{Case, CaseId, CasebookError, Kept, backup, read_only, schema, stored};
+use crate::{
+    Case, CaseId, CasebookError, Kept, Unreadable, backup, private, read_only, restoring, schema,
+    stored, sums,
+};
 
 /// A casebook: one file, and its backups in a folder beside it.
 ///
@@ -21,6 +24,11 @@ pub struct Casebook {
     looked_through: Cell<bool>,
     /// Whether the file may not be written to, so that this is a copy of it.
     read_only: bool,
+    /// The day whose backup was last seen to; `None` where none is to be made.
+    backed_up_on: RefCell<Option<String>>,
+    /// What the user should know of, in sentences: a backup that could not be made, a
+    /// deletion that is not finished.
+    notices: RefCell<Vec<String>>,
 }
 
 /// Device and number of a file.
@@ -43,7 +51,9 @@ const MOST_UNDOABLE: i64 = 1000;
 
 impl Casebook {
     /// Opens the casebook in a file, or begins one there: looks at its head and its
-    /// last pages, brings it to the latest version, and makes the day's backup.
+    /// last pages, brings it to the latest version, and makes the day's backup. A
+    /// restoration or a deletion that was broken off is gone on with first. Stays it open
+    /// longer than a day, the next day's backup is made before the first change.
     ///
     /// The whole file is looked through before anything is written to it or copied
     /// from it: at the day's first opening, before the first change through any
@@ -57,10 +67,63 @@ impl Casebook {
     /// When the file is damaged, of a later version, or cannot be used.
     pub fn open(path: &Path) -> Result<Casebook, CasebookError> {
         to_write_or_read(path, |path| {
-            let book = Casebook::opened(path)?;
-            book.back_up_today(&date(now_unix_s()))?;
+            let mut book = Casebook::opened(path)?;
+            *book.backed_up_on.get_mut() = Some(String::new());
+            book.see_to_backup()?;
+            // Whoever is at work on the copies is perhaps about this very deletion.
+            let left = book.finish_deletions(Duration::ZERO);
+            let notices = left
+                .iter()
+                .map(|left| format!("what was deleted may still stand in {left}"));
+            book.notices.get_mut().extend(notices);
             Ok(book)
         })
+    }
+
+    /// What the user should know of, in sentences: that the day's backup could not be
+    /// made, or where something that was deleted may still stand.
+    #[must_use]
+    pub fn notices(&self) -> Vec<String> {
+        self.notices.borrow().clone()
+    }
+
+    /// Takes the leave of other accounts to read a casebook and its backups away, where
+    /// they have it, as files of earlier versions gave it.
+    pub fn close_to_others(path: &Path) {
+        let backups = backup::folder(path);
+        let copies = backup::all(path).unwrap_or_default();
+        let copies = copies.into_iter().map(|backup| backup.path);
+        for file in
+            copies
+                .chain(backup::aside(path))
+                .chain([path.to_owned(), log_of(path), backups])
+        {
+            private::close_to_others(&file);
+        }
+    }
+
+    /// Makes the backup of a day that has none. Where there is no room for it, that is no
+    /// reason to keep nothing: it is noted.
+    fn see_to_backup(&self) -> Result<(), CasebookError> {
+        let today = date(now_unix_s());
+        if self
+            .backed_up_on
+            .borrow()
+            .as_ref()
+            .is_none_or(|last| *last == today)
+        {
+            return Ok(());
+        }
+        match self.back_up_today(&today) {
+            Err(CasebookError::DiskFull | CasebookError::Busy) => {
+                self.note("the day's backup could not be made: there is no room on the disk, or another program holds the casebook".to_owned());
+            }
+            // The backups that there are have it as it was.
+            Err(CasebookError::Unreadable(unreadable)) => self.note(unreadable.notice()),
+            other => other?,
+        }
+        *self.backed_up_on.borrow_mut() = Some(today);
+        Ok(())
     }
 
     /// The same without a backup.
@@ -71,46 +134,68 @@ impl Casebook {
         to_write_or_read(path, Casebook::opened)
     }
 
+    /// A casebook whose head was looked at.
+    fn of(connection: Connection, path: &Path) -> Casebook {
+        Casebook {
+            connection,
+            path: path.to_owned(),
+            file: None,
+            looked_through: Cell::new(false),
+            read_only: false,
+            backed_up_on: RefCell::new(None),
+            notices: RefCell::new(Vec::new()),
+        }
+    }
+
     /// A casebook that cannot be changed: a copy in memory of what is in the file now.
     fn to_read(path: &Path) -> Result<Casebook, CasebookError> {
         let connection = read_only::in_memory(path)?;
-        is_whole(&connection, path)?;
-        Casebook::looked_through(connection, path, true)
+        let unreadable = unreadable_in(&connection, path)?;
+        let mut book = Casebook::looked_through(connection, path)?;
+        for one in unreadable {
+            book.note(one.notice());
+        }
+        book.read_only = true;
+        Ok(book)
     }
 
     /// A casebook whose whole file was found sound, brought to the latest version.
-    fn looked_through(
-        mut connection: Connection,
-        path: &Path,
-        read_only: bool,
-    ) -> Result<Casebook, CasebookError> {
+    fn looked_through(mut connection: Connection, path: &Path) -> Result<Casebook, CasebookError> {
         schema::migrate(&mut connection, path, fill)?;
-        Ok(Casebook {
-            connection,
-            path: path.to_owned(),
-            file: file_id(path),
-            looked_through: Cell::new(true),
-            read_only,
-        })
+        let mut book = Casebook::of(connection, path);
+        book.file = file_id(path);
+        book.looked_through.set(true);
+        Ok(book)
     }
 
+    /// Opens to write. Another process may close the book, or bring it up to date, at
+    /// this very moment: then we try again.
     fn opened(path: &Path) -> Result<Casebook, CasebookError> {
-        if let Some(folder) = path.parent() {
-            std::fs::create_dir_all(folder).map_err(|error| CasebookError::file(folder, error))?;
+        let begun = Instant::now();
+        loop {
+            match Casebook::opened_once(path) {
+                Err(CasebookError::Busy) if begun.elapsed() < PATIENCE => {
+                    std::thread::sleep(Duration::from_millis(20));
+                }
+                other => return other,
+            }
         }
+    }
+
+    fn opened_once(path: &Path) -> Result<Casebook, CasebookError> {
+        if let Some(folder) = path.parent() {
+            private::folder(folder).map_err(|error| CasebookError::file(folder, error))?;
+        }
+        restoring::take_up(path, PATIENCE)?;
+        // SQLite's own files beside it take its permissions.
+        private::file(path).map_err(|error| CasebookError::file(path, error))?;
         // Closing writes into the file what a crash has left in its log.
         let log_left = log_of(path).metadata().is_ok_and(|log| log.len() > 0);
         let connection = Connection::open(path)?;
         connection.busy_timeout(PATIENCE)?;
         is_casebook(&connection, path)?;
         let version = schema::is_known(&connection, path)?;
-        let mut book = Casebook {
-            connection,
-            path: path.to_owned(),
-            file: None,
-            looked_through: Cell::new(false),
-            read_only: false,
-        };
+        let mut book = Casebook::of(connection, path);
         let usual = version == schema::LATEST && !log_left && book.looks_usual()?;
         if !usual {
             book.look_through()?;
@@ -175,13 +260,32 @@ impl Casebook {
         Ok(u64::try_from(pages * page) == Ok(bytes))
     }
 
-    /// Looks through the whole file, unless that was done since it was opened.
+    /// Looks through the whole file, unless that was done since it was opened. A case
+    /// that cannot be read is noted; the others can be worked with.
     pub(crate) fn look_through(&self) -> Result<(), CasebookError> {
         if !self.looked_through.get() {
-            check_with(&self.connection, &self.path, "quick_check")?;
+            for unreadable in unreadable_in(&self.connection, &self.path)? {
+                self.note(unreadable.notice());
+            }
             self.looked_through.set(true);
         }
         Ok(())
+    }
+
+    /// Looks through the whole file whether or not that was done, and suffers no case
+    /// that cannot be read: before a copy of it is made.
+    pub(crate) fn is_sound_now(&self) -> Result<(), CasebookError> {
+        is_sound(&self.connection, &self.path)?;
+        self.looked_through.set(true);
+        Ok(())
+    }
+
+    /// Notes what the user should know of, once.
+    fn note(&self, notice: String) {
+        let mut notices = self.notices.borrow_mut();
+        if !notices.contains(&notice) {
+            notices.push(notice);
+        }
     }
 
     /// The file.
@@ -232,9 +336,9 @@ impl Casebook {
         let sql = format!("SELECT {} FROM cases ORDER BY id", stored::COLUMNS);
         let sqlite = |error: rusqlite::Error| E::from(CasebookError::from(error));
         let mut statement = self.connection.prepare(&sql).map_err(sqlite)?;
-        let rows = statement.query_map([], stored::kept).map_err(sqlite)?;
-        for row in rows {
-            receive(stored::whole(row.map_err(sqlite)?)?)?;
+        let mut rows = statement.query([]).map_err(sqlite)?;
+        while let Some(row) = rows.next().map_err(sqlite)? {
+            receive(stored::kept(row).map_err(CasebookError::from)?)?;
         }
         Ok(())
     }
@@ -296,13 +400,25 @@ impl Casebook {
         self.change(|transaction| {
             let last = transaction
                 .query_row(
-                    "SELECT id, case_id, before FROM done ORDER BY id DESC LIMIT 1",
+                    "SELECT id, case_id, before, at_unix_s, checksum FROM done
+                     ORDER BY id DESC LIMIT 1",
                     [],
-                    |row| Ok((row.get(0)?, CaseId(row.get(1)?), row.get(2)?)),
+                    |row| {
+                        let before: Option<String> = row.get(2)?;
+                        let (id, at, checksum): (i64, i64, i64) =
+                            (row.get(1)?, row.get(3)?, row.get(4)?);
+                        let sound = sums::of_change(id, at, before.as_deref()) == checksum;
+                        Ok((row.get(0)?, CaseId(id), before, sound))
+                    },
                 )
                 .optional()?;
-            let (done, id, before): (i64, CaseId, Option<String>) =
+            let (done, id, before, sound): (i64, CaseId, Option<String>, bool) =
                 last.ok_or(CasebookError::NothingToUndo)?;
+            if !sound {
+                return Err(CasebookError::Unsound(format!(
+                    "what case {id} was before its last change is spoiled"
+                )));
+            }
             transaction.execute("DELETE FROM done WHERE id = ?1", [done])?;
             match before {
                 Some(text) => {
@@ -319,66 +435,14 @@ impl Casebook {
         })
     }
 
-    /// Deletes a case for good: from the file, from its log, from what could be
-    /// undone, from the backups, and from what a restoration set aside.
-    ///
-    /// # Errors
-    /// When there is no such case, or a file cannot be written; then it is named, and
-    /// the case may be left in the files not yet reached.
-    pub fn delete(&mut self, id: CaseId) -> Result<(), CasebookError> {
-        self.delete_if(id, |_| true)
-    }
-
-    /// The same, as long as the case is still the version that was looked at.
-    ///
-    /// # Errors
-    /// As [`Casebook::delete`], and when it was changed meanwhile.
-    pub fn delete_version(&mut self, id: CaseId, version: i64) -> Result<(), CasebookError> {
-        self.delete_if(id, |kept| kept.version == version)
-    }
-
-    fn delete_if(
-        &mut self,
-        id: CaseId,
-        meant: impl Fn(&Kept) -> bool,
-    ) -> Result<(), CasebookError> {
-        // The number may stand for another case in a backup, the mark never.
-        let uid = self.change(|transaction| {
-            if !meant(&stored::get(transaction, id)?) {
-                return Err(CasebookError::Changed(id));
-            }
-            let uid = stored::uid(transaction, id)?;
-            stored::remove(transaction, id)?;
-            Ok(uid)
-        })?;
-        self.scrub()?;
-        let backups = self.backups()?.into_iter().map(|backup| backup.path);
-        for copy in backups.chain(backup::aside(&self.path)) {
-            let mut book = Casebook::open_copy(&copy)?;
-            if let Some(id) = stored::id_of(&book.connection, &uid)? {
-                book.change(|transaction| stored::remove(transaction, id))?;
-                book.scrub()?;
-            }
-        }
-        Ok(())
-    }
-
-    /// Writes the file anew without the space of what was deleted, and empties the log.
-    fn scrub(&mut self) -> Result<(), CasebookError> {
-        self.connection.execute_batch("VACUUM")?;
-        self.connection
-            .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
-        Ok(())
-    }
-
     /// A backup or a file set aside, to take a case out of it.
-    fn open_copy(path: &Path) -> Result<Casebook, CasebookError> {
+    pub(crate) fn open_copy(path: &Path) -> Result<Casebook, CasebookError> {
         let connection = Connection::open(path)?;
         connection.busy_timeout(PATIENCE)?;
-        is_whole(&connection, path)?;
+        unreadable_in(&connection, path)?;
         connection.pragma_update(None, "secure_delete", "ON")?;
         connection.pragma_update(None, "foreign_keys", "ON")?;
-        Casebook::looked_through(connection, path, false)
+        Casebook::looked_through(connection, path)
     }
 
     /// Looks through the whole file, more closely than before a change.
@@ -389,7 +453,21 @@ impl Casebook {
         check_with(&self.connection, &self.path, "integrity_check")?;
         self.connection
             .execute("INSERT INTO words(words) VALUES('integrity-check')", [])?;
-        self.each(|_| Ok::<(), CasebookError>(()))
+        none_unreadable(
+            sums::agree(&self.connection).map_err(|error| damaged(&self.path, error))?,
+        )?;
+        // Of one moment: others may keep cases meanwhile.
+        let moment = self.connection.unchecked_transaction()?;
+        self.each(|kept| {
+            if stored::is_indexed(&moment, &kept)? {
+                Ok(())
+            } else {
+                Err(CasebookError::Unsound(format!(
+                    "case {} is not found by its own words and tags",
+                    kept.id
+                )))
+            }
+        })
     }
 
     /// Lets the file grow no more through this opening, as if the disk were full;
@@ -407,12 +485,13 @@ impl Casebook {
         Ok(pages)
     }
 
-    fn change<T>(
+    pub(crate) fn change<T>(
         &mut self,
         work: impl FnOnce(&Connection) -> Result<T, CasebookError>,
     ) -> Result<T, CasebookError> {
         self.may_be_changed()?;
         self.look_through()?;
+        self.see_to_backup()?;
         let transaction = self
             .connection
             .transaction_with_behavior(TransactionBehavior::Immediate)?;
@@ -434,9 +513,14 @@ fn fit(case: Case) -> Result<Case, CasebookError> {
 
 /// Fills in what a version adds for the cases already kept.
 fn fill(connection: &Connection, version: i64) -> Result<(), CasebookError> {
-    if version != 2 {
-        return Ok(());
+    match version {
+        2 => index_all(connection),
+        schema::WITH_SUMS => stored::seal_all(connection),
+        _ => Ok(()),
     }
+}
+
+fn index_all(connection: &Connection) -> Result<(), CasebookError> {
     let mut statement = connection.prepare("SELECT id, document FROM cases")?;
     let rows = statement.query_map([], |row| {
         Ok((CaseId(row.get(0)?), row.get::<_, String>(1)?))
@@ -448,10 +532,27 @@ fn fill(connection: &Connection, version: i64) -> Result<(), CasebookError> {
     Ok(())
 }
 
-/// That a file is a casebook and its pages are sound.
-pub(crate) fn is_whole(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
+/// That a file is a casebook, its pages are sound, and no case is missing; and which
+/// cases cannot be read.
+fn unreadable_in(connection: &Connection, path: &Path) -> Result<Vec<Unreadable>, CasebookError> {
     is_casebook(connection, path)?;
-    check_with(connection, path, "quick_check")
+    check_with(connection, path, "quick_check")?;
+    if schema::is_known(connection, path)? < schema::WITH_SUMS {
+        return Ok(Vec::new());
+    }
+    sums::agree(connection).map_err(|error| damaged(path, error))
+}
+
+/// The same, and that every case can be read.
+pub(crate) fn is_sound(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
+    none_unreadable(unreadable_in(connection, path)?)
+}
+
+fn none_unreadable(all: Vec<Unreadable>) -> Result<(), CasebookError> {
+    match all.into_iter().next() {
+        Some(first) => Err(CasebookError::Unreadable(first)),
+        None => Ok(()),
+    }
 }
 
 fn is_casebook(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
@@ -525,4 +626,36 @@ pub(crate) fn log_of(path: &Path) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push("-wal");
     PathBuf::from(name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_book_that_stays_open_is_backed_up_on_every_day_of_change() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("casebook.sqlite");
+        let mut book = Casebook::open(&path).expect("opens");
+        let case = Case {
+            name: "A question".to_owned(),
+            when: "2024-05-14 09:20".to_owned(),
+            at: "Lisbon, Portugal".to_owned(),
+            ..Case::default()
+        };
+        book.keep(case.clone()).expect("kept");
+        assert!(book.backups().expect("listed").is_empty());
+        // As if it had been opened the day before.
+        *book.backed_up_on.get_mut() = Some("1999-12-31".to_owned());
+        book.keep(case.clone()).expect("kept");
+        let made = book.backups().expect("listed");
+        assert_eq!(made.len(), 1, "before the day's first change");
+        book.keep(case).expect("kept");
+        assert_eq!(book.backups().expect("listed"), made, "one a day");
+        // For trials no backups are made at all.
+        std::fs::remove_file(&made[0].path).expect("removed");
+        let mut book = Casebook::open_without_backup(&path).expect("opens");
+        book.undo().expect("undone");
+        assert!(book.backups().expect("listed").is_empty());
+    }
 }

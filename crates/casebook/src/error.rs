@@ -1,5 +1,7 @@
+use std::fmt;
 use std::path::{Path, PathBuf};
 
+use serde::Serialize;
 use thiserror::Error;
 
 use crate::{CaseId, read_only};
@@ -38,6 +40,11 @@ pub enum CasebookError {
     /// No case has this number.
     #[error("there is no case {0}, or no longer; the list shows those there are")]
     NoCase(CaseId),
+    /// The case is not as it was kept.
+    #[error(
+        "{0}; a backup made before has it as it was (`backups` shows those there are), and once it is deleted the others can be copied and carried out again"
+    )]
+    Unreadable(Unreadable),
     /// The case was changed since it was looked at.
     #[error("case {0} was changed meanwhile by someone else; look at it again first")]
     Changed(CaseId),
@@ -103,6 +110,34 @@ impl From<rusqlite::Error> for CasebookError {
             }
             _ => CasebookError::Sqlite(error),
         }
+    }
+}
+
+/// A case that is not as it was kept, so that it is not shown.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Unreadable {
+    /// Its number.
+    pub id: CaseId,
+    /// What was found, to follow its number.
+    pub why: String,
+}
+
+impl fmt::Display for Unreadable {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "case {} {}", self.id, self.why)
+    }
+}
+
+impl Unreadable {
+    /// What the user should know of it.
+    pub(crate) fn notice(&self) -> String {
+        format!("{self}; no backup is made of the casebook as long as it is there")
+    }
+}
+
+impl From<Unreadable> for CasebookError {
+    fn from(unreadable: Unreadable) -> CasebookError {
+        CasebookError::Unreadable(unreadable)
     }
 }
 

@@ -150,6 +150,7 @@ fn pairs(name: &str, value: &str) -> Result<impl Iterator<Item = (String, String
 /// # Errors
 /// When it cannot be read or written.
 pub fn write_csv(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
+    book.is_sound_now()?;
     let mut writer = csv::Writer::from_writer(out);
     let written =
         |error: csv::Error| CasebookError::file(book.path(), std::io::Error::other(error));

@@ -101,6 +101,7 @@ pub fn read_json(
 /// # Errors
 /// When it cannot be read or written.
 pub fn write_json(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
+    book.is_sound_now()?;
     let mut count = 0;
     let written = |error: std::io::Error| CasebookError::file(book.path(), error);
     write!(

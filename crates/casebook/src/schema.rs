@@ -42,7 +42,30 @@ pub(crate) const STEPS: &[&str] = &[
     "CREATE INDEX to_correct ON cases(id)
         WHERE json_extract(document, '$.readings') IS NOT NULL
         AND json_extract(document, '$.marks') IS NULL;",
+    // 4: checksums of what is kept, how many cases there are and the sum of their
+    // checksums; and which deletions have been begun and are not finished.
+    "ALTER TABLE cases ADD COLUMN checksum INTEGER NOT NULL DEFAULT 0;
+    ALTER TABLE done ADD COLUMN checksum INTEGER NOT NULL DEFAULT 0;
+    CREATE TABLE sums (
+        one INTEGER PRIMARY KEY CHECK (one = 1),
+        cases INTEGER NOT NULL,
+        checksums INTEGER NOT NULL
+    ) STRICT;
+    INSERT INTO sums(one, cases, checksums) SELECT 1, count(*), 0 FROM cases;
+    CREATE TRIGGER case_added AFTER INSERT ON cases BEGIN
+        UPDATE sums SET cases = cases + 1, checksums = checksums + new.checksum;
+    END;
+    CREATE TRIGGER case_changed AFTER UPDATE OF checksum ON cases BEGIN
+        UPDATE sums SET checksums = checksums + new.checksum - old.checksum;
+    END;
+    CREATE TRIGGER case_removed AFTER DELETE ON cases BEGIN
+        UPDATE sums SET cases = cases - 1, checksums = checksums - old.checksum;
+    END;
+    CREATE TABLE deletions (uid TEXT PRIMARY KEY) STRICT, WITHOUT ROWID;",
 ];
+
+/// The version from which on a file has sums.
+pub(crate) const WITH_SUMS: i64 = 4;
 
 /// The version this program makes.
 pub(crate) const LATEST: i64 = STEPS.len() as i64;
@@ -92,12 +115,14 @@ fn version(connection: &Connection) -> Result<i64, CasebookError> {
 
 /// Whether a file is a casebook, or still empty.
 pub(crate) fn is_ours(connection: &Connection) -> Result<bool, CasebookError> {
-    let id: i64 = connection.pragma_query_value(None, "application_id", |row| row.get(0))?;
+    // Of one moment: another process may be about to make it one.
+    let moment = connection.unchecked_transaction()?;
+    let id: i64 = moment.pragma_query_value(None, "application_id", |row| row.get(0))?;
     if id == APPLICATION_ID {
         return Ok(true);
     }
     let tables: i64 =
-        connection.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+        moment.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
     Ok(id == 0 && tables == 0)
 }
 
@@ -135,6 +160,9 @@ mod tests {
                 connection
                     .execute_batch("INSERT INTO words(rowid, body) VALUES(1, 'Old friend')")
                     .expect("its words");
+            }
+            if old >= WITH_SUMS {
+                crate::stored::seal_all(&connection).expect("its checksums");
             }
             drop(connection);
             let mut book = Casebook::open(&path).expect("it is brought up to date");

@@ -1,11 +1,13 @@
 use crate::stored::{self, COLUMNS};
-use crate::{Casebook, CasebookError, Kept};
+use crate::{Casebook, CasebookError, Kept, Unreadable};
 
 /// What a search found.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Found {
     /// The cases, those kept last first.
     pub cases: Vec<Kept>,
+    /// Those among them that cannot be read any more.
+    pub unreadable: Vec<Unreadable>,
     /// Whether there are more than were asked for.
     pub more: bool,
 }
@@ -71,14 +73,23 @@ impl Casebook {
         for (number, text) in (2..).zip(text) {
             statement.raw_bind_parameter(number, text)?;
         }
-        let mut cases = Vec::new();
+        let mut found = Found {
+            cases: Vec::new(),
+            unreadable: Vec::new(),
+            more: false,
+        };
         let mut rows = statement.raw_query();
         while let Some(row) = rows.next()? {
-            cases.push(stored::whole(stored::kept(row)?)?);
+            if found.cases.len() + found.unreadable.len() == limit {
+                found.more = true;
+                break;
+            }
+            match stored::kept(row) {
+                Ok(kept) => found.cases.push(kept),
+                Err(unreadable) => found.unreadable.push(unreadable),
+            }
         }
-        let more = cases.len() > limit;
-        cases.truncate(limit);
-        Ok(Found { cases, more })
+        Ok(found)
     }
 
     /// The tags in use, with how many cases bear each.

@@ -1,6 +1,7 @@
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
-use crate::{Case, CaseId, CasebookError, Kept};
+use crate::sums::{self, CaseBytes};
+use crate::{Case, CaseId, CasebookError, Kept, Unreadable};
 
 /// The text of a case as it stands in the file.
 pub(crate) fn document(case: &Case) -> Result<String, CasebookError> {
@@ -14,32 +15,127 @@ pub(crate) fn case(id: CaseId, text: &str) -> Result<Case, CasebookError> {
         .map_err(|error| CasebookError::Text(format!("case {id} cannot be read: {error}")))
 }
 
-/// The columns that [`kept`] reads.
-pub(crate) const COLUMNS: &str = "id, version, kept_unix_s, changed_unix_s, document";
+/// The columns that [`raw`] reads.
+pub(crate) const COLUMNS: &str =
+    "id, uid, version, kept_unix_s, changed_unix_s, document, checksum";
 
-pub(crate) fn kept(row: &Row<'_>) -> rusqlite::Result<(Kept, String)> {
-    let kept = Kept {
-        id: CaseId(row.get(0)?),
-        version: row.get(1)?,
-        kept_unix_s: row.get(2)?,
-        changed_unix_s: row.get(3)?,
-        case: Case::default(),
-    };
-    Ok((kept, row.get(4)?))
+/// A row of the cases, whose checksum is right.
+pub(crate) struct RawCase {
+    pub(crate) id: i64,
+    version: i64,
+    kept_unix_s: i64,
+    changed_unix_s: i64,
+    document: String,
+    pub(crate) checksum: i64,
 }
 
-pub(crate) fn whole((kept, text): (Kept, String)) -> Result<Kept, CasebookError> {
-    let case = case(kept.id, &text)?;
-    Ok(Kept { case, ..kept })
+/// A row as it stands, held against its checksum.
+pub(crate) fn raw(row: &Row<'_>) -> Result<RawCase, Unreadable> {
+    // The number stands in the key of the row: where that is spoiled, so is the page.
+    let id = row.get(0).unwrap_or_default();
+    let unreadable = |why: String| Unreadable {
+        id: CaseId(id),
+        why,
+    };
+    let read = || -> rusqlite::Result<(String, RawCase)> {
+        let uid = row.get(1)?;
+        let raw = RawCase {
+            id: row.get(0)?,
+            version: row.get(2)?,
+            kept_unix_s: row.get(3)?,
+            changed_unix_s: row.get(4)?,
+            document: row.get(5)?,
+            checksum: row.get(6)?,
+        };
+        Ok((uid, raw))
+    };
+    let (uid, raw) = read().map_err(|error| unreadable(format!("cannot be read: {error}")))?;
+    let checksum = CaseBytes {
+        id: raw.id,
+        uid: &uid,
+        version: raw.version,
+        kept_unix_s: raw.kept_unix_s,
+        changed_unix_s: raw.changed_unix_s,
+        document: &raw.document,
+    }
+    .checksum();
+    if checksum == raw.checksum {
+        Ok(raw)
+    } else {
+        Err(unreadable(
+            "is not as it was kept: its checksum is another".to_owned(),
+        ))
+    }
+}
+
+/// A case of a row.
+pub(crate) fn kept(row: &Row<'_>) -> Result<Kept, Unreadable> {
+    let raw = raw(row)?;
+    let id = CaseId(raw.id);
+    let case = case(id, &raw.document).map_err(|error| Unreadable {
+        id,
+        why: error.to_string(),
+    })?;
+    Ok(Kept {
+        id,
+        version: raw.version,
+        kept_unix_s: raw.kept_unix_s,
+        changed_unix_s: raw.changed_unix_s,
+        case,
+    })
 }
 
 pub(crate) fn get(connection: &Connection, id: CaseId) -> Result<Kept, CasebookError> {
     let query = format!("SELECT {COLUMNS} FROM cases WHERE id = ?1");
-    let found = connection
-        .prepare_cached(&query)?
-        .query_row([id.0], kept)
-        .optional()?;
-    whole(found.ok_or(CasebookError::NoCase(id))?)
+    let mut statement = connection.prepare_cached(&query)?;
+    let mut rows = statement.query([id.0])?;
+    match rows.next()? {
+        Some(row) => Ok(kept(row)?),
+        None => Err(CasebookError::NoCase(id)),
+    }
+}
+
+/// Gives a case the checksum of what it is now.
+fn seal(connection: &Connection, id: CaseId) -> Result<(), CasebookError> {
+    let query = format!("SELECT {COLUMNS} FROM cases WHERE id = ?1");
+    let mut statement = connection.prepare_cached(&query)?;
+    let checksum = statement.query_row([id.0], |row| {
+        let (uid, document): (String, String) = (row.get(1)?, row.get(5)?);
+        Ok(CaseBytes {
+            id: row.get(0)?,
+            uid: &uid,
+            version: row.get(2)?,
+            kept_unix_s: row.get(3)?,
+            changed_unix_s: row.get(4)?,
+            document: &document,
+        }
+        .checksum())
+    })?;
+    connection
+        .prepare_cached("UPDATE cases SET checksum = ?2 WHERE id = ?1")?
+        .execute(params![id.0, checksum])?;
+    Ok(())
+}
+
+/// Gives all that was kept before there were checksums its own.
+pub(crate) fn seal_all(connection: &Connection) -> Result<(), CasebookError> {
+    let mut statement = connection.prepare("SELECT id FROM cases")?;
+    let ids: Vec<i64> = statement
+        .query_map([], |row| row.get(0))?
+        .collect::<rusqlite::Result<_>>()?;
+    for id in ids {
+        seal(connection, CaseId(id))?;
+    }
+    let mut statement = connection.prepare("SELECT id, case_id, at_unix_s, before FROM done")?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let before: Option<String> = row.get(3)?;
+        let checksum = sums::of_change(row.get(1)?, row.get(2)?, before.as_deref());
+        connection
+            .prepare_cached("UPDATE done SET checksum = ?2 WHERE id = ?1")?
+            .execute(params![row.get::<_, i64>(0)?, checksum])?;
+    }
+    Ok(())
 }
 
 /// The mark by which a case is known in every copy of its book.
@@ -74,6 +170,7 @@ pub(crate) fn insert(
         )?
         .execute(params![now_unix_s, document(case)?])?;
     let id = CaseId(connection.last_insert_rowid());
+    seal(connection, id)?;
     index(connection, id, case)?;
     Ok(id)
 }
@@ -90,6 +187,7 @@ pub(crate) fn update(
             "UPDATE cases SET version = version + 1, changed_unix_s = ?2, document = ?3 WHERE id = ?1",
         )?
         .execute(params![id.0, now_unix_s, document(case)?])?;
+    seal(connection, id)?;
     unindex(connection, id)?;
     index(connection, id, case)
 }
@@ -113,8 +211,15 @@ pub(crate) fn remember(
 ) -> Result<(), CasebookError> {
     let before = before.map(document).transpose()?;
     connection
-        .prepare_cached("INSERT INTO done(case_id, at_unix_s, before) VALUES(?1, ?2, ?3)")?
-        .execute(params![id.0, now_unix_s, before])?;
+        .prepare_cached(
+            "INSERT INTO done(case_id, at_unix_s, before, checksum) VALUES(?1, ?2, ?3, ?4)",
+        )?
+        .execute(params![
+            id.0,
+            now_unix_s,
+            before,
+            sums::of_change(id.0, now_unix_s, before.as_deref())
+        ])?;
     Ok(())
 }
 
@@ -134,6 +239,14 @@ pub(crate) fn index_words(
     id: CaseId,
     case: &Case,
 ) -> Result<(), CasebookError> {
+    connection
+        .prepare_cached("INSERT INTO words(rowid, body) VALUES(?1, ?2)")?
+        .execute(params![id.0, words_of(case)])?;
+    Ok(())
+}
+
+/// What a case is found by.
+fn words_of(case: &Case) -> String {
     let words = [
         &case.name,
         &case.when,
@@ -141,10 +254,21 @@ pub(crate) fn index_words(
         &case.note,
         &case.tags.join(" "),
     ];
-    connection
-        .prepare_cached("INSERT INTO words(rowid, body) VALUES(?1, ?2)")?
-        .execute(params![id.0, words.map(String::as_str).join("\n")])?;
-    Ok(())
+    words.map(String::as_str).join("\n")
+}
+
+/// That a case is found by its own words and tags and by no others.
+pub(crate) fn is_indexed(connection: &Connection, kept: &Kept) -> Result<bool, CasebookError> {
+    let words: Option<String> = connection
+        .prepare_cached("SELECT body FROM words WHERE rowid = ?1")?
+        .query_row([kept.id.0], |row| row.get(0))
+        .optional()?;
+    let mut statement =
+        connection.prepare_cached("SELECT tag FROM tags WHERE case_id = ?1 ORDER BY tag")?;
+    let tags: Vec<String> = statement
+        .query_map([kept.id.0], |row| row.get(0))?
+        .collect::<rusqlite::Result<_>>()?;
+    Ok(words.as_deref() == Some(words_of(&kept.case).as_str()) && tags == kept.case.tags)
 }
 
 fn unindex(connection: &Connection, id: CaseId) -> Result<(), CasebookError> {

@@ -367,8 +367,8 @@ fn nothing_is_written_to_a_damaged_file() {
     assert!(opened > 20 && refused > 0, "{opened}, {refused}");
     assert_eq!(
         files(folder.path()).len(),
-        2,
-        "the file and the day's backup"
+        3,
+        "the file, whose turn it is, and the day's backup"
     );
 }
 
@@ -420,7 +420,7 @@ fn a_newer_version_is_refused_and_left_as_it_is() {
     assert!(
         error
             .to_string()
-            .contains("is of version 99, and this program knows versions up to 3"),
+            .contains("is of version 99, and this program knows versions up to 4"),
         "{error}"
     );
     assert_eq!(std::fs::read(&path).expect("read"), before);

@@ -1,16 +1,25 @@
-//! Killed in the middle of writing, many times: what was answered for is there.
+//! Killed in the middle of keeping, deleting, copying and restoring, many times: what
+//! was answered for is there, what was deleted is gone, and nothing is left that cannot
+//! be finished.
+//!
+//! Each round kills at another moment; where `strace` is there, every other one at a
+//! system call by which something is written. `ALMURI_ORDEAL` says how many rounds.
 
+use std::collections::BTreeSet;
 use std::io::{BufRead, BufReader, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
-use casebook::{Case, Casebook};
+use casebook::{Case, CaseId, Casebook};
 
-/// By which the same test knows that it is the one to be killed.
+/// By which the same tests know that they are the ones to be killed.
 const BOOK: &str = "ALMURI_TEST_CASEBOOK";
 
-const ROUNDS: u64 = 40;
+fn rounds() -> u64 {
+    let said = std::env::var("ALMURI_ORDEAL").ok();
+    said.and_then(|text| text.parse().ok()).unwrap_or(16)
+}
 
 fn case(name: String) -> Case {
     Case {
@@ -22,16 +31,77 @@ fn case(name: String) -> Case {
     }
 }
 
+fn say(what: &str) {
+    let mut out = std::io::stdout();
+    writeln!(out, "answered {what}").expect("said");
+    out.flush().expect("said");
+}
+
+/// The system calls by which files are changed.
+const CHANGING: &str = "pwrite64,write,fsync,fdatasync,ftruncate,rename,unlink,openat";
+
+fn has_strace() -> bool {
+    let found = Command::new("strace").arg("-V").output();
+    found.is_ok_and(|output| output.status.success())
+}
+
+/// Runs a test of this program as a process of its own, kills it, and gives back what
+/// it had answered for.
+fn killed(test: &str, path: &Path, round: u64, strace: bool) -> Vec<String> {
+    let this = std::env::current_exe().expect("this program");
+    let by_call = strace && round % 2 == 1;
+    let mut command = if by_call {
+        let mut command = Command::new("strace");
+        let at = 30 + (round * 7919) % 900;
+        command
+            .args(["-f", "-qq", "-o", "/dev/null", "-e"])
+            .arg(format!("trace={CHANGING}"))
+            .arg("-e")
+            .arg(format!("inject={CHANGING}:signal=SIGKILL:when={at}"))
+            .arg(this);
+        command
+    } else {
+        Command::new(this)
+    };
+    let mut child = command
+        .args(["--exact", test, "--nocapture"])
+        .env(BOOK, path)
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("it starts");
+    let out = child.stdout.take().expect("its output");
+    let reader = std::thread::spawn(move || {
+        let lines = BufReader::new(out).lines().map_while(Result::ok);
+        lines
+            .filter_map(|line| Some(line.split_once("answered ")?.1.to_owned()))
+            .collect()
+    });
+    if by_call {
+        // At the call that was chosen, or when it has had its time.
+        for _ in 0..200 {
+            if child.try_wait().expect("asked").is_some() {
+                break;
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
+    } else {
+        // At another point of the work each time.
+        std::thread::sleep(Duration::from_millis(15 + (round * 37) % 400));
+    }
+    let _ = child.kill();
+    child.wait().expect("gone");
+    reader.join().expect("read")
+}
+
 /// Keeps and edits without end, and says each case that has been answered for.
 fn write_until_killed(path: &Path) {
     let mut book = Casebook::open_without_backup(path).expect("it opens");
-    let mut out = std::io::stdout();
     for n in 0.. {
         let kept = book.keep(case(format!("Case {n}"))).expect("kept");
         let edited = case(format!("Case {n} edited"));
         book.edit(kept.id, kept.version, edited).expect("edited");
-        writeln!(out, "answered {}", kept.id).expect("said");
-        out.flush().expect("said");
+        say(&kept.id.to_string());
     }
 }
 
@@ -42,34 +112,15 @@ fn nothing_answered_for_is_lost() {
     }
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("casebook.sqlite");
+    let strace = has_strace();
     let mut answered = Vec::new();
-    for round in 0..ROUNDS {
-        let mut child = Command::new(std::env::current_exe().expect("this program"))
-            .args(["--exact", "nothing_answered_for_is_lost", "--nocapture"])
-            .env(BOOK, &path)
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("it starts");
-        let out = child.stdout.take().expect("its output");
-        let reader = std::thread::spawn(move || {
-            let lines = BufReader::new(out).lines().map_while(Result::ok);
-            let said = |line: String| line.rsplit("answered ").next()?.parse().ok();
-            lines
-                .filter(|line| line.contains("answered "))
-                .filter_map(said)
-                .collect::<Vec<i64>>()
-        });
-        // At another point of the work each time.
-        std::thread::sleep(Duration::from_millis(15 + round * 3));
-        child.kill().expect("killed");
-        child.wait().expect("gone");
-        answered.extend(reader.join().expect("read"));
-
+    for round in 0..rounds() {
+        let said = killed("nothing_answered_for_is_lost", &path, round, strace);
+        answered.extend(said.iter().filter_map(|id| id.parse::<i64>().ok()));
         let book = Casebook::open_without_backup(&path).expect("it opens after a kill");
         book.check().expect("it is sound after a kill");
         for id in &answered {
-            let kept = book.get(casebook::CaseId(*id)).expect("answered for");
+            let kept = book.get(CaseId(*id)).expect("answered for");
             assert!(
                 kept.case.name.ends_with("edited"),
                 "case {id}: {}",
@@ -78,8 +129,138 @@ fn nothing_answered_for_is_lost() {
         }
     }
     assert!(
-        answered.len() > 20,
+        answered.len() > 8,
         "only {} cases were written",
         answered.len()
     );
+}
+
+/// A word that stands in one case alone.
+fn secret(id: i64) -> String {
+    format!("zanzibarkhanate{id:06}end")
+}
+
+/// Keeps, makes backups, and deletes every other case, without end.
+fn delete_until_killed(path: &Path) {
+    let mut book = Casebook::open(path).expect("it opens");
+    for n in 0.. {
+        let kept = book.keep(case("To be named".to_owned())).expect("kept");
+        let named = case(secret(kept.id.0));
+        book.edit(kept.id, kept.version, named).expect("named");
+        say(&format!("keep {}", kept.id));
+        if n % 3 == 0 {
+            book.back_up(&format!("copy-{}", n % 4)).expect("copied");
+        }
+        if n % 2 == 0 {
+            say(&format!("begin {}", kept.id));
+            let deleted = book.delete(kept.id).expect("deleted");
+            assert_eq!(deleted.left, []);
+            say(&format!("delete {}", kept.id));
+        }
+    }
+}
+
+#[test]
+fn what_was_deleted_is_gone_however_it_was_broken_off() {
+    const NAME: &str = "what_was_deleted_is_gone_however_it_was_broken_off";
+    if let Some(path) = std::env::var_os(BOOK) {
+        return delete_until_killed(Path::new(&path));
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("casebook.sqlite");
+    let strace = has_strace();
+    let (mut kept, mut begun) = (BTreeSet::<i64>::new(), BTreeSet::<i64>::new());
+    for round in 0..rounds() {
+        for said in killed(NAME, &path, round, strace) {
+            let (what, id) = said.split_once(' ').unwrap_or_default();
+            if let Ok(id) = id.parse() {
+                if what == "keep" {
+                    kept.insert(id);
+                } else {
+                    begun.insert(id);
+                }
+            }
+        }
+        let book = Casebook::open(&path).expect("it opens after a kill");
+        assert_eq!(book.notices(), Vec::<String>::new(), "round {round}");
+        book.check().expect("it is sound after a kill");
+        drop(book);
+        let bytes: Vec<Vec<u8>> = files(folder.path())
+            .iter()
+            .map(|file| std::fs::read(file).unwrap_or_default())
+            .collect();
+        let book = Casebook::open_without_backup(&path).expect("it opens");
+        for id in &kept {
+            let word = secret(*id);
+            let stands = bytes.iter().any(|bytes| {
+                bytes
+                    .windows(word.len())
+                    .any(|window| window == word.as_bytes())
+            });
+            match (book.get(CaseId(*id)), begun.contains(id)) {
+                (Ok(_), false) => assert!(stands, "case {id} is kept"),
+                // Begun, and killed before the book had it.
+                (Ok(_), true) => {}
+                (Err(_), true) => assert!(!stands, "round {round}: case {id} was deleted"),
+                (Err(why), false) => panic!("round {round}: case {id} is lost: {why}"),
+            }
+        }
+    }
+    assert!(kept.len() > 8, "only {} cases were written", kept.len());
+}
+
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            found.extend(files(&path));
+        } else {
+            found.push(path);
+        }
+    }
+    found
+}
+
+/// Restores one backup and the other in turn, without end.
+fn restore_until_killed(path: &Path) {
+    for n in 0.. {
+        let name = if n % 2 == 0 { "three" } else { "five" };
+        Casebook::restore(path, name).expect("restored");
+        say(name);
+    }
+}
+
+#[test]
+fn a_restoration_ends_in_one_book_or_the_other() {
+    const NAME: &str = "a_restoration_ends_in_one_book_or_the_other";
+    if let Some(path) = std::env::var_os(BOOK) {
+        return restore_until_killed(Path::new(&path));
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("casebook.sqlite");
+    let mut book = Casebook::open_without_backup(&path).expect("it opens");
+    for n in 1..=5 {
+        book.keep(case(format!("Case {n}"))).expect("kept");
+        if n == 3 {
+            book.back_up("three").expect("backed up");
+        }
+    }
+    book.back_up("five").expect("backed up");
+    drop(book);
+    let strace = has_strace();
+    for round in 0..rounds() {
+        killed(NAME, &path, round, strace);
+        let book = Casebook::open_without_backup(&path).expect("it opens after a kill");
+        let cases = book.len().expect("counted");
+        assert!(cases == 3 || cases == 5, "round {round}: {cases} cases");
+        book.check().expect("it is sound after a kill");
+        drop(book);
+        // What was set aside would fill the disk in a long ordeal.
+        for file in files(folder.path()) {
+            if file.to_string_lossy().contains(".before-") {
+                std::fs::remove_file(file).expect("removed");
+            }
+        }
+    }
 }

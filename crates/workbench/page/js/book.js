@@ -67,11 +67,16 @@ export function createBook(store) {
       changed();
       return undone;
     },
-    /** @param {KeptCase} kept */
+    /**
+     * What is told are the files in which something of it may still stand.
+     * @param {KeptCase} kept
+     */
     async remove({ id, version }) {
-      await desk.casebook("delete", { id, version });
+      const { left } = /** @type {{left: string[]}} */ (
+        await desk.casebook("delete", { id, version }));
       if (takenUp?.id === id) takenUp = null;
       changed();
+      return left;
     },
     /**
      * @param {"json" | "csv"} form

@@ -222,6 +222,7 @@ function finding(book, doing) {
   const tags = element("p", { class: "row tags", role: "group", "aria-label": "Tags" });
   const list = element("ol", { class: "cases", id: "book-cases" });
   const count = element("p", { class: "quiet", "aria-live": "polite" });
+  const notices = element("div", { "aria-live": "polite" });
   const undo = element("button", { type: "button", id: "book-undo" }, "Undo the last change");
   let resting = 0;
   let asked = 0;
@@ -253,7 +254,10 @@ function finding(book, doing) {
       count.textContent = found.total === 0
         ? "The casebook is empty."
         : `${found.cases.length}${found.more ? " of more" : ""} found, ${found.total} kept in all.`;
-      list.replaceChildren(...found.cases.map((kept) => row(kept)));
+      notices.replaceChildren(...found.notices.map((notice) => element("p", { class: "notice" }, sentence(notice))));
+      list.replaceChildren(
+        ...found.cases.map((kept) => row(kept)),
+        ...found.unreadable.map(({ id, why }) => element("li", { class: "notice" }, `Case ${id} ${why}.`)));
       tags.replaceChildren(...found.tags.slice(0, 30).map(([name, many]) => element("button", {
         type: "button", "aria-pressed": String(name === tag),
         onclick: () => {
@@ -278,8 +282,10 @@ function finding(book, doing) {
     const ask = element("span", { class: "row", hidden: true },
       "Gone for good, from the backups too? ",
       element("button", { type: "button", class: "delete-for-good", onclick: () => doing(async () => {
-        await book.remove(kept);
-        return `Case ${id}, ${one.name}, is deleted.`;
+        const left = await book.remove(kept);
+        return left.length === 0
+          ? `Case ${id}, ${one.name}, is deleted.`
+          : `Case ${id}, ${one.name}, is deleted from the casebook; it may still stand in ${left.join(", and in ")}. Every opening tries again.`;
       }) }, "Yes, delete it"),
       element("button", { type: "button", onclick: () => {
         ask.hidden = true;
@@ -303,7 +309,7 @@ function finding(book, doing) {
   return element("div", { class: "finding" },
     element("h3", {}, "Kept cases"),
     element("div", { class: "field" }, element("label", { for: "book-words" }, "Find"), words),
-    tags, count, list, element("p", { class: "row" }, more, undo));
+    notices, tags, count, list, element("p", { class: "row" }, more, undo));
 }
 
 /**

@@ -83,7 +83,7 @@ export interface KeptCase {
   case: BookCase;
 }
 
-export interface FoundCases { cases: KeptCase[]; more: boolean; tags: [string, number][]; total: number }
+export interface FoundCases { cases: KeptCase[]; unreadable: { id: number; why: string }[]; notices: string[]; more: boolean; tags: [string, number][]; total: number }
 
 export interface Imported { kept: number; good: number; bad: { line: number; why: string }[] }
 

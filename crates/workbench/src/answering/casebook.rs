@@ -4,7 +4,9 @@ use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
-use casebook::{Case, CaseId, Kept, Undone, read_csv, read_json, write_csv, write_json};
+use casebook::{
+    Case, CaseId, Kept, Undone, Unreadable, read_csv, read_json, write_csv, write_json,
+};
 use desk::Cabinet;
 use serde::{Deserialize, Serialize};
 
@@ -34,6 +36,10 @@ impl Default for Sought {
 #[derive(Serialize)]
 struct FoundCases {
     cases: Vec<Kept>,
+    /// Cases that are not as they were kept, so that they are not shown.
+    unreadable: Vec<Unreadable>,
+    /// What the user should know of the casebook, in sentences.
+    notices: Vec<String>,
     more: bool,
     tags: Vec<(String, u64)>,
     total: u64,
@@ -53,6 +59,8 @@ pub(super) async fn find(State(desk): State<Desk>, body: Body<Sought>) -> Result
             };
             Ok(FoundCases {
                 cases: found.cases,
+                unreadable: found.unreadable,
+                notices: book.notices(),
                 more: found.more,
                 tags: book.tags()?,
                 total: book.len()?,
@@ -130,7 +138,22 @@ pub(super) async fn delete(
     body: Body<Deletion>,
 ) -> Result<Response, Fault> {
     let Json(Deletion { id, version }) = body?;
-    reckon(move || desk.book.with(|book| Ok(book.delete_version(id, version)?))).await
+    reckon(move || {
+        desk.book.with(|book| {
+            let left = book.delete_version(id, version)?.left;
+            Ok(DeletedAnswer {
+                left: left.iter().map(ToString::to_string).collect(),
+            })
+        })
+    })
+    .await
+}
+
+/// What came of a deletion.
+#[derive(Serialize)]
+struct DeletedAnswer {
+    /// The files in which something of the case may still stand, each with the reason.
+    left: Vec<String>,
 }
 
 /// The forms in which cases go out and in.

@@ -1,0 +1,380 @@
+//! What goes wrong from outside: flipped bits, exchanged pages, deletions and
+//! restorations that are broken off, several programs at once.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use casebook::{Case, CaseId, Casebook, CasebookError};
+use rusqlite::Connection;
+use tempfile::TempDir;
+
+fn case(name: &str) -> Case {
+    Case {
+        name: name.to_owned(),
+        when: "2024-05-14 09:20".to_owned(),
+        at: "Lisbon, Portugal".to_owned(),
+        note: format!("what was said of {name}"),
+        tags: vec!["tried".to_owned()],
+        ..Case::default()
+    }
+}
+
+fn fresh() -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("casebook.sqlite");
+    (folder, path)
+}
+
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            found.extend(files(&path));
+        } else {
+            found.push(path);
+        }
+    }
+    found
+}
+
+fn holding(folder: &Path, word: &str) -> Vec<PathBuf> {
+    let holds = |file: &PathBuf| {
+        let bytes = std::fs::read(file).unwrap_or_default();
+        bytes
+            .windows(word.len())
+            .any(|window| window.eq_ignore_ascii_case(word.as_bytes()))
+    };
+    files(folder).into_iter().filter(holds).collect()
+}
+
+/// A book of some pages, closed, as bytes.
+fn book_of(path: &Path, cases: usize) -> (Vec<Case>, Vec<u8>) {
+    let kept: Vec<Case> = (0..cases).map(|n| case(&format!("Case {n}"))).collect();
+    let mut book = Casebook::open_without_backup(path).expect("opens");
+    book.keep_all(kept.clone()).expect("kept");
+    drop(book);
+    (kept, std::fs::read(path).expect("read"))
+}
+
+/// That nothing is shown that was not kept, and whether something was noticed.
+fn is_noticed(path: &Path, kept: &[Case]) -> bool {
+    let Ok(book) = Casebook::open_without_backup(path) else {
+        return true;
+    };
+    let shown = book.find("", kept.len() + 9);
+    let mut whole = false;
+    if let Ok(found) = &shown {
+        for one in &found.cases {
+            let number = usize::try_from(one.id.0 - 1).expect("a number");
+            assert_eq!(
+                Some(&one.case),
+                kept.get(number),
+                "case {} read wrong",
+                one.id
+            );
+        }
+        whole = found.cases.len() == kept.len();
+    }
+    !whole || book.check().is_err()
+}
+
+/// Numbers that look random and are the same on every machine: SplitMix64 (Steele, Lea
+/// and Flood 2014).
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, end: usize) -> usize {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        usize::try_from((z ^ (z >> 31)) % end as u64).expect("below the end")
+    }
+}
+
+/// No flipped bit makes a case read otherwise than it was kept; one in a case's own
+/// bytes is found by `check`.
+#[test]
+fn no_flipped_bit_is_read_as_if_it_were_kept() {
+    let (_folder, path) = fresh();
+    let (kept, bytes) = book_of(&path, 60);
+    let notes: Vec<usize> = (0..bytes.len() - 8)
+        .filter(|at| bytes[*at..].starts_with(b"what was said"))
+        .collect();
+    assert!(notes.len() >= 60, "{}", notes.len());
+    let mut dice = Dice(20_241_126);
+    for round in 0..160 {
+        // Every other one in the words of a case.
+        let in_case = round % 2 == 0;
+        let at = if in_case {
+            notes[dice.below(notes.len())] + dice.below(24)
+        } else {
+            dice.below(bytes.len())
+        };
+        let mut spoiled = bytes.clone();
+        spoiled[at] ^= 1 << dice.below(8);
+        std::fs::write(&path, &spoiled).expect("written");
+        let noticed = is_noticed(&path, &kept);
+        assert!(noticed || !in_case, "byte {at} in a case's own words");
+    }
+}
+
+/// One page in the place of another.
+#[test]
+fn a_doubled_or_exchanged_page_is_noticed() {
+    const PAGE: usize = 4096;
+    let (_folder, path) = fresh();
+    let (kept, bytes) = book_of(&path, 200);
+    let pages = bytes.len() / PAGE;
+    let mut dice = Dice(7);
+    for _ in 0..60 {
+        let (from, to) = (1 + dice.below(pages - 1), 1 + dice.below(pages - 1));
+        let mut spoiled = bytes.clone();
+        spoiled.copy_within(from * PAGE..(from + 1) * PAGE, to * PAGE);
+        if dice.below(2) == 0 {
+            spoiled[from * PAGE..(from + 1) * PAGE]
+                .copy_from_slice(&bytes[to * PAGE..(to + 1) * PAGE]);
+        }
+        if spoiled != bytes {
+            std::fs::write(&path, &spoiled).expect("written");
+            assert!(is_noticed(&path, &kept), "page {from} over {to}");
+        }
+    }
+}
+
+/// One case that cannot be read is told by its number; the others are listed, and it
+/// can be deleted.
+#[test]
+fn one_unreadable_case_hides_no_other() {
+    let (_folder, path) = fresh();
+    drop(book_of(&path, 5));
+    let raw = Connection::open(&path).expect("opens");
+    for document in [
+        "{\"name\":\"Someone else\"}",
+        "{\"name\":\"\u{fffd}\",\"what\":1}",
+    ] {
+        raw.execute("UPDATE cases SET document = ?1 WHERE id = 3", [document])
+            .expect("spoiled");
+        let mut book = Casebook::open(&path).expect("opens");
+        assert!(
+            book.notices()[0].starts_with("case 3"),
+            "{:?}",
+            book.notices()
+        );
+        assert!(book.backups().expect("listed").is_empty(), "none of this");
+        let other = book.keep(case("Another")).expect("kept");
+        book.delete(other.id).expect("deleted");
+        let found = book.find("", 9).expect("listed");
+        assert_eq!(found.cases.len(), 4);
+        assert_eq!(found.unreadable[0].id, CaseId(3));
+        assert!(!found.more);
+        assert!(book.to_correct(9).is_ok(), "today's list");
+        let error = book.get(CaseId(3)).expect_err("spoiled");
+        assert!(error.to_string().starts_with("case 3 is not"), "{error}");
+        let error = book.check().expect_err("spoiled");
+        assert!(error.to_string().contains("case 3"), "{error}");
+        let written = casebook::write_json(&book, &mut Vec::new());
+        assert!(written.is_err(), "no whole book goes out");
+    }
+    drop(raw);
+    let mut book = Casebook::open(&path).expect("opens");
+    assert_eq!(book.delete(CaseId(3)).expect("deleted").left, []);
+    book.check().expect("sound again");
+    drop(book);
+    let book = Casebook::open(&path).expect("opens");
+    assert_eq!(book.notices(), Vec::<String>::new());
+    assert_eq!(book.backups().expect("listed").len(), 1);
+}
+
+#[test]
+fn a_deletion_that_cannot_reach_a_backup_says_so_and_is_gone_on_with() {
+    const SECRET: &str = "Zanzibarkhanate";
+    let (folder, path) = fresh();
+    let mut book = Casebook::open_without_backup(&path).expect("opens");
+    book.keep(case("Other")).expect("kept");
+    let kept = book.keep(case(SECRET)).expect("kept");
+    let whole = book.back_up("whole").expect("backed up").path;
+    let spoiled = book.back_up("spoiled").expect("backed up").path;
+    // Half made, and set aside behind a gap in the numbers.
+    let part = folder.path().join("casebook-backups").join("left.part");
+    std::fs::copy(&whole, part).expect("copied");
+    let aside = folder.path().join("casebook.sqlite.before-7");
+    std::fs::copy(&whole, aside).expect("copied");
+    let good = std::fs::read(&spoiled).expect("read");
+    let half: Vec<u8> = good
+        .iter()
+        .map(|byte| if *byte == 0 { 9 } else { *byte })
+        .collect();
+    std::fs::write(&spoiled, half).expect("spoiled");
+
+    let deleted = book.delete(kept.id).expect("begun");
+    let [left] = deleted.left.as_slice() else {
+        panic!("one file is left: {deleted:?}");
+    };
+    assert_eq!(left.path, spoiled);
+    assert!(left.why.contains("damaged"), "{left}");
+    assert_eq!(holding(folder.path(), SECRET), [spoiled.clone()]);
+    assert!(matches!(book.get(kept.id), Err(CasebookError::NoCase(_))));
+    drop(book);
+    let book = Casebook::open(&path).expect("opens");
+    assert!(
+        book.notices()
+            .iter()
+            .any(|notice| notice.contains("spoiled.sqlite")),
+        "{:?}",
+        book.notices()
+    );
+    drop(book);
+    // Mended, it is reached at the next opening.
+    std::fs::write(&spoiled, good).expect("mended");
+    let book = Casebook::open(&path).expect("opens");
+    assert_eq!(book.notices(), Vec::<String>::new());
+    assert_eq!(holding(folder.path(), SECRET), Vec::<PathBuf>::new());
+}
+
+#[test]
+fn a_deletion_waits_for_whoever_reads_the_log() {
+    const SECRET: &str = "Zanzibarkhanate";
+    let (folder, path) = fresh();
+    let mut book = Casebook::open_without_backup(&path).expect("opens");
+    let kept = book.keep(case(SECRET)).expect("kept");
+    let reader = Connection::open(&path).expect("opens");
+    reader
+        .execute_batch("BEGIN; SELECT * FROM cases")
+        .expect("reads");
+    let deleted = book.delete(kept.id).expect("begun");
+    assert!(
+        deleted.left.iter().any(|left| left.why.contains("reading")),
+        "{deleted:?}"
+    );
+    reader.execute_batch("COMMIT").expect("done");
+    drop((reader, book));
+    let book = Casebook::open(&path).expect("opens");
+    assert_eq!(book.notices(), Vec::<String>::new());
+    assert_eq!(holding(folder.path(), SECRET), Vec::<PathBuf>::new());
+}
+
+/// A backup that still has what was deleted comes back without it.
+#[test]
+fn what_was_deleted_does_not_come_back_with_a_backup() {
+    let (_folder, path) = fresh();
+    let mut book = Casebook::open_without_backup(&path).expect("opens");
+    book.keep(case("Other")).expect("kept");
+    let kept = book.keep(case("Gone")).expect("kept");
+    let backup = book.back_up("with").expect("backed up").path;
+    let bytes = std::fs::read(&backup).expect("read");
+    // Out of reach while the case is deleted.
+    std::fs::write(&backup, b"spoiled").expect("spoiled");
+    book.delete(kept.id).expect("begun");
+    drop(book);
+    std::fs::write(&backup, bytes).expect("mended");
+    Casebook::restore(&path, "with").expect("restored");
+    let book = Casebook::open_without_backup(&path).expect("opens");
+    assert_eq!(book.find("Gone", 9).expect("looked for").cases.len(), 0);
+    assert_eq!(book.find("Other", 9).expect("looked for").cases.len(), 1);
+}
+
+/// As a restoration that was killed leaves them: after its note, after each of the
+/// names that it changes.
+#[test]
+fn a_restoration_that_was_broken_off_is_gone_on_with() {
+    for stage in 0..3 {
+        let (folder, path) = fresh();
+        let (kept, _) = book_of(&path, 3);
+        let book = Casebook::open_without_backup(&path).expect("opens");
+        let backup = book.back_up("three").expect("backed up").path;
+        drop(book);
+        let mut book = Casebook::open_without_backup(&path).expect("opens");
+        book.keep(case("Fourth")).expect("kept");
+        drop(book);
+        let beside = |end: &str| folder.path().join(format!("casebook.sqlite.{end}"));
+        std::fs::copy(&backup, beside("restored.part")).expect("copied");
+        std::fs::write(beside("restoring"), "casebook.sqlite.before-1").expect("noted");
+        if stage > 0 {
+            std::fs::rename(&path, beside("before-1")).expect("set aside");
+        }
+        if stage > 1 {
+            std::fs::rename(beside("restored.part"), &path).expect("in its place");
+        }
+        let book = Casebook::open_without_backup(&path).expect("opens");
+        let found = book.find("", 9).expect("listed").cases;
+        assert_eq!(found.len(), kept.len(), "stage {stage}");
+        drop(book);
+        let before = Casebook::open_without_backup(&beside("before-1")).expect("opens");
+        assert_eq!(before.len().expect("counted"), 4, "stage {stage}");
+        assert!(!beside("restoring").exists() && !beside("restored.part").exists());
+    }
+}
+
+/// By which the same test knows that it is one of the writers.
+const BOOK: &str = "ALMURI_TEST_SHARED_CASEBOOK";
+
+fn keep_many(path: &Path) {
+    for n in 0..KEPT_BY_EACH {
+        // Opened anew each time, as the command line does.
+        let mut book = Casebook::open(path).expect("opens");
+        book.keep(case(&format!("{} of {}", n, std::process::id())))
+            .expect("kept");
+    }
+}
+
+const WRITERS: u64 = 6;
+const KEPT_BY_EACH: u64 = 25;
+
+#[test]
+fn many_programs_keep_all_and_make_one_backup() {
+    if let Some(path) = std::env::var_os(BOOK) {
+        return keep_many(Path::new(&path));
+    }
+    let (_folder, path) = fresh();
+    let writers: Vec<_> = (0..WRITERS)
+        .map(|_| {
+            Command::new(std::env::current_exe().expect("this program"))
+                .args([
+                    "--exact",
+                    "many_programs_keep_all_and_make_one_backup",
+                    "--nocapture",
+                ])
+                .env(BOOK, &path)
+                .stdout(Stdio::null())
+                .stderr(Stdio::piped())
+                .spawn()
+                .expect("it starts")
+        })
+        .collect();
+    for writer in writers {
+        let ended = writer.wait_with_output().expect("it ends");
+        assert!(
+            ended.status.success(),
+            "{}",
+            String::from_utf8_lossy(&ended.stderr)
+        );
+    }
+    let book = Casebook::open(&path).expect("opens");
+    assert_eq!(book.len().expect("counted"), WRITERS * KEPT_BY_EACH);
+    book.check().expect("sound");
+    assert_eq!(book.backups().expect("listed").len(), 1);
+}
+
+#[cfg(unix)]
+#[test]
+fn other_accounts_may_read_nothing() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = tempfile::tempdir().expect("a folder");
+    let own = folder.path().join("own");
+    let path = own.join("casebook.sqlite");
+    let mut book = Casebook::open(&path).expect("opens");
+    book.keep(case("Private")).expect("kept");
+    book.back_up("copy").expect("backed up");
+    let leave = |path: &Path| path.metadata().expect("there").permissions().mode() & 0o777;
+    for file in files(&own) {
+        assert_eq!(leave(&file) & 0o077, 0, "{}", file.display());
+    }
+    assert_eq!(leave(&own), 0o700);
+    assert_eq!(leave(&own.join("casebook-backups")), 0o700);
+    // As an earlier version left it.
+    std::fs::set_permissions(&path, std::fs::Permissions::from_mode(0o644)).expect("opened");
+    Casebook::close_to_others(&path);
+    assert_eq!(leave(&path), 0o600);
+}
