@@ -1,7 +1,7 @@
+use exact::exact;
 use instrument::{DateFrom, House};
 use practice::{
-    Account, Act, Conditions, Measure, Operation, Procedure, Quantity, Slip, casting, exact,
-    tell_tales,
+    Account, Act, Conditions, Measure, Operation, Procedure, Quantity, Slip, casting, tell_tales,
 };
 use sky::Angle;
 use words::{Fineness, OnEarth};

@@ -1,10 +1,11 @@
 use std::collections::BTreeMap;
 
+use exact::exact;
 use figure::{Horizon, HorizonPosition};
-use instrument::{DateFrom, Hemisphere, Instrument, Pick};
+use instrument::{DateFrom, Instrument};
 use practice::{
-    Account, Brought, Conditions, Finding, Given, Measure, Need, NoReading, Operation, Quantity,
-    Seen, Sight, StarTaken, SunTaken, Task, Told, Way, Working, carry_out, exact, within,
+    Account, Brought, Conditions, Given, Measure, Need, NoReading, Operation, Quantity, Seen,
+    Sight, StarTaken, Task, Told, Way, Working, carry_out, within,
 };
 use sky::{Angle, Body, JulianEpoch, Plain};
 
@@ -15,12 +16,14 @@ use crate::answer::{
 use crate::asks::{ANY_STAR, stars_that_serve};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
-use crate::planetary_hour::ruler;
 use crate::refusal::{Field, Refusal};
 use crate::request_work::WorkRequest;
 use crate::work_texts::{
     named_body, plain, seen_example, seen_value, told_example, told_value, unknown,
 };
+
+mod notes;
+mod sides;
 
 /// The operations of the treatise, in its order.
 #[must_use]
@@ -347,167 +350,6 @@ impl Work {
         Ok(())
     }
 
-    /// In which half of the sky things stand.
-    fn sides(&mut self, said: Option<&str>, body: Option<Body>) -> Result<(), Refusal> {
-        let of = |position: HorizonPosition| {
-            if position.azimuth < Angle::HALF_TURN {
-                Pick::Eastern
-            } else {
-                Pick::Western
-            }
-        };
-        let by_star = self.is_by_star();
-        let position = match self.star_position() {
-            Some(star) if by_star => star,
-            _ => self.sun_position(),
-        };
-        self.way.side = match said.map(plain).as_deref() {
-            None => of(position),
-            Some("morning" | "east") => Pick::Eastern,
-            Some("evening" | "west") => Pick::Western,
-            Some(_) => {
-                return Err(unknown(
-                    Field::Side,
-                    said.unwrap_or_default(),
-                    &["morning", "evening", "east", "west"],
-                ));
-            }
-        };
-        if let Some(body) = body {
-            self.way.other_side = of(self.body_position(body));
-        }
-        Ok(())
-    }
-
-    /// On which side of the zenith something stands on the meridian: as is said, or where
-    /// it does at the moment.
-    fn side_of_zenith(
-        &mut self,
-        sight: Sight,
-        said: Option<&str>,
-        body: Option<Body>,
-    ) -> Result<(), Refusal> {
-        self.sides(None, body)?;
-        let north = match said.map(plain).as_deref() {
-            None => None,
-            Some("north") => Some(true),
-            Some("south") => Some(false),
-            Some(_) => {
-                return Err(unknown(
-                    Field::Side,
-                    said.unwrap_or_default(),
-                    &["north", "south"],
-                ));
-            }
-        };
-        let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
-        let beside_pole = match north {
-            Some(north) => north == pole_is_north,
-            None if self.side_is_said => return Ok(()),
-            None => {
-                let declination = self.declination_on_meridian(body);
-                self.towards_pole(declination) > self.casting.latitude().angle().abs()
-            }
-        };
-        // Altitudes are counted from the equator's side; of a star that does not set,
-        // from the pole's.
-        let counted_from_pole = sight == Sight::UpperAltitude;
-        let beyond = beside_pole != counted_from_pole;
-        if self.side_is_said && beyond != self.way.beyond_zenith {
-            return Err(Refusal::new(
-                Field::Side,
-                format!(
-                    "an altitude over 90° is counted on through the zenith, and then it does not stand in the {}; without --side, or with the altitude as it is seen, it would do",
-                    said.unwrap_or_default()
-                ),
-            ));
-        }
-        self.way.beyond_zenith = beyond;
-        self.side_is_said = north.is_some();
-        Ok(())
-    }
-
-    /// Where a latitude is found by an altitude without its side, it is taken on that which
-    /// brings the latitude nearer the place's own.
-    fn side_nearer_home(&mut self) {
-        if !self.has_two_sides() {
-            return;
-        }
-        let (here, there) = (self.way, self.way_by_other_side());
-        let off = |way: &Way| {
-            let operation = self.task.operation(&self.casting.instrument, way);
-            let pole = Quantity::Found(Finding::PoleAltitude);
-            let reading = carry_out(&operation, &self.actual()).reading(pole).ok()?;
-            Some((reading.value - self.casting.latitude().angle().abs()).abs())
-        };
-        if off(&there)
-            .zip(off(&here))
-            .is_some_and(|(there, here)| there < here)
-        {
-            self.way = there;
-        }
-    }
-
-    /// Whether an altitude was given that can have been sighted on either side of the zenith.
-    fn has_two_sides(&self) -> bool {
-        let sight = self.task.sighted_on_meridian();
-        let seen = sight.and_then(|sight| self.seen.get(&sight));
-        seen.is_some_and(|seen| seen.within.is_some()) && !self.side_is_said
-    }
-
-    fn way_by_other_side(&self) -> Way {
-        Way {
-            beyond_zenith: !self.way.beyond_zenith,
-            ..self.way
-        }
-    }
-
-    /// On which side of the zenith something is sighted on the meridian.
-    fn side_by(&self, sight: Sight, way: &Way) -> &'static str {
-        let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
-        let counted_from_pole = sight == Sight::UpperAltitude;
-        if (way.beyond_zenith != counted_from_pole) == pole_is_north {
-            "north"
-        } else {
-            "south"
-        }
-    }
-
-    /// The same, where the operation has something sighted there.
-    pub(crate) fn side_of_meridian(&self) -> Option<&'static str> {
-        let sight = self.task.sighted_on_meridian()?;
-        Some(self.side_by(sight, &self.way))
-    }
-
-    /// The declination of what is sighted on the meridian.
-    fn declination_on_meridian(&self, body: Option<Body>) -> Angle {
-        if let Some(star) = self.true_star.as_ref().filter(|_| self.is_by_star()) {
-            return star.declination.angle();
-        }
-        if self.task == Task::PlanetLatitude {
-            let degree = self.told.get(&Told::Degree).copied().unwrap_or_default();
-            return match body {
-                Some(body) => self.casting.moment.sky.body(body).declination.angle(),
-                None => self.horizon().declination(degree).angle(),
-            };
-        }
-        self.casting.moment.sky.sun().declination.angle()
-    }
-
-    fn is_by_star(&self) -> bool {
-        self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star)
-    }
-
-    /// A declination, or another distance from the equator, counted towards the pole
-    /// that stands above the horizon.
-    fn towards_pole(&self, northward: Angle) -> Angle {
-        if self.casting.latitude() < sky::Latitude::ZERO {
-            -northward
-        } else {
-            northward
-        }
-    }
-
     /// Readings of which a sum makes no number.
     fn refuse_sums_without_a_number(&self) -> Result<(), Refusal> {
         let Some(Need::Seen(sight)) = self
@@ -744,136 +586,6 @@ impl Work {
             notes: self.notes,
         })
     }
-
-    /// What would come out had an altitude that was given without its side been taken on
-    /// the other side of the zenith.
-    fn other_side_of_zenith(&self) -> Option<String> {
-        // Lower, nobody takes one side for the other.
-        const NEAR_ZENITH: Angle = Angle::from_deg(80.0);
-        let sight = self.task.sighted_on_meridian()?;
-        if !self.has_two_sides() || self.seen.get(&sight)?.value < NEAR_ZENITH {
-            return None;
-        }
-        let way = self.way_by_other_side();
-        let operation = self.task.operation(&self.casting.instrument, &way);
-        let last = operation
-            .steps
-            .iter()
-            .rev()
-            .find_map(|step| step.act.finds())?;
-        let reading = carry_out(&operation, &self.actual()).reading(last).ok()?;
-        let side = self.side_by(sight, &way);
-        Some(format!(
-            "Had it been sighted in the {side}, on the other side of the zenith, the {last} would be {}.",
-            words::Said(last.measure(), reading.value)
-        ))
-    }
-
-    /// What is to be said besides the numbers.
-    fn remark(&mut self, account: &Account, ideal: &Conditions) {
-        let read = |finding| {
-            let reading = account.actual().reading(Quantity::Found(finding)).ok();
-            reading.map(|reading| reading.value)
-        };
-        let mut notes = Vec::new();
-        notes.extend(self.other_side_of_zenith());
-        if let Some(altitude) =
-            read(Finding::MeridianAltitude).filter(|altitude| *altitude > Angle::QUARTER_TURN)
-        {
-            notes.push(format!(
-                "An altitude over 90° is counted on through the zenith: what is seen is {}, on the other side.",
-                words::Degrees(Angle::HALF_TURN - altitude)
-            ));
-        }
-        if let Some(hour) = read(Finding::UnequalHour) {
-            let local = self.casting.moment.local_apparent_time;
-            let after_midnight = hour.hours() >= 12.0 && local.time.hours() < 12.0;
-            let day = local.date.julian_day_number() - i32::from(after_midnight);
-            let planet = ruler(day, hour.hours());
-            notes.push(format!(
-                "It is the hour of {planet}, the {} of the {}.",
-                ordinal(hour.hours() % 12.0),
-                if hour.hours() < 12.0 { "day" } else { "night" }
-            ));
-        }
-        if let Some(change) = read(Finding::AltitudeChange) {
-            let way = if change < Angle::ZERO {
-                "lower: it has moved with the signs, and is direct"
-            } else {
-                "higher: it has moved against the signs, and is retrograde"
-            };
-            notes.push(format!("Seen in the east, the planet stands {way}."));
-        }
-        if let Some(arc) = read(Finding::DirectionArc) {
-            notes.push(directed(arc));
-        }
-        if let (Some(right), Some(old)) =
-            (read(Finding::RisingDegree), read(Finding::OldRisingDegree))
-        {
-            notes.push(old_way("the rising degree", right, old));
-        }
-        if let (Some(right), Some(old)) = (
-            read(Finding::CulminatingDegree),
-            read(Finding::OldCulminatingDegree),
-        ) {
-            notes.push(old_way("the degree", right, old));
-        }
-        if ideal.sun == SunTaken::TruePlace && self.casting.latitude().deg().abs() > 66.0 {
-            notes.push(
-                "Near the poles the Sun's path is flat and every time by it is coarse.".to_owned(),
-            );
-        }
-        self.notes.extend(notes);
-    }
-}
-
-/// A direction's arc as years, by the keys in print.
-///
-/// A degree a year is Ptolemy's (*Tetrabiblos* III.10); 59′08″ a year, the Sun's mean
-/// motion, is Naibod's (1560); both from memory.
-fn directed(arc: Angle) -> String {
-    const NAIBOD: f64 = 0.985_647_36;
-    let arc = arc.in_turn();
-    let (way, arc) = if arc > Angle::HALF_TURN {
-        (
-            "Converse, against the daily motion: ",
-            Angle::FULL_TURN - arc,
-        )
-    } else {
-        ("", arc)
-    };
-    format!(
-        "{way}{} of the limb. At a degree a year (Ptolemy) that is {:.1} years; at 59′08″ a year (Naibod) {:.1} years.",
-        words::Degrees(arc),
-        arc.deg(),
-        arc.deg() / NAIBOD
-    )
-}
-
-/// Both degrees are told to the minute, and what is between them.
-fn old_way(what: &str, right: Angle, old: Angle) -> String {
-    let to_the_minute = |degree: Angle| Angle::from_deg((degree.deg() * 60.0).round() / 60.0);
-    let off = to_the_minute(right).to(to_the_minute(old));
-    let way = if off < Angle::ZERO { "back" } else { "on" };
-    format!(
-        "The treatise's own way puts {what} {} further {way}.",
-        words::Degrees(off)
-    )
-}
-
-/// The first hour is the one in which less than one hour has gone.
-fn ordinal(hours_gone: f64) -> &'static str {
-    const WORDS: [&str; 12] = [
-        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
-        "tenth", "eleventh", "twelfth",
-    ];
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "0 to 12"
-    )]
-    let index = hours_gone.clamp(0.0, 11.0) as usize;
-    WORDS.get(index).copied().unwrap_or("")
 }
 
 /// A value as a number of its kind.

@@ -65,7 +65,10 @@ fn hours_in(text: &str) -> f64 {
 /// The number at the end of a text.
 fn last_number(text: &str) -> f64 {
     let words = text.trim_end_matches('.').split_whitespace();
-    words.filter_map(|word| word.parse().ok()).last().unwrap()
+    words
+        .filter_map(|word| word.parse().ok())
+        .next_back()
+        .unwrap()
 }
 
 /// What a sum prints as its result, and what its printed figures make.

@@ -19,6 +19,7 @@ const HOUSE: &[(&str, &[&str])] = &[
         "desk",
         &[
             "drawing",
+            "exact",
             "words",
             "practice",
             "instrument",
@@ -29,7 +30,11 @@ const HOUSE: &[(&str, &[&str])] = &[
     ),
     ("drawing", &["practice", "instrument", "moment", "sky"]),
     ("words", &["practice", "instrument", "moment", "sky"]),
-    ("practice", &["instrument", "figure", "moment", "sky"]),
+    (
+        "exact",
+        &["practice", "instrument", "figure", "moment", "sky"],
+    ),
+    ("practice", &["instrument", "moment", "sky"]),
     ("instrument", &["moment", "sky"]),
     ("figure", &["sky"]),
     ("moment", &["sky"]),
@@ -60,9 +65,13 @@ const IMPURE: &[&str] = &[
     "std::time::SystemTime",
 ];
 
-/// In `practice`, where the two roads are held against each other. The rest of
-/// it reads the instrument, and takes no number from the figure.
-const WHERE_ROADS_MEET: &[&str] = &["crates/practice/src/exact", "crates/practice/tests/"];
+/// The crate of calculation, which knows operations and what is given with them, but
+/// takes no number from the instrument's lines. That `practice` takes none from the
+/// figure its manifest says.
+const EXACT: &str = "crates/exact/src/";
+
+/// How the instrument's lines are asked.
+const ASKS_LINES: &[&str] = &["carry_out", "read_ecliptic", ".plate(", ".trace(", ".rete_"];
 
 /// What the manifests say.
 pub(super) fn complaints(packages: &[Package]) -> Vec<Complaint> {
@@ -154,19 +163,17 @@ pub(super) fn complaints_of_source(text: &Text) -> Vec<Complaint> {
             .iter()
             .any(|(room, may)| *room == PURE && may.contains(&name));
     let source = text.path.starts_with(&format!("crates/{name}/src/"));
-    let meets = WHERE_ROADS_MEET
-        .iter()
-        .any(|place| text.path.starts_with(place));
-
     let mut found = Vec::new();
     for (number, line) in text.numbered() {
         let code = line.split("//").next().unwrap_or_default();
         let place = || format!("{}:{number}", text.path);
-        if name == "practice" && !meets && mentions(code, "figure") {
+        if text.path.starts_with(EXACT)
+            && let Some(asks) = ASKS_LINES.iter().find(|asks| code.contains(*asks))
+        {
             found.push(Complaint {
                 place: place(),
-                wrong: "the reading code takes from the figure".to_owned(),
-                mend: "read it from the lines of the instrument; the roads meet in practice::why alone",
+                wrong: format!("{asks} asks the instrument's lines"),
+                mend: "calculate it; readings and calculation are held against each other in the desk and in tests",
             });
         }
         if pure
@@ -181,20 +188,6 @@ pub(super) fn complaints_of_source(text: &Text) -> Vec<Complaint> {
         }
     }
     found
-}
-
-/// Whether a line uses a crate: `figure::…` or `use figure`.
-fn mentions(code: &str, name: &str) -> bool {
-    let path = format!("{name}::");
-    let from_path = code.match_indices(&path).any(|(at, _)| {
-        let before = code.get(..at).and_then(|before| before.chars().next_back());
-        !before.is_some_and(|c| c.is_alphanumeric() || c == '_' || c == ':')
-    });
-    from_path
-        || code
-            .trim_start()
-            .trim_start_matches("pub ")
-            .starts_with(&format!("use {name}"))
 }
 
 #[cfg(test)]
@@ -283,39 +276,17 @@ mod tests {
     }
 
     #[test]
-    fn the_roads_meet_in_one_place() {
-        let taking = "let x = figure::ascendant(y);";
-        for path in ["crates/practice/src/cusps.rs", "crates/practice/src/lib.rs"] {
-            assert_eq!(
-                complaints_of_source(&source(path, taking)).len(),
-                1,
-                "{path}"
-            );
-            assert_eq!(
-                complaints_of_source(&source(path, "use figure::Houses;")).len(),
-                1
-            );
-        }
-        for path in [
-            "crates/practice/src/exact.rs",
-            "crates/practice/src/exact/houses.rs",
-            "crates/desk/src/cast.rs",
-        ] {
-            assert!(
-                complaints_of_source(&source(path, taking)).is_empty(),
-                "{path}"
-            );
-        }
-        for innocent in [
-            "// figure::ascendant",
-            "let figure = 3;",
-            "my_figure::f()",
-            "crate::figure::f()",
-        ] {
-            assert!(
-                complaints_of_source(&source("crates/practice/src/a.rs", innocent)).is_empty(),
-                "{innocent}"
-            );
+    fn the_roads_are_apart() {
+        let found = complaints(&[
+            package("practice", &[("figure", Some("dev"))]),
+            package("exact", &[("figure", None), ("practice", None)]),
+        ]);
+        assert_eq!(wrong(&found), ["practice may not import figure"]);
+        let asking = "let working = carry_out(&operation, &conditions);";
+        let of = |path| complaints_of_source(&source(path, asking)).len();
+        assert_eq!(of("crates/exact/src/day.rs"), 1);
+        for path in ["crates/exact/tests/two_roads.rs", "crates/desk/src/work.rs"] {
+            assert_eq!(of(path), 0, "{path}");
         }
     }
 

@@ -6,9 +6,10 @@
 use std::collections::BTreeMap;
 
 use case::{Case, angle, cases, instrument};
+use exact::exact;
 use instrument::{Eye, Length};
 use practice::{
-    Conditions, Figures, Finding, Quantity, Seen, Sight, Task, Told, Way, carry_out, exact, within,
+    Conditions, Figures, Finding, Quantity, Seen, Sight, Task, Told, Way, carry_out, within,
 };
 use proptest::prelude::*;
 use sky::Angle;

@@ -3,9 +3,8 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use case::{Case, angle, cases};
-use practice::{
-    Figures, Finding, Quantity, Seen, Sight, Task, Told, Way, carry_out, exact, within,
-};
+use exact::exact;
+use practice::{Figures, Finding, Quantity, Seen, Sight, Task, Told, Way, carry_out, within};
 use proptest::prelude::*;
 
 mod case;

@@ -1,0 +1,173 @@
+//! In which half of the sky, and on which side of the zenith, things are sighted.
+
+use figure::HorizonPosition;
+use instrument::{Hemisphere, Pick};
+use practice::{Brought, Finding, Need, Quantity, Sight, Task, Told, Way, carry_out};
+use sky::{Angle, Body};
+
+use super::Work;
+use crate::refusal::{Field, Refusal};
+use crate::work_texts::{plain, unknown};
+
+impl Work {
+    /// In which half of the sky things stand.
+    pub(super) fn sides(&mut self, said: Option<&str>, body: Option<Body>) -> Result<(), Refusal> {
+        let of = |position: HorizonPosition| {
+            if position.azimuth < Angle::HALF_TURN {
+                Pick::Eastern
+            } else {
+                Pick::Western
+            }
+        };
+        let by_star = self.is_by_star();
+        let position = match self.star_position() {
+            Some(star) if by_star => star,
+            _ => self.sun_position(),
+        };
+        self.way.side = match said.map(plain).as_deref() {
+            None => of(position),
+            Some("morning" | "east") => Pick::Eastern,
+            Some("evening" | "west") => Pick::Western,
+            Some(_) => {
+                return Err(unknown(
+                    Field::Side,
+                    said.unwrap_or_default(),
+                    &["morning", "evening", "east", "west"],
+                ));
+            }
+        };
+        if let Some(body) = body {
+            self.way.other_side = of(self.body_position(body));
+        }
+        Ok(())
+    }
+
+    /// On which side of the zenith something stands on the meridian: as is said, or where
+    /// it does at the moment.
+    pub(super) fn side_of_zenith(
+        &mut self,
+        sight: Sight,
+        said: Option<&str>,
+        body: Option<Body>,
+    ) -> Result<(), Refusal> {
+        self.sides(None, body)?;
+        let north = match said.map(plain).as_deref() {
+            None => None,
+            Some("north") => Some(true),
+            Some("south") => Some(false),
+            Some(_) => {
+                return Err(unknown(
+                    Field::Side,
+                    said.unwrap_or_default(),
+                    &["north", "south"],
+                ));
+            }
+        };
+        let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
+        let beside_pole = match north {
+            Some(north) => north == pole_is_north,
+            None if self.side_is_said => return Ok(()),
+            None => {
+                let declination = self.declination_on_meridian(body);
+                self.towards_pole(declination) > self.casting.latitude().angle().abs()
+            }
+        };
+        // Altitudes are counted from the equator's side; of a star that does not set,
+        // from the pole's.
+        let counted_from_pole = sight == Sight::UpperAltitude;
+        let beyond = beside_pole != counted_from_pole;
+        if self.side_is_said && beyond != self.way.beyond_zenith {
+            return Err(Refusal::new(
+                Field::Side,
+                format!(
+                    "an altitude over 90° is counted on through the zenith, and then it does not stand in the {}; without --side, or with the altitude as it is seen, it would do",
+                    said.unwrap_or_default()
+                ),
+            ));
+        }
+        self.way.beyond_zenith = beyond;
+        self.side_is_said = north.is_some();
+        Ok(())
+    }
+
+    /// Where a latitude is found by an altitude without its side, it is taken on that which
+    /// brings the latitude nearer the place's own.
+    pub(super) fn side_nearer_home(&mut self) {
+        if !self.has_two_sides() {
+            return;
+        }
+        let (here, there) = (self.way, self.way_by_other_side());
+        let off = |way: &Way| {
+            let operation = self.task.operation(&self.casting.instrument, way);
+            let pole = Quantity::Found(Finding::PoleAltitude);
+            let reading = carry_out(&operation, &self.actual()).reading(pole).ok()?;
+            Some((reading.value - self.casting.latitude().angle().abs()).abs())
+        };
+        if off(&there)
+            .zip(off(&here))
+            .is_some_and(|(there, here)| there < here)
+        {
+            self.way = there;
+        }
+    }
+
+    /// Whether an altitude was given that can have been sighted on either side of the zenith.
+    pub(super) fn has_two_sides(&self) -> bool {
+        let sight = self.task.sighted_on_meridian();
+        let seen = sight.and_then(|sight| self.seen.get(&sight));
+        seen.is_some_and(|seen| seen.within.is_some()) && !self.side_is_said
+    }
+
+    pub(super) fn way_by_other_side(&self) -> Way {
+        Way {
+            beyond_zenith: !self.way.beyond_zenith,
+            ..self.way
+        }
+    }
+
+    /// On which side of the zenith something is sighted on the meridian.
+    pub(super) fn side_by(&self, sight: Sight, way: &Way) -> &'static str {
+        let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
+        let counted_from_pole = sight == Sight::UpperAltitude;
+        if (way.beyond_zenith != counted_from_pole) == pole_is_north {
+            "north"
+        } else {
+            "south"
+        }
+    }
+
+    /// The same, where the operation has something sighted there.
+    pub(crate) fn side_of_meridian(&self) -> Option<&'static str> {
+        let sight = self.task.sighted_on_meridian()?;
+        Some(self.side_by(sight, &self.way))
+    }
+
+    /// The declination of what is sighted on the meridian.
+    pub(super) fn declination_on_meridian(&self, body: Option<Body>) -> Angle {
+        if let Some(star) = self.true_star.as_ref().filter(|_| self.is_by_star()) {
+            return star.declination.angle();
+        }
+        if self.task == Task::PlanetLatitude {
+            let degree = self.told.get(&Told::Degree).copied().unwrap_or_default();
+            return match body {
+                Some(body) => self.casting.moment.sky.body(body).declination.angle(),
+                None => self.horizon().declination(degree).angle(),
+            };
+        }
+        self.casting.moment.sky.sun().declination.angle()
+    }
+
+    pub(super) fn is_by_star(&self) -> bool {
+        self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star)
+    }
+
+    /// A declination, or another distance from the equator, counted towards the pole
+    /// that stands above the horizon.
+    pub(super) fn towards_pole(&self, northward: Angle) -> Angle {
+        if self.casting.latitude() < sky::Latitude::ZERO {
+            -northward
+        } else {
+            northward
+        }
+    }
+}
