@@ -227,6 +227,51 @@ fn a_broken_run_is_taken_up_again() {
     assert!(broken, "it was too fast to be broken off");
 }
 
+/// What lies where the half-made table should be is written on from only if it is what
+/// the broken run wrote.
+#[cfg(unix)]
+#[test]
+fn a_half_made_table_that_is_not_its_own_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    std::fs::write(folder.join("cases.csv"), table(8_000)).unwrap();
+    let arguments = ["cases.csv", "-o", "broken.csv", "--cores", "1"];
+    let mut child = command(folder, &arguments)
+        .stderr(std::process::Stdio::null())
+        .spawn()
+        .unwrap();
+    // Its note is there once it was told to stop, and the table half made.
+    let pid = child.id().to_string();
+    std::thread::sleep(std::time::Duration::from_millis(250));
+    Command::new("kill").args(["-INT", &pid]).status().unwrap();
+    child.wait().unwrap();
+    let part = folder.join("broken.csv.part");
+    let good = std::fs::read(&part).unwrap();
+    let mut flipped = good.clone();
+    flipped[20] ^= 1;
+    for (there, why) in [
+        (None, "is not there"),
+        (Some(&good[..good.len() - 1]), "is shorter than"),
+        (Some(&[] as &[u8]), "is shorter than"),
+        (Some(&flipped), "is not what was written"),
+    ] {
+        match there {
+            None => std::fs::remove_file(&part).unwrap(),
+            Some(bytes) => std::fs::write(&part, bytes).unwrap(),
+        }
+        let refused = almuri(folder, &arguments);
+        let said = String::from_utf8(refused.stderr).unwrap();
+        assert_eq!(refused.status.code(), Some(2), "{said}");
+        assert!(said.contains(why) && said.contains("--afresh"), "{said}");
+        assert!(!folder.join("broken.csv").exists());
+    }
+    // Longer is what a crash leaves: it is cut back.
+    std::fs::write(&part, [good.as_slice(), b"half a line"].concat()).unwrap();
+    done(folder, &arguments);
+    done(folder, &["cases.csv", "-o", "whole.csv"]);
+    assert!(read(folder, "broken.csv") == read(folder, "whole.csv"));
+}
+
 /// What spreadsheets of many countries write: the same figures, and decimal commas refused.
 #[test]
 fn semicolons_and_tabs_part_columns_too() {

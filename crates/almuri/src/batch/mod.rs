@@ -84,13 +84,20 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
         unfinished.found()?
     };
     let mut done = begun.clone().unwrap_or_default();
-    let mut output = Output::open(&arguments.output, &done)?;
-    match &begun {
-        Some(checkpoint) => reader
-            .seek(checkpoint.position())
-            .map_err(|error| unreadable(&error))?,
-        None => output.write(&columns.head(form, &batch))?,
-    }
+    let mut output = match &begun {
+        Some(checkpoint) => {
+            reader
+                .seek(checkpoint.position())
+                .map_err(|error| unreadable(&error))?;
+            Output::take_up(&arguments.output, checkpoint.output)?
+        }
+        None => {
+            unfinished.forget()?;
+            let mut output = Output::begin(&arguments.output)?;
+            output.write(&columns.head(form, &batch))?;
+            output
+        }
+    };
     let cores = arguments
         .cores
         .unwrap_or_else(|| thread::available_parallelism().map_or(1, usize::from));
@@ -155,8 +162,9 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
             done.rows
         )));
     }
-    output.finish()?;
+    // The end is one rename. A run that is killed just before it is done again.
     unfinished.forget()?;
+    output.finish()?;
     Ok(said(arguments, &done))
 }
 
@@ -302,7 +310,7 @@ fn write(
         while let Some(piece) = waiting.remove(&next) {
             let piece = piece?;
             output.write(piece.text.as_bytes())?;
-            done.take(&piece, output.bytes());
+            done.take(&piece, output.written());
             unfinished.keep_now_and_then(done, output)?;
             progress.at(piece.after.byte());
             next += 1;

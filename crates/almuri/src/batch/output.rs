@@ -1,8 +1,9 @@
 use std::fs::File;
-use std::io::{BufWriter, Seek, SeekFrom, Write};
+use std::io::{BufRead, BufReader, BufWriter, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-use super::unfinished::Checkpoint;
+use serde::{Deserialize, Serialize};
+
 use crate::failure::Failure;
 
 /// The file being written, under a name of its own until it is whole. Unlike other
@@ -11,43 +12,99 @@ pub(super) struct Output {
     path: PathBuf,
     part: PathBuf,
     file: BufWriter<File>,
+    written: Written,
+}
+
+/// How much has been written, with the checksum of all of it: CRC-32.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Written {
     bytes: u64,
+    checksum: u32,
+}
+
+impl Written {
+    fn and(self, more: &[u8]) -> Written {
+        let mut sum = crc32fast::Hasher::new_with_initial_len(self.checksum, self.bytes);
+        sum.update(more);
+        Written {
+            bytes: self.bytes + more.len() as u64,
+            checksum: sum.finalize(),
+        }
+    }
+
+    /// As much of a file as this says, with the checksum that it has now.
+    fn in_file(self, file: &mut File) -> std::io::Result<Written> {
+        let mut read = BufReader::with_capacity(1 << 16, file).take(self.bytes);
+        let mut found = Written::default();
+        loop {
+            let block = read.fill_buf()?;
+            if block.is_empty() {
+                return Ok(found);
+            }
+            found = found.and(block);
+            let length = block.len();
+            read.consume(length);
+        }
+    }
 }
 
 impl Output {
-    /// From the beginning, or from where a broken run had come to.
-    pub(super) fn open(path: &Path, from: &Checkpoint) -> Result<Output, Failure> {
-        let mut name = path.file_name().unwrap_or_default().to_owned();
-        name.push(".part");
-        let part = path.with_file_name(name);
-        let open = || {
-            let mut file = File::options()
-                .create(true)
-                .truncate(false)
-                .write(true)
-                .open(&part)?;
-            file.set_len(from.output_bytes)?;
-            file.seek(SeekFrom::End(0))?;
-            Ok(file)
+    /// A file that is begun; what a broken run left of it is written over.
+    pub(super) fn begin(path: &Path) -> Result<Output, Failure> {
+        let part = part_of(path);
+        let file = File::create(&part).map_err(|error| failure(path, &error))?;
+        Ok(Output::of(path, part, file, Written::default()))
+    }
+
+    /// From where a broken run had come to. What is there must be what that run wrote.
+    pub(super) fn take_up(path: &Path, written: Written) -> Result<Output, Failure> {
+        let part = part_of(path);
+        let refused = |what: &str| {
+            Failure::bad_input(format!(
+                "an unfinished run is noted, and its half-made table {} {what}; --afresh begins anew",
+                part.display()
+            ))
         };
-        let file = open().map_err(|error: std::io::Error| failure(path, &error))?;
-        Ok(Output {
+        let mut file = match File::options().read(true).write(true).open(&part) {
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+                return Err(refused("is not there"));
+            }
+            other => other.map_err(|error| failure(path, &error))?,
+        };
+        let cannot = |error: std::io::Error| failure(path, &error);
+        let found = written.in_file(&mut file).map_err(cannot)?;
+        if found.bytes < written.bytes {
+            return Err(refused("is shorter than what was written"));
+        }
+        if found != written {
+            return Err(refused("is not what was written"));
+        }
+        // What came after the note was taken is written again.
+        file.set_len(written.bytes)
+            .and_then(|()| file.seek(SeekFrom::End(0)))
+            .map_err(cannot)?;
+        Ok(Output::of(path, part, file, written))
+    }
+
+    fn of(path: &Path, part: PathBuf, file: File, written: Written) -> Output {
+        Output {
             path: path.to_owned(),
             part,
             file: BufWriter::with_capacity(1 << 16, file),
-            bytes: from.output_bytes,
-        })
+            written,
+        }
     }
 
     pub(super) fn write(&mut self, bytes: &[u8]) -> Result<(), Failure> {
-        self.bytes += bytes.len() as u64;
+        self.written = self.written.and(bytes);
         self.file
             .write_all(bytes)
             .map_err(|error| failure(&self.path, &error))
     }
 
-    pub(super) fn bytes(&self) -> u64 {
-        self.bytes
+    pub(super) fn written(&self) -> Written {
+        self.written
     }
 
     /// Sees that all that was written is on the disk.
@@ -64,6 +121,12 @@ impl Output {
         self.settle()?;
         std::fs::rename(&self.part, &self.path).map_err(|error| failure(&self.path, &error))
     }
+}
+
+fn part_of(path: &Path) -> PathBuf {
+    let mut name = path.file_name().unwrap_or_default().to_owned();
+    name.push(".part");
+    path.with_file_name(name)
 }
 
 fn failure(path: &Path, error: &std::io::Error) -> Failure {

@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 use serde::{Deserialize, Serialize};
 
 use super::Worked;
-use super::output::Output;
+use super::output::{Output, Written};
 use crate::failure::Failure;
 
 /// How far a run had come: everything before this is written, nothing after it.
@@ -14,17 +14,17 @@ use crate::failure::Failure;
 pub(super) struct Checkpoint {
     pub(super) rows: u64,
     pub(super) refused: u64,
-    pub(super) output_bytes: u64,
+    pub(super) output: Written,
     input_byte: u64,
     input_line: u64,
     input_record: u64,
 }
 
 impl Checkpoint {
-    pub(super) fn take(&mut self, piece: &Worked, output_bytes: u64) {
+    pub(super) fn take(&mut self, piece: &Worked, output: Written) {
         self.rows += piece.rows;
         self.refused += piece.refused;
-        self.output_bytes = output_bytes;
+        self.output = output;
         self.input_byte = piece.after.byte();
         self.input_line = piece.after.line();
         self.input_record = piece.after.record();
@@ -89,7 +89,7 @@ impl Unfinished {
         Ok(Unfinished {
             path: output.with_file_name(name),
             of: Identity {
-                version: 1,
+                version: 2,
                 input: std::fs::canonicalize(input).unwrap_or_else(|_| input.to_owned()),
                 bytes,
                 changed_ns: changed.map_or(0, |since| since.as_nanos()),
