@@ -18,7 +18,7 @@ const BODIES: [&str; 6] = ["Moon", "Mercury", "Venus", "Mars", "Jupiter", "Satur
 
 impl OperationAnswer {
     pub(crate) fn of(task: Task) -> OperationAnswer {
-        let needs = task.needs().into_iter().map(|need| match need {
+        let needs = task.needs().iter().map(|need| match need {
             Need::Star => "star",
             Need::Seen(sight) => sight.name(),
             Need::Told(told) => told.name(),
@@ -67,7 +67,7 @@ fn asks(task: Task) -> Vec<AskAnswer> {
         _ => None,
     });
     let counted_in = sights.next_back();
-    for need in needs {
+    for need in needs.iter().copied() {
         match need {
             Need::Star => {}
             Need::Seen(sight) => asks.push(seen(sight, task)),

@@ -23,39 +23,26 @@ use crate::request_work::WorkRequest;
 use crate::towns::{nearest_town, towns_of_plates};
 use crate::work::Work;
 
+/// The highest level.
+const LEVELS: u8 = 3;
+
 /// The operations of a level, in the order in which they are asked: first what is read
-/// at once, then what turns on it, last what is awkward.
-fn of_level(level: u8) -> &'static [&'static str] {
-    match level {
-        1 => &[
-            CAST,
-            "sun-degree",
-            CAST,
-            "meridian-altitude",
-            "day-and-night",
-            "hour-by-sun",
-        ],
-        2 => &[
-            CAST,
-            "hour-by-sun",
-            CAST,
-            "planetary-hour",
-            "hour-by-star",
-            "unequal-hours",
-            CAST,
-            "sunrise-azimuth",
-        ],
-        _ => &[
-            CAST,
-            "hour-by-star",
-            CAST,
-            "hour-by-sun",
-            "oblique-ascension",
-            CAST,
-            "hours-gone",
-            "star-up",
-        ],
-    }
+/// at once, then what turns on it, last what is awkward. A figure is cast in between.
+fn of_level(level: u8) -> Vec<&'static str> {
+    let level = level.min(LEVELS);
+    let taught = || {
+        Task::ALL.into_iter().flat_map(|task| {
+            let here = task.taught().iter().filter(move |one| one.level == level);
+            here.map(move |one| (one.place, task.name()))
+        })
+    };
+    let last = taught().map(|(place, _)| place).max().unwrap_or(1);
+    (1..=last)
+        .map(|place| {
+            let mut there = taught().filter(|(of, _)| *of == place);
+            there.next().map_or(CAST, |(_, name)| name)
+        })
+        .collect()
 }
 
 /// The cusps that are asked beside the angles.
@@ -88,10 +75,7 @@ pub(crate) struct Slot {
 
 /// As many slots as there are questions.
 pub(crate) fn slots(operations: &[String], level: u8, count: u32, dice: &mut Dice) -> Vec<Slot> {
-    let usual: Vec<String> = of_level(level)
-        .iter()
-        .map(|one| (*one).to_owned())
-        .collect();
+    let usual: Vec<String> = of_level(level).into_iter().map(str::to_owned).collect();
     let operations = if operations.is_empty() {
         &usual
     } else {
@@ -311,7 +295,7 @@ impl Asker<'_> {
         request.hand = Some(0.0);
         let twice = matches!(task, Task::HeightByVersaTwice);
         let degree = dice.below(360);
-        for need in task.needs() {
+        for need in task.needs().iter().copied() {
             match need {
                 Need::Star => {
                     let mut stars = stars_that_serve(task, casting);
@@ -453,4 +437,26 @@ fn quarter(horizon: &Horizon) -> Option<u32> {
 
 fn zodiacal(degree: u32) -> String {
     Zodiacal(Angle::from_deg(f64::from(degree % 360))).to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_level_begins_with_casting_and_has_its_operations_in_between() {
+        assert_eq!(
+            of_level(1),
+            [
+                CAST,
+                "sun-degree",
+                CAST,
+                "meridian-altitude",
+                "day-and-night",
+                "hour-by-sun"
+            ]
+        );
+        assert_eq!(of_level(2).len(), 8);
+        assert_eq!(of_level(3).last(), Some(&"star-up"));
+    }
 }

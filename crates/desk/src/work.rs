@@ -299,7 +299,7 @@ impl Work {
             // A degree without a body is directed on the ecliptic.
             self.told.entry(Told::Latitude).or_insert(Angle::ZERO);
         }
-        for need in self.task.needs() {
+        for need in self.task.needs().iter().copied() {
             if let Need::Told(told) = need
                 && !self.told.contains_key(&told)
             {
@@ -355,7 +355,8 @@ impl Work {
         let Some(Need::Seen(sight)) = self
             .task
             .needs()
-            .into_iter()
+            .iter()
+            .copied()
             .rfind(|need| matches!(need, Need::Seen(Sight::Shadow | Sight::OtherShadow)))
         else {
             return Ok(());
@@ -378,7 +379,7 @@ impl Work {
 
     /// What was not seen is what would be, at the moment.
     fn fill_seen(&mut self, body: Option<Body>) -> Result<(), Refusal> {
-        for need in self.task.needs() {
+        for need in self.task.needs().iter().copied() {
             let Need::Seen(sight) = need else {
                 continue;
             };

@@ -57,6 +57,23 @@ pub enum Beside {
 }
 
 impl Quantity {
+    /// Whether it is what an operation is for, wherever it is found, and no mere stage.
+    pub(crate) fn is_an_end(self) -> bool {
+        match self {
+            Quantity::Found(_) | Quantity::Ascendant | Quantity::Midheaven | Quantity::Cusp(..) => {
+                true
+            }
+            Quantity::HourForRule
+            | Quantity::SunDegree
+            | Quantity::LimbOfAscendant
+            | Quantity::LimbForCusp(_)
+            | Quantity::Seen(_)
+            | Quantity::Told(_)
+            | Quantity::Noted(_)
+            | Quantity::Engraved(_) => false,
+        }
+    }
+
     /// What kind of number it is.
     #[must_use]
     pub fn measure(self) -> Measure {

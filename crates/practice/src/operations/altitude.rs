@@ -1,0 +1,27 @@
+use instrument::Instrument;
+
+use crate::operation::Act;
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Sight;
+
+/// The altitude of the Sun, the Moon or a star.
+pub(super) const RECORD: Record = Record {
+    name: "altitude",
+    title: "The altitude of the Sun, the Moon or a star",
+    source: "II.2",
+    heading: "Altitudes and directions",
+    weak: "The hand sways: without support a quarter of a degree is good work. Near the horizon refraction lifts what is seen by up to half a degree.",
+    taught: &[],
+    needs: &[Need::Seen(Sight::Altitude)],
+    asks: Asks {
+        body: true,
+        ..Asks::NOTHING
+    },
+    end: Some(Quantity::Seen(Sight::Altitude)),
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    vec![Act::Observe(Sight::Altitude)]
+}

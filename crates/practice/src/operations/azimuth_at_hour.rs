@@ -1,0 +1,35 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Spot};
+use crate::operations::steps::{azimuth, by_the_clock, plate_and_sun};
+use crate::operations::{Asks, Record, Steps, Way};
+use crate::quantity::Quantity;
+
+/// The azimuth and altitude at an hour.
+pub(super) const RECORD: Record = Record {
+    name: "azimuth-at-hour",
+    title: "The azimuth and altitude at an hour",
+    source: "II.32",
+    heading: "Altitudes and directions",
+    weak: "As good as the hour: near noon the azimuth runs fastest.",
+    taught: &[],
+    needs: &[],
+    asks: Asks {
+        about_any: true,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(by_the_clock());
+    acts.push(azimuth(way.subject, Finding::Azimuth));
+    acts.push(Act::ReadAltitude {
+        of: Spot::OnRete(way.subject),
+        finds: Quantity::Found(Finding::Altitude),
+    });
+    acts
+}

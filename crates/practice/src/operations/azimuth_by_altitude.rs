@@ -1,0 +1,32 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::Act;
+use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::sight::Sight;
+
+/// The azimuth from an altitude.
+pub(super) const RECORD: Record = Record {
+    name: "azimuth-by-altitude",
+    title: "The azimuth from an altitude",
+    source: "II.33",
+    heading: "Altitudes and directions",
+    weak: "Worth little near noon, when the altitude stands still and the azimuth runs.",
+    taught: &[],
+    needs: &[Need::Seen(Sight::Altitude)],
+    asks: Asks {
+        about_any: true,
+        sighted: Sighted::EastOrWest,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(at_altitude(way.subject, way.side));
+    acts.push(azimuth(way.subject, Finding::Azimuth));
+    acts
+}

@@ -1,0 +1,53 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Brought, Reckoning};
+use crate::operations::steps::{ascendant, hour, noted, plate_and_sun};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::quantity::{Beside, Note, Quantity};
+use crate::sight::Sight;
+
+/// The hour from an altitude that has no line of its own.
+pub(super) const RECORD: Record = Record {
+    name: "between-almucantars",
+    title: "The hour from an altitude that has no line of its own",
+    source: "II.5",
+    heading: "The hour",
+    weak: "The almuri does not go evenly between two almucantars: the proportion is good to a minute or two on lines five degrees apart, and worst near noon.",
+    taught: &[],
+    needs: &[Need::Seen(Sight::Altitude)],
+    asks: Asks {
+        sighted: Sighted::EastOrWest,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let to = |side, note| {
+        let altitude = Quantity::Engraved(side);
+        let turn = Act::TurnReteToAltitude {
+            what: Brought::Sun,
+            altitude,
+            side: way.side,
+        };
+        [turn, noted(note)]
+    };
+    let beside = |side| Act::Reckon(Reckoning::Beside(Sight::Altitude, side));
+    let mut acts = plate_and_sun(instrument);
+    acts.extend([
+        Act::Observe(Sight::Altitude),
+        beside(Beside::Below),
+        beside(Beside::Above),
+    ]);
+    acts.extend(to(Beside::Below, Note::First));
+    acts.extend(to(Beside::Above, Note::Second));
+    acts.extend([
+        Act::Reckon(Reckoning::InProportion(Sight::Altitude)),
+        Act::TurnAlmuriOnto(Quantity::Noted(Note::Between)),
+        hour(Finding::Hour),
+        ascendant(),
+    ]);
+    acts
+}

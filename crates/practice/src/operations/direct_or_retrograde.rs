@@ -1,0 +1,38 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Reckoning};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Sight;
+
+/// Whether a planet is direct or retrograde.
+pub(super) const RECORD: Record = Record {
+    name: "direct-or-retrograde",
+    title: "Whether a planet is direct or retrograde",
+    source: "II.35",
+    heading: "Stars, Moon and planets",
+    weak: "Both altitudes must be taken with the same star at the same height, the planet in the east; near its station the change is less than the hand's error.",
+    taught: &[],
+    needs: &[
+        Need::Seen(Sight::WandererAltitude),
+        Need::Seen(Sight::OtherAltitude),
+    ],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    let (first, second) = (Sight::WandererAltitude, Sight::OtherAltitude);
+    let change = Reckoning::Less(
+        Quantity::Seen(second),
+        Quantity::Seen(first),
+        Finding::AltitudeChange,
+    );
+    vec![
+        Act::Observe(first),
+        Act::Observe(second),
+        Act::Reckon(change),
+    ]
+}

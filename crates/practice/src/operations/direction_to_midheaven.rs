@@ -1,0 +1,38 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Along, Brought};
+use crate::operations::steps::{between_notes, by_the_clock, noted, onto_meridian, plate_and_sun};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Note;
+use crate::sight::Told;
+
+/// A primary direction to the midheaven, counted on the limb.
+pub(super) const RECORD: Record = Record {
+    name: "direction-to-midheaven",
+    title: "A primary direction to the midheaven, counted on the limb",
+    source: "common practice, not in the treatise",
+    heading: "The figure",
+    weak: "The arc is as good as the birth time: four minutes of time are a degree, and a degree about a year.",
+    taught: &[],
+    needs: &[Need::Told(Told::Degree), Need::Told(Told::Latitude)],
+    asks: Asks {
+        body: true,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(by_the_clock());
+    acts.extend([
+        noted(Note::First),
+        Act::Wax(Along::CircleOfLatitude),
+        onto_meridian(Brought::Waxed),
+        noted(Note::Second),
+        between_notes(Finding::DirectionArc),
+    ]);
+    acts
+}

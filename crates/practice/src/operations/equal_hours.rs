@@ -1,0 +1,35 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Reckoning};
+use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Told;
+
+/// Unequal hours turned into equal ones.
+pub(super) const RECORD: Record = Record {
+    name: "equal-hours",
+    title: "Unequal hours turned into equal ones",
+    source: "II.8",
+    heading: "Day, night and unequal hours",
+    weak: "An error of the day's length is divided by twelve and multiplied by the hours.",
+    taught: &[],
+    needs: &[Need::Told(Told::UnequalHours)],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(day_arc());
+    acts.extend(unequal_hours());
+    let hour = Quantity::Found(if way.hour > 12 {
+        Finding::UnequalHourOfNight
+    } else {
+        Finding::UnequalHourOfDay
+    });
+    acts.push(Act::Reckon(Reckoning::Hours(hour, Finding::EqualHours)));
+    acts
+}

@@ -1,0 +1,33 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, WhichDegree};
+use crate::operations::steps::{meridian_altitude, told_degree};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Told;
+
+/// The other day that is equally long.
+pub(super) const RECORD: Record = Record {
+    name: "equally-long-days",
+    title: "The other day that is equally long",
+    source: "II.15–16",
+    heading: "The Sun and its degree",
+    weak: "Near the solstices the two days run together and the degree is coarse.",
+    taught: &[],
+    needs: &[Need::Told(Told::Degree)],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    let mut acts = vec![Act::ChoosePlate];
+    acts.extend(meridian_altitude(told_degree()));
+    acts.push(Act::TurnEclipticToAltitude {
+        altitude: Quantity::Found(Finding::MeridianAltitude),
+        which: WhichDegree::Not(Quantity::Told(Told::Degree)),
+        finds: Quantity::Found(Finding::OtherDegree),
+    });
+    acts
+}

@@ -1,0 +1,38 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Reckoning};
+use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Sight;
+
+/// The four quarters of the world from the Sun.
+pub(super) const RECORD: Record = Record {
+    name: "four-quarters",
+    title: "The four quarters of the world from the Sun",
+    source: "II.29",
+    heading: "Altitudes and directions",
+    weak: "Coarse when the Sun is high: near the zenith the azimuth lines run together.",
+    taught: &[],
+    needs: &[Need::Seen(Sight::Altitude)],
+    asks: Asks {
+        about_any: true,
+        sighted: Sighted::EastOrWest,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(at_altitude(way.subject, way.side));
+    acts.push(azimuth(way.subject, Finding::Azimuth));
+    let from_north = Quantity::Found(Finding::Azimuth);
+    acts.push(Act::Reckon(Reckoning::FromSouth(
+        from_north,
+        Finding::FromSouth,
+    )));
+    acts
+}

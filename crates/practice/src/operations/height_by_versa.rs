@@ -1,0 +1,30 @@
+use instrument::Instrument;
+
+use crate::operation::{Act, Reckoning, Tower};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::sight::{Sight, Told};
+
+/// A height by umbra versa, the foot in reach.
+pub(super) const RECORD: Record = Record {
+    name: "height-by-versa",
+    title: "A height by umbra versa, the foot in reach",
+    source: "II.41 (supplement)",
+    heading: "Heights and shadows",
+    weak: "Surest near twelve points.",
+    taught: &[],
+    needs: &[
+        Need::Told(Told::Distance),
+        Need::Told(Told::EyeHeight),
+        Need::Seen(Sight::Shadow),
+    ],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    vec![
+        Act::Observe(Sight::Shadow),
+        Act::Reckon(Reckoning::Height(Tower::Versa)),
+    ]
+}

@@ -1,0 +1,32 @@
+use instrument::Instrument;
+
+use crate::operation::{Act, Reckoning, Tower};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::sight::{Sight, Told};
+
+/// A height out of reach by umbra versa, from two stations.
+pub(super) const RECORD: Record = Record {
+    name: "height-by-versa-twice",
+    title: "A height out of reach by umbra versa, from two stations",
+    source: "II.42 (supplement)",
+    heading: "Heights and shadows",
+    weak: "Weak when the stations are close: the small difference of two readings divides the way between.",
+    taught: &[],
+    needs: &[
+        Need::Told(Told::Distance),
+        Need::Told(Told::EyeHeight),
+        Need::Seen(Sight::Shadow),
+        Need::Seen(Sight::OtherShadow),
+    ],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    vec![
+        Act::Observe(Sight::Shadow),
+        Act::Observe(Sight::OtherShadow),
+        Act::Reckon(Reckoning::Height(Tower::VersaTwice)),
+    ]
+}

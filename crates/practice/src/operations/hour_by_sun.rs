@@ -1,0 +1,35 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Brought};
+use crate::operations::steps::{ascendant, at_altitude, hour, midheaven, plate_and_sun};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Taught, Way};
+use crate::sight::Sight;
+
+/// The hour and the ascendant from the Sun's altitude.
+pub(super) const RECORD: Record = Record {
+    name: "hour-by-sun",
+    title: "The hour and the ascendant from the Sun's altitude",
+    source: "II.3",
+    heading: "The hour",
+    weak: "Worth little near noon, when the altitude stands still: the treatise allows no ascendant between eleven and one. Best in the east and west.",
+    taught: &[
+        Taught { level: 1, place: 6 },
+        Taught { level: 2, place: 2 },
+        Taught { level: 3, place: 4 },
+    ],
+    needs: &[Need::Seen(Sight::Altitude)],
+    asks: Asks {
+        sighted: Sighted::EastOrWest,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(at_altitude(Brought::Sun, way.side));
+    acts.extend([hour(Finding::Hour), ascendant(), midheaven()]);
+    acts
+}

@@ -1,0 +1,35 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::Act;
+use crate::operations::steps::{by_the_clock, count, hour, plate_and_sun, sun_rises, sun_sets};
+use crate::operations::{Asks, Record, Steps, Taught, Way};
+
+/// Equal hours since sunrise and since sunset.
+pub(super) const RECORD: Record = Record {
+    name: "hours-gone",
+    title: "Equal hours since sunrise and since sunset",
+    source: "II.11",
+    heading: "The hour",
+    weak: "As good as the hour it starts from.",
+    taught: &[Taught { level: 3, place: 7 }],
+    needs: &[],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(by_the_clock());
+    acts.push(hour(Finding::Hour));
+    acts.extend(sun_rises());
+    acts.push(count(
+        Finding::Sunrise,
+        Finding::Hour,
+        Finding::SinceSunrise,
+    ));
+    acts.extend(sun_sets());
+    acts.push(count(Finding::Sunset, Finding::Hour, Finding::SinceSunset));
+    acts
+}

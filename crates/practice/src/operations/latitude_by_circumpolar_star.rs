@@ -1,0 +1,38 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Reckoning};
+use crate::operations::steps::seen_on_meridian;
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Sight;
+
+/// The latitude by a star that does not set.
+pub(super) const RECORD: Record = Record {
+    name: "latitude-by-circumpolar-star",
+    title: "The latitude by a star that does not set",
+    source: "II.23–24",
+    heading: "Place and plate",
+    weak: "Needs no tables. Half the error of either altitude; refraction raises the lower one more.",
+    taught: &[],
+    needs: &[
+        Need::Star,
+        Need::Seen(Sight::UpperAltitude),
+        Need::Seen(Sight::LowerAltitude),
+    ],
+    asks: Asks {
+        sighted: Sighted::OnMeridian(Sight::UpperAltitude),
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, way: &Way) -> Vec<Act> {
+    let (mut acts, upper) = seen_on_meridian(Sight::UpperAltitude, way);
+    let lower = Sight::LowerAltitude;
+    acts.push(Act::Observe(lower));
+    let mean = Reckoning::Mean(upper, Quantity::Seen(lower), Finding::PoleAltitude);
+    acts.push(Act::Reckon(mean));
+    acts
+}

@@ -1,0 +1,28 @@
+use instrument::Instrument;
+
+use crate::operation::Act;
+use crate::operations::steps::{meridian_altitude, plate_and_sun};
+use crate::operations::{Asks, Record, Steps, Taught, Way};
+
+/// The altitude on the meridian.
+pub(super) const RECORD: Record = Record {
+    name: "meridian-altitude",
+    title: "The altitude on the meridian",
+    source: "II.13",
+    heading: "Altitudes and directions",
+    weak: "Good all year: here the altitude stands still.",
+    taught: &[Taught { level: 1, place: 4 }],
+    needs: &[],
+    asks: Asks {
+        about_any: true,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend(meridian_altitude(way.subject));
+    acts
+}

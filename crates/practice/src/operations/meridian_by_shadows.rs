@@ -1,0 +1,38 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Reckoning};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Sight;
+
+/// The true meridian by two equal shadows.
+pub(super) const RECORD: Record = Record {
+    name: "meridian-by-shadows",
+    title: "The true meridian by two equal shadows",
+    source: "II.38",
+    heading: "Altitudes and directions",
+    weak: "The Sun's declination changes between the shadows: up to a few minutes of arc at the equinoxes, nothing at the solstices.",
+    taught: &[],
+    needs: &[
+        Need::Seen(Sight::MorningShadow),
+        Need::Seen(Sight::EveningShadow),
+    ],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    let (morning, evening) = (Sight::MorningShadow, Sight::EveningShadow);
+    let mean = Reckoning::Mean(
+        Quantity::Seen(morning),
+        Quantity::Seen(evening),
+        Finding::MeridianDirection,
+    );
+    vec![
+        Act::Observe(morning),
+        Act::Observe(evening),
+        Act::Reckon(mean),
+    ]
+}

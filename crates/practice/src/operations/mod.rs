@@ -1,0 +1,376 @@
+//! What the classical treatise teaches to be done with the instrument, an operation in
+//! each file: there stands everything that is known of it, in one value. The one list
+//! of them is the table below.
+
+use std::fmt;
+use std::str::FromStr;
+
+use instrument::{Instrument, Pick};
+use thiserror::Error;
+
+use crate::operation::{Act, Brought, Operation, Step};
+use crate::procedure::Procedure;
+use crate::quantity::Quantity;
+use crate::sight::{Sight, Told};
+
+mod steps;
+
+/// Makes the modules of the operations and the list of them of one table.
+macro_rules! table {
+    ($($(#[$doc:meta])* $task:ident: $file:ident,)*) => {
+        $(mod $file;)*
+
+        /// What the classical treatise teaches to be done with the instrument: Chaucer's
+        /// conclusions (*A Treatise on the Astrolabe*, 1391, ed. Skeat 1894), each under a
+        /// plain name of ours.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Task {
+            $($(#[$doc])* $task,)*
+        }
+
+        impl Task {
+            /// All of them, in the treatise's order.
+            pub const ALL: [Task; [$(stringify!($task)),*].len()] = [$(Task::$task),*];
+
+            /// What is known of it.
+            const fn record(self) -> &'static Record {
+                match self {
+                    $(Task::$task => &$file::RECORD,)*
+                }
+            }
+        }
+    };
+}
+
+table! {
+    /// The Sun's degree for a date.
+    SunDegree: sun_degree,
+    /// The altitude of the Sun, the Moon or a star.
+    Altitude: altitude,
+    /// The hour and the ascendant from the Sun's altitude.
+    HourBySun: hour_by_sun,
+    /// The hour and the ascendant from a star's altitude.
+    HourByStar: hour_by_star,
+    /// The hour from an altitude that has no line of its own.
+    BetweenAlmucantars: between_almucantars,
+    /// Dawn and nightfall.
+    DawnAndNightfall: dawn_and_nightfall,
+    /// The arcs of day and night, sunrise and sunset.
+    DayAndNight: day_and_night,
+    /// How long a star is up, when it rises and sets.
+    StarUp: star_up,
+    /// When a degree rises, culminates and sets.
+    DegreeUp: degree_up,
+    /// Unequal hours turned into equal ones.
+    EqualHours: equal_hours,
+    /// The day with both its twilights.
+    DayWithTwilights: day_with_twilights,
+    /// The lengths of the unequal hours.
+    UnequalHours: unequal_hours,
+    /// Equal hours since sunrise and since sunset.
+    HoursGone: hours_gone,
+    /// The unequal hour and its planet.
+    PlanetaryHour: planetary_hour,
+    /// When an unequal hour begins and ends.
+    HourSpan: hour_span,
+    /// The altitude on the meridian.
+    MeridianAltitude: meridian_altitude,
+    /// The Sun's degree from its altitude at noon.
+    SunDegreeByAltitude: sun_degree_by_altitude,
+    /// The other day that is equally long.
+    EquallyLongDays: equally_long_days,
+    /// The degree of a star from two equal altitudes.
+    StarDegreeByTwoAltitudes: star_degree_by_two_altitudes,
+    /// The degree that culminates with a star.
+    CulminatingDegree: culminating_degree,
+    /// The degrees that rise and set with a star.
+    RisingDegree: rising_degree,
+    /// The declination of a degree.
+    Declination: declination,
+    /// The latitude for which a plate is made.
+    PlateLatitude: plate_latitude,
+    /// The latitude by a star that does not set.
+    LatitudeByCircumpolarStar: latitude_by_circumpolar_star,
+    /// The latitude by the Sun at noon.
+    LatitudeByNoonSun: latitude_by_noon_sun,
+    /// The latitude by a star on the meridian.
+    LatitudeByStar: latitude_by_star,
+    /// The right ascension of an arc of the zodiac.
+    RightAscension: right_ascension,
+    /// The oblique ascension of an arc of the zodiac.
+    ObliqueAscension: oblique_ascension,
+    /// The four quarters of the world from the Sun.
+    FourQuarters: four_quarters,
+    /// A planet's latitude by its altitude on the meridian.
+    PlanetLatitude: planet_latitude,
+    /// Where the Sun rises and sets.
+    SunriseAzimuth: sunrise_azimuth,
+    /// The azimuth and altitude at an hour.
+    AzimuthAtHour: azimuth_at_hour,
+    /// The azimuth from an altitude.
+    AzimuthByAltitude: azimuth_by_altitude,
+    /// The degree of the Moon, or of a planet, by a star.
+    MoonDegree: moon_degree,
+    /// Whether a planet is direct or retrograde.
+    DirectOrRetrograde: direct_or_retrograde,
+    /// The houses by the unequal-hour lines.
+    HousesByHours: houses_by_hours,
+    /// The houses by thirds of the limb.
+    HousesByLimb: houses_by_limb,
+    /// A primary direction to the ascendant, counted on the limb.
+    DirectionToAscendant: direction_to_ascendant,
+    /// A primary direction to the midheaven, counted on the limb.
+    DirectionToMidheaven: direction_to_midheaven,
+    /// The true meridian by two equal shadows.
+    MeridianByShadows: meridian_by_shadows,
+    /// The degree with which a planet of some latitude rises.
+    RisingDegreeOfPlanet: rising_degree_of_planet,
+    /// A height by umbra recta, the foot in reach.
+    HeightByRecta: height_by_recta,
+    /// A height by umbra versa, the foot in reach.
+    HeightByVersa: height_by_versa,
+    /// A height out of reach by umbra versa, from two stations.
+    HeightByVersaTwice: height_by_versa_twice,
+    /// A height out of reach by umbra recta, from two stations.
+    HeightByRectaTwice: height_by_recta_twice,
+    /// Points of umbra recta turned into umbra versa.
+    RectaToVersa: recta_to_versa,
+}
+
+/// Everything that is known of an operation.
+pub(crate) struct Record {
+    /// Its name in commands and answers.
+    name: &'static str,
+    /// What it is for.
+    title: &'static str,
+    /// Where the treatise has it.
+    source: &'static str,
+    /// The heading under which it is looked for.
+    heading: &'static str,
+    /// When it is weak, in a sentence or two.
+    weak: &'static str,
+    /// Where it is asked in teaching.
+    taught: &'static [Taught],
+    /// What it needs besides the moment, the place and the instrument.
+    needs: &'static [Need],
+    /// What it asks besides.
+    asks: Asks,
+    /// What is elsewhere a stage on the way and here the end.
+    end: Option<Quantity>,
+    /// Its steps on an instrument.
+    steps: Steps,
+}
+
+/// What an operation is done by.
+enum Steps {
+    /// Steps of its own.
+    Acts(fn(&Instrument, &Way) -> Vec<Act>),
+    /// Casting, with the cusps by a procedure.
+    Casting(Procedure),
+}
+
+/// What an operation asks besides what it needs.
+struct Asks {
+    /// Whether it can be asked of the Sun, of a star or of a degree alike.
+    about_any: bool,
+    /// In which part of the sky something is sighted.
+    sighted: Sighted,
+    /// Whether the Moon or a planet may be named in place of what is told and seen of it.
+    body: bool,
+}
+
+impl Asks {
+    const NOTHING: Asks = Asks {
+        about_any: false,
+        sighted: Sighted::Anywhere,
+        body: false,
+    };
+}
+
+/// What must be known of where something is sighted.
+#[derive(Clone, Copy)]
+enum Sighted {
+    /// Nothing.
+    Anywhere,
+    /// The half of the sky.
+    EastOrWest,
+    /// Of this, the side of the zenith.
+    OnMeridian(Sight),
+}
+
+/// Where an operation is asked in teaching.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Taught {
+    /// The level, from 1.
+    pub level: u8,
+    /// Its place among the level's questions, from 1; at those that no operation has a
+    /// figure is cast.
+    pub place: u8,
+}
+
+/// What decides between several ways of doing a task.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// The half of the plate in which the Sun or the star stands.
+    pub side: Pick,
+    /// The half in which the Moon or planet stands.
+    pub other_side: Pick,
+    /// Whose altitude, azimuth or rising is asked for.
+    pub subject: Brought,
+    /// Whether what is seen on the meridian stands beyond the zenith from where its
+    /// altitude is counted: from the equator's side, of a star that does not set from
+    /// the pole's.
+    pub beyond_zenith: bool,
+    /// The number of the unequal hour asked for: 1 to 12 by day, 13 to 24 by night.
+    pub hour: u8,
+}
+
+impl Default for Way {
+    fn default() -> Way {
+        Way {
+            side: Pick::Eastern,
+            other_side: Pick::Eastern,
+            subject: Brought::Sun,
+            beyond_zenith: false,
+            hour: 1,
+        }
+    }
+}
+
+/// What a task needs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Need {
+    /// A star of the rete.
+    Star,
+    /// Something seen; where nothing was, what would be seen at the moment.
+    Seen(Sight),
+    /// Something told.
+    Told(Told),
+}
+
+/// A name that no operation has.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("“{0}” is no operation; `almuri work` lists them")]
+pub struct UnknownTask(String);
+
+impl FromStr for Task {
+    type Err = UnknownTask;
+
+    fn from_str(text: &str) -> Result<Task, UnknownTask> {
+        let name = text.trim().to_lowercase();
+        let found = Task::ALL.into_iter().find(|task| task.name() == name);
+        found.ok_or_else(|| UnknownTask(text.chars().take(60).collect()))
+    }
+}
+
+impl fmt::Display for Task {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+impl Task {
+    /// Its name in commands and answers.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        self.record().name
+    }
+
+    /// What it is for.
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        self.record().title
+    }
+
+    /// Where the treatise has it.
+    #[must_use]
+    pub fn source(self) -> &'static str {
+        self.record().source
+    }
+
+    /// The heading under which it is looked for.
+    #[must_use]
+    pub fn heading(self) -> &'static str {
+        self.record().heading
+    }
+
+    /// When it is weak, in a sentence or two.
+    #[must_use]
+    pub fn weak(self) -> &'static str {
+        self.record().weak
+    }
+
+    /// Where it is asked in teaching.
+    #[must_use]
+    pub fn taught(self) -> &'static [Taught] {
+        self.record().taught
+    }
+
+    /// What it needs besides the moment, the place and the instrument.
+    #[must_use]
+    pub fn needs(self) -> &'static [Need] {
+        self.record().needs
+    }
+
+    /// Whether it can be asked of the Sun, of a star or of a degree alike.
+    #[must_use]
+    pub fn asks_about(self) -> bool {
+        self.record().asks.about_any
+    }
+
+    /// Whether the Moon or a planet may be named in place of what is told and seen of it.
+    #[must_use]
+    pub fn takes_body(self) -> bool {
+        self.record().asks.body
+    }
+
+    /// Whether it depends on the half of the sky in which the Sun or the star stands.
+    #[must_use]
+    pub fn takes_side(self) -> bool {
+        match self.record().asks.sighted {
+            Sighted::EastOrWest => true,
+            Sighted::Anywhere | Sighted::OnMeridian(_) => false,
+        }
+    }
+
+    /// What is sighted on the meridian, where it may stand on either side of the zenith.
+    #[must_use]
+    pub fn sighted_on_meridian(self) -> Option<Sight> {
+        match self.record().asks.sighted {
+            Sighted::OnMeridian(sight) => Some(sight),
+            Sighted::Anywhere | Sighted::EastOrWest => None,
+        }
+    }
+
+    /// Its steps on an instrument.
+    #[must_use]
+    pub fn operation(self, instrument: &Instrument, way: &Way) -> Operation {
+        let steps = match self.record().steps {
+            Steps::Casting(procedure) => crate::cast::casting(instrument, &[procedure]).steps,
+            Steps::Acts(acts) => acts(instrument, way).into_iter().map(step).collect(),
+        };
+        Operation {
+            title: self.title(),
+            steps,
+        }
+    }
+
+    /// The quantities that it is for, the chief one first: those it finds that are
+    /// no mere stages on the way.
+    #[must_use]
+    pub fn finds(self, operation: &Operation) -> Vec<Quantity> {
+        let found = operation.steps.iter().filter_map(|step| step.act.finds());
+        let mut finds: Vec<Quantity> = found
+            .filter(|quantity| quantity.is_an_end() || self.record().end == Some(*quantity))
+            .collect();
+        finds.dedup();
+        finds
+    }
+}
+
+fn step(act: Act) -> Step {
+    Step {
+        act,
+        procedure: None,
+    }
+}

@@ -1,0 +1,34 @@
+use instrument::{Instrument, Pick};
+
+use crate::finding::Finding;
+use crate::operation::{Act, Brought};
+use crate::operations::steps::{between_notes, noted, onto_horizon, told_degrees};
+use crate::operations::{Asks, Need, Record, Steps, Taught, Way};
+use crate::quantity::Note;
+use crate::sight::Told;
+
+/// The oblique ascension of an arc of the zodiac.
+pub(super) const RECORD: Record = Record {
+    name: "oblique-ascension",
+    title: "The oblique ascension of an arc of the zodiac",
+    source: "II.26, 28",
+    heading: "The figure",
+    weak: "Only for the plate's own latitude; beyond the polar circles some degrees never rise.",
+    taught: &[Taught { level: 3, place: 5 }],
+    needs: &[Need::Told(Told::Degree), Need::Told(Told::OtherDegree)],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    let (first, second) = told_degrees();
+    vec![
+        Act::ChoosePlate,
+        onto_horizon(Brought::Degree(first), Pick::Eastern),
+        noted(Note::First),
+        onto_horizon(Brought::Degree(second), Pick::Eastern),
+        noted(Note::Second),
+        between_notes(Finding::ObliqueAscension),
+    ]
+}

@@ -1,0 +1,44 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::Act;
+use crate::operations::steps::{meridian_altitude, northward, seen_on_meridian, told_degree};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::{Sight, Told};
+
+/// A planet's latitude by its altitude on the meridian.
+pub(super) const RECORD: Record = Record {
+    name: "planet-latitude",
+    title: "A planet's latitude by its altitude on the meridian",
+    source: "II.30",
+    heading: "Stars, Moon and planets",
+    weak: "Rough: the altitudes are compared along the hour circle, the latitude is reckoned across the ecliptic. The two agree at 0° Cancer and Capricorn alone.",
+    taught: &[],
+    needs: &[
+        Need::Told(Told::Degree),
+        Need::Seen(Sight::WandererAltitude),
+    ],
+    asks: Asks {
+        sighted: Sighted::OnMeridian(Sight::WandererAltitude),
+        body: true,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let (seen, altitude) = seen_on_meridian(Sight::WandererAltitude, way);
+    let of_degree = Quantity::Found(Finding::MeridianAltitude);
+    let mut acts = vec![Act::ChoosePlate];
+    acts.extend(seen);
+    acts.extend(meridian_altitude(told_degree()));
+    acts.push(northward(
+        instrument,
+        altitude,
+        of_degree,
+        Finding::PlanetLatitude,
+    ));
+    acts
+}

@@ -1,0 +1,29 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Spot};
+use crate::operations::steps::equator_altitude;
+use crate::operations::{Asks, Record, Steps, Way};
+use crate::quantity::Quantity;
+
+/// The latitude for which a plate is made.
+pub(super) const RECORD: Record = Record {
+    name: "plate-latitude",
+    title: "The latitude for which a plate is made",
+    source: "II.21–22",
+    heading: "Place and plate",
+    weak: "Shows how the plate was drawn, whatever is engraved on it.",
+    taught: &[],
+    needs: &[],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    let pole = Act::ReadAltitude {
+        of: Spot::Pole,
+        finds: Quantity::Found(Finding::PoleAltitude),
+    };
+    vec![Act::ChoosePlate, pole, equator_altitude()]
+}

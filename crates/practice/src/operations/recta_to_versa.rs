@@ -1,0 +1,26 @@
+use instrument::Instrument;
+
+use crate::operation::{Act, Reckoning};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::sight::Sight;
+
+/// Points of umbra recta turned into umbra versa.
+pub(super) const RECORD: Record = Record {
+    name: "recta-to-versa",
+    title: "Points of umbra recta turned into umbra versa",
+    source: "II.42 (supplement)",
+    heading: "Heights and shadows",
+    weak: "Plain arithmetic: 144 divided by the points.",
+    taught: &[],
+    needs: &[Need::Seen(Sight::Shadow)],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    vec![
+        Act::Observe(Sight::Shadow),
+        Act::Reckon(Reckoning::RectaToVersa),
+    ]
+}

@@ -1,0 +1,34 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, Brought};
+use crate::operations::steps::{between_notes, noted, onto_meridian, told_degrees};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Note;
+use crate::sight::Told;
+
+/// The right ascension of an arc of the zodiac.
+pub(super) const RECORD: Record = Record {
+    name: "right-ascension",
+    title: "The right ascension of an arc of the zodiac",
+    source: "II.26–27",
+    heading: "The figure",
+    weak: "The same on every plate; as good as the limb.",
+    taught: &[],
+    needs: &[Need::Told(Told::Degree), Need::Told(Told::OtherDegree)],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    let (first, second) = told_degrees();
+    vec![
+        Act::ChoosePlate,
+        onto_meridian(Brought::Degree(first)),
+        noted(Note::First),
+        onto_meridian(Brought::Degree(second)),
+        noted(Note::Second),
+        between_notes(Finding::RightAscension),
+    ]
+}

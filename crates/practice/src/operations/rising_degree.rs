@@ -1,0 +1,35 @@
+use instrument::{Instrument, LineId, Pick};
+
+use crate::finding::Finding;
+use crate::operation::{Act, Brought};
+use crate::operations::steps::{onto_horizon, rising};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::quantity::Quantity;
+
+/// The degrees that rise and set with a star.
+pub(super) const RECORD: Record = Record {
+    name: "rising-degree",
+    title: "The degrees that rise and set with a star",
+    source: "II.19",
+    heading: "Stars, Moon and planets",
+    weak: "Coarse where the ecliptic lies flat on the horizon, about 0° Libra setting and 0° Aries rising in the north.",
+    taught: &[],
+    needs: &[Need::Star],
+    asks: Asks::NOTHING,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    vec![
+        Act::ChoosePlate,
+        onto_horizon(Brought::Star, Pick::Eastern),
+        rising(Finding::RisingDegree),
+        onto_horizon(Brought::Star, Pick::Western),
+        Act::ReadEcliptic {
+            at: LineId::Horizon,
+            pick: Pick::Western,
+            finds: Quantity::Found(Finding::SettingDegree),
+        },
+    ]
+}

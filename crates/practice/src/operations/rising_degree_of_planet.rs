@@ -1,0 +1,40 @@
+use instrument::{Instrument, Pick};
+
+use crate::finding::Finding;
+use crate::operation::{Act, Along, Brought};
+use crate::operations::steps::{meridian_altitude, onto_horizon, rising, told_degree};
+use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::sight::Told;
+
+/// The degree with which a planet of some latitude rises.
+pub(super) const RECORD: Record = Record {
+    name: "rising-degree-of-planet",
+    title: "The degree with which a planet of some latitude rises",
+    source: "II.40",
+    heading: "Stars, Moon and planets",
+    weak: "The treatise lays the latitude off along the rule, which is off by degrees far from the solstices; on the circle of latitude it is right.",
+    taught: &[],
+    needs: &[Need::Told(Told::Degree), Need::Told(Told::Latitude)],
+    asks: Asks {
+        body: true,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    let mut acts = vec![
+        Act::ChoosePlate,
+        Act::Wax(Along::CircleOfLatitude),
+        onto_horizon(Brought::Waxed, Pick::Eastern),
+        rising(Finding::RisingDegree),
+    ];
+    acts.extend(meridian_altitude(told_degree()));
+    acts.extend([
+        Act::Wax(Along::Rule),
+        onto_horizon(Brought::Waxed, Pick::Eastern),
+        rising(Finding::OldRisingDegree),
+    ]);
+    acts
+}

@@ -1,0 +1,37 @@
+use instrument::Instrument;
+
+use crate::finding::Finding;
+use crate::operation::{Act, WhichDegree};
+use crate::operations::steps::seen_on_meridian;
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::quantity::Quantity;
+use crate::sight::Sight;
+
+/// The Sun's degree from its altitude at noon.
+pub(super) const RECORD: Record = Record {
+    name: "sun-degree-by-altitude",
+    title: "The Sun's degree from its altitude at noon",
+    source: "II.14",
+    heading: "The Sun and its degree",
+    weak: "Worth little near the solstices, where the Sun's declination stands still: a quarter of a degree of altitude is then ten degrees of the zodiac.",
+    taught: &[],
+    needs: &[Need::Seen(Sight::NoonAltitude)],
+    asks: Asks {
+        sighted: Sighted::OnMeridian(Sight::NoonAltitude),
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, way: &Way) -> Vec<Act> {
+    let (seen, altitude) = seen_on_meridian(Sight::NoonAltitude, way);
+    let mut acts = vec![Act::ChoosePlate];
+    acts.extend(seen);
+    acts.push(Act::TurnEclipticToAltitude {
+        altitude,
+        which: WhichDegree::InSeason,
+        finds: Quantity::Found(Finding::SunDegree),
+    });
+    acts
+}

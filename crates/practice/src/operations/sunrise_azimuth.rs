@@ -1,0 +1,34 @@
+use instrument::{Instrument, Pick};
+
+use crate::finding::Finding;
+use crate::operation::Act;
+use crate::operations::steps::{azimuth, onto_horizon, plate_and_sun};
+use crate::operations::{Asks, Record, Steps, Taught, Way};
+
+/// Where the Sun rises and sets.
+pub(super) const RECORD: Record = Record {
+    name: "sunrise-azimuth",
+    title: "Where the Sun rises and sets",
+    source: "II.31",
+    heading: "Altitudes and directions",
+    weak: "By the true horizon; hills and refraction shift it, the more the farther north.",
+    taught: &[Taught { level: 2, place: 8 }],
+    needs: &[],
+    asks: Asks {
+        about_any: true,
+        ..Asks::NOTHING
+    },
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+    let mut acts = plate_and_sun(instrument);
+    acts.extend([
+        onto_horizon(way.subject, Pick::Eastern),
+        azimuth(way.subject, Finding::Azimuth),
+        onto_horizon(way.subject, Pick::Western),
+        azimuth(way.subject, Finding::SettingAzimuth),
+    ]);
+    acts
+}
