@@ -13,8 +13,8 @@ pub(crate) fn run(arguments: &WorkbenchArguments) -> Result<(), Failure> {
         None => casebook::place().map_err(|failure| failure.to_string()),
     };
     let desk = Desk::new(Cabinet::built_in(), SettingsFile, Book::at(book));
-    workbench::run(desk, arguments.port, |address| {
-        let page = format!("http://{address}/");
+    workbench::run(desk, arguments.port, |address, session| {
+        let page = session.page(address);
         // Where standard output is gone the page is opened all the same.
         let _ = print(&format!("The workbench is at {page}\nCtrl-C ends it.\n"));
         if !arguments.no_open {

@@ -18,20 +18,22 @@ fn almuri(arguments: &[&str]) -> Child {
         .unwrap()
 }
 
-/// The address that the program says, without its scheme.
-fn address(child: &mut Child) -> String {
+/// The address that the program says, without its scheme: host with port, and what
+/// opens the page.
+fn address(child: &mut Child) -> (String, String) {
     let mut line = String::new();
     let mut out = BufReader::new(child.stdout.take().unwrap());
     out.read_line(&mut line).unwrap();
     let address = line.trim().strip_prefix("The workbench is at http://");
-    address.unwrap().trim_end_matches('/').to_owned()
+    let (host, entrance) = address.unwrap().split_once('/').unwrap();
+    (host.to_owned(), format!("/{entrance}"))
 }
 
-fn status(address: &str) -> String {
+fn status(address: &str, path: &str) -> String {
     let mut stream = TcpStream::connect(address).unwrap();
     write!(
         stream,
-        "GET / HTTP/1.1\r\nHost: {address}\r\nConnection: close\r\n\r\n"
+        "GET {path} HTTP/1.1\r\nHost: {address}\r\nConnection: close\r\n\r\n"
     )
     .unwrap();
     let mut answer = String::new();
@@ -43,9 +45,10 @@ fn status(address: &str) -> String {
 fn it_serves_and_ends_cleanly_when_told() {
     for signal in ["INT", "TERM"] {
         let mut child = almuri(&["--no-open", "--port", "0"]);
-        let address = address(&mut child);
+        let (address, entrance) = address(&mut child);
         assert!(address.starts_with("127.0.0.1:"), "{address}");
-        assert_eq!(status(&address), "HTTP/1.1 200 OK");
+        assert_eq!(status(&address, &entrance), "HTTP/1.1 303 See Other");
+        assert_eq!(status(&address, "/"), "HTTP/1.1 403 Forbidden");
         // A page that stays open holds the end up no longer than it must.
         let _open = TcpStream::connect(&address).unwrap();
         let told = Instant::now();
@@ -62,7 +65,7 @@ fn it_serves_and_ends_cleanly_when_told() {
 #[test]
 fn a_port_that_is_taken_is_said() {
     let mut first = almuri(&["--no-open", "--port", "0"]);
-    let taken = address(&mut first);
+    let (taken, _) = address(&mut first);
     let port = taken.rsplit(':').next().unwrap();
     let second = almuri(&["--no-open", "--port", port])
         .wait_with_output()

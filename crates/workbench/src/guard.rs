@@ -8,20 +8,30 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
 use crate::fault::Fault;
+use crate::session::{self, Session};
 
-/// The names by which a page on this machine may call the server.
+/// By what a page on this machine is known: the names it may call the server by, and
+/// that it was opened by whoever started the server.
 #[derive(Clone, Debug)]
-pub(crate) struct OwnNames(Vec<String>);
+pub(crate) struct Own {
+    names: Vec<String>,
+    port: u16,
+    session: Session,
+}
 
-impl OwnNames {
+impl Own {
     /// Of a server on this port of the loopback address.
-    pub(crate) fn on_port(port: u16) -> OwnNames {
+    pub(crate) fn on_port(port: u16, session: Session) -> Own {
         let hosts = ["127.0.0.1", "localhost", "[::1]"];
-        OwnNames(hosts.map(|host| format!("{host}:{port}")).to_vec())
+        Own {
+            names: hosts.map(|host| format!("{host}:{port}")).to_vec(),
+            port,
+            session,
+        }
     }
 
     fn has(&self, name: &str) -> bool {
-        self.0.iter().any(|own| own.eq_ignore_ascii_case(name))
+        self.names.iter().any(|own| own.eq_ignore_ascii_case(name))
     }
 
     /// Whether a request comes from this machine's own page. A foreign `Host` is
@@ -77,30 +87,43 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; f
      img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
      frame-ancestors 'none'";
 
-const HEADERS: [(HeaderName, &str); 5] = [
+const HEADERS: [(HeaderName, &str); 7] = [
     (CONTENT_SECURITY_POLICY, POLICY),
     (X_CONTENT_TYPE_OPTIONS, "nosniff"),
     (X_FRAME_OPTIONS, "DENY"),
     (REFERRER_POLICY, "no-referrer"),
+    // No other page may hold on to this one, or take in what it is made of.
+    (
+        HeaderName::from_static("cross-origin-opener-policy"),
+        "same-origin",
+    ),
+    (
+        HeaderName::from_static("cross-origin-resource-policy"),
+        "same-origin",
+    ),
     // Birth data are on it: nothing of it is left in a browser's cache.
     (CACHE_CONTROL, "no-store"),
 ];
 
 /// Refuses what comes from elsewhere, and puts the policy on every answer.
-pub(crate) async fn guard(State(own): State<OwnNames>, request: Request, next: Next) -> Response {
+pub(crate) async fn guard(State(own): State<Own>, request: Request, next: Next) -> Response {
     let most = most_bytes(request.uri().path());
+    let path = request.uri().path();
     let refused = if !own.called_by(request.headers()) {
         let message = "This address is for the workbench's own page on this machine.";
-        Some(Fault::Request(StatusCode::FORBIDDEN, message.to_owned()))
+        Some(Fault::Request(StatusCode::FORBIDDEN, message.to_owned()).into_response())
+    } else if let Some(entering) = own.session.enter(path, own.port) {
+        Some(entering)
+    } else if !own.session.has_opened(request.headers(), own.port) {
+        Some(session::refused(path))
     } else if announced(request.headers()) > most {
         let message = format!("The page asks with {most} bytes at most here.");
-        Some(Fault::Request(StatusCode::PAYLOAD_TOO_LARGE, message))
+        Some(Fault::Request(StatusCode::PAYLOAD_TOO_LARGE, message).into_response())
     } else {
         None
     };
     let mut response = match refused {
-        Some(fault) => {
-            let mut response = fault.into_response();
+        Some(mut response) => {
             let close = HeaderValue::from_static("close");
             response.headers_mut().insert(CONNECTION, close);
             response

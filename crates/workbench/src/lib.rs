@@ -15,6 +15,7 @@ mod kept;
 mod kept_case;
 mod lesson_handout;
 mod server;
+mod session;
 mod town_card;
 
 pub use answering::{Desk, app};
@@ -26,4 +27,5 @@ pub use kept::{Keeper, Kept, NotKept, Nowhere};
 pub use kept_case::{cast_of, fit_to_keep};
 pub use lesson_handout::lesson_handout;
 pub use server::{ServeError, listen, run, serve};
+pub use session::Session;
 pub use town_card::town_card;

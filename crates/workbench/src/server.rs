@@ -12,6 +12,7 @@ use tokio::sync::Semaphore;
 
 use crate::answering::{Desk, app};
 use crate::fault::log;
+use crate::session::Session;
 
 /// Why the server cannot start or go on.
 #[derive(Debug, Error)]
@@ -45,7 +46,7 @@ const SLOWEST_HEADER: Duration = Duration::from_secs(5);
 const LAST_WAIT: Duration = Duration::from_secs(2);
 
 /// Serves the workbench until the program is told to end, by Ctrl-C or by the
-/// system. `started` hears the address. Without a port the usual one is taken, or
+/// system. `started` hears the address and the session, which has the page's. Without a port the usual one is taken, or
 /// any that is free.
 ///
 /// # Errors
@@ -53,8 +54,9 @@ const LAST_WAIT: Duration = Duration::from_secs(2);
 pub fn run(
     desk: Desk,
     port: Option<u16>,
-    started: impl FnOnce(SocketAddr),
+    started: impl FnOnce(SocketAddr, &Session),
 ) -> Result<(), ServeError> {
+    let session = Session::fresh().map_err(ServeError::System)?;
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
         .build()
@@ -68,8 +70,8 @@ pub fn run(
             },
         };
         let stop = told_to_end().map_err(ServeError::System)?;
-        started(address);
-        serve(desk, listener, stop).await;
+        started(address, &session);
+        serve(desk, listener, session, stop).await;
         Ok(())
     });
     // What still reckons then is let go with the program.
@@ -114,11 +116,16 @@ pub async fn listen(port: u16) -> Result<(TcpListener, SocketAddr), ServeError> 
     Ok((listener, address))
 }
 
-/// Serves the workbench until it is told to stop; requests under way are answered
+/// Serves the workbench to whoever opens the session until it is told to stop; requests under way are answered
 /// first.
-pub async fn serve(desk: Desk, listener: TcpListener, stop: impl Future<Output = ()>) {
+pub async fn serve(
+    desk: Desk,
+    listener: TcpListener,
+    session: Session,
+    stop: impl Future<Output = ()>,
+) {
     let port = listener.local_addr().map_or(0, |address| address.port());
-    let service = TowerToHyperService::new(app(desk, port));
+    let service = TowerToHyperService::new(app(desk, port, session));
     let mut http = hyper::server::conn::http1::Builder::new();
     http.timer(TokioTimer::new())
         .header_read_timeout(SLOWEST_HEADER)

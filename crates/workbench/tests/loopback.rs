@@ -13,7 +13,8 @@ use workbench::{Book, Desk, Nowhere};
 /// Longer than any answer takes, shorter than a test that hangs.
 const PATIENCE: Duration = Duration::from_secs(20);
 
-fn serve() -> SocketAddr {
+/// A server, with the cookie that opens it.
+fn serve() -> (SocketAddr, String) {
     let (tell, told) = std::sync::mpsc::channel();
     thread::spawn(move || {
         let desk = Desk::new(
@@ -21,7 +22,11 @@ fn serve() -> SocketAddr {
             Nowhere::default(),
             Book::at(Err("no casebook is needed here".to_owned())),
         );
-        workbench::run(desk, Some(0), |address| tell.send(address).unwrap()).unwrap();
+        workbench::run(desk, Some(0), |address, session| {
+            tell.send((address, session.cookie(address.port())))
+                .unwrap();
+        })
+        .unwrap();
     });
     told.recv().unwrap()
 }
@@ -43,10 +48,10 @@ fn says(address: SocketAddr, bytes: &[u8]) -> String {
 }
 
 /// The status of a whole turn of the instrument.
-fn turn(address: SocketAddr) -> String {
+fn turn(address: SocketAddr, cookie: &str) -> String {
     let body = r#"{"case":{"when":"2024-05-14 09:20","at":"42.8806,-8.5449","zone":"Europe/Madrid"},"state":{"plate_latitude_deg":42,"rete_deg":12,"rule_deg":34}}"#;
     let request = format!(
-        "POST /desk/turn HTTP/1.1\r\nHost: {address}\r\nConnection: close\r\n\
+        "POST /desk/turn HTTP/1.1\r\nHost: {address}\r\nCookie: {cookie}\r\nConnection: close\r\n\
          Content-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
         body.len()
     );
@@ -58,9 +63,12 @@ const OK: &str = "HTTP/1.1 200 OK";
 
 #[test]
 fn two_hundred_at_once_are_all_answered() {
-    let address = serve();
+    let (address, cookie) = serve();
     let clients: Vec<_> = (0..200)
-        .map(|_| thread::spawn(move || turn(address)))
+        .map(|_| {
+            let cookie = cookie.clone();
+            thread::spawn(move || turn(address, &cookie))
+        })
         .collect();
     for client in clients {
         assert_eq!(client.join().unwrap(), OK);
@@ -69,7 +77,7 @@ fn two_hundred_at_once_are_all_answered() {
 
 #[test]
 fn slow_clients_are_let_go_and_hold_up_no_other() {
-    let address = serve();
+    let (address, cookie) = serve();
     let begun = Instant::now();
     let slow: Vec<_> = (0..200)
         .map(|index| {
@@ -79,14 +87,14 @@ fn slow_clients_are_let_go_and_hold_up_no_other() {
                 0 => String::new(),
                 1 => "GET / HTT".to_owned(),
                 _ => format!(
-                    "POST /desk/cast HTTP/1.1\r\nHost: {address}\r\nContent-Type: application/json\r\nContent-Length: 1000\r\n\r\n{{"
+                    "POST /desk/cast HTTP/1.1\r\nHost: {address}\r\nCookie: {cookie}\r\nContent-Type: application/json\r\nContent-Length: 1000\r\n\r\n{{"
                 ),
             };
             stream.write_all(part.as_bytes()).unwrap();
             stream
         })
         .collect();
-    assert_eq!(turn(address), OK);
+    assert_eq!(turn(address, &cookie), OK);
     for mut stream in slow {
         let mut answer = Vec::new();
         // Hung up on, or told that it took too long: but not kept.
@@ -98,26 +106,28 @@ fn slow_clients_are_let_go_and_hold_up_no_other() {
         );
     }
     assert!(begun.elapsed() < PATIENCE);
-    assert_eq!(turn(address), OK);
+    assert_eq!(turn(address, &cookie), OK);
 }
 
 #[test]
 fn nonsense_is_answered_or_hung_up_on() {
-    let address = serve();
+    let (address, cookie) = serve();
     let long = format!(
-        "GET /{} HTTP/1.1\r\nHost: {address}\r\n\r\n",
+        "GET /{} HTTP/1.1\r\nCookie: {cookie}\r\nHost: {address}\r\n\r\n",
         "a".repeat(100_000)
     );
     let many = format!(
-        "GET / HTTP/1.1\r\nHost: {address}\r\n{}\r\n",
+        "GET / HTTP/1.1\r\nCookie: {cookie}\r\nHost: {address}\r\n{}\r\n",
         "X: y\r\n".repeat(2_000)
     );
-    let twice = format!("GET / HTTP/1.1\r\nHost: {address}\r\nHost: evil.example\r\n\r\n");
+    let twice = format!(
+        "GET / HTTP/1.1\r\nCookie: {cookie}\r\nHost: {address}\r\nHost: evil.example\r\n\r\n"
+    );
     let lies = format!(
-        "POST /desk/cast HTTP/1.1\r\nHost: {address}\r\nContent-Type: application/json\r\nContent-Length: 99999999999\r\n\r\n{{}}"
+        "POST /desk/cast HTTP/1.1\r\nHost: {address}\r\nCookie: {cookie}\r\nContent-Type: application/json\r\nContent-Length: 99999999999\r\n\r\n{{}}"
     );
     let both = format!(
-        "POST /desk/cast HTTP/1.1\r\nHost: {address}\r\nContent-Length: 4\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n"
+        "POST /desk/cast HTTP/1.1\r\nHost: {address}\r\nCookie: {cookie}\r\nContent-Length: 4\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n"
     );
     for bytes in [
         b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03".as_slice(),
@@ -136,5 +146,5 @@ fn nonsense_is_answered_or_hung_up_on() {
             "{answer}"
         );
     }
-    assert_eq!(turn(address), OK);
+    assert_eq!(turn(address, &cookie), OK);
 }

@@ -2,6 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
 
+use std::sync::OnceLock;
+
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, StatusCode};
 use axum::response::Response;
@@ -9,7 +11,7 @@ use casebook::Casebook;
 use desk::Cabinet;
 use serde_json::{Value, json};
 use tower::ServiceExt;
-use workbench::{Book, Desk, Nowhere, app};
+use workbench::{Book, Desk, Nowhere, Session, app};
 
 const PORT: u16 = 7314;
 
@@ -19,16 +21,25 @@ async fn answer(request: Request<Body>) -> Response {
         Nowhere::default(),
         Book::at(Err("no casebook is needed here".to_owned())),
     );
-    app(desk, PORT).oneshot(request).await.unwrap()
+    app(desk, PORT, session()).oneshot(request).await.unwrap()
+}
+
+/// One session for all tests.
+fn session() -> Session {
+    static SESSION: OnceLock<Session> = OnceLock::new();
+    SESSION.get_or_init(|| Session::fresh().unwrap()).clone()
 }
 
 fn get(path: &str) -> axum::http::request::Builder {
-    Request::get(path).header("host", format!("127.0.0.1:{PORT}"))
+    Request::get(path)
+        .header("host", format!("127.0.0.1:{PORT}"))
+        .header("cookie", session().cookie(PORT))
 }
 
 fn post(path: &str, body: impl ToString) -> Request<Body> {
     Request::post(path)
         .header("host", format!("127.0.0.1:{PORT}"))
+        .header("cookie", session().cookie(PORT))
         .header("content-type", "application/json")
         .body(Body::from(body.to_string()))
         .unwrap()
@@ -205,7 +216,7 @@ async fn settings_are_kept() {
         Nowhere::default(),
         Book::at(Err("no casebook is needed here".to_owned())),
     );
-    let router = app(desk, PORT);
+    let router = app(desk, PORT, session());
     let kept = json!({
         "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "figures": "square",
     });
@@ -255,6 +266,7 @@ async fn foreign_hosts_and_origins_are_refused() {
     for host in ["localhost:7314", "[::1]:7314", "LOCALHOST:7314"] {
         let own = Request::get("/")
             .header("host", host)
+            .header("cookie", session().cookie(PORT))
             .header("origin", format!("http://{host}"))
             .header("sec-fetch-site", "same-origin");
         let response = answer(own.body(Body::empty()).unwrap()).await;
@@ -287,6 +299,7 @@ async fn bodies_too_large_or_malformed_are_refused_in_a_sentence() {
     // A form on another page can send these without asking first.
     let plain = Request::post("/desk/cast")
         .header("host", format!("127.0.0.1:{PORT}"))
+        .header("cookie", session().cookie(PORT))
         .header("content-type", "text/plain")
         .body(Body::from(case().to_string()))
         .unwrap();
@@ -310,6 +323,7 @@ async fn the_casebook_is_asked_kept_and_refused_in_sentences() {
     let router = app(
         Desk::new(Cabinet::built_in(), Nowhere::default(), book),
         PORT,
+        session(),
     );
     let asked = |path: &str, body: Value| {
         let (router, request) = (router.clone(), post(path, &body));
@@ -368,6 +382,7 @@ async fn the_casebook_is_asked_kept_and_refused_in_sentences() {
     assert_eq!((status, &brought["kept"]), (StatusCode::OK, &json!(0)));
     let endless = Request::post("/desk/casebook/import")
         .header("host", format!("127.0.0.1:{PORT}"))
+        .header("cookie", session().cookie(PORT))
         .header("content-type", "application/json")
         .header("content-length", (1_u64 << 31).to_string())
         .body(Body::empty())
@@ -385,6 +400,7 @@ async fn a_casebook_that_cannot_be_used_says_why_and_stays_as_it_is() {
     let router = app(
         Desk::new(Cabinet::built_in(), Nowhere::default(), book),
         PORT,
+        session(),
     );
     let response = router.oneshot(post("/desk/today", "{}")).await.unwrap();
     assert_eq!(response.status(), StatusCode::INTERNAL_SERVER_ERROR);
@@ -415,6 +431,7 @@ async fn a_casebook_replaced_or_taken_away_meanwhile_loses_nothing() {
             Book::at(Ok(path.clone())),
         ),
         PORT,
+        session(),
     );
     let keep = async |name: &str| {
         let mut case = case();
@@ -491,7 +508,9 @@ async fn no_path_leads_out_of_the_page() {
         let response = answer(get(path).body(Body::empty()).unwrap()).await;
         assert_eq!(response.status(), StatusCode::NOT_FOUND, "{path}");
     }
-    let put = Request::put("/").header("host", format!("127.0.0.1:{PORT}"));
+    let put = Request::put("/")
+        .header("host", format!("127.0.0.1:{PORT}"))
+        .header("cookie", session().cookie(PORT));
     let response = answer(put.body(Body::empty()).unwrap()).await;
     assert_eq!(response.status(), StatusCode::METHOD_NOT_ALLOWED);
     let wrong = get("/desk/cast").body(Body::empty()).unwrap();
@@ -517,4 +536,54 @@ async fn more_towns_than_are_answered_in_time_are_refused_with_the_number() {
     let few = answer(asked(3)).await;
     assert_eq!(few.status(), StatusCode::OK);
     assert_eq!(json_of(few).await["towns"].as_array().unwrap().len(), 3);
+}
+
+/// Who has not opened the address that was told gets nothing, not even the page.
+#[tokio::test]
+async fn another_account_gets_nothing() {
+    let entrance = session().page("127.0.0.1:7314".parse().unwrap());
+    let entrance = entrance.strip_prefix("http://127.0.0.1:7314").unwrap();
+    let response = answer(
+        Request::get(entrance)
+            .header("host", format!("127.0.0.1:{PORT}"))
+            .body(Body::empty())
+            .unwrap(),
+    )
+    .await;
+    assert_eq!(response.status(), StatusCode::SEE_OTHER);
+    assert_eq!(response.headers()["location"], "/");
+    let cookie = response.headers()["set-cookie"].to_str().unwrap();
+    assert!(cookie.starts_with(&session().cookie(PORT)), "{cookie}");
+    assert!(cookie.contains("HttpOnly") && cookie.contains("SameSite=Strict"));
+    let other = Session::fresh().unwrap();
+    assert_ne!(other, session());
+    let foreign = other.cookie(PORT);
+    let shortened = session().cookie(PORT);
+    let shortened = &shortened[..shortened.len() - 1];
+    for cookie in ["", "almuri-7314=", shortened, &foreign, "almuri-7314"] {
+        for (method, path) in [
+            ("GET", "/"),
+            ("GET", "/js/main.js"),
+            ("GET", "/enter/"),
+            ("GET", "/enter/0123456789abcdef0123456789abcdef"),
+            ("GET", "/desk/start"),
+            ("POST", "/desk/casebook/export"),
+            ("POST", "/desk/casebook/delete"),
+            ("POST", "/desk/settings"),
+            ("GET", "/no/such/thing"),
+        ] {
+            let request = Request::builder()
+                .method(method)
+                .uri(path)
+                .header("host", format!("127.0.0.1:{PORT}"))
+                .header("cookie", cookie)
+                .header("content-type", "application/json")
+                .body(Body::from("{}"))
+                .unwrap();
+            let response = answer(request).await;
+            assert_eq!(response.status(), StatusCode::FORBIDDEN, "{cookie} {path}");
+            assert!(response.headers().contains_key("content-security-policy"));
+            assert!(!response.headers().contains_key("set-cookie"));
+        }
+    }
 }

@@ -19,8 +19,9 @@ use tower_http::timeout::TimeoutLayer;
 use crate::asset;
 use crate::book::Book;
 use crate::fault::{Fault, panicked};
-use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, OwnNames, guard};
+use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, Own, guard};
 use crate::kept::{Keeper, Kept, NotKept};
+use crate::session::Session;
 
 mod casebook;
 mod drawn;
@@ -57,9 +58,10 @@ impl Desk {
     }
 }
 
-/// The whole server as a router, for a port of the loopback address.
-pub fn app(desk: Desk, port: u16) -> Router {
-    let own = from_fn_with_state(OwnNames::on_port(port), guard);
+/// The whole server as a router, for a port of the loopback address and whoever has
+/// opened the session.
+pub fn app(desk: Desk, port: u16, session: Session) -> Router {
+    let own = from_fn_with_state(Own::on_port(port, session), guard);
     let quick = Router::new()
         .route("/desk/start", get(start))
         .route("/desk/cast", post(cast))

@@ -20,6 +20,8 @@ pub(crate) const DEMONSTRATION: [(&str, &str); 3] = [
 pub(crate) struct Bench {
     pub(crate) browser: Browser,
     pub(crate) address: SocketAddr,
+    /// The address that opens its page.
+    page: String,
     /// Where its casebook lies; it goes away with the bench.
     _folder: TempDir,
 }
@@ -33,11 +35,12 @@ impl Bench {
     /// Opens it at a case; the first walk is not begun.
     pub(crate) fn at(width: u32, height: u32, case: &[(&str, &str)]) -> Bench {
         let folder = tempfile::tempdir().unwrap();
-        let address = serve(folder.path().join("casebook.sqlite"));
+        let (address, page) = serve(folder.path().join("casebook.sqlite"));
         let browser = Browser::start(width, height);
         let bench = Bench {
             browser,
             address,
+            page,
             _folder: folder,
         };
         bench.go(case);
@@ -53,8 +56,7 @@ impl Bench {
         // A new fragment alone would not load the page anew.
         self.browser.go("about:blank");
         let fragment = fragment.join("&");
-        self.browser
-            .go(&format!("http://{}/#{fragment}", self.address));
+        self.browser.go(&format!("{}#{fragment}", self.page));
         self.settled();
     }
 
@@ -134,11 +136,14 @@ impl Bench {
 }
 
 /// Serves a workbench until the tests end.
-fn serve(book: PathBuf) -> SocketAddr {
+fn serve(book: PathBuf) -> (SocketAddr, String) {
     let (tell, told) = std::sync::mpsc::channel();
     std::thread::spawn(move || {
         let desk = Desk::new(Cabinet::built_in(), Nowhere::default(), Book::at(Ok(book)));
-        workbench::run(desk, Some(0), |address| tell.send(address).unwrap()).unwrap();
+        workbench::run(desk, Some(0), |address, session| {
+            tell.send((address, session.page(address))).unwrap();
+        })
+        .unwrap();
     });
     told.recv().unwrap()
 }
