@@ -68,12 +68,13 @@ impl Account {
         let mut last = None;
         for cause in Cause::REPLAYED {
             let changes = conditions.give_up(cause, actual);
-            let findings = changes.then(|| match cause {
-                Cause::Rounding => {
+            let findings = changes.then(|| {
+                if cause == Cause::Rounding {
                     let working = last.insert(carry_out(operation, &conditions));
                     working.findings().clone()
+                } else {
+                    Findings::of(operation, &conditions)
                 }
-                _ => Findings::of(operation, &conditions),
             });
             rungs.push((cause, findings));
         }

@@ -54,11 +54,16 @@ impl Measure {
     /// A value to its last written digit.
     #[must_use]
     pub fn written(self, value: Angle) -> Angle {
-        // How many of the last digit make a whole: so 25°20′ is 1520/60, as near as can be.
-        let a_whole = (1.0 / self.written_to().deg()).max(1.0).round();
+        // By what a whole has of the last digit: so 25°20′ is 1520/60, as near as can be.
+        let to = |number: f64, of_a_whole: f64| (number * of_a_whole).round() / of_a_whole;
         match self {
-            Measure::UnequalHours => Angle::from_hours((value.hours() * 100.0).round() / 100.0),
-            _ => Angle::from_deg((value.deg() * a_whole).round() / a_whole),
+            Measure::Degree
+            | Measure::TimeOfDay
+            | Measure::Arc
+            | Measure::Height
+            | Measure::Azimuth => Angle::from_deg(to(value.deg(), 60.0)),
+            Measure::UnequalHours => Angle::from_hours(to(value.hours(), 100.0)),
+            Measure::Number => Angle::from_deg(to(value.deg(), 100.0)),
         }
     }
 }

@@ -44,7 +44,7 @@ impl Procedure {
     pub fn read_houses(self) -> [House; 4] {
         let numbers: [usize; 4] = match self {
             Procedure::LimbThirds => [11, 12, 2, 3],
-            _ => [2, 3, 5, 6],
+            Procedure::Turning | Procedure::DirectCut | Procedure::HouseLines(_) => [2, 3, 5, 6],
         };
         numbers.map(|number| House::ALL[number - 1])
     }

@@ -81,7 +81,12 @@ impl Sight {
         match self {
             Sight::MorningShadow | Sight::EveningShadow => Measure::Azimuth,
             Sight::Shadow | Sight::OtherShadow => Measure::Number,
-            _ => Measure::Height,
+            Sight::Altitude
+            | Sight::OtherAltitude
+            | Sight::NoonAltitude
+            | Sight::UpperAltitude
+            | Sight::LowerAltitude
+            | Sight::WandererAltitude => Measure::Height,
         }
     }
 }

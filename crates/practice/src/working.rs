@@ -94,9 +94,10 @@ impl Done {
     /// negative back.
     #[must_use]
     pub fn rete_turn(&self) -> Angle {
-        match &self.act {
-            Act::TurnRete { sense, .. } => sense.turn(self.before.rete, self.after.rete),
-            _ => self.before.rete.to(self.after.rete),
+        if let Act::TurnRete { sense, .. } = &self.act {
+            sense.turn(self.before.rete, self.after.rete)
+        } else {
+            self.before.rete.to(self.after.rete)
         }
     }
 }
@@ -205,8 +206,23 @@ impl Act {
     fn turns_rete(&self, has_been_set: bool) -> bool {
         match self {
             Act::Return => has_been_set,
-            Act::TurnEclipticToAltitude { .. } => true,
-            _ => self.only_turns_rete(),
+            Act::TurnEclipticToAltitude { .. }
+            | Act::TurnRete { .. }
+            | Act::TurnReteToAltitude { .. }
+            | Act::TurnAlmuriOnto(_) => true,
+            Act::Reckon(_)
+            | Act::ChoosePlate
+            | Act::ReadSunDegree
+            | Act::TurnRuleOnto(_)
+            | Act::ReadLimb { .. }
+            | Act::ReadAlmuri { .. }
+            | Act::ReadAltitude { .. }
+            | Act::ReadAzimuth { .. }
+            | Act::ReadEclipticAtAltitude { .. }
+            | Act::ReadUnequalHour { .. }
+            | Act::Wax(_)
+            | Act::Observe(_)
+            | Act::ReadEcliptic { .. } => false,
         }
     }
 
@@ -220,11 +236,16 @@ impl Act {
 
     /// Whether it sets the rete by the Sun, to which it is brought back later.
     fn is_for_sun(&self) -> bool {
-        let what = match self {
-            Act::TurnRete { what, .. } | Act::TurnReteToAltitude { what, .. } => *what,
-            _ => return false,
-        };
-        what == Brought::Sun
+        matches!(
+            self,
+            Act::TurnRete {
+                what: Brought::Sun,
+                ..
+            } | Act::TurnReteToAltitude {
+                what: Brought::Sun,
+                ..
+            }
+        )
     }
 }
 
@@ -360,10 +381,10 @@ impl Hand<'_> {
     fn acts(&mut self, act: &Act, nudge: Angle) -> Option<Result<(Quantity, Reading), NoReading>> {
         self.sets_to = Angle::ZERO;
         let result = self.result(act);
-        match act {
-            _ if act.only_turns_rete() => self.state.rete = (self.state.rete + nudge).in_turn(),
-            Act::TurnRuleOnto(_) => self.state.rule += nudge,
-            _ => {}
+        if act.only_turns_rete() {
+            self.state.rete = (self.state.rete + nudge).in_turn();
+        } else if let Act::TurnRuleOnto(_) = act {
+            self.state.rule += nudge;
         }
         if act.turns_rete(self.set.is_some()) {
             self.stuck = result.as_ref().err().cloned();
@@ -491,43 +512,41 @@ impl Hand<'_> {
     }
 
     fn reckon(&self, reckoning: Reckoning) -> Result<Reading, NoReading> {
-        let value = match reckoning {
-            Reckoning::HourForRule => self.conditions.hour_for_rule(),
-            Reckoning::ThirdOfLimb(house) => {
-                // From the ascendant down to midnight lie houses II and III, from it
-                // up to noon XII and XI.
-                let ascendant = self.noted(Quantity::LimbOfAscendant)?;
-                let (meridian, thirds) = match house.number() {
-                    12 => (Angle::ZERO, 1.0),
-                    11 => (Angle::ZERO, 2.0),
-                    2 => (Angle::HALF_TURN, 1.0),
-                    _ => (Angle::HALF_TURN, 2.0),
-                };
-                // The ascendant is in the east: towards noon the hour angle grows,
-                // towards midnight it falls.
-                let arc = match house.number() {
-                    11 | 12 => (meridian - ascendant).in_turn(),
-                    _ => -(ascendant - meridian).in_turn(),
-                };
-                (ascendant + arc * (thirds / 3.0)).signed()
-            }
-            further => self.reckon_further(further)?,
-        };
+        let value = self.reckoned(reckoning)?;
         if !value.is_finite() {
             return Err(NoNumber::TooLarge.into());
         }
-        let value = match reckoning {
+        let value = if reckoning == Reckoning::HourForRule {
             // Its terms are written already, to the second.
-            Reckoning::HourForRule => value,
-            _ => {
-                let measure = reckoning.finds().measure();
-                self.conditions.figures.of(measure, value)
-            }
+            value
+        } else {
+            let measure = reckoning.finds().measure();
+            self.conditions.figures.of(measure, value)
         };
         Ok(Reading {
             value,
             reads_to: Angle::ZERO,
         })
+    }
+
+    /// From the ascendant's place on the limb to that of a cusp, by thirds.
+    fn third_of_limb(&self, house: instrument::House) -> Result<Angle, NoReading> {
+        // From the ascendant down to midnight lie houses II and III, from it
+        // up to noon XII and XI.
+        let ascendant = self.noted(Quantity::LimbOfAscendant)?;
+        let (meridian, thirds) = match house.number() {
+            12 => (Angle::ZERO, 1.0),
+            11 => (Angle::ZERO, 2.0),
+            2 => (Angle::HALF_TURN, 1.0),
+            _ => (Angle::HALF_TURN, 2.0),
+        };
+        // The ascendant is in the east: towards noon the hour angle grows,
+        // towards midnight it falls.
+        let arc = match house.number() {
+            11 | 12 => (meridian - ascendant).in_turn(),
+            _ => -(ascendant - meridian).in_turn(),
+        };
+        Ok((ascendant + arc * (thirds / 3.0)).signed())
     }
 
     /// A value as it is put into a sum.
@@ -562,9 +581,10 @@ impl Hand<'_> {
         onto: &LineId,
         pick: Pick,
     ) -> Result<treatise::Set, NoReading> {
-        let point = match what {
-            Brought::Sun if *onto == LineId::RuleEdge => self.sun_on_rete()?,
-            _ => self.point_of(what)?,
+        let point = if what == Brought::Sun && *onto == LineId::RuleEdge {
+            self.sun_on_rete()?
+        } else {
+            self.point_of(what)?
         };
         let with = |point| self.instrument.rete_with(point, &self.state, onto, pick);
         let exact = with(point)?;
@@ -607,14 +627,13 @@ impl Hand<'_> {
     fn point_set(&self, point: RetePoint, exact: Angle, onto: &LineId) -> treatise::Set {
         let at = self.instrument.rete_point(point, exact);
         let outwards = at - self.instrument.rete_centre();
-        let sine = match onto {
-            LineId::RuleEdge => 1.0,
-            line => {
-                let trace = self.instrument.plate(self.state.plate).trace(line).ok();
-                let across = trace.and_then(|trace| trace.across(at)).unwrap_or_default();
-                let sizes = across.radius() * outwards.radius();
-                (across.cross(outwards).abs() / sizes).max(LEAST_SINE)
-            }
+        let sine = if *onto == LineId::RuleEdge {
+            1.0
+        } else {
+            let trace = self.instrument.plate(self.state.plate).trace(onto).ok();
+            let across = trace.and_then(|trace| trace.across(at)).unwrap_or_default();
+            let sizes = across.radius() * outwards.radius();
+            (across.cross(outwards).abs() / sizes).max(LEAST_SINE)
         };
         let step = Angle::from_rad(
             self.conditions.setting.least.mm() / (outwards.radius() * sine.min(1.0)),

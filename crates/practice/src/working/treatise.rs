@@ -52,7 +52,12 @@ impl Hand<'_> {
             Sight::Shadow | Sight::OtherShadow => {
                 back.alidade_over(back.umbra_recta(value.deg(), true))
             }
-            _ => back.altitude(value, false) + Angle::HALF_TURN,
+            Sight::Altitude
+            | Sight::OtherAltitude
+            | Sight::NoonAltitude
+            | Sight::UpperAltitude
+            | Sight::LowerAltitude
+            | Sight::WandererAltitude => back.altitude(value, false) + Angle::HALF_TURN,
         };
         self.state.alidade = back.longitude(bearing);
     }
@@ -115,9 +120,10 @@ impl Hand<'_> {
                 instrument::Point::polar(radius, noon)
             }
         };
-        let altitude = match finds {
-            Quantity::Found(Finding::MeridianAltitude) => plate.along_meridian(at),
-            _ => plate.altitude_at(at).angle(),
+        let altitude = if finds == Quantity::Found(Finding::MeridianAltitude) {
+            plate.along_meridian(at)
+        } else {
+            plate.altitude_at(at).angle()
         };
         let scale = self.almucantars(at);
         Ok(Reading {
@@ -326,7 +332,7 @@ impl Hand<'_> {
                 RetePoint::Place(right_ascension, declination) => {
                     RetePoint::Place(right_ascension + Angle::HALF_TURN, -declination)
                 }
-                other => other,
+                other @ (RetePoint::Date(_) | RetePoint::Waxed(_)) => other,
             },
             Brought::Degree(quantity) => RetePoint::Degree(self.value(quantity)?),
             Brought::Opposite(quantity) => {
@@ -350,11 +356,10 @@ impl Hand<'_> {
         })
     }
 
-    pub(super) fn reckon_further(&self, reckoning: Reckoning) -> Result<Angle, NoReading> {
+    pub(super) fn reckoned(&self, reckoning: Reckoning) -> Result<Angle, NoReading> {
         Ok(match reckoning {
-            Reckoning::HourForRule | Reckoning::ThirdOfLimb(_) => {
-                return Err(NoReading::Needs(Quantity::HourForRule));
-            }
+            Reckoning::HourForRule => self.conditions.hour_for_rule(),
+            Reckoning::ThirdOfLimb(house) => self.third_of_limb(house)?,
             Reckoning::Count(from, to, _) => (self.noted(to)? - self.noted(from)?).in_turn(),
             Reckoning::RestOfTurn(of, _) => Angle::FULL_TURN - self.noted(of)?,
             Reckoning::Twelfth(of, _) => self.noted(of)? / 12.0,
