@@ -5,12 +5,15 @@
 //! whole file is looked through before anything is written to it. A [`Case`] is kept as it was said; nothing here
 //! knows what a moment or a place means, or computes anything with it.
 //!
+//! The instruments of one's own lie beside it, in a [`CabinetFolder`] of plain text files.
+//!
 //! Nothing is lost: every change is a transaction in a write-ahead log that is on
 //! the disk before the change is answered for; an edit can be undone; and what has
 //! been deleted is gone from the file, its log and its backups.
 
 mod backup;
 mod book;
+mod cabinet_folder;
 mod case;
 mod date;
 mod deletion;
@@ -29,6 +32,7 @@ mod turn;
 
 pub use backup::Backup;
 pub use book::{Casebook, Undone};
+pub use cabinet_folder::{CabinetError, CabinetFolder, FolderFile, FolderState};
 pub use case::{Case, CaseId, Kept, Mark, Reading};
 pub use deletion::{Deleted, Left};
 pub use error::{CasebookError, Unreadable};
