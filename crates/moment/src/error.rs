@@ -1,5 +1,6 @@
 use thiserror::Error;
 
+use crate::meant::dates_meant;
 use crate::reform::JulianKept;
 use crate::zone::Change;
 use crate::{CivilDate, CivilTime, UtcOffset};
@@ -27,8 +28,16 @@ pub enum Missing {
 
 #[derive(Clone, Debug, Error, PartialEq)]
 enum Kind {
-    #[error("{}: {why}; write YYYY-MM-DD HH:MM or YYYY-MM-DD HH:MM:SS, or now", shown(.given))]
-    When { given: String, why: String },
+    #[error(
+        "{}: {why}; {}write YYYY-MM-DD HH:MM or YYYY-MM-DD HH:MM:SS, or now",
+        shown(.given),
+        if .meant.is_empty() { String::new() } else { format!("did you mean {}? ", .meant.join(" or ")) }
+    )]
+    When {
+        given: String,
+        why: String,
+        meant: Vec<String>,
+    },
     #[error("{}: {why}", shortened(.given))]
     Date { given: String, why: String },
     #[error("{}: times of day go from 00:00 to 23:59, seconds to 59", shown(.0))]
@@ -114,19 +123,30 @@ impl MomentError {
         }
     }
 
-    /// The places among which to choose, the largest first, each in a form that
-    /// names it alone; empty for other errors.
+    /// What to choose from: the places that may be meant, the largest first, each in a
+    /// form that names it alone; or the dates and times that may be; empty for other
+    /// errors.
     #[must_use]
     pub fn candidates(&self) -> &[String] {
         match &self.0 {
             Kind::SeveralTowns { candidates, .. } => candidates,
+            // A date without its time of day is not yet a moment.
+            Kind::When { meant, .. } if meant.iter().all(|one| one.contains(' ')) => meant,
             _ => &[],
         }
     }
 
     pub(crate) fn when(given: &str, why: &str) -> MomentError {
-        let (given, why) = (given.to_owned(), why.to_owned());
-        Kind::When { given, why }.into()
+        Kind::When {
+            given: given.to_owned(),
+            why: why.to_owned(),
+            // What was written so was not misunderstood.
+            meant: dates_meant(given)
+                .into_iter()
+                .filter(|one| one != given.trim())
+                .collect(),
+        }
+        .into()
     }
 
     pub(crate) fn date(given: String, why: String) -> MomentError {
