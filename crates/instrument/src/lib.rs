@@ -24,6 +24,7 @@ mod projection;
 mod rete;
 mod sighting;
 mod specification;
+mod specification_text;
 mod specification_toml;
 mod star_pointer;
 mod state;
@@ -55,6 +56,7 @@ pub use specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
     HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
 };
+pub use specification_text::{SpecificationText, toml_text};
 pub use specification_toml::SpecificationError;
 pub use star_pointer::{StarLeft, StarPointer};
 pub use state::State;

@@ -24,7 +24,7 @@ impl From<FieldError> for SpecificationError {
 }
 
 /// Every key of a specification, as documented on [`Specification`].
-const KEYS: [&str; 30] = [
+pub(crate) const KEYS: [&str; 30] = [
     "version",
     "name",
     "description",
