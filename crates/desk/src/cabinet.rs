@@ -1,4 +1,8 @@
+use std::borrow::Cow;
+
 use instrument::{Instrument, Specification};
+use schemars::JsonSchema;
+use serde::Serialize;
 use sky::Latitude;
 use words::OnEarth;
 
@@ -17,9 +21,78 @@ const BUILT_IN: [&str; 5] = [
 ];
 
 /// The instruments at hand, built and ready; the first of a hemisphere is the usual one.
+/// Those that are built in come first, and then one's own.
 #[derive(Clone, Debug)]
 pub struct Cabinet {
-    instruments: Vec<Instrument>,
+    pieces: Vec<Piece>,
+    unread: Vec<UnreadAnswer>,
+}
+
+#[derive(Clone, Debug)]
+struct Piece {
+    instrument: Instrument,
+    text: Cow<'static, str>,
+    kept: Kept,
+}
+
+/// Where an instrument of the cabinet comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Kept {
+    BuiltIn,
+    InFolder(String),
+    Elsewhere(String),
+}
+
+/// A file with the specification of an instrument of one's own, as whoever holds the desk
+/// has it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CabinetFile {
+    /// What it is called: a name in the cabinet's folder, or a path elsewhere.
+    pub file: String,
+    /// Whether it lies in the cabinet's folder, where it may be changed.
+    pub in_folder: bool,
+    /// Its text; or why that cannot be had.
+    pub text: Result<String, String>,
+}
+
+/// An instrument of one's own: its specification, and where that lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Specified<'a> {
+    /// The specification.
+    pub text: &'a str,
+    /// Its file in the cabinet's folder; none for what is built in or lies elsewhere.
+    pub file: Option<&'a str>,
+}
+
+/// The instruments at hand.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct CabinetAnswer {
+    /// All of them: those that are built in, and then one's own.
+    pub instruments: Vec<InstrumentAnswer>,
+    /// The names of one's own.
+    pub own: Vec<OwnAnswer>,
+    /// Files that are no instrument, and why.
+    pub unread: Vec<UnreadAnswer>,
+}
+
+/// An instrument of one's own.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct OwnAnswer {
+    /// What it is called.
+    pub name: String,
+    /// Its file: a name in the cabinet's folder, or a path elsewhere.
+    pub file: String,
+    /// Whether it lies in the cabinet's folder, where it may be changed.
+    pub in_folder: bool,
+}
+
+/// A file of the cabinet that cannot be used.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct UnreadAnswer {
+    /// Its name.
+    pub file: String,
+    /// What is wrong with it.
+    pub why: String,
 }
 
 impl Default for Cabinet {
@@ -32,19 +105,78 @@ impl Cabinet {
     /// The invented instruments that come with the program.
     #[must_use]
     pub fn built_in() -> Cabinet {
-        let instruments = BUILT_IN
+        let pieces = BUILT_IN
             .into_iter()
             // A test reads every one of them.
-            .filter_map(|text| Specification::from_toml(text).ok())
-            .map(Instrument::new)
+            .filter_map(|text| {
+                Some(Piece {
+                    instrument: Instrument::new(Specification::from_toml(text).ok()?),
+                    text: Cow::Borrowed(text),
+                    kept: Kept::BuiltIn,
+                })
+            })
             .collect();
-        Cabinet { instruments }
+        Cabinet {
+            pieces,
+            unread: Vec::new(),
+        }
+    }
+
+    /// Those, and one's own. A file that cannot be used is told by its name, and the
+    /// others are there all the same; of two that call their instrument alike, the first.
+    #[must_use]
+    pub fn with_own(files: Vec<CabinetFile>) -> Cabinet {
+        let mut cabinet = Cabinet::built_in();
+        for CabinetFile {
+            file,
+            in_folder,
+            text,
+        } in files
+        {
+            if let Err(why) = cabinet.lay_in(&file, in_folder, text) {
+                cabinet.unread.push(UnreadAnswer { file, why });
+            }
+        }
+        cabinet
+    }
+
+    fn lay_in(
+        &mut self,
+        file: &str,
+        in_folder: bool,
+        text: Result<String, String>,
+    ) -> Result<(), String> {
+        let text = text?;
+        let specification = Specification::from_toml(&text).map_err(|error| error.to_string())?;
+        if let Some(there) = self.piece(&specification.name) {
+            // The same twice, here and elsewhere, is no contradiction.
+            if there.text == text {
+                return Ok(());
+            }
+            return Err(format!(
+                "its name {} is that of {}; another name would do",
+                quoted(&specification.name),
+                match &there.kept {
+                    Kept::BuiltIn => "an instrument that comes with the program",
+                    Kept::InFolder(file) | Kept::Elsewhere(file) => file,
+                }
+            ));
+        }
+        self.pieces.push(Piece {
+            instrument: Instrument::new(specification),
+            text: Cow::Owned(text),
+            kept: if in_folder {
+                Kept::InFolder(file.to_owned())
+            } else {
+                Kept::Elsewhere(file.to_owned())
+            },
+        });
+        Ok(())
     }
 
     /// The instruments, in order.
-    #[must_use]
-    pub fn instruments(&self) -> &[Instrument] {
-        &self.instruments
+    pub fn instruments(&self) -> impl Iterator<Item = &Instrument> {
+        self.pieces.iter().map(|piece| &piece.instrument)
     }
 
     /// The instrument that is meant; without a word, the first that serves the latitude.
@@ -62,10 +194,9 @@ impl Cabinet {
                 .map_err(|error| Refusal::new(Field::With, error)),
             Some(WithInstrument::Named(name)) => self.named(name),
             None => self
-                .instruments
-                .iter()
+                .instruments()
                 .find(|one| serves(one, latitude))
-                .or(self.instruments.first())
+                .or(self.instruments().next())
                 .cloned()
                 .ok_or_else(|| {
                     Refusal::new(
@@ -81,22 +212,87 @@ impl Cabinet {
     /// # Errors
     /// When none has it.
     pub fn named(&self, name: &str) -> Result<Instrument, Refusal> {
+        self.called(name).map(|piece| piece.instrument.clone())
+    }
+
+    /// The specification of the instrument of a name, and where it lies.
+    ///
+    /// # Errors
+    /// When none has it.
+    pub fn specified(&self, name: &str) -> Result<Specified<'_>, Refusal> {
+        self.called(name).map(|piece| Specified {
+            text: &piece.text,
+            file: match &piece.kept {
+                Kept::InFolder(file) => Some(file),
+                Kept::BuiltIn | Kept::Elsewhere(_) => None,
+            },
+        })
+    }
+
+    /// The name of the instrument that a file outside the cabinet's folder specifies.
+    #[must_use]
+    pub fn name_of_file(&self, path: &str) -> Option<&str> {
+        let of = |piece: &&Piece| piece.kept == Kept::Elsewhere(path.to_owned());
+        let piece = self.pieces.iter().find(of)?;
+        Some(&piece.instrument.specification().name)
+    }
+
+    /// Whether a text can be kept: it specifies an instrument, whose name no other has but
+    /// the one in whose place it comes. Says that name.
+    ///
+    /// # Errors
+    /// When it cannot.
+    pub fn fit_to_keep(&self, text: &str, instead_of: Option<&str>) -> Result<String, Refusal> {
+        let specification =
+            Specification::from_toml(text).map_err(|error| Refusal::new(Field::With, error))?;
+        let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
+        let name = specification.name;
+        if name.trim() != name || name.chars().any(char::is_control) {
+            return Err(Refusal::new(
+                Field::With,
+                format!(
+                    "an instrument called {} could not be asked for; a name on one line, without gaps around it, would do",
+                    quoted(&name)
+                ),
+            ));
+        }
+        let is_itself = instead_of.is_some_and(|before| same(before, &name));
+        if !is_itself && self.piece(&name).is_some() {
+            return Err(Refusal::new(
+                Field::With,
+                format!(
+                    "the cabinet has a {} already; another name would do",
+                    quoted(&name)
+                ),
+            ));
+        }
+        Ok(name)
+    }
+
+    fn piece(&self, name: &str) -> Option<&Piece> {
         let wanted = name.trim().to_lowercase();
-        let found = self
-            .instruments
+        self.pieces
             .iter()
-            .find(|one| one.specification().name.to_lowercase() == wanted);
-        found.cloned().ok_or_else(|| {
+            .find(|piece| piece.instrument.specification().name.trim().to_lowercase() == wanted)
+    }
+
+    fn called(&self, name: &str) -> Result<&Piece, Refusal> {
+        self.piece(name).ok_or_else(|| {
             let names: Vec<String> = self
-                .instruments
-                .iter()
+                .instruments()
                 .map(|one| one.specification().name.clone())
+                .collect();
+            // What was looked for may be in one of these.
+            let unread: String = self
+                .unread
+                .iter()
+                .map(|one| format!(" ({} of the cabinet cannot be used: {})", one.file, one.why))
                 .collect();
             Refusal {
                 value: None,
                 field: Field::With,
                 message: format!(
-                    "{} is no instrument of the cabinet; {}, or a specification file would do",
+                    "{} is no instrument of the cabinet; {}, or a specification file would do{unread}",
                     quoted(name),
                     names.join(", ")
                 ),
@@ -165,10 +361,32 @@ pub fn instrument_for(
 /// All instruments of the cabinet.
 #[must_use]
 pub fn instruments(cabinet: &Cabinet) -> Vec<InstrumentAnswer> {
-    cabinet.instruments().iter().map(described).collect()
+    cabinet.instruments().map(described).collect()
 }
 
-fn described(instrument: &Instrument) -> InstrumentAnswer {
+/// All instruments of the cabinet, which of them are one's own, and what cannot be used.
+#[must_use]
+pub fn cabinet(cabinet: &Cabinet) -> CabinetAnswer {
+    let own = cabinet.pieces.iter().filter_map(|piece| {
+        let (file, in_folder) = match &piece.kept {
+            Kept::BuiltIn => return None,
+            Kept::InFolder(file) => (file, true),
+            Kept::Elsewhere(file) => (file, false),
+        };
+        Some(OwnAnswer {
+            name: piece.instrument.specification().name.clone(),
+            file: file.clone(),
+            in_folder,
+        })
+    });
+    CabinetAnswer {
+        instruments: instruments(cabinet),
+        own: own.collect(),
+        unread: cabinet.unread.clone(),
+    }
+}
+
+pub(crate) fn described(instrument: &Instrument) -> InstrumentAnswer {
     let plates = &instrument.specification().plates;
     InstrumentAnswer::of(instrument, plates.first().copied().unwrap_or_default())
 }

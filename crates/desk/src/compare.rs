@@ -82,7 +82,7 @@ pub fn compare(
 ) -> Result<CompareAnswer, Refusal> {
     let case = Casting::of(&request.moment, cabinet, now_unix_s)?;
     let asked: Vec<Instrument> = if request.with.is_empty() {
-        cabinet.instruments().to_vec()
+        cabinet.instruments().cloned().collect()
     } else {
         request
             .with

@@ -1,5 +1,6 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
+use words::Called;
 
 use crate::answer::{ExercisesAnswer, PupilAnswer, QuestionAnswer};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -200,7 +201,7 @@ pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refu
     Ok(Course {
         exercises: ExercisesAnswer {
             version: VERSION,
-            class: format!("A course with the {name}"),
+            class: format!("A course with {}", Called(&name)),
             year: request.year,
             seed: request.seed,
             pupils: vec![PupilAnswer {

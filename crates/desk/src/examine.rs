@@ -2,7 +2,7 @@ use instrument::{Examined, Length, Measurements, Specification, against};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Latitude, Plain};
-use words::Degrees;
+use words::{Called, Degrees};
 
 use crate::answer::{
     AgainstAnswer, DeviationAnswer, EstimateAnswer, ExaminedAnswer, ExaminedCalendar,
@@ -88,8 +88,8 @@ fn held_against(
         return Err(Refusal::new(
             Field::With,
             format!(
-                "the {} is of the other hemisphere than what was measured; one of the {}ern would do",
-                instrument.specification().name,
+                "{} is of the other hemisphere than what was measured; one of the {}ern would do",
+                Called(&instrument.specification().name),
                 measured.hemisphere.name()
             ),
         ));
@@ -105,6 +105,7 @@ fn held_against(
         .count();
     Ok(AgainstAnswer {
         name: instrument.specification().name.clone(),
+        called: Called(&instrument.specification().name).to_string(),
         within_mm,
         kept: lines.len() - missed,
         missed,
@@ -241,8 +242,8 @@ fn sentences(answer: &ExaminedAnswer) -> Vec<String> {
             )
         });
         all.push(format!(
-            "Against the {}: {} of {} lengths within {} mm.{worst}",
-            against.name,
+            "Against {}: {} of {} lengths within {} mm.{worst}",
+            against.called,
             against.kept,
             against.lines.len(),
             Plain(against.within_mm)

@@ -3,7 +3,7 @@ use practice::{Account, Act, Conditions, Correction, Measure, Need, Reckoning, S
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Angle;
-use words::{Fineness, Length, Said, TimeOfDay};
+use words::{Called, Fineness, Length, Said, TimeOfDay};
 
 use crate::answer::{LessonAnswer, LessonStepAnswer, SumLineAnswer, on_back};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -163,8 +163,8 @@ fn of_work(work: Work, request: &WorkRequest) -> Result<Lesson, Refusal> {
 fn instrument_words(instrument: &Instrument) -> String {
     let specification = instrument.specification();
     format!(
-        "with the {}, {} mm across",
-        specification.name,
+        "with {}, {} mm across",
+        Called(&specification.name),
         specification.diameter.mm()
     )
 }

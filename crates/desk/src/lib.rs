@@ -39,6 +39,7 @@ mod methods;
 mod moment;
 mod moments;
 mod old_clock;
+mod own_brass;
 mod planetary_hour;
 mod planets;
 mod plates;
@@ -57,9 +58,13 @@ mod turn;
 mod work;
 mod work_texts;
 
+pub use ::moment::dates_meant;
 pub use answer::*;
 pub use batch::{Batch, BatchAspect, BatchBody, BatchFigure, BatchHour, BatchRow};
-pub use cabinet::{Cabinet, instrument, instrument_for, instruments};
+pub use cabinet::{
+    Cabinet, CabinetAnswer, CabinetFile, OwnAnswer, Specified, UnreadAnswer, cabinet, instrument,
+    instrument_for, instruments,
+};
 pub use cast::cast;
 pub use casting::{Casting, OwnReading};
 pub use class::{Class, EXAMPLE_CLASS, Pupil};
@@ -84,6 +89,7 @@ pub use lesson_picture::{LessonGlass, LessonPicture};
 pub use making::{LeftOut, PartPicture, date_of, part_pictures, to_make};
 pub use methods::{HouseMethod, methods};
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
+pub use own_brass::{BrassAnswer, BrassForm, BrassNote, BrassRequest, own_brass, renamed};
 pub use planets::{PlanetsRequest, planets};
 pub use plates::{
     PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,
@@ -94,12 +100,12 @@ pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
 pub use revolution::{RevolutionAnswer, RevolutionRequest, revolution};
 pub use schema::schemas;
-pub use suggest::{SuggestionAnswer, suggest};
+pub use suggest::{SuggestionAnswer, place_meant, suggest};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
-    pub use ::words::{Day, Degrees, Length, OnEarth, Said, TimeOfDay};
+    pub use ::words::{Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay};
     pub use sky::{Angle, Plain, Zodiacal};
 }

@@ -93,14 +93,15 @@ impl MomentTexts<'_> {
 
 fn resolved(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
     Moment::resolve(said, now_unix_s).map_err(|error| {
+        let texts = |texts: [&str; 2]| texts.map(str::to_owned).to_vec();
         let (field, choices) = match error.missing() {
             Some(Missing::Zone) => (Field::Zone, vec![]),
-            Some(Missing::Calendar) => (Field::Calendar, vec!["julian", "gregorian"]),
-            Some(Missing::Which) => (Field::Which, vec!["earlier", "later"]),
-            _ => (Field::When, vec![]),
+            Some(Missing::Calendar) => (Field::Calendar, texts(["julian", "gregorian"])),
+            Some(Missing::Which) => (Field::Which, texts(["earlier", "later"])),
+            _ => (Field::When, error.candidates().to_vec()),
         };
         Refusal {
-            choices: choices.into_iter().map(str::to_owned).collect(),
+            choices,
             ..Refusal::new(field, error)
         }
     })

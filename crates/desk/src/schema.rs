@@ -5,12 +5,14 @@ use crate::answer::{
     CastAnswer, CorrectAnswer, ExaminedAnswer, ExercisesAnswer, FinishedAnswer, InstrumentAnswer,
     LessonAnswer, OperationAnswer, PlanetsAnswer, TurnAnswer, WorkAnswer,
 };
+use crate::cabinet::CabinetAnswer;
 use crate::compare::CompareAnswer;
 use crate::during::DuringAnswer;
 use crate::film::FilmAnswer;
 use crate::finish::RuleChoices;
 use crate::front::{BackAnswer, FrontAnswer};
 use crate::moments::MomentsAnswer;
+use crate::own_brass::BrassAnswer;
 use crate::plates::PlatesAnswer;
 use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
@@ -23,6 +25,8 @@ use crate::suggest::SuggestionAnswer;
 pub fn schemas() -> Vec<(&'static str, Schema)> {
     vec![
         ("back", of::<BackAnswer>()),
+        ("brass", of::<BrassAnswer>()),
+        ("cabinet", of::<CabinetAnswer>()),
         ("cast", of::<CastAnswer>()),
         ("compare", of::<CompareAnswer>()),
         ("correct", of::<CorrectAnswer>()),

@@ -40,3 +40,70 @@ pub fn suggest(text: &str, home: Option<&str>) -> Vec<SuggestionAnswer> {
         })
         .collect()
 }
+
+/// A place that may be meant by a text, as a request takes it: the text itself where it
+/// names one; a town and what it lies in without the comma between, `leipzig germany`; or
+/// the first that begins so. It is for offering: nobody has chosen it yet.
+#[must_use]
+pub fn place_meant(text: &str) -> Option<String> {
+    /// More words than the longest name of a town with its region and country.
+    const MOST_WORDS: usize = 12;
+    let text = text.trim();
+    if Place::find(text).is_ok() {
+        return Some(text.to_owned());
+    }
+    let words: Vec<&str> = text.split_whitespace().collect();
+    if words.len() > MOST_WORDS {
+        return None;
+    }
+    let named = |text: &str| match Town::named(text) {
+        Ok(town) => Some(town.full_name()),
+        Err(error) => error.candidates().first().cloned(),
+    };
+    let parted = (1..words.len()).rev().find_map(|at| {
+        let (town, within) = words.split_at_checked(at)?;
+        let (town, within) = (town.join(" "), within.join(" "));
+        named(&format!("{town}, {within}"))
+    });
+    let thrice = || {
+        (1..words.len()).rev().find_map(|at| {
+            let (town, rest) = words.split_at_checked(at)?;
+            (1..rest.len()).rev().find_map(|at| {
+                let (region, country) = rest.split_at_checked(at)?;
+                let parts = [town, region, country].map(|part| part.join(" "));
+                named(&parts.join(", "))
+            })
+        })
+    };
+    named(text)
+        .or(parted)
+        .or_else(thrice)
+        .or_else(|| suggest(text, None).into_iter().next().map(|one| one.name))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_town_is_offered_for_what_may_have_meant_it() {
+        for (text, meant) in [
+            ("leipzig germany", Some("Leipzig, Saxony, Germany")),
+            (
+                "new york usa",
+                Some("New York City, New York, United States"),
+            ),
+            (
+                "oxford england united kingdom",
+                Some("Oxford, England, United Kingdom"),
+            ),
+            ("52.5,13.4", Some("52.5,13.4")),
+            ("Lisbon, Portugal", Some("Lisbon, Portugal")),
+            ("Leipz", Some("Leipzig, Saxony, Germany")),
+            ("xqzzy", None),
+            ("", None),
+        ] {
+            assert_eq!(place_meant(text).as_deref(), meant, "{text}");
+        }
+    }
+}

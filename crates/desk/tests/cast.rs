@@ -308,7 +308,7 @@ proptest! {
         instrument in 0..5_usize, clock in 0..3_usize,
     ) {
         let cabinet = Cabinet::built_in();
-        let name = cabinet.instruments()[instrument].specification().name.clone();
+        let name = cabinet.instruments().nth(instrument).unwrap().specification().name.clone();
         let request = CastRequest {
             when: format!("{year:05}-{month:02}-{day:02} {hour:02}:{minute:02}"),
             at: format!("{latitude},{longitude}"),

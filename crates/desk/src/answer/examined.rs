@@ -134,6 +134,8 @@ pub struct ExaminedLimb {
 pub struct AgainstAnswer {
     /// What it was to be.
     pub name: String,
+    /// The same within a sentence.
+    pub called: String,
     /// How far a length may be off.
     pub within_mm: f64,
     /// How many lengths are within it.

@@ -6,6 +6,7 @@ use figure::{
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Angle, Instant, Phase, Zodiacal};
+use words::Called;
 
 use super::{MomentAnswer, PlaceAnswer};
 use crate::finish::Finishing;
@@ -241,7 +242,7 @@ impl FinishedAnswer {
             } else {
                 ", and by eye"
             };
-            finishing.finished(figure, format!("read by {by} on the {name}{own}"))
+            finishing.finished(figure, format!("read by {by} on {}{own}", Called(name)))
         });
         let mut changed = read
             .as_ref()

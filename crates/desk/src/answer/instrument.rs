@@ -2,12 +2,15 @@ use instrument::Instrument;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Latitude;
+use words::Called;
 
 /// An instrument.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct InstrumentAnswer {
     /// What it is called.
     pub name: String,
+    /// The same within a sentence: `the class instrument`, `my key ring`.
+    pub called: String,
     /// A sentence about it.
     pub description: String,
     /// The latitude of the plate that is laid in: the nearest at hand.
@@ -67,6 +70,7 @@ impl InstrumentAnswer {
         let faults = instrument.faults();
         InstrumentAnswer {
             name: specification.name.clone(),
+            called: Called(&specification.name).to_string(),
             description: specification.description.clone(),
             plate_latitude_deg: instrument.nearest_plate(latitude).deg(),
             plates_deg: specification
