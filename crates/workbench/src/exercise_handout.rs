@@ -1,3 +1,4 @@
+use desk::words::Called;
 use desk::{AskedAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
 use press::{Block, Column, Handout, Question, Table};
 
@@ -75,8 +76,10 @@ fn drawn_with(exercises: &ExercisesAnswer) -> String {
 
 fn instrument(pupil: &PupilAnswer) -> String {
     format!(
-        "with the {}, {} mm across; level {}",
-        pupil.instrument, pupil.diameter_mm, pupil.level
+        "with {}, {} mm across; level {}",
+        Called(&pupil.instrument),
+        pupil.diameter_mm,
+        pupil.level
     )
 }
 

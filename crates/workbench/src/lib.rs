@@ -16,6 +16,7 @@ mod kept_case;
 mod lesson_handout;
 mod server;
 mod session;
+mod shelf;
 mod town_card;
 
 pub use answering::{Desk, app};
@@ -28,4 +29,5 @@ pub use kept_case::{cast_of, fit_to_keep};
 pub use lesson_handout::lesson_handout;
 pub use server::{ServeError, listen, run, serve};
 pub use session::Session;
+pub use shelf::{Shelf, at_hand};
 pub use town_card::town_card;

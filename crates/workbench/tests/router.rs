@@ -7,11 +7,11 @@ use std::sync::OnceLock;
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, StatusCode};
 use axum::response::Response;
-use casebook::Casebook;
+use casebook::{CabinetFolder, Casebook};
 use desk::Cabinet;
 use serde_json::{Value, json};
 use tower::ServiceExt;
-use workbench::{Book, Desk, Nowhere, Session, app};
+use workbench::{Book, Desk, Nowhere, Session, Shelf, app};
 
 const PORT: u16 = 7314;
 
@@ -586,4 +586,127 @@ async fn another_account_gets_nothing() {
             assert!(!response.headers().contains_key("set-cookie"));
         }
     }
+}
+
+#[tokio::test]
+async fn instruments_of_ones_own_are_kept_found_changed_and_deleted() {
+    let folder = tempfile::tempdir().unwrap();
+    let cabinet = CabinetFolder::at(folder.path().join("cabinet"));
+    let shelf = Shelf::of(Ok(cabinet.clone()), || None);
+    let book = Book::at(Err("no casebook is needed here".to_owned()));
+    let router = app(Desk::new(shelf, Nowhere::default(), book), PORT, session());
+    let asked = |path: &str, body: Value| {
+        let (router, request) = (router.clone(), post(&format!("/desk/{path}"), &body));
+        async move {
+            let response = router.oneshot(request).await.unwrap();
+            (response.status(), json_of(response).await)
+        }
+    };
+    let text = "version = 1\nname = \"my key ring\"\ndiameter_mm = 60\nepoch_year = 2024\nplates_deg = [43]\n";
+    let (status, kept) = asked("cabinet/keep", json!({ "text": text })).await;
+    assert_eq!(
+        (status, &kept["name"]),
+        (StatusCode::OK, &json!("my key ring"))
+    );
+    assert_eq!(kept["own"][0]["file"], "my-key-ring.toml");
+    let settings = json!({ "with": "my key ring" });
+    assert_eq!(asked("settings", settings).await.0, StatusCode::OK);
+
+    // At once in the other answers, and told by its name.
+    let mut with = case();
+    with["with"] = json!({ "named": "my key ring" });
+    let (_, cast) = asked("cast", with.clone()).await;
+    assert_eq!(cast["instrument"]["diameter_mm"], 60.0);
+    let (_, specified) = asked("cabinet/text", json!({ "name": "my key ring" })).await;
+    assert_eq!(specified, json!({ "text": text, "in_folder": true }));
+
+    // What another program puts there or takes away is seen with the next question.
+    cabinet
+        .add("by hand", &text.replace("my key ring", "by hand"))
+        .unwrap();
+    with["with"] = json!({ "named": "by hand" });
+    assert_eq!(asked("cast", with).await.0, StatusCode::OK);
+
+    let before = json!({ "name": "my key ring", "text": text });
+    let renamed = text.replace("my key ring", "my brass");
+    let change = json!({ "text": renamed, "instead_of": before });
+    let (status, changed) = asked("cabinet/keep", change.clone()).await;
+    assert_eq!(
+        (status, &changed["name"]),
+        (StatusCode::OK, &json!("my brass"))
+    );
+    let start = get("/desk/start").body(Body::empty()).unwrap();
+    let start = json_of(router.clone().oneshot(start).await.unwrap()).await;
+    assert_eq!(
+        start["settings"]["with"], "my brass",
+        "the usual one is followed"
+    );
+
+    // Refused, in a sentence: stale, of another's name, built in, no specification, no such.
+    for (path, body, said) in [
+        ("keep", change, "no instrument of the cabinet"),
+        (
+            "delete",
+            json!({ "name": "my brass", "text": text }),
+            "changed meanwhile",
+        ),
+        (
+            "delete",
+            json!({ "name": "class instrument", "text": text }),
+            "a copy of it would do",
+        ),
+        (
+            "delete",
+            json!({ "name": "../../secret", "text": text }),
+            "no instrument",
+        ),
+        ("keep", json!({ "text": renamed }), "already"),
+        ("keep", json!({ "text": "name =" }), "not TOML"),
+        (
+            "keep",
+            json!({ "text": text.replace("my key ring", "class instrument") }),
+            "already",
+        ),
+        ("text", json!({ "name": "nothing" }), "no instrument"),
+        ("brass", json!({ "text": "name =" }), "not TOML"),
+    ] {
+        let (status, answer) = asked(&format!("cabinet/{path}"), body).await;
+        let message = answer["message"].as_str().unwrap_or_default();
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{said}: {answer}");
+        assert!(message.contains(said), "{said}: {message}");
+    }
+    let (status, left) = asked(
+        "cabinet/delete",
+        json!({ "name": "my brass", "text": renamed }),
+    )
+    .await;
+    assert_eq!(status, StatusCode::OK);
+    assert_eq!(left["own"].as_array().unwrap().len(), 1);
+    let start = get("/desk/start").body(Body::empty()).unwrap();
+    let start = json_of(router.clone().oneshot(start).await.unwrap()).await;
+    assert_eq!(start["settings"]["with"], Value::Null);
+}
+
+#[tokio::test]
+async fn a_cabinet_that_cannot_be_read_says_so_and_the_program_s_own_are_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("cabinet");
+    std::fs::write(&path, "this is no folder").unwrap();
+    let shelf = Shelf::of(Ok(CabinetFolder::at(path)), || None);
+    let book = Book::at(Err("no casebook is needed here".to_owned()));
+    let router = app(Desk::new(shelf, Nowhere::default(), book), PORT, session());
+    let list = get("/desk/cabinet").body(Body::empty()).unwrap();
+    let list = json_of(router.clone().oneshot(list).await.unwrap()).await;
+    assert_eq!(list["instruments"].as_array().unwrap().len(), 5);
+    assert_eq!(list["unread"].as_array().unwrap().len(), 1);
+    let text =
+        "version = 1\nname = \"mine\"\ndiameter_mm = 60\nepoch_year = 2024\nplates_deg = [43]\n";
+    let refused = router
+        .oneshot(post("/desk/cabinet/keep", json!({ "text": text })))
+        .await
+        .unwrap();
+    assert_eq!(refused.status(), StatusCode::INTERNAL_SERVER_ERROR);
+    // A workbench without a folder keeps nothing, and says so.
+    let refused = answer(post("/desk/cabinet/keep", json!({ "text": text }))).await;
+    assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
 }

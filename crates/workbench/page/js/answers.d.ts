@@ -1,6 +1,7 @@
 // What the desk answers, made of its schemas; not written by hand.
 
 export interface AgainstAnswer {
+  called: string;
   kept: number;
   lines: DeviationAnswer[];
   missed: number;
@@ -58,6 +59,42 @@ export interface BodyAnswer {
   name: string;
   right_ascension_deg: number;
   speed_deg_per_day: number;
+}
+
+export interface BrassAnswer {
+  faults: BrassNote[];
+  form: BrassForm;
+  instrument: InstrumentAnswer | null;
+  taken: BrassNote[];
+  text: string;
+}
+
+export interface BrassForm {
+  aries: string;
+  dates: string;
+  days: string;
+  description: string;
+  diameter: string;
+  hemisphere: string;
+  hour_lines: string;
+  house_lines: string;
+  limb_hours: string;
+  name: string;
+  obliquity: string;
+  orientation: string;
+  plates: string;
+  year: string;
+}
+
+export interface BrassNote {
+  field: string;
+  text: string;
+}
+
+export interface CabinetAnswer {
+  instruments: InstrumentAnswer[];
+  own: OwnAnswer[];
+  unread: UnreadAnswer[];
 }
 
 export interface CastAnswer {
@@ -382,6 +419,7 @@ export interface IdealAnswer {
 export interface InstrumentAnswer {
   almucantar_step_deg: number;
   azimuth_step_deg: number;
+  called: string;
   date_from: string;
   description: string;
   diameter_mm: number;
@@ -516,6 +554,12 @@ export interface OperationAnswer {
   source: string;
   title: string;
   weak: string;
+}
+
+export interface OwnAnswer {
+  file: string;
+  in_folder: boolean;
+  name: string;
 }
 
 export interface PlaceAnswer {
@@ -833,6 +877,11 @@ export interface TurnAnswer {
   under_pointer: PointerAnswer | null;
   under_rule: ReadAnswer | null;
   words: string;
+}
+
+export interface UnreadAnswer {
+  file: string;
+  why: string;
 }
 
 export interface WeekEquation {

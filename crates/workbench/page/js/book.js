@@ -114,6 +114,17 @@ const caseOf = (kept) => ({
 });
 
 /**
+ * What the instrument in hand is called. One that came with the address is in no cabinet:
+ * a case that names it is refused until it is kept, not kept without it.
+ * @param {Case} asked
+ * @param {import("./types.js").Answer | null} answer
+ */
+function withName(asked, answer) {
+  if (!asked.with) return null;
+  return "named" in asked.with ? asked.with.named : answer?.instrument.name ?? null;
+}
+
+/**
  * What is on the page, to be kept: a case asked for as “now” under its date and time.
  * @param {Case} asked
  * @param {import("./types.js").Answer | null} answer
@@ -127,6 +138,6 @@ export const toKeep = (asked, answer) => ({
   calendar: asked.calendar ?? null,
   which: asked.which ?? null,
   houses: asked.houses ?? null,
-  with: asked.with && "named" in asked.with ? asked.with.named : null,
+  with: withName(asked, answer),
   by: asked.by ?? null,
 });

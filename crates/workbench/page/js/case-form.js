@@ -1,5 +1,6 @@
 import { element } from "./element.js";
 import { help } from "./help.js";
+import { instrumentList } from "./instrument-list.js";
 import { methodField } from "./method-field.js";
 import { placeField } from "./place-field.js";
 import { capital, latitude, longitude, plain, spelled } from "./words.js";
@@ -25,13 +26,15 @@ const FURTHER = ["zone", "clock", "calendar", "which", "houses"];
  * @param {HTMLElement} form
  * @param {import("./store.js").Store} store
  * @param {import("./types.js").Start} start
+ * @param {import("./shelf.js").Shelf} shelf
  */
-export function createCaseForm(form, store, start) {
+export function createCaseForm(form, store, start, shelf) {
   const date = element("input", { id: "date", type: "text", autocomplete: "off", placeholder: "2024-05-14", size: "10" });
   const time = element("input", { id: "time", type: "text", autocomplete: "off", placeholder: "09:20", size: "6" });
   const now = element("button", { type: "button", id: "now", "aria-pressed": "false" }, "Now");
   const place = placeField("place", "Place", (at) => store.ask({ at, zone: null, which: null, calendar: null }));
-  const instrument = select("with", start.cabinet.map(({ name }) => [name, name]));
+  const instruments = instrumentList("with", shelf);
+  const instrument = instruments.select;
   const by = select("by", []);
   const zone = element("input", { id: "zone", type: "text", autocomplete: "off", placeholder: "the place’s own" });
   const clock = clocks(start);
@@ -122,7 +125,7 @@ export function createCaseForm(form, store, start) {
     const { name, latitude_deg, longitude_deg } = answer.place;
     const at = `${latitude(latitude_deg)}, ${longitude(longitude_deg)}`;
     place.show(asked.at, asked.at === name ? at : `taken for ${name}: ${at}`);
-    instrument.value = answer.instrument.name;
+    instruments.show(answer.instrument.name);
     const procedures = answer.instrument.procedures;
     by.replaceChildren(...procedures.map((name) => element("option", { value: name }, plain(name))));
     by.value = asked.by ?? procedures[0] ?? "";

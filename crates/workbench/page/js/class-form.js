@@ -1,4 +1,5 @@
 import { element, labelled } from "./element.js";
+import { instrumentList } from "./instrument-list.js";
 import { placeField } from "./place-field.js";
 
 /** An invented class: no pupil of it lives or lived. */
@@ -19,9 +20,9 @@ const LEVELS = [["1", "1, to begin with"], ["2", "2, with cusps"], ["3", "3, awk
  * A class, asked in fields: who is in it, with which instruments. What it comes to is the
  * text of a class file; one of one’s own may stand in its place.
  * @param {import("./store.js").Store} store
- * @param {import("./types.js").Start} start
+ * @param {import("./shelf.js").Shelf} shelf
  */
-export function createClassForm(store, start) {
+export function createClassForm(store, shelf) {
   const name = element("input", { id: "class-name", type: "text", autocomplete: "off" });
   let at = "";
   const place = placeField("class-place", "Place", (chosen) => {
@@ -43,10 +44,11 @@ export function createClassForm(store, start) {
   /** @param {string} [whose] @param {string} [instrument] @param {string} [level] */
   function row(whose = "", instrument = "", level = "1") {
     const number = ++made;
+    const instruments = instrumentList(`pupil-with-${number}`, shelf);
+    instruments.show(instrument || (shelf.instruments[0]?.name ?? ""));
     const item = element("li", {},
       labelled("Pupil", element("input", { id: `pupil-name-${number}`, type: "text", autocomplete: "off", value: whose })),
-      labelled("Instrument", element("select", { id: `pupil-with-${number}` }, ...start.cabinet.map((one) =>
-        element("option", { value: one.name, selected: one.name === instrument }, one.name)))),
+      labelled("Instrument", instruments.select),
       labelled("Level", element("select", { id: `pupil-level-${number}` }, ...LEVELS.map(([value, text]) =>
         element("option", { value, selected: value === level }, text)))),
       element("button", {

@@ -234,6 +234,35 @@ export const exercises = (text, page) => file("/desk/teaching/exercises", { clas
  */
 export const correctExercise = (answers) => post("/desk/teaching/correct", answers);
 
+/** @returns {Promise<import("./types.js").CabinetAnswer>} */
+export const cabinet = () => ask("/desk/cabinet");
+
+/**
+ * What a form about an instrument comes to, or which form a specification fills in.
+ * @param {{text: string | null, form: import("./types.js").BrassForm | null}} asked
+ * @returns {Promise<import("./types.js").BrassAnswer>}
+ */
+export const brass = (asked) => post("/desk/cabinet/brass", asked);
+
+/**
+ * @param {string} name
+ * @returns {Promise<{text: string, in_folder: boolean}>}
+ */
+export const specificationOf = (name) => post("/desk/cabinet/text", { name });
+
+/**
+ * @param {string} text
+ * @param {{name: string, text: string} | null} instead_of
+ * @returns {Promise<import("./types.js").CabinetAnswer & {name: string}>}
+ */
+export const keepInstrument = (text, instead_of) => post("/desk/cabinet/keep", { text, instead_of });
+
+/**
+ * @param {{name: string, text: string}} before
+ * @returns {Promise<import("./types.js").CabinetAnswer>}
+ */
+export const deleteInstrument = (before) => post("/desk/cabinet/delete", before);
+
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});
 

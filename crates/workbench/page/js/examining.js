@@ -9,8 +9,9 @@ import { sentence } from "./words.js";
  * An instrument examined: what was measured on it goes in, what it was made for comes out.
  * @param {import("./store.js").Store} store
  * @param {(specification: string) => void} workWith
+ * @param {(specification: string) => void} offer to the cabinet
  */
-export function examining(store, workWith) {
+export function examining(store, workWith, offer) {
   const text = element("textarea", { id: "measurements", rows: "10", spellcheck: "false" });
   const file = element("input", { type: "file", id: "measurements-file", accept: ".toml,text/plain" });
   const against = element("input", { type: "checkbox", id: "examine-against" });
@@ -32,7 +33,7 @@ export function examining(store, workWith) {
         with: against.checked ? store.case.with ?? named : null,
       });
       if (mine !== asked) return;
-      found.replaceChildren(...told(answer, workWith));
+      found.replaceChildren(...told(answer, workWith, offer));
     } catch (error) {
       if (mine !== asked) return;
       found.replaceChildren();
@@ -71,20 +72,22 @@ export function examining(store, workWith) {
 /**
  * @param {import("./types.js").Examined} answer
  * @param {(specification: string) => void} workWith
+ * @param {(specification: string) => void} offer
  */
-function told(answer, workWith) {
+function told(answer, workWith, offer) {
   const { specification } = answer;
   const parts = [
     element("div", { class: "found-words" },
       ...answer.sentences.map((one) => element("p", {}, one)),
       specification && element("p", { class: "row" },
         element("button", { type: "button", id: "work-with", onclick: () => workWith(specification) }, "Look at an instrument so made"),
+        element("button", { type: "button", id: "examined-keep", onclick: () => offer(specification) }, "Keep it in the cabinet"),
         element("button", {
           type: "button",
           onclick: () => save(`${fileName(answer.name)}.toml`, new Blob([specification], { type: "text/plain" })),
         }, "Save its specification"))),
   ];
-  if (answer.against) parts.push(lengths(`Against the ${answer.against.name}, in mm`, answer.against.lines));
+  if (answer.against) parts.push(lengths(`Against ${answer.against.called}, in mm`, answer.against.lines));
   if (answer.circles) parts.push(lengths("Circles about the hole, in mm", answer.circles.lines));
   answer.plates.forEach(({ lines }, index) => {
     if (lines.length > 0) parts.push(lengths(`Plate ${index + 1}, from the hole, in mm`, lines));

@@ -18,7 +18,9 @@ export function read(fragment) {
   const found = { when, at, read: {}, without: given.getAll("without") };
   for (const name of TEXTS) found[name] = given.get(name);
   const named = given.get("with");
-  if (named) found.with = { named };
+  const specification = given.get("specification");
+  if (specification) found.with = { specification };
+  else if (named) found.with = { named };
   for (const [key, value] of given) {
     if (key.startsWith("read.")) found.read[key.slice(5)] = value;
   }
@@ -27,16 +29,31 @@ export function read(fragment) {
 
 /** @param {Case} asked */
 export function write(asked) {
+  const kept = parameters(asked);
+  for (const [key, value] of present()) if (isWork(key)) kept.append(key, value);
+  replace(kept);
+}
+
+/**
+ * The address of a case with an instrument that need not be in the cabinet of whoever opens it.
+ * @param {Case} asked
+ * @param {string} specification
+ */
+export const linkTo = (asked, specification) =>
+  `${location.origin}${location.pathname}#${parameters({ ...asked, with: { specification }, read: {}, without: [] })}`;
+
+/** @param {Case} asked */
+function parameters(asked) {
   const kept = new URLSearchParams({ when: asked.when, at: asked.at });
   for (const name of TEXTS) {
     const value = asked[name];
     if (value) kept.set(name, value);
   }
   if (asked.with && "named" in asked.with) kept.set("with", asked.with.named);
+  if (asked.with && "specification" in asked.with) kept.set("specification", asked.with.specification);
   for (const [what, degree] of Object.entries(asked.read)) kept.set(`read.${what}`, degree);
   for (const one of asked.without) kept.append("without", one);
-  for (const [key, value] of present()) if (isWork(key)) kept.append(key, value);
-  replace(kept);
+  return kept;
 }
 
 /** What an operation is told apart from what is seen and told by name. */

@@ -1,6 +1,7 @@
 import * as desk from "./desk.js";
 import { byId, element } from "./element.js";
 import { createBook } from "./book.js";
+import { createCabinet } from "./cabinet.js";
 import { createCasebook } from "./casebook.js";
 import { createCaseForm } from "./case-form.js";
 import { createChapter } from "./chapter.js";
@@ -8,6 +9,7 @@ import { createCorrecting } from "./correcting.js";
 import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
 import { createFigure } from "./figure.js";
 import { read } from "./fragment.js";
+import { createFromLink } from "./from-link.js";
 import { createFindings } from "./findings.js";
 import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
@@ -17,6 +19,7 @@ import { createMarking } from "./marking.js";
 import { createReadings } from "./readings.js";
 import { createSetBrass } from "./set-brass.js";
 import { createSettings, usualCase } from "./settings.js";
+import { createShelf } from "./shelf.js";
 import { createShowing } from "./showing.js";
 import { createSky } from "./sky.js";
 import { createStage } from "./stage.js";
@@ -44,7 +47,8 @@ async function begin() {
   const stage = createStage(byId("stage"), turning);
   const lens = createLens(stage, turning);
 
-  createCaseForm(byId("case-form"), store, start);
+  const shelf = createShelf(start);
+  createCaseForm(byId("case-form"), store, start, shelf);
   createSetBrass(byId("set-body"), store);
   createHands(byId("hands"), turning, stage);
   const live = createLive(byId("live"), store, turning, stage);
@@ -56,11 +60,13 @@ async function begin() {
   createWhy(byId("why-body"), store, chapter);
   createSky(byId("sky-body"), store);
   const correcting = createCorrecting("correcting", store);
-  createSettings(start, store);
+  const settings = createSettings(start, store, shelf);
+  const cabinet = createCabinet(shelf, store, settings);
+  createFromLink(byId("with"), store, shelf, cabinet);
   const figure = createFigure(store, start);
   const times = createTimes(store);
-  const teaching = createTeaching(store, operation, start);
-  const workshop = createWorkshop(store, start);
+  const teaching = createTeaching(store, operation, shelf);
+  const workshop = createWorkshop(store, start, cabinet);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {
@@ -78,7 +84,7 @@ async function begin() {
   });
   createMarking(correcting, book);
   byId("contents").append(
-    ...[figure, times, correcting.leaf, teaching, workshop.leaf, casebook].map((leaf) =>
+    ...[figure, times, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 

@@ -1,5 +1,6 @@
 import * as desk from "./desk.js";
 import { byId, element, labelled } from "./element.js";
+import { instrumentList } from "./instrument-list.js";
 import { methodField } from "./method-field.js";
 import { placeField } from "./place-field.js";
 import { setSurroundings, surroundings } from "./surroundings.js";
@@ -9,11 +10,13 @@ import { plain, sentence } from "./words.js";
  * What is kept from one day to the next.
  * @param {import("./types.js").Start} start
  * @param {import("./store.js").Store} store
+ * @param {import("./shelf.js").Shelf} shelf
  */
-export function createSettings(start, store) {
+export function createSettings(start, store, shelf) {
   const panel = byId("settings");
   const opener = byId("open-settings");
   let kept = start.settings;
+  const events = new EventTarget();
   const said = element("p", { class: "fault", role: "alert" });
   const done = element("p", { class: "quiet", role: "status" });
 
@@ -24,15 +27,29 @@ export function createSettings(start, store) {
       await desk.keep({ ...kept, ...change });
       kept = { ...kept, ...change };
       done.textContent = "Kept.";
+      follow(kept.with);
     } catch (error) {
       said.textContent = sentence(error);
     }
   }
 
+  /**
+   * The usual instrument is another, or called otherwise: what is kept says so already.
+   * @param {string | null} name
+   */
+  function follow(name) {
+    kept = { ...kept, with: name };
+    instruments.show(name ?? "");
+    events.dispatchEvent(new Event("kept"));
+  }
+
+  const instruments = instrumentList("usual-with", shelf, "not set");
+  instruments.show(kept.with ?? "");
+  instruments.select.addEventListener("change", () => keep({ with: instruments.select.value || null }));
   const home = placeField("home", "Home place", (place) => keep({ home: place || null, zone: null }));
   home.show(kept.home ?? "");
   /**
-   * @param {"with" | "by" | "figures"} name
+   * @param {"by" | "figures"} name
    * @param {string} label
    * @param {string[]} values
    */
@@ -55,7 +72,7 @@ export function createSettings(start, store) {
     element("h2", { id: "settings-title" }, "Settings"),
     element("div", { class: "fields" },
       home.group,
-      choice("with", "Usual instrument", start.cabinet.map(({ name }) => name)),
+      labelled("Usual instrument", instruments.select),
       choice("by", "Usual cusp procedure", procedures),
       labelled("Usual house method", houses.select),
       choice("figures", "Figures are drawn", start.forms),
@@ -66,7 +83,16 @@ export function createSettings(start, store) {
     opener.setAttribute("aria-expanded", String(!panel.hidden));
     if (!panel.hidden) home.input.focus();
   });
+  return {
+    get kept() { return kept; },
+    keep,
+    follow,
+    /** @param {() => void} listener */
+    onKept(listener) { events.addEventListener("kept", listener); },
+  };
 }
+
+/** @typedef {ReturnType<typeof createSettings>} SettingsPanel */
 
 /**
  * Now, at home, with what is usual.

@@ -15,12 +15,12 @@ const PAPERS = /** @type {const} */ ([["a4", "A4"], ["letter", "Letter"]]);
  * everyone’s own instrument, and correcting by them.
  * @param {import("./store.js").Store} store
  * @param {import("./operation.js").Operation} operation
- * @param {import("./types.js").Start} start
+ * @param {import("./shelf.js").Shelf} shelf
  */
-export function createTeaching(store, operation, start) {
+export function createTeaching(store, operation, shelf) {
   return createLeaf("teaching", (body) => body.append(
     element("div", { class: "teaching" },
-      handout(store, operation), classExercises(store, start), exerciseCorrecting())));
+      handout(store, operation), classExercises(store, shelf), exerciseCorrecting())));
 }
 
 /**
@@ -69,7 +69,7 @@ function handout(store, operation) {
     const { answer } = store;
     const title = operation.kind?.title ?? "Casting a figure";
     of.textContent = answer
-      ? `${title}: ${toMinute(answer.moment.clock_time)}, ${answer.place.name}, with the ${answer.instrument.name}.`
+      ? `${title}: ${toMinute(answer.moment.clock_time)}, ${answer.place.name}, with ${answer.instrument.called}.`
       : "";
   };
   store.onAnswer(say);
@@ -93,11 +93,11 @@ function handout(store, operation) {
 
 /**
  * @param {import("./store.js").Store} store
- * @param {import("./types.js").Start} start
+ * @param {import("./shelf.js").Shelf} shelf
  */
-function classExercises(store, start) {
+function classExercises(store, shelf) {
   const size = paper("class-paper");
-  const form = createClassForm(store, start);
+  const form = createClassForm(store, shelf);
   return element("div", {},
     element("h3", {}, "Exercises for a class"),
     element("p", {}, "A sheet for everyone, and a key with what each one’s own instrument reads, how finely, and what the commonest slips would show."),

@@ -160,7 +160,7 @@ function rising(store) {
     async ask(moment) {
       const answer = await desk.moments({ moment, ascendant: degree.value.trim() });
       return [movable(table(
-        `${degree.value.trim()} on the eastern horizon, with the ${answer.instrument.name}`,
+        `${degree.value.trim()} on the eastern horizon, with ${answer.instrument.called}`,
         ["", "by the Sun", "by the clock", "calculated, by the Sun"],
         answer.days.map(({ date, rising: { text, clock, exact_text } }) => [date, text ?? "–", clock ?? "–", exact_text ?? "–"]),
       ))];

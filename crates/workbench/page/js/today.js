@@ -42,9 +42,9 @@ export function createToday(place, book, go) {
 }
 
 /** @param {import("./types.js").Today["plates"][number]} plate */
-const need = ({ with: name, best_plate_deg, error }) => (best_plate_deg === null || !error
-  ? `the ${name} has none`
-  : `plate ${best_plate_deg} of the ${name} is up to ${fineness(Math.max(error.largest_ascendant_deg, error.largest_cusp_deg))} off`);
+const need = ({ called, best_plate_deg, error }) => (best_plate_deg === null || !error
+  ? `${called} has none`
+  : `plate ${best_plate_deg} of ${called} is up to ${fineness(Math.max(error.largest_ascendant_deg, error.largest_cusp_deg))} off`);
 
 /**
  * @param {string} title

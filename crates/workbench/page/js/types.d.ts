@@ -1,11 +1,14 @@
 // What the desk is asked and what it answers, as the page calls it. The answers' own types
 // are made of the desk's schemas.
 
-import type { CompareAnswer, FindingAnswer, InstrumentAnswer, WorkingStepAnswer } from "./answers.js";
+import type { CompareAnswer, FindingAnswer, InstrumentAnswer, OwnAnswer, UnreadAnswer, WorkingStepAnswer } from "./answers.js";
 
 export type {
   AskAnswer as Ask,
   BackAnswer as Back,
+  BrassAnswer,
+  BrassForm,
+  CabinetAnswer,
   CastAnswer as Answer,
   CorrectAnswer as Corrected,
   DeviationAnswer as Deviation,
@@ -106,6 +109,7 @@ export interface Today {
   to_correct: KeptCase[];
   plates: {
     with: string;
+    called: string;
     name: string;
     latitude_deg: number;
     best_plate_deg: number | null;
@@ -125,6 +129,8 @@ export interface Settings {
 export interface Start {
   version: string;
   cabinet: InstrumentAnswer[];
+  own: OwnAnswer[];
+  unread: UnreadAnswer[];
   methods: { name: string; on_the_brass: string | null }[];
   clocks: { name: string; words: string; old: boolean }[];
   forms: string[];

@@ -26,8 +26,9 @@ const FORMATS = {
  * which plate serves which town.
  * @param {import("./store.js").Store} store
  * @param {import("./types.js").Start} start
+ * @param {import("./cabinet.js").CabinetLeaf} cabinet
  */
-export function createWorkshop(store, start) {
+export function createWorkshop(store, start, cabinet) {
   const glass = createGlass();
   const fault = element("p", { class: "fault", role: "alert" });
   const done = element("p", { class: "quiet", role: "status" });
@@ -70,7 +71,7 @@ export function createWorkshop(store, start) {
         element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, leftOut, fault)),
       townPlates(store, makePlate),
       comparing(store),
-      examining(store, workWith),
+      examining(store, workWith, (text) => cabinet.offer(text)),
       help(
         "What is shown, and what is made?",
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",
@@ -96,7 +97,7 @@ export function createWorkshop(store, start) {
     const request = meant();
     of.textContent = request.with && "specification" in request.with
       ? "Of my own specification."
-      : `Of the ${store.answer?.instrument.name ?? "first of the cabinet"}, ${store.answer?.instrument.diameter_mm ?? ""} mm; another is chosen in the line at the top.`;
+      : `Of ${store.answer?.instrument.called ?? "the first of the cabinet"}, ${store.answer?.instrument.diameter_mm ?? ""} mm; another is chosen in the line at the top.`;
     try {
       const found = await desk.partPictures(request);
       if (mine !== asked) return;
@@ -209,7 +210,7 @@ function townPlates(store, make) {
       const answer = await desk.plates(request);
       found.append(
         table(
-          `Largest errors over the year of ascendant and of cusps by ${answer.method}, on the plates of the ${store.answer?.instrument.name ?? "instrument"}`,
+          `Largest errors over the year of ascendant and of cusps by ${answer.method}, on the plates of ${store.answer?.instrument.called ?? "the instrument"}`,
           ["town", "latitude", "best plate", "ascendant", "cusps", "by proportion", "", ""],
           answer.towns.map((town, index) => [
             town.name, latitude(town.latitude_deg),

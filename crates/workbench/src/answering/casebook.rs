@@ -73,7 +73,7 @@ pub(super) async fn find(State(desk): State<Desk>, body: Body<Sought>) -> Result
 pub(super) async fn keep(State(desk): State<Desk>, body: Body<Case>) -> Result<Response, Fault> {
     let Json(case) = body?;
     reckon(move || {
-        fits(&case, &desk.cabinet)?;
+        fits(&case, &desk.cabinet())?;
         desk.book.with(|book| Ok(book.keep(case)?))
     })
     .await
@@ -91,7 +91,7 @@ pub(super) struct Edit {
 pub(super) async fn edit(State(desk): State<Desk>, body: Body<Edit>) -> Result<Response, Fault> {
     let Json(Edit { id, version, case }) = body?;
     reckon(move || {
-        fits(&case, &desk.cabinet)?;
+        fits(&case, &desk.cabinet())?;
         desk.book.with(|book| Ok(book.edit(id, version, case)?))
     })
     .await
@@ -229,7 +229,7 @@ pub(super) async fn import(
 
 /// The rows are looked through before the book is taken, so that others may use it.
 fn imported(desk: &Desk, import: &Import) -> Result<ImportedAnswer, Fault> {
-    let fits = |case: &Case| fit_to_keep(case, &cast_of(case), &desk.cabinet);
+    let fits = |case: &Case| fit_to_keep(case, &cast_of(case), &desk.cabinet());
     let rows = match import.form {
         Form::Json => read_json(&import.text, fits)?,
         Form::Csv => read_csv(import.text.as_bytes(), fits)?,

@@ -24,7 +24,7 @@ pub(super) async fn figure(
 ) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || {
-        let svg = desk::draw_figure(&request, &desk.cabinet, now_unix_s())?;
+        let svg = desk::draw_figure(&request, &desk.cabinet(), now_unix_s())?;
         Ok(Drawn { svg })
     })
     .await
@@ -54,7 +54,7 @@ fn made(asked: &FigureFile, desk: &Desk) -> Result<(&'static str, Vec<u8>), Faul
         let names = DrawingFormat::ALL.map(DrawingFormat::name).join(", ");
         refused(format!("this is no format of drawings; {names} would do"))
     })?;
-    let scene = desk::figure_scene(&asked.drawing, &desk.cabinet, now_unix_s())?;
+    let scene = desk::figure_scene(&asked.drawing, &desk.cabinet(), now_unix_s())?;
     let bytes = press::drawing_file(&scene, "figure", format)
         .map_err(|error| refused(error.to_string()))?;
     let kind = match format {
@@ -79,7 +79,7 @@ pub(super) async fn comparison(
 ) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || {
-        let answer = desk::compare(&request, &desk.cabinet, now_unix_s())?;
+        let answer = desk::compare(&request, &desk.cabinet(), now_unix_s())?;
         let svg = desk::comparison_svg(&answer, "compared-");
         Ok(Compared { answer, svg })
     })

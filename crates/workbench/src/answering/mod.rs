@@ -9,8 +9,9 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use desk::{
-    Cabinet, CastRequest, ClockAnswer, CorrectRequest, FigureRequest, FrontRequest, HouseMethod,
-    InstrumentAnswer, OperationAnswer, RuleChoices, TurnRequest, WorkRequest,
+    Cabinet, CabinetAnswer, CastRequest, ClockAnswer, CorrectRequest, FigureRequest, FrontRequest,
+    HouseMethod, InstrumentAnswer, OperationAnswer, OwnAnswer, RuleChoices, TurnRequest,
+    UnreadAnswer, WorkRequest,
 };
 use serde::{Deserialize, Serialize};
 use tower_http::catch_panic::CatchPanicLayer;
@@ -22,7 +23,9 @@ use crate::fault::{Fault, panicked};
 use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, Own, guard};
 use crate::kept::{Keeper, Kept, NotKept};
 use crate::session::Session;
+use crate::shelf::Shelf;
 
+mod cabinet;
 mod casebook;
 mod drawn;
 mod teaching;
@@ -41,7 +44,7 @@ const LONGEST_WORK: Duration = Duration::from_secs(600);
 /// settings, and the casebook.
 #[derive(Clone)]
 pub struct Desk {
-    cabinet: Arc<Cabinet>,
+    shelf: Arc<Shelf>,
     keeper: Arc<dyn Keeper>,
     book: Arc<Book>,
 }
@@ -49,12 +52,17 @@ pub struct Desk {
 impl Desk {
     /// With these instruments, settings kept by this keeper, and this casebook.
     #[must_use]
-    pub fn new(cabinet: Cabinet, keeper: impl Keeper, book: Book) -> Desk {
+    pub fn new(shelf: impl Into<Shelf>, keeper: impl Keeper, book: Book) -> Desk {
         Desk {
-            cabinet: Arc::new(cabinet),
+            shelf: Arc::new(shelf.into()),
             keeper: Arc::new(keeper),
             book: Arc::new(book),
         }
+    }
+
+    /// The instruments as they stand now.
+    fn cabinet(&self) -> Arc<Cabinet> {
+        self.shelf.cabinet()
     }
 }
 
@@ -80,6 +88,11 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .route("/desk/moments", post(times::moments))
         .route("/desk/settings", post(keep))
         .route("/desk/today", post(today::today))
+        .route("/desk/cabinet", get(cabinet::list))
+        .route("/desk/cabinet/brass", post(cabinet::brass))
+        .route("/desk/cabinet/text", post(cabinet::text))
+        .route("/desk/cabinet/keep", post(cabinet::keep))
+        .route("/desk/cabinet/delete", post(cabinet::delete))
         .route("/desk/teaching/handout", post(teaching::handout))
         .route("/desk/teaching/correct", post(teaching::correct))
         .route("/desk/casebook/find", post(casebook::find))
@@ -123,6 +136,8 @@ fn within(longest: Duration) -> TimeoutLayer {
 struct Start {
     version: &'static str,
     cabinet: Vec<InstrumentAnswer>,
+    own: Vec<OwnAnswer>,
+    unread: Vec<UnreadAnswer>,
     methods: Vec<HouseMethod>,
     clocks: Vec<ClockAnswer>,
     forms: [&'static str; 3],
@@ -134,9 +149,16 @@ struct Start {
 
 async fn start(State(desk): State<Desk>) -> Result<Response, Fault> {
     let settings = desk.keeper.kept().map_err(not_kept)?;
+    let CabinetAnswer {
+        instruments,
+        own,
+        unread,
+    } = desk::cabinet(&desk.cabinet());
     let answer = Start {
         version: env!("CARGO_PKG_VERSION"),
-        cabinet: desk::instruments(&desk.cabinet),
+        cabinet: instruments,
+        own,
+        unread,
         methods: desk::methods(),
         clocks: desk::clocks(),
         forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
@@ -152,27 +174,27 @@ type Body<T> = Result<Json<T>, JsonRejection>;
 
 async fn cast(State(desk): State<Desk>, body: Body<CastRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::cast(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::cast(&request, &desk.cabinet(), now_unix_s())?)).await
 }
 
 async fn turn(State(desk): State<Desk>, body: Body<TurnRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::turn(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::turn(&request, &desk.cabinet(), now_unix_s())?)).await
 }
 
 async fn figure(State(desk): State<Desk>, body: Body<FigureRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::figure(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::figure(&request, &desk.cabinet(), now_unix_s())?)).await
 }
 
 async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::back(&request, &desk.cabinet)?)).await
+    reckon(move || Ok(desk::back(&request, &desk.cabinet())?)).await
 }
 
 async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::front(&request, &desk.cabinet)?)).await
+    reckon(move || Ok(desk::front(&request, &desk.cabinet())?)).await
 }
 
 async fn operations() -> Json<Vec<OperationAnswer>> {
@@ -181,12 +203,12 @@ async fn operations() -> Json<Vec<OperationAnswer>> {
 
 async fn work(State(desk): State<Desk>, body: Body<WorkRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::work(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::work(&request, &desk.cabinet(), now_unix_s())?)).await
 }
 
 async fn correct(State(desk): State<Desk>, body: Body<CorrectRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::correct(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::correct(&request, &desk.cabinet(), now_unix_s())?)).await
 }
 
 /// What has been typed of a place so far.

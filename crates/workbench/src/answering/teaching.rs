@@ -40,7 +40,7 @@ pub(super) async fn handout(
     let made = tokio::task::spawn_blocking(move || {
         let size = PageSize::parse(&asked.page).map_err(refused)?;
         let request = LessonRequest { work: asked.work };
-        let lesson = desk::lesson(&request, &desk.cabinet, now_unix_s())?;
+        let lesson = desk::lesson(&request, &desk.cabinet(), now_unix_s())?;
         press::handout(&lesson_handout(&lesson), size).map_err(refused)
     })
     .await;
@@ -66,10 +66,11 @@ pub(super) async fn exercises(
         let size = PageSize::parse(&asked.page).map_err(refused)?;
         let class = Class::from_toml(&asked.class)?;
         // A page reads no files: its pupils have instruments of the cabinet.
+        let cabinet = desk.cabinet();
         let instruments = class
             .pupils
             .iter()
-            .map(|pupil| match desk.cabinet.named(&pupil.with) {
+            .map(|pupil| match cabinet.named(&pupil.with) {
                 Ok(_) => Ok(WithInstrument::Named(pupil.with.clone())),
                 Err(why) => Err(refused(format!(
                     "line {}, pupil “{}”: {why}; files beside the class are for the command line",
@@ -81,7 +82,7 @@ pub(super) async fn exercises(
             class: asked.class,
             instruments,
         };
-        let exercises = desk::exercises(&request, &desk.cabinet)?;
+        let exercises = desk::exercises(&request, &cabinet)?;
         let mut files = exercise_sheets(&exercises, size).map_err(refused)?;
         files.push(Printed {
             name: EXERCISES_JSON.to_owned(),
@@ -118,7 +119,7 @@ pub(super) async fn correct(
         Ok(desk::correct_exercise(
             &asked.exercises,
             &request,
-            &desk.cabinet,
+            &desk.cabinet(),
         )?)
     })
     .await

@@ -14,7 +14,7 @@ pub(super) async fn during(
     body: Body<DuringRequest>,
 ) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::during(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::during(&request, &desk.cabinet(), now_unix_s())?)).await
 }
 
 pub(super) async fn revolution(
@@ -22,7 +22,7 @@ pub(super) async fn revolution(
     body: Body<RevolutionRequest>,
 ) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::revolution(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::revolution(&request, &desk.cabinet(), now_unix_s())?)).await
 }
 
 pub(super) async fn moments(
@@ -30,5 +30,5 @@ pub(super) async fn moments(
     body: Body<MomentsRequest>,
 ) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::moments(&request, &desk.cabinet, now_unix_s())?)).await
+    reckon(move || Ok(desk::moments(&request, &desk.cabinet(), now_unix_s())?)).await
 }

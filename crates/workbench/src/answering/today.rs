@@ -21,6 +21,8 @@ struct Today {
 struct PlateToMake {
     /// The instrument that lacks the plate.
     with: String,
+    /// The same within a sentence.
+    called: String,
     #[serde(flatten)]
     town: TownPlates,
 }
@@ -40,7 +42,7 @@ pub(super) async fn today(State(desk): State<Desk>) -> Result<Response, Fault> {
                 book.to_correct(SHOWN)?.cases,
             ))
         })?;
-        let plates = plates_to_make(&last, usual.as_deref(), &desk.cabinet);
+        let plates = plates_to_make(&last, usual.as_deref(), &desk.cabinet());
         Ok(Today {
             recent: last.into_iter().take(SHOWN).collect(),
             to_correct,
@@ -81,6 +83,7 @@ fn plate_to_make(at: &str, with: Option<&str>, cabinet: &Cabinet) -> Option<Plat
     let town = answer.ok()?.towns.into_iter().next()?;
     (town.advice == "new-plate").then_some(PlateToMake {
         with: instrument.name,
+        called: instrument.called,
         town,
     })
 }

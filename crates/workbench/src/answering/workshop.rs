@@ -51,7 +51,7 @@ pub(super) async fn preview(
             with,
             &asked.plates,
             &asked.parts,
-            &desk.cabinet,
+            &desk.cabinet(),
         )?)
     })
     .await
@@ -69,7 +69,7 @@ fn made(asked: &Parts, desk: &Desk) -> Result<Vec<u8>, Fault> {
     let refused = |error: &dyn std::error::Error| {
         Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, error.to_string())
     };
-    let instrument = desk::to_make(asked.with.as_ref(), &asked.plates, &desk.cabinet)?;
+    let instrument = desk::to_make(asked.with.as_ref(), &asked.plates, &desk.cabinet())?;
     let today = now_unix_s().map(desk::date_of).unwrap_or_default();
     let order = Order::of(&asked.parts, &asked.formats, &asked.page, today)
         .map_err(|error| refused(&error))?;
@@ -136,7 +136,7 @@ pub(super) async fn examine(
     body: Body<ExamineRequest>,
 ) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::examine(&request, &desk.cabinet)?)).await
+    reckon(move || Ok(desk::examine(&request, &desk.cabinet())?)).await
 }
 
 /// A file of measurements as an example.

@@ -1,12 +1,12 @@
 //! A workbench under test: the server on a port of its own, and a browser at it.
 
-use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 
+use casebook::CabinetFolder;
 use desk::{Cabinet, CastAnswer, CastRequest, WithInstrument};
 use serde_json::{Value, json};
 use tempfile::TempDir;
-use workbench::{Book, Desk, Nowhere};
+use workbench::{Book, Desk, Nowhere, Shelf};
 
 use crate::webdriver::Browser;
 
@@ -19,11 +19,10 @@ pub(crate) const DEMONSTRATION: [(&str, &str); 3] = [
 
 pub(crate) struct Bench {
     pub(crate) browser: Browser,
-    pub(crate) address: SocketAddr,
     /// The address that opens its page.
     page: String,
-    /// Where its casebook lies; it goes away with the bench.
-    _folder: TempDir,
+    /// Where its casebook and its cabinet lie; it goes away with the bench.
+    folder: TempDir,
 }
 
 impl Bench {
@@ -35,16 +34,28 @@ impl Bench {
     /// Opens it at a case; the first walk is not begun.
     pub(crate) fn at(width: u32, height: u32, case: &[(&str, &str)]) -> Bench {
         let folder = tempfile::tempdir().unwrap();
-        let (address, page) = serve(folder.path().join("casebook.sqlite"));
+        let page = serve(folder.path());
         let browser = Browser::start(width, height);
         let bench = Bench {
             browser,
-            address,
             page,
-            _folder: folder,
+            folder,
         };
         bench.go(case);
         bench
+    }
+
+    /// The same after the program was started anew.
+    pub(crate) fn restarted(self, case: &[(&str, &str)]) -> Bench {
+        let page = serve(self.folder.path());
+        let bench = Bench { page, ..self };
+        bench.go(case);
+        bench
+    }
+
+    /// Where its own instruments lie.
+    pub(crate) fn cabinet(&self) -> PathBuf {
+        self.folder.path().join("cabinet")
     }
 
     /// Goes to a case and waits until it is answered and the parts are set.
@@ -136,12 +147,15 @@ impl Bench {
 }
 
 /// Serves a workbench until the tests end.
-fn serve(book: PathBuf) -> (SocketAddr, String) {
+fn serve(folder: &Path) -> String {
     let (tell, told) = std::sync::mpsc::channel();
+    let book = Book::at(Ok(folder.join("casebook.sqlite")));
+    let cabinet = CabinetFolder::at(folder.join("cabinet"));
     std::thread::spawn(move || {
-        let desk = Desk::new(Cabinet::built_in(), Nowhere::default(), Book::at(Ok(book)));
+        let shelf = Shelf::of(Ok(cabinet), || None);
+        let desk = Desk::new(shelf, Nowhere::default(), book);
         workbench::run(desk, Some(0), |address, session| {
-            tell.send((address, session.page(address))).unwrap();
+            tell.send(session.page(address)).unwrap();
         })
         .unwrap();
     });

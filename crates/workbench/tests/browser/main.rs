@@ -9,6 +9,7 @@ mod first_hour;
 mod first_screen;
 mod frames;
 mod operations;
+mod own_brass;
 mod pictures;
 mod teaching;
 mod times;
