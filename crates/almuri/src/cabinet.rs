@@ -1,12 +1,93 @@
-use desk::{Cabinet, InstrumentAnswer, WithInstrument};
+use std::path::{Path, PathBuf};
 
-use crate::arguments::CabinetArguments;
+use ::casebook::{CabinetError, CabinetFolder};
+use desk::{Cabinet, CabinetFile, InstrumentAnswer, WithInstrument};
+use workbench::Shelf;
+
+use crate::arguments::{CabinetArguments, CabinetCommand};
 use crate::failure::Failure;
-use crate::with;
+use crate::picture::write_whole;
+use crate::settings::Settings;
+use crate::{casebook, with};
 
-/// Lists the cabinet, shows an instrument, or checks a specification file.
+impl From<CabinetError> for Failure {
+    fn from(error: CabinetError) -> Failure {
+        if error.is_bad_input() {
+            Failure::bad_input(error)
+        } else {
+            Failure::other(error)
+        }
+    }
+}
+
+/// The instruments at hand: those that come with the program, those kept in the cabinet's
+/// folder, and the one that the settings name by its file.
+pub(crate) fn at_hand() -> Cabinet {
+    let folder = folder();
+    workbench::at_hand(folder.as_ref(), of_settings())
+}
+
+/// The same for the page, as they stand whenever it asks.
+pub(crate) fn shelf() -> Shelf {
+    Shelf::of(folder(), of_settings)
+}
+
+/// The folder of one's own instruments, beside the casebook.
+fn folder() -> Result<CabinetFolder, String> {
+    casebook::place()
+        .map(|book| CabinetFolder::at(book.with_file_name("cabinet")))
+        .map_err(|failure| failure.to_string())
+}
+
+/// The specification file that the settings name, if they name one. Settings that cannot
+/// be read are told where they are needed.
+fn of_settings() -> Option<CabinetFile> {
+    let path = Settings::kept().ok()?.with?;
+    is_file(&path).then(|| CabinetFile {
+        text: with::specification(Path::new(&path)).map_err(|failure| failure.to_string()),
+        file: path,
+        in_folder: false,
+    })
+}
+
+/// Whether the settings name a specification file, and not an instrument of the cabinet: a
+/// file is kept by its whole path.
+pub(crate) fn is_file(usual: &str) -> bool {
+    Path::new(usual).is_absolute()
+}
+
+/// Lists the cabinet, shows an instrument, checks a specification file, or keeps, copies,
+/// exports and removes one.
 pub(crate) fn run(arguments: &CabinetArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = at_hand();
+    let asked_json = arguments.json;
+    match &arguments.command {
+        Some(CabinetCommand::Add {
+            file,
+            name,
+            usual,
+            overwrite,
+        }) => {
+            let mut text = with::specification(file)?;
+            if let Some(name) = name {
+                text = desk::renamed(&text, name)?;
+            }
+            return add(&cabinet, &text, *overwrite, *usual, asked_json);
+        }
+        Some(CabinetCommand::Copy { name, copy }) => {
+            let text = desk::renamed(cabinet.specified(name)?.text, copy)?;
+            return add(&cabinet, &text, false, false, asked_json);
+        }
+        Some(CabinetCommand::Export {
+            name,
+            output,
+            overwrite,
+        }) => return export(&cabinet, name, output, *overwrite, asked_json),
+        Some(CabinetCommand::Remove { name, yes }) => {
+            return remove(&cabinet, name, *yes, asked_json);
+        }
+        None => {}
+    }
     let with = match (&arguments.show, &arguments.check) {
         (Some(name), _) => Some(with::instrument(name, &cabinet)?),
         (None, Some(path)) => Some(WithInstrument::Specification(with::specification(path)?)),
@@ -15,7 +96,7 @@ pub(crate) fn run(arguments: &CabinetArguments) -> Result<String, Failure> {
     match with {
         Some(with) => {
             let instrument = desk::instrument(&with, &cabinet)?;
-            if arguments.json {
+            if asked_json {
                 return json(&instrument);
             }
             let head = if arguments.check.is_some() {
@@ -25,14 +106,134 @@ pub(crate) fn run(arguments: &CabinetArguments) -> Result<String, Failure> {
             };
             Ok(format!("{head}{}", shown(&instrument)))
         }
-        None => {
-            let all = desk::instruments(&cabinet);
-            if arguments.json {
-                return json(&serde_json::json!({ "instruments": all }));
-            }
-            Ok(all.iter().map(listed).collect())
+        None => list(&cabinet, asked_json),
+    }
+}
+
+/// All instruments, which are one's own, and what cannot be used.
+fn list(cabinet: &Cabinet, asked_json: bool) -> Result<String, Failure> {
+    let all = desk::cabinet(cabinet);
+    if asked_json {
+        return json(&all);
+    }
+    let mut text = String::new();
+    for instrument in &all.instruments {
+        text.push_str(&listed(instrument));
+        if let Some(own) = all.own.iter().find(|own| own.name == instrument.name) {
+            let file = match folder() {
+                Ok(folder) if own.in_folder => folder.path().join(&own.file),
+                _ => PathBuf::from(&own.file),
+            };
+            text.push_str(&format!("    your own: {}\n", file.display()));
         }
     }
+    for one in &all.unread {
+        text.push_str(&format!("{} cannot be used: {}\n", one.file, one.why));
+    }
+    Ok(text)
+}
+
+/// Keeps a specification.
+fn add(
+    cabinet: &Cabinet,
+    text: &str,
+    overwrite: bool,
+    usual: bool,
+    asked_json: bool,
+) -> Result<String, Failure> {
+    let folder = folder().map_err(Failure::other)?;
+    let name = desk::instrument(&WithInstrument::Specification(text.to_owned()), cabinet)?.name;
+    let before = cabinet
+        .specified(&name)
+        .ok()
+        .filter(|_| overwrite)
+        .and_then(|before| Some((before.file?, before.text)));
+    let file = match before {
+        Some((file, before)) => {
+            cabinet.fit_to_keep(text, Some(&name))?;
+            folder.replace(file, before, text)?;
+            file.to_owned()
+        }
+        None => {
+            cabinet.fit_to_keep(text, None).map_err(|refusal| {
+                let own = cabinet.specified(&name).is_ok_and(|one| one.file.is_some());
+                let more = if own { ", or --overwrite" } else { "" };
+                Failure::bad_input(format!("{refusal}: --name NAME{more}"))
+            })?;
+            folder.add(&name, text)?
+        }
+    };
+    if usual {
+        Settings::keep_usual(Some(&name))?;
+    }
+    let path = folder.path().join(file);
+    if asked_json {
+        return json(&serde_json::json!({ "name": name, "file": path, "usual": usual }));
+    }
+    let more = if usual {
+        ", the usual one from now on"
+    } else {
+        ""
+    };
+    Ok(format!(
+        "{name} is in the cabinet{more}\n    {}\n",
+        path.display()
+    ))
+}
+
+fn export(
+    cabinet: &Cabinet,
+    name: &str,
+    output: &Path,
+    overwrite: bool,
+    asked_json: bool,
+) -> Result<String, Failure> {
+    let text = cabinet.specified(name)?.text;
+    if output == Path::new("-") {
+        return if asked_json {
+            json(&serde_json::json!({ "specification": text }))
+        } else {
+            Ok(text.to_owned())
+        };
+    }
+    write_whole(output, text.as_bytes(), overwrite)?;
+    if asked_json {
+        return json(&serde_json::json!({ "file": output, "bytes": text.len() }));
+    }
+    Ok(format!("{}\n", output.display()))
+}
+
+fn remove(cabinet: &Cabinet, name: &str, yes: bool, asked_json: bool) -> Result<String, Failure> {
+    let name = cabinet.named(name)?.specification().name.clone();
+    let specified = cabinet.specified(&name)?;
+    let Some(file) = specified.file else {
+        return Err(Failure::bad_input(format!(
+            "{name} does not lie in the cabinet's folder and cannot be taken out of it; an instrument that was added would do"
+        )));
+    };
+    if !yes {
+        return Err(Failure::bad_input(format!(
+            "{name} would be gone for good; --yes says that this is meant, and `almuri cabinet export` writes it into a file first"
+        )));
+    }
+    folder()
+        .map_err(Failure::other)?
+        .remove(file, specified.text)?;
+    let was_usual = Settings::kept()?
+        .with
+        .is_some_and(|usual| usual.to_lowercase() == name.to_lowercase());
+    if was_usual {
+        Settings::keep_usual(None)?;
+    }
+    if asked_json {
+        return json(&serde_json::json!({ "removed": name, "was_usual": was_usual }));
+    }
+    let more = if was_usual {
+        "; no instrument is the usual one now"
+    } else {
+        ""
+    };
+    Ok(format!("{name} is out of the cabinet{more}\n"))
 }
 
 fn json(value: &impl serde::Serialize) -> Result<String, Failure> {

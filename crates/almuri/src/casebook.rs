@@ -7,7 +7,7 @@ use desk::{Cabinet, CastRequest};
 use crate::arguments::{CaseArguments, CasebookArguments, CasebookCommand};
 use crate::failure::Failure;
 use crate::part_file::PartFile;
-use crate::with;
+use crate::{cabinet, with};
 
 impl From<CasebookError> for Failure {
     fn from(error: CasebookError) -> Failure {
@@ -89,7 +89,7 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
         CasebookCommand::Tags => tags(&book, json),
         CasebookCommand::Undo => undo(&mut book, json),
         CasebookCommand::Delete { id, yes } => delete(&mut book, CaseId(*id), *yes, json),
-        CasebookCommand::Export { output } => export(&book, output, json),
+        CasebookCommand::Export { output, overwrite } => export(&book, output, *overwrite, json),
         CasebookCommand::Import { file, good_only } => import(&mut book, file, *good_only, json),
         CasebookCommand::BackUp { name } => {
             let backup = book.back_up(name)?;
@@ -210,7 +210,7 @@ pub(crate) fn cast_of(case: &Case, cabinet: &Cabinet) -> Result<CastRequest, Fai
 
 /// A case whose moment, place and readings the desk understands.
 fn checked(case: Case) -> Result<Case, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let cast = cast_of(&case, &cabinet)?;
     workbench::fit_to_keep(&case, &cast, &cabinet).map_err(Failure::bad_input)?;
     Ok(case)
@@ -360,9 +360,9 @@ fn is_csv(path: &Path) -> Result<bool, Failure> {
     }
 }
 
-fn export(book: &Casebook, output: &Path, json: bool) -> Result<String, Failure> {
+fn export(book: &Casebook, output: &Path, overwrite: bool, json: bool) -> Result<String, Failure> {
     let csv = is_csv(output)?;
-    let mut file = PartFile::create(output)?;
+    let mut file = PartFile::create(output, overwrite)?;
     let mut text = Vec::new();
     let cases = if csv {
         ::casebook::write_csv(book, &mut text)?

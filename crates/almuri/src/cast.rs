@@ -6,11 +6,11 @@ use desk::{Cabinet, CastRequest};
 use crate::arguments::{CastArguments, MomentArguments};
 use crate::failure::Failure;
 use crate::settings::Settings;
-use crate::{sheet, with};
+use crate::{cabinet, sheet, with};
 
 /// Casts a figure and says it as a sheet, or as JSON.
 pub(crate) fn run(arguments: &CastArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let request = request(arguments, &cabinet)?;
     let answer = desk::cast(&request, &cabinet, now_unix_s())?;
     if arguments.json {

@@ -1,16 +1,16 @@
 use desk::words::{Angle, Degrees};
-use desk::{Cabinet, CompareRequest, ErrorAnswer};
+use desk::{CompareRequest, ErrorAnswer};
 
 use crate::arguments::CompareArguments;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::picture::{format_of, write_whole};
 use crate::sheet::Sheet;
-use crate::with;
+use crate::{cabinet, with};
 
 /// Compares instruments over a year.
 pub(crate) fn run(arguments: &CompareArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let mut moment = moment_request(&arguments.when, &arguments.moment, None, &cabinet)?;
     moment.by = arguments.by.clone().or(moment.by);
     moment.houses = arguments.houses.clone().or(moment.houses);
@@ -22,11 +22,12 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<String, Failure> {
             .map(|name| with::instrument(name, &cabinet))
             .collect::<Result<_, _>>()?,
     };
-    let format = arguments.picture.as_deref().map(format_of).transpose()?;
+    let format = arguments.output.as_deref().map(format_of).transpose()?;
     let answer = desk::compare(&request, &cabinet, now_unix_s())?;
-    if let (Some(path), Some(format)) = (&arguments.picture, format) {
+    if let (Some(path), Some(format)) = (&arguments.output, format) {
         let scene = desk::comparison_scene(&answer);
-        write_whole(path, &press::drawing_file(&scene, "comparison", format)?)?;
+        let bytes = press::drawing_file(&scene, "comparison", format)?;
+        write_whole(path, &bytes, arguments.overwrite)?;
     }
     if arguments.json {
         return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");

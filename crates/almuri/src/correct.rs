@@ -1,6 +1,7 @@
 use desk::{Cabinet, CorrectAnswer, CorrectExerciseRequest, CorrectRequest, ExplanationAnswer};
 
 use crate::arguments::CorrectArguments;
+use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::exercises::drawn_before;
 use crate::failure::Failure;
@@ -9,7 +10,7 @@ use crate::work::pairs;
 
 /// Holds a pupil's readings, or a printed figure, against what should be.
 pub(crate) fn run(arguments: &CorrectArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let answer = match &arguments.exercises {
         Some(path) => of_exercise(path, arguments, &cabinet)?,
         None => of_moment(arguments, &cabinet)?,
@@ -65,8 +66,8 @@ fn sheet(answer: &CorrectAnswer) -> String {
             format!(", cusps by {}", by.replace('_', " "))
         });
         sheet.line(&format!(
-            "with the {}, {} mm, plate {}°{by}",
-            instrument.name, instrument.diameter_mm, instrument.plate_latitude_deg,
+            "with {}, {} mm, plate {}°{by}",
+            instrument.called, instrument.diameter_mm, instrument.plate_latitude_deg,
         ));
     }
     sheet.title("The readings");

@@ -1,4 +1,4 @@
-use desk::{Cabinet, CourseRequest};
+use desk::CourseRequest;
 use press::{PageSize, Printed};
 
 use crate::arguments::CourseArguments;
@@ -6,12 +6,12 @@ use crate::exercises::json_file;
 use crate::failure::Failure;
 use crate::make::put;
 use crate::settings::Settings;
-use crate::with;
+use crate::{cabinet, with};
 
 /// Makes a course of lessons for an instrument, into a folder: the book, its key, and a
 /// file from which answers are corrected.
 pub(crate) fn run(arguments: &CourseArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let size = PageSize::parse(&arguments.page)?;
     let kept = if arguments.no_settings {
         Settings::default()

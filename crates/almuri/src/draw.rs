@@ -6,11 +6,11 @@ use crate::arguments::DrawArguments;
 use crate::cast::{moment_request, now_unix_s, settings};
 use crate::failure::Failure;
 use crate::picture::write_whole;
-use crate::with;
+use crate::{cabinet, with};
 
 /// Draws the front of an instrument, into a file or onto standard output.
 pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     if let Some(path) = arguments.output.as_deref() {
         is_svg(path)?;
     }
@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &DrawArguments) -> Result<String, Failure> {
         None if arguments.json => Ok(serde_json::json!({ "svg": svg }).to_string() + "\n"),
         None => Ok(svg),
         Some(path) => {
-            write_whole(path, svg.as_bytes())?;
+            write_whole(path, svg.as_bytes(), arguments.overwrite)?;
             let shown = path.display().to_string();
             Ok(if arguments.json {
                 serde_json::json!({ "file": shown, "bytes": svg.len() }).to_string() + "\n"

@@ -1,13 +1,14 @@
-use desk::{Cabinet, DuringRequest};
+use desk::DuringRequest;
 
 use crate::arguments::DuringArguments;
+use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::sheet::{Sheet, whole_seconds};
 
 /// Says what holds throughout an uncertain time and what changes when.
 pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let mut moment = moment_request(&arguments.when, &arguments.moment, None, &cabinet)?;
     moment.houses = arguments.houses.clone().or(moment.houses);
     let request = DuringRequest {

@@ -27,7 +27,7 @@ pub(crate) fn run(
         .filter(|path| *path != Path::new("-"));
     match file {
         Some(path) => {
-            let mut part = PartFile::create(path)?;
+            let mut part = PartFile::create(path, arguments.overwrite)?;
             let progress = Progress::new(rows, false);
             let done = write(ephemeris, arguments.json, progress, &interrupt, |text| {
                 part.write_all(text.as_bytes()).map(|()| true)

@@ -1,16 +1,16 @@
 use std::path::Path;
 
-use desk::{Cabinet, DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars};
+use desk::{DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars};
 
 use crate::arguments::ExamineArguments;
 use crate::failure::Failure;
 use crate::picture::write_whole;
 use crate::sheet::Sheet;
-use crate::with;
+use crate::{cabinet, with};
 
 /// Examines instruments by what was measured on them.
 pub(crate) fn run(arguments: &ExamineArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let with = arguments
         .with
         .as_ref()
@@ -30,7 +30,7 @@ pub(crate) fn run(arguments: &ExamineArguments) -> Result<String, Failure> {
             _ => why.into(),
         })?);
     }
-    if let Some(path) = &arguments.out {
+    if let Some(path) = &arguments.output {
         keep(path, &examined, arguments.overwrite)?;
     }
     if arguments.json {
@@ -53,7 +53,7 @@ pub(crate) fn run(arguments: &ExamineArguments) -> Result<String, Failure> {
 fn keep(path: &Path, examined: &[ExaminedAnswer], overwrite: bool) -> Result<(), Failure> {
     let [one] = examined else {
         return Err(Failure::bad_input(
-            "--out takes the specification of one instrument; one file of measurements would do",
+            "--output takes the specification of one instrument; one file of measurements would do",
         ));
     };
     let Some(text) = &one.specification else {
@@ -62,13 +62,7 @@ fn keep(path: &Path, examined: &[ExaminedAnswer], overwrite: bool) -> Result<(),
             one.name
         )));
     };
-    if path.exists() && !overwrite {
-        return Err(Failure::bad_input(format!(
-            "{} is there already; another name, or --overwrite, would do",
-            path.display()
-        )));
-    }
-    write_whole(path, text.as_bytes())
+    write_whole(path, text.as_bytes(), overwrite)
 }
 
 fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
@@ -89,7 +83,7 @@ fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
     if let Some(against) = &one.against {
         lengths(
             sheet,
-            &format!("Against the {}, in mm", against.name),
+            &format!("Against {}, in mm", against.called),
             &against.lines,
         );
     }

@@ -7,7 +7,7 @@ use press::{PageSize, Printed};
 use crate::arguments::ExercisesArguments;
 use crate::failure::Failure;
 use crate::make::put;
-use crate::with;
+use crate::{cabinet, with};
 
 /// No class is larger than this; a mistaken file is not read whole. Exercises with their
 /// keys are longer.
@@ -17,7 +17,7 @@ const MOST_EXERCISE_BYTES: u64 = 64 * 1024 * 1024;
 /// Draws exercises for a class, into a folder: a sheet for everyone, the key, and a file
 /// from which answers are corrected.
 pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let size = PageSize::parse(&arguments.page)?;
     let path = &arguments.class;
     let of_file = |message: &dyn std::fmt::Display| {

@@ -2,11 +2,15 @@ use std::fmt;
 use std::io::Write;
 use std::process::ExitCode;
 
+use crate::as_meant;
+
 /// Why a command came to nothing: bad input leaves with 2, anything else with 1.
 #[derive(Debug)]
 pub(crate) struct Failure {
     message: String,
     code: u8,
+    /// Whether another way of writing the line may have been meant.
+    may_be_meant: bool,
 }
 
 /// Beyond this a message is no help, however long the input was.
@@ -18,6 +22,7 @@ impl Failure {
         Failure {
             message: message.to_string(),
             code: 2,
+            may_be_meant: false,
         }
     }
 
@@ -26,6 +31,7 @@ impl Failure {
         Failure {
             message: message.to_string(),
             code: 1,
+            may_be_meant: false,
         }
     }
 
@@ -44,7 +50,26 @@ impl Failure {
                 "invalid float literal",
                 "it is no number; one such as 12.5 would do",
             );
-        Failure::bad_input(told.trim())
+        Failure {
+            may_be_meant: true,
+            ..Failure::bad_input(told.trim())
+        }
+    }
+
+    /// With the whole line as it may have been meant, where one would be understood. Of a
+    /// message about the line itself the first sentence is enough then.
+    pub(crate) fn as_meant(self, written: &[String]) -> Failure {
+        if !self.may_be_meant {
+            return self;
+        }
+        let Some(line) = as_meant::line(written) else {
+            return self;
+        };
+        let first = self.message.lines().next().unwrap_or_default();
+        Failure {
+            message: format!("{first}\ndid you mean\n    {line}"),
+            ..self
+        }
     }
 
     /// Says it on standard error.
@@ -74,6 +99,9 @@ impl fmt::Display for Failure {
 
 impl From<desk::Refusal> for Failure {
     fn from(refusal: desk::Refusal) -> Failure {
-        Failure::bad_input(refusal)
+        Failure {
+            may_be_meant: matches!(refusal.field, desk::Field::When | desk::Field::At),
+            ..Failure::bad_input(refusal)
+        }
     }
 }

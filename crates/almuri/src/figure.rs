@@ -1,9 +1,10 @@
 use std::io::Read;
 use std::path::Path;
 
-use desk::{Cabinet, DrawFigureRequest, FigureRequest};
+use desk::{DrawFigureRequest, FigureRequest};
 
 use crate::arguments::{FigureArguments, RuleArguments};
+use crate::cabinet;
 use crate::cast::{now_unix_s, request, settings};
 use crate::failure::Failure;
 use crate::figure_table;
@@ -11,7 +12,7 @@ use crate::picture::{format_of, write_whole};
 
 /// Finishes a figure: says it as a table or JSON, or draws it.
 pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let cast = request(&arguments.cast, &cabinet)?;
     let figure = FigureRequest {
         cast,
@@ -37,6 +38,7 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
         let format = format_of(path)?;
         let scene = desk::figure_scene(&drawing, &cabinet, now_unix_s())?;
         let bytes = press::drawing_file(&scene, "figure", format)?;
+        write_whole(path, &bytes, arguments.overwrite)?;
         return said(path, &bytes, arguments.cast.json);
     }
     let svg = desk::draw_figure(&drawing, &cabinet, now_unix_s())?;
@@ -47,9 +49,8 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
     })
 }
 
-/// Writes a drawing, and says so in JSON alone.
+/// Says what was written, in JSON alone.
 fn said(path: &Path, bytes: &[u8], json: bool) -> Result<String, Failure> {
-    write_whole(path, bytes)?;
     let shown = path.display().to_string();
     Ok(if json {
         serde_json::json!({ "file": shown, "bytes": bytes.len() }).to_string() + "\n"

@@ -1,7 +1,7 @@
-use desk::Cabinet;
 use press::Printed;
 
 use crate::arguments::FilmArguments;
+use crate::cabinet;
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
 use crate::make::put;
@@ -9,7 +9,7 @@ use crate::work::request;
 
 /// Makes a film of an operation, into a folder: all of it, or nothing.
 pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let film = desk::film(&request(&arguments.work, &cabinet)?, &cabinet, now_unix_s())?;
     let text = |name: &str, text: &str| Printed {
         name: name.to_owned(),

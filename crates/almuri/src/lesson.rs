@@ -2,6 +2,7 @@ use desk::{Cabinet, LessonRequest, WorkRequest};
 use press::PageSize;
 
 use crate::arguments::LessonArguments;
+use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::picture::write_whole;
@@ -15,7 +16,7 @@ pub(crate) fn run(arguments: &LessonArguments) -> Result<String, Failure> {
             listed(&desk::operations())
         ));
     };
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let size = PageSize::parse(&arguments.page)?;
     is_pdf(&arguments.output)?;
     let work = if operation.trim().eq_ignore_ascii_case("cast") {
@@ -25,7 +26,7 @@ pub(crate) fn run(arguments: &LessonArguments) -> Result<String, Failure> {
     };
     let lesson = desk::lesson(&LessonRequest { work }, &cabinet, now_unix_s())?;
     let bytes = press::handout(&workbench::lesson_handout(&lesson), size)?;
-    write_whole(&arguments.output, &bytes)?;
+    write_whole(&arguments.output, &bytes, arguments.overwrite)?;
     if arguments.work.json {
         let mut told = serde_json::to_value(&lesson.answer).map_err(Failure::other)?;
         if let Some(told) = told.as_object_mut() {

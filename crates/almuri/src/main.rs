@@ -1,6 +1,7 @@
 //! Casting with the astrolabe: the command line, and the start of the workbench.
 
 mod arguments;
+mod as_meant;
 mod batch;
 mod browser;
 mod cabinet;
@@ -39,19 +40,30 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use arguments::{Arguments, Command};
-use clap::Parser;
+use clap::FromArgMatches;
 use failure::Failure;
 
 fn main() -> ExitCode {
-    let result = match Arguments::try_parse() {
+    let parsed = arguments::command()
+        .try_get_matches()
+        .and_then(|matches| Arguments::from_arg_matches(&matches));
+    let result = match parsed {
         Ok(arguments) => run(arguments),
         Err(error) if !error.use_stderr() => print(&error.render().to_string()),
         Err(error) => Err(Failure::arguments(&error)),
     };
     match result {
         Ok(()) => ExitCode::SUCCESS,
-        Err(failure) => failure.report(),
+        Err(failure) => failure.as_meant(&written()).report(),
     }
+}
+
+/// What was written behind the program's name.
+fn written() -> Vec<String> {
+    let words = std::env::args_os().skip(1);
+    words
+        .map(|word| word.to_string_lossy().into_owned())
+        .collect()
 }
 
 fn run(arguments: Arguments) -> Result<(), Failure> {

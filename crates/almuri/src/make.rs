@@ -1,16 +1,15 @@
 use std::path::{Path, PathBuf};
 
-use desk::Cabinet;
 use press::{Manifest, Order, OrderError, PressError, Printed};
 
 use crate::arguments::MakeArguments;
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
-use crate::with;
+use crate::{cabinet, with};
 
 /// Makes the files of an instrument's parts in a folder: all of them, or none.
 pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let with = arguments
         .with
         .as_ref()
@@ -18,8 +17,8 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
         .transpose()?;
     let instrument = desk::to_make(with.as_ref(), &arguments.plate, &cabinet)?;
     let press::Set { files, manifest } = press::set(&instrument, &order(arguments)?)?;
-    put(&arguments.out, &files, arguments.overwrite)?;
-    let folder = arguments.out.display().to_string();
+    put(&arguments.output, &files, arguments.overwrite)?;
+    let folder = arguments.output.display().to_string();
     if arguments.json {
         let names: Vec<serde_json::Value> = files
             .iter()
@@ -99,6 +98,13 @@ pub(crate) fn put(folder: &Path, files: &[Printed], overwrite: bool) -> Result<(
             folder.display()
         )));
     }
+    if !folder.exists() && is_called_like_a_file(folder) {
+        return Err(Failure::bad_input(format!(
+            "{} is called like a file, and several files are written, into a folder; {} would do",
+            folder.display(),
+            folder.with_extension("").display()
+        )));
+    }
     let there = files.iter().find(|file| folder.join(&file.name).exists());
     if let Some(file) = there
         && !overwrite
@@ -125,6 +131,15 @@ pub(crate) fn put(folder: &Path, files: &[Printed], overwrite: bool) -> Result<(
             .map_err(|error| cannot(&path, &error))?;
     }
     Ok(())
+}
+
+/// Whether a name ends as the files do that are made here.
+fn is_called_like_a_file(folder: &Path) -> bool {
+    const ENDS: [&str; 11] = [
+        "pdf", "svg", "dxf", "png", "json", "jsonl", "csv", "txt", "toml", "zip", "stl",
+    ];
+    let end = folder.extension().and_then(|end| end.to_str());
+    end.is_some_and(|end| ENDS.contains(&end.to_lowercase().as_str()))
 }
 
 /// A folder that is taken away again unless it is given its name.

@@ -1,13 +1,14 @@
-use desk::{Cabinet, MomentsRequest};
+use desk::MomentsRequest;
 
 use crate::arguments::MomentsArguments;
+use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::sheet::Sheet;
 
 /// Says through which moments of the year a position of the rete goes.
 pub(crate) fn run(arguments: &MomentsArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let moment = moment_request(
         &format!("{} 12:00", arguments.from),
         &arguments.moment,
@@ -24,8 +25,8 @@ pub(crate) fn run(arguments: &MomentsArguments) -> Result<String, Failure> {
     }
     let mut sheet = Sheet::default();
     sheet.paragraph(&format!(
-        "{} on the eastern horizon at {}, with the {}",
-        arguments.ascendant, answer.place.name, answer.instrument.name
+        "{} on the eastern horizon at {}, with {}",
+        arguments.ascendant, answer.place.name, answer.instrument.called
     ));
     sheet.gap();
     sheet.line(&format!(

@@ -18,10 +18,23 @@ pub(crate) struct PartFile {
 }
 
 impl PartFile {
-    pub(crate) fn create(path: &Path) -> Result<PartFile, Failure> {
+    /// Begins a file. One that is there is overwritten only where that is said.
+    pub(crate) fn create(path: &Path, overwrite: bool) -> Result<PartFile, Failure> {
         let cannot = |error| failure(path, &error);
         // What is not there yet has no other name than its own.
         let target = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        if target.is_dir() {
+            return Err(Failure::bad_input(format!(
+                "{} is a folder, and a file is written; the name of a file in it would do",
+                path.display()
+            )));
+        }
+        if target.is_file() && !overwrite {
+            return Err(Failure::bad_input(format!(
+                "{} is there already; another name, or --overwrite, would do",
+                path.display()
+            )));
+        }
         if target.exists() && !target.is_file() && !target.is_dir() {
             let file = File::options().write(true).open(&target).map_err(cannot)?;
             return Ok(PartFile {

@@ -16,9 +16,9 @@ pub(crate) fn format_of(path: &Path) -> Result<DrawingFormat, Failure> {
     })
 }
 
-/// Writes a file whole or not at all.
-pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let mut file = PartFile::create(path)?;
+/// Writes a file whole or not at all; over one that is there only where that is said.
+pub(crate) fn write_whole(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Failure> {
+    let mut file = PartFile::create(path, overwrite)?;
     file.write_all(bytes)?;
     file.finish()
 }

@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
     };
     let paper = CardPaper::named(&arguments.paper)?;
     let answer = desk::plates(&request)?;
-    let cards = match &arguments.out {
+    let cards = match &arguments.output {
         None => Vec::new(),
         Some(folder) => {
             let cards = cards(&answer, paper)?;
@@ -33,7 +33,7 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
     };
     if arguments.json {
         let mut told = serde_json::to_value(&answer).map_err(Failure::other)?;
-        if let (Some(folder), Some(told)) = (&arguments.out, told.as_object_mut()) {
+        if let (Some(folder), Some(told)) = (&arguments.output, told.as_object_mut()) {
             let files = cards
                 .iter()
                 .map(|card| folder.join(&card.name).display().to_string());
@@ -42,7 +42,7 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
         return Ok(told.to_string() + "\n");
     }
     let mut text = shown(&answer);
-    if let Some(folder) = &arguments.out {
+    if let Some(folder) = &arguments.output {
         text.push('\n');
         for card in &cards {
             text.push_str(&format!("{}\n", folder.join(&card.name).display()));

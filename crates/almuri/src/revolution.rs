@@ -1,14 +1,15 @@
+use desk::RevolutionRequest;
 use desk::words::{Angle, Zodiacal};
-use desk::{Cabinet, RevolutionRequest};
 
 use crate::arguments::RevolutionArguments;
+use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::sheet::{self, Sheet};
 
 /// Casts the revolution of a year.
 pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let moment = moment_request(
         &arguments.when,
         &arguments.moment,

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::arguments::SettingsArguments;
 use crate::failure::Failure;
 use crate::part_file::PartFile;
-use crate::with;
+use crate::{cabinet, with};
 
 /// What is kept between commands, in a small TOML file.
 #[derive(Clone, Debug, Deserialize, PartialEq, Serialize)]
@@ -95,7 +95,7 @@ impl Settings {
                 ))
             })?;
         }
-        let mut file = PartFile::create(path)?;
+        let mut file = PartFile::create(path, true)?;
         file.write_all(text.as_bytes())?;
         file.finish()
     }
@@ -122,6 +122,13 @@ fn path() -> Option<PathBuf> {
 }
 
 impl Settings {
+    /// Keeps what is the usual instrument, and everything else as it is.
+    pub(crate) fn keep_usual(name: Option<&str>) -> Result<(), Failure> {
+        let mut settings = Settings::kept()?;
+        settings.with = name.map(str::to_owned);
+        settings.keep(&place()?)
+    }
+
     /// Keeps them, if they would let later commands work.
     pub(crate) fn keep_if_they_work(&self) -> Result<(), Failure> {
         works(self)?;
@@ -207,7 +214,7 @@ fn json(settings: &Settings) -> Result<String, Failure> {
 /// method or procedure.
 fn works(settings: &Settings) -> Result<(), Failure> {
     desk::FigureForm::named(settings.figures.as_deref())?;
-    let cabinet = desk::Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let request = desk::CastRequest {
         when: "2000-01-01 12:00".to_owned(),
         at: settings.home.clone().unwrap_or_else(|| "0,0".to_owned()),

@@ -54,8 +54,8 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
     }
     let instrument = &answer.instrument;
     sheet.line(&format!(
-        "with the {}, {} mm, plate {}",
-        instrument.name,
+        "with {}, {} mm, plate {}",
+        instrument.called,
         instrument.diameter_mm,
         side(instrument.plate_latitude_deg, "N", "S")
     ));

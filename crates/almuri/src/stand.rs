@@ -1,13 +1,14 @@
-use desk::{Cabinet, ReadAnswer, StateAnswer, StateRequest, TurnAnswer, TurnRequest};
+use desk::{ReadAnswer, StateAnswer, StateRequest, TurnAnswer, TurnRequest};
 
 use crate::arguments::StandArguments;
+use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::sheet::{Sheet, whole_seconds};
 
 /// Reads an instrument whose parts stand as they are said to.
 pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let case = moment_request(
         &arguments.when,
         &arguments.moment,
@@ -41,10 +42,10 @@ pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
     }
     let mut sheet = Sheet::default();
     sheet.paragraph(&format!(
-        "{} at {}, read with the {} as it stands",
+        "{} at {}, read with {} as it stands",
         whole_seconds(&cast.moment.when.clock_time),
         cast.place.name,
-        cast.instrument.name
+        cast.instrument.called
     ));
     standing(&mut sheet, &answer.state);
     shown(&mut sheet, &answer);

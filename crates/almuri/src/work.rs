@@ -3,6 +3,7 @@ use std::collections::BTreeMap;
 use desk::{Cabinet, FindingAnswer, OperationAnswer, WorkAnswer, WorkRequest};
 
 use crate::arguments::WorkArguments;
+use crate::cabinet;
 use crate::cast::{moment_request_or_none, now_unix_s};
 use crate::failure::Failure;
 use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
@@ -17,7 +18,7 @@ pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
             Ok(listed(&all))
         };
     }
-    let cabinet = Cabinet::built_in();
+    let cabinet = cabinet::at_hand();
     let request = request(arguments, &cabinet)?;
     let answer = desk::work(&request, &cabinet, now_unix_s())?;
     if arguments.json {
@@ -111,8 +112,10 @@ fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
         ));
     }
     sheet.line(&format!(
-        "with the {}, {} mm, plate {}°",
-        answer.instrument.name, answer.instrument.diameter_mm, answer.instrument.plate_latitude_deg
+        "with {}, {} mm, plate {}°",
+        answer.instrument.called,
+        answer.instrument.diameter_mm,
+        answer.instrument.plate_latitude_deg
     ));
     sheet.title("The working");
     for (number, step) in answer.working.steps.iter().enumerate() {

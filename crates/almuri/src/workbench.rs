@@ -1,10 +1,9 @@
-use desk::Cabinet;
 use workbench::{Book, Desk, Keeper, Kept, NotKept};
 
 use crate::arguments::WorkbenchArguments;
 use crate::failure::Failure;
 use crate::settings::Settings;
-use crate::{browser, casebook, print};
+use crate::{browser, cabinet, casebook, print};
 
 /// Starts the workbench, says its address, and opens it in the browser.
 pub(crate) fn run(arguments: &WorkbenchArguments) -> Result<(), Failure> {
@@ -12,7 +11,7 @@ pub(crate) fn run(arguments: &WorkbenchArguments) -> Result<(), Failure> {
         Some(path) => Ok(path.clone()),
         None => casebook::place().map_err(|failure| failure.to_string()),
     };
-    let desk = Desk::new(Cabinet::built_in(), SettingsFile, Book::at(book));
+    let desk = Desk::new(cabinet::shelf(), SettingsFile, Book::at(book));
     workbench::run(desk, arguments.port, |address, session| {
         let page = session.page(address);
         // Where standard output is gone the page is opened all the same.
@@ -33,7 +32,7 @@ impl Keeper for SettingsFile {
         Ok(Kept {
             home: settings.home,
             zone: settings.zone,
-            with: settings.with.filter(|name| in_cabinet(name)),
+            with: settings.with.and_then(|usual| named(&usual)),
             houses: settings.houses,
             by: settings.by,
             figures: settings.figures,
@@ -42,11 +41,14 @@ impl Keeper for SettingsFile {
 
     fn keep(&self, kept: Kept) -> Result<(), NotKept> {
         let mut settings = Settings::kept().map_err(not_kept)?;
-        // The page knows the cabinet alone: a specification file stays as it is.
-        let file = settings.with.clone().filter(|name| !in_cabinet(name));
+        // The page knows names alone: the specification file that bears one stays.
+        let before = settings.with.take();
+        settings.with = match before.filter(|usual| cabinet::is_file(usual)) {
+            Some(file) if named(&file) == kept.with => Some(file),
+            _ => kept.with,
+        };
         settings.home = kept.home;
         settings.zone = kept.zone;
-        settings.with = kept.with.or(file);
         settings.houses = kept.houses;
         settings.by = kept.by;
         settings.figures = kept.figures;
@@ -54,8 +56,15 @@ impl Keeper for SettingsFile {
     }
 }
 
-fn in_cabinet(name: &str) -> bool {
-    Cabinet::built_in().named(name).is_ok()
+/// The name of the usual instrument, which the settings may name by its file; none where
+/// there is no such instrument any more.
+fn named(usual: &str) -> Option<String> {
+    let cabinet = cabinet::at_hand();
+    if cabinet::is_file(usual) {
+        return cabinet.name_of_file(usual).map(str::to_owned);
+    }
+    let there = cabinet.named(usual).ok()?;
+    Some(there.specification().name.clone())
 }
 
 fn not_kept(failure: Failure) -> NotKept {

@@ -13,6 +13,7 @@ fn almuri(folder: &Folder, arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_almuri"))
         .args(arguments)
         .env("XDG_CONFIG_HOME", &folder.0)
+        .env("XDG_DATA_HOME", &folder.0)
         .output()
         .unwrap()
 }
@@ -305,8 +306,7 @@ fn lists_are_objects_in_json() {
         (&["casebook", "backups", "--json"], "backups", 0),
     ] {
         let answer: Value = serde_json::from_str(&succeeds(&almuri(&folder, arguments))).unwrap();
-        let keys: Vec<&String> = answer.as_object().unwrap().keys().collect();
-        assert_eq!(keys, [key]);
+        assert!(answer.is_object(), "{key}");
         assert!(answer[key].as_array().unwrap().len() >= least, "{key}");
     }
 }

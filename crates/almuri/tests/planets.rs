@@ -132,6 +132,7 @@ fn an_interrupt_leaves_no_broken_file() {
         "2500-01-01 00:00",
         "--every",
         "1h",
+        "--overwrite",
         "--output",
         path.to_str().unwrap(),
     ])

@@ -57,7 +57,7 @@ fn a_lesson_is_a_pdf_and_says_what_is_in_it() {
     assert_eq!(said(&almuri(folder.path(), &cast)), "cast.pdf\n");
     let bytes = std::fs::read(folder.path().join("cast.pdf")).unwrap();
     assert!(bytes.starts_with(b"%PDF"));
-    let again = [cast.as_slice(), &["--json"]].concat();
+    let again = [cast.as_slice(), &["--json", "--overwrite"]].concat();
     let told: Value = serde_json::from_str(&said(&almuri(folder.path(), &again))).unwrap();
     assert_eq!(told["sum"][4]["result"], "6 h 49 m 28 s");
     assert_eq!(told["steps"].as_array().unwrap().len(), 19);

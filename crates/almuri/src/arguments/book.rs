@@ -75,9 +75,12 @@ pub(crate) enum CasebookCommand {
     },
     /// Write all cases to a .json or .csv file
     Export {
-        /// Where they go
+        /// The file that they go into
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
+        /// Overwrite a file that is there
+        #[arg(long)]
+        overwrite: bool,
     },
     /// Keep the cases of a .json or .csv file
     Import {
@@ -153,9 +156,12 @@ pub(crate) struct BatchArguments {
     /// which, houses
     #[arg(value_name = "CASES.CSV")]
     pub(crate) input: PathBuf,
-    /// Where the figures go: a .csv file, or .jsonl with a JSON object on each line
+    /// The file that the figures go into: .csv, or .jsonl with a JSON object on each line
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
+    /// Overwrite a file that is there; an unfinished one is gone on with all the same
+    #[arg(long)]
+    pub(crate) overwrite: bool,
     /// The house method, where a row does not say its own
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,

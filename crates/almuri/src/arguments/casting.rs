@@ -91,9 +91,12 @@ pub(crate) struct DrawArguments {
         requires = "when"
     )]
     pub(crate) without: Vec<String>,
-    /// Where the SVG goes; - for standard output
+    /// The file that the SVG goes into; standard output, or -, unless said
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
+    /// Overwrite a file that is there
+    #[arg(long, requires = "output")]
+    pub(crate) overwrite: bool,
     /// Say what was written as one JSON object; without a file the SVG is in it
     #[arg(long)]
     pub(crate) json: bool,

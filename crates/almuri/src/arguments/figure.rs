@@ -34,9 +34,12 @@ pub(crate) struct PlanetsArguments {
         requires = "from"
     )]
     pub(crate) every: Option<String>,
-    /// Where the ephemeris goes; standard output, or -, unless said
+    /// The file that the ephemeris goes into; standard output, or -, unless said
     #[arg(short, long, value_name = "FILE", requires = "from")]
     pub(crate) output: Option<PathBuf>,
+    /// Overwrite a file that is there
+    #[arg(long, requires = "output")]
+    pub(crate) overwrite: bool,
     #[command(flatten)]
     pub(crate) moment: MomentArguments,
     /// One JSON object instead of the table
@@ -54,9 +57,13 @@ pub(crate) struct FigureArguments {
     /// as-instrument, round and lying as the instrument lies
     #[arg(long, value_name = "FORM", requires = "output")]
     pub(crate) form: Option<String>,
-    /// Draw it into this file, by its end as SVG, PDF or PNG; - for SVG on standard output
+    /// The file that it is drawn into, by its end as SVG, PDF or PNG; - for SVG on standard
+    /// output
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
+    /// Overwrite a file that is there
+    #[arg(long, requires = "output")]
+    pub(crate) overwrite: bool,
 }
 
 /// By which rules a figure is finished.

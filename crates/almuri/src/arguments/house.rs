@@ -1,9 +1,12 @@
 use std::path::PathBuf;
 
-use clap::Args;
+use clap::{Args, Subcommand};
 
 #[derive(Args, Debug)]
+#[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
 pub(crate) struct CabinetArguments {
+    #[command(subcommand)]
+    pub(crate) command: Option<CabinetCommand>,
     /// The instrument to show
     #[arg(value_name = "INSTRUMENT", conflicts_with = "check")]
     pub(crate) show: Option<String>,
@@ -11,8 +14,57 @@ pub(crate) struct CabinetArguments {
     #[arg(long, value_name = "FILE")]
     pub(crate) check: Option<PathBuf>,
     /// JSON instead of text
-    #[arg(long)]
+    #[arg(long, global = true)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum CabinetCommand {
+    /// Keep the instrument of a specification file: it is then in every list, here and on the page
+    Add {
+        /// The specification, in TOML; see docs/specification.md
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+        /// What it is to be called, instead of what the file says
+        #[arg(long, value_name = "NAME")]
+        name: Option<String>,
+        /// Make it the usual instrument
+        #[arg(long)]
+        usual: bool,
+        /// Put it in the place of one's own of the same name
+        #[arg(long)]
+        overwrite: bool,
+    },
+    /// Copy an instrument, one that comes with the program too, under another name
+    Copy {
+        /// The instrument
+        #[arg(value_name = "INSTRUMENT")]
+        name: String,
+        /// What the copy is called
+        #[arg(value_name = "NAME")]
+        copy: String,
+    },
+    /// Write an instrument's specification into a file
+    Export {
+        /// The instrument
+        #[arg(value_name = "INSTRUMENT")]
+        name: String,
+        /// The file; - for standard output
+        #[arg(short, long, value_name = "FILE", default_value = "-")]
+        output: PathBuf,
+        /// Overwrite a file that is there
+        #[arg(long)]
+        overwrite: bool,
+    },
+    /// Take an instrument of one's own out of the cabinet, for good
+    Remove {
+        /// The instrument
+        #[arg(value_name = "INSTRUMENT")]
+        name: String,
+        /// This is meant
+        #[arg(long)]
+        yes: bool,
+    },
 }
 
 #[derive(Args, Debug)]

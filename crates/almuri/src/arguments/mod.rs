@@ -4,6 +4,7 @@ use clap::{Args, Parser, Subcommand};
 
 mod book;
 mod casting;
+mod commands;
 mod figure;
 mod house;
 mod teaching;
@@ -11,6 +12,7 @@ mod workshop;
 
 pub(crate) use book::*;
 pub(crate) use casting::*;
+pub(crate) use commands::command;
 pub(crate) use figure::*;
 pub(crate) use house::*;
 pub(crate) use teaching::*;
@@ -88,7 +90,7 @@ pub(crate) enum Command {
     Plates(PlatesArguments),
     /// Examine an instrument by what was measured on it: for which latitude, which epoch, how true
     Examine(ExamineArguments),
-    /// List the instruments at hand, show one, or check a specification
+    /// List the instruments at hand, show one, keep and remove one's own
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method
     Settings(SettingsArguments),

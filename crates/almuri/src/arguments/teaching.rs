@@ -111,9 +111,12 @@ pub(crate) struct CompareArguments {
     /// The house method it is held against
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,
-    /// Draw it too, by the end of the file's name as SVG, PDF or PNG
-    #[arg(long, value_name = "FILE")]
-    pub(crate) picture: Option<PathBuf>,
+    /// The file that it is drawn into besides, by its end as SVG, PDF or PNG
+    #[arg(short, long, alias = "picture", value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// Overwrite a file that is there
+    #[arg(long, requires = "output")]
+    pub(crate) overwrite: bool,
     /// One JSON object instead of the table
     #[arg(long)]
     pub(crate) json: bool,
@@ -147,9 +150,12 @@ pub(crate) struct LessonArguments {
     /// The cusp procedure to follow, for cast: turning, direct-cut, limb-thirds or house-lines
     #[arg(long, value_name = "PROCEDURE")]
     pub(crate) by: Option<String>,
-    /// The PDF that is written
+    /// The file that the PDF goes into
     #[arg(short, long, value_name = "FILE", default_value = "lesson.pdf")]
     pub(crate) output: PathBuf,
+    /// Overwrite a file that is there
+    #[arg(long)]
+    pub(crate) overwrite: bool,
     /// The paper: a4, letter, or millimetres such as 300x450
     #[arg(long, value_name = "SIZE", default_value = "a4")]
     pub(crate) page: String,

@@ -7,9 +7,9 @@ pub(crate) struct MakeArguments {
     /// An instrument of the cabinet, or a specification file
     #[arg(long, value_name = "INSTRUMENT")]
     pub(crate) with: Option<String>,
-    /// The folder for the files; none of them is overwritten
-    #[arg(short, long, value_name = "FOLDER")]
-    pub(crate) out: PathBuf,
+    /// The folder that the files go into
+    #[arg(short, long, alias = "out", value_name = "FOLDER")]
+    pub(crate) output: PathBuf,
     /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
     #[arg(long, value_name = "PARTS", value_delimiter = ',')]
     pub(crate) parts: Vec<String>,
@@ -62,13 +62,13 @@ pub(crate) struct PlatesArguments {
     #[arg(long, value_name = "KIND")]
     pub(crate) date_from: Option<String>,
     /// Put the cards into this folder, each a PDF of one page to give away
-    #[arg(short, long, value_name = "FOLDER", requires = "cards")]
-    pub(crate) out: Option<PathBuf>,
+    #[arg(short, long, alias = "out", value_name = "FOLDER", requires = "cards")]
+    pub(crate) output: Option<PathBuf>,
     /// The paper of the cards: a5, a6, or a4 or letter with crosses to cut by
-    #[arg(long, value_name = "PAPER", default_value = "a5", requires = "out")]
+    #[arg(long, value_name = "PAPER", default_value = "a5", requires = "output")]
     pub(crate) paper: String,
-    /// Replace cards that are there already
-    #[arg(long, requires = "out")]
+    /// Overwrite files of the same names
+    #[arg(long, requires = "output")]
     pub(crate) overwrite: bool,
     /// One JSON object instead of the table
     #[arg(long)]
@@ -86,11 +86,11 @@ pub(crate) struct ExamineArguments {
     /// How far a length may be off what it was to be, in millimetres; 0.2 unless said
     #[arg(long, value_name = "MM", requires = "with", allow_hyphen_values = true)]
     pub(crate) within: Option<f64>,
-    /// Write a specification of what was found, of a single instrument
-    #[arg(short, long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
-    /// Overwrite a file of the same name
-    #[arg(long, requires = "out")]
+    /// The file for a specification of what was found, of a single instrument
+    #[arg(short, long, alias = "out", value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// Overwrite a file that is there
+    #[arg(long, requires = "output")]
     pub(crate) overwrite: bool,
     /// One JSON object instead of the sheet
     #[arg(long)]

@@ -84,6 +84,12 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
         unfinished.found()?
     };
     let mut done = begun.clone().unwrap_or_default();
+    if arguments.output.is_file() && !arguments.overwrite {
+        return Err(Failure::bad_input(format!(
+            "{} is there already; another name, or --overwrite, would do",
+            arguments.output.display()
+        )));
+    }
     let mut output = match &begun {
         Some(checkpoint) => {
             reader

@@ -1,0 +1,278 @@
+//! A command line that was not understood, as it may have been meant: the date and the
+//! time in quotes, the town behind `--at`, and both as they are asked for. It is offered,
+//! never carried out.
+
+use clap::{ArgAction, CommandFactory, Parser};
+
+use crate::arguments::Arguments;
+
+/// The whole line as it may have been meant, if one other than what was written would be
+/// understood.
+pub(crate) fn line(written: &[String]) -> Option<String> {
+    let (name, rest) = written.split_first()?;
+    let command = Arguments::command();
+    let command = command.find_subcommand(name)?;
+    let said = Said::of(rest, command)?;
+    let meant = said.meant(name, command)?;
+    let differs = meant != written;
+    let whole = std::iter::once("almuri".to_owned()).chain(meant.iter().cloned());
+    (differs && Arguments::try_parse_from(whole).is_ok()).then(|| {
+        let words = meant.iter().map(|word| in_quotes(word));
+        std::iter::once("almuri".to_owned())
+            .chain(words)
+            .collect::<Vec<_>>()
+            .join(" ")
+    })
+}
+
+/// What was written behind the command's name.
+#[derive(Default)]
+struct Said {
+    /// Words that belong to no option, in order.
+    words: Vec<String>,
+    /// The place that is said by `--at`.
+    at: Option<String>,
+    /// All other options with their values, as they were written.
+    options: Vec<String>,
+}
+
+impl Said {
+    fn of(written: &[String], command: &clap::Command) -> Option<Said> {
+        /// More words than any line wants.
+        const MOST: usize = 64;
+        if written.len() > MOST {
+            return None;
+        }
+        let mut said = Said::default();
+        let mut words = written.iter();
+        while let Some(word) = words.next() {
+            let Some(option) = option_of(word, command) else {
+                said.words.push(word.clone());
+                continue;
+            };
+            let value = match option {
+                Kind::Flag => None,
+                Kind::Value if word.starts_with("--") && word.contains('=') => None,
+                Kind::Value => Some(words.next()?.clone()),
+                Kind::At => {
+                    said.at = Some(match word.split_once('=') {
+                        Some((_, place)) => place.to_owned(),
+                        None => words.next()?.clone(),
+                    });
+                    continue;
+                }
+            };
+            said.options.push(word.clone());
+            said.options.extend(value);
+        }
+        Some(said)
+    }
+
+    /// The line put together again, behind `almuri`.
+    fn meant(mut self, name: &str, command: &clap::Command) -> Option<Vec<String>> {
+        let mut meant = vec![name.to_owned()];
+        for positional in command.get_positionals() {
+            match positional.get_id().as_str() {
+                "when" => meant.push(self.take_moment()?),
+                "until" => meant.push(self.take(|word| word.contains(':'))?),
+                "year" => meant.push(self.take(|word| word.parse::<i32>().is_ok())?),
+                // An operation has a name of one word.
+                "operation" => meant.push(
+                    self.take(|word| word.chars().all(|c| c.is_ascii_lowercase() || c == '-'))?,
+                ),
+                // Another command's words are its own.
+                _ => return None,
+            }
+        }
+        let place = match (self.at, self.words.join(" ")) {
+            (Some(at), more) if more.is_empty() => Some(at),
+            (Some(at), more) => Some(format!("{at} {more}")),
+            (None, more) if more.is_empty() => None,
+            (None, more) => Some(more),
+        };
+        if let Some(place) = place {
+            meant.push("--at".to_owned());
+            meant.push(desk::place_meant(&place)?);
+        }
+        meant.append(&mut self.options);
+        Some(meant)
+    }
+
+    /// Takes the first word of a kind away.
+    fn take(&mut self, is_meant: impl Fn(&str) -> bool) -> Option<String> {
+        let at = self.words.iter().position(|word| is_meant(word))?;
+        Some(self.words.remove(at))
+    }
+
+    /// Takes the words away that say a date and a time, wherever they stand.
+    fn take_moment(&mut self) -> Option<String> {
+        /// `19 August 2001 2:30 pm`.
+        const MOST: usize = 5;
+        for from in 0..self.words.len() {
+            let most = (self.words.len() - from).min(MOST);
+            for count in (1..=most).rev() {
+                let text = self.words.get(from..from + count)?.join(" ");
+                let Some(moment) = moment(&text) else {
+                    continue;
+                };
+                self.words.drain(from..from + count);
+                return Some(moment);
+            }
+        }
+        None
+    }
+}
+
+/// What kind of word begins with a hyphen.
+enum Kind {
+    Flag,
+    Value,
+    At,
+}
+
+fn option_of(word: &str, command: &clap::Command) -> Option<Kind> {
+    let option = match word.strip_prefix("--") {
+        Some(long) => {
+            let name = long.split('=').next().unwrap_or_default();
+            command
+                .get_arguments()
+                .find(|argument| argument.get_long() == Some(name))?
+        }
+        None => {
+            let short = word.strip_prefix('-')?.chars().next()?;
+            command
+                .get_arguments()
+                .find(|argument| argument.get_short() == Some(short))?
+        }
+    };
+    Some(match option.get_action() {
+        _ if option.get_id() == "at" => Kind::At,
+        ArgAction::Set | ArgAction::Append => Kind::Value,
+        _ => Kind::Flag,
+    })
+}
+
+/// A moment as it is asked for, if a text may mean one. Of several that it may mean the
+/// likeliest is offered.
+fn moment(text: &str) -> Option<String> {
+    if text.eq_ignore_ascii_case("now") {
+        return Some("now".to_owned());
+    }
+    desk::dates_meant(text)
+        .into_iter()
+        .find(|one| one.contains(' '))
+}
+
+/// A word as a shell takes it.
+fn in_quotes(word: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || "-_./:=,+@%".contains(c);
+    if !word.is_empty() && word.chars().all(plain) {
+        return word.to_owned();
+    }
+    let mut quoted = String::from("\"");
+    for c in word.chars() {
+        if matches!(c, '"' | '\\' | '$' | '`') {
+            quoted.push('\\');
+        }
+        quoted.push(c);
+    }
+    quoted + "\""
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn offers(written: &[&str], meant: Option<&str>) {
+        let written: Vec<String> = written.iter().map(|word| (*word).to_owned()).collect();
+        assert_eq!(line(&written).as_deref(), meant);
+    }
+
+    #[test]
+    fn a_line_is_offered_as_it_may_have_been_meant() {
+        let leipzig = "almuri cast \"2001-08-19 14:30\" --at \"Leipzig, Saxony, Germany\"";
+        for written in [
+            &["cast", "2001-08-19", "14:30", "--at", "leipzig germany"][..],
+            &["cast", "2001-08-19", "14:30", "leipzig", "germany"],
+            &["cast", "19.08.2001 14:30", "leipzig  germany"],
+            &[
+                "cast",
+                "19 August 2001",
+                "2:30",
+                "pm",
+                "--at",
+                "leipzig",
+                "germany",
+            ],
+            &["cast", "leipzig", "germany", "19.08.2001", "14.30"],
+        ] {
+            offers(written, Some(leipzig));
+        }
+        offers(
+            &[
+                "figure",
+                "19.08.2001",
+                "14:30",
+                "--at=leipzig germany",
+                "-o",
+                "my figure.svg",
+            ],
+            Some(
+                "almuri figure \"2001-08-19 14:30\" --at \"Leipzig, Saxony, Germany\" -o \"my figure.svg\"",
+            ),
+        );
+        offers(
+            &[
+                "work",
+                "hour-by-sun",
+                "2001-08-19",
+                "14:30",
+                "--at",
+                "51.3,12.4",
+                "--read",
+                "altitude=30",
+            ],
+            Some("almuri work hour-by-sun \"2001-08-19 14:30\" --at 51.3,12.4 --read altitude=30"),
+        );
+        offers(
+            &[
+                "during",
+                "2001-08-19",
+                "14:30",
+                "15:10",
+                "--at",
+                "51.3,12.4",
+            ],
+            Some("almuri during \"2001-08-19 14:30\" 15:10 --at 51.3,12.4"),
+        );
+    }
+
+    #[test]
+    fn nothing_is_offered_that_would_not_be_understood() {
+        for written in [
+            &["cast", "yesterday", "--at", "leipzig germany"][..],
+            &[
+                "cast",
+                "2001-08-19 14:30",
+                "--at",
+                "Leipzig, Saxony, Germany",
+            ],
+            &["cast", "2001-08-19", "14:30", "--at", "xqzzy"],
+            &["cast", "2001-08-19", "14:30", "--at"],
+            &["cast", "2001-08-19", "14:30", "--no-such-option"],
+            &["nothing"],
+            &[],
+        ] {
+            offers(written, None);
+        }
+    }
+
+    #[test]
+    fn words_are_quoted_for_a_shell() {
+        assert_eq!(in_quotes("a b"), "\"a b\"");
+        assert_eq!(in_quotes("$HOME \"x\""), "\"\\$HOME \\\"x\\\"\"");
+        assert_eq!(in_quotes(""), "\"\"");
+        assert_eq!(in_quotes("42.88,-8.54"), "42.88,-8.54");
+    }
+}
