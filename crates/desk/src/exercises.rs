@@ -79,7 +79,7 @@ fn of_pupil(pupil: &Pupil, refusal: Refusal) -> Refusal {
     }
 }
 
-fn asker<'a>(
+pub(crate) fn asker<'a>(
     class: &Class,
     pupil: &Pupil,
     with: &WithInstrument,
@@ -107,7 +107,8 @@ fn asker<'a>(
 
 /// Questions asked of everyone: as drawn for the first who has no place or level of
 /// their own and is served at home.
-struct Common {
+#[derive(Default)]
+pub(crate) struct Common {
     slots: Vec<Slot>,
     drawn: Vec<crate::request_work::WorkRequest>,
 }
@@ -133,7 +134,7 @@ fn common(class: &Class, askers: &[Asker<'_>]) -> Result<Common, Refusal> {
     Ok(Common { slots, drawn })
 }
 
-fn sheet(
+pub(crate) fn sheet(
     class: &Class,
     pupil: &Pupil,
     asker: &Asker<'_>,

@@ -54,6 +54,7 @@ mod schema;
 mod spoken;
 mod suggest;
 mod towns;
+mod trying;
 mod turn;
 mod work;
 mod work_texts;
@@ -101,6 +102,7 @@ pub use request_work::WorkRequest;
 pub use revolution::{RevolutionAnswer, RevolutionRequest, revolution};
 pub use schema::schemas;
 pub use suggest::{SuggestionAnswer, place_meant, suggest};
+pub use trying::{TryRequest, try_one};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
 

@@ -45,6 +45,13 @@ fn of_level(level: u8) -> Vec<&'static str> {
         .collect()
 }
 
+/// One of the operations of a level, by a number.
+pub(crate) fn operation_of_level(level: u8, number: u64) -> &'static str {
+    let all = of_level(level);
+    let place = usize::try_from(number % all.len().max(1) as u64).unwrap_or_default();
+    all.get(place).copied().unwrap_or(CAST)
+}
+
 /// The cusps that are asked beside the angles.
 fn cusps_of_level(level: u8) -> Vec<House> {
     let numbers: &[usize] = match level {

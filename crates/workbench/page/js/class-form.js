@@ -14,7 +14,8 @@ const INVENTED = {
 /** What is being written stays through a reload. */
 const KEY = "almuri-class";
 
-const LEVELS = [["1", "1, to begin with"], ["2", "2, with cusps"], ["3", "3, awkward"]];
+/** How hard questions are. */
+export const LEVELS = [["1", "1, to begin with"], ["2", "2, with cusps"], ["3", "3, awkward"]];
 
 /**
  * A class, asked in fields: who is in it, with which instruments. What it comes to is the

@@ -76,7 +76,7 @@ export function createCorrecting(id, store) {
         element("button", { type: "button", id: "correct-clear", onclick: clear }, "Empty")));
     body.append(of, form, result, help(
       "How is it found out?",
-      "Some three dozen slips that are known from teaching are made on the instrument, one by one and in pairs, and what each would have given is held against what was read. The one that leaves the least comes first. A degree without minutes counts as read to the degree.",
+      "The slips that are known from teaching are made on the instrument, one by one and in pairs, and what each would have given is held against what was read. The one that leaves the least comes first. A degree without minutes counts as read to the degree.",
       "A figure from elsewhere is asked other things: another house method, clock, calendar or latitude, half a day, another hour.",
     ));
   });

@@ -263,6 +263,14 @@ export const keepInstrument = (text, instead_of) => post("/desk/cabinet/keep", {
  */
 export const deleteInstrument = (before) => post("/desk/cabinet/delete", before);
 
+/**
+ * One question for someone who tries alone.
+ * @param {{with: import("./types.js").With | null, at: string, zone: string | null, by: string | null,
+ *   year: number, level: number, seed: number, operation: string | null}} asked
+ * @returns {Promise<import("./types.js").Exercises>}
+ */
+export const tryOne = (asked) => post("/desk/teaching/try", asked);
+
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});
 

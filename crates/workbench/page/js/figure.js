@@ -21,6 +21,7 @@ import {
 export function createFigure(store, start) {
   const drawing = element("figure", { class: "drawn", tabindex: "0", "aria-label": "The figure, drawn" });
   const fault = element("p", { class: "fault", role: "alert" });
+  const words = element("div", { class: "figure-words" });
   const tables = element("div", { class: "figure-tables" });
   let rules = keptRules(start);
   let form = start.settings.figures ?? "round";
@@ -30,7 +31,7 @@ export function createFigure(store, start) {
   const leaf = createLeaf("figure", (body) => body.append(
     controls(),
     fault,
-    element("div", { class: "figure-sheet" }, drawing, tables),
+    element("div", { class: "figure-sheet" }, element("div", { class: "figure-wheel" }, drawing, words), tables),
     ruleFields(),
     help(
       "What is drawn, and from what?",
@@ -52,10 +53,12 @@ export function createFigure(store, start) {
       if (mine !== asked) return;
       fault.textContent = "";
       drawing.innerHTML = svg;
+      words.replaceChildren(...wordsOf(finished));
       tables.replaceChildren(...tablesOf(finished));
     } catch (error) {
       if (mine !== asked) return;
       drawing.replaceChildren();
+      words.replaceChildren();
       tables.replaceChildren();
       fault.textContent = sentence(error);
     }
@@ -122,7 +125,7 @@ const FORMS = {
 };
 
 /** @param {Finished} finished */
-function tablesOf({ exact, read, reason, changes, close, rules }) {
+function tablesOf({ exact, read, rules }) {
   const house = (/** @type {number | null | undefined} */ number) => (number ? numeral(number) : "–");
   const beside = read ? ["house", "as read"] : ["house"];
   const bodies = exact.bodies.map((body, index) => [
@@ -170,6 +173,19 @@ function tablesOf({ exact, read, reason, changes, close, rules }) {
     all.push(table("Stars that touch them", ["", "place", "near", "within"],
       exact.stars.map((star) => [star.star, zodiacal(star.longitude_deg), capital(star.near), fineness(Math.abs(star.away_deg))])));
   }
+  return [
+    ...all,
+    element("details", { class: "further sources" },
+      element("summary", {}, "Where the rules are in print"),
+      table("Rules and their sources", ["", "choice", "source"], rules.map((one) => [one.rule, one.choice, one.source]))),
+  ];
+}
+
+/**
+ * What is said of the whole figure.
+ * @param {Finished} finished
+ */
+function wordsOf({ exact, read, reason, changes, close }) {
   const sentences = [
     exact.hour && `Hour of ${named(exact.hour.ruler)}, the ${ordinal(exact.hour.number)} of the ${exact.hour.of}, ${clockTime(exact.hour.begins)} to ${clockTime(exact.hour.ends)}, ${exact.hour.minutes.toFixed(1)} minutes long; the Sun between ${exact.hour.between.map(clockTime).join(" and ")}.`,
     exact.lunation && `${capital(exact.lunation.phase)} Moon before it in ${zodiacal(exact.lunation.longitude_deg)}, ${toMinute(exact.lunation.at)}.`,
@@ -178,13 +194,10 @@ function tablesOf({ exact, read, reason, changes, close, rules }) {
   ].filter((one) => one !== null && one !== "");
   const notes = [...changes, ...close.map((one) => one.sentence)];
   return [
-    element("div", { class: "figure-words" },
-      ...sentences.map((one) => element("p", {}, one)),
-      notes.length > 0 && element("ul", { class: "near-calls" }, ...notes.map((one) => element("li", {}, one)))),
-    ...all,
-    element("details", { class: "further sources" },
-      element("summary", {}, "Where the rules are in print"),
-      table("Rules and their sources", ["", "choice", "source"], rules.map((one) => [one.rule, one.choice, one.source]))),
+    ...sentences.map((one) => element("p", {}, one)),
+    ...(notes.length > 0
+      ? [element("ul", { class: "near-calls" }, ...notes.map((one) => element("li", {}, one)))]
+      : []),
   ];
 }
 

@@ -94,6 +94,31 @@ export function writeWork(work) {
   replace(kept);
 }
 
+/**
+ * The fragment of something to be worked, with its case.
+ * @param {import("./answers.js").WorkRequest} request
+ */
+export function fragmentOf({ operation, moment, seen, told, ...rest }) {
+  const kept = new URLSearchParams({ when: moment.when, at: moment.at });
+  for (const name of TEXTS) {
+    const value = moment[name];
+    if (value) kept.set(name, value);
+  }
+  const { with: instrument } = moment;
+  if (instrument && "named" in instrument) kept.set("with", instrument.named);
+  // Casting is what is worked unless something else is said.
+  if (operation !== "cast") {
+    kept.set("work", operation);
+    for (const name of WORK_TEXTS) {
+      const value = rest[name];
+      if (value !== null && value !== undefined) kept.set(`work.${name}`, String(value));
+    }
+    for (const [what, value] of Object.entries(seen)) kept.set(`work.seen.${what}`, value);
+    for (const [what, value] of Object.entries(told)) kept.set(`work.told.${what}`, value);
+  }
+  return String(kept);
+}
+
 const present = () => new URLSearchParams(location.hash.replace(/^#/, ""));
 
 /** @param {string} key */

@@ -1,4 +1,5 @@
 import * as desk from "./desk.js";
+import { createEffects } from "./effects.js";
 import { byId, element } from "./element.js";
 import { createBook } from "./book.js";
 import { createCabinet } from "./cabinet.js";
@@ -28,6 +29,7 @@ import { apply } from "./surroundings.js";
 import { createTeaching } from "./teaching.js";
 import { createTimes } from "./times.js";
 import { createToday } from "./today.js";
+import { createTrying } from "./trying.js";
 import { createTurning } from "./turning.js";
 import { createWalk } from "./walk.js";
 import { createWhy } from "./why.js";
@@ -65,6 +67,7 @@ async function begin() {
   createFromLink(byId("with"), store, shelf, cabinet);
   const figure = createFigure(store, start);
   const times = createTimes(store);
+  const trying = createTrying(store, start);
   const teaching = createTeaching(store, operation, shelf);
   const workshop = createWorkshop(store, start, cabinet);
   const book = createBook(store);
@@ -84,7 +87,7 @@ async function begin() {
   });
   createMarking(correcting, book);
   byId("contents").append(
-    ...[figure, times, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
+    ...[trying, figure, times, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 
@@ -121,6 +124,7 @@ async function begin() {
     if (asked) store.ask(asked);
   });
 
+  createEffects();
   operation.begin();
   createWalk(store, working, inAddress === null && first === DEMONSTRATION);
   await store.ask({});

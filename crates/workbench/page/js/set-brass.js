@@ -32,7 +32,7 @@ export function createSetBrass(place, store) {
       facts.append(element("div", {}, element("dt", {}, "Plate"), element("dd", { class: "quiet" }, `none: ${answer.reason ?? ""}`)));
     }
     sum.replaceChildren(...sumLines(answer));
-    notes.replaceChildren(...answer.moment.notes.map((note) => element("p", {}, `${note.text}.`)));
+    notes.replaceChildren(...answer.moment.notes.map((note) => element("p", {}, `${capital(note.text)}.`)));
   });
 }
 

@@ -17,7 +17,7 @@ const WALK = [
   { at: ".reads tbody tr", says: "This you should read: the degree that rises in the east, the ascendant. Its sign is the rising sign. Write beside it what you did read; a sign alone will do." },
   { at: ".why-one", says: "The exact value, and why the brass differs from it. Opened, it shows the shares, cause by cause." },
   { at: "#case-form > .fields", says: "Now your own: write a date, a time and a town into this line, or press “Now”." },
-  { at: ".field.with", says: "And your brass: choose the instrument that is like yours." },
+  { at: ".field.with", says: "And your brass: choose the instrument that is like yours, or describe it as “my own”, at the end of the list." },
   { at: ".set-facts", says: "So you set it. Then the sentences lead to the ascendant, as before. That is the whole walk; the button at the top begins it again." },
 ];
 

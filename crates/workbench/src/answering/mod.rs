@@ -95,6 +95,7 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .route("/desk/cabinet/delete", post(cabinet::delete))
         .route("/desk/teaching/handout", post(teaching::handout))
         .route("/desk/teaching/correct", post(teaching::correct))
+        .route("/desk/teaching/try", post(teaching::try_one))
         .route("/desk/casebook/find", post(casebook::find))
         .route("/desk/workshop/preview", post(workshop::preview))
         .route("/desk/workshop/card", post(workshop::card))

@@ -8,7 +8,7 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use desk::{
-    Class, CorrectExerciseRequest, ExercisesAnswer, ExercisesRequest, LessonRequest,
+    Class, CorrectExerciseRequest, ExercisesAnswer, ExercisesRequest, LessonRequest, TryRequest,
     WithInstrument, WorkRequest,
 };
 use press::{PageSize, Printed};
@@ -93,6 +93,15 @@ pub(super) async fn exercises(
     .await;
     let bytes = made.map_err(Fault::inner)??;
     Ok(([(CONTENT_TYPE, "application/zip")], bytes).into_response())
+}
+
+/// One question for someone who tries alone.
+pub(super) async fn try_one(
+    State(desk): State<Desk>,
+    body: Body<TryRequest>,
+) -> Result<Response, Fault> {
+    let Json(asked) = body?;
+    reckon(move || Ok(desk::try_one(&asked, &desk.cabinet())?)).await
 }
 
 /// Answers to a question, with the exercises that it is among.

@@ -143,3 +143,114 @@ fn the_rising_sign_alone_comes_before_the_houses() {
     assert_eq!(count(".reads tbody tr"), 1);
     bench.is_clean();
 }
+
+#[test]
+fn trying_alone_hides_what_should_be_until_ones_own_is_written() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    // The seed is drawn by the browser: here always the first, a figure to be cast.
+    let open = || {
+        browser.run("Math.random = () => 0");
+        browser.click("#trying .fold");
+    };
+    open();
+    let draw = |number: usize| {
+        browser.click("#try-draw");
+        browser.wait(&format!(
+            "return document.querySelector('.trying-case').dataset.drawn === '{number}'"
+        ));
+        let operation =
+            browser.run("return document.querySelector('.trying-case').dataset.operation");
+        operation.as_str().unwrap().to_owned()
+    };
+    let answer = |all: &str| {
+        let before =
+            browser.run("return document.querySelector('#try-verdict').dataset.answers ?? '0'");
+        browser.run_with(
+            "for (const one of document.querySelectorAll('#trying form input')) one.value = arguments[0]",
+            &json!([all]),
+        );
+        browser.click("#try-read");
+        browser.wait(&format!(
+            "return document.querySelector('#try-verdict').dataset.answers !== '{}'",
+            before.as_str().unwrap()
+        ));
+    };
+    let first = draw(1);
+    let card = browser.text("#trying");
+    assert!(card.contains("class instrument"), "{card}");
+    assert!(!card.contains("within"), "{card}");
+    assert_eq!(browser.text("#try-verdict"), "");
+    bench.is_accessible("a case drawn");
+    // An empty answer shows nothing; one's own does, be it ever so wrong.
+    answer("");
+    assert_eq!(browser.text("#try-verdict"), "");
+    browser.write("#try-local-time", "3:00");
+    browser.click("#try-read");
+    browser.wait("return document.querySelector('#try-verdict table')");
+    assert!(browser.text("#try-verdict").contains("Should be"));
+    assert!(browser.text("#try-lately").contains("comes again"));
+    bench.is_accessible("a case answered");
+    // What went wrong comes again: the second draw is as it comes, the third is this.
+    draw(2);
+    assert_eq!(browser.text("#try-verdict"), "");
+    assert_eq!(draw(3), first);
+    assert!(browser.text(".trying-case").contains("so it comes again"));
+    // And it stays through a reload.
+    bench.go(&DEMONSTRATION);
+    open();
+    assert_eq!(draw(1), first);
+    browser.write("#try-local-time", "3:00");
+    browser.click("#try-read");
+    browser.wait("return document.querySelector('#try-verdict table')");
+    bench.asking(|browser| browser.click("#try-show"));
+    assert!(!browser.text("#headline").contains("2024-05-14"));
+    assert_eq!(in_view(&bench, ".disc"), true);
+}
+
+/// The controls that can have the focus and of which nothing is told.
+const UNTOLD: &str = "
+    const all = [...document.querySelectorAll('header button, main :is(button, input, select, textarea, summary, .slider)')];
+    const untold = [];
+    for (const one of all) {
+        if (!one.checkVisibility() || one.disabled) continue;
+        one.focus({ preventScroll: true });
+        const told = document.querySelector('#effect').textContent;
+        const described = (one.getAttribute('aria-describedby') ?? '').split(' ').includes('effect');
+        if (document.activeElement !== one || !told || !described) untold.push(one.outerHTML.slice(0, 120));
+    }
+    document.activeElement.blur();
+    return untold;
+";
+
+#[test]
+fn what_a_control_does_is_told_in_a_line_when_it_has_the_focus() {
+    for (width, height) in [(1440, 900), (360, 740)] {
+        let bench = Bench::open(width, height);
+        let browser = &bench.browser;
+        browser.click("#open-settings");
+        assert_eq!(browser.run(UNTOLD), json!([]), "the first screen");
+        browser.click("#walk-end");
+        for leaf in [
+            "trying",
+            "figure",
+            "times",
+            "correcting",
+            "teaching",
+            "workshop",
+            "casebook",
+        ] {
+            browser.run(&format!("document.querySelector('#{leaf} .fold').click()"));
+        }
+        browser.run("for (const one of document.querySelectorAll('details')) one.open = true");
+        assert_eq!(browser.run(UNTOLD), json!([]), "all of it");
+        assert_eq!(browser.text("#effect"), "");
+        browser.run("document.querySelector('#now').focus()");
+        assert_eq!(browser.text("#effect"), "Takes this minute.");
+        let [_, top, _, height_of_line] = bench.area("#effect");
+        assert!(
+            (top + height_of_line - f64::from(height)).abs() < 1.0,
+            "{top}"
+        );
+    }
+}

@@ -1,0 +1,141 @@
+import { byId } from "./element.js";
+
+/**
+ * What each control does, in a line. The first that fits holds; what has no line of its own
+ * stands in its leaf's.
+ * @type {readonly (readonly [selector: string, effect: string])[]}
+ */
+const EFFECTS = [
+  ["#open-walk", "Leads through the page in nine stages, from a demonstration to your own moment."],
+  ["#open-settings", "Opens what is kept from day to day: home place, usual instrument, how the page looks."],
+  ["#print", "Prints one sheet: what to set, the instrument, what to read and why they differ."],
+  [".contents button", "Opens that part further down and goes there."],
+  ["#walk-back", "Goes back one stage of the walk."],
+  ["#walk-next", "Goes on; what is spoken of is framed."],
+  ["#walk-end", "Ends the walk; the button at the top begins it again."],
+
+  ["#home", "The page begins here, and towns near it are suggested first."],
+  ["#usual-with", "The page begins with this instrument."],
+  ["#usual-by", "The page begins with this way of reading the cusps."],
+  ["#usual-houses", "The page begins with this method for the calculated houses."],
+  ["#usual-figures", "Figures are drawn in this form."],
+  ["#surroundings", "Light or dark paper."],
+  ["#settings button", "Casts for this minute at the home place, with what is usual."],
+
+  ["#date", "The date to cast for, year first; the whole page follows."],
+  ["#time", "The time on the clock; the sum beneath turns it into the Sun’s."],
+  ["#now", "Takes this minute."],
+  ["#place", "The town, or latitude and longitude; Enter takes what is highlighted."],
+  ["#with", "The instrument that is set, drawn and read below."],
+  ["#by", "How the cusps are read off the instrument; the steps change with it."],
+  ["#clock", "By which clock the time is told; the sum begins there."],
+  ["#offset", "How far that clock is ahead of UTC: +01:00."],
+  ["#zone", "Another zone than the place’s own, or an offset."],
+  ["#calendar", "By which calendar the date is counted."],
+  ["#which", "Which of the two, where a clock was put back."],
+  ["#houses", "By which method the exact cusps are calculated, to compare with."],
+  ["#case-form .said button", "Takes this one."],
+
+  ["#operation", "What is worked: casting a figure, or another operation of the treatise."],
+  ["#working :is(input, select)", "Given to the operation; its steps and findings follow."],
+
+  ["#previous-step", "Takes the parts back to the step before."],
+  ["#next-step", "Turns the parts as the next sentence says."],
+  ["#play", "Plays the sentences one after another, or pauses."],
+  ["#pace", "How fast the parts turn when they play."],
+  ["#glass", "Whether a lens lies over what is read."],
+  ["#show", "Fills the screen with instrument and sentence."],
+  [".step", "Turns the parts as this sentence says; the arrow keys go from one to the next."],
+  [".chapter", "Goes on to midheaven and houses, or back to the ascendant alone; it is remembered."],
+
+  ["#hand-rete", "The arrow keys turn the rete by a degree; with Shift by a tenth."],
+  ["#hand-rule", "The arrow keys turn the rule by a degree; with Shift by a tenth."],
+  ["#hand-alidade", "The arrow keys turn the alidade by a degree; with Shift by a tenth."],
+  [".hand button", "Turns this part by a degree."],
+  ["#turn-over", "Turns the instrument over."],
+  ["#set-again", "Puts the parts back as the working left them."],
+  ["#live button", "Casts for the moment that this position means."],
+
+  ["#own-local-time", "The hour on which you laid the rule; with it a slip is found sooner."],
+  ["#own-sun-degree", "The Sun’s degree that you took; with it a slip is found sooner."],
+  [".reads input", "What your brass shows; what went wrong, if anything, is said beneath."],
+  [".without input", "Leaves this out of the sum, as you did; the shares change."],
+  ["#empty-readings", "Empties the boxes of what you read."],
+  [".why-one summary", "Shows how the difference is made up, cause by cause."],
+
+  ["#try-level", "How awkward the drawn cases are."],
+  ["#try-draw", "Draws a case for your brass; its answers stay hidden."],
+  ["#try-read", "Holds what you read against what this brass shows."],
+  ["#try-show", "Sets the case on the instrument above, with its steps."],
+  ["#try-forget", "Lets go of what went wrong lately."],
+  ["#trying input", "What your brass shows for this."],
+
+  ["#figure-form", "The form in which the figure is drawn."],
+  ["#figure-outer", "Shows the three planets that the old books did not know, in other times too."],
+  ["#figure select", "By which rule of the books; drawing and tables follow."],
+  ["#figure button", "Saves the drawing as a file."],
+
+  ["#until", "The latest time it may have been."],
+  ["#uncertain-ask", "Looks through the time between, minute by minute."],
+  ["#times :is(input, button)", "Asked of the case above; the answer comes beneath."],
+
+  ["#correct", "Holds the readings against what should be, and names the slip."],
+  ["#take-mine", "Puts what you read above into the boxes."],
+  ["#invented", "Shows it with an invented pupil."],
+  ["#correct-clear", "Empties the boxes."],
+  ["#printed", "Looks for other methods, clocks and calendars instead of slips of the hand."],
+  ["#correcting :is(input, select, button)", "A pupil’s reading or mark; nothing is kept until it is said."],
+
+  ["#make-handout", "Makes a PDF of what is worked above, with a picture for each step."],
+  ["#make-exercises", "Makes a sheet for everyone, and the key."],
+  ["#one-more", "Adds a pupil."],
+  ["#class-example", "Fills the form with an invented class."],
+  ["#teaching :is(input, select, textarea, button)", "Part of the class or of its sheets; it stays through a reload."],
+
+  [".own-brass :is(input, select, textarea, button)", "Part of your instrument’s description; the drawing beside it follows."],
+  ["#cabinet :is(input, select, textarea, button)", "Concerns the instruments at hand; your own are kept beside the casebook."],
+
+  ["#make-files", "Makes the files for printer, cutter and engraver."],
+  ["#workshop :is(input, select, textarea, button)", "Concerns the pieces that are made, compared or examined here."],
+  ["#open-casebook", "Opens the casebook below."],
+  ["#keep-new", "Keeps the case above, with its readings, as a new one."],
+  ["#book-undo", "Takes the last change of the casebook back."],
+  ["#casebook :is(input, select, textarea, button)", "Concerns the kept cases, on this machine alone."],
+  ["#today button", "Takes this up above."],
+
+  [".fold", "Opens this part of the page, or folds it."],
+  ["summary", "Opens what stands behind it, or folds it."],
+];
+
+const LINE = "effect";
+
+/**
+ * Tells what the control that has the focus does, in one line at the foot of the window.
+ * It is the control's description too, so that it is read out.
+ */
+export function createEffects() {
+  const line = byId(LINE);
+  document.addEventListener("focusin", ({ target }) => {
+    if (!(target instanceof Element)) return;
+    line.textContent = effectOf(target);
+    if (line.textContent) describe(target, (ids) => [...ids, LINE]);
+  });
+  document.addEventListener("focusout", ({ target }) => {
+    line.textContent = "";
+    if (target instanceof Element) describe(target, (ids) => ids);
+  });
+}
+
+/** @param {Element} control */
+export const effectOf = (control) => EFFECTS.find(([selector]) => control.matches(selector))?.[1] ?? "";
+
+/**
+ * @param {Element} control
+ * @param {(ids: string[]) => string[]} change of what else describes it
+ */
+function describe(control, change) {
+  const ids = (control.getAttribute("aria-describedby") ?? "").split(" ").filter((id) => id && id !== LINE);
+  const now = change(ids).join(" ");
+  if (now) control.setAttribute("aria-describedby", now);
+  else control.removeAttribute("aria-describedby");
+}
