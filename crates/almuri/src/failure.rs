@@ -58,7 +58,7 @@ impl Failure {
 
     /// With the whole line as it may have been meant, where one would be understood. Of a
     /// message about the line itself the first sentence is enough then.
-    pub(crate) fn as_meant(self, written: &[String]) -> Failure {
+    pub(crate) fn with_line_meant(self, written: &[String]) -> Failure {
         if !self.may_be_meant {
             return self;
         }

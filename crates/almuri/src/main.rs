@@ -54,7 +54,7 @@ fn main() -> ExitCode {
     };
     match result {
         Ok(()) => ExitCode::SUCCESS,
-        Err(failure) => failure.as_meant(&written()).report(),
+        Err(failure) => failure.with_line_meant(&written()).report(),
     }
 }
 

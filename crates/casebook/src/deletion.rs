@@ -194,7 +194,7 @@ fn take_out(copy: &Path, uids: &[String]) -> Result<(), CasebookError> {
 
 /// Removes a file that was never finished, writing over what was in it.
 fn overwrite(path: &Path) -> std::io::Result<()> {
-    const BLOCK: [u8; 65_536] = [0; 65_536];
+    static BLOCK: [u8; 65_536] = [0; 65_536];
     let mut file = std::fs::OpenOptions::new().write(true).open(path)?;
     let mut left = file.metadata()?.len();
     while left > 0 {

@@ -214,7 +214,10 @@ fn a_deletion_that_cannot_reach_a_backup_says_so_and_is_gone_on_with() {
     };
     assert_eq!(left.path, spoiled);
     assert!(left.why.contains("damaged"), "{left}");
-    assert_eq!(holding(folder.path(), SECRET), [spoiled.clone()]);
+    assert_eq!(
+        holding(folder.path(), SECRET),
+        std::slice::from_ref(&spoiled)
+    );
     assert!(matches!(book.get(kept.id), Err(CasebookError::NoCase(_))));
     drop(book);
     let book = Casebook::open(&path).expect("opens");

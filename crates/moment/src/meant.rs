@@ -184,7 +184,7 @@ fn month_number(word: &str) -> Option<u8> {
 fn month_name(word: &str) -> Option<u8> {
     let word = word.trim_end_matches('.');
     let begins = |name: &&str| word.len() >= 3 && name.to_lowercase().starts_with(word);
-    let at = MONTHS.iter().position(|name| begins(&name))?;
+    let at = MONTHS.iter().position(begins)?;
     u8::try_from(at + 1).ok()
 }
 

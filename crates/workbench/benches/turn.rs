@@ -24,14 +24,19 @@ fn main() {
             Nowhere::default(),
             Book::at(Err("no casebook is needed here".to_owned())),
         );
-        workbench::run(desk, Some(0), |address| {
-            let _ = tell.send(address);
+        workbench::run(desk, Some(0), |address, session| {
+            let _ = tell.send((address, session.cookie(address.port())));
         })
     });
-    let Ok(address) = told.recv() else { return };
+    let Ok((address, cookie)) = told.recv() else {
+        return;
+    };
     for pages in [1, 50] {
         let clients: Vec<_> = (0..pages)
-            .map(|page| thread::spawn(move || turns(address, page, TURNS / pages.min(10))))
+            .map(|page| {
+                let cookie = cookie.clone();
+                thread::spawn(move || turns(address, &cookie, page, TURNS / pages.min(10)))
+            })
             .collect();
         let mut times: Vec<Duration> = clients
             .into_iter()
@@ -49,7 +54,7 @@ fn main() {
 }
 
 /// Turns the rete step by step over one connection, as a page does.
-fn turns(address: SocketAddr, page: u32, count: u32) -> Vec<Duration> {
+fn turns(address: SocketAddr, cookie: &str, page: u32, count: u32) -> Vec<Duration> {
     let mut times = Vec::new();
     let Ok(mut stream) = TcpStream::connect(address) else {
         return times;
@@ -65,7 +70,7 @@ fn turns(address: SocketAddr, page: u32, count: u32) -> Vec<Duration> {
             r#"{{"case":{{"when":"2024-05-14 09:20","at":"Santiago de Compostela, Galicia, Spain","with":{{"named":"class instrument"}}}},"state":{{"plate_latitude_deg":42,"rete_deg":{rete},"rule_deg":282}}}}"#
         );
         let request = format!(
-            "POST /desk/turn HTTP/1.1\r\nHost: {address}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
+            "POST /desk/turn HTTP/1.1\r\nHost: {address}\r\nCookie: {cookie}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
             body.len()
         );
         let begun = Instant::now();
