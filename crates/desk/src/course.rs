@@ -1,3 +1,4 @@
+use drawing::Scene;
 use schemars::JsonSchema;
 use serde::Deserialize;
 use words::Called;
@@ -8,6 +9,7 @@ use crate::correct_exercise::VERSION;
 use crate::dice::Dice;
 use crate::exercises::question;
 use crate::lesson::{CAST, Lesson, LessonRequest, lesson};
+use crate::parts::named_parts;
 use crate::questions::{Asker, slots};
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
@@ -33,6 +35,8 @@ pub struct CourseRequest {
 /// A course: lessons in the order in which they are best learned.
 #[derive(Clone, Debug)]
 pub struct Course {
+    /// The front and the back of the instrument with their parts named, for lesson nought.
+    pub named_parts: [Scene; 2],
     /// The lessons.
     pub lessons: Vec<CourseLesson>,
     /// The exercises of all of them with their keys, as those of a class of one.
@@ -154,6 +158,7 @@ pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refu
         .clone()
         .unwrap_or_else(|| WithInstrument::Named(name.clone()));
     let diameter_mm = instrument.specification().diameter.mm();
+    let named_parts = named_parts(&instrument, instrument.nearest_plate(place.latitude));
     let mut asker = Asker {
         cabinet,
         with,
@@ -199,6 +204,7 @@ pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refu
     }
     let questions = lessons.iter().flat_map(|one| one.questions.clone());
     Ok(Course {
+        named_parts,
         exercises: ExercisesAnswer {
             version: VERSION,
             class: format!("A course with {}", Called(&name)),

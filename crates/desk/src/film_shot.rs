@@ -50,7 +50,7 @@ pub(crate) fn shots<'a>(instrument: &Instrument, working: &'a Working) -> Vec<Sh
 
 /// Where the alidade stands after a step on the back.
 fn bearing(instrument: &Instrument, working: &Working, done: &Done) -> Option<Angle> {
-    /// Sights and shadows are taken on the right of the throne.
+    /// What is sighted stands up to the left, and the shadow falls down to the right.
     const RIGHT: bool = true;
     let back = instrument.back();
     let seen = match &done.outcome {
@@ -73,7 +73,7 @@ fn bearing(instrument: &Instrument, working: &Working, done: &Done) -> Option<An
             };
             back.alidade_over(point)
         }
-        Act::Observe(_) => back.altitude(seen, RIGHT),
+        Act::Observe(_) => back.altitude(seen, !RIGHT),
         _ => back.zodiac(done.after.alidade),
     })
 }

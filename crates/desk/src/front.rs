@@ -78,7 +78,10 @@ pub fn front(request: &FrontRequest, cabinet: &Cabinet) -> Result<FrontAnswer, R
 }
 
 /// The instrument and the plate that a request means.
-fn meant(request: &FrontRequest, cabinet: &Cabinet) -> Result<(Instrument, Latitude), Refusal> {
+pub(crate) fn meant(
+    request: &FrontRequest,
+    cabinet: &Cabinet,
+) -> Result<(Instrument, Latitude), Refusal> {
     let plate = Latitude::from_deg(request.plate_latitude_deg)
         .map_err(|error| Refusal::new(Field::Plate, error))?;
     Ok((cabinet.find(request.with.as_ref(), plate)?, plate))

@@ -5,7 +5,7 @@ use serde::Deserialize;
 use sky::Angle;
 use words::{Called, Fineness, Length, Said, TimeOfDay};
 
-use crate::answer::{LessonAnswer, LessonStepAnswer, SumLineAnswer, on_back};
+use crate::answer::{LessonAnswer, LessonStepAnswer, RunAnswer, SumLineAnswer, on_back};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
 use crate::lesson_picture::{LessonPicture, pictures};
@@ -233,9 +233,11 @@ fn steps(account: &Account, actual: &Conditions) -> Vec<LessonStepAnswer> {
             _ if on_back(done) => "back",
             _ => "front",
         };
+        let sentence = words::instruction(working, index, actual).unwrap_or_default();
         said.push(LessonStepAnswer {
             number: index + 1,
-            instruction: words::instruction(working, index, actual).unwrap_or_default(),
+            instruction: sentence.text(),
+            said: RunAnswer::all(&sentence),
             remark: remarks.join(" "),
             side,
         });

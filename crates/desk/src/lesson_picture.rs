@@ -1,6 +1,6 @@
 use drawing::{Item, Scene};
 use instrument::{Faults, Instrument, Length, LineId, Part, Point};
-use practice::{Act, Conditions, Sight, Working};
+use practice::{Act, Conditions, Working};
 
 use crate::answer::look_at;
 use crate::film_shot::{Shot, shots};
@@ -70,28 +70,13 @@ pub(crate) fn pictures(
         .collect()
 }
 
-/// Where a step is read, as drawn. What is sighted is read on the right of the throne,
-/// where the alidade is shown.
+/// Where a step is read, as drawn.
 fn looked_at(shot: &Shot<'_>, conditions: &Conditions) -> Option<Point> {
     let found = look_at(shot.done, conditions)?;
-    let found = Point {
+    Some(Point {
         x: found.x_mm,
         y: found.y_mm,
-    };
-    let shadow = matches!(
-        shot.done.act,
-        Act::Observe(Sight::Shadow | Sight::OtherShadow)
-    );
-    if !shadow && matches!(shot.done.act, Act::Observe(_)) {
-        let (sine, cosine) = shot.alidade.1.sin_cos();
-        return Some(
-            Point {
-                x: sine,
-                y: -cosine,
-            } * found.radius(),
-        );
-    }
-    Some(found)
+    })
 }
 
 fn glass(instrument: &Instrument, shot: &Shot<'_>, at: Point) -> Option<LessonGlass> {

@@ -40,6 +40,7 @@ mod moment;
 mod moments;
 mod old_clock;
 mod own_brass;
+mod parts;
 mod planetary_hour;
 mod planets;
 mod plates;
@@ -91,6 +92,7 @@ pub use making::{LeftOut, PartPicture, date_of, part_pictures, to_make};
 pub use methods::{HouseMethod, methods};
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use own_brass::{BrassAnswer, BrassForm, BrassNote, BrassRequest, own_brass, renamed};
+pub use parts::{PartsAnswer, SectionAnswer, named_parts, parts};
 pub use planets::{PlanetsRequest, planets};
 pub use plates::{
     PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,
@@ -109,5 +111,6 @@ pub use work::{operations, work};
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
     pub use ::words::{Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay};
+    pub use ::words::{FIRST_HOUR, GLOSSARY, Section, Word};
     pub use sky::{Angle, Plain, Zodiacal};
 }

@@ -13,6 +13,7 @@ use crate::finish::RuleChoices;
 use crate::front::{BackAnswer, FrontAnswer};
 use crate::moments::MomentsAnswer;
 use crate::own_brass::BrassAnswer;
+use crate::parts::PartsAnswer;
 use crate::plates::PlatesAnswer;
 use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
@@ -41,6 +42,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("lesson", of::<LessonAnswer>()),
         ("moments", of::<MomentsAnswer>()),
         ("operations", of::<Vec<OperationAnswer>>()),
+        ("parts", of::<PartsAnswer>()),
         ("planets", of::<PlanetsAnswer>()),
         ("plates", of::<PlatesAnswer>()),
         ("refusal", of::<Refusal>()),

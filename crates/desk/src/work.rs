@@ -539,7 +539,11 @@ impl Work {
         let operation = self.task.operation(&self.casting.instrument, &self.way);
         let working = carry_out(&operation, &actual);
         let instructions = (0..working.steps.len())
-            .map(|step| words::instruction(&working, step, &actual).unwrap_or_default())
+            .map(|step| {
+                words::instruction(&working, step, &actual)
+                    .unwrap_or_default()
+                    .text()
+            })
             .collect();
         (working, instructions)
     }

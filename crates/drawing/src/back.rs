@@ -80,8 +80,7 @@ fn altitudes(pen: &mut Pen<'_>, back: &Back) {
     let m = pen.measures;
     let (inner, outer) = (back.bands.zodiac, back.bands.altitude);
     let at = |part: f64| inner + (outer - inner) * part;
-    let mm_per_deg = inner.to_radians();
-    let division = step(&[0.5, 1.0, 2.0, 5.0], mm_per_deg, m.gap);
+    let division = pen.instrument.graduation().altitudes().deg();
     let (mut hair, mut fine, mut tens) = (Vec::new(), Vec::new(), Vec::new());
     for deg in multiples(division, 90.0) {
         let ends = [
@@ -147,7 +146,7 @@ fn zodiac(pen: &mut Pen<'_>, back: &Back) {
     let at = |part: f64| outer - (outer - inner) * part;
     let numbered = m.type_for((outer - inner) * 0.22, 0.8);
     let names_from = if numbered.is_some() { 0.52 } else { 0.32 };
-    let division = step(&[0.5, 1.0, 2.0, 5.0, 10.0], outer.to_radians(), m.gap);
+    let division = pen.instrument.graduation().zodiac().deg();
     let (mut hair, mut fine, mut signs) = (Vec::new(), Vec::new(), Vec::new());
     for deg in multiples(division, 360.0).filter(|deg| *deg < 359.999) {
         let bearing = back.zodiac(Angle::from_deg(deg));
@@ -268,11 +267,7 @@ fn calendar(pen: &mut Pen<'_>, back: &Back) {
     };
     let stroke =
         |month: u8, day: u8, depth: f64| Contour::line(on(month, day, 0.0), on(month, day, depth));
-    let day_mm = outer * std::f64::consts::TAU / 365.25;
-    let every = [1_u8, 2, 5, 10]
-        .into_iter()
-        .find(|step| f64::from(*step) * day_mm >= m.gap)
-        .unwrap_or(10);
+    let every = pen.instrument.graduation().calendar_days();
     let numbered = m.type_for(breadth * 0.2, 0.8);
     let names_from = if numbered.is_some() { 0.5 } else { 0.32 };
     pen.thins(Thinning::divided(
@@ -551,8 +546,7 @@ fn shadow_square(pen: &mut Pen<'_>, back: &Back) {
     pen.line(LineId::ShadowSquare, Weight::Middle, &frame(1.0));
     pen.line(LineId::ShadowSquare, Weight::Hair, &frame(0.93));
     pen.line(LineId::ShadowSquare, Weight::Hair, &frame(0.84));
-    let point_mm = side / f64::from(SHADOW_POINTS);
-    let part = step(&[0.25, 0.5, 1.0], point_mm, m.gap * 1.5);
+    let part = pen.instrument.graduation().shadow_points();
     pen.thins(Thinning::divided(
         "points of the shadow square",
         part,

@@ -18,11 +18,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     let width_mm = m.plate - m.tropic;
     let at = |part: f64| m.plate - width_mm * part;
     let bands = Bands::of(&m, width_mm);
-    let day_mm = m.plate * std::f64::consts::TAU / 365.25;
-    let step = [1_u8, 2, 5, 10]
-        .into_iter()
-        .find(|step| f64::from(*step) * day_mm >= m.gap)
-        .unwrap_or(10);
+    let step = pen.instrument.graduation().ring_days();
     pen.thins(Thinning::divided(
         "days of the date ring",
         f64::from(step),

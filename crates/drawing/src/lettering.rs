@@ -54,8 +54,7 @@ pub enum Baseline {
     },
 }
 
-/// The height of a capital or a figure, as a part of the size of the type.
-pub(crate) const CAPITAL: f64 = 0.66;
+pub(crate) use instrument::CAPITAL;
 
 /// How much wider than the fonts measured another serif font may run.
 const SPARE: f64 = 1.06;

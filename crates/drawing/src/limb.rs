@@ -1,58 +1,11 @@
-use instrument::{LimbHours, LineId, Part, Point};
+use instrument::{LimbBands, LimbHours, LineId, Part, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
 use crate::lettering::{Face, Lettering, width};
-use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
 use crate::thinning::{LEAST_GAP, Thinning};
-
-/// The bands of the limb, as parts of its width from the inside.
-#[derive(Clone, Copy, Debug)]
-struct Bands {
-    /// The ends of the strokes of single and of five degrees.
-    degrees: f64,
-    fives: f64,
-    /// The middle of the numbers of degrees, where they are legible.
-    numbers: Option<f64>,
-    /// The circle from which the strokes of the hours rise.
-    hours: f64,
-    /// The ends of the strokes of quarters of an hour.
-    quarters: f64,
-    /// The circle that closes the limb.
-    outside: f64,
-}
-
-impl Bands {
-    fn of(m: &Measures) -> Bands {
-        let numbered = Bands {
-            degrees: 0.15,
-            fives: 0.21,
-            numbers: Some(0.34),
-            hours: 0.47,
-            quarters: 0.55,
-            outside: 0.95,
-        };
-        if m.type_for(numbered.number_height() * m.limb_width(), 1.0)
-            .is_some()
-        {
-            return numbered;
-        }
-        Bands {
-            degrees: 0.17,
-            fives: 0.26,
-            numbers: None,
-            hours: 0.26,
-            quarters: 0.36,
-            outside: 0.96,
-        }
-    }
-
-    fn number_height(&self) -> f64 {
-        (self.hours - self.fives) * 0.62
-    }
-}
 
 /// The mater with its limb: degrees of hour angle inside, the twenty-four hours outside.
 pub(crate) fn mater(mut pen: Pen<'_>) -> Group {
@@ -71,7 +24,7 @@ pub(crate) fn mater(mut pen: Pen<'_>) -> Group {
 /// The scales of the limb.
 pub(crate) fn engrave(pen: &mut Pen<'_>) {
     let m = pen.measures;
-    let bands = Bands::of(&m);
+    let bands = pen.instrument.limb_bands();
     let at = |part: f64| m.plate + m.limb_width() * part;
     degrees(pen, &bands, &at);
     hours(pen, &bands, &at);
@@ -79,7 +32,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     pen.plain(Weight::Fine, &[ring(bands.hours), ring(bands.outside)]);
 }
 
-fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
+fn degrees(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
     let (mut hair, mut fine) = (Vec::new(), Vec::new());
     for stroke in pen.instrument.limb_strokes() {
         let deg = stroke.deg();
@@ -128,13 +81,8 @@ fn degrees(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
     }
 }
 
-fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
-    // The finest parts of an hour whose strokes stand far enough apart.
-    let minute_mm = at(bands.hours).to_radians() / 4.0;
-    let step = [1, 2, 5, 10, 15, 30]
-        .into_iter()
-        .find(|step| f64::from(*step) * minute_mm >= pen.measures.gap)
-        .unwrap_or(30);
+fn hours(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
+    let step = i32::from(pen.instrument.graduation().limb_minutes());
     pen.thins(Thinning::divided(
         "minutes of the limb's hours",
         f64::from(step),
@@ -168,13 +116,12 @@ fn hours(pen: &mut Pen<'_>, bands: &Bands, at: &impl Fn(f64) -> f64) {
     pen.scale(LineId::LimbHours, Weight::Hair, &hair);
     pen.scale(LineId::LimbHours, Weight::Middle, &whole);
 
-    let from = bands.quarters + depth * 0.25;
-    let height = (bands.outside - from) * pen.measures.limb_width();
-    let Some(size) = pen.measures.type_for(height * 0.62, 2.2) else {
+    let height = bands.numeral_height() * pen.measures.limb_width();
+    let Some(size) = pen.measures.type_for(height, 2.2) else {
         pen.unlettered("hours of the limb");
         return;
     };
-    let middle_mm = at(f64::midpoint(from, bands.outside));
+    let middle_mm = at(f64::midpoint(bands.numerals_from(), bands.outside));
     let numbering = pen.instrument.specification().limb_hours;
     for hour in 0..24_u8 {
         let middle = Point::polar(middle_mm, Angle::from_hours(f64::from(hour)));

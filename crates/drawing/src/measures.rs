@@ -1,4 +1,4 @@
-use instrument::Instrument;
+use instrument::{Instrument, TypeSizes};
 
 /// How large things are drawn on an instrument of some size, in millimetres.
 ///
@@ -18,8 +18,8 @@ pub(crate) struct Measures {
     pub(crate) hair: f64,
     /// The least distance between neighbouring strokes of a scale.
     pub(crate) gap: f64,
-    /// Type smaller than this is left out.
-    least_type: f64,
+    /// The sizes of type.
+    types: TypeSizes,
     /// The least width of the rete's metal.
     pub(crate) least: f64,
 }
@@ -28,25 +28,22 @@ impl Measures {
     pub(crate) fn of(instrument: &Instrument) -> Measures {
         let mater = instrument.specification().diameter.mm() / 2.0;
         let growth = (mater / 90.0).sqrt();
+        let types = instrument.type_sizes();
         Measures {
             mater,
             plate: instrument.limb_mm(),
             tropic: instrument.fineness().outer_tropic_mm(),
-            // Below this size letters shrink as little as can be; above it they
-            // keep more of their share, to be read from the benches.
-            type_size: 2.1 * growth.max(growth.powf(1.5)),
+            type_size: types.usual_mm,
             hair: 0.075 * growth,
             gap: instrument.fineness().least_gap().mm(),
-            least_type: instrument.specification().parts.least_type.mm()
-                / crate::lettering::CAPITAL,
+            types,
             least: instrument.specification().parts.least_width.mm(),
         }
     }
 
     /// A size of type that fits a height, if it is not too small to read.
     pub(crate) fn type_for(&self, height_mm: f64, most: f64) -> Option<f64> {
-        let size = (height_mm / crate::lettering::CAPITAL).min(self.type_size * most);
-        (size >= self.least_type - 1e-9).then_some(size)
+        self.types.for_height(height_mm, most)
     }
 
     /// The width of the limb.

@@ -3,6 +3,7 @@ use sky::{Angle, Instant, Sky};
 use crate::circline::Circline;
 use crate::date_scale::{DateScale, YearDay};
 use crate::instrument::Instrument;
+use crate::length::Length;
 use crate::line::LineId;
 use crate::point::Point;
 use crate::specification::{CalendarCircle, DateFrom, Specification};
@@ -69,16 +70,23 @@ impl Instrument {
     }
 }
 
-impl Back {
-    fn of(specification: &Specification) -> Back {
-        let mater = specification.diameter.mm() / 2.0;
-        let bands = BackBands {
+impl BackBands {
+    /// Of a mater with this diameter.
+    pub(crate) fn of(diameter: Length) -> BackBands {
+        let mater = diameter.mm() / 2.0;
+        BackBands {
             altitude: mater * 0.985,
             zodiac: mater * 0.895,
             calendar: mater * 0.79,
             equation: mater * 0.665,
             field: mater * 0.515,
-        };
+        }
+    }
+}
+
+impl Back {
+    fn of(specification: &Specification) -> Back {
+        let bands = BackBands::of(specification.diameter);
         let dates = DateScale::divided(DateFrom::Zodiac, &specification.date_scale);
         let eccentric = match specification.parts.calendar_circle {
             CalendarCircle::Concentric => None,

@@ -13,6 +13,7 @@ mod date_scale;
 mod engraving;
 mod examining;
 mod fineness;
+mod graduation;
 mod house;
 mod instrument;
 mod length;
@@ -43,6 +44,7 @@ pub use examining::{
     MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
 };
 pub use fineness::Fineness;
+pub use graduation::{CAPITAL, Graduation, LimbBands, TypeSizes};
 pub use house::House;
 pub use instrument::{Instrument, RuleEdge};
 pub use length::Length;

@@ -39,6 +39,8 @@ pub enum Block {
     Sum(Vec<SumRow>),
     /// A numbered step.
     Step(Box<StepBlock>),
+    /// An instrument with names at its sides, as broad as the page and three fifths as high.
+    Named(Box<Picture>),
     /// A table; its head is said again where it goes on on another page.
     Table(Table),
     /// A question with room for answers; it is never parted.

@@ -2,7 +2,7 @@ use drawing::Face;
 use instrument::Point;
 
 use crate::flow::{EDGE, Mark, Row};
-use crate::handout::{Block, Handout, Question, StepBlock, SumRow, Table};
+use crate::handout::{Block, Handout, Picture, Question, StepBlock, SumRow, Table};
 use crate::leaf::{Words, broken};
 use crate::letters::text_width;
 use crate::order::PageSize;
@@ -76,6 +76,7 @@ impl Setter {
             Block::WriteIn(names) => vec![self.write_in(names)],
             Block::Sum(rows) => self.sum(rows),
             Block::Step(step) => vec![self.step(step)],
+            Block::Named(picture) => vec![self.named(picture)],
             Block::Table(table) => self.table(table),
             Block::Question(question) => self.question(question),
         }
@@ -174,6 +175,20 @@ impl Setter {
             rows.push(row);
         }
         rows
+    }
+
+    fn named<'a>(&self, picture: &'a Picture) -> Row<'a> {
+        let (radius_mm, height) = (self.width() / 2.0, self.width() * 0.6);
+        Row {
+            above: GAP,
+            height,
+            marks: vec![Mark::Picture {
+                picture,
+                centre: at(self.left + radius_mm, height / 2.0),
+                radius_mm,
+            }],
+            ..Row::default()
+        }
     }
 
     fn step<'a>(&self, step: &'a StepBlock) -> Row<'a> {

@@ -1,242 +1,931 @@
-use instrument::{DateFrom, LineId, Pick};
+use instrument::{DateFrom, Hemisphere, LineId, Part, Pick};
 use practice::{
-    Act, Brought, Conditions, Correction, Done, Measure, Procedure, Quantity, Reading, Reckoning,
-    Sense, SunTaken, Working,
+    Act, Along, Brought, Conditions, Done, Measure, NoReading, Procedure, Quantity, Reading,
+    Reckoning, Sense, Sight, Spot, SunTaken, Told, Tower, WhichDegree, Working,
 };
-use sky::{Angle, Zodiacal};
+use sky::Angle;
 
-use crate::number::{Degrees, Length, OnEarth, Said, TimeOfDay};
+use crate::brass::{Brass, points};
+use crate::number::{Degrees, OnEarth, Said};
+use crate::sentence::{Sentence, said};
 
-mod treatise;
+mod reckoning;
 
-/// What to do in a step, in plain words, with what is then seen: a sentence or
-/// two. `None` when there is no such step.
+/// What to do in a step, in plain words, with what is then seen. It says which end, which
+/// side and which way on this instrument, and tells numbers as its scales show them.
+/// `None` when there is no such step.
 #[must_use]
-pub fn instruction(working: &Working, step: usize, conditions: &Conditions) -> Option<String> {
-    let done = working.steps.get(step)?;
-    let words = Words {
-        working,
-        conditions,
-        done,
-    };
-    let mut text = words.instruction();
-    if let Some(Err(why)) = &done.outcome {
-        text.push_str(&format!(" This cannot be done: {why}."));
-    }
-    Some(text)
+pub fn instruction(working: &Working, step: usize, conditions: &Conditions) -> Option<Sentence> {
+    let words = Words::of(working, step, conditions)?;
+    let sentence = words.instruction();
+    Some(match &words.done.outcome {
+        Some(Err(why)) => sentence.then(format!(" This cannot be done: {why}.")),
+        Some(Ok(_)) | None => sentence,
+    })
 }
 
-struct Words<'a> {
-    working: &'a Working,
-    conditions: &'a Conditions,
-    done: &'a Done,
+/// A step being told.
+pub(crate) struct Words<'a> {
+    pub(crate) working: &'a Working,
+    pub(crate) conditions: &'a Conditions,
+    pub(crate) done: &'a Done,
+    pub(crate) step: usize,
+    pub(crate) brass: Brass<'a>,
+}
+
+impl<'a> Words<'a> {
+    pub(crate) fn of(
+        working: &'a Working,
+        step: usize,
+        conditions: &'a Conditions,
+    ) -> Option<Words<'a>> {
+        Some(Words {
+            working,
+            conditions,
+            done: working.steps.get(step)?,
+            step,
+            brass: Brass {
+                instrument: &conditions.instrument,
+            },
+        })
+    }
 }
 
 impl Words<'_> {
-    fn instruction(&self) -> String {
+    fn instruction(&self) -> Sentence {
         match &self.done.act {
-            Act::ChoosePlate => self.choose_plate(),
-            Act::Reckon(Reckoning::HourForRule) => self.sum(),
-            Act::Reckon(Reckoning::ThirdOfLimb(house)) => {
-                let (thirds, meridian) = match house.number() {
-                    12 => ("One third", "noon"),
-                    11 => ("Two thirds", "noon"),
-                    2 => ("One third", "midnight"),
-                    _ => ("Two thirds", "midnight"),
-                };
-                let place = self.found(|reading| self.limb(reading.value));
-                format!(
-                    "{thirds} of the way along the limb from the ascendant to {meridian}, for cusp {house}{place}."
-                )
-            }
-            Act::ReadSunDegree => {
-                let date = self
-                    .conditions
-                    .instrument
-                    .dates()
-                    .said(self.conditions.given.date);
-                let degree = self.found(zodiacal);
-                format!(
-                    "On the back, turn the alidade on the calendar scale to {date}, and read the Sun's degree on the zodiac scale{degree}."
-                )
-            }
-            Act::TurnRuleOnto(Quantity::HourForRule) => {
-                let time = TimeOfDay(self.done.after.rule + Angle::HALF_TURN);
-                format!("Turn the rule onto {time} of the limb.")
-            }
-            Act::TurnRuleOnto(_) => format!(
-                "Turn the rule onto {} of the limb.",
-                self.limb(self.done.after.rule)
-            ),
-            Act::ReadLimb { over, finds } => {
-                let over = match over {
-                    Brought::Degree(Quantity::Ascendant) => "the ascendant".to_owned(),
-                    what => self.place(*what),
-                };
-                if finds.measure() == Measure::TimeOfDay {
-                    let time =
-                        self.found(|reading| Said(Measure::TimeOfDay, reading.value).to_string());
-                    return format!(
-                        "Lay the rule over {over} and read on the limb the {finds}{time}."
-                    );
-                }
-                let place = self.found(|reading| self.limb(reading.value));
-                format!("Lay the rule over {over} and read the limb{place}.")
-            }
-            Act::TurnRete {
-                what,
-                onto,
-                pick,
-                sense,
-            } => self.turn_rete(*what, onto, *pick, *sense),
             Act::Reckon(reckoning) => self.reckoned(*reckoning),
+            Act::ChoosePlate => self.choose_plate(),
+            Act::ReadSunDegree => self.read_sun_degree(),
+            Act::TurnRuleOnto(quantity) => self.turn_rule(*quantity),
+            Act::ReadLimb { over, finds } => self.read_limb(*over, *finds),
+            Act::TurnRete { .. } | Act::TurnReteToAltitude { .. } | Act::TurnAlmuriOnto(_) => {
+                said![
+                    "Turn ",
+                    rete(),
+                    self.how(),
+                    " until ",
+                    self.until(),
+                    ".",
+                    self.seen()
+                ]
+            }
+            Act::ReadAlmuri { .. } => {
+                let place = self.found(|reading| self.brass.limb(reading.value, reading.reads_to));
+                said![
+                    "Note where ",
+                    self.almuri(),
+                    " stands on the limb",
+                    place,
+                    "."
+                ]
+            }
+            Act::TurnEclipticToAltitude {
+                altitude, which, ..
+            } => self.turn_ecliptic(*altitude, *which),
+            Act::ReadAltitude { of, finds } => self.read_altitude(*of, *finds),
+            Act::ReadAzimuth { of, .. } => self.read_azimuth(*of),
+            Act::ReadEclipticAtAltitude {
+                altitude,
+                side,
+                finds,
+            } => said![
+                "The rete stays. Where ",
+                ecliptic("the outer edge of the ecliptic"),
+                " stands at ",
+                self.altitude(*altitude),
+                ", ",
+                self.side(*side),
+                ", read the ",
+                finds.to_string(),
+                self.degree_found(),
+                "."
+            ],
+            Act::ReadUnequalHour { .. } => self.read_unequal_hour(),
+            Act::Wax(along) => self.wax(*along),
+            Act::Observe(sight) => self.observe(*sight),
             Act::Return => self.returning(),
-            Act::ReadEcliptic { at, finds, .. } => self.read_ecliptic(at, *finds),
-            act => self.treatise(act),
+            Act::ReadEcliptic { at, pick, finds } => self.read_ecliptic(at, *pick, *finds),
         }
     }
 
-    fn choose_plate(&self) -> String {
+    fn choose_plate(&self) -> Sentence {
         let (plate, place) = (self.conditions.plate, self.conditions.given.latitude);
         let off = place.angle() - plate.angle();
-        let plate_words = OnEarth(plate);
-        if off.abs() < Angle::from_arcmin(0.5) {
-            return format!("Lay in the plate for {plate_words}: it is the place's own.");
-        }
-        let side = if off > Angle::ZERO { "north" } else { "south" };
-        format!(
-            "Lay in the plate for {plate_words}, the nearest at hand; the place, at {}, is {} {side} of it.",
-            OnEarth(place),
-            Degrees(off)
-        )
-    }
-
-    fn sum(&self) -> String {
-        let given = &self.conditions.given;
-        let clock = TimeOfDay(given.clock);
-        if self.conditions.sum().is_empty() && given.clock_is_apparent {
-            return format!(
-                "The hour for the rule is the clock's own, {clock:#}: it shows local apparent time."
-            );
-        }
-        let mut text = format!("Work out the hour for the rule: {clock:#} on the clock");
-        for (correction, amount) in self.conditions.sum() {
-            if amount == Angle::ZERO {
-                continue;
-            }
-            let sign = if amount < Angle::ZERO { "less" } else { "plus" };
-            let what = match correction {
-                Correction::SummerTime => "summer time",
-                Correction::Zone => "for the zone",
-                Correction::Longitude => "for the longitude",
-                Correction::EquationOfTime => "for the equation of time",
-            };
-            text.push_str(&format!(", {sign} {} {what}", Length(amount)));
-        }
-        let hour = TimeOfDay(self.conditions.hour_for_rule() + Angle::HALF_TURN);
-        let kind = match (
-            self.conditions.lacking().as_slice(),
-            self.conditions.wants_mean_time(),
-        ) {
-            ([], true) => {
-                " of local mean time. A ring of equal days must not have the equation of time"
-                    .to_owned()
-            }
-            ([], false) => " of local apparent time".to_owned(),
-            (lacking, _) => {
-                let names: Vec<&str> = lacking.iter().map(|one| one.name()).collect();
-                format!("; left out: {}", names.join(", ").replace('-', " "))
-            }
-        };
-        text.push_str(&format!(": {hour:#}{kind}."));
-        text
-    }
-
-    fn turn_rete(&self, what: Brought, onto: &LineId, pick: Pick, sense: Sense) -> String {
-        let date_on_ring = self.conditions.sun == SunTaken::ByInstrument
-            && *onto == LineId::RuleEdge
-            && self.conditions.instrument.date_from().is_ring();
-        let what = match what {
-            Brought::Sun if date_on_ring => {
-                format!(
-                    "{} on the date ring",
-                    self.conditions
-                        .instrument
-                        .dates()
-                        .said(self.conditions.given.date)
-                )
-            }
-            what => self.place(what),
-        };
-        let turn = Degrees(self.done.rete_turn());
-        let how = match sense {
-            Sense::Either => String::new(),
-            Sense::Back => format!(" back, by {turn}"),
-            Sense::Onward => format!(" onward, by {turn}"),
-        };
-        let line = match onto {
-            LineId::RuleEdge => "under the edge of the rule".to_owned(),
-            LineId::Horizon if pick == Pick::Western => "on the western horizon".to_owned(),
-            LineId::Horizon => "on the eastern horizon".to_owned(),
-            LineId::Almucantar(_) if pick == Pick::Western => format!("on {onto} in the west"),
-            LineId::Almucantar(_) => format!("on {onto} in the east"),
-            LineId::MeridianLine | LineId::MidnightLine => format!("on the {onto}"),
-            line => format!("on {line}"),
-        };
-        let until = if how.is_empty() { "until" } else { ", until" };
-        let space = if how.is_empty() { " " } else { "" };
-        format!("Turn the rete{how}{space}{until} {what} lies {line}.")
-    }
-
-    fn returning(&self) -> String {
-        if self.done.before.rule == self.done.after.rule {
-            "Turn the rete back to where the Sun was set.".to_owned()
+        let named = Sentence::part(&format!("the plate for {}", OnEarth(plate)), Part::Plate);
+        let fits = if off.abs() < Angle::from_arcmin(0.5) {
+            ": it is the place's own.".to_owned()
         } else {
-            "Turn the rule back onto the hour.".to_owned()
-        }
+            let side = if off > Angle::ZERO { "north" } else { "south" };
+            format!(
+                ", the nearest at hand; the place, at {}, is {} {side} of it.",
+                OnEarth(place),
+                Degrees(off)
+            )
+        };
+        let upright = match self.brass.noon() {
+            "top" => Sentence::line("meridian line", LineId::MeridianLine),
+            _ => Sentence::line("midnight line", LineId::MidnightLine),
+        };
+        said![
+            "Lay in ",
+            named,
+            fits,
+            " Its ",
+            upright,
+            " runs up from the centre to the throne, and its east is on the ",
+            self.brass.east(),
+            "."
+        ]
     }
 
-    fn read_ecliptic(&self, at: &LineId, finds: Quantity) -> String {
-        let degree = self.found(zodiacal);
-        match finds {
-            Quantity::Ascendant => {
-                format!(
-                    "Where the ecliptic crosses the eastern horizon, read the ascendant{degree}."
-                )
-            }
-            Quantity::Midheaven => {
-                format!("Where it crosses the meridian line, read the midheaven{degree}.")
-            }
-            Quantity::Cusp(Procedure::Turning, house) => {
-                format!("On the midnight line read cusp {house}{degree}.")
-            }
-            Quantity::Cusp(Procedure::LimbThirds, house) => {
-                format!(
-                    "Where the ecliptic crosses the edge of the rule, read cusp {house}{degree}."
-                )
-            }
-            Quantity::Cusp(_, house) => format!(
-                "The rete stays. Where the ecliptic crosses {at}, read cusp {house}{degree}."
+    fn read_sun_degree(&self) -> Sentence {
+        let date = self.brass.date(
+            self.conditions.given.date,
+            &LineId::CalendarScale,
+            self.done.sets_to,
+        );
+        let degree =
+            self.found(|reading| self.brass.on_zodiac_scale(reading.value, reading.reads_to));
+        let bearing = self
+            .conditions
+            .instrument
+            .back()
+            .zodiac(self.done.after.alidade);
+        said![
+            "On ",
+            Sentence::part("the back", Part::Back),
+            ", turn ",
+            Sentence::part("the alidade", Part::Alidade),
+            " until ",
+            Sentence::line("its line", LineId::AlidadeLine),
+            " lies with one end on ",
+            date,
+            " of ",
+            Sentence::line("the calendar scale", LineId::CalendarScale),
+            format!(
+                "; that end then points {}. Under the same end read ",
+                points(bearing)
             ),
-            other => {
-                let line = match at {
-                    LineId::Horizon => "the horizon".to_owned(),
-                    line => format!("the {line}"),
-                };
-                format!("Where the ecliptic crosses {line}, read the {other}{degree}.")
-            }
-        }
+            "the Sun's degree on ",
+            Sentence::line("the zodiac scale", LineId::ZodiacScale),
+            ", whose signs run anticlockwise",
+            degree,
+            "."
+        ]
     }
 
-    /// What the step found, after a colon.
-    fn found(&self, words: impl Fn(Reading) -> String) -> String {
-        match &self.done.outcome {
-            Some(Ok((_, reading))) => format!(": {}", words(*reading)),
+    fn turn_rule(&self, quantity: Quantity) -> Sentence {
+        let (rule, sets_to) = (self.done.after.rule, self.done.sets_to);
+        let place = if quantity == Quantity::HourForRule {
+            self.brass.hour(rule, sets_to)
+        } else {
+            self.brass.limb(rule, sets_to)
+        };
+        said![
+            "Turn ",
+            Sentence::part("the rule", Part::Rule),
+            " until the edge of its ",
+            long_end(),
+            " lies ",
+            place,
+            format!(". That end then points {}.", self.brass.points(rule))
+        ]
+    }
+
+    fn read_limb(&self, over: Brought, finds: Quantity) -> Sentence {
+        let what = match finds.measure() {
+            Measure::TimeOfDay => said!["the ", finds.to_string(), " on the hours of the limb"],
+            Measure::Degree
+            | Measure::Arc
+            | Measure::Height
+            | Measure::Azimuth
+            | Measure::UnequalHours
+            | Measure::Number => said!["the limb"],
+        };
+        let place = self.found(|reading| match finds.measure() {
+            Measure::TimeOfDay => self.brass.hour(reading.value, reading.reads_to),
+            Measure::Degree
+            | Measure::Arc
+            | Measure::Height
+            | Measure::Azimuth
+            | Measure::UnequalHours
+            | Measure::Number => self.brass.limb(reading.value, reading.reads_to),
+        });
+        let points = if place.is_empty() {
+            String::new()
+        } else {
+            format!(
+                " That end then points {}.",
+                self.brass.points(self.done.after.rule)
+            )
+        };
+        said![
+            "Lay the edge of the rule's ",
+            long_end(),
+            " over ",
+            self.place(over),
+            ", and read ",
+            what,
+            " under it",
+            place,
+            ".",
+            points
+        ]
+    }
+
+    /// Which way the rete is turned, and how far; the first time it may stand anywhere.
+    fn how(&self) -> Sentence {
+        let turn = self.done.rete_turn();
+        let (onward, back) = (self.brass.onward(), self.brass.back());
+        let sense = match &self.done.act {
+            Act::TurnRete { sense, .. } => *sense,
+            Act::Reckon(_)
+            | Act::ChoosePlate
+            | Act::ReadSunDegree
+            | Act::TurnRuleOnto(_)
+            | Act::ReadLimb { .. }
+            | Act::TurnReteToAltitude { .. }
+            | Act::TurnAlmuriOnto(_)
+            | Act::ReadAlmuri { .. }
+            | Act::TurnEclipticToAltitude { .. }
+            | Act::ReadAltitude { .. }
+            | Act::ReadAzimuth { .. }
+            | Act::ReadEclipticAtAltitude { .. }
+            | Act::ReadUnequalHour { .. }
+            | Act::Wax(_)
+            | Act::Observe(_)
+            | Act::Return
+            | Act::ReadEcliptic { .. } => Sense::Either,
+        };
+        if matches!(self.done.outcome, Some(Err(_))) {
+            return match sense {
+                Sense::Either => ", either way,".into(),
+                Sense::Back => format!(" back, {back},").into(),
+                Sense::Onward => format!(" onward, {onward},").into(),
+            };
+        }
+        let way = match sense {
+            Sense::Either if self.is_first_turn() => return ", either way,".into(),
+            Sense::Either if turn < Angle::ZERO => format!(" {back}"),
+            Sense::Either => format!(" {onward}"),
+            Sense::Back => format!(" back, {back}"),
+            Sense::Onward => format!(" onward, {onward}"),
+        };
+        said![way, ", by ", self.brass.arc(turn), ","]
+    }
+
+    fn is_first_turn(&self) -> bool {
+        let before = self.working.steps.iter().take(self.step);
+        before
+            .into_iter()
+            .all(|done| done.before.rete == done.after.rete)
+    }
+
+    /// What must come about when the rete is turned.
+    fn until(&self) -> Sentence {
+        self.until_of(&self.done.act).unwrap_or_default()
+    }
+
+    /// What a step brings about on the rete; `None` where it turns none.
+    fn until_of(&self, act: &Act) -> Option<Sentence> {
+        Some(match act {
+            Act::TurnRete {
+                what, onto, pick, ..
+            } => {
+                let what = if *what == Brought::Sun && *onto == LineId::RuleEdge {
+                    self.sun_for_rule()
+                } else {
+                    self.place(*what)
+                };
+                let on = match onto {
+                    LineId::RuleEdge => "under ",
+                    _ => "on ",
+                };
+                said![what, " lies ", on, self.line(onto, *pick)]
+            }
+            Act::TurnReteToAltitude {
+                what,
+                altitude,
+                side,
+            } => said![
+                self.place(*what),
+                " stands at ",
+                self.altitude(*altitude),
+                ", ",
+                self.side(*side)
+            ],
+            Act::TurnAlmuriOnto(onto) => {
+                let place = self.value(*onto).map_or_else(
+                    || said!["at the ", onto.to_string(), " on the limb"],
+                    |at| self.brass.limb(at, self.limb_reads_to()),
+                );
+                said![self.almuri(), " stands ", place]
+            }
+            Act::Reckon(_)
+            | Act::ChoosePlate
+            | Act::ReadSunDegree
+            | Act::TurnRuleOnto(_)
+            | Act::ReadLimb { .. }
+            | Act::ReadAlmuri { .. }
+            | Act::TurnEclipticToAltitude { .. }
+            | Act::ReadAltitude { .. }
+            | Act::ReadAzimuth { .. }
+            | Act::ReadEclipticAtAltitude { .. }
+            | Act::ReadUnequalHour { .. }
+            | Act::Wax(_)
+            | Act::Observe(_)
+            | Act::Return
+            | Act::ReadEcliptic { .. } => return None,
+        })
+    }
+
+    /// The date on the ring, or the Sun's degree, whichever is brought under the rule.
+    fn sun_for_rule(&self) -> Sentence {
+        let ring = self.conditions.sun == SunTaken::ByInstrument
+            && self.conditions.instrument.date_from().is_ring();
+        if !ring {
+            return self.place(Brought::Sun);
+        }
+        let date = self.conditions.given.date;
+        said![
+            self.brass.date(date, &LineId::DateRing, self.done.sets_to),
+            " of ",
+            Sentence::line("the date ring", LineId::DateRing)
+        ]
+    }
+
+    /// What one sees when the rete stands right.
+    fn seen(&self) -> String {
+        if matches!(self.done.outcome, Some(Err(_))) {
+            return String::new();
+        }
+        let Act::TurnRete { onto, pick, .. } = &self.done.act else {
+            return String::new();
+        };
+        let instrument = &self.conditions.instrument;
+        match onto {
+            LineId::RuleEdge => {
+                let Ok(crossing) = instrument.read_ecliptic(&self.done.after, onto, *pick) else {
+                    return String::new();
+                };
+                let plate = instrument.plate(self.done.after.plate);
+                let height = if plate.below(crossing.at) {
+                    "below"
+                } else {
+                    "above"
+                };
+                let side = self.brass.side(crossing.at);
+                format!(" The Sun then stands {height} the horizon, on the {side}.")
+            }
+            LineId::Horizon if *pick == Pick::Western => " It is then setting.".to_owned(),
+            LineId::Horizon => " It is then rising.".to_owned(),
+            LineId::MeridianLine => " It is then at its highest.".to_owned(),
+            LineId::MidnightLine => " It is then at its lowest.".to_owned(),
             _ => String::new(),
         }
     }
 
-    fn value(&self, quantity: Quantity) -> Option<Angle> {
+    fn returning(&self) -> Sentence {
+        let done = self.done;
+        let mut sentence = Sentence::default();
+        if done.before.rete != done.after.rete {
+            let earlier = self.working.steps.iter().take(self.step);
+            let set = earlier
+                .rev()
+                .filter(|step| step.after.rete == done.after.rete)
+                .find_map(|step| self.until_of(&step.act));
+            let turn = done.rete_turn();
+            let way = if turn < Angle::ZERO {
+                self.brass.back()
+            } else {
+                self.brass.onward()
+            };
+            sentence = said![
+                "Turn ",
+                rete(),
+                format!(" {way}, by "),
+                self.brass.arc(turn),
+                ", back to where the Sun was set",
+            ];
+            if let Some(set) = set {
+                sentence = said![sentence, ", until ", set, " again"];
+            }
+            sentence = sentence.then(".");
+        }
+        if done.before.rule != done.after.rule {
+            let gap = if sentence.is_empty() { "" } else { " " };
+            sentence = said![
+                sentence,
+                gap,
+                "Turn ",
+                Sentence::part("the rule", Part::Rule),
+                " back onto the hour: the edge of its ",
+                long_end(),
+                " lies ",
+                self.brass.hour(done.after.rule, self.limb_reads_to()),
+                "."
+            ];
+        }
+        if sentence.is_empty() {
+            return "Everything stays as the Sun was set.".into();
+        }
+        sentence
+    }
+
+    fn turn_ecliptic(&self, altitude: Quantity, which: WhichDegree) -> Sentence {
+        let which = match which {
+            WhichDegree::InSeason => {
+                let sun = self.conditions.given.sun.longitude;
+                said![
+                    "the degree of the season, near ",
+                    self.brass.on_ecliptic(sun, Angle::from_deg(5.0))
+                ]
+            }
+            WhichDegree::Not(quantity) => match self.value(quantity) {
+                Some(degree) => said!["a degree other than ", self.ring_degree(degree, quantity)],
+                None => said!["a degree other than the ", quantity.to_string()],
+            },
+        };
+        said![
+            "Turn ",
+            rete(),
+            self.how(),
+            " until ",
+            ecliptic("the outer edge of the ecliptic"),
+            " crosses ",
+            self.line(&LineId::MeridianLine, Pick::Drawn),
+            ", at ",
+            self.altitude(altitude),
+            ", in ",
+            which,
+            ", and read the degree there",
+            self.degree_found(),
+            "."
+        ]
+    }
+
+    fn read_altitude(&self, of: Spot, finds: Quantity) -> Sentence {
+        let of = match of {
+            Spot::OnRete(what) => self.place(what),
+            Spot::Pole => said![
+                "the pole, the centre of ",
+                Sentence::part("the plate", Part::Plate)
+            ],
+            Spot::EquatorAtNoon => said![
+                "where ",
+                Sentence::line("the equator", LineId::Equator),
+                " crosses ",
+                self.line(&LineId::MeridianLine, Pick::Drawn)
+            ],
+        };
+        let place = self.found(|reading| {
+            self.brass
+                .among_almucantars(reading.value, reading.reads_to)
+        });
+        said![
+            "Count the almucantars inwards from ",
+            Sentence::line("the horizon", LineId::Horizon),
+            " to ",
+            of,
+            ", for the ",
+            finds.to_string(),
+            place,
+            "."
+        ]
+    }
+
+    fn read_azimuth(&self, of: Brought) -> Sentence {
+        let north = match self.conditions.instrument.specification().hemisphere {
+            Hemisphere::North => self.brass.midnight(),
+            Hemisphere::South => self.brass.noon(),
+        };
+        let place =
+            self.found(|reading| self.brass.among_azimuths(reading.value, reading.reads_to));
+        said![
+            "Read among the azimuth lines where ",
+            self.place(of),
+            format!(
+                " lies, counted along the horizon from north, towards the {north}, through the east, on the {}",
+                self.brass.east()
+            ),
+            place,
+            "."
+        ]
+    }
+
+    fn read_unequal_hour(&self) -> Sentence {
+        let by_night = matches!(
+            &self.done.outcome,
+            Some(Ok((_, reading))) if reading.value.hours() >= 12.0
+        );
+        let (head, under) = if by_night {
+            ("It is night: under ", Brought::Sun)
+        } else {
+            ("It is day: under ", Brought::OppositeSun)
+        };
+        let place = self.found(|reading| {
+            let said = Said(Measure::UnequalHours, reading.value).to_string();
+            said![
+                self.brass.among_hour_lines(reading.value, reading.reads_to),
+                Sentence::number(
+                    if by_night {
+                        ", gone since sunset"
+                    } else {
+                        ", gone since sunrise"
+                    },
+                    said
+                )
+            ]
+        });
+        said![
+            head,
+            self.place(under),
+            ", which stands below ",
+            Sentence::line("the horizon", LineId::Horizon),
+            format!(
+                ", read the unequal hour among its lines, counted {} from the western horizon, on the {}",
+                self.brass.onward(),
+                self.brass.west()
+            ),
+            place,
+            "."
+        ]
+    }
+
+    fn wax(&self, along: Along) -> Sentence {
+        let latitude = Quantity::Told(Told::Latitude);
+        let value = self.value(latitude).unwrap_or_default();
+        let north = self.conditions.instrument.specification().hemisphere == Hemisphere::North;
+        let inwards = (value >= Angle::ZERO) == north;
+        let (way, towards) = if inwards {
+            ("inwards", "towards")
+        } else {
+            ("outwards", "away from")
+        };
+        match along {
+            Along::CircleOfLatitude => said![
+                "Mark the planet's place on ",
+                rete(),
+                " with wax: ",
+                Degrees(value).to_string(),
+                format!(" {way} from "),
+                self.place(Brought::Degree(Quantity::Told(Told::Degree))),
+                ", on the circle through it and the ecliptic's pole."
+            ],
+            Along::Rule => said![
+                "By the old rule: from where the degree stands on ",
+                self.line(&LineId::MeridianLine, Pick::Drawn),
+                format!(
+                    ", count {} of the almucantars {towards} the centre, ",
+                    Degrees(value)
+                ),
+                "and mark that place with wax, along the edge of the rule's ",
+                long_end(),
+                " laid over the degree."
+            ],
+        }
+    }
+
+    fn observe(&self, sight: Sight) -> Sentence {
+        let quantity = Quantity::Seen(sight);
+        match sight {
+            Sight::Shadow | Sight::OtherShadow => self.observe_shadow(sight),
+            Sight::MorningShadow => said![
+                "In the forenoon mark on the board where the shadow's tip touches the circle",
+                self.result(quantity),
+                "."
+            ],
+            Sight::EveningShadow => said![
+                "In the afternoon mark where the shadow's tip touches the circle again",
+                self.result(quantity),
+                "."
+            ],
+            Sight::Altitude
+            | Sight::OtherAltitude
+            | Sight::NoonAltitude
+            | Sight::UpperAltitude
+            | Sight::LowerAltitude
+            | Sight::WandererAltitude => self.observe_altitude(sight),
+        }
+    }
+
+    fn observe_altitude(&self, sight: Sight) -> Sentence {
+        let star = self.conditions.star.is_some();
+        let (what, until, caution) = if sight == Sight::WandererAltitude {
+            (
+                "the Moon or the planet",
+                "it is seen through both sights",
+                "",
+            )
+        } else if star {
+            ("the star", "the star is seen through both sights", "")
+        } else {
+            (
+                "the Sun",
+                "both sights are filled: the light through the upper pinnule's hole falls on the lower one's",
+                " Never look at the Sun: let its light fall through both pinnules.",
+            )
+        };
+        let name = match sight {
+            // A star has no noon.
+            Sight::NoonAltitude if star => "altitude on the meridian",
+            Sight::Altitude
+            | Sight::OtherAltitude
+            | Sight::NoonAltitude
+            | Sight::UpperAltitude
+            | Sight::LowerAltitude
+            | Sight::WandererAltitude
+            | Sight::MorningShadow
+            | Sight::EveningShadow
+            | Sight::Shadow
+            | Sight::OtherShadow => sight.words(),
+        };
+        let place = self.found(|reading| {
+            self.brass
+                .on_altitude_scale(reading.value, reading.reads_to)
+        });
+        said![
+            "Hang the instrument by its ring, edge on to ",
+            what,
+            ", with ",
+            Sentence::part("the back", Part::Back),
+            " towards you and ",
+            what,
+            " on your left; turn ",
+            Sentence::part("the alidade", Part::Alidade),
+            format!(" until {until}. Read under "),
+            Sentence::line("its line", LineId::AlidadeLine),
+            ", at the upper end, on the left, the ",
+            name,
+            " on ",
+            Sentence::line("the altitude scale", LineId::AltitudeScale),
+            place,
+            ".",
+            caution
+        ]
+    }
+
+    fn observe_shadow(&self, sight: Sight) -> Sentence {
+        let versa = |done: &Done| {
+            matches!(
+                done.act,
+                Act::Reckon(Reckoning::Height(Tower::Versa | Tower::VersaTwice))
+            )
+        };
+        let side = if self.working.steps.iter().any(versa) {
+            "the square's upright side on the right, umbra versa, counted down from the level of the centre"
+        } else {
+            "the square's lower side, umbra recta, counted to the right from its middle"
+        };
+        let head = match sight {
+            Sight::OtherShadow => "Go to the second station and sight the top again",
+            Sight::Shadow
+            | Sight::Altitude
+            | Sight::OtherAltitude
+            | Sight::NoonAltitude
+            | Sight::UpperAltitude
+            | Sight::LowerAltitude
+            | Sight::WandererAltitude
+            | Sight::MorningShadow
+            | Sight::EveningShadow => "Sight the top",
+        };
+        said![
+            head,
+            " through ",
+            Sentence::part("the alidade", Part::Alidade),
+            ", the back towards you and your eye at its lower end, on the right: there ",
+            Sentence::line("its line", LineId::AlidadeLine),
+            " cuts ",
+            Sentence::line(side, LineId::ShadowSquare),
+            self.result(Quantity::Seen(sight)),
+            "."
+        ]
+    }
+
+    fn read_ecliptic(&self, at: &LineId, pick: Pick, finds: Quantity) -> Sentence {
+        let degree = self.degree_found();
+        let edge = ecliptic("the outer edge of the ecliptic");
+        let line = self.line(at, pick);
+        let stays = match finds {
+            Quantity::Cusp(Procedure::DirectCut | Procedure::HouseLines(_), _) => {
+                "The rete stays. "
+            }
+            _ => "",
+        };
+        let what = match finds {
+            Quantity::Cusp(_, house) => said![format!("cusp {house}")],
+            other => said!["the ", found_name(other)],
+        };
+        let run = match finds {
+            Quantity::Ascendant => format!(" The signs run {}.", self.brass.back()),
+            _ => String::new(),
+        };
+        said![
+            stays,
+            "Where ",
+            edge,
+            " crosses ",
+            line,
+            ", read ",
+            what,
+            degree,
+            ".",
+            run
+        ]
+    }
+
+    /// A line of the front, with its half or side on this instrument.
+    pub(crate) fn line(&self, line: &LineId, pick: Pick) -> Sentence {
+        let brass = self.brass;
+        let named = |text: String| Sentence::line(text, line.clone());
+        match line {
+            LineId::RuleEdge => said!["the edge of the rule's ", long_end()],
+            LineId::Horizon if pick == Pick::Western => named(format!(
+                "the western horizon, its half on the {}",
+                brass.west()
+            )),
+            LineId::Horizon => named(format!(
+                "the eastern horizon, its half on the {}",
+                brass.east()
+            )),
+            LineId::MeridianLine => named(format!(
+                "the meridian line, which runs from the centre to the {}",
+                brass.noon()
+            )),
+            LineId::MidnightLine => named(format!(
+                "the midnight line, which runs from the centre to the {}",
+                brass.midnight()
+            )),
+            LineId::Almucantar(altitude) => said![
+                named(format!("the almucantar {altitude}")),
+                ", ",
+                self.side(pick)
+            ],
+            LineId::UnequalHour(hour) => {
+                let side = if hour.number() < 6 {
+                    brass.west()
+                } else {
+                    brass.east()
+                };
+                said![
+                    named(format!("unequal-hour line {}", hour.number())),
+                    format!(
+                        ", below the horizon on the {side}, counted {} from the western horizon, on the {}",
+                        brass.onward(),
+                        brass.west()
+                    )
+                ]
+            }
+            LineId::House(_, house) => {
+                let side = match house.number() {
+                    11 | 12 | 1..=3 => brass.east(),
+                    _ => brass.west(),
+                };
+                named(format!("the house line of cusp {house}, on the {side}"))
+            }
+            LineId::LimbDegrees
+            | LineId::LimbHours
+            | LineId::TropicOfCancer
+            | LineId::Equator
+            | LineId::TropicOfCapricorn
+            | LineId::Azimuth(_)
+            | LineId::PrimeVertical
+            | LineId::Twilight
+            | LineId::Ecliptic
+            | LineId::DateRing
+            | LineId::StarPointer(_)
+            | LineId::Almuri
+            | LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare
+            | LineId::AlidadeLine
+            | LineId::RuleDeclinations
+            | LineId::HorizonOf(_)
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime => named(format!("the {line}")),
+        }
+    }
+
+    /// In which half of the plate.
+    fn side(&self, pick: Pick) -> String {
+        match pick {
+            Pick::Western => format!("in the west, on the {}", self.brass.west()),
+            Pick::Eastern => format!("in the east, on the {}", self.brass.east()),
+            Pick::Drawn => "where it is drawn".to_owned(),
+        }
+    }
+
+    fn almuri(&self) -> Sentence {
+        let sign = match self.conditions.instrument.specification().hemisphere {
+            Hemisphere::North => "Capricorn",
+            Hemisphere::South => "Cancer",
+        };
+        Sentence::line(
+            format!("the almuri, the pointer at the head of {sign}"),
+            LineId::Almuri,
+        )
+    }
+
+    /// A place of the rete in words.
+    pub(crate) fn place(&self, what: Brought) -> Sentence {
+        let sun = ecliptic("the Sun's degree");
+        let told = |head: Sentence, degree: Option<Angle>, quantity: Quantity| match degree {
+            Some(degree) => said![head, " (", self.ring_degree(degree, quantity), ")"],
+            None => head,
+        };
+        match what {
+            Brought::Sun => told(sun, self.sun_degree(), Quantity::SunDegree),
+            Brought::OppositeSun => told(
+                ecliptic("the degree opposite the Sun"),
+                self.sun_degree().map(|degree| degree + Angle::HALF_TURN),
+                Quantity::SunDegree,
+            ),
+            Brought::Star => match &self.conditions.star {
+                Some(star) => Sentence::line(
+                    format!("the tip of the pointer of {}", star.name),
+                    LineId::StarPointer(star.name.clone()),
+                ),
+                None => "the tip of the star's pointer".into(),
+            },
+            Brought::Waxed => "the place marked with wax".into(),
+            Brought::Degree(quantity) => told(
+                said!["the ", quantity.to_string()],
+                self.value(quantity),
+                quantity,
+            ),
+            Brought::Opposite(quantity) => told(
+                said!["the degree opposite the ", quantity.to_string()],
+                self.value(quantity).map(|degree| degree + Angle::HALF_TURN),
+                quantity,
+            ),
+        }
+    }
+
+    /// A degree to be found on the ecliptic ring: no finer than it was had, nor than the
+    /// ring shows it.
+    fn ring_degree(&self, degree: Angle, quantity: Quantity) -> Sentence {
+        let had = self.working.reading(quantity);
+        let had = had.map_or(Angle::ZERO, |reading| reading.reads_to);
+        let ring = self.brass.ecliptic_sets_to(self.conditions.setting);
+        let to = if had > ring { had } else { ring };
+        self.brass.on_ecliptic(degree, to)
+    }
+
+    /// An altitude to be set, among the almucantars.
+    fn altitude(&self, quantity: Quantity) -> Sentence {
+        match self.value(quantity) {
+            Some(altitude) => {
+                let had = self.working.reading(quantity);
+                let had = had.map_or(Angle::ZERO, |reading| reading.reads_to);
+                self.brass.among_almucantars(altitude, had)
+            }
+            None => said!["the ", quantity.to_string()],
+        }
+    }
+
+    /// The degree of the ecliptic that the step found, after a colon.
+    fn degree_found(&self) -> Sentence {
+        self.found(|reading| self.brass.on_ecliptic(reading.value, reading.reads_to))
+    }
+
+    /// What the step found, after a colon.
+    pub(crate) fn found(&self, words: impl Fn(Reading) -> Sentence) -> Sentence {
+        match &self.done.outcome {
+            Some(Ok((_, reading))) => said![": ", words(*reading)],
+            Some(Err(
+                NoReading::Lines(_)
+                | NoReading::Needs(_)
+                | NoReading::Star
+                | NoReading::Wax
+                | NoReading::NotRead(_),
+            ))
+            | None => Sentence::default(),
+        }
+    }
+
+    /// What a step found, as its kind of number is written, after a colon.
+    pub(crate) fn result(&self, finds: Quantity) -> Sentence {
+        self.found(|reading| {
+            match finds.measure() {
+                Measure::Arc if matches!(finds, Quantity::Noted(_)) => {
+                    Degrees(reading.value.in_turn()).to_string()
+                }
+                measure @ (Measure::Degree
+                | Measure::TimeOfDay
+                | Measure::Arc
+                | Measure::Height
+                | Measure::Azimuth
+                | Measure::UnequalHours
+                | Measure::Number) => Said(measure, reading.value).to_string(),
+            }
+            .into()
+        })
+    }
+
+    pub(crate) fn value(&self, quantity: Quantity) -> Option<Angle> {
         let told = match quantity {
             Quantity::Told(told) => self.conditions.told.get(&told).copied(),
             _ => None,
@@ -245,28 +934,52 @@ impl Words<'_> {
         told.or_else(|| read().map(|reading| reading.value))
     }
 
+    /// A quantity's value, or its name where it has none.
+    pub(crate) fn said(&self, quantity: Quantity) -> String {
+        match self.value(quantity) {
+            Some(value) => Said(quantity.measure(), value).to_string(),
+            None => format!("the {quantity}"),
+        }
+    }
+
     /// The Sun's degree as it is taken.
     fn sun_degree(&self) -> Option<Angle> {
         match self.conditions.instrument.date_from() {
             DateFrom::Zodiac if self.conditions.sun == SunTaken::ByInstrument => {
                 self.value(Quantity::SunDegree)
             }
-            _ => Some(self.conditions.given.sun.longitude),
+            DateFrom::Zodiac | DateFrom::Given | DateFrom::EqualDayRing | DateFrom::TrueSunRing => {
+                Some(self.conditions.given.sun.longitude)
+            }
         }
     }
 
-    /// A place on the limb, counted from noon as the hours of a figure are.
-    fn limb(&self, hour_angle: Angle) -> String {
-        let hour_angle = hour_angle.signed();
-        let side = if hour_angle < Angle::ZERO {
-            "before"
-        } else {
-            "after"
-        };
-        format!("{} {side} noon", Degrees(hour_angle))
+    /// How finely the rule is set: as it was when it was last set.
+    fn limb_reads_to(&self) -> Angle {
+        let earlier = self.working.steps.iter().take(self.step);
+        let set = earlier
+            .rev()
+            .find(|done| matches!(done.act, Act::TurnRuleOnto(_) | Act::ReadLimb { .. }));
+        set.map_or(self.done.sets_to, |done| done.sets_to)
     }
 }
 
-fn zodiacal(reading: Reading) -> String {
-    Zodiacal(reading.value).to_string()
+/// What is found, with the common name beside it where it is first met.
+fn found_name(quantity: Quantity) -> String {
+    match quantity {
+        Quantity::Ascendant => "ascendant (the rising sign and its degree)".to_owned(),
+        _ => quantity.to_string(),
+    }
+}
+
+fn rete() -> Sentence {
+    Sentence::part("the rete", Part::Rete)
+}
+
+fn ecliptic(text: &str) -> Sentence {
+    Sentence::line(text, LineId::Ecliptic)
+}
+
+fn long_end() -> Sentence {
+    Sentence::line("long end", LineId::RuleEdge)
 }

@@ -1,15 +1,26 @@
-//! What is said: the sentences that tell what to do at an instrument, and one way to
-//! write each kind of number.
+//! What is said: the sentences that tell what to do at an instrument, one way to write
+//! each kind of number, and what the words of the trade mean.
 //!
 //! It is fed with identities and numbers, a [`practice::Working`] above all, and finds
-//! nothing out for itself.
+//! nothing out for itself but how an instrument shows a number: by which numeral, on
+//! which side, so many strokes on.
 
+mod brass;
 mod called;
+mod first_hour;
+mod glossary;
 mod instruction;
+mod landmark;
 mod number;
+mod sentence;
+mod strokes;
 mod why;
 
 pub use called::Called;
+pub use first_hour::{FIRST_HOUR, Section};
+pub use glossary::{GLOSSARY, Kind, Picture, Word};
 pub use instruction::instruction;
+pub use landmark::{Landmark, landmarks};
 pub use number::{Day, Degrees, Difference, Fineness, Length, OnEarth, Said, TimeOfDay};
+pub use sentence::{Run, Sentence, Shown};
 pub use why::difference;

@@ -73,7 +73,7 @@ fn last_number(text: &str) -> f64 {
 
 /// What a sum prints as its result, and what its printed figures make.
 fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<(f64, f64)> {
-    let text = instruction(working, step, conditions).unwrap();
+    let text = instruction(working, step, conditions).unwrap().text();
     let done = &working.steps[step];
     let Act::Reckon(reckoning) = done.act else {
         return None;
@@ -87,9 +87,8 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
             .iter()
             .position(|one| one.act.finds() == Some(wanted))
             .unwrap();
-        instruction(working, at, conditions).unwrap()
+        instruction(working, at, conditions).unwrap().text()
     };
-    let printed = |wanted| *figures_in(&before(wanted)).last().unwrap();
     let points = |sight| last_number(&before(Quantity::Seen(sight)));
     let found = figures_in(&text);
     let result = || *found.last().unwrap();
@@ -110,7 +109,7 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
             (end * 60.0, sum.rem_euclid(24.0) * 60.0)
         }
         Reckoning::ThirdOfLimb(house) => {
-            let ascendant = printed(Quantity::LimbOfAscendant);
+            let ascendant = found[0];
             let third = match house.number() {
                 12 => ascendant / 3.0 * 2.0,
                 11 => ascendant / 3.0,
@@ -146,18 +145,10 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
             assert!((result() - found[0]).abs() <= 15.0, "{text}");
             return None;
         }
-        Reckoning::InProportion(sight) => {
-            let (below, above) = (
-                printed(Quantity::Engraved(practice::Beside::Below)),
-                printed(Quantity::Engraved(practice::Beside::Above)),
-            );
-            let (first, second) = (
-                printed(Quantity::Noted(practice::Note::First)),
-                printed(Quantity::Noted(practice::Note::Second)),
-            );
-            let part = (printed(Quantity::Seen(sight)) - below) / (above - below);
-            let arc = angle(first).to(angle(second)).deg();
-            (result(), first + arc * part)
+        Reckoning::InProportion(_) => {
+            let part = (found[0] - found[1]) / (found[2] - found[1]);
+            let arc = angle(found[3]).to(angle(found[4])).deg();
+            (result(), found[3] + arc * part)
         }
         Reckoning::Height(tower) => {
             let told = |told| (conditions.told[&told].deg() * 100.0).round() / 100.0;

@@ -1,5 +1,6 @@
-use desk::Course;
-use press::{Block, Column, Handout, Table};
+use desk::words::{FIRST_HOUR, GLOSSARY};
+use desk::{Course, Scene};
+use press::{Block, Column, Handout, Picture, Table};
 
 use crate::exercise_handout::printed_question;
 use crate::lesson_handout::{leads, lesson_blocks};
@@ -49,6 +50,7 @@ pub fn course_handout(course: &Course) -> Handout {
         ),
         Block::Text("A chart is no medical, legal or financial advice.".to_owned()),
     ];
+    blocks.extend(lesson_nought(course));
     for (index, lesson) in course.lessons.iter().enumerate() {
         blocks.push(Block::NewPage);
         blocks.push(Block::Title(format!("{}. {}", index + 1, lesson.title)));
@@ -66,4 +68,51 @@ pub fn course_handout(course: &Course) -> Handout {
         foot: format!("drawn with seed {}", exercises.seed),
         blocks,
     }
+}
+
+/// Lesson nought: the parts of the instrument, how it is held, and the words.
+fn lesson_nought(course: &Course) -> Vec<Block> {
+    let picture = |scene: &Scene| {
+        Block::Named(Box::new(Picture {
+            scene: scene.clone(),
+            look_at: None,
+            glass: None,
+        }))
+    };
+    let mut blocks = vec![
+        Block::NewPage,
+        Block::Title("The first hour".to_owned()),
+        Block::Lead("What one knows before anything is worked.".to_owned()),
+    ];
+    blocks.extend(course.named_parts.iter().map(picture));
+    for section in FIRST_HOUR {
+        blocks.push(Block::Heading(section.title.to_owned()));
+        blocks.extend(
+            section
+                .paragraphs
+                .iter()
+                .map(|paragraph| Block::Text((*paragraph).to_owned())),
+        );
+    }
+    blocks.push(Block::Heading("The words".to_owned()));
+    blocks.push(Block::Table(Table {
+        columns: vec![
+            Column::left("word", 34.0),
+            Column::left("what it means", 92.0),
+            Column::left("also called, and in older texts", 45.0),
+        ],
+        rows: GLOSSARY
+            .iter()
+            .map(|word| {
+                vec![
+                    word.word.to_owned(),
+                    word.meaning.to_owned(),
+                    [word.common, word.older].concat().join(", "),
+                ]
+            })
+            .collect(),
+        summed: false,
+        whole: false,
+    }));
+    blocks
 }

@@ -1,6 +1,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::answer::RunAnswer;
+
 /// A working as a worked example, in words ready to be typeset.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct LessonAnswer {
@@ -52,6 +54,8 @@ pub struct LessonStepAnswer {
     pub number: usize,
     /// What to do and what is then seen.
     pub instruction: String,
+    /// The same in runs, with what each names and the finer number behind it.
+    pub said: Vec<RunAnswer>,
     /// Where to look, and how finely it is read; empty where there is nothing to say.
     pub remark: String,
     /// The side on which it is done: `front`, `back`, or `paper`.

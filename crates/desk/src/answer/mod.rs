@@ -12,6 +12,7 @@ mod moment;
 mod planets;
 mod point;
 mod reading;
+mod said;
 mod set;
 mod sky;
 mod turn;
@@ -44,6 +45,7 @@ pub use planets::{
 };
 pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
+pub use said::{NumeralAnswer, RunAnswer, WordAnswer};
 pub use set::SetAnswer;
 pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};

@@ -5,7 +5,7 @@ use serde::Serialize;
 use sky::Angle;
 use words::{Fineness, Said};
 
-use crate::answer::DrawnPoint;
+use crate::answer::{DrawnPoint, NumeralAnswer, RunAnswer};
 
 /// An operation carried out, step by step.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -21,6 +21,11 @@ pub struct WorkingAnswer {
 pub struct WorkingStepAnswer {
     /// What to do and what is then seen.
     pub instruction: String,
+    /// The same in runs, with what each names and the finer number behind it.
+    pub said: Vec<RunAnswer>,
+    /// What is engraved beside the place and tells where it is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub numerals: Vec<NumeralAnswer>,
     /// How the parts stand after it.
     pub state: StateAnswer,
     /// The cusp procedure it belongs to; null for what all of them share.
@@ -83,11 +88,16 @@ impl WorkingAnswer {
         WorkingAnswer {
             title: working.title,
             steps: steps
-                .map(|(number, done)| WorkingStepAnswer {
-                    instruction: words::instruction(working, number, conditions)
-                        .unwrap_or_default(),
-                    look_at: look_at(done, conditions),
-                    ..WorkingStepAnswer::of(done)
+                .map(|(number, done)| {
+                    let sentence =
+                        words::instruction(working, number, conditions).unwrap_or_default();
+                    WorkingStepAnswer {
+                        instruction: sentence.text(),
+                        said: RunAnswer::all(&sentence),
+                        numerals: NumeralAnswer::beside(working, number, done, conditions),
+                        look_at: look_at(done, conditions),
+                        ..WorkingStepAnswer::of(done)
+                    }
                 })
                 .collect(),
         }
@@ -98,6 +108,8 @@ impl WorkingStepAnswer {
     fn of(done: &Done) -> WorkingStepAnswer {
         WorkingStepAnswer {
             instruction: String::new(),
+            said: Vec::new(),
+            numerals: Vec::new(),
             state: StateAnswer::of(&done.after),
             procedure: done.procedure.map(practice::Procedure::name),
             side: if on_back(done) { "back" } else { "front" },

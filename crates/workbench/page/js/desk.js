@@ -99,6 +99,13 @@ export const turn = (request) => post("/desk/turn", request);
 export const figure = (asked, rules = {}) => post("/desk/figure", { ...rules, cast: asked });
 
 /**
+ * An instrument with its parts named, the words explained, and lesson nought.
+ * @param {{with: import("./types.js").With, plate_latitude_deg: number}} asked
+ * @returns {Promise<import("./types.js").PartsNamed>}
+ */
+export const parts = (asked) => post("/desk/parts", asked);
+
+/**
  * A figure's drawing, for the page's own colours.
  * @param {import("./types.js").Case} asked
  * @param {import("./types.js").Rules} rules

@@ -16,6 +16,8 @@ export function createLens(stage, turning) {
   let wanted = true;
   /** @type {import("./types.js").Point | null} */
   let at = null;
+  /** @type {import("./types.js").Point[]} */
+  let beside = [];
 
   function show() {
     const front = stage.front;
@@ -23,7 +25,11 @@ export function createLens(stage, turning) {
       lens.hidden = true;
       return;
     }
-    const half = (front.reach_mm * WIDTH) / POWER;
+    // So much that a numeral is seen that tells where one is: the nearest of those beside.
+    const here = at;
+    const away = beside.map((one) => Math.hypot(one.x_mm - here.x_mm, one.y_mm - here.y_mm));
+    const least = (front.reach_mm * WIDTH) / POWER;
+    const half = away.length > 0 ? Math.min(Math.max(least, 1.25 * Math.min(...away)), 2 * least) : least;
     const view = drawn("svg", {
       class: "astrolabe",
       viewBox: `${at.x_mm - half} ${at.y_mm - half} ${2 * half} ${2 * half}`,
@@ -60,9 +66,13 @@ export function createLens(stage, turning) {
   }
 
   return {
-    /** @param {import("./types.js").Point | undefined} point */
-    lay(point) {
+    /**
+     * @param {import("./types.js").Point | undefined} point
+     * @param {import("./types.js").Point[]} [numerals] what is engraved beside it and tells where it is
+     */
+    lay(point, numerals = []) {
       at = point ?? null;
+      beside = numerals;
       show();
     },
     hide,

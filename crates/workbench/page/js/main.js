@@ -12,6 +12,7 @@ import { createFigure } from "./figure.js";
 import { read } from "./fragment.js";
 import { createFromLink } from "./from-link.js";
 import { createFindings } from "./findings.js";
+import { createFirstHour } from "./first-hour.js";
 import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
 import { createLive, settingOf } from "./live.js";
@@ -65,6 +66,7 @@ async function begin() {
   const settings = createSettings(start, store, shelf);
   const cabinet = createCabinet(shelf, store, settings);
   createFromLink(byId("with"), store, shelf, cabinet);
+  const firstHour = createFirstHour(store, stage);
   const figure = createFigure(store, start);
   const times = createTimes(store);
   const trying = createTrying(store, start);
@@ -87,7 +89,7 @@ async function begin() {
   });
   createMarking(correcting, book);
   byId("contents").append(
-    ...[trying, figure, times, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
+    ...[firstHour, trying, figure, times, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 

@@ -1,5 +1,6 @@
 import { byId, element } from "./element.js";
 import { bring, heightOf } from "./in-view.js";
+import { createSaid } from "./said.js";
 import { sameState } from "./turning.js";
 
 /** @typedef {import("./types.js").Step} Step */
@@ -22,7 +23,9 @@ const READING_TIME = 2600;
 export function createPlayer(place, turning, stage, lens) {
   const list = element("ol", { class: "steps" });
   const nowStep = byId("now-step");
-  const said = element("p", { class: "sentence" });
+  const said = createSaid(stage);
+  const sentence = element("p", { class: "sentence" });
+  const named = element("div", { class: "step-more", role: "group", "aria-label": "Show me" });
   const previous = element("button", { type: "button", id: "previous-step", onclick: () => go(at - 1) }, "Previous");
   const next = element("button", { type: "button", id: "next-step", onclick: () => go(at + 1) }, "Next");
   const play = element("button", { type: "button", id: "play", onclick: () => (playing ? stop() : begin()) }, "Play");
@@ -41,7 +44,7 @@ export function createPlayer(place, turning, stage, lens) {
     element("label", { class: "tick" }, glass, " lens"),
     show);
   const end = element("div", { class: "after-steps" });
-  nowStep.append(said, element("div", { class: "row" }, bar, more));
+  nowStep.append(sentence, named, element("div", { class: "row" }, bar, more));
   place.append(list, end);
   heightOf(byId("at-hand"), "--at-hand");
 
@@ -73,7 +76,7 @@ export function createPlayer(place, turning, stage, lens) {
     const rete = sameState(turning.state, before) ? step.rete_turn_deg : undefined;
     await turning.moveTo(step.state, { rete });
     if (mine !== turn) return;
-    lens.lay(step.look_at);
+    lens.lay(step.look_at, step.numerals);
     place.dataset.arrived = String(to + 1);
   }
 
@@ -107,9 +110,11 @@ export function createPlayer(place, turning, stage, lens) {
     next.disabled = at >= steps.length - 1;
     nowStep.hidden = steps.length === 0;
     nowStep.dataset.at = String(at + 1);
-    said.replaceChildren(...(step
-      ? [element("span", {}, element("b", { class: "number" }, `${at + 1}. `), step.instruction)]
+    sentence.replaceChildren(...(step
+      ? [element("span", {}, element("b", { class: "number" }, `${at + 1}. `), ...said.words(step))]
       : [`${steps.length} sentences: the parts go as each one says.`]));
+    stage.point([]);
+    named.replaceChildren(...(step ? said.more(step) : []));
     const chosen = list.children[at];
     if (chosen instanceof HTMLElement && list.contains(document.activeElement)) {
       /** @type {HTMLElement} */ (chosen.firstElementChild).focus({ preventScroll: true });
@@ -139,7 +144,7 @@ export function createPlayer(place, turning, stage, lens) {
       stage.turnOver("front");
       lens.hide();
       list.replaceChildren(...steps.map((step, index) => element("li", {},
-        element("button", { type: "button", class: "step", onclick: () => go(index) }, step.instruction))));
+        element("button", { type: "button", class: "step", onclick: () => go(index) }, ...said.words(step)))));
       end.replaceChildren(...after);
       mark();
     },

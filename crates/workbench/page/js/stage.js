@@ -179,6 +179,21 @@ export function createStage(place, turning) {
     }
   }
 
+  /**
+   * Shows what words name, besides what is lit: lines, and whole parts after `part:`.
+   * @param {string[]} names
+   */
+  function point(names) {
+    for (const one of disc.querySelectorAll(".pointed")) one.classList.remove("pointed");
+    for (const name of names) {
+      const part = name.startsWith("part:") ? name.slice("part:".length) : null;
+      const found = part
+        ? disc.querySelectorAll(`.layer[data-part="${CSS.escape(part)}"]`)
+        : disc.querySelectorAll(`[data-line="${CSS.escape(name)}"]`);
+      for (const one of found) one.classList.add("pointed");
+    }
+  }
+
   turning.onTurned(turn);
   takeInHand(disc, turning, {
     // The signs of the back run against the clock.
@@ -199,6 +214,7 @@ export function createStage(place, turning) {
     disc,
     show,
     light,
+    point,
     turned,
     turnOver,
     get front() { return front; },

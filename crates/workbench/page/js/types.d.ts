@@ -23,6 +23,7 @@ export type {
   InstrumentAnswer as Instrument,
   MomentsAnswer as MomentsOfYear,
   OperationAnswer as OperationKind,
+  PartsAnswer as PartsNamed,
   PlatesAnswer as Plates,
   RevolutionAnswer as Revolution,
   StateAnswer as State,

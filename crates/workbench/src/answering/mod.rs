@@ -79,6 +79,7 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .route("/desk/figure/drawn", post(drawn::figure))
         .route("/desk/front", post(front))
         .route("/desk/back", post(back))
+        .route("/desk/parts", post(parts))
         .route("/desk/operations", get(operations))
         .route("/desk/work", post(work))
         .route("/desk/correct", post(correct))
@@ -196,6 +197,11 @@ async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Resp
 async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
     reckon(move || Ok(desk::front(&request, &desk.cabinet())?)).await
+}
+
+async fn parts(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
+    let Json(request) = body?;
+    reckon(move || Ok(desk::parts(&request, &desk.cabinet)?)).await
 }
 
 async fn operations() -> Json<Vec<OperationAnswer>> {

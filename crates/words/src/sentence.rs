@@ -1,0 +1,154 @@
+use std::fmt;
+
+use instrument::{LineId, Part};
+
+/// What is said, in runs: each knows what of the instrument it names and the finer
+/// number behind the one it tells.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sentence {
+    runs: Vec<Run>,
+}
+
+/// A piece of a sentence.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Run {
+    /// The words.
+    pub text: String,
+    /// The parts and lines that they name.
+    pub shows: Vec<Shown>,
+    /// The word of the glossary that explains them.
+    pub word: Option<&'static str>,
+    /// The number as it was found, where the words tell it as the instrument can show it.
+    pub finer: Option<String>,
+}
+
+/// Something of the instrument that can be shown.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Shown {
+    /// A line, a scale or a pointer.
+    Line(LineId),
+    /// A whole part.
+    Part(Part),
+}
+
+/// The line by its name; a part by its name after `part:`.
+impl fmt::Display for Shown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Shown::Line(line) => write!(f, "{line}"),
+            Shown::Part(part) => write!(
+                f,
+                "part:{}",
+                match part {
+                    Part::Mater => "mater",
+                    Part::Plate => "plate",
+                    Part::Rete => "rete",
+                    Part::Rule => "rule",
+                    Part::Back => "back",
+                    Part::Alidade => "alidade",
+                    Part::Pinnule => "pinnule",
+                    Part::Pin => "pin",
+                    Part::Wedge => "wedge",
+                }
+            ),
+        }
+    }
+}
+
+impl Sentence {
+    /// The sentence as plain text.
+    #[must_use]
+    pub fn text(&self) -> String {
+        self.runs.iter().map(|run| run.text.as_str()).collect()
+    }
+
+    /// Its runs, in order: their texts put together are the text.
+    #[must_use]
+    pub fn runs(&self) -> &[Run] {
+        &self.runs
+    }
+
+    /// Words that name a line.
+    pub(crate) fn line(text: impl Into<String>, line: LineId) -> Sentence {
+        let word = crate::glossary::of_line(&line).map(|record| record.word);
+        Sentence::of(Run {
+            text: text.into(),
+            shows: vec![Shown::Line(line)],
+            word,
+            finer: None,
+        })
+    }
+
+    /// Words that name a part.
+    pub(crate) fn part(text: &str, part: Part) -> Sentence {
+        Sentence::of(Run {
+            text: text.to_owned(),
+            word: crate::glossary::of_part(part).map(|record| record.word),
+            shows: vec![Shown::Part(part)],
+            finer: None,
+        })
+    }
+
+    /// A number as the instrument can show it, with the finer one behind it.
+    pub(crate) fn number(text: impl Into<String>, finer: impl Into<String>) -> Sentence {
+        let (text, finer) = (text.into(), finer.into());
+        Sentence::of(Run {
+            finer: (text != finer).then_some(finer),
+            text,
+            ..Run::default()
+        })
+    }
+
+    fn of(run: Run) -> Sentence {
+        Sentence { runs: vec![run] }
+    }
+
+    pub(crate) fn is_empty(&self) -> bool {
+        self.runs.iter().all(|run| run.text.is_empty())
+    }
+
+    /// The same with more behind it.
+    pub(crate) fn then(mut self, more: impl Into<Sentence>) -> Sentence {
+        for run in more.into().runs {
+            if run.text.is_empty() {
+                continue;
+            }
+            let plain =
+                |run: &Run| run.shows.is_empty() && run.word.is_none() && run.finer.is_none();
+            match self.runs.last_mut() {
+                Some(last) if plain(last) && plain(&run) => last.text.push_str(&run.text),
+                _ => self.runs.push(run),
+            }
+        }
+        self
+    }
+}
+
+impl From<&str> for Sentence {
+    fn from(text: &str) -> Sentence {
+        Sentence::from(text.to_owned())
+    }
+}
+
+impl From<String> for Sentence {
+    fn from(text: String) -> Sentence {
+        Sentence::of(Run {
+            text,
+            ..Run::default()
+        })
+    }
+}
+
+impl fmt::Display for Sentence {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text())
+    }
+}
+
+/// Pieces put together to a sentence.
+macro_rules! said {
+    ($($piece:expr),+ $(,)?) => {
+        $crate::sentence::Sentence::default()$(.then($piece))+
+    };
+}
+pub(crate) use said;
