@@ -251,7 +251,7 @@ fn left_open(made: &Made, step: &WorkingStepAnswer) -> Vec<String> {
             .take_while(|c| "IVX".contains(*c))
             .collect();
         let rest = &text[at + 4 + word.len()..];
-        if word.is_empty() || !rest.starts_with(' ') {
+        if word.is_empty() || rest.starts_with(char::is_alphanumeric) {
             continue;
         }
         let which = [
@@ -265,7 +265,7 @@ fn left_open(made: &Made, step: &WorkingStepAnswer) -> Vec<String> {
         for (name, place) in [("noon's", made.noon()), ("midnight's", made.midnight())] {
             let here = rest.split(')').next().unwrap_or("");
             must(
-                !here.ends_with(name) || here.contains(&format!("at the {place}")),
+                !here.ends_with(&format!("({name}")) || here.contains(&format!("at the {place}")),
                 name,
             );
         }
@@ -405,4 +405,52 @@ fn an_open_sentence_is_seen() {
         ..made
     };
     assert!(!left_open(&mirrored, rule).is_empty());
+}
+
+/// Who does what a wrong sentence says has the part stand wrong, and that is seen.
+#[test]
+fn a_wrong_sentence_is_seen() {
+    let made = Made {
+        south: true,
+        noon_up: true,
+        twenty_four: false,
+        diameter_mm: 200,
+        latitude_deg: -35,
+        date_from: "given",
+        curves: false,
+        house_lines: "none",
+    };
+    let (_, steps) = workings(&made, (8, 22, 5)).swap_remove(0);
+    for (start, said, instead) in [
+        ("Turn the rule", " right of", " left of"),
+        ("Turn the rule", " past the", " short of the"),
+        ("Turn the rete, either way", "Leo", "Aquarius"),
+        ("Turn the rete back", "unequal-hour line 8", "unequal-hour line 4"),
+    ] {
+        let mut follower = Follower::new(&made.specification());
+        let mut found = false;
+        for step in &steps {
+            let wrong = step.instruction.starts_with(start)
+                && step.instruction.contains(said)
+                && !found;
+            if wrong {
+                let instruction = step.instruction.replace(said, instead);
+                let instruction = match instruction.strip_suffix(", anticlockwise of it.") {
+                    Some(head) => format!("{head}, clockwise of it."),
+                    None => instruction,
+                };
+                found = true;
+                let seen = std::panic::catch_unwind(move || {
+                    follower.follow(&instruction);
+                    follower.off(step)
+                });
+                // It is refused where it contradicts itself, or stands wrong.
+                assert!(seen.is_err() || seen.is_ok_and(|off| off.is_some()), "{said}");
+                break;
+            }
+            follower.follow(&step.instruction);
+            assert!(follower.off(step).is_none());
+        }
+        assert!(found, "no sentence with “{said}”");
+    }
 }

@@ -26,7 +26,7 @@ pub enum Named {
 /// How far from the middle the names begin, and how far the sheet reaches, in radii of
 /// the mater.
 const NAMES: f64 = 1.14;
-const REACH: f64 = 1.72;
+const REACH: f64 = 1.84;
 /// The size of the type, in radii of the mater.
 const TYPE: f64 = 0.066;
 

@@ -1,7 +1,7 @@
 use instrument::{DateFrom, Hemisphere, LineId, Part, Pick};
 use practice::{
-    Act, Along, Brought, Conditions, Done, Measure, NoReading, Procedure, Quantity, Reading,
-    Reckoning, Sense, Sight, Spot, SunTaken, Told, Tower, WhichDegree, Working,
+    Act, Along, Brought, Conditions, Done, Measure, Procedure, Quantity, Reading, Reckoning, Sense,
+    Sight, Spot, SunTaken, Told, Tower, WhichDegree, Working,
 };
 use sky::Angle;
 
@@ -895,14 +895,7 @@ impl Words<'_> {
     pub(crate) fn found(&self, words: impl Fn(Reading) -> Sentence) -> Sentence {
         match &self.done.outcome {
             Some(Ok((_, reading))) => said![": ", words(*reading)],
-            Some(Err(
-                NoReading::Lines(_)
-                | NoReading::Needs(_)
-                | NoReading::Star
-                | NoReading::Wax
-                | NoReading::NotRead(_),
-            ))
-            | None => Sentence::default(),
+            Some(Err(_)) | None => Sentence::default(),
         }
     }
 

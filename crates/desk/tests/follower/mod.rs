@@ -356,7 +356,7 @@ impl Follower {
             let by = if by.starts_with("less") {
                 0.5
             } else {
-                number(by.trim_end_matches(','))
+                number(by.split(',').next().unwrap())
             };
             let turned = self.state.rete + Angle::from_deg(sense * by);
             let off = turned.to(rete).deg().abs();

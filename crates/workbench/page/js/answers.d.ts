@@ -478,6 +478,7 @@ export interface LessonStepAnswer {
   instruction: string;
   number: number;
   remark: string;
+  said: RunAnswer[];
   side: string;
 }
 
@@ -546,6 +547,12 @@ export interface NoteAnswer {
   text: string;
 }
 
+export interface NumeralAnswer {
+  text: string;
+  x_mm: number;
+  y_mm: number;
+}
+
 export interface OperationAnswer {
   asks: AskAnswer[];
   heading: string;
@@ -560,6 +567,12 @@ export interface OwnAnswer {
   file: string;
   in_folder: boolean;
   name: string;
+
+export interface PartsAnswer {
+  back_svg: string;
+  first_hour: SectionAnswer[];
+  front_svg: string;
+  glossary: WordAnswer[];
 }
 
 export interface PlaceAnswer {
@@ -742,6 +755,18 @@ export interface RuleChoices {
   choices: string[];
   rule: string;
   usual: string;
+}
+
+export interface RunAnswer {
+  finer?: string;
+  shows?: string[];
+  text: string;
+  word?: string;
+}
+
+export interface SectionAnswer {
+  paragraphs: string[];
+  title: string;
 }
 
 export interface SeenAnswer {
@@ -935,6 +960,14 @@ export type WithInstrument = {
   specification: string;
 };
 
+export interface WordAnswer {
+  common: string[];
+  meaning: string;
+  older: string[];
+  shows: string[];
+  word: string;
+}
+
 export interface WorkAnswer {
   findings: FindingAnswer[];
   instrument: InstrumentAnswer;
@@ -968,10 +1001,12 @@ export interface WorkingStepAnswer {
   instruction: string;
   lines: string[];
   look_at?: DrawnPoint;
+  numerals?: NumeralAnswer[];
   procedure: string | null;
   reading?: ReadAnswer;
   reason?: string;
   rete_turn_deg?: number;
+  said: RunAnswer[];
   side: "front" | "back";
   state: StateAnswer;
 }
