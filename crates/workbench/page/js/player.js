@@ -25,7 +25,6 @@ export function createPlayer(place, turning, stage, lens) {
   const nowStep = byId("now-step");
   const said = createSaid(stage);
   const sentence = element("p", { class: "sentence" });
-  const named = element("div", { class: "step-more", role: "group", "aria-label": "Show me" });
   const previous = element("button", { type: "button", id: "previous-step", onclick: () => go(at - 1) }, "Previous");
   const next = element("button", { type: "button", id: "next-step", onclick: () => go(at + 1) }, "Next");
   const play = element("button", { type: "button", id: "play", onclick: () => (playing ? stop() : begin()) }, "Play");
@@ -44,7 +43,7 @@ export function createPlayer(place, turning, stage, lens) {
     element("label", { class: "tick" }, glass, " lens"),
     show);
   const end = element("div", { class: "after-steps" });
-  nowStep.append(sentence, named, element("div", { class: "row" }, bar, more));
+  nowStep.append(sentence, element("div", { class: "row" }, bar, more));
   place.append(list, end);
   heightOf(byId("at-hand"), "--at-hand");
 
@@ -111,10 +110,9 @@ export function createPlayer(place, turning, stage, lens) {
     nowStep.hidden = steps.length === 0;
     nowStep.dataset.at = String(at + 1);
     sentence.replaceChildren(...(step
-      ? [element("span", {}, element("b", { class: "number" }, `${at + 1}. `), ...said.words(step))]
+      ? [element("span", {}, element("b", { class: "number" }, `${at + 1}. `), ...said.wordsToTouch(step))]
       : [`${steps.length} sentences: the parts go as each one says.`]));
     stage.point([]);
-    named.replaceChildren(...(step ? said.more(step) : []));
     const chosen = list.children[at];
     if (chosen instanceof HTMLElement && list.contains(document.activeElement)) {
       /** @type {HTMLElement} */ (chosen.firstElementChild).focus({ preventScroll: true });

@@ -3,62 +3,65 @@ import { element } from "./element.js";
 /** @typedef {import("./types.js").Step} Step */
 
 /**
- * Sentences whose words show what they name: under the pointer in the sentence itself,
- * and for keyboard and finger as a row of what the step names, with the finer numbers
- * for who wants them.
+ * Sentences whose words show what they name, and whose numbers have finer ones behind them.
  * @param {import("./stage.js").Stage} stage
  */
 export function createSaid(stage) {
   /**
-   * The words of a step, as nodes of its sentence.
+   * The words of a step. What they name lights up on the instrument under the pointer.
    * @param {Step} step
    */
-  function words(step) {
-    return step.said.map((run) => {
-      if (run.shows) {
-        const { shows } = run;
-        return element("span", {
-          class: "names",
-          onpointerenter: () => stage.point(shows),
-          onpointerleave: () => stage.point([]),
-        }, run.text);
-      }
-      if (run.finer) return element("span", { title: run.finer }, run.text);
-      return document.createTextNode(run.text);
-    });
-  }
+  const words = (step) => step.said.map(({ text, shows }) => (shows
+    ? element("span", { class: "names", ...lighting(shows) }, text)
+    : document.createTextNode(text)));
 
   /**
-   * What a step names, each to be shown, and its finer numbers; nothing where it has none.
+   * The same where a sentence stands by itself: a finger and the keyboard reach its words
+   * too, and a number shows the finer one when it is touched.
    * @param {Step} step
    */
-  function more(step) {
-    /** @type {Map<string, string[]>} */
-    const named = new Map();
-    for (const { word, text, shows } of step.said) {
-      if (shows) named.set(word ?? text, [...new Set([...(named.get(word ?? text) ?? []), ...shows])]);
+  const wordsToTouch = (step) => step.said.map(({ text, shows, finer }) => {
+    if (shows) {
+      return element("span", {
+        class: "names", role: "button", tabindex: "0", ...lighting(shows),
+        onfocus: () => stage.point(shows),
+        onblur: () => stage.point([]),
+        onclick: () => stage.point(shows),
+      }, text);
     }
-    const buttons = [...named].map(([name, shows]) => element("button", {
-      type: "button", class: "show-part",
-      onfocus: () => stage.point(shows),
-      onblur: () => stage.point([]),
-      onpointerenter: () => stage.point(shows),
-      onpointerleave: () => stage.point([]),
-      onclick: () => stage.point(shows),
-    }, name));
-    const rough = step.said.filter(({ finer }) => finer);
-    if (rough.length === 0) return buttons;
-    const exact = element("p", { class: "quiet", hidden: true },
-      rough.map(({ text, finer }) => `${text}: ${finer}`).join("; "));
-    const finer = element("button", {
-      type: "button", class: "show-part finer", "aria-pressed": "false",
-      onclick: () => {
-        exact.hidden = !exact.hidden;
-        finer.setAttribute("aria-pressed", String(!exact.hidden));
-      },
-    }, "finer numbers");
-    return [...buttons, finer, exact];
-  }
+    return finer ? finely(text, finer) : document.createTextNode(text);
+  });
 
-  return { words, more };
+  /** @param {string[]} shows */
+  const lighting = (shows) => ({
+    onpointerenter: () => stage.point(shows),
+    onpointerleave: () => stage.point([]),
+  });
+
+  return { words, wordsToTouch };
+}
+
+/**
+ * A number as the instrument can show it; touched, it says the finer one as well.
+ * @param {string} text
+ * @param {string} finer
+ */
+function finely(text, finer) {
+  const exact = element("span", { class: "quiet" }, ` [${finer}]`);
+  const turn = () => {
+    const shown = exact.isConnected;
+    if (shown) exact.remove();
+    else told.after(exact);
+    told.setAttribute("aria-expanded", String(!shown));
+  };
+  const told = element("span", {
+    class: "told", role: "button", tabindex: "0", "aria-expanded": "false",
+    onclick: turn,
+    onkeydown: (/** @type {KeyboardEvent} */ event) => {
+      if (event.key !== "Enter" && event.key !== " ") return;
+      event.preventDefault();
+      turn();
+    },
+  }, text);
+  return told;
 }
