@@ -575,7 +575,8 @@ fn a_film_turns_the_instrument_over() {
         [false, true, true, false],
         "date and sight, then the rete"
     );
-    turned(&film.frames[2].svg, 90.0 - 30.0);
+    // What is sighted stands on the left of the throne.
+    turned(&film.frames[2].svg, 270.0 + 30.0);
     assert!(
         film.film_svg.contains("<g id=\"back-alidade\"")
             && film.film_svg.contains("<g id=\"rete\"")

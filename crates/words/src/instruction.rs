@@ -1,7 +1,7 @@
-use instrument::{DateFrom, Hemisphere, LineId, Part, Pick};
+use instrument::{Hemisphere, LineId, Part, Pick};
 use practice::{
-    Act, Along, Brought, Conditions, Done, Measure, Procedure, Quantity, Reading, Reckoning, Sense,
-    Sight, Spot, SunTaken, Told, Tower, WhichDegree, Working,
+    Act, Along, Brought, Conditions, Done, Measure, Procedure, Quantity, Reading, Sense, Spot,
+    SunTaken, Told, WhichDegree, Working,
 };
 use sky::Angle;
 
@@ -9,7 +9,9 @@ use crate::brass::{Brass, points};
 use crate::number::{Degrees, OnEarth, Said};
 use crate::sentence::{Sentence, said};
 
+mod place;
 mod reckoning;
+mod sighting;
 
 /// What to do in a step, in plain words, with what is then seen. It says which end, which
 /// side and which way on this instrument, and tells numbers as its scales show them.
@@ -587,122 +589,6 @@ impl Words<'_> {
         }
     }
 
-    fn observe(&self, sight: Sight) -> Sentence {
-        let quantity = Quantity::Seen(sight);
-        match sight {
-            Sight::Shadow | Sight::OtherShadow => self.observe_shadow(sight),
-            Sight::MorningShadow => said![
-                "In the forenoon mark on the board where the shadow's tip touches the circle",
-                self.result(quantity),
-                "."
-            ],
-            Sight::EveningShadow => said![
-                "In the afternoon mark where the shadow's tip touches the circle again",
-                self.result(quantity),
-                "."
-            ],
-            Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude => self.observe_altitude(sight),
-        }
-    }
-
-    fn observe_altitude(&self, sight: Sight) -> Sentence {
-        let star = self.conditions.star.is_some();
-        let (what, until, caution) = if sight == Sight::WandererAltitude {
-            (
-                "the Moon or the planet",
-                "it is seen through both sights",
-                "",
-            )
-        } else if star {
-            ("the star", "the star is seen through both sights", "")
-        } else {
-            (
-                "the Sun",
-                "both sights are filled: the light through the upper pinnule's hole falls on the lower one's",
-                " Never look at the Sun: let its light fall through both pinnules.",
-            )
-        };
-        let name = match sight {
-            // A star has no noon.
-            Sight::NoonAltitude if star => "altitude on the meridian",
-            Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude
-            | Sight::MorningShadow
-            | Sight::EveningShadow
-            | Sight::Shadow
-            | Sight::OtherShadow => sight.words(),
-        };
-        let place = self.found(|reading| {
-            self.brass
-                .on_altitude_scale(reading.value, reading.reads_to)
-        });
-        said![
-            "Hang the instrument by its ring, edge on to ",
-            what,
-            ", with ",
-            Sentence::part("the back", Part::Back),
-            " towards you and ",
-            what,
-            " on your left; turn ",
-            Sentence::part("the alidade", Part::Alidade),
-            format!(" until {until}. Read under "),
-            Sentence::line("its line", LineId::AlidadeLine),
-            ", at the upper end, on the left, the ",
-            name,
-            " on ",
-            Sentence::line("the altitude scale", LineId::AltitudeScale),
-            place,
-            ".",
-            caution
-        ]
-    }
-
-    fn observe_shadow(&self, sight: Sight) -> Sentence {
-        let versa = |done: &Done| {
-            matches!(
-                done.act,
-                Act::Reckon(Reckoning::Height(Tower::Versa | Tower::VersaTwice))
-            )
-        };
-        let side = if self.working.steps.iter().any(versa) {
-            "the square's upright side on the right, umbra versa, counted down from the level of the centre"
-        } else {
-            "the square's lower side, umbra recta, counted to the right from its middle"
-        };
-        let head = match sight {
-            Sight::OtherShadow => "Go to the second station and sight the top again",
-            Sight::Shadow
-            | Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude
-            | Sight::MorningShadow
-            | Sight::EveningShadow => "Sight the top",
-        };
-        said![
-            head,
-            " through ",
-            Sentence::part("the alidade", Part::Alidade),
-            ", the back towards you and your eye at its lower end, on the right: there ",
-            Sentence::line("its line", LineId::AlidadeLine),
-            " cuts ",
-            Sentence::line(side, LineId::ShadowSquare),
-            self.result(Quantity::Seen(sight)),
-            "."
-        ]
-    }
-
     fn read_ecliptic(&self, at: &LineId, pick: Pick, finds: Quantity) -> Sentence {
         let degree = self.degree_found();
         let edge = ecliptic("the outer edge of the ecliptic");
@@ -733,157 +619,6 @@ impl Words<'_> {
             ".",
             run
         ]
-    }
-
-    /// A line of the front, with its half or side on this instrument.
-    pub(crate) fn line(&self, line: &LineId, pick: Pick) -> Sentence {
-        let brass = self.brass;
-        let named = |text: String| Sentence::line(text, line.clone());
-        match line {
-            LineId::RuleEdge => said!["the edge of the rule's ", long_end()],
-            LineId::Horizon if pick == Pick::Western => named(format!(
-                "the western horizon, its half on the {}",
-                brass.west()
-            )),
-            LineId::Horizon => named(format!(
-                "the eastern horizon, its half on the {}",
-                brass.east()
-            )),
-            LineId::MeridianLine => named(format!(
-                "the meridian line, which runs from the centre to the {}",
-                brass.noon()
-            )),
-            LineId::MidnightLine => named(format!(
-                "the midnight line, which runs from the centre to the {}",
-                brass.midnight()
-            )),
-            LineId::Almucantar(altitude) => said![
-                named(format!("the almucantar {altitude}")),
-                ", ",
-                self.side(pick)
-            ],
-            LineId::UnequalHour(hour) => {
-                let side = if hour.number() < 6 {
-                    brass.west()
-                } else {
-                    brass.east()
-                };
-                said![
-                    named(format!("unequal-hour line {}", hour.number())),
-                    format!(
-                        ", below the horizon on the {side}, counted {} from the western horizon, on the {}",
-                        brass.onward(),
-                        brass.west()
-                    )
-                ]
-            }
-            LineId::House(_, house) => {
-                let side = match house.number() {
-                    11 | 12 | 1..=3 => brass.east(),
-                    _ => brass.west(),
-                };
-                named(format!("the house line of cusp {house}, on the {side}"))
-            }
-            LineId::LimbDegrees
-            | LineId::LimbHours
-            | LineId::TropicOfCancer
-            | LineId::Equator
-            | LineId::TropicOfCapricorn
-            | LineId::Azimuth(_)
-            | LineId::PrimeVertical
-            | LineId::Twilight
-            | LineId::Ecliptic
-            | LineId::DateRing
-            | LineId::StarPointer(_)
-            | LineId::Almuri
-            | LineId::ZodiacScale
-            | LineId::CalendarScale
-            | LineId::AltitudeScale
-            | LineId::ShadowSquare
-            | LineId::AlidadeLine
-            | LineId::RuleDeclinations
-            | LineId::HorizonOf(_)
-            | LineId::QuadrantHour(_)
-            | LineId::SineQuadrant
-            | LineId::EquationOfTime => named(format!("the {line}")),
-        }
-    }
-
-    /// In which half of the plate.
-    fn side(&self, pick: Pick) -> String {
-        match pick {
-            Pick::Western => format!("in the west, on the {}", self.brass.west()),
-            Pick::Eastern => format!("in the east, on the {}", self.brass.east()),
-            Pick::Drawn => "where it is drawn".to_owned(),
-        }
-    }
-
-    fn almuri(&self) -> Sentence {
-        let sign = match self.conditions.instrument.specification().hemisphere {
-            Hemisphere::North => "Capricorn",
-            Hemisphere::South => "Cancer",
-        };
-        Sentence::line(
-            format!("the almuri, the pointer at the head of {sign}"),
-            LineId::Almuri,
-        )
-    }
-
-    /// A place of the rete in words.
-    pub(crate) fn place(&self, what: Brought) -> Sentence {
-        let sun = ecliptic("the Sun's degree");
-        let told = |head: Sentence, degree: Option<Angle>, quantity: Quantity| match degree {
-            Some(degree) => said![head, " (", self.ring_degree(degree, quantity), ")"],
-            None => head,
-        };
-        match what {
-            Brought::Sun => told(sun, self.sun_degree(), Quantity::SunDegree),
-            Brought::OppositeSun => told(
-                ecliptic("the degree opposite the Sun"),
-                self.sun_degree().map(|degree| degree + Angle::HALF_TURN),
-                Quantity::SunDegree,
-            ),
-            Brought::Star => match &self.conditions.star {
-                Some(star) => Sentence::line(
-                    format!("the tip of the pointer of {}", star.name),
-                    LineId::StarPointer(star.name.clone()),
-                ),
-                None => "the tip of the star's pointer".into(),
-            },
-            Brought::Waxed => "the place marked with wax".into(),
-            Brought::Degree(quantity) => told(
-                said!["the ", quantity.to_string()],
-                self.value(quantity),
-                quantity,
-            ),
-            Brought::Opposite(quantity) => told(
-                said!["the degree opposite the ", quantity.to_string()],
-                self.value(quantity).map(|degree| degree + Angle::HALF_TURN),
-                quantity,
-            ),
-        }
-    }
-
-    /// A degree to be found on the ecliptic ring: no finer than it was had, nor than the
-    /// ring shows it.
-    fn ring_degree(&self, degree: Angle, quantity: Quantity) -> Sentence {
-        let had = self.working.reading(quantity);
-        let had = had.map_or(Angle::ZERO, |reading| reading.reads_to);
-        let ring = self.brass.ecliptic_sets_to(self.conditions.setting);
-        let to = if had > ring { had } else { ring };
-        self.brass.on_ecliptic(degree, to)
-    }
-
-    /// An altitude to be set, among the almucantars.
-    fn altitude(&self, quantity: Quantity) -> Sentence {
-        match self.value(quantity) {
-            Some(altitude) => {
-                let had = self.working.reading(quantity);
-                let had = had.map_or(Angle::ZERO, |reading| reading.reads_to);
-                self.brass.among_almucantars(altitude, had)
-            }
-            None => said!["the ", quantity.to_string()],
-        }
     }
 
     /// The degree of the ecliptic that the step found, after a colon.
@@ -932,18 +667,6 @@ impl Words<'_> {
         match self.value(quantity) {
             Some(value) => Said(quantity.measure(), value).to_string(),
             None => format!("the {quantity}"),
-        }
-    }
-
-    /// The Sun's degree as it is taken.
-    fn sun_degree(&self) -> Option<Angle> {
-        match self.conditions.instrument.date_from() {
-            DateFrom::Zodiac if self.conditions.sun == SunTaken::ByInstrument => {
-                self.value(Quantity::SunDegree)
-            }
-            DateFrom::Zodiac | DateFrom::Given | DateFrom::EqualDayRing | DateFrom::TrueSunRing => {
-                Some(self.conditions.given.sun.longitude)
-            }
         }
     }
 

@@ -47,7 +47,7 @@ const ORDINALS: [&str; 12] = [
     "eleventh", "twelfth",
 ];
 
-pub struct Follower {
+pub(crate) struct Follower {
     instrument: Instrument,
     drawn: Option<Scene>,
     state: State,
@@ -65,7 +65,7 @@ enum Set {
 }
 
 impl Follower {
-    pub fn new(specification: &str) -> Follower {
+    pub(crate) fn new(specification: &str) -> Follower {
         let instrument = Instrument::new(Specification::from_toml(specification).unwrap());
         Follower {
             state: State::at_rest(Latitude::ZERO),
@@ -77,7 +77,7 @@ impl Follower {
     }
 
     /// Does what a sentence says.
-    pub fn follow(&mut self, sentence: &str) {
+    pub(crate) fn follow(&mut self, sentence: &str) {
         self.set = Set::Nothing;
         if let Some(rest) = sentence.strip_prefix("Lay in the plate for ") {
             let (deg, rest) = rest.split_once('°').unwrap();
@@ -124,7 +124,7 @@ impl Follower {
 
     /// How far from where it should be the part stands that was set; none where it stands
     /// as near as it is told.
-    pub fn off(&mut self, step: &WorkingStepAnswer) -> Option<String> {
+    pub(crate) fn off(&mut self, step: &WorkingStepAnswer) -> Option<String> {
         let stroke = f64::from(self.instrument.graduation().limb_minutes()) / 4.0;
         let degree = self.instrument.specification().ecliptic_division.deg();
         let rule = 0.55 * stroke;
