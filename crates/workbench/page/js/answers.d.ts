@@ -567,6 +567,7 @@ export interface OwnAnswer {
   file: string;
   in_folder: boolean;
   name: string;
+}
 
 export interface PartsAnswer {
   back_svg: string;
