@@ -201,7 +201,7 @@ async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Res
 
 async fn parts(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
     let Json(request) = body?;
-    reckon(move || Ok(desk::parts(&request, &desk.cabinet)?)).await
+    reckon(move || Ok(desk::parts(&request, &desk.cabinet())?)).await
 }
 
 async fn operations() -> Json<Vec<OperationAnswer>> {
