@@ -1,7 +1,5 @@
 //! The instrument with its parts named, the glossary, lesson nought.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use desk::{Cabinet, FrontRequest, WithInstrument};
 use instrument::{Instrument, Specification};
 
