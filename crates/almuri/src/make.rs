@@ -36,6 +36,9 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
             "folder": folder,
             "files": names,
             "thinned": thinned,
+            "stack": manifest.stack,
+            "sheets": manifest.sheets,
+            "pointers": manifest.pointers,
             "stars_left_out": manifest.stars_left_out,
         });
         return Ok(answer.to_string() + "\n");

@@ -148,6 +148,17 @@ fn specification(measured: &Measurements, found: &Examined) -> Option<String> {
         ));
     }
     text.push_str(&format!("plates_deg = [{}]\n", plates.join(", ")));
+    // The pointers are those that were measured, not those that would be chosen.
+    let mut stars: Vec<String> = Vec::new();
+    for one in &measured.stars {
+        let star = toml_text(one.star.designation);
+        if !stars.contains(&star) {
+            stars.push(star);
+        }
+    }
+    if !stars.is_empty() {
+        text.push_str(&format!("stars = [{}]\n", stars.join(", ")));
+    }
     // A fault within its error is none.
     let off = circles
         .ecliptic_offset

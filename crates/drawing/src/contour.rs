@@ -354,6 +354,62 @@ impl Contour {
         crate::solid::as_arcs(self, within_mm)
     }
 
+    /// The parts of it that are kept of each piece, from where that begins; itself where
+    /// all of it is kept.
+    pub(crate) fn parted(
+        &self,
+        mut kept: impl FnMut(Point, &Piece) -> Vec<(f64, f64)>,
+    ) -> Vec<Contour> {
+        const WHOLE: (f64, f64) = (0.0, 1.0);
+        let (start, pieces, closed) = self.outline();
+        let mut pieces = pieces.into_owned();
+        let end = pieces.last().map_or(start, Piece::end);
+        if closed && (end - start).radius() > STRAIGHT_MM {
+            pieces.push(Piece::Line { to: start });
+        }
+        let (mut at, mut all) = (start, true);
+        let mut parts: Vec<(Point, Vec<Piece>)> = Vec::new();
+        // Whether the last part reaches to where the next piece begins.
+        let mut open = false;
+        let mut first_open = false;
+        for (n, piece) in pieces.iter().enumerate() {
+            let spans = kept(at, piece);
+            all &= spans == [WHOLE];
+            if n == 0 {
+                first_open = spans.first().is_some_and(|span| span.0 <= 0.0);
+            }
+            let mut reaches = false;
+            for (from, to) in spans {
+                let (begin, part) = if (from, to) == WHOLE {
+                    (at, *piece)
+                } else {
+                    piece.between(at, from, to)
+                };
+                match parts.last_mut() {
+                    Some((_, pieces)) if open && from <= 0.0 => pieces.push(part),
+                    _ => parts.push((begin, vec![part])),
+                }
+                reaches = to >= 1.0;
+            }
+            open = reaches;
+            at = piece.end();
+        }
+        if all {
+            return vec![self.clone()];
+        }
+        // What was cut open in the middle of a part is that part again.
+        if closed && open && first_open && parts.len() > 1 {
+            let first = parts.remove(0);
+            if let Some((_, pieces)) = parts.last_mut() {
+                pieces.extend(first.1);
+            }
+        }
+        parts
+            .into_iter()
+            .map(|(start, pieces)| Contour::open(start, pieces))
+            .collect()
+    }
+
     /// The same path run the other way; a circle stays as it is.
     #[must_use]
     pub fn reversed(&self) -> Contour {

@@ -1,4 +1,4 @@
-use instrument::{Part, Point};
+use instrument::{Length, Part, Point};
 use sky::Angle;
 
 use crate::contour::{Contour, Piece};
@@ -22,7 +22,7 @@ impl Shop<'_> {
         let radius = fits.pin.mm() / 2.0;
         let head = radius * 1.9;
         let brim = (radius * 0.3).max(0.3);
-        let (slot, stack) = (fits.rule_thickness.mm(), self.stack());
+        let (slot, stack) = (fits.rule_thickness.mm(), self.stack.held().mm());
         // The wedge presses on what it holds: its slot reaches a little into the stack.
         let (slot_from, slot_to) = (stack - 0.15 * slot, stack + 1.6 * slot);
         let end = slot_to + radius;
@@ -47,12 +47,13 @@ impl Shop<'_> {
             at(-radius, 0.0),
         ]));
         let outline = Contour::closed(at(-head, 0.0), pieces);
-        let wide = radius * 0.5;
+        // The wedge stands on edge in its slot.
+        let wide = (self.wedge_thickness().mm() + fits.tolerance.mm().min(0.4 * radius)) / 2.0;
         let hole = Contour::closed(
             at(-wide, slot_from),
             lines([at(wide, slot_from), at(wide, slot_to), at(-wide, slot_to)]),
         );
-        let mut piece = self.piece(
+        let piece = self.piece(
             "pin",
             "pin, from the side: turned, with a slot for the wedge",
             Part::Pin,
@@ -72,28 +73,23 @@ impl Shop<'_> {
             Dash::Dashed,
             &[Contour::line(at(level, -1.6 * head), at(level, 1.6 * head))],
         );
-        let mut items = pen.into_items().0;
+        let (mut items, thinned) = pen.into_items();
         if let Some(Item::Stroke(trace)) = items.last_mut() {
             trace.layer = Layer::Guide;
         }
-        piece.items = items;
-        piece
+        piece.engraved((items, thinned))
     }
 
-    /// How thick everything is that the pin holds together.
-    fn stack(&self) -> f64 {
-        let specification = self.instrument.specification();
-        let fits = &specification.fits;
-        let sides =
-            specification.plates.len() + usize::from(!specification.parts.horizons.is_empty());
-        #[expect(clippy::cast_precision_loss, reason = "at most sixty plates")]
-        let plates = sides.div_ceil(2) as f64;
-        let sheets = fits.mater_thickness.mm() + plates * fits.plate_thickness.mm();
-        // Rule and alidade, and one sheet of air for all.
-        sheets
-            + fits.rete_thickness.mm()
-            + 2.0 * fits.rule_thickness.mm()
-            + fits.tolerance.mm() * 4.0
+    /// The thickness of the wedge: that of the rule, but where the pin is too thin to be
+    /// slotted so wide, half the pin's.
+    pub(crate) fn wedge_thickness(&self) -> Length {
+        let fits = &self.instrument.specification().fits;
+        let half = fits.pin / 2.0;
+        if fits.rule_thickness < half {
+            fits.rule_thickness
+        } else {
+            half
+        }
     }
 
     /// The wedge that holds the pin, ending in a horse's head.
@@ -138,16 +134,14 @@ impl Shop<'_> {
         );
         let strokes: Vec<Contour> = MANE.into_iter().map(arc).collect();
         pen.plain(Weight::Fine, &strokes);
-        Workpiece {
-            items: pen.into_items().0,
-            ..self.piece(
-                "wedge",
-                "wedge, which holds the pin: the horse",
-                Part::Wedge,
-                Metal::Rule,
-                Solid::of(&[Region::whole(outline)], &[]),
-            )
-        }
+        self.piece(
+            "wedge",
+            "wedge, which holds the pin: the horse",
+            Part::Wedge,
+            Metal::Rule,
+            Solid::of(&[Region::whole(outline)], &[]),
+        )
+        .engraved(pen.into_items())
     }
 }
 

@@ -7,7 +7,7 @@ use crate::ecliptic_ring::EclipticRing;
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, CAPITAL};
 use crate::pen::Pen;
-use crate::pointer::{blades, type_size};
+use crate::pointer::{Pointer, blades, type_size};
 use crate::scene::{Group, Layer, Metal, Region, Weight};
 use crate::tracery::{Filling, Member, Openings};
 
@@ -20,12 +20,13 @@ pub(crate) fn rete(mut pen: Pen<'_>, turn: Angle) -> Group {
     pen.finish("rete", Part::Rete, title, turn, instrument.rete_centre())
 }
 
-/// Puts down the rete's metal, as overlapping regions, and what is engraved on it.
-pub(crate) fn engrave(pen: &mut Pen<'_>) {
+/// Puts down the rete's metal, as overlapping regions, and what is engraved on it, and
+/// tells where each star has its pointer.
+pub(crate) fn engrave(pen: &mut Pen<'_>) -> Vec<Pointer> {
     let instrument = pen.instrument;
     let rete = instrument.rete();
-    let frame = Frame::of(pen);
-    let blades = blades(pen, &frame);
+    let (frame, blades, made_way) = blades(pen, Frame::of(pen));
+    pen.thins(made_way);
 
     let mut regions = frame.regions();
     regions.extend(blades.iter().map(|blade| blade.region.clone()));
@@ -42,9 +43,10 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     }
     frame.ecliptic.engrave(pen, &rete);
     frame.engrave_bosses(pen);
-    for blade in blades {
-        blade.engrave(pen, &frame);
-    }
+    blades
+        .into_iter()
+        .map(|blade| blade.engrave(pen, &frame))
+        .collect()
 }
 
 /// The almuri: a dark tooth whose tip reads on the limb.
@@ -56,7 +58,13 @@ fn almuri(pen: &mut Pen<'_>, direction: Angle) {
     let half = Point::polar(1.0, direction).perpendicular() * (length * 0.36);
     let outline = Contour::closed(
         base - half,
-        vec![Piece::Line { to: tip }, Piece::Line { to: base + half }],
+        vec![
+            // What is blackened ends short of the metal's edge, by half of a fine line.
+            Piece::Line {
+                to: tip - Point::polar(m.hair / 2.0, direction),
+            },
+            Piece::Line { to: base + half },
+        ],
     );
     pen.keep_free(LabelBox::new(
         pen.drawn(tip - Point::polar(length / 2.0, direction)),
@@ -82,7 +90,41 @@ pub(crate) struct Frame {
     equator: f64,
     equator_half: f64,
     hub: f64,
+    /// The radius of the pin's hole.
+    hole: f64,
     filling: Filling,
+}
+
+/// The part of the rete's metal on which a star's pointer stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Seat {
+    /// The ring round the outside.
+    OuterRing,
+    /// The ecliptic's ring.
+    EclipticRing,
+    /// The round about the pin.
+    Hub,
+    /// The arc beside the equator.
+    EquatorArc,
+    /// A bar of the solstices or the equinoxes.
+    Bar,
+    /// A strip or a boss of the tracery.
+    Tracery,
+}
+
+impl Seat {
+    /// Its name, such as `outer ring`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Seat::OuterRing => "outer ring",
+            Seat::EclipticRing => "ecliptic ring",
+            Seat::Hub => "hub",
+            Seat::EquatorArc => "equator's arc",
+            Seat::Bar => "bar",
+            Seat::Tracery => "tracery",
+        }
+    }
 }
 
 /// How much wider than the least width the metal is made where it would be at it.
@@ -133,6 +175,7 @@ impl Frame {
             equator_half: half * 0.8,
             // Round the pin's hole the metal is half as wide again as must be.
             hub: (0.062 * m.mater).max(hole / 2.0 + 1.5 * least),
+            hole: hole / 2.0,
             filling: openings.filled(),
         }
     }
@@ -141,16 +184,74 @@ impl Frame {
     fn engrave_bosses(&self, pen: &mut Pen<'_>) {
         let rings: Vec<Contour> = self
             .filling
-            .bosses
-            .iter()
+            .bosses()
             .filter(|(_, radius)| *radius > 4.0 * pen.measures.gap)
             .map(|(at, radius)| Contour::circle(*at, radius * 0.5))
             .collect();
+        // A name that stands on a bar runs neither over them nor over the pin's hole.
+        let hole = Contour::circle(Point::POLE, self.hole);
+        for ring in rings.iter().chain([&hole]) {
+            if let Contour::Circle { centre, radius_mm } = ring {
+                let side = radius_mm * 2.2;
+                pen.keep_free(LabelBox::new(pen.drawn(*centre), side, side, Angle::ZERO));
+            }
+        }
         pen.plain(Weight::Fine, &rings);
     }
 
-    fn members(&self) -> impl Iterator<Item = &Member> {
-        self.filling.bars.iter().chain(&self.filling.strips)
+    /// The numbers of the pieces of tracery that can make way.
+    pub(crate) fn ornaments(&self) -> impl Iterator<Item = usize> {
+        self.filling.ornaments()
+    }
+
+    /// The same without a piece of tracery.
+    pub(crate) fn without(&self, ornament: usize) -> Frame {
+        Frame {
+            filling: self.filling.without(ornament),
+            ..self.clone()
+        }
+    }
+
+    /// The part of the metal that is nearest to a place.
+    pub(crate) fn seat(&self, p: Point) -> Seat {
+        let from_ecliptic = (p - self.ecliptic.centre).radius();
+        let ecliptic =
+            (from_ecliptic - self.ecliptic.outer).max(self.ecliptic.inner - from_ecliptic);
+        let nearest = |members: &mut dyn Iterator<Item = &Member>| {
+            members
+                .map(|member| member.distance(p))
+                .fold(f64::INFINITY, f64::min)
+        };
+        let bosses = self.filling.bosses();
+        let bosses = bosses.map(|(at, radius)| (p - *at).radius() - radius);
+        let tracery = bosses.fold(nearest(&mut self.filling.tracery()), f64::min);
+        // Of two on which a place stands alike the first is told.
+        let seats = [
+            (Seat::EclipticRing, ecliptic),
+            (Seat::OuterRing, self.rim - p.radius()),
+            (Seat::Bar, nearest(&mut self.filling.bars.iter())),
+            (
+                Seat::EquatorArc,
+                nearest(&mut std::iter::once(&self.filling.equator)),
+            ),
+            (Seat::Hub, p.radius() - self.hub),
+            (Seat::Tracery, tracery),
+        ];
+        let away = |seat: &(Seat, f64)| seat.1.max(0.0);
+        let nearest = seats.into_iter().min_by(|a, b| away(a).total_cmp(&away(b)));
+        nearest.map_or(Seat::OuterRing, |(seat, _)| seat)
+    }
+
+    /// The degree of the ecliptic in the direction of a place from the pole: the one that
+    /// lies under the rule's edge together with it.
+    pub(crate) fn degree_beside(&self, pen: &Pen<'_>, place: Point) -> Angle {
+        let (centre, radius) = (self.ecliptic.centre, self.ecliptic.outer);
+        let unit = place * (1.0 / place.radius().max(1e-9));
+        let along = unit.dot(centre);
+        let half = along * along - centre.dot(centre) + radius * radius;
+        pen.instrument
+            .rete()
+            .longitude(unit * (along + half.max(0.0).sqrt()))
     }
 
     /// How far a place is from the metal; negative within it.
@@ -161,12 +262,11 @@ impl Frame {
         let fixed = (self.rim - p.radius())
             .min(ecliptic)
             .min(p.radius() - self.hub);
-        let bosses = &self.filling.bosses;
-        let bosses = bosses
-            .iter()
-            .map(|(at, radius)| (p - *at).radius() - radius);
+        let bosses = self.filling.bosses();
+        let bosses = bosses.map(|(at, radius)| (p - *at).radius() - radius);
         // Most strips are far from where something else is near.
-        self.members()
+        self.filling
+            .members()
             .fold(bosses.fold(fixed, f64::min), |least, member| {
                 if member.may_be_within(p, least) {
                     least.min(member.distance(p))
@@ -234,8 +334,8 @@ impl Frame {
             ),
             Region::whole(Contour::circle(Point::POLE, self.hub)),
         ];
-        regions.extend(self.members().map(Member::region));
-        let bosses = self.filling.bosses.iter();
+        regions.extend(self.filling.members().map(Member::region));
+        let bosses = self.filling.bosses();
         regions.extend(bosses.map(|(at, radius)| Region::whole(Contour::circle(*at, *radius))));
         regions
     }
@@ -264,7 +364,7 @@ impl Frame {
         round(self.ecliptic.centre, self.ecliptic.outer, 1.0);
         round(self.ecliptic.centre, self.ecliptic.inner, -1.0);
         round(Point::POLE, self.hub, 1.0);
-        for member in self.members() {
+        for member in self.filling.members() {
             bases.extend(along(member, step_mm));
         }
         // An edge that runs inside other metal, or is not there at all, bears nothing.

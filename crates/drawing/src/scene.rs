@@ -214,19 +214,25 @@ impl Metal {
 }
 
 /// What a machine that makes the part does with an item.
+///
+/// They stand in the order of work: what is cut out has lost its hold, so that nothing
+/// can be engraved on it any more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Layer {
-    /// Cuts through.
-    Cut,
-    /// Engraves to full depth.
-    Engrave,
-    /// Scores lightly.
-    Score,
     /// Nothing: it guides the eye.
     Guide,
+    /// Scores lightly.
+    Score,
+    /// Engraves to full depth.
+    Engrave,
+    /// Cuts through.
+    Cut,
 }
 
 impl Layer {
+    /// All of them, in the order of work.
+    pub const ALL: [Layer; 4] = [Layer::Guide, Layer::Score, Layer::Engrave, Layer::Cut];
+
     /// `cut`, `engrave`, `score` or `guide`.
     #[must_use]
     pub fn name(self) -> &'static str {

@@ -4,7 +4,7 @@ use sky::Angle;
 use crate::contour::{Contour, Piece};
 
 /// The sign's names as lettered on the ecliptic ring.
-pub(crate) const NAMES: [&str; 12] = [
+pub const NAMES: [&str; 12] = [
     "Aries",
     "Taurus",
     "Gemini",

@@ -71,13 +71,76 @@ pub(crate) struct Openings {
 }
 
 /// Bars, arcs and branches that fill the openings, and the bosses where they meet.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(crate) struct Filling {
     /// The straight bars, on which letters find room.
     pub(crate) bars: Vec<Member>,
-    pub(crate) strips: Vec<Member>,
-    /// Middles and radii.
-    pub(crate) bosses: Vec<(Point, f64)>,
+    /// The arc of the equator.
+    pub(crate) equator: Member,
+    ornaments: Vec<Ornament>,
+}
+
+/// A piece of tracery, which can be left out: the rete holds without it.
+#[derive(Clone, Debug, Default)]
+struct Ornament {
+    strips: Vec<Member>,
+    /// Middles and radii of the bosses where it meets other metal.
+    bosses: Vec<(Point, f64)>,
+    /// The ornaments for whose sake it is there: once all of them are left out so is
+    /// it. One that names none is there for its own sake.
+    serves: Vec<usize>,
+    left_out: bool,
+}
+
+impl Filling {
+    fn standing(&self) -> impl Iterator<Item = &Ornament> {
+        self.ornaments.iter().filter(|one| !one.left_out)
+    }
+
+    /// The strips of its tracery.
+    pub(crate) fn tracery(&self) -> impl Iterator<Item = &Member> {
+        self.standing().flat_map(|one| &one.strips)
+    }
+
+    /// All its strips.
+    pub(crate) fn members(&self) -> impl Iterator<Item = &Member> {
+        let frame = self.bars.iter().chain([&self.equator]);
+        frame.chain(self.tracery())
+    }
+
+    /// The middles and radii of its bosses.
+    pub(crate) fn bosses(&self) -> impl Iterator<Item = &(Point, f64)> {
+        self.standing().flat_map(|one| &one.bosses)
+    }
+
+    /// The numbers of the ornaments that are there for their own sake.
+    pub(crate) fn ornaments(&self) -> impl Iterator<Item = usize> {
+        let numbered = self.ornaments.iter().enumerate();
+        numbered
+            .filter(|(_, one)| !one.left_out && one.serves.is_empty())
+            .map(|(number, _)| number)
+    }
+
+    /// The same without an ornament and what serves it alone.
+    pub(crate) fn without(&self, number: usize) -> Filling {
+        let mut less = self.clone();
+        if let Some(ornament) = less.ornaments.get_mut(number) {
+            ornament.left_out = true;
+        }
+        let gone: Vec<bool> = less.ornaments.iter().map(|one| one.left_out).collect();
+        for ornament in &mut less.ornaments {
+            let serves = &ornament.serves;
+            let is_gone = |number: &usize| gone.get(*number).copied().unwrap_or(true);
+            ornament.left_out |= !serves.is_empty() && serves.iter().all(is_gone);
+        }
+        less
+    }
+
+    /// Adds an ornament and gives its number.
+    fn add(&mut self, ornament: Ornament) -> usize {
+        self.ornaments.push(ornament);
+        self.ornaments.len() - 1
+    }
 }
 
 impl Openings {
@@ -110,8 +173,11 @@ impl Openings {
     }
 
     pub(crate) fn filled(&self) -> Filling {
-        let mut filling = Filling::default();
-        self.bars(&mut filling);
+        let mut filling = Filling {
+            bars: self.bars(),
+            equator: self.equator_arc(),
+            ornaments: Vec::new(),
+        };
         if self.kind != Tracery::Plain {
             self.quatrefoil(&mut filling);
         }
@@ -122,19 +188,24 @@ impl Openings {
         filling
     }
 
+    /// How far the bar of the equinoxes lies beside its diameter outside the ecliptic.
+    fn shift(&self) -> f64 {
+        match self.kind {
+            Tracery::Plain => 0.0,
+            Tracery::Quatrefoil | Tracery::Foliate => -self.bar,
+        }
+    }
+
     /// The bar of the solstices, and that of the equinoxes, which is counterchanged
     /// where there is tracery: outside the ecliptic one of its edges is the diameter.
-    fn bars(&self, filling: &mut Filling) {
+    fn bars(&self) -> Vec<Member> {
         let foot = self.foot();
         let bar = |from, to| Member::bar(from, to, self.bar);
-        filling.bars = vec![
+        let mut bars = vec![
             bar(Point::POLE, self.place(foot, 0.0)),
             bar(Point::POLE, self.place(-foot, 0.0)),
         ];
-        let shift = match self.kind {
-            Tracery::Plain => 0.0,
-            _ => -self.bar,
-        };
+        let shift = self.shift();
         let step = {
             let seat = self.seat();
             (seat * seat - self.eccentricity * self.eccentricity).sqrt()
@@ -142,14 +213,18 @@ impl Openings {
         for side in [1.0, -1.0] {
             let on = |along: f64, across: f64| self.place(along, across * side);
             if shift < 0.0 {
-                filling.bars.push(bar(Point::POLE, on(0.0, step)));
-                filling.bars.push(bar(on(shift, step), on(shift, foot)));
+                bars.push(bar(Point::POLE, on(0.0, step)));
+                bars.push(bar(on(shift, step), on(shift, foot)));
             } else {
-                filling.bars.push(bar(Point::POLE, on(0.0, foot)));
+                bars.push(bar(Point::POLE, on(0.0, foot)));
             }
         }
-        // The arc of the equator ends in the middle of the bar at both ends.
-        let inset = Angle::from_rad(-shift / self.equator);
+        bars
+    }
+
+    /// The arc of the equator, which ends in the middle of the bar at both ends.
+    fn equator_arc(&self) -> Member {
+        let inset = Angle::from_rad(-self.shift() / self.equator);
         let half = Angle::QUARTER_TURN - inset;
         let arc = Bend::round(
             Point::POLE,
@@ -157,9 +232,7 @@ impl Openings {
             self.almuri + Angle::HALF_TURN - half,
             half * 2.0,
         );
-        filling
-            .strips
-            .push(Member::of(Course::of(arc), self.equator_half));
+        Member::of(Course::of(arc), self.equator_half)
     }
 
     /// Four lobes round the pole, between the bars, stayed against the ecliptic.
@@ -178,6 +251,7 @@ impl Openings {
         let middle = (apex * apex - cusp * cusp) / (2.0 * apex - root * cusp);
         let radius = apex - middle;
         let half = self.strip;
+        let mut lobes: Vec<usize> = Vec::new();
         for quarter in [1.0, 3.0, 5.0, 7.0] {
             let out = diagonal * quarter;
             let centre = self.round(middle, out);
@@ -186,7 +260,11 @@ impl Openings {
             let end = self.round(cusp, out + diagonal) - centre;
             let sweep = (end.direction() - begin.direction()).in_turn();
             let lobe = Bend::round(centre, radius, begin.direction(), sweep);
-            filling.strips.push(Member::of(Course::of(lobe), half));
+            let number = filling.add(Ornament {
+                strips: vec![Member::of(Course::of(lobe), half)],
+                ..Ornament::default()
+            });
+            lobes.push(number);
             let is_far = (2.0..6.0).contains(&quarter);
             let (lobe, side) = (
                 self.round(apex, out),
@@ -195,28 +273,44 @@ impl Openings {
             if is_far {
                 // Hardly a step from the ecliptic.
                 let seat = self.round(far + 0.3 * (self.ecliptic - self.ecliptic_inner), out);
-                filling.strips.push(Member::bar(lobe, seat, half));
-                filling.bosses.push((lobe, half * 2.1));
+                filling.add(Ornament {
+                    strips: vec![Member::bar(lobe, seat, half)],
+                    bosses: vec![(lobe, half * 2.1)],
+                    serves: vec![number],
+                    left_out: false,
+                });
             } else {
-                self.branch(filling, lobe, side, half);
+                self.branch(filling, lobe, side, number);
             }
         }
-        for quarter in 0..4 {
+        // A boss on the bar between two lobes, for both of them.
+        let before = lobes.iter().cycle().skip(lobes.len().saturating_sub(1));
+        for (quarter, (before, after)) in (0..4_u8).zip(before.zip(&lobes)) {
             let out = Angle::QUARTER_TURN * f64::from(quarter);
-            filling.bosses.push((self.round(cusp, out), self.bar * 1.7));
+            filling.add(Ornament {
+                bosses: vec![(self.round(cusp, out), self.bar * 1.7)],
+                serves: vec![*before, *after],
+                ..Ornament::default()
+            });
         }
     }
 
-    /// A branch on an S from the ecliptic's inner edge to a lobe.
-    fn branch(&self, filling: &mut Filling, to: Point, side: f64, half: f64) {
+    /// A branch on an S from the ecliptic's inner edge to a lobe. It can be left out
+    /// without the lobe, but not stay without it.
+    fn branch(&self, filling: &mut Filling, to: Point, side: f64, lobe: usize) {
+        let half = self.strip;
         let springs = Angle::from_deg(52.0 * side);
         let centre = self.place(self.eccentricity, 0.0);
         let out = self.round(1.0, springs);
         let from = centre + out * self.seat();
         let into = to * (-1.0 / to.radius());
         if let Some(course) = Course::bent((from, -out), (to, into), 0.5) {
-            filling.strips.push(Member::of(course, half));
-            filling.bosses.push((to, half * 2.1));
+            filling.add(Ornament {
+                strips: vec![Member::of(course, half)],
+                bosses: vec![(to, half * 2.1)],
+                serves: vec![lobe],
+                left_out: false,
+            });
         }
     }
 
@@ -231,12 +325,15 @@ impl Openings {
         let half_span = span * 0.5;
         let middle = apex / (1.0 - half_span.sin());
         for side in [1.0, -1.0] {
+            let mut before = None;
             for arch in 0..ARCHES {
                 let begins = Angle::QUARTER_TURN + inset + span * f64::from(arch);
-                self.arch(filling, (begins + half_span) * side, half_span, middle);
-                if arch > 0 {
-                    self.pier(filling, begins * side, middle * half_span.cos());
+                let next = self.arch(filling, (begins + half_span) * side, half_span, middle);
+                if let Some(before) = before {
+                    let springing = middle * half_span.cos();
+                    self.pier(filling, begins * side, springing, vec![before, next]);
                 }
+                before = Some(next);
             }
         }
     }
@@ -244,20 +341,36 @@ impl Openings {
     /// Smaller and smaller arches in the lune between outer ring and ecliptic.
     fn lune(&self, filling: &mut Filling) {
         let half = self.strip;
+        // The last pier on either side of the almuri's line, and the arch before it.
+        let mut last: Option<[(Angle, f64, usize); 2]> = None;
+        let pier = |filling: &mut Filling, (at, springing, before): (Angle, f64, usize), next| {
+            let serves = std::iter::once(before).chain(next).collect();
+            self.pier(filling, at, springing, serves);
+        };
         // The first stands in the bar of the equinoxes.
         let mut begins = Angle::QUARTER_TURN + Angle::from_rad(0.9 * self.bar / self.rim);
         loop {
-            let Some((half_span, middle)) = self.arch_beside(begins) else {
+            let beside = self.arch_beside(begins).map(|(half_span, middle)| {
+                let ends = begins - half_span * 2.0;
+                (half_span, middle, ends)
+            });
+            let fits = |(half_span, middle, ends): &(Angle, f64, Angle)| {
+                half_span.sin() * middle >= 6.0 * half && ends.deg() >= 10.0
+            };
+            let Some((half_span, middle, ends)) = beside.filter(fits) else {
+                for one in last.into_iter().flatten() {
+                    pier(filling, one, None);
+                }
                 return;
             };
-            let ends = begins - half_span * 2.0;
-            if half_span.sin() * middle < 6.0 * half || ends.deg() < 10.0 {
-                return;
+            let arches = [1.0, -1.0].map(|side| {
+                let arch = self.arch(filling, (begins - half_span) * side, half_span, middle);
+                (ends * side, middle * half_span.cos(), arch)
+            });
+            for (before, (.., next)) in last.into_iter().flatten().zip(arches) {
+                pier(filling, before, Some(next));
             }
-            for side in [1.0, -1.0] {
-                self.arch(filling, (begins - half_span) * side, half_span, middle);
-                self.pier(filling, ends * side, middle * half_span.cos());
-            }
+            last = Some(arches);
             begins = ends;
         }
     }
@@ -288,8 +401,8 @@ impl Openings {
     }
 
     /// An arch between two piers: its middle's direction, half the angle between them,
-    /// and how far from the pole the centre of its circle lies.
-    fn arch(&self, filling: &mut Filling, bisector: Angle, half_span: Angle, middle: f64) {
+    /// and how far from the pole the centre of its circle lies. Gives its number.
+    fn arch(&self, filling: &mut Filling, bisector: Angle, half_span: Angle, middle: f64) -> usize {
         let centre = self.round(middle, bisector);
         let inward = self.almuri + bisector + Angle::HALF_TURN;
         let sweep = Angle::HALF_TURN - half_span * 2.0;
@@ -299,16 +412,21 @@ impl Openings {
             inward - sweep * 0.5,
             sweep,
         );
-        filling.strips.push(Member::of(Course::of(arc), self.strip));
+        filling.add(Ornament {
+            strips: vec![Member::of(Course::of(arc), self.strip)],
+            ..Ornament::default()
+        })
     }
 
-    /// A pier on the outer ring, with a boss where arches spring from it.
-    fn pier(&self, filling: &mut Filling, at: Angle, springing: f64) {
+    /// A pier on the outer ring, with a boss where the arches that it serves spring from it.
+    fn pier(&self, filling: &mut Filling, at: Angle, springing: f64, serves: Vec<usize>) {
         let boss = self.round(springing, at);
-        filling
-            .strips
-            .push(Member::bar(boss, self.round(self.foot(), at), self.strip));
-        filling.bosses.push((boss, 2.1 * self.strip));
+        filling.add(Ornament {
+            strips: vec![Member::bar(boss, self.round(self.foot(), at), self.strip)],
+            bosses: vec![(boss, 2.1 * self.strip)],
+            serves,
+            left_out: false,
+        });
     }
 }
 

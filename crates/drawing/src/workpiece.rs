@@ -5,10 +5,13 @@ use crate::contour::{Contour, Piece};
 use crate::lettering::{Baseline, Face, Lettering};
 use crate::measures::Measures;
 use crate::pen::Pen;
+use crate::pointer::Pointer;
 use crate::scene::{Fill, Group, Item, Layer, Metal, Region, Scene, Weight};
 use crate::solid::{Flaw, Solid};
+use crate::stack::Stack;
 use crate::thinning::Thinning;
 use crate::throne::Throne;
+use crate::trim::trimmed;
 use crate::{back, limb, plate, rete, rule};
 
 /// One face of a part as it is made: its metal with true edges, and what is engraved on it.
@@ -18,6 +21,9 @@ use crate::{back, limb, plate, rete, rule};
 pub struct Workpiece {
     /// A name for files, such as `plate-1a`.
     pub name: String,
+    /// The name of the sheet of metal that it is a side of, such as `plate-1`: pieces of
+    /// one sheet are its two sides, and it is cut once.
+    pub sheet: String,
     /// What it is, in words.
     pub title: String,
     /// The part.
@@ -28,10 +34,12 @@ pub struct Workpiece {
     pub items: Vec<Item>,
     /// What its size leaves out.
     pub thinned: Vec<Thinning>,
+    /// Where the rete shows each star, the brightest first; nothing on other pieces.
+    pub pointers: Vec<Pointer>,
     /// The thickness of the sheet.
     pub thickness: Length,
     /// How many of it are needed.
-    pub count: u8,
+    pub count: u16,
     /// What it is made of, for pictures.
     pub metal: Metal,
     /// The width of the finest line, in millimetres.
@@ -41,11 +49,13 @@ pub struct Workpiece {
 /// The parts that can be asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Making {
-    /// The limb with throne and notch, a ring to be fixed on the back.
+    /// The limb with throne and notch, a ring to be fixed on the back, and the spacers
+    /// that may be needed between them.
     Mater,
     /// The back, a disc with throne, which closes the mater.
     Back,
-    /// All plates, with the plate of horizons.
+    /// All plates, with the plate of horizons, and the packing that may be needed
+    /// beneath them.
     Plates,
     /// The rete.
     Rete,
@@ -92,9 +102,15 @@ pub fn workpieces(instrument: &Instrument, parts: &[Making]) -> Vec<Workpiece> {
     let mut pieces = Vec::new();
     for part in Making::ALL.into_iter().filter(|part| parts.contains(part)) {
         match part {
-            Making::Mater => pieces.push(shop.mater()),
+            Making::Mater => {
+                pieces.push(shop.mater());
+                pieces.extend(shop.spacer());
+            }
             Making::Back => pieces.push(shop.back()),
-            Making::Plates => pieces.extend(shop.plates()),
+            Making::Plates => {
+                pieces.extend(shop.plates());
+                pieces.extend(shop.packing());
+            }
             Making::Rete => pieces.push(shop.rete()),
             Making::Rule => pieces.push(shop.rule()),
             Making::Alidade => pieces.extend([shop.alidade(), shop.pinnule()]),
@@ -105,6 +121,15 @@ pub fn workpieces(instrument: &Instrument, parts: &[Making]) -> Vec<Workpiece> {
 }
 
 impl Workpiece {
+    /// The same with what is engraved on it, as far as there is metal.
+    pub(crate) fn engraved(self, (items, thinned): Engraved) -> Workpiece {
+        Workpiece {
+            items: trimmed(items, &self.solid, self.hair_mm),
+            thinned,
+            ..self
+        }
+    }
+
     /// Whether it can be cut as one piece; the rete besides nowhere thinner than its
     /// least width.
     ///
@@ -116,6 +141,12 @@ impl Workpiece {
             _ => 0.0,
         };
         self.solid.is_one_piece(least)
+    }
+
+    /// Whether it bears nothing and only fills a space: a spacer or a packing.
+    #[must_use]
+    pub fn is_filler(&self) -> bool {
+        matches!(self.part, Part::Mater | Part::Plate) && self.items.is_empty()
     }
 
     /// The rectangle it fills: the corner at the top left, and the one opposite.
@@ -169,6 +200,7 @@ impl Workpiece {
 pub(crate) struct Shop<'a> {
     pub(crate) instrument: &'a Instrument,
     m: Measures,
+    pub(crate) stack: Stack,
     /// The radius of the hole for the pin, and of the opening in the limb.
     hole: f64,
     opening: f64,
@@ -176,7 +208,7 @@ pub(crate) struct Shop<'a> {
 }
 
 /// What is engraved on a piece, and what its size left out.
-type Engraved = (Vec<Item>, Vec<Thinning>);
+pub(crate) type Engraved = (Vec<Item>, Vec<Thinning>);
 
 /// The tongue at the lower edge of a plate, which stands in a notch of the limb so
 /// that the plate cannot turn.
@@ -211,6 +243,7 @@ impl Shop<'_> {
         Shop {
             instrument,
             m,
+            stack: Stack::of(instrument),
             hole: (fits.pin + fits.tolerance).mm() / 2.0,
             opening: m.plate + fits.tolerance.mm(),
             tongue: Tongue {
@@ -234,15 +267,18 @@ impl Shop<'_> {
             Part::Plate => fits.plate_thickness,
             Part::Rete => fits.rete_thickness,
             Part::Pin => fits.pin,
+            Part::Wedge => self.wedge_thickness(),
             _ => fits.rule_thickness,
         };
         Workpiece {
             name: name.to_owned(),
+            sheet: name.to_owned(),
             title: title.to_owned(),
             part,
             solid,
             items: Vec::new(),
             thinned: Vec::new(),
+            pointers: Vec::new(),
             thickness,
             count: 1,
             metal,
@@ -255,41 +291,61 @@ impl Shop<'_> {
         Throne::of(self.m.mater, ring_hole)
     }
 
-    fn mater(&self) -> Workpiece {
+    /// The limb's metal, with throne, opening and notch.
+    fn limb(&self) -> Solid {
         let m = self.m;
         let throne = self.throne();
         let clearance = self.instrument.specification().fits.tolerance.mm();
         let mut regions = vec![Region::whole(Contour::circle(Point::POLE, m.mater))];
         regions.extend(throne.regions);
-        let notch = self.tongue.outline(m.plate, clearance);
         let mut holes = throne.holes;
         holes.push(Contour::circle(Point::POLE, self.opening));
-        holes.push(notch);
+        holes.push(self.tongue.outline(m.plate, clearance));
+        Solid::of(&regions, &holes)
+    }
+
+    fn mater(&self) -> Workpiece {
         let mut pen = Pen::new(self.instrument, &[]);
         limb::engrave(&mut pen);
-        let (mut items, thinned) = pen.into_items();
-        let half = self.tongue.half + clearance;
-        let in_notch =
-            |p: Point| p.x.abs() < half && p.y > 0.0 && p.y < m.plate + self.tongue.height;
-        for item in &mut items {
-            if let Item::Stroke(trace) = item {
-                // A stroke of the scale that falls into the notch has no metal.
-                trace.contours.retain(
-                    |contour| !matches!(contour, Contour::Path { start, .. } if in_notch(*start)),
-                );
-            }
-        }
-        Workpiece {
-            items,
-            thinned,
+        self.piece(
+            "mater",
+            "mater: the limb, with throne and notch",
+            Part::Mater,
+            Metal::Mater,
+            self.limb(),
+        )
+        .engraved(pen.into_items())
+    }
+
+    /// What raises the limb, where plates and rete fill more than its opening.
+    fn spacer(&self) -> Option<Workpiece> {
+        let spacers = self.stack.spacers?;
+        Some(Workpiece {
+            count: spacers.count,
+            thickness: spacers.thickness,
             ..self.piece(
-                "mater",
-                "mater: the limb, with throne and notch",
+                "spacer",
+                "spacer: a ring of the limb's shape, between limb and back",
                 Part::Mater,
                 Metal::Mater,
-                Solid::of(&regions, &holes),
+                self.limb(),
             )
-        }
+        })
+    }
+
+    /// What raises plates and rete, where they do not fill the opening of the limb.
+    fn packing(&self) -> Option<Workpiece> {
+        let thickness = self.stack.packing?;
+        Some(Workpiece {
+            thickness,
+            ..self.piece(
+                "packing",
+                "packing: a disc beneath the plates",
+                Part::Plate,
+                Metal::Plate,
+                self.plate_solid(),
+            )
+        })
     }
 
     fn back(&self) -> Workpiece {
@@ -300,26 +356,27 @@ impl Shop<'_> {
         holes.push(Contour::circle(Point::POLE, self.hole));
         let mut pen = Pen::upright(self.instrument);
         back::engrave(&mut pen);
-        let (items, thinned) = pen.into_items();
-        Workpiece {
-            items,
-            thinned,
-            ..self.piece(
-                "back",
-                "back, seen from behind: altitudes, zodiac, calendar and quadrants",
-                Part::Back,
-                Metal::Mater,
-                Solid::of(&regions, &holes),
-            )
-        }
+        self.piece(
+            "back",
+            "back, seen from behind: altitudes, zodiac, calendar and quadrants",
+            Part::Back,
+            Metal::Mater,
+            Solid::of(&regions, &holes),
+        )
+        .engraved(pen.into_items())
     }
 
-    fn plates(&self) -> Vec<Workpiece> {
+    /// A plate's metal, with its tongue.
+    fn plate_solid(&self) -> Solid {
         let regions = [
             Region::whole(Contour::circle(Point::POLE, self.m.plate)),
             Region::whole(self.tongue.outline(self.m.plate, 0.0)),
         ];
-        let solid = Solid::of(&regions, &[Contour::circle(Point::POLE, self.hole)]);
+        Solid::of(&regions, &[Contour::circle(Point::POLE, self.hole)])
+    }
+
+    fn plates(&self) -> Vec<Workpiece> {
+        let solid = self.plate_solid();
         let specification = self.instrument.specification();
         let mut sides: Vec<(String, Engraved)> = specification
             .plates
@@ -336,22 +393,32 @@ impl Shop<'_> {
             self.horizons(&mut pen);
             sides.push(("plate of horizons".to_owned(), pen.into_items()));
         }
-        let both = |n: usize| (n / 2 + 1, if n.is_multiple_of(2) { 'a' } else { 'b' });
+        let count = sides.len();
         sides
             .into_iter()
             .enumerate()
-            .map(|(n, (title, (items, thinned)))| {
-                let (number, side) = both(n);
+            .map(|(n, (title, engraved))| {
+                let number = n / 2 + 1;
+                let (side, is_alone) = if n.is_multiple_of(2) {
+                    ('a', n + 1 == count)
+                } else {
+                    ('b', false)
+                };
+                let blank = if is_alone {
+                    ", whose other side is blank"
+                } else {
+                    ""
+                };
+                let piece = self.piece(
+                    &format!("plate-{number}{side}"),
+                    &format!("{title}, side {side} of plate {number}{blank}"),
+                    Part::Plate,
+                    Metal::Plate,
+                    solid.clone(),
+                );
                 Workpiece {
-                    items,
-                    thinned,
-                    ..self.piece(
-                        &format!("plate-{number}{side}"),
-                        &title,
-                        Part::Plate,
-                        Metal::Plate,
-                        solid.clone(),
-                    )
+                    sheet: format!("plate-{number}"),
+                    ..piece.engraved(engraved)
                 }
             })
             .collect()
@@ -417,19 +484,18 @@ impl Shop<'_> {
 
     fn rete(&self) -> Workpiece {
         let mut pen = Pen::new(self.instrument, &[]);
-        rete::engrave(&mut pen);
+        let pointers = rete::engrave(&mut pen);
         let (items, thinned) = pen.into_items();
         let (solid, items) = self.cut(items);
+        let title = if pointers.is_empty() {
+            "rete, with the ecliptic"
+        } else {
+            "rete, with the ecliptic and its star pointers"
+        };
+        let piece = self.piece("rete", title, Part::Rete, Metal::Rete, solid);
         Workpiece {
-            items,
-            thinned,
-            ..self.piece(
-                "rete",
-                "rete, with the ecliptic and its star pointers",
-                Part::Rete,
-                Metal::Rete,
-                solid,
-            )
+            pointers,
+            ..piece.engraved((items, thinned))
         }
     }
 
@@ -438,17 +504,14 @@ impl Shop<'_> {
         rule::engrave(&mut pen);
         let (items, thinned) = pen.into_items();
         let (solid, items) = self.cut(items);
-        Workpiece {
-            items,
-            thinned,
-            ..self.piece(
-                "rule",
-                "rule, for the front",
-                Part::Rule,
-                Metal::Rule,
-                solid,
-            )
-        }
+        self.piece(
+            "rule",
+            "rule, for the front",
+            Part::Rule,
+            Metal::Rule,
+            solid,
+        )
+        .engraved((items, thinned))
     }
 
     /// Half the breadth of the alidade.
@@ -506,16 +569,14 @@ impl Shop<'_> {
                 line(-far, -reach),
             ],
         );
-        Workpiece {
-            items: pen.into_items().0,
-            ..self.piece(
-                "alidade",
-                "alidade, for the back",
-                Part::Alidade,
-                Metal::Rule,
-                Solid::of(&regions, &holes),
-            )
-        }
+        self.piece(
+            "alidade",
+            "alidade, for the back",
+            Part::Alidade,
+            Metal::Rule,
+            Solid::of(&regions, &holes),
+        )
+        .engraved(pen.into_items())
     }
 
     /// How far from the centre the pinnules stand.
@@ -580,21 +641,12 @@ pub fn plate_workpiece(instrument: &Instrument, latitude: Latitude) -> Workpiece
     let mut pen = Pen::new(&sound, &[]);
     plate::engrave(&mut pen, latitude);
     let named = Minutes::nearest(latitude.deg());
-    let regions = [
-        Region::whole(Contour::circle(Point::POLE, shop.m.plate)),
-        Region::whole(shop.tongue.outline(shop.m.plate, 0.0)),
-    ];
-    let solid = Solid::of(&regions, &[Contour::circle(Point::POLE, shop.hole)]);
-    let (items, thinned) = pen.into_items();
-    Workpiece {
-        items,
-        thinned,
-        ..shop.piece(
-            "plate",
-            &format!("plate for latitude {named}"),
-            Part::Plate,
-            Metal::Plate,
-            solid,
-        )
-    }
+    shop.piece(
+        "plate",
+        &format!("plate for latitude {named}"),
+        Part::Plate,
+        Metal::Plate,
+        shop.plate_solid(),
+    )
+    .engraved(pen.into_items())
 }

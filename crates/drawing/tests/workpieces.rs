@@ -284,6 +284,21 @@ fn check_tips(instrument: &Instrument, rete: &Workpiece) -> Result<(), TestCaseE
     Ok(())
 }
 
+/// Acrux, Hadar and Rigil Kentaurus stand close together: none lies under the pointer of
+/// another.
+#[test]
+fn tips_of_stars_that_stand_close_are_free() {
+    for diameter in [120.0, 180.0, 341.92, 460.0] {
+        let southern = instrument(&format!(
+            "version = 1\nname = \"close\"\ndiameter_mm = {diameter}\nepoch_year = 2042.7\n\
+             plates_deg = [-34]\nhemisphere = \"south\"\ndate_from = \"equal-day-ring\""
+        ));
+        let rete = workpieces(&southern, &[Making::Rete]).remove(0);
+        let checked = check_tips(&southern, &rete);
+        assert!(checked.is_ok(), "{diameter}: {checked:?}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig {
         cases: 24,

@@ -424,6 +424,9 @@ pub struct Fits {
     pub rete_thickness: Length,
     /// `rule_thickness_mm`, 0.05 to 20: of rule, alidade and pinnules.
     pub rule_thickness: Length,
+    /// `spacer_thickness_mm`, 0.05 to 20: of the sheet for spacers between limb and back;
+    /// where left out, of one that fits.
+    pub spacer_thickness: Option<Length>,
     /// `tolerance_mm`, 0 to 2: the clearance left round what goes into something else.
     pub tolerance: Length,
     /// `kerf_mm`, 0 to 3: the breadth that the cutting takes away.
@@ -445,6 +448,7 @@ impl Fits {
             plate_thickness: mm((d / 180.0).clamp(0.5, 2.0)),
             rete_thickness: mm((d / 150.0).clamp(0.6, 2.5)),
             rule_thickness: mm((d / 120.0).clamp(0.8, 3.0)),
+            spacer_thickness: None,
             tolerance: mm(0.1),
             kerf: Length::ZERO,
             pin: mm((d * 0.026).clamp(1.2, 8.0)),

@@ -71,11 +71,12 @@ const PART_KEYS: [&str; 9] = [
 ];
 
 /// Every key of the table `[fits]`, as documented on [`Fits`].
-const FIT_KEYS: [&str; 8] = [
+const FIT_KEYS: [&str; 9] = [
     "mater_thickness_mm",
     "plate_thickness_mm",
     "rete_thickness_mm",
     "rule_thickness_mm",
+    "spacer_thickness_mm",
     "tolerance_mm",
     "kerf_mm",
     "pin_mm",
@@ -343,6 +344,9 @@ impl Fields<'_> {
             plate_thickness: length("plate_thickness_mm", 0.05, 20.0, usual.plate_thickness)?,
             rete_thickness: length("rete_thickness_mm", 0.05, 20.0, usual.rete_thickness)?,
             rule_thickness: length("rule_thickness_mm", 0.05, 20.0, usual.rule_thickness)?,
+            spacer_thickness: fields
+                .number("spacer_thickness_mm", 0.05, 20.0)?
+                .map(Length::from_mm),
             tolerance: length("tolerance_mm", 0.0, 2.0, usual.tolerance)?,
             kerf: length("kerf_mm", 0.0, 3.0, usual.kerf)?,
             pin: length("pin_mm", 0.5, pin, usual.pin)?,

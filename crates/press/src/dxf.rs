@@ -10,13 +10,15 @@ use crate::number::decimal;
 /// Curves are followed by arcs that leave them by no more than this.
 const WITHIN_MM: f64 = 0.001;
 
-/// A layer's name, its colour by AutoCAD's numbers.
-const LAYERS: [(Layer, u8); 4] = [
-    (Layer::Cut, 1),
-    (Layer::Engrave, 7),
-    (Layer::Score, 8),
-    (Layer::Guide, 5),
-];
+/// A layer's colour, by the numbers of the format.
+fn colour(layer: Layer) -> u8 {
+    match layer {
+        Layer::Cut => 1,
+        Layer::Engrave => 7,
+        Layer::Score => 8,
+        Layer::Guide => 5,
+    }
+}
 
 /// Handles of what every file has; the entities follow.
 const MODEL: u32 = 0x1F;
@@ -27,6 +29,7 @@ const FIRST_ENTITY: u32 = 0x100;
 ///
 /// Circles are CIRCLE, arcs ARC, straight lines LINE; edges of several pieces, such as
 /// what is cut and the outlines of letters, are LWPOLYLINE whose bulges are true arcs.
+/// Entities stand in the order of work, as machines take them.
 /// The same workpiece always gives the same bytes.
 #[must_use]
 pub fn dxf(inked: &Inked) -> String {
@@ -38,7 +41,7 @@ pub fn dxf(inked: &Inked) -> String {
         out: String::with_capacity(1 << 16),
         next: FIRST_ENTITY,
     };
-    for (layer, _) in LAYERS {
+    for layer in Layer::ALL {
         for ink in inked.on(layer) {
             for contour in &ink.contours {
                 entities.contour(contour, layer.name());
@@ -153,8 +156,8 @@ impl Writer {
             self.number(40, 0.0);
         }
         self.pair(0, "ENDTAB");
-        self.table("LAYER", 0x2, LAYERS.len() + 1);
-        let layers = LAYERS.map(|(layer, colour)| (layer.name(), colour));
+        self.table("LAYER", 0x2, Layer::ALL.len() + 1);
+        let layers = Layer::ALL.map(|layer| (layer.name(), colour(layer)));
         let all = std::iter::once(("0", 7)).chain(layers);
         for ((name, colour), handle) in all.zip(0x30_u32..) {
             self.record("LAYER", handle, 0x2, "AcDbLayerTableRecord", name);

@@ -30,7 +30,7 @@ pub struct Inked {
     pub title: String,
     /// What is stated in the title block.
     pub notes: Vec<String>,
-    /// All that is put down.
+    /// All that is put down; of a workpiece in the order of work, holes before outlines.
     pub inks: Vec<Ink>,
     /// The corner at the top left.
     pub low: Point,
@@ -154,6 +154,7 @@ impl Inked {
             });
         }
         inks.retain(|ink| !ink.contours.is_empty());
+        inks.sort_by_key(|ink| ink.layer);
         let (low, high) = workpiece.bounds();
         let grow = Point {
             x: allowance_mm,

@@ -48,14 +48,16 @@ pub use handout::{
     Block, Column, Glass, Handout, Picture, Question, StepBlock, SumRow, Table, handout,
 };
 pub use ink::{Ink, Inked};
-pub use manifest::{LayerTotals, Manifest, PieceTotals, StarLeftOut, Thinned};
+pub use manifest::{
+    LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry, StarLeftOut, Thinned,
+};
 pub use order::{Format, Order, OrderError, PageSize};
 #[cfg(feature = "documents")]
 pub use pdf::pdf;
 #[cfg(feature = "documents")]
 pub use png::png;
 pub use press::{PressError, Printed, Set, press, pressed, set};
-pub use sheet::Paragraph;
+pub use sheet::{Columns, Paragraph};
 #[cfg(feature = "documents")]
 pub use still::still;
 pub use svg::svg;

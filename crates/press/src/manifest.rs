@@ -1,4 +1,4 @@
-use drawing::{Layer, Workpiece};
+use drawing::{Layer, Pointer, Stack, Workpiece};
 use instrument::{Instrument, Part, StarLeft};
 use serde::Serialize;
 
@@ -29,11 +29,17 @@ pub struct Manifest {
     pub tolerance_mm: f64,
     /// What lines are how far apart, and what was thinned for the size.
     pub divisions: Divisions,
-    /// The stars of the rete.
+    /// The stars of the rete, the brightest first.
     pub stars: Vec<&'static str>,
+    /// Where the rete shows them, in the same order; nothing where no rete is made.
+    pub pointers: Vec<PointerEntry>,
     /// The stars that astrolabes carry and this rete does not, brightest first.
     pub stars_left_out: Vec<StarLeftOut>,
-    /// The workpieces.
+    /// What the pin holds together.
+    pub stack: StackEntry,
+    /// The sheets of metal that are cut.
+    pub sheets: Vec<SheetEntry>,
+    /// The workpieces: what is engraved on one side of a sheet.
     pub pieces: Vec<PieceTotals>,
     /// The files, with their sizes in bytes.
     pub files: Vec<FileEntry>,
@@ -46,8 +52,77 @@ pub struct StarLeftOut {
     pub star: &'static str,
     /// Why it has none.
     pub why: &'static str,
+    /// The brighter star to which it gave way, where that is the reason.
+    pub gave_way_to: Option<&'static str>,
     /// The key of the specification that overrules it; none where nothing can.
     pub key: Option<&'static str>,
+}
+
+/// Where a star has its pointer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PointerEntry {
+    /// The star's name, as it is lettered.
+    pub star: &'static str,
+    /// Its modern designation.
+    pub designation: &'static str,
+    /// Its visual magnitude.
+    pub magnitude: f64,
+    /// Its mean right ascension at the epoch.
+    pub right_ascension_deg: f64,
+    /// Its mean declination at the epoch.
+    pub declination_deg: f64,
+    /// The degree of the ecliptic that lies under the rule's edge together with it.
+    pub degree_deg: f64,
+    /// How far from the centre it stands.
+    pub from_centre_mm: f64,
+    /// The part of the rete from which its pointer grows, or on which it stands.
+    pub sits_on: &'static str,
+    /// Whether it stands on that part itself, with a small ring about its place.
+    pub ringed: bool,
+    /// Whether its name is engraved.
+    pub named: bool,
+}
+
+/// What the pin holds together, in millimetres.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StackEntry {
+    /// How many plates lie in the opening of the limb.
+    pub plates: u8,
+    /// How thick they are together.
+    pub plates_mm: f64,
+    /// How thick the rete is, which lies over them.
+    pub rete_mm: f64,
+    /// How thick the packing beneath the plates is; 0 where none is needed.
+    pub packing_mm: f64,
+    /// How many spacers lie between limb and back.
+    pub spacers: u16,
+    /// How thick each of them is.
+    pub spacer_mm: f64,
+    /// How deep the opening is, with the spacers.
+    pub opening_mm: f64,
+    /// How far the rete's face lies below the limb's; negative where it stands above it.
+    pub rete_below_limb_mm: f64,
+    /// How thick all is from the alidade to the rule: where the pin's slot begins.
+    pub held_mm: f64,
+}
+
+/// A sheet of metal that is cut.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SheetEntry {
+    /// Its name: that of its workpiece, or `plate-1` for both sides of the first plate.
+    pub name: String,
+    /// The workpieces that are engraved on its sides.
+    pub sides: Vec<String>,
+    /// How many are needed.
+    pub count: u16,
+    /// Its width.
+    pub width_mm: f64,
+    /// Its height.
+    pub height_mm: f64,
+    /// Its thickness.
+    pub thickness_mm: f64,
+    /// How long the cut is for one of them.
+    pub cut_mm: f64,
 }
 
 /// Something that the size leaves out, or carries only in part.
@@ -83,10 +158,12 @@ pub struct Divisions {
 pub struct PieceTotals {
     /// Its name, which begins its files' names.
     pub name: String,
+    /// The sheet of which it is a side; nothing for the pin, which is turned.
+    pub sheet: Option<String>,
     /// What it is.
     pub title: String,
     /// How many are needed.
-    pub count: u8,
+    pub count: u16,
     /// Its width.
     pub width_mm: f64,
     /// Its height.
@@ -131,6 +208,11 @@ impl Manifest {
         files: Vec<FileEntry>,
     ) -> Manifest {
         let specification = instrument.specification();
+        let totals: Vec<PieceTotals> = pieces
+            .iter()
+            .map(|(workpiece, inked)| PieceTotals::of(workpiece, inked))
+            .collect();
+        let pointers = pieces.iter().flat_map(|(piece, _)| &piece.pointers);
         Manifest {
             version: 1,
             instrument: specification.name.clone(),
@@ -150,16 +232,16 @@ impl Manifest {
                 almucantars_deg: instrument.almucantar_step(),
                 azimuths_deg: instrument.azimuth_step(),
             },
+            pointers: pointers.map(PointerEntry::of).collect(),
             stars: instrument.stars().iter().map(|star| star.name).collect(),
             stars_left_out: instrument
                 .stars_left_out()
                 .into_iter()
                 .map(|(star, why)| StarLeftOut::of(star.name, why))
                 .collect(),
-            pieces: pieces
-                .iter()
-                .map(|(workpiece, inked)| PieceTotals::of(workpiece, inked))
-                .collect(),
+            stack: StackEntry::of(&Stack::of(instrument)),
+            sheets: SheetEntry::all(&totals),
+            pieces: totals,
             files,
         }
     }
@@ -180,15 +262,19 @@ impl Manifest {
             .map(|(pieces, one)| (pieces.join(", "), one))
     }
 
-    /// The stars without a pointer, by the reason, with the key that overrules it.
+    /// The stars without a pointer, by the reason, with the key that overrules it; each
+    /// with the brighter one to which it gave way, if it did.
     #[must_use]
-    pub fn stars_without(&self) -> Vec<(&'static str, Option<&'static str>, Vec<&'static str>)> {
-        let mut by_reason: Vec<(&'static str, Option<&'static str>, Vec<&'static str>)> =
-            Vec::new();
+    pub fn stars_without(&self) -> Vec<(&'static str, Option<&'static str>, Vec<String>)> {
+        let mut by_reason: Vec<(&'static str, Option<&'static str>, Vec<String>)> = Vec::new();
         for left in &self.stars_left_out {
+            let star = match left.gave_way_to {
+                Some(brighter) => format!("{} (to {brighter})", left.star),
+                None => left.star.to_owned(),
+            };
             match by_reason.iter_mut().find(|(why, ..)| *why == left.why) {
-                Some((.., stars)) => stars.push(left.star),
-                None => by_reason.push((left.why, left.key, vec![left.star])),
+                Some((.., stars)) => stars.push(star),
+                None => by_reason.push((left.why, left.key, vec![star])),
             }
         }
         by_reason
@@ -202,35 +288,116 @@ impl Manifest {
 
 impl StarLeftOut {
     fn of(star: &'static str, why: StarLeft) -> StarLeftOut {
-        let (why, key) = match why {
-            StarLeft::OutOfReach => ("stands beyond the outer tropic", None),
-            StarLeft::NoRoom => (
-                "gave way to brighter ones, or to leave room about others",
-                Some("star_pointers"),
+        let (why, key, gave_way_to) = match why {
+            StarLeft::OutOfReach => ("stands beyond the outer tropic", None, None),
+            StarLeft::UnderRing => ("stands under the outer ring", None, None),
+            StarLeft::GaveWayTo(brighter) => (
+                "gave way to a brighter one near it",
+                Some("stars"),
+                Some(brighter),
             ),
-            StarLeft::NotAsked => ("is not asked for", Some("stars")),
+            StarLeft::TooMany => (
+                "is fainter than all that have one, and there are no more pointers",
+                Some("star_pointers"),
+                None,
+            ),
+            StarLeft::NotAsked => ("is not asked for", Some("stars"), None),
         };
-        StarLeftOut { star, why, key }
+        StarLeftOut {
+            star,
+            why,
+            gave_way_to,
+            key,
+        }
+    }
+}
+
+/// To so many decimals, and never −0.
+fn rounded(value: f64, decimals: i32) -> f64 {
+    let scale = 10_f64.powi(decimals);
+    (value * scale).round() / scale + 0.0
+}
+
+impl PointerEntry {
+    fn of(pointer: &Pointer) -> PointerEntry {
+        let star = &pointer.star;
+        PointerEntry {
+            star: star.name,
+            designation: star.designation,
+            magnitude: star.magnitude,
+            right_ascension_deg: rounded(star.right_ascension.in_turn().deg(), 4),
+            declination_deg: rounded(star.declination.deg(), 4),
+            degree_deg: rounded(pointer.degree.in_turn().deg(), 4),
+            from_centre_mm: rounded(pointer.tip.radius(), 2),
+            sits_on: pointer.seat.name(),
+            ringed: pointer.is_ringed,
+            named: pointer.is_named,
+        }
+    }
+}
+
+impl StackEntry {
+    fn of(stack: &Stack) -> StackEntry {
+        let mm = |length: instrument::Length| rounded(length.mm(), 3);
+        StackEntry {
+            plates: stack.plates,
+            plates_mm: mm(stack.plates_together()),
+            rete_mm: mm(stack.rete),
+            packing_mm: stack.packing.map_or(0.0, mm),
+            spacers: stack.spacers.map_or(0, |spacers| spacers.count),
+            spacer_mm: stack.spacers.map_or(0.0, |spacers| mm(spacers.thickness)),
+            opening_mm: mm(stack.depth()),
+            rete_below_limb_mm: mm(stack.rete_below_limb()),
+            held_mm: mm(stack.held()),
+        }
+    }
+}
+
+impl SheetEntry {
+    /// The sheets that some workpieces are sides of.
+    fn all(pieces: &[PieceTotals]) -> Vec<SheetEntry> {
+        let mut sheets: Vec<SheetEntry> = Vec::new();
+        for piece in pieces {
+            let Some(name) = &piece.sheet else {
+                continue;
+            };
+            match sheets.iter_mut().find(|sheet| sheet.name == *name) {
+                Some(sheet) => sheet.sides.push(piece.name.clone()),
+                None => sheets.push(SheetEntry {
+                    name: name.clone(),
+                    sides: vec![piece.name.clone()],
+                    count: piece.count,
+                    width_mm: piece.width_mm,
+                    height_mm: piece.height_mm,
+                    thickness_mm: piece.thickness_mm,
+                    cut_mm: piece.layers.cut_mm,
+                }),
+            }
+        }
+        sheets
     }
 }
 
 impl PieceTotals {
     fn of(workpiece: &Workpiece, inked: &Inked) -> PieceTotals {
-        let rounded = |mm: f64| (mm * 100.0).round() / 100.0;
+        let rounded = |mm: f64| rounded(mm, 2);
         let length = |layer: Layer| {
             let all = inked.on(layer).flat_map(|ink| &ink.contours);
-            // An empty sum is −0.
-            rounded(all.map(drawing::Contour::length_mm).sum::<f64>() + 0.0)
+            rounded(all.map(drawing::Contour::length_mm).sum())
         };
         let (low, high) = workpiece.bounds();
         PieceTotals {
             name: workpiece.name.clone(),
+            sheet: match workpiece.part {
+                // The pin is turned, not cut of sheet.
+                Part::Pin => None,
+                _ => Some(workpiece.sheet.clone()),
+            },
             title: workpiece.title.clone(),
             count: workpiece.count,
             width_mm: rounded(high.x - low.x),
             height_mm: rounded(high.y - low.y),
             thickness_mm: match workpiece.part {
-                // The pin is turned, not cut of sheet.
                 Part::Pin => 0.0,
                 _ => rounded(workpiece.thickness.mm()),
             },

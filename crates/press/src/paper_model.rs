@@ -22,6 +22,8 @@ pub(crate) fn paper_model(
             Part::Alidade => pieces.push(folded_alidade(workpiece, instrument, dated)),
             // Of paper neither pin nor wedge nor loose pinnules will do.
             Part::Pinnule | Part::Pin | Part::Wedge => {}
+            // Sheets of paper fill no opening.
+            Part::Mater | Part::Plate if workpiece.is_filler() => {}
             _ => pieces.push(inked.clone()),
         }
     }
@@ -52,22 +54,18 @@ fn folded_alidade(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -
     let mut cut = Vec::new();
     let mut folds = Vec::new();
     // Two angles: a foot to be glued on the bar, and the flap that stands up.
-    for (n, top) in [-whole / 2.0, whole / 2.0 - foot - height]
-        .into_iter()
-        .enumerate()
-    {
-        let _ = n;
+    for top in [-whole / 2.0, whole / 2.0 - foot - height] {
         let bottom = top + foot + height;
+        let middle = f64::midpoint(left, right);
+        cut.push(Contour::circle(
+            at(middle, top + foot + height - half),
+            (half * 0.42).max(0.8),
+        ));
         cut.push(Contour::closed(
             at(left, top),
             [at(right, top), at(right, bottom), at(left, bottom)]
                 .map(|to| Piece::Line { to })
                 .to_vec(),
-        ));
-        let middle = f64::midpoint(left, right);
-        cut.push(Contour::circle(
-            at(middle, top + foot + height - half),
-            (half * 0.42).max(0.8),
         ));
         folds.push(Contour::line(at(left, top + foot), at(right, top + foot)));
     }
@@ -104,12 +102,13 @@ fn folded_alidade(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -
         workpiece.hair_mm,
     ));
     // The slots for brass pinnules are not cut here.
-    if let Some(outlines) = inked.inks.first_mut() {
-        outlines.contours.retain(|contour| {
+    if let Some(edges) = inked.inks.iter_mut().find(|ink| ink.layer == Layer::Cut) {
+        edges.contours.retain(|contour| {
             let (low, high) = contour.bounds();
             high.y - low.y > half || low.y < 0.0 && high.y > 0.0
         });
     }
+    inked.inks.sort_by_key(|ink| ink.layer);
     inked.title = "alidade of card, with two flaps to fold up".to_owned();
     inked.high = at(right, reach);
     inked

@@ -13,13 +13,13 @@ use krilla::text::{Font, TextDirection};
 use crate::flow::{Mark, Sheet};
 use crate::ink::{Ink, Inked};
 use crate::leaf::{Leaf, broken};
-use crate::letters::{ITALIC, ROMAN};
+use crate::letters::{ITALIC, ROMAN, text_width};
 use crate::moves::{Move, moves};
 use crate::order::PageSize;
 use crate::page::{FOOT, MARGIN, Page, pages};
 use crate::press::PressError;
 use crate::scene_pdf::{Put, draw_scene};
-use crate::sheet::Paragraph;
+use crate::sheet::{Columns, Paragraph};
 
 /// Points to a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -487,6 +487,35 @@ struct Line {
     text: String,
 }
 
+/// Where the columns of a table begin, in sizes of its type: as broad as their longest
+/// text, with what is left of the breadth shared out between them.
+fn columns(table: &Columns, breadth: f64) -> Vec<f64> {
+    /// Columns stand no further apart.
+    const MOST_APART: f64 = 2.0;
+    let all = || {
+        std::iter::once((&table.head, Face::Italic))
+            .chain(table.rows.iter().map(|row| (row, Face::Roman)))
+    };
+    let breadths: Vec<f64> = (0..table.head.len())
+        .map(|column| {
+            let texts = all().filter_map(|(row, face)| Some(text_width(row.get(column)?, face)));
+            texts.fold(0.0, f64::max)
+        })
+        .collect();
+    #[expect(clippy::cast_precision_loss, reason = "some columns")]
+    let gaps = breadths.len().saturating_sub(1).max(1) as f64;
+    let apart = ((breadth - breadths.iter().sum::<f64>()) / gaps).min(MOST_APART);
+    let mut left = 0.0;
+    breadths
+        .into_iter()
+        .map(|breadth| {
+            let begins = left;
+            left += breadth + apart;
+            begins
+        })
+        .collect()
+}
+
 /// Paragraphs broken into lines and pages.
 fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
     const EDGE: f64 = 22.0;
@@ -512,6 +541,36 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
     };
     for paragraph in paragraphs {
         let (text, size_mm, face, indent, before, keep) = match paragraph {
+            Paragraph::Table(table) => {
+                const SIZE: f64 = 3.4;
+                let lefts = columns(table, width / SIZE);
+                let head = (&table.head, Face::Italic, 12.0);
+                let rows = table.rows.iter().map(|row| (row, Face::Roman, 0.0));
+                for (row, face, keep) in std::iter::once(head).chain(rows) {
+                    let leading = SIZE * 1.32;
+                    // The first cell makes the line, the others stand on it.
+                    for (n, (text, left)) in row.iter().zip(&lefts).enumerate() {
+                        let (leading, keep) = if n == 0 { (leading, keep) } else { (0.0, 0.0) };
+                        put(
+                            Line {
+                                at: Point {
+                                    x: EDGE + left * SIZE,
+                                    y: 0.0,
+                                },
+                                size_mm: SIZE,
+                                face,
+                                text: text.clone(),
+                            },
+                            leading,
+                            0.0,
+                            keep,
+                            &mut y,
+                        );
+                    }
+                }
+                y += SIZE;
+                continue;
+            }
             Paragraph::Title(text) => (text, 8.0, Face::Roman, 0.0, 0.0, 0.0),
             Paragraph::Heading(text) => (text, 5.0, Face::Italic, 0.0, 4.0, 12.0),
             Paragraph::Text(text) => (text, 3.9, Face::Roman, 0.0, 1.6, 0.0),

@@ -1,6 +1,6 @@
 use instrument::{CalendarCircle, DateFrom, DayStrokes, HourLines, Instrument, Letters};
 
-use crate::manifest::Manifest;
+use crate::manifest::{Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry};
 
 /// A paragraph of the sheet that goes with a set.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,6 +13,17 @@ pub enum Paragraph {
     Text(String),
     /// A line of a list.
     Point(String),
+    /// A table.
+    Table(Columns),
+}
+
+/// A table: what stands over its columns, and its rows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Columns {
+    /// What stands over each column.
+    pub head: Vec<String>,
+    /// A text for each column.
+    pub rows: Vec<Vec<String>>,
 }
 
 /// The sheet on the parts, on making, checking and use, with its cautions.
@@ -50,24 +61,20 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
         ),
         heading("Parts"),
     ];
-    page.extend(manifest.pieces.iter().map(|piece| {
-        let sheet = if piece.thickness_mm > 0.0 {
-            format!(", sheet {:.2} mm", piece.thickness_mm)
-        } else {
-            String::new()
-        };
+    page.extend(manifest.sheets.iter().map(|sheet| part(manifest, sheet)));
+    let turned = manifest.pieces.iter().filter(|piece| piece.sheet.is_none());
+    page.extend(turned.map(|piece| {
         Point(format!(
-            "{} × {}: {}; {:.1} × {:.1} mm{sheet}; cut {:.0} mm, engraved {:.0} mm, scored {:.0} mm",
-            piece.count,
-            piece.name,
-            piece.title,
-            piece.width_mm,
-            piece.height_mm,
-            piece.layers.cut_mm,
-            piece.layers.engrave_mm,
-            piece.layers.score_mm,
+            "{} × {}: {}; {:.1} × {:.1} mm",
+            piece.count, piece.name, piece.title, piece.width_mm, piece.height_mm
         ))
     }));
+    if manifest.sheets.iter().any(|sheet| sheet.sides.len() > 1) {
+        page.push(text(
+            "Where a sheet has two sides, engrave one, turn the sheet about its upright line, so \
+             that the tongue stays below, engrave the other, and cut once.",
+        ));
+    }
     let division = &manifest.divisions;
     page.extend([
         heading("What the size leaves out"),
@@ -84,7 +91,7 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
             one.what, one.shown, one.key
         ))
     }));
-    page.push(Text(format!("Stars: {}.", manifest.stars.join(", "))));
+    page.extend(star_table(manifest));
     for (why, key, stars) in manifest.stars_without() {
         let overruled = key.map_or(String::new(), |key| format!(" ({key})"));
         page.push(Text(format!(
@@ -95,8 +102,8 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
     page.extend([
         heading("Files"),
         Text(format!(
-            "One unit is one millimetre. The layers are cut, engrave, score and guide; guide is \
-             not made. {} Letters are {}.",
+            "One unit is one millimetre. The layers stand in the order of work: guide, which is \
+             not made, score, engrave, and cut, holes before outlines. {} Letters are {}.",
             if fits.kerf.mm() > 0.0 {
                 format!(
                     "In SVG and DXF every edge to be cut is let out by half of the cut's breadth \
@@ -118,11 +125,16 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
         ),
         Text(format!(
             "The plates lie in the opening, their tongue in the notch below; each has {:.2} mm \
-             of room all round, and so has the pin in its holes. If the opening is too shallow \
-             for all plates, put rings of the limb's shape between limb and back.",
-            fits.tolerance.mm()
+             of room all round, and so has the pin in its holes. {}",
+            fits.tolerance.mm(),
+            opening(&manifest.stack)
         )),
         point("Over the plates the rete, over the rete the rule; on the back the alidade."),
+        Text(format!(
+            "From the alidade's face to the rule's all is {:.2} mm thick; the pin's slot begins \
+             there, a little below the rule, so that the wedge presses on it.",
+            manifest.stack.held_mm
+        )),
         point(
             "Push the pin through from behind and the wedge through its slot in front; it holds \
              everything together and should let the rete turn with a light drag.",
@@ -187,7 +199,173 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
     page
 }
 
-/// The sheet as plain text, in lines of 80 characters.
+/// A sheet of metal: its sides, its size, and what there is to do on it.
+fn part(manifest: &Manifest, sheet: &SheetEntry) -> Paragraph {
+    let sides: Vec<&PieceTotals> = sheet
+        .sides
+        .iter()
+        .filter_map(|name| manifest.pieces.iter().find(|piece| piece.name == *name))
+        .collect();
+    let size = format!(
+        "{:.1} × {:.1} mm, sheet {:.2} mm; cut {:.0} mm",
+        sheet.width_mm, sheet.height_mm, sheet.thickness_mm, sheet.cut_mm
+    );
+    let work = |piece: &PieceTotals| {
+        format!(
+            "engraved {:.0} mm, scored {:.0} mm",
+            piece.layers.engrave_mm, piece.layers.score_mm
+        )
+    };
+    let text = match sides.as_slice() {
+        [one] => format!("{}; {size}, {}", one.title, work(one)),
+        several => {
+            let sides: Vec<String> = several
+                .iter()
+                .map(|side| format!("{} ({}), {}", side.name, side.title, work(side)))
+                .collect();
+            format!("one sheet with two sides; {size}; {}", sides.join("; "))
+        }
+    };
+    Paragraph::Point(format!("{} × {}: {text}", sheet.count, sheet.name))
+}
+
+/// How plates and rete fill the opening of the limb.
+fn opening(stack: &StackEntry) -> String {
+    let raised = match stack.spacers {
+        0 => String::new(),
+        1 => format!(
+            "One spacer of {:.2} mm lies between limb and back. ",
+            stack.spacer_mm
+        ),
+        several => format!(
+            "{several} spacers of {:.2} mm each lie between limb and back. ",
+            stack.spacer_mm
+        ),
+    };
+    let packing = if stack.packing_mm > 0.0 {
+        format!(", {:.2} mm of packing beneath them", stack.packing_mm)
+    } else {
+        String::new()
+    };
+    let plates = match stack.plates {
+        1 => "One plate".to_owned(),
+        several => format!("{several} plates"),
+    };
+    let below = stack.rete_below_limb_mm;
+    let level = if below.abs() < 0.005 {
+        "level with the limb's".to_owned()
+    } else if below > 0.0 {
+        format!("{below:.2} mm below the limb's")
+    } else {
+        format!("{:.2} mm above the limb's", -below)
+    };
+    format!(
+        "{raised}The opening is {:.2} mm deep. {plates} ({:.2} mm{packing}) and the rete ({:.2} mm) \
+         lie in it, so that the rete's face is {level}.",
+        stack.opening_mm, stack.plates_mm, stack.rete_mm
+    )
+}
+
+/// The stars of the rete, and where it shows each of them.
+fn star_table(manifest: &Manifest) -> Vec<Paragraph> {
+    if manifest.pointers.is_empty() {
+        return Vec::new();
+    }
+    let mut pointers: Vec<&PointerEntry> = manifest.pointers.iter().collect();
+    pointers.sort_by(|a, b| a.right_ascension_deg.total_cmp(&b.right_ascension_deg));
+    let row = |one: &&PointerEntry| {
+        let ringed = if one.ringed { "○ " } else { "" };
+        vec![
+            one.star.to_owned(),
+            one.designation.to_owned(),
+            hours(one.right_ascension_deg),
+            signed(one.declination_deg),
+            degree(one.degree_deg),
+            format!("{:.1}", one.from_centre_mm),
+            format!("{ringed}{}", one.sits_on),
+        ]
+    };
+    let head = ["name", "star", "R.A.", "decl.", "with", "mm", "sits on"];
+    let mut paragraphs = vec![
+        Paragraph::Heading("Stars of the rete".to_owned()),
+        Paragraph::Text(
+            "With the rule's edge over a pointer's tip, the degree told under “with” lies under \
+             it too; from the centre to the tip there are so many millimetres. Right ascension \
+             and declination are those of the epoch. ○: no pointer, but a small ring on the metal."
+                .to_owned(),
+        ),
+        Paragraph::Table(Columns {
+            head: head.map(str::to_owned).to_vec(),
+            rows: pointers.iter().map(row).collect(),
+        }),
+    ];
+    let nameless: Vec<&str> = pointers
+        .iter()
+        .filter(|one| !one.named)
+        .map(|one| one.star)
+        .collect();
+    if !nameless.is_empty() {
+        paragraphs.push(Paragraph::Text(format!(
+            "Without a name on the metal, to be known by this table: {}.",
+            nameless.join(", ")
+        )));
+    }
+    paragraphs
+}
+
+/// The whole minutes of a number of degrees.
+fn minutes(deg: f64) -> u32 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "degrees of a turn, without their sign"
+    )]
+    let minutes = (deg.abs() * 60.0).round() as u32;
+    minutes
+}
+
+/// A right ascension in hours and minutes.
+fn hours(deg: f64) -> String {
+    let minutes = minutes(deg / 15.0) % 1440;
+    format!("{}h{:02}m", minutes / 60, minutes % 60)
+}
+
+/// A declination with its sign.
+fn signed(deg: f64) -> String {
+    let minutes = minutes(deg);
+    let sign = if deg < 0.0 { '−' } else { '+' };
+    format!("{sign}{}°{:02}′", minutes / 60, minutes % 60)
+}
+
+/// A degree of the zodiac in its sign.
+fn degree(deg: f64) -> String {
+    let minutes = minutes(deg) % 21_600;
+    let sign = usize::try_from(minutes / 1800).unwrap_or_default();
+    let name = drawing::SIGN_NAMES.get(sign).copied().unwrap_or_default();
+    format!("{}°{:02}′ {name}", minutes % 1800 / 60, minutes % 60)
+}
+
+/// A table as plain text: columns as broad as their longest text.
+fn plain_table(out: &mut String, table: &Columns) {
+    let all = || std::iter::once(&table.head).chain(&table.rows);
+    let breadth = |column: usize| {
+        let texts = all().filter_map(|row| row.get(column));
+        texts.map(|text| text.chars().count()).max().unwrap_or(0)
+    };
+    let breadths: Vec<usize> = (0..table.head.len()).map(breadth).collect();
+    out.push('\n');
+    for row in all() {
+        let cells = row.iter().zip(&breadths);
+        let cells: Vec<String> = cells
+            .map(|(text, breadth)| format!("{text:<breadth$}"))
+            .collect();
+        out.push_str(cells.join("  ").trim_end());
+        out.push('\n');
+    }
+    out.push('\n');
+}
+
+/// The sheet as plain text, in lines of 80 characters, but for tables.
 pub(crate) fn plain(paragraphs: &[Paragraph]) -> String {
     const LINE: usize = 80;
     let mut out = String::new();
@@ -206,6 +384,10 @@ pub(crate) fn plain(paragraphs: &[Paragraph]) -> String {
                 out.push('\n');
                 out.push_str(&"-".repeat(text.chars().count()));
                 out.push('\n');
+                continue;
+            }
+            Paragraph::Table(table) => {
+                plain_table(&mut out, table);
                 continue;
             }
             Paragraph::Text(text) => ("", "", text),

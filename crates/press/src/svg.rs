@@ -11,17 +11,19 @@ const DECIMALS: usize = 5;
 /// A long arc is badly determined by its rounded ends, so it is cut at this.
 const LONGEST_ARC_DEG: f64 = 100.0;
 
-/// The layers as they lie, and the pure colours by which machines tell them apart.
-const LAYERS: [(Layer, &str); 4] = [
-    (Layer::Guide, "#0000ff"),
-    (Layer::Score, "#808080"),
-    (Layer::Engrave, "#000000"),
-    (Layer::Cut, "#ff0000"),
-];
+/// The pure colour by which machines tell a layer from the others.
+fn colour(layer: Layer) -> &'static str {
+    match layer {
+        Layer::Guide => "#0000ff",
+        Layer::Score => "#808080",
+        Layer::Engrave => "#000000",
+        Layer::Cut => "#ff0000",
+    }
+}
 
 /// A workpiece as SVG for a machine: one unit is a millimetre, circles and arcs are
 /// true ones, and what is to be cut, engraved, scored or only looked at stands in
-/// groups of these names.
+/// groups of these names, in the order of work.
 #[must_use]
 pub fn svg(inked: &Inked) -> String {
     const MARGIN: f64 = 2.0;
@@ -42,7 +44,8 @@ pub fn svg(inked: &Inked) -> String {
     );
     let _ = writeln!(out, "<title>{}</title>", escaped(&inked.title));
     let _ = writeln!(out, "<desc>{}</desc>", escaped(&inked.notes.join("; ")));
-    for (layer, colour) in LAYERS {
+    for layer in Layer::ALL {
+        let colour = colour(layer);
         if inked.on(layer).next().is_none() {
             continue;
         }

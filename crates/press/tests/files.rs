@@ -87,7 +87,8 @@ fn dxf_and_svg_hold_the_same_lines() {
             .collect();
         assert!(ids.contains(&"cut") && ids.contains(&"engrave"), "{ids:?}");
         // The equator and both tropics, as drawn and as published: the product of
-        // the tropics' radii is the square of the equator's.
+        // the tropics' radii is the square of the equator's. The outer tropic is the
+        // plate's edge, and not engraved on it.
         let radius = |line: &str| {
             let path = document
                 .descendants()
@@ -97,10 +98,16 @@ fn dxf_and_svg_hold_the_same_lines() {
             let arc = d.split('A').nth(1).unwrap();
             arc.split(' ').next().unwrap().parse::<f64>().unwrap()
         };
-        let [inner, equator, outer] =
-            ["tropic of Cancer", "equator", "tropic of Capricorn"].map(radius);
+        // At the pole the equator is the horizon, which is engraved in its stead.
+        let equator = if name == "plate-1b" {
+            "horizon"
+        } else {
+            "equator"
+        };
+        let [inner, equator] = ["tropic of Cancer", equator].map(radius);
+        let outer = instrument.limb_mm();
         assert!((inner * outer - equator * equator).abs() < 0.002);
-        for wanted in [inner, equator, outer] {
+        for wanted in [inner, equator] {
             assert!(radii.iter().any(|radius| (radius - wanted).abs() < 1e-4));
         }
     }
@@ -331,6 +338,167 @@ fn what_was_thinned_names_the_key_that_overrules_it() {
     assert!(usual.iter().all(|one| known(one.1)), "{usual:?}");
 }
 
+/// A text as it reads, wherever its lines are broken.
+fn flowing(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The order of work: what is cut out has lost its hold.
+fn step(layer: &str) -> usize {
+    let order = ["guide", "score", "engrave", "cut"];
+    order.iter().position(|one| *one == layer).unwrap()
+}
+
+#[test]
+fn every_format_stands_in_the_order_of_work_holes_before_outlines() {
+    let made = instrument("");
+    let files = press(&made, &order(&[Format::Svg, Format::Dxf])).unwrap();
+    for file in &files {
+        let Some((name, ending)) = file.name.rsplit_once('.') else {
+            continue;
+        };
+        let text = std::str::from_utf8(&file.bytes).unwrap();
+        let layers: Vec<String> = match ending {
+            "dxf" => entities(text).into_iter().map(|one| one.1).collect(),
+            "svg" => Document::parse(text)
+                .unwrap()
+                .descendants()
+                .filter_map(|node| Some(node.attribute("id")?.to_owned()))
+                .collect(),
+            _ => continue,
+        };
+        assert!(layers.iter().any(|layer| layer == "cut"), "{}", file.name);
+        assert!(
+            layers.is_sorted_by_key(|layer| step(layer)),
+            "{}: {layers:?}",
+            file.name
+        );
+        if ending == "svg" {
+            // The last edge to be cut is the longest way round.
+            let cut = text.split("id=\"cut\"").nth(1).unwrap();
+            let d = cut
+                .split(" d=\"")
+                .nth(1)
+                .unwrap()
+                .split('"')
+                .next()
+                .unwrap();
+            let reach = |path: &str| -> f64 {
+                let numbers = path.split(|c: char| c.is_ascii_alphabetic() || c == ' ');
+                numbers
+                    .filter_map(|number| number.parse::<f64>().ok())
+                    .fold(0.0, |most, number| most.max(number.abs()))
+            };
+            let edges: Vec<f64> = d
+                .split('Z')
+                .filter(|edge| !edge.is_empty())
+                .map(reach)
+                .collect();
+            let last = edges.last().copied().unwrap();
+            assert!(
+                edges.iter().all(|edge| *edge <= last),
+                "{name}: the outline is not cut last, {edges:?}"
+            );
+        }
+    }
+    for (_, inked) in press::pressed(&made, &order(&[])).unwrap() {
+        assert!(
+            inked.inks.is_sorted_by_key(|ink| ink.layer),
+            "{}",
+            inked.name
+        );
+    }
+}
+
+#[test]
+fn two_sides_are_one_sheet() {
+    let made = set(&instrument(""), &order(&[])).unwrap();
+    let sheets = &made.manifest.sheets;
+    let plates: Vec<(&str, usize)> = sheets
+        .iter()
+        .filter(|sheet| sheet.name.starts_with("plate"))
+        .map(|sheet| (sheet.name.as_str(), sheet.sides.len()))
+        .collect();
+    assert_eq!(plates, [("plate-1", 2), ("plate-2", 1)]);
+    let listed: usize = sheets.iter().map(|sheet| sheet.sides.len()).sum();
+    // All but the pin, which is turned.
+    assert_eq!(listed, made.manifest.pieces.len() - 1);
+    let text = flowing(named(&made.files, "sheet.txt"));
+    assert!(
+        text.contains("1 × plate-1: one sheet with two sides"),
+        "{text}"
+    );
+    assert!(
+        text.contains("side a of plate 2, whose other side is blank"),
+        "{text}"
+    );
+}
+
+/// Every pointer is in the table, and every one that has no name on the metal is told.
+#[test]
+fn the_sheet_has_a_table_of_every_pointer() {
+    for diameter in [60, 180] {
+        let made = instrument("").specification().clone();
+        let made = Instrument::new(Specification {
+            diameter: instrument::Length::from_mm(f64::from(diameter)),
+            ..made
+        });
+        let set = set(&made, &order(&[])).unwrap();
+        let sheet = named(&set.files, "sheet.txt");
+        assert_eq!(set.manifest.pointers.len(), made.stars().len());
+        for star in made.stars() {
+            let row = sheet
+                .lines()
+                .find(|line| line.starts_with(star.name) && line.contains(star.designation));
+            let row = row.unwrap_or_else(|| panic!("{} is not in the table", star.name));
+            assert!(
+                row.contains('h') && row.contains('°') && row.contains('′'),
+                "{row}"
+            );
+        }
+        let sheet = flowing(sheet);
+        let nameless = sheet.split("to be known by this table: ").nth(1).unwrap();
+        for pointer in set.manifest.pointers.iter().filter(|one| !one.named) {
+            assert!(nameless.contains(pointer.star), "{}", pointer.star);
+        }
+    }
+}
+
+#[test]
+fn without_star_pointers_no_stars_are_told() {
+    let made = set(&instrument("star_pointers = 0"), &order(&[])).unwrap();
+    assert_eq!(made.manifest.stars, [""; 0]);
+    assert_eq!(made.manifest.stars_left_out, []);
+    let sheet = named(&made.files, "sheet.txt");
+    assert!(!sheet.contains("Stars of the rete") && !sheet.contains("Without a pointer"));
+    assert!(!sheet.contains("star pointers"), "{sheet}");
+}
+
+#[test]
+fn the_sheet_says_how_the_stack_fits() {
+    let text = |more: &str| {
+        let made = set(&instrument(more), &order(&[])).unwrap();
+        flowing(named(&made.files, "sheet.txt"))
+    };
+    let raised =
+        text("[fits]\nmater_thickness_mm = 1\nplate_thickness_mm = 1\nrete_thickness_mm = 1");
+    for words in [
+        "2 spacers of 1.00 mm each lie between limb and back",
+        "2 × spacer:",
+        "The opening is 3.00 mm deep",
+        "the rete's face is level with the limb's",
+    ] {
+        assert!(raised.contains(words), "{words}: {raised}");
+    }
+    let packed =
+        text("[fits]\nmater_thickness_mm = 4\nplate_thickness_mm = 1\nrete_thickness_mm = 1");
+    assert!(
+        packed.contains("1.00 mm of packing beneath them"),
+        "{packed}"
+    );
+    assert!(packed.contains("1 × packing:"), "{packed}");
+}
+
 /// Stars without a pointer are listed with the reason, and the key brings them back.
 #[test]
 fn stars_that_gave_way_come_back_when_asked_for() {
@@ -340,7 +508,7 @@ fn stars_that_gave_way_come_back_when_asked_for() {
         let stars = manifest.stars_left_out.iter();
         stars.filter(|one| one.key == key).count()
     };
-    assert!(left(&few, Some("star_pointers")) > 0);
+    assert!(left(&few, Some("stars")) > 0);
     assert!(
         few.stars_left_out.iter().any(|one| {
             one.star == "Achernar" && one.key.is_none() && one.why.contains("tropic")
@@ -349,7 +517,8 @@ fn stars_that_gave_way_come_back_when_asked_for() {
     let gone = few
         .stars_left_out
         .iter()
-        .find(|one| one.key == Some("star_pointers"));
+        .find(|one| one.key == Some("stars"));
+    assert!(gone.unwrap().gave_way_to.is_some());
     let asked = format!("stars = [\"{}\", \"Sirius\"]", gone.unwrap().star);
     assert_eq!(manifest(&asked).stars, [gone.unwrap().star, "Alhabor"]);
 }

@@ -3,6 +3,7 @@
 
 mod arcs;
 mod flat;
+mod ground;
 mod grown;
 mod proof;
 mod source;
@@ -14,6 +15,7 @@ use crate::contour::Contour;
 use crate::scene::Region;
 
 pub(crate) use arcs::as_arcs;
+pub(crate) use ground::Ground;
 pub use proof::{Flaw, ThinSpot};
 
 /// A surface by its edges: bodies that neither touch nor overlap.
@@ -53,10 +55,11 @@ impl Solid {
         grown::grown(self, by_mm)
     }
 
-    /// All its edges, outer ones first.
+    /// All its edges in the order in which they are cut: holes while the metal is still
+    /// held by its sheet, the outlines last.
     pub fn edges(&self) -> impl Iterator<Item = &Contour> {
-        let outer = self.bodies.iter().map(|body| &body.outline);
-        outer.chain(self.bodies.iter().flat_map(|body| &body.holes))
+        let holes = self.bodies.iter().flat_map(|body| &body.holes);
+        holes.chain(self.bodies.iter().map(|body| &body.outline))
     }
 
     /// Its bodies as regions.

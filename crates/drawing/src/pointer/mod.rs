@@ -1,3 +1,5 @@
+mod growing;
+
 use std::cmp::{Ordering, Reverse};
 use std::collections::BinaryHeap;
 
@@ -9,64 +11,107 @@ use crate::course::{Bend, Course};
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, Face, Lettering, width};
 use crate::pen::Pen;
-use crate::rete::{Base, Frame};
+use crate::rete::{Base, Frame, Seat};
 use crate::scene::{Region, Weight};
 use crate::thinning::Thinning;
+
+pub(crate) use growing::blades;
+
+/// Where a rete shows a star.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pointer {
+    /// The star, with its place at the rete's epoch.
+    pub star: StarPointer,
+    /// Where it stands, as drawn.
+    pub tip: Point,
+    /// The degree of the ecliptic that lies under the rule's edge together with it.
+    pub degree: Angle,
+    /// The part of the metal from which its pointer grows, or on which it stands.
+    pub seat: Seat,
+    /// Whether it stands on the metal itself, with a small ring about its place.
+    pub is_ringed: bool,
+    /// Whether its name is engraved.
+    pub is_named: bool,
+}
 
 /// A star's pointer: a bent blade with the star's name on it, whose tip is the
 /// star's place; or, for a star that stands on the metal itself, a ring about it.
 #[derive(Clone, Debug)]
 pub(crate) struct Blade {
-    line: LineId,
+    star: StarPointer,
+    tip: Point,
+    seat: Seat,
     /// Its metal.
     pub(crate) region: Region,
     /// The vein that ends in the tip, or the ring about the star.
     vein: Contour,
     name: Option<Lettering>,
-    /// Where on the metal the star stands, or its pointer begins, and the name that
-    /// must find room beside it.
-    beside: Option<(Point, &'static str)>,
+    /// Where on the metal the star stands, or its pointer begins, if its name must find
+    /// room beside that.
+    beside: Option<Point>,
 }
 
 impl Blade {
+    fn line(&self) -> LineId {
+        LineId::StarPointer(self.star.name.to_owned())
+    }
+
+    fn is_ringed(&self) -> bool {
+        matches!(self.vein, Contour::Circle { .. })
+    }
+
     /// Keeps the letters of the rings away from a star that stands on them.
     pub(crate) fn keep_free(&self, pen: &mut Pen<'_>) {
-        if let (Some((place, _)), Contour::Circle { radius_mm, .. }) = (self.beside, &self.vein) {
+        if let (Some(place), Contour::Circle { radius_mm, .. }) = (self.beside, &self.vein) {
             let side = radius_mm * 2.6;
             pen.keep_free(LabelBox::new(pen.drawn(place), side, side, Angle::ZERO));
         }
     }
 
-    pub(crate) fn engrave(self, pen: &mut Pen<'_>, frame: &Frame) {
-        let weight = match self.vein {
-            Contour::Circle { .. } => Weight::Fine,
-            Contour::Path { .. } => Weight::Hair,
+    /// Engraves its vein and its name, where there is room for it.
+    pub(crate) fn engrave(self, pen: &mut Pen<'_>, frame: &Frame) -> Pointer {
+        let (line, is_ringed) = (self.line(), self.is_ringed());
+        let weight = if is_ringed {
+            Weight::Fine
+        } else {
+            Weight::Hair
         };
-        pen.line(self.line.clone(), weight, &[self.vein]);
-        if let Some(name) = self.name {
-            pen.letter(name);
-        }
-        if let (Some((place, name)), Some(size_mm)) = (self.beside, type_size(pen)) {
-            let length = width(name) * size_mm;
-            let places = frame.lettering_beside(pen, place, length, size_mm);
-            let mut letterings = places.into_iter().map(|baseline| Lettering {
-                text: name.to_owned(),
-                size_mm,
-                face: Face::Italic,
-                baseline,
-                clears: false,
-                line: Some(self.line.clone()),
-            });
-            match letterings.find(|one| pen.has_room(one)) {
-                Some(lettering) => {
-                    pen.letter(lettering);
+        pen.line(line.clone(), weight, &[self.vein]);
+        let is_named = match (self.name, self.beside, type_size(pen)) {
+            (Some(name), _, _) => pen.letter(name),
+            (None, Some(place), Some(size_mm)) => {
+                let name = self.star.name;
+                let length = width(name) * size_mm;
+                let places = frame.lettering_beside(pen, place, length, size_mm);
+                let mut letterings = places.into_iter().map(|baseline| Lettering {
+                    text: name.to_owned(),
+                    size_mm,
+                    face: Face::Italic,
+                    baseline,
+                    clears: false,
+                    line: Some(line.clone()),
+                });
+                match letterings.find(|one| pen.has_room(one)) {
+                    Some(lettering) => pen.letter(lettering),
+                    None => {
+                        pen.thins([Thinning {
+                            what: format!("name of {name}"),
+                            shown: "left out: no room beside its place".to_owned(),
+                            key: "stars",
+                        }]);
+                        false
+                    }
                 }
-                None => pen.thins([Thinning {
-                    what: format!("name of {name}"),
-                    shown: "left out: no room beside its place".to_owned(),
-                    key: "stars",
-                }]),
             }
+            (None, None, _) | (None, _, None) => false,
+        };
+        Pointer {
+            tip: pen.drawn(self.tip),
+            degree: frame.degree_beside(pen, self.tip),
+            star: self.star,
+            seat: self.seat,
+            is_ringed,
+            is_named,
         }
     }
 }
@@ -124,113 +169,6 @@ pub(crate) fn type_size(pen: &Pen<'_>) -> Option<f64> {
     pen.measures.type_for(f64::INFINITY, 0.8)
 }
 
-/// A pointer for every star of the instrument, none running over another.
-pub(crate) fn blades(pen: &Pen<'_>, frame: &Frame) -> Vec<Blade> {
-    let m = pen.measures;
-    let instrument = pen.instrument;
-    let tips: Vec<(&StarPointer, Point)> = instrument
-        .stars()
-        .iter()
-        .map(|star| {
-            let tip = instrument
-                .projection()
-                .point(-star.right_ascension, star.declination);
-            (star, tip)
-        })
-        .collect();
-    let size = type_size(pen);
-    // A tip is a little wider than the least width, and a blade than its tip.
-    let nose = 0.5 * m.least * 1.02;
-    let no_less = |half: f64| half.max(nose * 1.05);
-    let kind = instrument.specification().parts.tracery;
-    // A leaf swells between its stalk and its tip; a plain blade does not.
-    let (swell, stalk) = match kind {
-        Tracery::Plain => (1.0, 1.0),
-        _ => (1.28, 0.6),
-    };
-    let plain = no_less(0.5 * size.unwrap_or(0.65 * m.type_size));
-    let half = plain * swell;
-    let gap = 0.012 * m.mater;
-    let bases = frame.bases(0.022 * m.mater, 2.4 * half);
-    let mut taken: Vec<Swath> = Vec::new();
-    let mut made = Vec::new();
-    for (star, tip) in &tips {
-        let others: Vec<Disc> = tips
-            .iter()
-            .filter(|(other, _)| other != star)
-            .map(|(_, place)| (*place, gap * 1.5))
-            .collect();
-        let line = LineId::StarPointer(star.name.to_owned());
-        if frame.clearance(*tip) < 0.4 * half {
-            made.push(on_metal(line, star.name, *tip, half));
-            taken.push(Swath::of(vec![(*tip, half)]));
-            continue;
-        }
-        let name = size.map_or(0.0, |size| width(star.name) * size);
-        let named = Cut {
-            half,
-            neck: no_less(plain * stalk),
-            nose,
-            name,
-            least: name + 6.5 * half,
-            ideal: name + 9.5 * half,
-            most: name + 24.0 * half,
-        };
-        let bare = Cut {
-            half: no_less(half * 0.8),
-            neck: no_less(plain * stalk * 0.8),
-            nose,
-            name: 0.0,
-            least: 4.5 * half,
-            ideal: 9.0 * half,
-            most: 24.0 * half,
-        };
-        // Where there is little room, the merest thorn.
-        let thorn = Cut {
-            half: no_less(half * 0.5),
-            neck: no_less(half * 0.5),
-            least: 0.4 * half,
-            most: f64::INFINITY,
-            ..bare
-        };
-        let others = Swath::of(others);
-        let free = |axis: &Axis, cut: &Cut| {
-            // Metal is most often in the way, and soon met.
-            if !axis
-                .discs(cut)
-                .all(|disc| is_clear(frame, &disc, gap, axis, cut))
-            {
-                return false;
-            }
-            let own = Swath::of(axis.discs(cut).collect());
-            let near: Vec<&Swath> = taken
-                .iter()
-                .chain([&others])
-                .filter(|other| own.is_near(other, gap))
-                .collect();
-            own.discs.iter().all(|disc| is_apart(disc, gap, &near))
-        };
-        let cuts: &[Cut] = if size.is_some() {
-            &[named, bare]
-        } else {
-            &[bare]
-        };
-        let found = cuts.iter().find_map(|cut| {
-            best(&bases, *tip, cut, kind, |axis| free(axis, cut)).map(|axis| (axis, *cut))
-        });
-        // Where nothing is free the straightest way to the nearest metal must do.
-        let Some((axis, cut)) = found else {
-            let axis = nearest(&bases, *tip);
-            taken.push(Swath::of(axis.discs(&thorn).collect()));
-            made.push(stub(line, star.name, &axis, &thorn));
-            continue;
-        };
-        taken.push(Swath::of(axis.discs(&cut).collect()));
-        made.push(blade(pen, line, star.name, &axis, &cut, size));
-    }
-    made
-}
-
 /// The best way to a tip that is free.
 fn best(
     bases: &[Base],
@@ -238,7 +176,7 @@ fn best(
     cut: &Cut,
     kind: Tracery,
     free: impl Fn(&Axis) -> bool,
-) -> Option<Axis> {
+) -> Option<Way> {
     let reach = cut.least * 0.7..=cut.most;
     let mut starts: Vec<Start<'_>> = bases
         .iter()
@@ -262,7 +200,7 @@ fn best(
         }
         let Reverse(way) = next?;
         if free(&way.axis) {
-            return Some(way.axis);
+            return Some(way);
         }
     }
 }
@@ -344,18 +282,27 @@ fn slant_cost(off: Angle, kind: Tracery) -> f64 {
     1.6 * steep * steep
 }
 
-fn nearest(bases: &[Base], tip: Point) -> Axis {
-    let far = |base: &&Base| (base.at - tip).radius();
-    let base = bases.iter().min_by(|a, b| far(a).total_cmp(&far(b)));
-    let from = base.map_or(Point::POLE, |base| base.at);
-    let length = (tip - from).radius();
-    Axis {
-        out: (tip - from) * (1.0 / length.max(1e-9)),
-        curvature: 0.0,
-        course: Course::of(Bend::straight(from, tip)),
-        tip,
-        length,
-    }
+/// The straightest way from the nearest metal from which it is free; from the nearest of
+/// all where none is.
+fn nearest(bases: &[Base], tip: Point, free: impl Fn(&Axis) -> bool) -> Axis {
+    let straight = |from: Point| {
+        let length = (tip - from).radius();
+        Axis {
+            out: (tip - from) * (1.0 / length.max(1e-9)),
+            curvature: 0.0,
+            course: Course::of(Bend::straight(from, tip)),
+            tip,
+            length,
+        }
+    };
+    let mut places: Vec<Point> = bases.iter().map(|base| base.at).collect();
+    let far = |place: &Point| (*place - tip).radius();
+    places.sort_by(|a, b| far(a).total_cmp(&far(b)));
+    let found = places
+        .iter()
+        .map(|place| straight(*place))
+        .find(|axis| free(axis));
+    found.unwrap_or_else(|| straight(places.first().copied().unwrap_or_default()))
 }
 
 /// Whether part of a blade is clear of the metal, on which it stands at its root.
@@ -520,11 +467,10 @@ impl Cut {
 
 fn blade(
     pen: &Pen<'_>,
-    line: LineId,
-    star_name: &'static str,
+    star: &StarPointer,
     axis: &Axis,
     cut: &Cut,
-    size: Option<f64>,
+    (size, seat): (Option<f64>, Seat),
 ) -> Blade {
     let length = axis.length;
     let nose = cut.nose;
@@ -601,25 +547,27 @@ fn blade(
         0.35 * length
     });
     let name = size.filter(|_| cut.name > 0.0).map(|size| Lettering {
-        text: star_name.to_owned(),
+        text: star.name.to_owned(),
         size_mm: size,
         face: Face::Italic,
         baseline: name_baseline(pen, axis, cut.name_middle()),
         clears: false,
-        line: Some(line.clone()),
+        line: Some(LineId::StarPointer(star.name.to_owned())),
     });
     Blade {
-        line,
+        star: star.clone(),
+        tip: axis.tip,
+        seat,
         region,
         vein,
         // Without room on the blade the name may stand beside its root.
-        beside: name.is_none().then_some((axis.from(), star_name)),
+        beside: name.is_none().then_some(axis.from()),
         name,
     }
 }
 
 /// The merest pointer: as broad as its tip, straight from within the metal.
-fn stub(line: LineId, name: &'static str, axis: &Axis, cut: &Cut) -> Blade {
+fn stub(star: &StarPointer, axis: &Axis, cut: &Cut, seat: Seat) -> Blade {
     let (half, out) = (cut.half.min(cut.nose * 1.05), axis.out);
     let across = out.perpendicular() * half;
     let root = axis.from() - out * half;
@@ -637,11 +585,13 @@ fn stub(line: LineId, name: &'static str, axis: &Axis, cut: &Cut) -> Blade {
         ],
     ));
     Blade {
-        line,
+        star: star.clone(),
+        tip: axis.tip,
+        seat,
         region,
         vein: Contour::line(axis.from(), axis.tip),
         name: None,
-        beside: Some((axis.from(), name)),
+        beside: Some(axis.from()),
     }
 }
 
@@ -666,14 +616,16 @@ fn name_baseline(pen: &Pen<'_>, axis: &Axis, mm: f64) -> Baseline {
 
 /// A star that stands on the metal, or so near that no pointer has room: a ring
 /// about its place, on a boss.
-fn on_metal(line: LineId, name: &'static str, tip: Point, half: f64) -> Blade {
+fn on_metal(star: &StarPointer, tip: Point, half: f64, seat: Seat) -> Blade {
     Blade {
-        line,
+        star: star.clone(),
+        tip,
+        seat,
         region: Region::whole(Contour::circle(tip, half * 1.05)),
         // Small enough to leave metal round it.
         vein: Contour::circle(tip, half * 0.45),
         name: None,
-        beside: Some((tip, name)),
+        beside: Some(tip),
     }
 }
 
@@ -726,7 +678,7 @@ mod tests {
             let found = best(&bases, Point::POLE, &cut, kind, free);
             left.set(denied);
             let wanted = of_all(&bases, Point::POLE, &cut, kind, free);
-            prop_assert_eq!(found.map(|axis| axis.course), wanted.map(|axis| axis.course));
+            prop_assert_eq!(found.map(|way| way.axis.course), wanted.map(|axis| axis.course));
         }
     }
 }
