@@ -1,4 +1,7 @@
-use desk::{Cabinet, CorrectAnswer, CorrectExerciseRequest, CorrectRequest, ExplanationAnswer};
+use desk::{
+    Cabinet, CorrectAnswer, CorrectExerciseRequest, CorrectReading, CorrectRequest,
+    ExplanationAnswer, JudgedAnswer,
+};
 
 use crate::arguments::CorrectArguments;
 use crate::cabinet;
@@ -71,12 +74,18 @@ fn sheet(answer: &CorrectAnswer) -> String {
         ));
     }
     sheet.title("The readings");
+    readings(&mut sheet, &answer.judged.readings);
+    explanations(&mut sheet, &answer.judged);
+    sheet.text()
+}
+
+/// The readings one by one, each with its mark.
+fn readings(sheet: &mut Sheet, all: &[CorrectReading]) {
     // As broad as the longest: unequal hours are said with day or night.
     let broad = |texts: &mut dyn Iterator<Item = &str>, least: usize| {
         let longest = texts.map(|text| text.chars().count() + 2).max();
         longest.unwrap_or(0).max(least)
     };
-    let all = &answer.readings;
     let what_wide = broad(&mut all.iter().map(|one| one.what.as_ref()), 14);
     let read_wide = broad(&mut all.iter().map(|one| one.read_text.as_ref()), 22);
     let should_wide = broad(
@@ -87,7 +96,7 @@ fn sheet(answer: &CorrectAnswer) -> String {
         "  {:<what_wide$}{:<read_wide$}{:<should_wide$}{:<10}{}",
         "", "read", "should be", "within", "differs"
     ));
-    for reading in &answer.readings {
+    for reading in all {
         // On the limb a degree is four minutes.
         let timed = matches!(reading.measure, "time-of-day" | "arc");
         let minutes = |deg: f64| format!("{:.0} min", deg.abs() * 4.0);
@@ -105,22 +114,35 @@ fn sheet(answer: &CorrectAnswer) -> String {
             reading.what,
             reading.read_text,
             reading.should_text.as_deref().unwrap_or("–"),
-            if reading.right { "right" } else { "" }
+            mark(reading)
         ));
     }
+}
+
+/// What a reading comes to, in words.
+fn mark(reading: &CorrectReading) -> String {
+    match (reading.mark, &reading.follows_text) {
+        ("follows", Some(follows)) => format!("follows rightly ({follows})"),
+        ("rough", _) => "a rough hand".to_owned(),
+        ("wrong", _) => "not right".to_owned(),
+        (mark, _) => mark.to_owned(),
+    }
+}
+
+/// What explains the readings, the likeliest first.
+pub(crate) fn explanations(sheet: &mut Sheet, answer: &JudgedAnswer) {
     sheet.title("What explains them");
     sheet.paragraph(&answer.sentence);
     if let (Some(plate), true) = (&answer.plate, answer.verdict != "right") {
         sheet.paragraph(&plate.sentence);
     }
     if answer.verdict == "right" {
-        return sheet.text();
+        return;
     }
     sheet.gap();
     for one in &answer.explanations {
-        explanation(&mut sheet, one);
+        explanation(sheet, one);
     }
-    sheet.text()
 }
 
 fn explanation(sheet: &mut Sheet, one: &ExplanationAnswer) {

@@ -20,6 +20,9 @@ pub(crate) fn cast(answer: &CastAnswer) -> String {
     readings(&mut sheet, answer, by);
     if let Some(why) = &answer.why {
         own_readings(&mut sheet, why, by);
+        if let Some(own) = &answer.own {
+            crate::correct::explanations(&mut sheet, own);
+        }
         differences(&mut sheet, why, by);
     }
     figure(&mut sheet, answer);

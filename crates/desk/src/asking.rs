@@ -1,7 +1,7 @@
 use exact::exact;
 use instrument::{DateFrom, House};
 use practice::{
-    Account, Act, Conditions, Measure, Operation, Procedure, Quantity, Slip, casting, tell_tales,
+    Account, Act, Conditions, Operation, Procedure, Quantity, Slip, casting, tell_tales,
 };
 use sky::Angle;
 use words::{Fineness, OnEarth};
@@ -30,17 +30,6 @@ pub(crate) struct Asking {
     of_treatise: Option<Work>,
 }
 
-/// To what an answer is written: times to the minute, unequal hours and other numbers to
-/// a tenth, all else to a minute of arc.
-fn written_to(what: What) -> Angle {
-    match what.measure() {
-        Measure::TimeOfDay => Angle::from_deg(0.25),
-        Measure::UnequalHours => Angle::from_hours(0.1),
-        Measure::Number => Angle::from_deg(0.1),
-        _ => Angle::from_arcmin(1.0),
-    }
-}
-
 impl Asking {
     /// Casting a figure: the angles alone, until more is asked.
     pub(crate) fn of_cast(casting_of: Casting) -> Asking {
@@ -52,7 +41,7 @@ impl Asking {
         if casting_of.instrument.date_from() == DateFrom::Zodiac {
             asked.push(What::SunDegree);
         }
-        asked.extend([House::ALL[0], House::ALL[9]].map(What::Cusp));
+        asked.extend([What::Ascendant, What::Midheaven]);
         Asking {
             ideal: Conditions::ideal(given, &casting_of.instrument, obliquity),
             casting: casting_of,
@@ -114,7 +103,7 @@ impl Asking {
     pub(crate) fn key(&self) -> Result<Option<Vec<AskedAnswer>>, Refusal> {
         refuse_other_hemisphere(&self.casting.instrument, self.casting.latitude())?;
         let account = Account::of(&self.operation, &self.ideal, &self.actual);
-        let within = practice::within(&self.operation, &self.actual);
+        let tolerances = practice::tolerances(&self.operation, &self.actual);
         let exact = self
             .of_treatise
             .as_ref()
@@ -126,9 +115,9 @@ impl Asking {
                 return Ok(None);
             };
             let value = reading.value - turned(self.by(), *what);
-            let within = within.get(&quantity).copied().unwrap_or_default();
-            let accept = within.deg().hypot(written_to(*what).deg() / 2.0);
             let measure = what.measure();
+            let least = measure.written_to() / 2.0;
+            let accept = tolerances.get(&quantity).copied().unwrap_or(least).deg();
             let fine = |deg: f64| Fineness(measure, Angle::from_deg(deg)).to_string();
             let exact = match &exact {
                 Some(found) => found.get(&quantity).copied(),
@@ -165,7 +154,13 @@ impl Asking {
 
     /// The lines a thing is read on.
     fn line(&self, what: What, working: &practice::Working) -> String {
-        if let What::Cusp(house) = what {
+        let house = match what {
+            What::Ascendant => Some(House::ALL[0]),
+            What::Midheaven => Some(House::ALL[9]),
+            What::Cusp(house) => Some(house),
+            What::LocalTime | What::SunDegree | What::Found(_) => None,
+        };
+        if let Some(house) = house {
             let from = self.by().cusp_from(house);
             let how = if from.opposite { ", opposite" } else { "" };
             return format!("{}{how}", from.line);
@@ -187,8 +182,8 @@ impl Asking {
                 Some(Angle::from_hours(hours) - Angle::HALF_TURN)
             }
             What::SunDegree => Some(self.casting.moment.sky.sun().longitude),
-            What::Cusp(house) if house.number() == 1 => horizon.ascendant().ok(),
-            What::Cusp(house) if house.number() == 10 => Some(horizon.midheaven()),
+            What::Ascendant => horizon.ascendant().ok(),
+            What::Midheaven => Some(horizon.midheaven()),
             What::Cusp(house) => {
                 let cusps = self.casting.method.cusps(&horizon).ok()?;
                 let index = usize::from(house.number()).checked_sub(1)?;
@@ -203,7 +198,7 @@ impl Asking {
         let asked: Vec<(Quantity, Angle)> = self
             .asked
             .iter()
-            .map(|what| (quantity(self.by(), *what), written_to(*what)))
+            .map(|what| (quantity(self.by(), *what), what.measure().written_to()))
             .collect();
         let found = tell_tales(&self.operation, &self.actual, &asked);
         found

@@ -8,8 +8,10 @@ use crate::answer::{
     CastAnswer, FigureAnswer, IdealAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
     ReadingAnswer, SetAnswer, SkyAnswer, WhyAnswer, WhyCuspAnswer, WhyOne, WorkingAnswer,
 };
+use crate::asking::Asking;
 use crate::cabinet::{Cabinet, serves};
-use crate::casting::{Casting, OwnReading};
+use crate::casting::Casting;
+use crate::correct::judged;
 use crate::refusal::Refusal;
 use crate::request::CastRequest;
 
@@ -43,6 +45,7 @@ impl Casting {
             ideal: self.ideal(),
             reading: None,
             why: None,
+            own: None,
             reason: None,
         };
         if serves(&self.instrument, latitude) {
@@ -52,6 +55,10 @@ impl Casting {
             answer.working = Some(WorkingAnswer::of(account.actual(), &self.actual()));
             answer.reading = Some(ReadingAnswer::of(account.actual(), &procedures));
             answer.why = Some(self.why(&account, &procedures));
+            if !self.own.is_empty() {
+                let asking = Asking::of_cast(self.clone());
+                answer.own = Some(judged(&asking, &self.own));
+            }
         } else {
             let specification = self.instrument.specification();
             answer.reason = Some(format!(
@@ -78,19 +85,14 @@ impl Casting {
         };
         WhyAnswer {
             ascendant: match horizon.ascendant() {
-                Ok(exact) => angle(
-                    "The ascendant",
-                    Quantity::Ascendant,
-                    exact,
-                    OwnReading::Ascendant,
-                ),
+                Ok(exact) => angle("The ascendant", Quantity::Ascendant, exact, House::ALL[0]),
                 Err(why) => WhyOne::none(why.to_string()),
             },
             midheaven: angle(
                 "The midheaven",
                 Quantity::Midheaven,
                 horizon.midheaven(),
-                OwnReading::Midheaven,
+                House::ALL[9],
             ),
             cusps: procedures
                 .iter()
@@ -119,7 +121,7 @@ impl Casting {
         house: House,
         exact: Angle,
     ) -> WhyOne {
-        let own = (procedure == self.by).then(|| self.own(OwnReading::of(house)));
+        let own = (procedure == self.by).then(|| self.own(house));
         let asked = Asked {
             quantity: procedure.quantity(house),
             opposite: procedure.cusp_from(house).opposite,

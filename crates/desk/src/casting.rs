@@ -5,9 +5,10 @@ use practice::{
     Account, Conditions, Correction, Given, Operation, Procedure, SunPlace, Term, Working,
     carry_out, casting, procedures,
 };
-use sky::{Angle, Latitude, Zodiacal};
+use sky::{Angle, Latitude};
 
 use crate::cabinet::Cabinet;
+use crate::correct::{GivenReading, What, given, quantity, turned};
 use crate::moment::{MomentTexts, understood_place};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
@@ -27,29 +28,7 @@ pub struct Casting {
     /// What is left out of the sum.
     pub left_out: Vec<Correction>,
     /// What the person read.
-    pub own: Vec<(OwnReading, Angle)>,
-}
-
-/// What a person's own reading is of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum OwnReading {
-    /// The ascendant.
-    Ascendant,
-    /// The midheaven.
-    Midheaven,
-    /// A cusp, by the procedure that is followed.
-    Cusp(House),
-}
-
-impl OwnReading {
-    /// Of a house's cusp: the first is the ascendant, the tenth the midheaven.
-    pub(crate) fn of(house: House) -> OwnReading {
-        match house.number() {
-            1 => OwnReading::Ascendant,
-            10 => OwnReading::Midheaven,
-            _ => OwnReading::Cusp(house),
-        }
-    }
+    pub(crate) own: Vec<GivenReading>,
 }
 
 impl Casting {
@@ -70,15 +49,16 @@ impl Casting {
                 .map_err(|error| Refusal::new(Field::Houses, error))?,
         };
         let instrument = cabinet.find(request.with.as_ref(), moment.place.latitude)?;
+        let by = understood_procedure(request.by.as_deref(), &instrument)?;
         Ok(Casting {
             method,
-            by: understood_procedure(request.by.as_deref(), &instrument)?,
+            by,
             left_out: request
                 .without
                 .iter()
                 .map(|name| left_out(name))
                 .collect::<Result<_, _>>()?,
-            own: own_readings(request)?,
+            own: own_readings(request, by)?,
             instrument,
             moment,
         })
@@ -130,12 +110,24 @@ impl Casting {
         Account::of(&self.operation(), &ideal, &self.actual())
     }
 
-    /// The person's own reading, where there is one.
-    pub(crate) fn own(&self, what: OwnReading) -> Option<Angle> {
-        self.own
-            .iter()
-            .find(|(own, _)| *own == what)
-            .map(|(_, degree)| *degree)
+    /// The degree that the person read for a house's cusp, where there is one; by any
+    /// procedure the first is the ascendant, the tenth the midheaven. A sign alone is no
+    /// degree.
+    pub(crate) fn own(&self, house: House) -> Option<Angle> {
+        let of_house = quantity(self.by, What::Cusp(house));
+        let mut own = self.own.iter().filter(|own| !own.is_sign_alone());
+        let found = own.find(|own| {
+            let half_turn = turned(self.by, own.what) != turned(self.by, What::Cusp(house));
+            quantity(self.by, own.what) == of_house && !half_turn
+        });
+        found.map(|own| own.value)
+    }
+
+    /// Whether any cusp is as the person read it.
+    pub(crate) fn has_own_cusps(&self) -> bool {
+        House::ALL
+            .into_iter()
+            .any(|house| self.own(house).is_some())
     }
 
     /// What a person has at this moment, for an instrument.
@@ -242,11 +234,15 @@ fn left_out(name: &str) -> Result<Correction, Refusal> {
 }
 
 /// What the person read, each thing once.
-fn own_readings(request: &CastRequest) -> Result<Vec<(OwnReading, Angle)>, Refusal> {
-    let mut own: Vec<(OwnReading, Angle)> = Vec::new();
+fn own_readings(request: &CastRequest, by: Procedure) -> Result<Vec<GivenReading>, Refusal> {
+    let mut own: Vec<GivenReading> = Vec::new();
     for (what, degree) in &request.read {
-        let reading = own_reading(what, degree)?;
-        if own.iter().any(|(other, _)| *other == reading.0) {
+        let reading = given(what, degree)?;
+        let same = |other: &GivenReading| {
+            let one = |what| (quantity(by, what), turned(by, what));
+            one(other.what) == one(reading.what)
+        };
+        if own.iter().any(same) {
             return Err(Refusal::new(
                 Field::Read,
                 format!("{} is read twice; once would do", quoted(what)),
@@ -255,26 +251,4 @@ fn own_readings(request: &CastRequest) -> Result<Vec<(OwnReading, Angle)>, Refus
         own.push(reading);
     }
     Ok(own)
-}
-
-fn own_reading(what: &str, degree: &str) -> Result<(OwnReading, Angle), Refusal> {
-    let name = what.trim();
-    let own = match name.to_lowercase().as_str() {
-        "ascendant" => OwnReading::Ascendant,
-        "midheaven" => OwnReading::Midheaven,
-        _ => House::ALL
-            .into_iter()
-            .find(|house| house.numeral().eq_ignore_ascii_case(name))
-            .map(OwnReading::of)
-            .ok_or_else(|| {
-                Refusal::new(
-                    Field::Read,
-                    format!("{} is nothing to read; ascendant, midheaven or a house from I to XII would do", quoted(what)),
-                )
-            })?,
-    };
-    let degree: Zodiacal = degree.trim().parse().map_err(|error: sky::ZodiacalError| {
-        Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
-    })?;
-    Ok((own, degree.0))
 }

@@ -1,15 +1,17 @@
 use std::collections::BTreeMap;
 
 use instrument::House;
-use practice::{Corrected, Measure, Procedure, PupilReading, Quantity, correct as corrected};
+use practice::{
+    Corrected, Mark, Marked, Measure, Procedure, PupilReading, Quantity, correct as corrected, off,
+};
 use schemars::JsonSchema;
 use serde::Deserialize;
-use sky::{Angle, Zodiacal};
+use sky::{Angle, Sign, Zodiacal};
 use words::{Degrees, OnEarth, Said};
 
 use crate::answer::{
-    CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
-    PlateFitAnswer, SlipAnswer, reads_to_text,
+    CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, JudgedAnswer, MomentAnswer,
+    PlaceAnswer, PlateFitAnswer, SlipAnswer, reads_to_text,
 };
 use crate::asking::Asking;
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -27,7 +29,7 @@ pub struct CorrectRequest {
     pub moment: CastRequest,
     /// The readings: `local-time` (`6:49`), `sun-degree`, `ascendant`, `midheaven`
     /// or a house's numeral, to a value such as `11°30′ Pisces`. A degree without
-    /// minutes counts as read to the degree.
+    /// minutes counts as read to the degree, `Pisces` as somewhere in the sign.
     pub read: BTreeMap<String, String>,
     /// Whether the readings are a figure from a printout or a book: then the
     /// instrument does not matter, and method, clock, calendar and latitude are
@@ -36,16 +38,47 @@ pub struct CorrectRequest {
 }
 
 /// A reading as it was given.
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct GivenReading {
     pub(crate) what: What,
     pub(crate) value: Angle,
     pub(crate) written_to: Angle,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
+/// A sign alone, for a degree.
+const SIGN: Angle = Angle::from_deg(30.0);
+
+impl GivenReading {
+    /// Whether no more than the sign is told.
+    pub(crate) fn is_sign_alone(&self) -> bool {
+        self.written_to >= SIGN
+    }
+
+    /// What practice is asked about it.
+    fn asked(&self, by: Procedure) -> PupilReading {
+        PupilReading {
+            quantity: quantity(by, self.what),
+            value: self.value + turned(by, self.what),
+            written_to: self.written_to,
+        }
+    }
+
+    fn said(&self) -> String {
+        if self.is_sign_alone() {
+            return Zodiacal(self.value).sign().name().to_owned();
+        }
+        self.what.said(self.value)
+    }
+}
+
+/// What is read. The angles are no cusps: by some methods the first house begins
+/// elsewhere than with the ascendant, and the tenth elsewhere than at the midheaven.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum What {
     LocalTime,
     SunDegree,
+    Ascendant,
+    Midheaven,
     Cusp(House),
     /// What an operation of the treatise finds.
     Found(Quantity),
@@ -56,8 +89,8 @@ impl What {
         match self {
             What::LocalTime => "local time".to_owned(),
             What::SunDegree => "Sun's degree".to_owned(),
-            What::Cusp(house) if house.number() == 1 => "ascendant".to_owned(),
-            What::Cusp(house) if house.number() == 10 => "midheaven".to_owned(),
+            What::Ascendant => "ascendant".to_owned(),
+            What::Midheaven => "midheaven".to_owned(),
             What::Cusp(house) => format!("cusp {house}"),
             What::Found(quantity) => quantity.to_string(),
         }
@@ -68,8 +101,8 @@ impl What {
         match self {
             What::LocalTime => "local-time".to_owned(),
             What::SunDegree => "sun-degree".to_owned(),
-            What::Cusp(house) if house.number() == 1 => "ascendant".to_owned(),
-            What::Cusp(house) if house.number() == 10 => "midheaven".to_owned(),
+            What::Ascendant => "ascendant".to_owned(),
+            What::Midheaven => "midheaven".to_owned(),
             What::Cusp(house) => house.to_string(),
             What::Found(quantity) => quantity.name(),
         }
@@ -78,7 +111,7 @@ impl What {
     pub(crate) fn measure(self) -> Measure {
         match self {
             What::LocalTime => Measure::TimeOfDay,
-            What::SunDegree | What::Cusp(_) => Measure::Degree,
+            What::SunDegree | What::Ascendant | What::Midheaven | What::Cusp(_) => Measure::Degree,
             What::Found(quantity) => quantity.measure(),
         }
     }
@@ -91,7 +124,9 @@ impl What {
     pub(crate) fn number(self, value: Angle) -> f64 {
         match self {
             What::LocalTime => (value + Angle::HALF_TURN).in_turn().deg(),
-            What::SunDegree | What::Cusp(_) => value.in_turn().deg(),
+            What::SunDegree | What::Ascendant | What::Midheaven | What::Cusp(_) => {
+                value.in_turn().deg()
+            }
             What::Found(quantity) => in_range(quantity.measure(), value),
         }
     }
@@ -129,39 +164,36 @@ pub fn correct(
         return crate::printed::explained(request, &casting, &readings, cabinet, now_unix_s);
     }
     refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
-    Ok(pupils(&Asking::of_cast(casting), &readings))
+    let asking = Asking::of_cast(casting);
+    let judged = judged(&asking, &readings);
+    Ok(CorrectAnswer::of(&asking, judged))
+}
+
+impl CorrectAnswer {
+    pub(crate) fn of(asking: &Asking, judged: JudgedAnswer) -> CorrectAnswer {
+        let casting = &asking.casting;
+        CorrectAnswer {
+            moment: MomentAnswer::of(&casting.moment),
+            place: PlaceAnswer::of(&casting.moment.place),
+            instrument: Some(InstrumentAnswer::of(
+                &casting.instrument,
+                casting.latitude(),
+            )),
+            by: asking.is_cast().then(|| casting.by.name()),
+            judged,
+        }
+    }
 }
 
 /// Readings of a question held against what should be.
-pub(crate) fn pupils(asking: &Asking, readings: &[GivenReading]) -> CorrectAnswer {
+pub(crate) fn judged(asking: &Asking, readings: &[GivenReading]) -> JudgedAnswer {
     let by = asking.casting.by;
-    let asked: Vec<PupilReading> = readings
-        .iter()
-        .map(|reading| PupilReading {
-            quantity: quantity(by, reading.what),
-            value: reading.value + turned(by, reading.what),
-            written_to: reading.written_to,
-        })
-        .collect();
+    let asked: Vec<PupilReading> = readings.iter().map(|reading| reading.asked(by)).collect();
     let found = corrected(&asking.operation, &asking.actual, &asked);
-    let working = practice::carry_out(&asking.operation, &asking.actual);
     let answers: Vec<CorrectReading> = readings
         .iter()
-        .zip(&asked)
-        .zip(&found.right)
-        .map(|((reading, asked), right)| {
-            let right = right.map(|(value, within)| (value - turned(by, reading.what), within));
-            let answer = CorrectReading::of(reading, right);
-            // Roundings on the way may add up to more than is allowed for; whoever reads
-            // what this very instrument shows has done nothing wrong.
-            let as_shown = working.reading(asked.quantity).is_ok_and(|own| {
-                own.value.to(asked.value).abs() <= own.reads_to + reading.written_to / 2.0
-            });
-            CorrectReading {
-                right: answer.right || as_shown,
-                ..answer
-            }
-        })
+        .zip(&found.marks)
+        .map(|(reading, marked)| CorrectReading::marked(reading, marked, turned(by, reading.what)))
         .collect();
     let explanations: Vec<ExplanationAnswer> = found
         .explanations
@@ -190,20 +222,13 @@ pub(crate) fn pupils(asking: &Asking, readings: &[GivenReading]) -> CorrectAnswe
             }
         })
         .collect();
-    let (verdict, mut sentence) = verdict(found.fits, &explanations);
+    let (verdict, mut sentence) = verdict(found.fits, &explanations, &answers);
     let plate = plate_fit(asking, readings, &found);
     if let (Some(plate), "right") = (&plate, verdict) {
         sentence.push(' ');
         sentence.push_str(&plate.sentence);
     }
-    CorrectAnswer {
-        moment: MomentAnswer::of(&asking.casting.moment),
-        place: PlaceAnswer::of(&asking.casting.moment.place),
-        instrument: Some(InstrumentAnswer::of(
-            &asking.casting.instrument,
-            asking.casting.latitude(),
-        )),
-        by: asking.is_cast().then(|| by.name()),
+    JudgedAnswer {
         readings: answers,
         verdict,
         sentence,
@@ -234,9 +259,9 @@ fn plate_fit(
 ) -> Option<PlateFitAnswer> {
     let (actual, place) = (&asking.actual, asking.casting.latitude());
     let moved = |(index, by): (usize, &Option<Angle>)| {
-        let (_, within) = (*found.right.get(index)?)?;
+        let tolerance = found.marks.get(index)?.tolerance;
         let by = (*by)?;
-        (by.abs() > within).then_some((readings.get(index)?, by))
+        (by.abs() > tolerance).then_some((readings.get(index)?, by))
     };
     let (reading, by) = found
         .by_plate
@@ -259,19 +284,16 @@ fn plate_fit(
 }
 
 /// What the explanations come to.
-pub(crate) fn verdict(fits: bool, explanations: &[ExplanationAnswer]) -> (&'static str, String) {
+pub(crate) fn verdict(
+    fits: bool,
+    explanations: &[ExplanationAnswer],
+    readings: &[CorrectReading],
+) -> (&'static str, String) {
     let first: Vec<&ExplanationAnswer> = explanations.iter().filter(|one| one.rank == 1).collect();
     match first.as_slice() {
-        _ if !fits => (
-            "unexplained",
-            "Nothing that is known here, nor any two things together, explains these readings."
-                .to_owned(),
-        ),
+        _ if !fits => no_slip_fits(readings),
         [] => ("unexplained", "There is nothing to go by.".to_owned()),
-        [one, ..] if one.slips.is_empty() => (
-            "right",
-            "The readings are right, within what the instrument allows.".to_owned(),
-        ),
+        [one, ..] if one.slips.is_empty() => ("right", right_words(readings)),
         several => {
             let each: Vec<String> = several
                 .iter()
@@ -281,31 +303,110 @@ pub(crate) fn verdict(fits: bool, explanations: &[ExplanationAnswer]) -> (&'stat
                     words.join(" And: ")
                 })
                 .collect();
-            ("slips", each.join(" Or, with the same readings: "))
+            let sentence = match each.as_slice() {
+                [one] => one.clone(),
+                several => {
+                    let number = match several.len() {
+                        2 => "two",
+                        3 => "three",
+                        _ => "several",
+                    };
+                    format!(
+                        "One of these {number}, for they give the same readings: {}",
+                        several.join(" Or: ")
+                    )
+                }
+            };
+            ("slips", sentence)
         }
     }
 }
 
+/// Where no slip explains the readings: whether one of them does.
+fn no_slip_fits(readings: &[CorrectReading]) -> (&'static str, String) {
+    let of_mark = |mark: Mark| readings.iter().filter(move |one| one.mark == mark.name());
+    let mut wrong = of_mark(Mark::Wrong);
+    match (wrong.next(), wrong.next()) {
+        (Some(one), None) if of_mark(Mark::Follows).next().is_some() => (
+            "follows",
+            format!(
+                "The {} is wrong, for no reason that is known here; what follows from it is right.",
+                one.what
+            ),
+        ),
+        _ => (
+            "unexplained",
+            "Nothing that is known here, nor any two things together, explains these readings."
+                .to_owned(),
+        ),
+    }
+}
+
+/// What is said where nothing was done wrong.
+fn right_words(readings: &[CorrectReading]) -> String {
+    let rough = readings.iter().filter(|one| one.mark == Mark::Rough.name());
+    let times = rough.filter_map(|one| Some(one.difference_deg?.abs() / one.within_deg?));
+    let most = times.fold(0.0, f64::max);
+    if most == 0.0 {
+        return "The readings are right, within what the instrument allows.".to_owned();
+    }
+    format!(
+        "No slip was made; the hand is rough, up to {most:.1} times as far off as the instrument allows. Set and read more slowly."
+    )
+}
+
 impl CorrectReading {
-    pub(crate) fn of(reading: &GivenReading, right: Option<(Angle, Angle)>) -> CorrectReading {
+    /// What was read, held against nothing yet.
+    pub(crate) fn read(reading: &GivenReading) -> CorrectReading {
         let what = reading.what;
-        let difference = right.map(|(should, _)| should.to(reading.value));
         CorrectReading {
             what: what.name(),
             measure: what.measure().name(),
             read_deg: what.number(reading.value),
-            read_text: what.said(reading.value),
-            should_deg: right.map(|(should, _)| what.number(should)),
-            should_text: right.map(|(should, _)| what.said(should)),
-            within_deg: right.map(|(_, within)| within.deg()),
-            within_text: right.and_then(|(_, within)| reads_to_text(what.measure(), within)),
-            difference_deg: difference.map(Angle::deg),
-            // What is written to the degree is no further off for what is left unwritten.
-            right: right
-                .zip(difference)
-                .is_some_and(|((_, within), difference)| {
-                    difference.abs() <= within + reading.written_to / 2.0
-                }),
+            read_text: reading.said(),
+            should_deg: None,
+            should_text: None,
+            within_deg: None,
+            within_text: None,
+            follows_deg: None,
+            follows_text: None,
+            difference_deg: None,
+            mark: Mark::Wrong.name(),
+        }
+    }
+
+    /// Held against what should be read, right within a tolerance.
+    pub(crate) fn against(
+        reading: &GivenReading,
+        should: Angle,
+        tolerance: Angle,
+        mark: Mark,
+    ) -> CorrectReading {
+        let what = reading.what;
+        CorrectReading {
+            should_deg: Some(what.number(should)),
+            should_text: Some(what.said(should)),
+            within_deg: Some(tolerance.deg()),
+            within_text: reads_to_text(what.measure(), tolerance),
+            difference_deg: Some(off(reading.value, reading.written_to, should).deg()),
+            mark: mark.name(),
+            ..CorrectReading::read(reading)
+        }
+    }
+
+    fn marked(reading: &GivenReading, marked: &Marked, turned: Angle) -> CorrectReading {
+        let what = reading.what;
+        let follows = marked.follows.map(|follows| follows - turned);
+        let held = match marked.should {
+            Some(should) => {
+                CorrectReading::against(reading, should - turned, marked.tolerance, marked.mark)
+            }
+            None => CorrectReading::read(reading),
+        };
+        CorrectReading {
+            follows_deg: follows.map(|follows| what.number(follows)),
+            follows_text: follows.map(|follows| what.said(follows)),
+            ..held
         }
     }
 }
@@ -314,6 +415,8 @@ pub(crate) fn quantity(by: Procedure, what: What) -> Quantity {
     match what {
         What::LocalTime => Quantity::HourForRule,
         What::SunDegree => Quantity::SunDegree,
+        What::Ascendant => Quantity::Ascendant,
+        What::Midheaven => Quantity::Midheaven,
         What::Cusp(house) => by.quantity(house),
         What::Found(quantity) => quantity,
     }
@@ -327,15 +430,18 @@ pub(crate) fn turned(by: Procedure, what: What) -> Angle {
     }
 }
 
-fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
+/// What a figure's reading is of, and its value.
+///
+/// # Errors
+/// When there is no such thing to read, or the value is none.
+pub(crate) fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
     let name = what.trim();
     let lower = name.to_lowercase();
-    let house = |number| House::new(number).map(What::Cusp);
     let found = match lower.as_str() {
         "local-time" => Some(What::LocalTime),
         "sun-degree" => Some(What::SunDegree),
-        "ascendant" => house(1),
-        "midheaven" => house(10),
+        "ascendant" => Some(What::Ascendant),
+        "midheaven" => Some(What::Midheaven),
         _ => House::ALL
             .into_iter()
             .find(|house| house.numeral().eq_ignore_ascii_case(name))
@@ -371,10 +477,17 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
             (time - Angle::HALF_TURN, 0.25)
         }
         Measure::Degree => {
-            let degree: Zodiacal = value.trim().parse().map_err(|error: sky::ZodiacalError| {
-                Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
-            })?;
-            (degree.0, fine(degree.0.deg()))
+            let mut signs = Sign::ALL.into_iter();
+            let alone = signs.find(|sign| sign.name().eq_ignore_ascii_case(value.trim()));
+            if let Some(sign) = alone {
+                (sign.begins() + SIGN / 2.0, SIGN.deg())
+            } else {
+                let degree: Zodiacal =
+                    value.trim().parse().map_err(|error: sky::ZodiacalError| {
+                        Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
+                    })?;
+                (degree.0, fine(degree.0.deg()))
+            }
         }
         // As answers say it: `177°48′ (11 h 51 m)`.
         Measure::Arc => match (degrees(before_bracket(value)), length_of_time(value)) {

@@ -8,7 +8,7 @@ use crate::answer::{CorrectAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer}
 use crate::asking::Asking;
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
-use crate::correct::{GivenReading, What, given_of, pupils};
+use crate::correct::{GivenReading, What, given_of, judged};
 use crate::lesson::CAST;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request_work::WorkRequest;
@@ -91,7 +91,8 @@ pub fn correct_exercise(
             ),
         ));
     }
-    Ok(pupils(&asking, &readings))
+    let judged = judged(&asking, &readings);
+    Ok(CorrectAnswer::of(&asking, judged))
 }
 
 fn found<'a>(

@@ -10,7 +10,7 @@ use sky::{Angle, Plain};
 
 use crate::answer::{FinishedAnswer, FinishedFigure, RuleAnswer};
 use crate::cabinet::{Cabinet, serves};
-use crate::casting::{Casting, OwnReading};
+use crate::casting::Casting;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
 
@@ -156,8 +156,8 @@ impl Finishing {
                 .map(|reading| reading.value)
                 .map_err(|why| why.to_string()),
         };
-        let ascendant = angle(OwnReading::Ascendant, Quantity::Ascendant)?;
-        let midheaven = angle(OwnReading::Midheaven, Quantity::Midheaven)?;
+        let ascendant = angle(House::ALL[0], Quantity::Ascendant)?;
+        let midheaven = angle(House::ALL[9], Quantity::Midheaven)?;
         Ok(GivenAngles {
             ascendant,
             midheaven,
@@ -171,7 +171,7 @@ impl Finishing {
     /// the hour is the one that it makes with the Sun's degree.
     fn read_hours(&self) -> Option<(Sect, f64)> {
         let casting = &self.casting;
-        if casting.own(OwnReading::Ascendant).is_some() {
+        if casting.own(House::ALL[0]).is_some() {
             return None;
         }
         let operation = Task::PlanetaryHour.operation(&casting.instrument, &Way::default());
@@ -189,16 +189,7 @@ impl Finishing {
 
     /// What the person read of a cusp counts for the one opposite too.
     fn read_cusps(&self, working: &Working, by: Procedure) -> Option<Cusps> {
-        let own = |house: House| match house.number() {
-            1 => self.casting.own(OwnReading::Ascendant),
-            10 => self.casting.own(OwnReading::Midheaven),
-            _ => None,
-        };
-        let own = |house: House| {
-            self.casting
-                .own(OwnReading::Cusp(house))
-                .or_else(|| own(house))
-        };
+        let own = |house: House| self.casting.own(house);
         let mut cusps = [Angle::ZERO; 12];
         for (index, cusp) in twelve_cusps(working, by).into_iter().enumerate() {
             let across = House::ALL.get((index + 6) % 12).copied();

@@ -68,7 +68,7 @@ pub use cabinet::{
     instrument_for, instruments,
 };
 pub use cast::cast;
-pub use casting::{Casting, OwnReading};
+pub use casting::Casting;
 pub use class::{Class, EXAMPLE_CLASS, Pupil};
 pub use clocks::{ClockAnswer, clocks};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};

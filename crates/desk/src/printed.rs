@@ -3,10 +3,12 @@
 
 use figure::Method;
 use moment::UtcOffset;
+use practice::Mark;
 use sky::Angle;
 
 use crate::answer::{
-    CorrectAnswer, CorrectReading, ExplanationAnswer, MomentAnswer, PlaceAnswer, SlipAnswer,
+    CorrectAnswer, CorrectReading, ExplanationAnswer, JudgedAnswer, MomentAnswer, PlaceAnswer,
+    SlipAnswer,
 };
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
@@ -223,6 +225,8 @@ pub(crate) fn explained(
                     .map(|reading| match reading.what {
                         What::LocalTime => Some(local),
                         What::SunDegree => Some(sun),
+                        What::Ascendant => horizon.ascendant().ok(),
+                        What::Midheaven => Some(horizon.midheaven()),
                         What::Cusp(house) => cusp(house),
                         // A printed figure has no more than these.
                         What::Found(_) => None,
@@ -246,21 +250,30 @@ pub(crate) fn explained(
     let answers = readings.iter().enumerate().map(|(index, reading)| {
         let should = as_asked.and_then(|one| one.shows.get(index).copied().flatten());
         let within = Angle::from_deg(reading.written_to.deg() / 2.0 + PRINTED);
-        CorrectReading::of(reading, should.map(|should| (should, within)))
+        match should {
+            Some(should) => {
+                let right = should.to(reading.value).abs() <= within;
+                let mark = if right { Mark::Right } else { Mark::Wrong };
+                CorrectReading::against(reading, should, within, mark)
+            }
+            None => CorrectReading::read(reading),
+        }
     });
     let answers: Vec<CorrectReading> = answers.collect();
     let explanations = ranked(&tried, readings);
-    let (verdict, sentence) = verdict(fits, &explanations);
+    let (verdict, sentence) = verdict(fits, &explanations, &answers);
     Ok(CorrectAnswer {
         moment: MomentAnswer::of(&casting.moment),
         place: PlaceAnswer::of(&casting.moment.place),
         instrument: None,
         by: None,
-        readings: answers,
-        verdict,
-        sentence,
-        plate: None,
-        explanations,
+        judged: JudgedAnswer {
+            readings: answers,
+            verdict,
+            sentence,
+            plate: None,
+            explanations,
+        },
     })
 }
 

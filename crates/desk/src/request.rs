@@ -27,8 +27,9 @@ pub struct CastRequest {
     pub with: Option<WithInstrument>,
     /// The cusp procedure that `read` belongs to; turning unless said.
     pub by: Option<String>,
-    /// A person's own readings: `ascendant`, `midheaven` or a house's numeral to a
-    /// degree such as `11 Pisces`.
+    /// A person's own readings: `ascendant`, `midheaven`, `sun-degree` or a house's numeral
+    /// to a degree such as `11 Pisces` or to a sign alone, `Pisces`; `local-time` to a
+    /// time such as `6:49`.
     pub read: BTreeMap<String, String>,
     /// What the person left out of the sum: `summer-time`, `zone`, `longitude`,
     /// `equation-of-time`.

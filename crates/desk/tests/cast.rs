@@ -146,6 +146,77 @@ fn ones_own_reading_is_explained() {
     );
 }
 
+/// One's own reading is held against what the instrument shows, and a slip is named.
+#[test]
+fn ones_own_reading_is_put_down_to_its_slip() {
+    let with = |read: &[(&str, &str)]| {
+        let own = read.iter();
+        let own = own.map(|(what, value)| ((*what).to_owned(), (*value).to_owned()));
+        let request = CastRequest {
+            read: own.collect(),
+            ..santiago()
+        };
+        answered(&request).own
+    };
+    assert!(with(&[]).is_none());
+    let shown = answered(&santiago()).reading.unwrap();
+    let ascendant = shown.ascendant_deg.unwrap();
+    let midheaven = shown.midheaven_deg.unwrap();
+    let deg = |deg: f64| format!("{:.2}", deg.rem_euclid(360.0));
+    let right = with(&[
+        ("ascendant", &deg(ascendant)),
+        ("midheaven", &deg(midheaven)),
+    ]);
+    let right = right.unwrap();
+    assert_eq!(right.verdict, "right", "{}", right.sentence);
+    // Under the other end of the rule the sky stands as twelve hours later.
+    let later = answered(&request("2024-05-14 21:20", "42.8806,-8.5449"));
+    let later = later.reading.unwrap();
+    let own = with(&[
+        ("ascendant", &deg(later.ascendant_deg.unwrap())),
+        ("midheaven", &deg(later.midheaven_deg.unwrap())),
+    ]);
+    let own = own.unwrap();
+    let named: Vec<&str> = own
+        .explanations
+        .iter()
+        .filter(|one| one.rank == 1)
+        .map(|one| one.slips[0].name.as_str())
+        .collect();
+    assert!(named.contains(&"other-end-of-rule"), "{named:?}");
+    assert!(own.sentence.starts_with("One of these"), "{}", own.sentence);
+}
+
+/// A sign alone is a reading: right in the sign that rises, and told as it was given.
+#[test]
+fn a_sign_alone_may_be_read() {
+    let with = |sign: &str| {
+        let request = CastRequest {
+            read: [("ascendant".to_owned(), sign.to_owned())].into(),
+            ..request("2024-05-14 10:20", "42.8806,-8.5449")
+        };
+        answered(&request)
+    };
+    let answer = with("cancer");
+    let rises = answer.reading.unwrap().ascendant_deg.unwrap();
+    assert!((90.0..120.0).contains(&rises), "{rises}");
+    let own = answer.own.unwrap();
+    assert_eq!(own.verdict, "right", "{}", own.sentence);
+    assert_eq!(own.readings[0].read_text, "Cancer");
+    assert_eq!(own.readings[0].difference_deg, Some(0.0));
+    // No degree was read, so nothing of it is left to explain.
+    let shares = answer.why.unwrap().ascendant.shares;
+    assert!(shares.iter().all(|share| share.cause != "unexplained"));
+    let west = with("Capricorn").own.unwrap();
+    assert_eq!(west.readings[0].mark, "wrong");
+    assert_eq!(west.verdict, "slips", "{}", west.sentence);
+    assert!(
+        west.sentence.contains("western horizon"),
+        "{}",
+        west.sentence
+    );
+}
+
 /// What cannot be understood is refused, in the field it belongs to.
 #[test]
 fn refusals_name_their_field() {

@@ -183,7 +183,9 @@ fn what_is_written_is_read_back_and_each_tell_tale_put_down_to_its_slip() {
             question: question.number,
             read: names.zip(texts.iter().cloned()).collect(),
         };
-        desk::correct_exercise(&exercises, &request, &cabinet).unwrap()
+        desk::correct_exercise(&exercises, &request, &cabinet)
+            .unwrap()
+            .judged
     };
     let mut tried = 0;
     for (index, (pupil, question)) in all(&exercises).enumerate() {
@@ -242,7 +244,9 @@ fn a_place_that_kept_the_julian_calendar_longer_has_exercises_of_its_years() {
             question: question.number,
             read: read.collect(),
         };
-        let answer = desk::correct_exercise(&exercises, &request, &cabinet).unwrap();
+        let answer = desk::correct_exercise(&exercises, &request, &cabinet)
+            .unwrap()
+            .judged;
         assert_eq!(answer.verdict, "right", "{}", question.text);
     }
 }
@@ -726,8 +730,8 @@ fn what_a_key_says_may_be_written_as_it_says_it() {
         };
         let answer = desk::correct_exercise(&exercises, &request, &Cabinet::built_in());
         let answer = answer.unwrap_or_else(|why| panic!("{}: {why}", question.title));
-        for reading in &answer.readings {
-            assert!(reading.right, "{}: {reading:?}", question.title);
+        for reading in &answer.judged.readings {
+            assert_eq!(reading.mark, "right", "{}: {reading:?}", question.title);
             seen.insert(reading.measure);
         }
     }

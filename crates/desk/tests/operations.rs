@@ -184,7 +184,7 @@ fn a_pupil_who_forgot_summer_time_is_told() {
         read,
         figure: false,
     };
-    let answer = desk::correct(&request, &cabinet, None).unwrap();
+    let answer = desk::correct(&request, &cabinet, None).unwrap().judged;
     assert_eq!(answer.verdict, "slips");
     let first: Vec<&str> = answer
         .explanations
@@ -216,7 +216,9 @@ fn a_printed_figure_is_traced_to_its_making() {
         ]),
         figure: true,
     };
-    let answer = desk::correct(&request, &Cabinet::built_in(), None).unwrap();
+    let answer = desk::correct(&request, &Cabinet::built_in(), None)
+        .unwrap()
+        .judged;
     assert_eq!(answer.verdict, "slips", "{}", answer.sentence);
     let names: Vec<&str> = answer.explanations[0]
         .slips
@@ -610,7 +612,7 @@ fn a_plate_that_fits_badly_is_said() {
             ]),
             figure: false,
         };
-        desk::correct(&request, &cabinet, None).unwrap()
+        desk::correct(&request, &cabinet, None).unwrap().judged
     };
     let reading = cast.reading.as_ref().unwrap();
     let right = corrected(reading.ascendant_deg, reading.midheaven_deg);
@@ -635,6 +637,7 @@ fn a_plate_that_fits_badly_is_said() {
     assert!(
         desk::correct(&fitting, &cabinet, None)
             .unwrap()
+            .judged
             .plate
             .is_none()
     );

@@ -42,6 +42,8 @@ pub struct Conditions {
     pub told: BTreeMap<Told, Angle>,
     /// Readings that come out wrong by so much: a sign or ten degrees misread.
     pub misread: BTreeMap<Quantity, Angle>,
+    /// Whether the rule is set and read by its other end.
+    pub other_end: bool,
 }
 
 /// What is seen.
@@ -120,6 +122,7 @@ impl Conditions {
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
             misread: BTreeMap::new(),
+            other_end: false,
         }
     }
 
@@ -144,6 +147,7 @@ impl Conditions {
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
             misread: BTreeMap::new(),
+            other_end: false,
         }
     }
 

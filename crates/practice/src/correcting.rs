@@ -1,14 +1,14 @@
-use std::collections::BTreeMap;
-
 use sky::Angle;
 
 use crate::conditions::Conditions;
 use crate::covariance::Covariance;
+use crate::hand::{Errors, Fit};
+use crate::marking::{Mark, Marked, marked};
 use crate::operation::Operation;
 use crate::quantity::Quantity;
 use crate::slip::Slip;
 use crate::within::{effects, steady};
-use crate::working::carry_out;
+use crate::working::Findings;
 
 /// A pupil's reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,8 +17,31 @@ pub struct PupilReading {
     pub quantity: Quantity,
     /// As written.
     pub value: Angle,
-    /// To what it is written: a degree where no minutes are.
+    /// To what it is written: a degree where no minutes are, a sign where it is told
+    /// alone; the value is then the middle of the sign.
     pub written_to: Angle,
+}
+
+impl PupilReading {
+    /// The variance that rounding adds: that of an even spread over what it is written
+    /// to, where not all of that is allowed for already.
+    fn variance(&self) -> f64 {
+        let written = self.written_to.deg();
+        let step = if written <= 1.0 { written } else { 0.0 };
+        step.max(LEAST_WRITTEN).powi(2) / 12.0
+    }
+}
+
+/// How far a value lies from what is shown. What is told no finer than a sign may stand
+/// for anything in it, and counts from its nearer end.
+#[must_use]
+pub fn off(value: Angle, written_to: Angle, shown: Angle) -> Angle {
+    let off = shown.to(value);
+    if written_to <= Angle::from_deg(1.0) {
+        return off;
+    }
+    let beyond = (off.abs() - written_to / 2.0).deg().max(0.0);
+    Angle::from_deg(beyond.copysign(off.deg()))
 }
 
 /// What explains a pupil's readings.
@@ -31,7 +54,7 @@ pub struct Explanation {
     /// What is left between readings and what the instrument then shows, against
     /// what hand and eye can do: about 1 where it fits.
     pub misfit: f64,
-    /// How likely it is among those tried: 0 to 1.
+    /// How likely it is among those tried, whoever's hand it was: 0 to 1.
     pub weight: f64,
     /// What the instrument shows so, in the order of the readings; `None` where
     /// nothing is then read.
@@ -46,15 +69,23 @@ pub struct Corrected {
     /// Whether the best of them fits: where it does not, nothing here explains the
     /// readings.
     pub fits: bool,
-    /// What should be read, with how near hand and eye come to it; in the order of
-    /// the readings.
-    pub right: Vec<Option<(Angle, Angle)>>,
+    /// Each reading marked, in their order.
+    pub marks: Vec<Marked>,
     /// By how much the plate moves each of them, for it is not of the place's own latitude.
     pub by_plate: Vec<Option<Angle>>,
 }
 
-/// What a slip costs an explanation, in units of the square of a deviation: one is
-/// put forward when it brings the readings nearer by more than three deviations.
+impl Corrected {
+    /// Whether nothing was done wrong, as far as the readings tell.
+    #[must_use]
+    pub fn is_right(&self) -> bool {
+        let first = self.explanations.first();
+        self.fits && first.is_some_and(|first| first.slips.is_empty())
+    }
+}
+
+/// What a slip costs an explanation, in units of the square of a deviation: one is put
+/// forward when it makes the readings e^4.5 times, some 90 times, as likely.
 const COST_OF_A_SLIP: f64 = 9.0;
 
 /// How many explanations are given.
@@ -76,21 +107,33 @@ pub fn correct(operation: &Operation, actual: &Conditions, readings: &[PupilRead
     let mut attempts = Vec::new();
     attempts.extend(right.clone());
     attempts.extend(singles.iter().cloned());
-    let limit = readings.len() as f64;
-    let good = |attempt: &Attempt| is_good(attempt.square, readings.len());
-    if !attempts.iter().any(good) {
+    if !attempts
+        .iter()
+        .any(|one| is_good(one.fit.square, readings.len()))
+    {
         attempts.extend(bench.pairs(right.as_ref(), &singles));
     }
     attempts.sort_by(|a, b| a.score().total_cmp(&b.score()));
-    let best = attempts.first().map(|best| best.square);
+    let limit = readings.len() as f64;
+    let best = attempts.first().map(|best| best.fit.square);
     // A thousandth of right readings would lie further off.
     let fits = best.is_some_and(|square| square <= limit + 3.3 * (2.0 * limit).sqrt() + 6.0);
-    Corrected {
+    let mut corrected = Corrected {
         explanations: ranked(attempts, readings.len()),
         fits,
-        right: bench.right(),
+        marks: marked(operation, actual, readings),
         by_plate: bench.by_plate(),
+    };
+    if corrected.is_right() {
+        // No slip, and yet further off than hand and eye should be.
+        for one in &mut corrected.marks {
+            one.mark = match one.mark {
+                Mark::Wrong => Mark::Rough,
+                Mark::Right | Mark::Follows | Mark::Rough => one.mark,
+            };
+        }
     }
+    corrected
 }
 
 /// Whether what is left over is no more than is to be expected: no second slip is then
@@ -135,14 +178,14 @@ impl Trial<'_> {
             readings: &readings,
             ..*self.bench
         };
-        let square = |attempt: &Attempt| bench.square(&attempt.shows, &attempt.covariance);
-        let score = |attempt: &Attempt| square(attempt) + attempt.cost();
+        let fit = |attempt: &Attempt| bench.fit(&attempt.shows, &attempt.errors);
+        let score = |attempt: &Attempt| fit(attempt).deviance + attempt.cost();
         let all = self.right.iter().chain(&self.singles);
         let best = all.min_by(|a, b| score(a).total_cmp(&score(b)));
         let (Some(best), Some(own)) = (best, self.of(slip)) else {
             return false;
         };
-        is_good(square(best), values.len()) && own.ranks_with(best)
+        is_good(fit(best).square, values.len()) && own.ranks_with(best)
     }
 }
 
@@ -150,8 +193,8 @@ impl Trial<'_> {
 struct Attempt {
     slips: Vec<Slip>,
     shows: Vec<Option<Angle>>,
-    covariance: Covariance,
-    square: f64,
+    errors: Errors,
+    fit: Fit,
 }
 
 impl Attempt {
@@ -160,7 +203,7 @@ impl Attempt {
     }
 
     fn score(&self) -> f64 {
-        self.square + self.cost()
+        self.fit.deviance + self.cost()
     }
 
     /// Whether it has the place of one that leads: as many slips, and the same readings.
@@ -168,7 +211,7 @@ impl Attempt {
         self.slips.len() == leader.slips.len() && self.shows_as(leader)
     }
 
-    /// Whether no reading could tell the two apart.
+    /// Whether no reading of a steady hand could tell the two apart.
     fn shows_as(&self, other: &Attempt) -> bool {
         let both = self.shows.iter().zip(&other.shows);
         let apart: Option<Vec<f64>> = both
@@ -178,9 +221,13 @@ impl Attempt {
                 _ => None,
             })
             .collect();
-        apart.is_some_and(|apart| self.covariance.square(&apart) < 0.1)
+        apart.is_some_and(|apart| self.errors.apart(&apart) < SAME)
     }
 }
+
+/// Two explanations whose readings lie no further apart than this, in the square of a
+/// deviation, are one to any hand.
+const SAME: f64 = 0.3;
 
 /// What a missing reading counts for: as much as one six deviations off.
 const MISSING: f64 = 36.0;
@@ -202,22 +249,18 @@ impl Bench<'_> {
         }
     }
 
-    fn attempt(&self, slips: &[Slip], own_covariance: bool) -> Option<Attempt> {
+    fn attempt(&self, slips: &[Slip], own_errors: bool) -> Option<Attempt> {
         let (operation, conditions) = self.with(slips)?;
         let shows = self.shows(&operation, &conditions);
-        let covariance = if own_covariance {
-            self.covariance(&operation, &conditions)
-        } else {
-            Covariance::default()
-        };
         let mut attempt = Attempt {
             slips: slips.to_vec(),
             shows,
-            covariance,
-            square: 0.0,
+            errors: Errors::default(),
+            fit: Fit::NONE,
         };
-        if own_covariance {
-            attempt.square = self.square(&attempt.shows, &attempt.covariance);
+        if own_errors {
+            attempt.errors = self.errors(&operation, &conditions);
+            attempt.fit = self.fit(&attempt.shows, &attempt.errors);
         }
         Some(attempt)
     }
@@ -233,15 +276,15 @@ impl Bench<'_> {
     }
 
     fn shows(&self, operation: &Operation, conditions: &Conditions) -> Vec<Option<Angle>> {
-        let working = carry_out(operation, &steady(conditions));
+        let found = Findings::of(operation, &steady(conditions));
         let quantities = self.readings.iter().map(|reading| reading.quantity);
         quantities
-            .map(|quantity| working.reading(quantity).ok().map(|reading| reading.value))
+            .map(|quantity| found.reading(quantity).ok().map(|reading| reading.value))
             .collect()
     }
 
-    fn covariance(&self, operation: &Operation, conditions: &Conditions) -> Covariance {
-        let mut covariance = Covariance::zero(self.readings.len());
+    fn errors(&self, operation: &Operation, conditions: &Conditions) -> Errors {
+        let mut hand = Covariance::zero(self.readings.len());
         for effect in effects(operation, conditions) {
             let row: Vec<f64> = self
                 .readings
@@ -253,24 +296,30 @@ impl Bench<'_> {
                 })
                 .collect();
             // An even spread over ±e has the variance e²/3.
-            covariance.add(&row, 1.0 / 3.0);
+            hand.add(&row, 1.0 / 3.0);
         }
-        for (index, reading) in self.readings.iter().enumerate() {
-            let written = reading.written_to.deg().max(LEAST_WRITTEN);
-            covariance.add_own(index, written * written / 12.0);
-        }
-        covariance
+        let written = self.readings.iter().map(PupilReading::variance).collect();
+        Errors { hand, written }
     }
 
-    fn square(&self, shows: &[Option<Angle>], covariance: &Covariance) -> f64 {
+    fn fit(&self, shows: &[Option<Angle>], errors: &Errors) -> Fit {
         let missing = shows.iter().filter(|shown| shown.is_none()).count();
         let off: Vec<f64> = self
             .readings
             .iter()
             .zip(shows)
-            .map(|(reading, shown)| shown.map_or(0.0, |shown| shown.to(reading.value).deg()))
+            .map(|(reading, shown)| {
+                shown.map_or(0.0, |shown| {
+                    off(reading.value, reading.written_to, shown).deg()
+                })
+            })
             .collect();
-        covariance.square(&off) + MISSING * missing as f64
+        let fit = errors.fit(&off);
+        Fit {
+            deviance: fit.deviance + MISSING * missing as f64,
+            square: fit.square + MISSING * missing as f64,
+            ..fit
+        }
     }
 
     fn pairs(&self, right: Option<&Attempt>, singles: &[Attempt]) -> Vec<Attempt> {
@@ -281,15 +330,16 @@ impl Bench<'_> {
                 let Some(mut pair) = self.attempt(&slips, false) else {
                     continue;
                 };
-                pair.covariance = first.covariance.clone();
+                pair.errors = first.errors.clone();
                 // Two slips that cancel, or of which one alone would do, say nothing.
                 let idle = pair.shows_as(first) || pair.shows_as(second);
                 if idle || right.is_some_and(|right| pair.shows_as(right)) {
                     continue;
                 }
-                pair.square = self
-                    .square(&pair.shows, &first.covariance)
-                    .min(self.square(&pair.shows, &second.covariance));
+                let fits = [first, second].map(|one| self.fit(&pair.shows, &one.errors));
+                let [by_first, by_second] = fits;
+                let better = by_first.deviance <= by_second.deviance;
+                pair.fit = if better { by_first } else { by_second };
                 pairs.push(pair);
             }
         }
@@ -305,21 +355,6 @@ impl Bench<'_> {
         let here = self.shows(self.operation, self.actual);
         let pairs = own.into_iter().zip(here);
         pairs.map(|(own, here)| Some(own?.to(here?))).collect()
-    }
-
-    fn right(&self) -> Vec<Option<(Angle, Angle)>> {
-        let shows = self.shows(self.operation, self.actual);
-        let within: BTreeMap<Quantity, Angle> = crate::within::within(self.operation, self.actual);
-        self.readings
-            .iter()
-            .zip(shows)
-            .map(|(reading, shown)| {
-                let within = within.get(&reading.quantity).copied().unwrap_or_default();
-                // What is written to a step may be half of it off.
-                let written = reading.written_to / 2.0;
-                shown.map(|shown| (shown, Angle::from_deg(within.deg().hypot(written.deg()))))
-            })
-            .collect()
     }
 }
 
@@ -346,7 +381,7 @@ fn ranked(attempts: Vec<Attempt>, readings: usize) -> Vec<Explanation> {
         }
         explanations.push(Explanation {
             weight: likelihood(&attempt) / all,
-            misfit: (attempt.square / readings.max(1) as f64).sqrt(),
+            misfit: attempt.fit.roughness * (attempt.fit.square / readings.max(1) as f64).sqrt(),
             slips: attempt.slips,
             shows: attempt.shows,
             rank,

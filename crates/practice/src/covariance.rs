@@ -38,26 +38,51 @@ impl Covariance {
         }
     }
 
-    /// The square of a deviation, in units of what is to be expected: dᵀ C⁻¹ d, by
-    /// Cholesky's decomposition; infinite where the matrix has none.
-    pub(crate) fn square(&self, deviation: &[f64]) -> f64 {
+    /// The same errors so many times as large.
+    pub(crate) fn times(&self, factor: f64) -> Covariance {
+        Covariance {
+            size: self.size,
+            cells: self
+                .cells
+                .iter()
+                .map(|cell| cell * factor * factor)
+                .collect(),
+        }
+    }
+
+    /// As large errors in each reading, none of them shared.
+    pub(crate) fn apart(&self) -> Covariance {
+        let mut apart = Covariance::zero(self.size);
+        for index in 0..self.size {
+            apart.add_own(index, self.cell(index, index));
+        }
+        apart
+    }
+
+    /// The square of a deviation, in units of what is to be expected, dᵀ C⁻¹ d, and the
+    /// logarithm of the determinant of C, by Cholesky's decomposition; `None` where the
+    /// matrix has none.
+    pub(crate) fn of_deviation(&self, deviation: &[f64]) -> Option<Deviation> {
         let n = self.size.min(deviation.len());
         let mut lower = vec![0.0; n * n];
         let mut solved: Vec<f64> = Vec::with_capacity(n);
-        let mut square = 0.0;
+        let mut found = Deviation {
+            square: 0.0,
+            log_determinant: 0.0,
+        };
         for (row, deviation) in deviation.iter().enumerate().take(n) {
             for column in 0..=row {
                 let products: f64 = (0..column)
                     .map(|k| at(&lower, n, row, k) * at(&lower, n, column, k))
                     .sum();
                 let rest = self.cell(row, column) - products;
-                let value = if row == column {
-                    if rest <= 0.0 {
-                        return f64::INFINITY;
-                    }
+                let value = if row != column {
+                    rest / at(&lower, n, column, column)
+                } else if rest > 0.0 {
+                    found.log_determinant += rest.ln();
                     rest.sqrt()
                 } else {
-                    rest / at(&lower, n, column, column)
+                    return None;
                 };
                 if let Some(cell) = lower.get_mut(row * n + column) {
                     *cell = value;
@@ -69,11 +94,20 @@ impl Covariance {
                 .map(|(k, solved)| at(&lower, n, row, k) * solved)
                 .sum();
             let value = (deviation - products) / at(&lower, n, row, row);
-            square += value * value;
+            found.square += value * value;
             solved.push(value);
         }
-        square
+        Some(found)
     }
+}
+
+/// How far a deviation lies from nothing, by a covariance.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Deviation {
+    /// dᵀ C⁻¹ d.
+    pub(crate) square: f64,
+    /// ln det C.
+    pub(crate) log_determinant: f64,
 }
 
 fn at(cells: &[f64], size: usize, row: usize, column: usize) -> f64 {
@@ -81,6 +115,7 @@ fn at(cells: &[f64], size: usize, row: usize, column: usize) -> f64 {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 mod tests {
     use super::*;
 
@@ -90,9 +125,41 @@ mod tests {
         covariance.add(&[1.0, 1.0], 1.0);
         covariance.add_own(0, 0.01);
         covariance.add_own(1, 0.01);
+        let square = |deviation: &[f64]| covariance.of_deviation(deviation).unwrap().square;
         // Both off alike is one error of one deviation; apart they are many.
-        assert!((covariance.square(&[1.0, 1.0]) - 0.995).abs() < 1e-3);
-        assert!(covariance.square(&[1.0, -1.0]) > 100.0);
-        assert!(Covariance::zero(1).square(&[1.0]).is_infinite());
+        assert!((square(&[1.0, 1.0]) - 0.995).abs() < 1e-3);
+        assert!(square(&[1.0, -1.0]) > 100.0);
+        assert!(
+            (covariance
+                .apart()
+                .of_deviation(&[1.0, -1.0])
+                .unwrap()
+                .square
+                - 1.98)
+                .abs()
+                < 0.01
+        );
+        assert!(
+            (covariance
+                .times(2.0)
+                .of_deviation(&[1.0, 1.0])
+                .unwrap()
+                .square
+                - 0.249)
+                .abs()
+                < 1e-3
+        );
+        assert_eq!(Covariance::zero(1).of_deviation(&[1.0]), None);
+    }
+
+    #[test]
+    fn the_determinant_is_that_of_the_matrix() {
+        let mut covariance = Covariance::zero(2);
+        covariance.add(&[1.0, 2.0], 1.0);
+        covariance.add_own(0, 3.0);
+        covariance.add_own(1, 5.0);
+        // (1 + 3)(4 + 5) − 2 · 2
+        let found = covariance.of_deviation(&[0.0, 0.0]).unwrap();
+        assert!((found.log_determinant - 32.0_f64.ln()).abs() < 1e-12);
     }
 }

@@ -19,6 +19,8 @@ mod correcting;
 mod covariance;
 mod finding;
 mod given;
+mod hand;
+mod marking;
 mod measure;
 mod operation;
 mod operations;
@@ -42,9 +44,10 @@ pub use as_it_stands::AsItStands;
 pub use cast::{casting, procedures};
 pub use cause::Cause;
 pub use conditions::{Conditions, Figures, Seen, SunTaken};
-pub use correcting::{Corrected, Explanation, PupilReading, correct};
+pub use correcting::{Corrected, Explanation, PupilReading, correct, off};
 pub use finding::Finding;
 pub use given::{Correction, Given, SunPlace, Term};
+pub use marking::{Mark, Marked, tolerances};
 pub use measure::Measure;
 pub use operation::{
     Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step, Tower, WhichDegree,

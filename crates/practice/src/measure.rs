@@ -22,6 +22,20 @@ pub enum Measure {
 }
 
 impl Measure {
+    /// How finely it is written down, at the finest: times to the minute, unequal hours
+    /// and plain numbers to a tenth, all else to a minute of arc.
+    #[must_use]
+    pub fn written_to(self) -> Angle {
+        match self {
+            Measure::TimeOfDay => Angle::from_deg(0.25),
+            Measure::UnequalHours => Angle::from_hours(0.1),
+            Measure::Number => Angle::from_deg(0.1),
+            Measure::Degree | Measure::Arc | Measure::Height | Measure::Azimuth => {
+                Angle::from_arcmin(1.0)
+            }
+        }
+    }
+
     /// Its name in answers.
     #[must_use]
     pub fn name(self) -> &'static str {

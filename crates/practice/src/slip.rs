@@ -1,4 +1,4 @@
-use instrument::{DateFrom, Hemisphere, LineId, Pick, UnequalHour};
+use instrument::{DateFrom, Hemisphere, LineId, Pick, UnequalHour, YearDay};
 use sky::{Angle, Latitude};
 
 use crate::conditions::Conditions;
@@ -37,6 +37,8 @@ pub enum Slip {
     HourLate,
     /// The degree opposite the Sun was set.
     OppositeSun,
+    /// The rule was set, or read, by its other end.
+    OtherEndOfRule,
     /// The date was taken a month later.
     NextMonth,
     /// The date was taken a month earlier.
@@ -88,7 +90,7 @@ pub enum Slip {
 
 impl Slip {
     /// All of them.
-    pub const ALL: [Slip; 36] = [
+    pub const ALL: [Slip; 37] = [
         Slip::SummerTimeLeftIn,
         Slip::SummerTimePutOn,
         Slip::ZoneAndLongitudeLeftOut,
@@ -102,6 +104,7 @@ impl Slip {
         Slip::HourEarly,
         Slip::HourLate,
         Slip::OppositeSun,
+        Slip::OtherEndOfRule,
         Slip::NextMonth,
         Slip::MonthBefore,
         Slip::SunNextSign,
@@ -144,6 +147,7 @@ impl Slip {
             Slip::HourEarly => "hour-early",
             Slip::HourLate => "hour-late",
             Slip::OppositeSun => "opposite-sun",
+            Slip::OtherEndOfRule => "other-end-of-rule",
             Slip::NextMonth => "next-month",
             Slip::MonthBefore => "month-before",
             Slip::SunNextSign => "sun-next-sign",
@@ -191,6 +195,7 @@ impl Slip {
             Slip::HourEarly => "The rule was set an hour early.",
             Slip::HourLate => "The rule was set an hour late.",
             Slip::OppositeSun => "The degree opposite the Sun was set.",
+            Slip::OtherEndOfRule => "The rule was set, or read, by its other end.",
             Slip::NextMonth => "The date was taken a month later.",
             Slip::MonthBefore => "The date was taken a month earlier.",
             Slip::SunNextSign => "The Sun's degree was taken in the next sign.",
@@ -252,8 +257,12 @@ impl Slip {
             Slip::HourEarly => "Count the hours of the limb again.",
             Slip::HourLate => "Count the hours of the limb again.",
             Slip::OppositeSun => "By day the Sun's own degree lies above the horizon.",
-            Slip::NextMonth => "Follow the calendar scale to the month's name.",
-            Slip::MonthBefore => "Follow the calendar scale to the month's name.",
+            Slip::OtherEndOfRule => {
+                "The Sun lies under the end that points to the hour: by day above the horizon."
+            }
+            Slip::NextMonth | Slip::MonthBefore => {
+                "Look for the month's name, on the calendar scale or at the head of the ephemeris."
+            }
             Slip::SunNextSign => "The name of a sign stands over its thirty degrees.",
             Slip::SunSignBefore => "The name of a sign stands over its thirty degrees.",
             Slip::SunTenMore => "Count the tens again.",
@@ -329,6 +338,10 @@ impl Slip {
                 }
                 _ => false,
             }),
+            Slip::OtherEndOfRule => {
+                conditions.other_end = true;
+                uses_rule(operation)
+            }
             Slip::NextMonth => months_later(conditions, 1),
             Slip::MonthBefore => months_later(conditions, 11),
             Slip::SunNextSign => sun_misread(conditions, 30.0),
@@ -430,10 +443,27 @@ fn later(conditions: &mut Conditions, by: Angle) -> bool {
     true
 }
 
+/// The date in another month of the scale; who is given the degree takes it from that
+/// month of an ephemeris.
 fn months_later(conditions: &mut Conditions, months: u8) -> bool {
-    let date = &mut conditions.given.date;
-    date.month = (date.month + months - 1) % 12 + 1;
-    conditions.instrument.date_from() != DateFrom::Given
+    let here = conditions.given.date;
+    let there = YearDay {
+        month: (here.month + months - 1) % 12 + 1,
+        ..here
+    };
+    conditions.given.date = there;
+    if conditions.instrument.date_from() == DateFrom::Given {
+        let dates = conditions.instrument.dates();
+        let moved = dates.at(here).to(dates.at(there));
+        conditions.given.sun.longitude += moved;
+    }
+    true
+}
+
+/// Whether the rule is set to an hour, or the limb read under it.
+fn uses_rule(operation: &Operation) -> bool {
+    let mut acts = operation.steps.iter().map(|step| &step.act);
+    acts.any(|act| matches!(act, Act::TurnRuleOnto(_) | Act::ReadLimb { .. }))
 }
 
 fn misread(conditions: &mut Conditions, quantity: Quantity, by_deg: f64) -> bool {

@@ -20,7 +20,7 @@ pub struct TellTale {
 impl Slip {
     /// Those that pupils make most, in the order in which a working meets them (common
     /// practice in teaching).
-    pub const COMMONEST: [Slip; 21] = [
+    pub const COMMONEST: [Slip; 22] = [
         Slip::SummerTimeLeftIn,
         Slip::SummerTimePutOn,
         Slip::ZoneAndLongitudeLeftOut,
@@ -36,6 +36,7 @@ impl Slip {
         Slip::NextMonth,
         Slip::SunNextSign,
         Slip::OppositeSun,
+        Slip::OtherEndOfRule,
         Slip::WesternHorizon,
         Slip::MidnightLine,
         Slip::LinesOfOtherRow,

@@ -5,11 +5,11 @@ use sky::Angle;
 use crate::conditions::{Conditions, Figures};
 use crate::operation::{Act, Operation, Reckoning};
 use crate::quantity::Quantity;
-use crate::working::{Nudge, Reading, Working, carry_out, carry_out_nudged};
+use crate::working::{Findings, Nudge, Reading, Working, carry_out};
 use instrument::Eye;
 
-/// How near the truth each quantity of a working comes, for all that hand and eye
-/// can do: either way, in nineteen cases of twenty.
+/// How near each quantity of a working comes to what the brass itself shows, for all
+/// that hand and eye can do: either way, in nineteen cases of twenty.
 ///
 /// The operation is carried out once more for every step, with the largest error
 /// that the step can have put into it; the effects are added as independent errors
@@ -49,16 +49,16 @@ pub(crate) fn effects(
 ) -> Vec<BTreeMap<Quantity, Angle>> {
     let rounded = carry_out(operation, conditions);
     let steady = steady(conditions);
-    let truth = carry_out(operation, &steady);
+    let truth = Findings::of(operation, &steady);
     half_steps(&rounded, conditions.figures)
         .into_iter()
         .filter(|(_, half)| *half > Angle::ZERO)
         .map(|(step, half)| {
-            let nudged = |by| carry_out_nudged(operation, &steady, Some(Nudge { step, by }));
+            let nudged = |by| Findings::nudged(operation, &steady, Nudge { step, by });
             let (more, less) = (nudged(half), nudged(-half));
             let effect = |(quantity, reading): (Quantity, Reading)| {
-                let moved = |working: &Working| {
-                    let there = working.reading(quantity).ok()?;
+                let moved = |found: &Findings| {
+                    let there = found.reading(quantity).ok()?;
                     Some(reading.value.to(there.value))
                 };
                 let effect = match (moved(&more), moved(&less)) {

@@ -37,12 +37,28 @@ pub(crate) struct Findings {
 impl Findings {
     /// As [`carry_out`], for what is found alone.
     pub(crate) fn of(operation: &Operation, conditions: &Conditions) -> Findings {
+        Findings::with(operation, conditions, None)
+    }
+
+    /// The same with a small error in one step.
+    pub(crate) fn nudged(operation: &Operation, conditions: &Conditions, nudge: Nudge) -> Findings {
+        Findings::with(operation, conditions, Some(nudge))
+    }
+
+    fn with(operation: &Operation, conditions: &Conditions, nudge: Option<Nudge>) -> Findings {
         let instrument = conditions.instrument.with_plate(conditions.plate);
         let mut hand = Hand::new(operation, conditions, &instrument);
-        for step in &operation.steps {
-            hand.acts(&step.act, Angle::ZERO);
+        for (number, step) in operation.steps.iter().enumerate() {
+            let nudge = nudge.filter(|nudge| nudge.step == number);
+            hand.acts(&step.act, nudge.map_or(Angle::ZERO, |nudge| nudge.by));
         }
         hand.findings
+    }
+
+    /// As [`Working::found`].
+    pub(crate) fn found(&self) -> impl Iterator<Item = (Quantity, Reading)> {
+        let found = self.found.iter();
+        found.map(|(quantity, reading)| (*quantity, *reading))
     }
 
     /// As [`Working::reading`].
@@ -167,10 +183,7 @@ impl Working {
 impl Working {
     /// Everything that was found.
     pub fn found(&self) -> impl Iterator<Item = (Quantity, Reading)> {
-        self.findings
-            .found
-            .iter()
-            .map(|(quantity, reading)| (*quantity, *reading))
+        self.findings.found()
     }
 }
 
@@ -292,7 +305,15 @@ impl Sense {
 /// leaves the parts as they are and says why, and so do those that need it.
 #[must_use]
 pub fn carry_out(operation: &Operation, conditions: &Conditions) -> Working {
-    carry_out_nudged(operation, conditions, None)
+    let instrument = conditions.instrument.with_plate(conditions.plate);
+    let mut hand = Hand::new(operation, conditions, &instrument);
+    let steps = operation.steps.iter();
+    let steps = steps.map(|step| hand.does(step)).collect();
+    Working {
+        title: operation.title,
+        steps,
+        findings: hand.findings,
+    }
 }
 
 /// A small error put into one step: into what is read, or how the part is set.
@@ -302,26 +323,6 @@ pub(crate) struct Nudge {
     pub(crate) step: usize,
     /// How much is added.
     pub(crate) by: Angle,
-}
-
-/// The same with a small error in one step.
-pub(crate) fn carry_out_nudged(
-    operation: &Operation,
-    conditions: &Conditions,
-    nudge: Option<Nudge>,
-) -> Working {
-    let instrument = conditions.instrument.with_plate(conditions.plate);
-    let mut hand = Hand::new(operation, conditions, &instrument);
-    let nudged = |number: usize| nudge.filter(|nudge| nudge.step == number);
-    let steps = operation.steps.iter().enumerate();
-    let steps = steps
-        .map(|(number, step)| hand.does(step, nudged(number).map(|nudge| nudge.by)))
-        .collect();
-    Working {
-        title: operation.title,
-        steps,
-        findings: hand.findings,
-    }
 }
 
 /// The hand at work: how the parts stand and what has been found so far.
@@ -363,9 +364,9 @@ impl<'a> Hand<'a> {
 }
 
 impl Hand<'_> {
-    fn does(&mut self, step: &Step, nudge: Option<Angle>) -> Done {
+    fn does(&mut self, step: &Step) -> Done {
         let before = self.state;
-        let outcome = self.acts(&step.act, nudge.unwrap_or_default());
+        let outcome = self.acts(&step.act, Angle::ZERO);
         Done {
             act: step.act.clone(),
             procedure: step.procedure,
@@ -422,7 +423,8 @@ impl Hand<'_> {
             Act::TurnRuleOnto(hour_angle) => {
                 let hour_angle = self.value(*hour_angle)?;
                 let limb = self.limb();
-                self.state.rule = limb.rounded(hour_angle, self.conditions.setting);
+                self.state.rule =
+                    limb.rounded(hour_angle, self.conditions.setting) + self.end_of_rule();
                 self.sets_to = limb.reads_to(self.conditions.setting);
                 Ok(None)
             }
@@ -434,8 +436,9 @@ impl Hand<'_> {
                 let exact = self.instrument.rule_over(at);
                 self.state.rule = limb.rounded(exact, self.conditions.setting);
                 self.sets_to = limb.reads_to(self.conditions.setting);
+                let under = limb.rounded(self.state.rule, self.conditions.reading);
                 Ok(Some(Reading {
-                    value: limb.rounded(self.state.rule, self.conditions.reading),
+                    value: under + self.end_of_rule(),
                     reads_to: limb.reads_to(self.conditions.reading),
                 }))
             }
@@ -676,6 +679,15 @@ impl Hand<'_> {
         found
             .map(|reading| reading.value)
             .ok_or(NoReading::Needs(quantity))
+    }
+
+    /// How far the end of the rule that is set and read lies from the proper one.
+    fn end_of_rule(&self) -> Angle {
+        if self.conditions.other_end {
+            Angle::HALF_TURN
+        } else {
+            Angle::ZERO
+        }
     }
 
     /// The limb, crossed squarely by the rule.

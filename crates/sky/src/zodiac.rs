@@ -92,6 +92,19 @@ impl Sign {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Zodiacal(pub Angle);
 
+impl Zodiacal {
+    /// The sign in which it stands.
+    #[must_use]
+    pub fn sign(self) -> Sign {
+        let degrees = self.0.in_turn();
+        let signs = Sign::ALL.into_iter().rev();
+        signs
+            .filter(|sign| sign.begins() <= degrees)
+            .take(1)
+            .fold(Sign::Aries, |_, sign| sign)
+    }
+}
+
 /// A text that says no degree of the zodiac.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 #[error("“{0}” is not a degree of the zodiac; 11 Pisces, 11°30′ Pisces or 341.5 would do")]

@@ -14,10 +14,20 @@ pub struct CorrectAnswer {
     pub instrument: Option<InstrumentAnswer>,
     /// The cusp procedure; null where a printed figure is asked about.
     pub by: Option<&'static str>,
+    /// What they come to.
+    #[serde(flatten)]
+    pub judged: JudgedAnswer,
+}
+
+/// What readings come to.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct JudgedAnswer {
     /// The readings one by one.
     pub readings: Vec<CorrectReading>,
-    /// `right`, `slips` where something explains them, or `unexplained`.
-    #[schemars(extend("enum" = ["right", "slips", "unexplained"]))]
+    /// `right` where nothing was done wrong, `slips` where something known explains them,
+    /// `follows` where one thing is wrong for no known reason and all else follows from
+    /// it, or `unexplained`.
+    #[schemars(extend("enum" = ["right", "slips", "follows", "unexplained"]))]
     pub verdict: &'static str,
     /// The verdict in a sentence.
     pub sentence: String,
@@ -46,7 +56,7 @@ pub struct CorrectReading {
     pub what: String,
     /// What kind of number it is; as in the findings of `work`.
     pub measure: &'static str,
-    /// As read.
+    /// As read; the middle of the sign where a sign alone is told.
     pub read_deg: f64,
     /// The same in words.
     pub read_text: String,
@@ -54,14 +64,21 @@ pub struct CorrectReading {
     pub should_deg: Option<f64>,
     /// The same in words.
     pub should_text: Option<String>,
-    /// Within what it is right, either way.
+    /// Within what it is right, either way; the same on a key, at a desk and on the page.
     pub within_deg: Option<f64>,
     /// The same in words.
     pub within_text: Option<String>,
-    /// Reading less what should be read.
+    /// What follows from the reader's own earlier readings; null where that is what
+    /// should be read.
+    pub follows_deg: Option<f64>,
+    /// The same in words.
+    pub follows_text: Option<String>,
+    /// Reading less what should be read; of a sign alone, from its nearer end.
     pub difference_deg: Option<f64>,
-    /// Whether it is right within that, as finely as it was written.
-    pub right: bool,
+    /// `right`; `follows` rightly from an earlier reading that is wrong; `rough`, for it
+    /// is further off than that but by no slip; or `wrong`.
+    #[schemars(extend("enum" = ["right", "follows", "rough", "wrong"]))]
+    pub mark: &'static str,
 }
 
 /// What would explain readings.

@@ -237,7 +237,7 @@ impl FinishedAnswer {
         let read_told = read.as_ref().ok().map(|figure| {
             let by = casting.by.name().replace('_', " ");
             let name = &casting.instrument.specification().name;
-            let own = if casting.own.is_empty() {
+            let own = if !casting.has_own_cusps() {
                 ""
             } else {
                 ", and by eye"

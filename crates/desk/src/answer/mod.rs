@@ -23,7 +23,9 @@ mod working;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub use correct::{CorrectAnswer, CorrectReading, ExplanationAnswer, PlateFitAnswer, SlipAnswer};
+pub use correct::{
+    CorrectAnswer, CorrectReading, ExplanationAnswer, JudgedAnswer, PlateFitAnswer, SlipAnswer,
+};
 pub use examined::{
     AgainstAnswer, DeviationAnswer, EstimateAnswer, ExaminedAnswer, ExaminedCalendar,
     ExaminedCircles, ExaminedLimb, ExaminedPlate, ExaminedStar, ExaminedStars,
@@ -80,6 +82,9 @@ pub struct CastAnswer {
     pub reading: Option<ReadingAnswer>,
     /// Why reading and calculation differ; null for an instrument of the other hemisphere.
     pub why: Option<WhyAnswer>,
+    /// What the person read, held against what this instrument shows, with the slips that
+    /// would explain it; null where nothing of one's own was read.
+    pub own: Option<JudgedAnswer>,
     /// Why there is no working, reading or account, where there is none.
     pub reason: Option<String>,
 }

@@ -2,7 +2,7 @@ import { byId, element } from "./element.js";
 import { sentence } from "./words.js";
 
 /** What a verdict is as a mark. @type {Record<string, string>} */
-const MARKS = { right: "right", slips: "a slip", unexplained: "not explained" };
+const MARKS = { right: "right", slips: "a slip", follows: "one wrong", unexplained: "not explained" };
 
 /**
  * The verdict on readings from the casebook, to be kept there as their mark.

@@ -10,7 +10,13 @@ const ROUGHLY = 3;
 /** So many places are shown where none fits. */
 const NEAREST = 3;
 
-const HEADS = { right: "✓ Right.", slips: "This would explain it.", unexplained: "Nothing fits." };
+const HEADS = {
+  right: "✓ Right.", slips: "This would explain it.", follows: "One is wrong.", unexplained: "Nothing fits.",
+};
+/** What a reading comes to. */
+const MARKS = {
+  right: "✓ right", follows: "✓ follows rightly", rough: "○ a rough hand", wrong: "✗ not right",
+};
 
 /**
  * What correcting comes to: the verdict, each reading, and what would explain them.
@@ -22,7 +28,7 @@ const HEADS = { right: "✓ Right.", slips: "This would explain it.", unexplaine
 export function showVerdict(place, answer, { whose, names, order }) {
   const shown = names.map((name, index) => ({ name, index }))
     .sort((a, b) => order.indexOf(a.name) - order.indexOf(b.name));
-  const none = answer.verdict === "unexplained";
+  const none = answer.verdict === "unexplained" || answer.verdict === "follows";
   /** @param {Explanation} one */
   const counts = ({ rank, misfit }) => (none ? rank <= NEAREST : rank === 1 || misfit < ROUGHLY);
   const first = answer.explanations.filter(counts);
@@ -52,8 +58,8 @@ function readings({ readings }, order) {
       element("th", { scope: "row" }, one.what),
       element("td", {}, one.read_text),
       element("td", {}, one.should_text ?? "–", one.within_text && element("span", { class: "more" }, `within ${one.within_text}`)),
-      element("td", { class: one.right ? "right" : "wrong" },
-        one.right ? "✓ right" : "✗ not right", element("span", { class: "more" }, `differs ${differs}`)));
+      element("td", { class: one.mark === "wrong" ? "wrong" : "right" },
+        MARKS[one.mark], element("span", { class: "more" }, `differs ${differs}`)));
   });
   return element("table", { class: "checked" },
     element("thead", {}, element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text)))),

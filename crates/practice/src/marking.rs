@@ -1,0 +1,127 @@
+use std::collections::BTreeMap;
+
+use sky::Angle;
+
+use crate::conditions::Conditions;
+use crate::correcting::PupilReading;
+use crate::operation::Operation;
+use crate::quantity::Quantity;
+use crate::within::within;
+use crate::working::{Findings, carry_out};
+
+/// A reading, marked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Marked {
+    /// What the instrument shows; `None` where it shows nothing.
+    pub should: Option<Angle>,
+    /// How far off, either way, a reading is right.
+    pub tolerance: Angle,
+    /// What follows from the reader's own earlier readings, where that is something else.
+    pub follows: Option<Angle>,
+    /// What it comes to.
+    pub mark: Mark,
+}
+
+/// What a reading comes to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mark {
+    /// It is what this instrument shows.
+    Right,
+    /// It follows rightly from an earlier reading that is not.
+    Follows,
+    /// It is further off than it should be, by a rough hand and by no slip.
+    Rough,
+    /// It is none of these.
+    Wrong,
+}
+
+impl Mark {
+    /// Its name in answers.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Mark::Right => "right",
+            Mark::Follows => "follows",
+            Mark::Rough => "rough",
+            Mark::Wrong => "wrong",
+        }
+    }
+}
+
+/// How far off, either way, an answer is right, wherever it is marked: as far as hand
+/// and eye come of what the brass shows, and half of what it is written to at the finest.
+///
+/// What an instrument shows is the same on a key and on a desk, and so is this; it does
+/// not depend on what else is read, nor on how an answer is written.
+#[must_use]
+pub fn tolerances(operation: &Operation, actual: &Conditions) -> BTreeMap<Quantity, Angle> {
+    let near = within(operation, actual).into_iter();
+    near.map(|(quantity, near)| {
+        let written = quantity.measure().written_to() / 2.0;
+        let both = near.deg().hypot(written.deg());
+        (quantity, Angle::from_deg(both))
+    })
+    .collect()
+}
+
+/// Whether an answer is right: what is written in whole degrees, or as a sign alone, is
+/// right with whichever lies nearest.
+fn is_right(shown: Angle, reading: &PupilReading, tolerance: Angle) -> bool {
+    shown.to(reading.value).abs() <= tolerance + reading.written_to / 2.0
+}
+
+/// Readings held against what the instrument shows, and against what follows from those
+/// that came before: whoever reckons a wrong hour and reads rightly from there has
+/// made one mistake.
+pub(crate) fn marked(
+    operation: &Operation,
+    actual: &Conditions,
+    readings: &[PupilReading],
+) -> Vec<Marked> {
+    let shown = carry_out(operation, actual);
+    let tolerances = tolerances(operation, actual);
+    let mut marks: Vec<Marked> = readings
+        .iter()
+        .map(|reading| {
+            let least = reading.quantity.measure().written_to() / 2.0;
+            let tolerance = tolerances.get(&reading.quantity).copied().unwrap_or(least);
+            let should = shown.reading(reading.quantity).ok().map(|one| one.value);
+            let right = should.is_some_and(|should| is_right(should, reading, tolerance));
+            Marked {
+                should,
+                tolerance,
+                follows: None,
+                mark: if right { Mark::Right } else { Mark::Wrong },
+            }
+        })
+        .collect();
+    if marks.iter().all(|one| one.mark == Mark::Right) {
+        return marks;
+    }
+    // In the order in which they are read, each from the reader's own before it.
+    let mut own = actual.clone();
+    for step in &operation.steps {
+        let finds = step.act.finds();
+        let both = readings.iter().zip(&mut marks);
+        for (reading, one) in both.filter(|(reading, _)| Some(reading.quantity) == finds) {
+            let found = Findings::of(operation, &own).reading(reading.quantity);
+            let Ok(follows) = found.map(|one| one.value) else {
+                continue;
+            };
+            if one
+                .should
+                .is_none_or(|should| should.to(follows).abs() > one.tolerance)
+            {
+                one.follows = Some(follows);
+            }
+            if one.mark == Mark::Wrong && is_right(follows, reading, one.tolerance) {
+                one.mark = Mark::Follows;
+            }
+            // From a sign alone nothing can be worked.
+            if reading.written_to <= Angle::from_deg(1.0) {
+                *own.misread.entry(reading.quantity).or_default() += follows.to(reading.value);
+            }
+        }
+    }
+    marks
+}
