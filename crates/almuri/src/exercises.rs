@@ -57,6 +57,11 @@ pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
     for file in &files {
         text.push_str(&format!("{}\n", folder.join(&file.name).display()));
     }
+    for pupil in &exercises.pupils {
+        for note in &pupil.notes {
+            text.push_str(&format!("{}: {note}\n", pupil.name));
+        }
+    }
     Ok(text)
 }
 

@@ -16,8 +16,8 @@ use std::process::ExitCode;
 use desk::{Cabinet, CastRequest, Casting, Refusal, WithInstrument};
 use instrument::{DateFrom, Eye};
 use practice::{
-    Conditions, Corrected, Operation, PupilReading, Quantity, Slip, carry_out, casting, correct,
-    within,
+    Conditions, Corrected, Figures, Operation, PupilReading, Quantity, Slip, carry_out, casting,
+    correct, within,
 };
 use sky::Angle;
 
@@ -162,6 +162,7 @@ fn steady(conditions: &Conditions) -> Conditions {
     Conditions {
         setting: Eye::PERFECT,
         reading: Eye::PERFECT,
+        figures: Figures::Exact,
         ..conditions.clone()
     }
 }

@@ -23,7 +23,8 @@ pub(crate) struct Asking {
     pub(crate) operation: Operation,
     /// As a person works.
     pub(crate) actual: Conditions,
-    ideal: Conditions,
+    /// The same person with a perfect instrument.
+    pub(crate) ideal: Conditions,
     /// What is to be read.
     asked: Vec<What>,
     /// The operation of the treatise; none where a figure is cast.
@@ -103,7 +104,7 @@ impl Asking {
     pub(crate) fn key(&self) -> Result<Option<Vec<AskedAnswer>>, Refusal> {
         refuse_other_hemisphere(&self.casting.instrument, self.casting.latitude())?;
         let account = Account::of(&self.operation, &self.ideal, &self.actual);
-        let tolerances = practice::tolerances(&self.operation, &self.actual);
+        let tolerances = practice::tolerances(&self.operation, &self.ideal, &self.actual);
         let exact = self
             .of_treatise
             .as_ref()
@@ -116,7 +117,7 @@ impl Asking {
             };
             let value = reading.value - turned(self.by(), *what);
             let measure = what.measure();
-            let least = measure.written_to() / 2.0;
+            let least = measure.answered_to() / 2.0;
             let accept = tolerances.get(&quantity).copied().unwrap_or(least).deg();
             let fine = |deg: f64| Fineness(measure, Angle::from_deg(deg)).to_string();
             let exact = match &exact {
@@ -140,6 +141,23 @@ impl Asking {
             });
         }
         Ok(Some(key).filter(|key| !key.is_empty()))
+    }
+
+    /// What this brass shows further from the truth than a question may be off, with how
+    /// far: then what is calculated is not right here.
+    pub(crate) fn too_far_off(&self) -> Vec<(What, Angle)> {
+        let tolerances = practice::tolerances(&self.operation, &self.ideal, &self.actual);
+        let truth = practice::carry_out(&self.operation, &self.ideal);
+        let read = practice::carry_out(&self.operation, &self.actual);
+        let off = |what: &What| {
+            let quantity = quantity(self.by(), *what);
+            let truth = truth.reading(quantity).ok()?.value;
+            let off = truth.to(read.reading(quantity).ok()?.value).abs();
+            let tolerance = tolerances.get(&quantity).copied().unwrap_or_default();
+            // The sum is no part of the brass.
+            (*what != What::LocalTime && off > tolerance).then_some((*what, off))
+        };
+        self.asked.iter().filter_map(off).collect()
     }
 
     fn named_in_full(&self, what: What) -> String {
@@ -198,7 +216,7 @@ impl Asking {
         let asked: Vec<(Quantity, Angle)> = self
             .asked
             .iter()
-            .map(|what| (quantity(self.by(), *what), what.measure().written_to()))
+            .map(|what| (quantity(self.by(), *what), what.measure().answered_to()))
             .collect();
         let found = tell_tales(&self.operation, &self.actual, &asked);
         found

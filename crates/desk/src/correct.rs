@@ -2,7 +2,8 @@ use std::collections::BTreeMap;
 
 use instrument::House;
 use practice::{
-    Corrected, Mark, Marked, Measure, Procedure, PupilReading, Quantity, correct as corrected, off,
+    Corrected, Mark, Marked, Measure, Procedure, PupilReading, Quantity, correct as corrected,
+    marked, off,
 };
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -190,9 +191,16 @@ pub(crate) fn judged(asking: &Asking, readings: &[GivenReading]) -> JudgedAnswer
     let by = asking.casting.by;
     let asked: Vec<PupilReading> = readings.iter().map(|reading| reading.asked(by)).collect();
     let found = corrected(&asking.operation, &asking.actual, &asked);
+    let mut marks = marked(&asking.operation, &asking.ideal, &asking.actual, &asked);
+    if found.is_right() {
+        // No slip, and yet further off than hand and eye should be.
+        for one in marks.iter_mut().filter(|one| one.mark == Mark::Wrong) {
+            one.mark = Mark::Rough;
+        }
+    }
     let answers: Vec<CorrectReading> = readings
         .iter()
-        .zip(&found.marks)
+        .zip(&marks)
         .map(|(reading, marked)| CorrectReading::marked(reading, marked, turned(by, reading.what)))
         .collect();
     let explanations: Vec<ExplanationAnswer> = found
@@ -258,10 +266,12 @@ fn plate_fit(
     found: &Corrected,
 ) -> Option<PlateFitAnswer> {
     let (actual, place) = (&asking.actual, asking.casting.latitude());
+    let hand = practice::within(&asking.operation, actual);
     let moved = |(index, by): (usize, &Option<Angle>)| {
-        let tolerance = found.marks.get(index)?.tolerance;
+        let reading = readings.get(index)?;
+        let quantity = quantity(asking.casting.by, reading.what);
         let by = (*by)?;
-        (by.abs() > tolerance).then_some((readings.get(index)?, by))
+        (by.abs() > *hand.get(&quantity)?).then_some((reading, by))
     };
     let (reading, by) = found
         .by_plate

@@ -215,6 +215,7 @@ pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refu
                 instrument: name,
                 diameter_mm,
                 level: 1,
+                notes: Vec::new(),
                 questions: questions.collect(),
             }],
         },

@@ -10,6 +10,7 @@ use crate::question_words::in_words;
 use crate::questions::{Asker, Drawn, Slot, slots};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
+use words::{Degrees, Fineness, OnEarth};
 
 /// What is asked when exercises are to be drawn for a class.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -153,7 +154,7 @@ pub(crate) fn sheet(
     for (index, slot) in slots.iter().enumerate() {
         let asked = common.drawn.get(index).filter(|_| !own);
         // What this instrument does not answer is drawn anew.
-        let answered = asked.and_then(|asked| asker.answered(asked.clone()).ok().flatten());
+        let answered = asked.and_then(|asked| asker.answered(asked.clone(), true).ok().flatten());
         let instead = asked.is_some() && answered.is_none();
         let drawn = match answered {
             Some(drawn) => drawn,
@@ -166,8 +167,38 @@ pub(crate) fn sheet(
         instrument: asker.instrument.specification().name.clone(),
         diameter_mm: asker.instrument.specification().diameter.mm(),
         level: asker.level,
+        notes: notes(asker, &questions)?,
         questions,
     })
+}
+
+/// What is to be known of a pupil's questions.
+fn notes(asker: &Asker<'_>, questions: &[QuestionAnswer]) -> Result<Vec<String>, Refusal> {
+    let mut notes = vec![
+        "What this instrument shows is right, and so is what is calculated: by its plate, its epoch and its lines it is no more than 1°, or 4 minutes of time, off, unless a question says so."
+            .to_owned(),
+    ];
+    let home = crate::moment::understood_place(&asker.place)?;
+    let plate = asker.instrument.nearest_plate(home.latitude);
+    let off = sky::Angle::from_deg((plate.deg() - home.latitude.deg()).abs());
+    let elsewhere = questions.iter().filter(|one| {
+        let at = &one.request.moment.at;
+        !at.is_empty() && *at != asker.place
+    });
+    let towns: std::collections::BTreeSet<&str> = elsewhere
+        .map(|one| one.request.moment.at.split(',').next().unwrap_or_default())
+        .collect();
+    if off > sky::Angle::from_deg(0.25) && !towns.is_empty() {
+        let towns: Vec<&str> = towns.into_iter().collect();
+        notes.push(format!(
+            "In {} the nearest plate, {}, is {} off; where that is too much, questions are asked of {}.",
+            home.name,
+            OnEarth(plate),
+            Degrees(off),
+            towns.join(" and ")
+        ));
+    }
+    Ok(notes)
 }
 
 pub(crate) fn question(
@@ -177,6 +208,14 @@ pub(crate) fn question(
     asker: &Asker<'_>,
 ) -> QuestionAnswer {
     let words = in_words(&drawn.asking);
+    let mut given = words.given;
+    given.extend(drawn.asking.too_far_off().into_iter().map(|(what, off)| {
+        format!(
+            "Of the {} this instrument is {} off here; right is what it shows.",
+            what.name(),
+            Fineness(what.measure(), off)
+        )
+    }));
     let mut request = drawn.request;
     request.moment.with = Some(asker.with.clone());
     QuestionAnswer {
@@ -184,7 +223,7 @@ pub(crate) fn question(
         title: words.title,
         when: words.when,
         text: words.text,
-        given: words.given,
+        given,
         request,
         instead,
         setting: drawn.asking.setting(),

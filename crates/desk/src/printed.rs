@@ -1,9 +1,9 @@
 //! A figure from a printout or a book: which method, clock, calendar, place would
 //! give it? Every departure is a request answered anew.
 
-use figure::Method;
+use figure::{Horizon, Method};
 use moment::UtcOffset;
-use practice::Mark;
+use practice::{Mark, off};
 use sky::Angle;
 
 use crate::answer::{
@@ -30,6 +30,8 @@ enum Departure {
     WestForEast,
     SouthForNorth,
     GeocentricLatitude,
+    /// So many quarters of a minute later.
+    Minutes(i16),
 }
 
 impl Departure {
@@ -104,6 +106,16 @@ impl Departure {
                 "The latitude was reduced to the Earth's centre before use.",
                 "The horizon stands square to the plumb line: the latitude of the map is used as it is.",
             ],
+            Departure::Minutes(later) if later < 0 => [
+                "minutes-early",
+                "The figure is for some minutes earlier.",
+                "Ask how exactly the time is known, and for which town the figure was cast.",
+            ],
+            Departure::Minutes(_) => [
+                "minutes-late",
+                "The figure is for some minutes later.",
+                "Ask how exactly the time is known, and for which town the figure was cast.",
+            ],
         }
     }
 
@@ -149,7 +161,8 @@ impl Departure {
             | Departure::HourLate
             | Departure::HourEarly
             | Departure::SouthForNorth
-            | Departure::GeocentricLatitude => true,
+            | Departure::GeocentricLatitude
+            | Departure::Minutes(_) => true,
         }
     }
 
@@ -168,10 +181,22 @@ impl Departure {
                 let angle = Angle::atan2(tangent, 1.0);
                 horizon.latitude = sky::Latitude::from_deg(angle.deg()).unwrap_or(horizon.latitude);
             }
-            _ => {}
+            Departure::Minutes(quarters) => {
+                horizon.sidereal_time += later(f64::from(quarters) / 240.0);
+            }
+            Departure::SummerTimeForgotten
+            | Departure::LocalMeanTime
+            | Departure::SunTime
+            | Departure::GreenwichTime
+            | Departure::OtherCalendar
+            | Departure::WestForEast => {}
         }
     }
 }
+
+/// A clock is put off by no more than so many quarters of a minute, to see whether a
+/// figure is for another time.
+const MOST_QUARTERS: i16 = 80;
 
 /// What a printed degree may be off beside how finely it is written, 4′: tables were
 /// entered at the nearest row, and sums were rounded (common practice).
@@ -195,6 +220,8 @@ pub(crate) fn explained(
                 .map(|other| vec![one, other]),
         );
     }
+    // What is put off by a minute or so is nearer to everything else, too.
+    let minutes = (-MOST_QUARTERS..=MOST_QUARTERS).filter(|quarters| *quarters != 0);
     for departures in sets {
         let mut anew = request.moment.clone();
         anew.read.clear();
@@ -213,25 +240,8 @@ pub(crate) fn explained(
             .iter()
             .for_each(|one| one.of_horizon(&mut horizon));
         for method in Method::ALL {
-            if let Ok(cusps) = method.cusps(&horizon) {
-                let cusp = |house: instrument::House| {
-                    cusps.all().get(usize::from(house.number()) - 1).copied()
-                };
-                let sun = case.moment.sky.sun().longitude;
-                let local =
-                    Angle::from_hours(case.moment.local_apparent_time_h()) - Angle::HALF_TURN;
-                let shows: Vec<Option<Angle>> = readings
-                    .iter()
-                    .map(|reading| match reading.what {
-                        What::LocalTime => Some(local),
-                        What::SunDegree => Some(sun),
-                        What::Ascendant => horizon.ascendant().ok(),
-                        What::Midheaven => Some(horizon.midheaven()),
-                        What::Cusp(house) => cusp(house),
-                        // A printed figure has no more than these.
-                        What::Found(_) => None,
-                    })
-                    .collect();
+            let shows = |horizon: &Horizon| shows(&case, method, horizon, readings);
+            if let Some(shows) = shows(&horizon) {
                 tried.push(Tried::of(
                     departures.clone(),
                     method,
@@ -240,16 +250,31 @@ pub(crate) fn explained(
                     casting.method,
                 ));
             }
+            if departures.is_empty() && method == casting.method {
+                let moved = minutes.clone().filter_map(|quarters| {
+                    let off = Departure::Minutes(quarters);
+                    let mut horizon = horizon;
+                    off.of_horizon(&mut horizon);
+                    let shows = shows(&horizon)?;
+                    Some(Tried::of(vec![off], method, readings, shows, method))
+                });
+                let best = moved.min_by(|a, b| a.score.total_cmp(&b.score));
+                tried.extend(best);
+            }
         }
     }
+    let as_asked = tried.iter().find(|one| one.is_as_asked()).cloned();
+    if let Some(as_asked) = &as_asked {
+        // What comes nearer by less than the readings are fine explains nothing.
+        let fine = as_printed(readings);
+        let limit = as_asked.off - fine;
+        tried.retain(|one| one.is_as_asked() || one.off < limit);
+    }
     tried.sort_by(|a, b| a.score.total_cmp(&b.score));
-    let fits = tried.first().is_some_and(|best| best.misfit < 2.5);
-    let as_asked = tried
-        .iter()
-        .find(|one| one.departures.is_empty() && one.method == casting.method);
     let answers = readings.iter().enumerate().map(|(index, reading)| {
-        let should = as_asked.and_then(|one| one.shows.get(index).copied().flatten());
-        let within = Angle::from_deg(reading.written_to.deg() / 2.0 + PRINTED);
+        let shown = as_asked.as_ref().and_then(|one| one.shows.get(index));
+        let should = shown.copied().flatten();
+        let within = Angle::from_deg(within(reading));
         match should {
             Some(should) => {
                 let right = should.to(reading.value).abs() <= within;
@@ -260,6 +285,14 @@ pub(crate) fn explained(
         }
     });
     let answers: Vec<CorrectReading> = answers.collect();
+    let right = answers.iter().all(|one| one.mark == Mark::Right.name());
+    let fits = tried.first().is_some_and(|best| {
+        if best.is_as_asked() {
+            right
+        } else {
+            best.misfit < 2.5
+        }
+    });
     let explanations = ranked(&tried, readings);
     let (verdict, sentence) = verdict(fits, &explanations, &answers);
     Ok(CorrectAnswer {
@@ -277,12 +310,52 @@ pub(crate) fn explained(
     })
 }
 
+/// What a figure shows of what is read; nothing where the method has no cusps.
+fn shows(
+    case: &Casting,
+    method: Method,
+    horizon: &Horizon,
+    readings: &[GivenReading],
+) -> Option<Vec<Option<Angle>>> {
+    let cusps = method.cusps(horizon).ok()?;
+    let cusp = |house: instrument::House| {
+        let index = usize::from(house.number()) - 1;
+        cusps.all().get(index).copied()
+    };
+    let sun = case.moment.sky.sun().longitude;
+    let local = Angle::from_hours(case.moment.local_apparent_time_h()) - Angle::HALF_TURN;
+    let shown = |reading: &GivenReading| match reading.what {
+        What::LocalTime => Some(local),
+        What::SunDegree => Some(sun),
+        What::Ascendant => horizon.ascendant().ok(),
+        What::Midheaven => Some(horizon.midheaven()),
+        What::Cusp(house) => cusp(house),
+        // A printed figure has no more than these.
+        What::Found(_) => None,
+    };
+    Some(readings.iter().map(shown).collect())
+}
+
+/// How far off, in degrees, a printed reading is right.
+fn within(reading: &GivenReading) -> f64 {
+    reading.written_to.deg() / 2.0 + PRINTED
+}
+
+/// How fine the readings are on the whole, in degrees.
+fn as_printed(readings: &[GivenReading]) -> f64 {
+    let squares: f64 = readings.iter().map(|one| within(one).powi(2)).sum();
+    (squares / readings.len().max(1) as f64).sqrt()
+}
+
+#[derive(Clone)]
 struct Tried {
     departures: Vec<Departure>,
     method: Method,
     other_method: bool,
     shows: Vec<Option<Angle>>,
     misfit: f64,
+    /// How far off the readings are on the whole, in degrees.
+    off: f64,
     score: f64,
 }
 
@@ -297,18 +370,22 @@ impl Tried {
         shows: Vec<Option<Angle>>,
         asked: Method,
     ) -> Tried {
-        let square: f64 = readings
-            .iter()
-            .zip(&shows)
-            .map(|(reading, shown)| {
-                let within = reading.written_to.deg().hypot(PRINTED);
-                let off = shown.map_or(180.0, |shown| shown.to(reading.value).deg());
-                (off / within) * (off / within)
+        let offs = || {
+            readings.iter().zip(&shows).map(|(reading, shown)| {
+                let value = reading.value;
+                let off = shown.map(|shown| off(value, reading.written_to, shown).deg());
+                // The sign alone says where in it nothing stands.
+                let fine = reading.written_to.deg().min(1.0);
+                (off.unwrap_or(180.0), fine.hypot(PRINTED))
             })
-            .sum();
+        };
+        let square: f64 = offs().map(|(off, fine)| (off / fine).powi(2)).sum();
+        let squares: f64 = offs().map(|(off, _)| off * off).sum();
+        let count = readings.len().max(1) as f64;
         let changes = departures.len() + usize::from(method != asked);
         Tried {
-            misfit: (square / readings.len().max(1) as f64).sqrt(),
+            misfit: (square / count).sqrt(),
+            off: (squares / count).sqrt(),
             score: square + COST * changes as f64,
             other_method: method != asked,
             departures,
@@ -317,12 +394,22 @@ impl Tried {
         }
     }
 
+    fn is_as_asked(&self) -> bool {
+        self.departures.is_empty() && !self.other_method
+    }
+
     fn slips(&self) -> Vec<SlipAnswer> {
         let departures = self.departures.iter().map(|one| {
             let [name, words, mend] = one.words();
+            let words = if let Departure::Minutes(quarters) = one {
+                let minutes = format!("{:.1} minutes", f64::from(quarters.abs()) / 4.0);
+                words.replace("some minutes", &minutes)
+            } else {
+                words.to_owned()
+            };
             SlipAnswer {
                 name: name.to_owned(),
-                words: words.to_owned(),
+                words,
                 mend: mend.to_owned(),
             }
         });

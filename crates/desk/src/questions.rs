@@ -130,11 +130,14 @@ pub(crate) struct Drawn {
     pub(crate) key: Vec<crate::answer::AskedAnswer>,
 }
 
-/// How often a moment is drawn before something is given up: the quarter, the level's
-/// measure, the season, and at last the question.
-const QUARTER: u32 = 40;
+/// How often a moment is drawn before something is given up: the class's own place, the
+/// quarter, the level's measure, the season, how near the instrument comes, and at last
+/// the question.
+const HOME: u32 = 30;
+const QUARTER: u32 = 60;
 const MEASURE: u32 = 80;
 const SEASON: u32 = 100;
+const NEAR: u32 = 120;
 const TRIES: u32 = 130;
 
 impl Asker<'_> {
@@ -187,7 +190,7 @@ impl Asker<'_> {
         } else {
             dice.between(60, 142) * 5
         };
-        let (at, zone) = self.place(slot, dice)?;
+        let (at, zone) = self.place(slot, attempt >= HOME, dice)?;
         let date = self.date(day);
         let mut request = WorkRequest {
             operation: slot.operation.clone(),
@@ -225,7 +228,7 @@ impl Asker<'_> {
                 return Ok(None);
             }
         }
-        self.answered(request)
+        self.answered(request, attempt < NEAR)
     }
 
     fn date(&self, day: u32) -> String {
@@ -240,10 +243,18 @@ impl Asker<'_> {
     }
 
     /// Where a question is asked: in the class's own place, where the instrument serves
-    /// that, or in a town that it serves.
-    fn place(&self, slot: &Slot, dice: &mut Dice) -> Result<(String, Option<String>), Refusal> {
+    /// that, or in a town that it serves best.
+    fn place(
+        &self,
+        slot: &Slot,
+        not_at_home: bool,
+        dice: &mut Dice,
+    ) -> Result<(String, Option<String>), Refusal> {
         let latitude = crate::moment::understood_place(&self.place)?.latitude;
         if !serves(&self.instrument, latitude) {
+            return Ok((nearest_town(&self.instrument).to_owned(), None));
+        }
+        if not_at_home {
             return Ok((nearest_town(&self.instrument).to_owned(), None));
         }
         if slot.elsewhere {
@@ -400,11 +411,16 @@ impl Asker<'_> {
         }
     }
 
-    /// The question with its key; `None` where this instrument does not answer it.
+    /// The question with its key; `None` where this instrument does not answer it, or not
+    /// as near as it should where that is wanted.
     ///
     /// # Errors
     /// When it cannot even be asked.
-    pub(crate) fn answered(&self, request: WorkRequest) -> Result<Option<Drawn>, Refusal> {
+    pub(crate) fn answered(
+        &self,
+        request: WorkRequest,
+        near: bool,
+    ) -> Result<Option<Drawn>, Refusal> {
         let asking = || asking_of(&self.with_instrument(&request), self.cabinet);
         let mut asked = asking()?;
         if asked.is_cast() {
@@ -416,6 +432,7 @@ impl Asker<'_> {
             asked = asking()?;
             key = asked.key()?;
         }
+        let key = key.filter(|_| !near || asked.too_far_off().is_empty());
         Ok(key.map(|key| Drawn {
             request,
             asking: asked,

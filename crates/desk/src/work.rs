@@ -5,7 +5,7 @@ use figure::{Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument};
 use practice::{
     Account, Brought, Conditions, Given, Measure, Need, NoReading, Operation, Quantity, Seen,
-    Sight, StarTaken, Task, Told, Way, Working, carry_out, within,
+    Sight, StarTaken, Task, Told, Way, Working, carry_out, near_truth,
 };
 use sky::{Angle, Body, JulianEpoch, Plain};
 
@@ -553,7 +553,7 @@ impl Work {
         let operation = self.task.operation(&self.casting.instrument, &self.way);
         let account = Account::of(&operation, &ideal, &actual);
         let exact = exact(self.task, &ideal, &self.way);
-        let within = within(&operation, &actual);
+        let within = near_truth(&operation, &ideal, &actual);
         let findings: Vec<FindingAnswer> = self
             .task
             .finds(&operation)

@@ -642,3 +642,88 @@ fn a_plate_that_fits_badly_is_said() {
             .is_none()
     );
 }
+
+/// A figure's angles are not its cusps: by methods whose first house begins elsewhere they
+/// are right all the same, and the numerals are held against the cusps.
+#[test]
+fn a_printed_figures_angles_are_not_its_cusps() {
+    let cabinet = Cabinet::built_in();
+    for houses in ["whole-sign", "equal", "placidus"] {
+        let moment = CastRequest {
+            houses: Some(houses.to_owned()),
+            ..case("2024-05-14 09:20", SANTIAGO)
+        };
+        let figure = desk::cast(&moment, &cabinet, None).unwrap().figure;
+        let text = |deg: f64| format!("{deg:.3}");
+        let cusps = &figure.cusps_deg;
+        let request = CorrectRequest {
+            read: texts([
+                ("ascendant", &text(figure.ascendant_deg.unwrap())),
+                ("midheaven", &text(figure.midheaven_deg)),
+                ("I", &text(cusps.as_ref().unwrap()[0])),
+                ("X", &text(cusps.as_ref().unwrap()[9])),
+            ]),
+            moment,
+            figure: true,
+        };
+        let judged = desk::correct(&request, &cabinet, None).unwrap().judged;
+        assert_eq!(judged.verdict, "right", "{houses}: {}", judged.sentence);
+        assert!(
+            judged.readings.iter().all(|one| one.mark == "right"),
+            "{houses}: {:?}",
+            judged.readings
+        );
+    }
+}
+
+/// A figure whose time is a minute or a few off is never put down to a latitude reduced to
+/// the Earth's centre, and is not called right while a reading is marked wrong; one that
+/// was truly made so is known by it.
+#[test]
+fn only_a_reduced_latitude_is_put_down_to_it() {
+    let cabinet = Cabinet::built_in();
+    let towns = [SANTIAGO, "51.5085,-0.1257", "37.3891,-5.9845"];
+    let judged = |at: &str, hour: u32, off_minutes: u32, latitude: Option<&str>| {
+        let at_minute = |minute: u32, at: &str| CastRequest {
+            clock: Some("+01:00".to_owned()),
+            ..case(&format!("2024-05-14 {hour:02}:{minute:02}"), at)
+        };
+        let made = at_minute(20 + off_minutes, latitude.unwrap_or(at));
+        let figure = desk::cast(&made, &cabinet, None).unwrap().figure;
+        let request = CorrectRequest {
+            read: texts([
+                (
+                    "ascendant",
+                    &format!("{:.2}", figure.ascendant_deg.unwrap()),
+                ),
+                ("midheaven", &format!("{:.2}", figure.midheaven_deg)),
+            ]),
+            moment: at_minute(20, at),
+            figure: true,
+        };
+        let judged = desk::correct(&request, &cabinet, None).unwrap().judged;
+        let wrong = judged.readings.iter().any(|one| one.mark == "wrong");
+        assert!(judged.verdict != "right" || !wrong, "{}", judged.sentence);
+        let first = judged.explanations.iter().filter(|one| one.rank == 1);
+        let names = first.flat_map(|one| one.slips.iter().map(|slip| slip.name.clone()));
+        names.collect::<Vec<String>>()
+    };
+    for at in towns {
+        for minutes in 0..5 {
+            let first = judged(at, 9, minutes, None);
+            assert!(
+                !first.iter().any(|name| name == "geocentric-latitude"),
+                "{at}, {minutes} min"
+            );
+        }
+    }
+    // 51°30′30.6″ on the map is 51°19′19″ from the middle of the ellipsoid (WGS 84); where
+    // the ascendant is put off enough, it is known by it, else nothing is.
+    let reduced: Vec<Vec<String>> = (0..24)
+        .map(|hour| judged(towns[1], hour, 0, Some("51.3222,-0.1257")))
+        .collect();
+    let known = reduced
+        .iter()
+        .filter(|one| **one == ["geocentric-latitude"]);
+    assert!(known.count() >= 4, "{reduced:?}");
+}

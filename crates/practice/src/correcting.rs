@@ -3,7 +3,6 @@ use sky::Angle;
 use crate::conditions::Conditions;
 use crate::covariance::Covariance;
 use crate::hand::{Errors, Fit};
-use crate::marking::{Mark, Marked, marked};
 use crate::operation::Operation;
 use crate::quantity::Quantity;
 use crate::slip::Slip;
@@ -69,8 +68,6 @@ pub struct Corrected {
     /// Whether the best of them fits: where it does not, nothing here explains the
     /// readings.
     pub fits: bool,
-    /// Each reading marked, in their order.
-    pub marks: Vec<Marked>,
     /// By how much the plate moves each of them, for it is not of the place's own latitude.
     pub by_plate: Vec<Option<Angle>>,
 }
@@ -118,22 +115,11 @@ pub fn correct(operation: &Operation, actual: &Conditions, readings: &[PupilRead
     let best = attempts.first().map(|best| best.fit.square);
     // A thousandth of right readings would lie further off.
     let fits = best.is_some_and(|square| square <= limit + 3.3 * (2.0 * limit).sqrt() + 6.0);
-    let mut corrected = Corrected {
+    Corrected {
         explanations: ranked(attempts, readings.len()),
         fits,
-        marks: marked(operation, actual, readings),
         by_plate: bench.by_plate(),
-    };
-    if corrected.is_right() {
-        // No slip, and yet further off than hand and eye should be.
-        for one in &mut corrected.marks {
-            one.mark = match one.mark {
-                Mark::Wrong => Mark::Rough,
-                Mark::Right | Mark::Follows | Mark::Rough => one.mark,
-            };
-        }
     }
-    corrected
 }
 
 /// Whether what is left over is no more than is to be expected: no second slip is then

@@ -47,7 +47,7 @@ pub use conditions::{Conditions, Figures, Seen, SunTaken};
 pub use correcting::{Corrected, Explanation, PupilReading, correct, off};
 pub use finding::Finding;
 pub use given::{Correction, Given, SunPlace, Term};
-pub use marking::{Mark, Marked, tolerances};
+pub use marking::{Mark, Marked, marked, tolerances};
 pub use measure::Measure;
 pub use operation::{
     Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step, Tower, WhichDegree,
@@ -60,5 +60,5 @@ pub use sight::{Sight, Told};
 pub use slip::Slip;
 pub use star::StarTaken;
 pub use tell_tale::{TellTale, tell_tales};
-pub use within::within;
+pub use within::{instrument_error, near_truth, within};
 pub use working::{Done, NoNumber, NoReading, Reading, Working, carry_out};

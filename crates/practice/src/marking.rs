@@ -6,7 +6,7 @@ use crate::conditions::Conditions;
 use crate::correcting::PupilReading;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
-use crate::within::within;
+use crate::within::{instrument_error, within};
 use crate::working::{Findings, carry_out};
 
 /// A reading, marked.
@@ -49,17 +49,28 @@ impl Mark {
 }
 
 /// How far off, either way, an answer is right, wherever it is marked: as far as hand
-/// and eye come of what the brass shows, and half of what it is written to at the finest.
+/// and eye come of what the brass shows, half of what it is written to at the finest, and
+/// as far as the brass is off itself, up to the most that a question may be off. Both what
+/// this brass shows and what is calculated are then right. A question may be off by
+/// [`Measure::most_off`](crate::Measure::most_off), and by what hand and eye leave on a
+/// small instrument.
 ///
-/// What an instrument shows is the same on a key and on a desk, and so is this; it does
-/// not depend on what else is read, nor on how an answer is written.
+/// It is the same on a key and at a desk, and does not depend on what else is read, nor on
+/// how an answer is written.
 #[must_use]
-pub fn tolerances(operation: &Operation, actual: &Conditions) -> BTreeMap<Quantity, Angle> {
+pub fn tolerances(
+    operation: &Operation,
+    ideal: &Conditions,
+    actual: &Conditions,
+) -> BTreeMap<Quantity, Angle> {
+    let off = instrument_error(operation, ideal, actual);
     let near = within(operation, actual).into_iter();
     near.map(|(quantity, near)| {
-        let written = quantity.measure().written_to() / 2.0;
-        let both = near.deg().hypot(written.deg());
-        (quantity, Angle::from_deg(both))
+        let measure = quantity.measure();
+        let hand = near.deg().hypot(measure.answered_to().deg() / 2.0);
+        let off = off.get(&quantity).copied().unwrap_or_default();
+        let off = off.deg().min(measure.most_off().deg().max(hand));
+        (quantity, Angle::from_deg(hand + off))
     })
     .collect()
 }
@@ -73,17 +84,19 @@ fn is_right(shown: Angle, reading: &PupilReading, tolerance: Angle) -> bool {
 /// Readings held against what the instrument shows, and against what follows from those
 /// that came before: whoever reckons a wrong hour and reads rightly from there has
 /// made one mistake.
-pub(crate) fn marked(
+#[must_use]
+pub fn marked(
     operation: &Operation,
+    ideal: &Conditions,
     actual: &Conditions,
     readings: &[PupilReading],
 ) -> Vec<Marked> {
     let shown = carry_out(operation, actual);
-    let tolerances = tolerances(operation, actual);
+    let tolerances = tolerances(operation, ideal, actual);
     let mut marks: Vec<Marked> = readings
         .iter()
         .map(|reading| {
-            let least = reading.quantity.measure().written_to() / 2.0;
+            let least = reading.quantity.measure().answered_to() / 2.0;
             let tolerance = tolerances.get(&reading.quantity).copied().unwrap_or(least);
             let should = shown.reading(reading.quantity).ok().map(|one| one.value);
             let right = should.is_some_and(|should| is_right(should, reading, tolerance));

@@ -22,10 +22,10 @@ pub enum Measure {
 }
 
 impl Measure {
-    /// How finely it is written down, at the finest: times to the minute, unequal hours
+    /// How finely an answer is given, at the finest: times to the minute, unequal hours
     /// and plain numbers to a tenth, all else to a minute of arc.
     #[must_use]
-    pub fn written_to(self) -> Angle {
+    pub fn answered_to(self) -> Angle {
         match self {
             Measure::TimeOfDay => Angle::from_deg(0.25),
             Measure::UnequalHours => Angle::from_hours(0.1),
@@ -33,6 +33,21 @@ impl Measure {
             Measure::Degree | Measure::Arc | Measure::Height | Measure::Azimuth => {
                 Angle::from_arcmin(1.0)
             }
+        }
+    }
+
+    /// By how much an instrument may be off in what is asked of a pupil: a degree, which
+    /// on the limb is four minutes, or a tenth of an unequal hour.
+    #[must_use]
+    pub fn most_off(self) -> Angle {
+        match self {
+            Measure::UnequalHours => Angle::from_hours(0.1),
+            Measure::Degree
+            | Measure::TimeOfDay
+            | Measure::Arc
+            | Measure::Height
+            | Measure::Azimuth
+            | Measure::Number => Angle::from_deg(1.0),
         }
     }
 

@@ -32,6 +32,47 @@ pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quanti
         .collect()
 }
 
+/// By how much the instrument itself puts each quantity off, however steadily it is set
+/// and read: its plate, its epoch, its scales, its arcs and faults. The sum on paper is
+/// no part of it.
+#[must_use]
+pub fn instrument_error(
+    operation: &Operation,
+    ideal: &Conditions,
+    actual: &Conditions,
+) -> BTreeMap<Quantity, Angle> {
+    // What is left out of the sum is no fault of the brass.
+    let ideal = Conditions {
+        left_out: actual.left_out.clone(),
+        ..steady(ideal)
+    };
+    let truth = Findings::of(operation, &ideal);
+    let shown = Findings::of(operation, &steady(actual));
+    shown
+        .found()
+        .filter(|(quantity, _)| *quantity != Quantity::HourForRule)
+        .filter_map(|(quantity, shown)| {
+            let truth = truth.reading(quantity).ok()?;
+            Some((quantity, truth.value.to(shown.value).abs()))
+        })
+        .collect()
+}
+
+/// How near the truth each quantity of a working comes: for all that hand and eye can
+/// do, in nineteen cases of twenty, and for all that the instrument is off.
+#[must_use]
+pub fn near_truth(
+    operation: &Operation,
+    ideal: &Conditions,
+    actual: &Conditions,
+) -> BTreeMap<Quantity, Angle> {
+    let mut near = within(operation, actual);
+    for (quantity, off) in instrument_error(operation, ideal, actual) {
+        *near.entry(quantity).or_default() += off;
+    }
+    near
+}
+
 /// The same person with a steady hand and a perfect eye.
 pub(crate) fn steady(conditions: &Conditions) -> Conditions {
     Conditions {

@@ -18,6 +18,7 @@ pub fn pupil_sheet(exercises: &ExercisesAnswer, pupil: &PupilAnswer) -> Handout 
                 .to_owned(),
         ),
     ];
+    blocks.extend(pupil.notes.iter().cloned().map(Block::Small));
     for question in &pupil.questions {
         blocks.push(printed_question(question));
     }
@@ -54,11 +55,13 @@ pub fn class_key(exercises: &ExercisesAnswer) -> Handout {
             instrument(pupil)
         )));
         blocks.push(Block::Small(
-            "What this instrument reads, not what is calculated. Right is what comes so near, \
-             either way. Below stands what the commonest slips would show, by the names under \
+            "Right is what comes so near to what this instrument reads, either way; what is \
+             calculated lies within. Whole degrees are right with the nearest one. What follows \
+             rightly from a wrong hour is right from there. Below stands what the commonest slips would show, by the names under \
              which “almuri correct” explains them; a dot where it is as it should be."
                 .to_owned(),
         ));
+        blocks.extend(pupil.notes.iter().cloned().map(Block::Small));
         for question in &pupil.questions {
             key(question, &mut blocks);
         }

@@ -30,6 +30,10 @@ pub struct PupilAnswer {
     pub diameter_mm: f64,
     /// How hard the questions are: 1 to 3.
     pub level: u8,
+    /// What is to be known of these questions: how near the instrument comes, and which are
+    /// asked of another town for its sake.
+    #[serde(default)]
+    pub notes: Vec<String>,
     /// The questions, in order.
     pub questions: Vec<QuestionAnswer>,
 }
@@ -76,7 +80,8 @@ pub struct AskedAnswer {
     pub reads_to_deg: Option<f64>,
     /// The same as the trade says it.
     pub reads_to: Option<String>,
-    /// How far off, either way, an answer is still right.
+    /// How far off, either way, an answer is still right: as far as hand and eye come, and
+    /// as far as the instrument is off itself.
     pub accept_deg: f64,
     /// The same as the trade says it.
     pub accept: String,

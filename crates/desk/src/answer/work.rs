@@ -104,8 +104,8 @@ pub struct FindingAnswer {
     pub reads_to_deg: Option<f64>,
     /// The same as the trade says it.
     pub reads_to_text: Option<String>,
-    /// How near the truth it comes, either way in nineteen cases of twenty, for all
-    /// that hand and eye can do on this instrument.
+    /// How near the truth it comes: for all that hand and eye can do, either way in
+    /// nineteen cases of twenty, and for all that this instrument is off.
     pub within_deg: Option<f64>,
     /// The same as the trade says it.
     pub within_text: Option<String>,
