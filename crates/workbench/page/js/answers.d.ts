@@ -103,6 +103,7 @@ export interface CastAnswer {
   ideal: IdealAnswer;
   instrument: InstrumentAnswer;
   moment: MomentAnswer;
+  own: JudgedAnswer | null;
   place: PlaceAnswer;
   reading: ReadingAnswer | null;
   reason: string | null;
@@ -167,15 +168,17 @@ export interface CorrectAnswer {
   plate: PlateFitAnswer | null;
   readings: CorrectReading[];
   sentence: string;
-  verdict: "right" | "slips" | "unexplained";
+  verdict: "right" | "slips" | "follows" | "unexplained";
 }
 
 export interface CorrectReading {
   difference_deg: number | null;
+  follows_deg: number | null;
+  follows_text: string | null;
+  mark: "right" | "follows" | "rough" | "wrong";
   measure: string;
   read_deg: number;
   read_text: string;
-  right: boolean;
   should_deg: number | null;
   should_text: string | null;
   what: string;
@@ -440,6 +443,14 @@ export interface InstrumentAnswer {
   unequal_hour_lines: string;
 }
 
+export interface JudgedAnswer {
+  explanations: ExplanationAnswer[];
+  plate: PlateFitAnswer | null;
+  readings: CorrectReading[];
+  sentence: string;
+  verdict: "right" | "slips" | "follows" | "unexplained";
+}
+
 export interface LessonAnswer {
   cautions: string[];
   given: string[];
@@ -695,6 +706,7 @@ export interface PupilAnswer {
   instrument: string;
   level: number;
   name: string;
+  notes: string[];
   questions: QuestionAnswer[];
 }
 
