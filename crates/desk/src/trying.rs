@@ -127,9 +127,9 @@ mod tests {
             };
             let answer = correct_exercise(&drawn, &answers, &cabinet).unwrap();
             assert_eq!(
-                answer.verdict, "right",
+                answer.judged.verdict, "right",
                 "{}: {}",
-                question.title, answer.sentence
+                question.title, answer.judged.sentence
             );
         }
     }

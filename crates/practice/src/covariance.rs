@@ -115,7 +115,6 @@ fn at(cells: &[f64], size: usize, row: usize, column: usize) -> f64 {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 mod tests {
     use super::*;
 

@@ -94,22 +94,29 @@ fn the_invented_pupils_slip_is_named_first() {
         figure: false,
     });
     // Longitude left out, and nothing else comes near.
-    assert_eq!(says.explanations[0].slips[0].name, "longitude-left-out");
-    assert_eq!(browser.text("#verdict > .sentence"), says.sentence);
+    assert_eq!(
+        says.judged.explanations[0].slips[0].name,
+        "longitude-left-out"
+    );
+    assert_eq!(browser.text("#verdict > .sentence"), says.judged.sentence);
     let first = browser.text(".explanations li:first-child p");
-    let slip = &says.explanations[0].slips[0];
+    let slip = &says.judged.explanations[0].slips[0];
     assert_eq!(first, format!("{} {}", slip.words, slip.mend));
     let rows = list(&bench, ".checked tbody tr");
-    assert_eq!(rows.len(), says.readings.len());
-    for reading in &says.readings {
+    assert_eq!(rows.len(), says.judged.readings.len());
+    for reading in &says.judged.readings {
         let row = rows
             .iter()
             .find(|row| row.starts_with(&reading.what))
             .unwrap();
         assert!(row.contains(&reading.read_text), "{row}");
         assert!(row.contains(reading.should_text.as_ref().unwrap()), "{row}");
-        assert_eq!(row.contains("✓ right"), reading.right, "{row}");
-        assert_eq!(row.contains("✗ not right"), !reading.right, "{row}");
+        assert_eq!(row.contains("✓ right"), reading.mark == "right", "{row}");
+        assert_eq!(
+            row.contains("✗ not right"),
+            reading.mark == "wrong",
+            "{row}"
+        );
     }
     assert!(browser.text("#verdict h3").contains("An invented pupil"));
     browser.click(".others summary");
@@ -177,19 +184,25 @@ fn a_figure_from_print_is_traced_and_a_wrong_degree_refused_beside_its_field() {
         })
     };
     let as_read = whole(false);
-    assert_eq!(browser.text("#verdict > .sentence"), as_read.sentence);
+    assert_eq!(
+        browser.text("#verdict > .sentence"),
+        as_read.judged.sentence
+    );
     browser.click("#printed");
     correcting(&bench, || browser.keys("#correct", "\u{e007}"));
     let as_printed = whole(true);
-    assert_eq!(browser.text("#verdict > .sentence"), as_printed.sentence);
-    let names: Vec<&str> = as_printed.explanations[0]
+    assert_eq!(
+        browser.text("#verdict > .sentence"),
+        as_printed.judged.sentence
+    );
+    let names: Vec<&str> = as_printed.judged.explanations[0]
         .slips
         .iter()
         .map(|slip| slip.name.as_str())
         .collect();
     assert_eq!(names, ["half-a-day", "houses-regiomontanus"]);
     let first = browser.text(".explanations li:first-child");
-    for slip in &as_printed.explanations[0].slips {
+    for slip in &as_printed.judged.explanations[0].slips {
         assert!(first.contains(&slip.words), "{first}");
     }
     bench.is_accessible("a figure from print");
