@@ -77,6 +77,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/operation-form.js"),
     page!(SCRIPT, "js/operation.js"),
     page!(SCRIPT, "js/own-brass.js"),
+    page!(SCRIPT, "js/own.js"),
     page!(SCRIPT, "js/place-field.js"),
     page!(SCRIPT, "js/player.js"),
     page!(SCRIPT, "js/readings.js"),

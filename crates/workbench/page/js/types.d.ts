@@ -1,7 +1,7 @@
 // What the desk is asked and what it answers, as the page calls it. The answers' own types
 // are made of the desk's schemas.
 
-import type { CompareAnswer, FindingAnswer, InstrumentAnswer, OwnAnswer, UnreadAnswer, WorkingStepAnswer } from "./answers.js";
+import type { CastAnswer, CompareAnswer, FindingAnswer, InstrumentAnswer, OwnAnswer, UnreadAnswer, WorkingStepAnswer } from "./answers.js";
 
 export type {
   AskAnswer as Ask,
@@ -33,6 +33,9 @@ export type {
   WorkAnswer,
   WorkingStepAnswer as Step,
 } from "./answers.js";
+
+/** What one's own readings come to. */
+export type Own = NonNullable<CastAnswer["own"]>;
 
 export interface Case {
   when: string;
