@@ -10,6 +10,7 @@ mod first_screen;
 mod frames;
 mod operations;
 mod own_brass;
+mod parts_named;
 mod pictures;
 mod teaching;
 mod times;
