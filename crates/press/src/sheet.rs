@@ -274,7 +274,7 @@ fn star_table(manifest: &Manifest) -> Vec<Paragraph> {
     let mut pointers: Vec<&PointerEntry> = manifest.pointers.iter().collect();
     pointers.sort_by(|a, b| a.right_ascension_deg.total_cmp(&b.right_ascension_deg));
     let row = |one: &&PointerEntry| {
-        let ringed = if one.ringed { "○ " } else { "" };
+        let ringed = if one.ringed { "* " } else { "" };
         vec![
             one.star.to_owned(),
             one.designation.to_owned(),
@@ -291,7 +291,7 @@ fn star_table(manifest: &Manifest) -> Vec<Paragraph> {
         Paragraph::Text(
             "With the rule's edge over a pointer's tip, the degree told under “with” lies under \
              it too; from the centre to the tip there are so many millimetres. Right ascension \
-             and declination are those of the epoch. ○: no pointer, but a small ring on the metal."
+             and declination are those of the epoch. *: no pointer, but a small ring on the metal."
                 .to_owned(),
         ),
         Paragraph::Table(Columns {
