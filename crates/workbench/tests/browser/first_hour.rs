@@ -1,8 +1,9 @@
 //! The first hour: the walk, the rising sign alone, and instrument and sentence together.
 
+use desk::{Cabinet, StateRequest, TurnRequest};
 use serde_json::{Value, json};
 
-use crate::bench::{Bench, DEMONSTRATION, texts};
+use crate::bench::{Bench, DEMONSTRATION, request, texts};
 
 const SIZES: [(u32, u32); 4] = [(1440, 900), (768, 1024), (390, 844), (360, 740)];
 
@@ -253,4 +254,43 @@ fn what_a_control_does_is_told_in_a_line_when_it_has_the_focus() {
             "{top}"
         );
     }
+}
+
+/// The Sun laid under the other end of the rule: what one reads then, and the slip named
+/// beneath it.
+#[test]
+fn what_was_done_wrong_is_named_at_once_beneath_what_was_read() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    let (rete_deg, rule_deg) = bench.state();
+    let shown = |rete_deg: f64| {
+        let asked = TurnRequest {
+            case: request(&DEMONSTRATION),
+            state: StateRequest {
+                plate_latitude_deg: 42.0,
+                rete_deg,
+                rule_deg,
+                alidade_deg: 0.0,
+            },
+            pointer: None,
+        };
+        let answer = desk::turn(&asked, &Cabinet::built_in(), None).unwrap();
+        answer.ascendant.unwrap().text.unwrap()
+    };
+    let write = |text: &str| {
+        bench.asking(|browser| browser.write(".reads input", &format!("{text}\u{e007}")));
+        browser.text("#own")
+    };
+    let said = write(&shown((rete_deg + 180.0) % 360.0));
+    assert!(said.contains("What did I do wrong?"), "{said}");
+    assert!(said.contains("other end"), "{said}");
+    bench.is_accessible("what was done wrong");
+    let said = write(&shown(rete_deg));
+    assert!(said.contains("Right"), "{said}");
+    // A sign alone is a reading too.
+    let text = shown(rete_deg);
+    let sign = text.split_whitespace().last().unwrap().to_owned();
+    let said = write(&sign);
+    assert!(said.contains("Right"), "{sign}: {said}");
+    bench.is_clean();
 }
