@@ -26,16 +26,26 @@ MOMENTS = 12  # for each star
 FIRST, LAST = 2415020.5, 2488069.5  # 1900 and 2100
 
 
+def velocities() -> dict[str, float]:
+    with (ROOT / "data/radial_velocities.csv").open(encoding="utf-8") as file:
+        rows = csv.DictReader(line for line in file if not line.startswith("#"))
+        return {row["hip"]: float(row["recedes_km_s"]) for row in rows}
+
+
+def velocity(hip: str) -> float:
+    return velocities().get(hip, 0.0)
+
+
 def apparent(row: dict, jd_tt: float) -> tuple[float, float, float, float]:
     ra, dec = math.radians(float(row["ra_deg"])), math.radians(float(row["dec_deg"]))
     # eraAtci13 wants the catalogue's place at J2000.
     ra, dec, pm_ra, pm_dec, parallax, _ = erfa.starpm(
         ra, dec,
         float(row["pm_ra_mas"]) * MAS / math.cos(dec), float(row["pm_dec_mas"]) * MAS,
-        max(float(row["parallax_mas"]), 0.0) / 1000, 0.0,
+        max(float(row["parallax_mas"]), 0.0) / 1000, velocity(row["hip"]),
         *erfa.epj2jd(1991.25), erfa.DJ00, 0.0,
     )  # fmt: skip
-    ri, di, eo = erfa.atci13(ra, dec, pm_ra, pm_dec, parallax, 0.0, jd_tt, 0.0)
+    ri, di, eo = erfa.atci13(ra, dec, pm_ra, pm_dec, parallax, velocity(row["hip"]), jd_tt, 0.0)
     ra, dec = erfa.anp(ri - eo), di
     obliquity = erfa.obl06(jd_tt, 0.0) + erfa.nut06a(jd_tt, 0.0)[1]
     lon, lat = erfa.c2s(erfa.rx(obliquity, [[1.0, 0, 0], [0, 1, 0], [0, 0, 1]]) @ erfa.s2c(ra, dec))

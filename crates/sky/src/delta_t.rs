@@ -12,12 +12,15 @@ use crate::leap_seconds::TAI_MINUS_UTC;
 pub struct DeltaT {
     /// TT − UT in seconds.
     pub seconds: f64,
-    /// One standard error of TT − UT1, in seconds.
+    /// How far TT − UT1 may be off, in seconds.
     ///
-    /// Before 1900 after Morrison and Stephenson (2004) and Stephenson and
-    /// Houlden (1986), from 1972 the 0.9 s by which UTC may stand off UT1, and
-    /// after the last leap second grown by Huber's formula (2000); all as given by
-    /// Espenak and Meeus, Five Millennium Canon of Lunar Eclipses, section 2-4.
+    /// Before 1600 a standard error, after Morrison and Stephenson (2004) and Stephenson
+    /// and Houlden (1986), as given by Espenak and Meeus, Five Millennium Canon of Lunar
+    /// Eclipses, section 2-4. From 1657 to 1972 as far as two published determinations
+    /// part: these splines and the table of the US Naval Observatory, from the Moon's
+    /// occultations (`reference/delta_t.py` compares them year by year). From 1972 the
+    /// 0.9 s by which UTC may stand off UT1, and after the last leap second that grown by
+    /// Huber's formula (2000).
     pub uncertainty_s: f64,
     /// Where the value comes from.
     pub source: DeltaTSource,
@@ -120,15 +123,23 @@ fn meeting_leap_seconds(year: f64) -> f64 {
 }
 
 fn historical_uncertainty_s(year: f64) -> f64 {
-    /// (year, standard error in seconds), joined by straight lines.
-    const KNOTS: [(f64, f64); 6] = [
+    /// (year, seconds), joined by straight lines.
+    const KNOTS: [(f64, f64); 13] = [
         (1200.0, 31.0),
         (1300.0, 20.0),
         (1600.0, 20.0),
-        (1700.0, 5.0),
-        (1800.0, 1.0),
-        (1900.0, 0.1),
+        (1700.0, 9.1),
+        (1725.0, 9.1),
+        (1795.0, 7.8),
+        (1825.0, 5.8),
+        (1835.0, 3.5),
+        (1855.0, 3.4),
+        (1880.0, 2.5),
+        (1890.0, 2.1),
+        (1908.0, 1.25),
+        (1914.0, 0.7),
     ];
+    const LATER_S: f64 = 0.7;
     if year <= KNOTS[0].0 {
         let t = (year - 1820.0) / 100.0;
         return 0.8 * t * t;
@@ -136,7 +147,7 @@ fn historical_uncertainty_s(year: f64) -> f64 {
     KNOTS
         .windows(2)
         .find(|pair| year <= pair[1].0)
-        .map_or(0.1, |pair| {
+        .map_or(LATER_S, |pair| {
             let t = (year - pair[0].0) / (pair[1].0 - pair[0].0);
             pair[0].1 + t * (pair[1].1 - pair[0].1)
         })

@@ -77,6 +77,28 @@ fn uncertainty_grows_away_from_the_present() {
     assert!(at(2600.0) > at(2100.0) && at(2100.0) > at(2000.0));
 }
 
+/// TT − UT by the US Naval Observatory, half-yearly from 1657 to 1972
+/// (`reference/delta_t.py`): another determination than ours, and it must lie within
+/// what ours is said to be off by. In that span nothing closer is claimed than they agree.
+#[test]
+fn another_determination_lies_within_the_uncertainty() {
+    let table = include_str!("../../../reference/delta_t_published.csv");
+    let mut least_spare = f64::INFINITY;
+    for row in table.lines().skip(2) {
+        let (jd, published) = row.split_once(',').unwrap();
+        let (jd, published): (f64, f64) = (jd.parse().unwrap(), published.parse().unwrap());
+        let ours = DeltaT::at_jd_ut(jd);
+        let off = (ours.seconds - published).abs();
+        assert!(
+            off <= ours.uncertainty_s,
+            "{jd}: {off} s, said to be {} s",
+            ours.uncertainty_s
+        );
+        least_spare = least_spare.min(ours.uncertainty_s - off);
+    }
+    assert!(least_spare < 0.1, "{least_spare} s");
+}
+
 /// UTC 23:59:60 of 2016-12-31 has a TT of its own, and no UT but that of the second around it.
 #[test]
 fn a_leap_second_passes() {

@@ -4,6 +4,7 @@ use super::Star;
 use crate::{Angle, Latitude};
 
 const STARS: &str = include_str!("../../../../data/stars.csv");
+const VELOCITIES: &str = include_str!("../../../../data/radial_velocities.csv");
 const NAMES: &str = include_str!("../../../../data/star_names.csv");
 
 /// The stars of magnitude 4.5 and brighter, and the fainter ones that stand on
@@ -18,6 +19,11 @@ pub fn stars() -> &'static [Star] {
     ALL.get_or_init(|| {
         // A row that cannot be read is left out; a test sees that there is none.
         let mut stars: Vec<Star> = rows(STARS).filter_map(star).collect();
+        for [hip, _, recedes] in rows(VELOCITIES).filter_map(fields) {
+            if let Some(star) = stars.iter_mut().find(|star| Ok(star.hip) == hip.parse()) {
+                star.recedes_km_s = recedes.parse().ok();
+            }
+        }
         for [hip, _, usage, name, _] in rows(NAMES).filter_map(fields) {
             let Some(star) = stars.iter_mut().find(|star| Ok(star.hip) == hip.parse()) else {
                 continue;
@@ -75,6 +81,7 @@ fn star(row: &'static str) -> Option<Star> {
         motion_in_right_ascension: mas(pm_ra)?,
         motion_in_declination: mas(pm_dec)?,
         parallax: mas(parallax)?,
+        recedes_km_s: None,
     })
 }
 
@@ -96,6 +103,17 @@ mod tests {
             assert!(!name.is_empty(), "{row}");
             let sources = ["Chaucer", "Oxford", "Allen", "memory", "ordinary"];
             assert!(sources.contains(&source), "{row}");
+        }
+    }
+
+    #[test]
+    fn every_velocity_belongs_to_a_star() {
+        for row in rows(VELOCITIES) {
+            let [hip, designation, recedes] = fields(row).expect(row);
+            let star = stars().iter().find(|star| star.hip.to_string() == hip);
+            let star = star.expect(row);
+            assert_eq!(star.designation, designation, "{row}");
+            assert_eq!(star.recedes_km_s, recedes.parse().ok(), "{row}");
         }
     }
 

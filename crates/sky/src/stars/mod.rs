@@ -48,6 +48,8 @@ pub struct Star {
     pub motion_in_declination: Angle,
     /// Annual parallax; zero or less where the catalogue measured none.
     pub parallax: Angle,
+    /// How fast it recedes, in kilometres a second; known of the nearest stars alone.
+    pub recedes_km_s: Option<f64>,
 }
 
 impl Star {

@@ -37,12 +37,10 @@ impl Star {
     /// the pole.
     ///
     /// The star moves in a straight line at a steady speed (ESA SP-1200, vol. 1,
-    /// section 1.5.5). Two things are left out, and small against any rete. No
-    /// radial velocity is assumed, for the catalogue has none: in 600 years that
-    /// displaces α Centauri by 23″, 82 and ο² Eridani by 13″ to 17″, and no
-    /// other star here by more than 4″. And in a wide pair the catalogue's
-    /// motion is that of its own years, not of the pair's centre: for α Centauri
-    /// some 2′ in 600 years.
+    /// section 1.5.5). Where it is not known how fast it recedes, it is taken to keep its
+    /// distance: [`Star::may_be_off`] says by how much that may put it wrong. In a wide
+    /// pair the catalogue's motion is that of its own years, not of the pair's centre: for
+    /// α Centauri some 2′ in 600 years.
     ///
     /// [`Sky::star`](crate::Sky::star) gives the apparent place.
     #[must_use]
@@ -52,12 +50,37 @@ impl Star {
         let years = epoch.year() - JulianEpoch::HIPPARCOS.year();
         let east = self.motion_in_right_ascension.rad() * years;
         let north = self.motion_in_declination.rad() * years;
+        let distance = 1.0 + self.recession(self.recedes_km_s.unwrap_or_default()) * years;
         let along = [
-            cos_dec * cos_ra - east * sin_ra - north * sin_dec * cos_ra,
-            cos_dec * sin_ra + east * cos_ra - north * sin_dec * sin_ra,
-            sin_dec + north * cos_dec,
+            distance * cos_dec * cos_ra - east * sin_ra - north * sin_dec * cos_ra,
+            distance * cos_dec * sin_ra + east * cos_ra - north * sin_dec * sin_ra,
+            distance * sin_dec + north * cos_dec,
         ];
         scaled(along, 1.0 / length(along))
+    }
+
+    /// By what part of itself the distance grows in a year, at a speed.
+    fn recession(&self, recedes_km_s: f64) -> f64 {
+        /// An astronomical unit in a Julian year.
+        const KM_S_OF_AU_A_YEAR: f64 = 4.740_470_5;
+        self.parallax.rad().max(0.0) * recedes_km_s / KM_S_OF_AU_A_YEAR
+    }
+
+    /// How far the direction may be off at an epoch, for all that is not known of how fast
+    /// the star recedes: of the nearest it is known to 2 km/s, of others it is taken to be
+    /// less than 100 km/s (common practice: few stars of our neighbourhood are faster).
+    #[must_use]
+    pub fn may_be_off(&self, epoch: JulianEpoch) -> Angle {
+        let unknown_km_s = match self.recedes_km_s {
+            Some(_) => 2.0,
+            None => 100.0,
+        };
+        let years = epoch.year() - JulianEpoch::HIPPARCOS.year();
+        let motion = self
+            .motion_in_right_ascension
+            .rad()
+            .hypot(self.motion_in_declination.rad());
+        Angle::from_rad(motion * self.recession(unknown_km_s) * years * years)
     }
 
     /// The mean place of date.
