@@ -112,7 +112,7 @@ fn a_file_is_written_whole_and_quietly() {
     assert_eq!(fs::read_dir(&folder).unwrap().count(), 1);
     let fields = |line: &str| line.split(',').count();
     assert!(
-        text.lines().all(|line| fields(line) == 55),
+        text.lines().all(|line| fields(line) == 56),
         "{}",
         fields(&text)
     );

@@ -119,6 +119,7 @@ impl Batch {
     pub fn columns(&self) -> Vec<String> {
         let mut columns: Vec<String> = [
             "utc",
+            "calendar",
             "jd_ut",
             "latitude_deg",
             "longitude_deg",
@@ -183,6 +184,8 @@ fn method(name: Option<&str>) -> Result<Option<Method>, Refusal> {
 pub struct BatchFigure {
     /// The instant in UTC.
     pub utc: String,
+    /// The calendar of its date: `julian` or `gregorian`.
+    pub calendar: &'static str,
     /// As a Julian date.
     pub jd_ut: f64,
     /// The place's latitude.
@@ -262,6 +265,7 @@ impl BatchFigure {
     fn of(moment: &Moment, figure: &Figure, choices: &Choices) -> BatchFigure {
         BatchFigure {
             utc: moment.utc.to_string(),
+            calendar: moment.utc.date.calendar().name(),
             jd_ut: moment.instant.jd_ut(),
             latitude_deg: moment.place.latitude.deg(),
             longitude_deg: moment.place.longitude.deg(),
@@ -323,6 +327,7 @@ impl BatchFigure {
     pub fn write_csv(&self, out: &mut String) {
         let mut row = Row { out, first: true };
         row.text(&self.utc);
+        row.text(self.calendar);
         row.number(Some(self.jd_ut), 8);
         for deg in [
             self.latitude_deg,

@@ -133,7 +133,7 @@ impl Ephemeris {
         let bodies = Body::ALL.into_iter().flat_map(|body| {
             OF_A_BODY.map(|what| format!("{}_{what}", body.name().to_lowercase()))
         });
-        ["utc", "jd_tt"]
+        ["utc", "calendar", "jd_tt"]
             .map(str::to_owned)
             .into_iter()
             .chain(bodies)
@@ -198,7 +198,13 @@ impl EphemerisRow {
     /// to 0.000001°, a tenth of what they are good to.
     pub fn write_csv(&self, text: &mut String) {
         // Writing to a String cannot fail.
-        let _ = write!(text, "{},{:.6}", self.utc, self.jd_tt);
+        let _ = write!(
+            text,
+            "{},{},{:.6}",
+            self.utc,
+            self.utc.date.calendar().name(),
+            self.jd_tt
+        );
         for deg in self.angles_deg {
             let _ = write!(text, ",{deg:.DECIMALS$}");
         }
@@ -210,8 +216,9 @@ impl EphemerisRow {
 impl Serialize for EphemerisRow {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         use serde::ser::SerializeSeq;
-        let mut row = serializer.serialize_seq(Some(1 + NUMBERS))?;
+        let mut row = serializer.serialize_seq(Some(2 + NUMBERS))?;
         row.serialize_element(&self.utc.to_string())?;
+        row.serialize_element(self.utc.date.calendar().name())?;
         row.serialize_element(&self.jd_tt)?;
         for deg in &self.angles_deg {
             row.serialize_element(&rounded(*deg))?;

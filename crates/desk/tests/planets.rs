@@ -176,23 +176,36 @@ fn an_ephemeris_agrees_with_the_single_answers() {
 }
 
 #[test]
-fn an_ephemeris_changes_its_calendar_in_1582() {
+fn an_ephemeris_names_its_calendar_which_changes_in_1582() {
     let days = |request: &EphemerisRequest| -> Vec<String> {
         rows(request)
             .iter()
-            .map(|row| row[0][..10].to_owned())
+            .map(|row| format!("{} {}", &row[0][..10], row[1]))
             .collect()
     };
     let over = from_to("1582-10-03 00:00", "1582-10-16 00:00", "1d");
     assert_eq!(
         days(&over),
-        ["1582-10-03", "1582-10-04", "1582-10-15", "1582-10-16"]
+        [
+            "1582-10-03 julian",
+            "1582-10-04 julian",
+            "1582-10-15 gregorian",
+            "1582-10-16 gregorian"
+        ]
     );
     let julian = EphemerisRequest {
         calendar: Some("julian".to_owned()),
         ..from_to("1582-10-04 00:00", "1582-10-06 00:00", "1d")
     };
-    assert_eq!(days(&julian), ["1582-10-04", "1582-10-05", "1582-10-06"]);
+    assert_eq!(
+        days(&julian),
+        [
+            "1582-10-04 julian",
+            "1582-10-05 julian",
+            "1582-10-06 julian"
+        ]
+    );
+    assert_eq!(&Ephemeris::columns()[..3], ["utc", "calendar", "jd_tt"]);
 }
 
 #[test]

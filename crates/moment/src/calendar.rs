@@ -23,6 +23,15 @@ pub enum Calendar {
 }
 
 impl Calendar {
+    /// `julian` or `gregorian`, as it is asked for.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Calendar::Julian => "julian",
+            Calendar::Gregorian => "gregorian",
+        }
+    }
+
     /// Whether February has 29 days.
     #[must_use]
     pub const fn is_leap_year(self, year: i32) -> bool {
