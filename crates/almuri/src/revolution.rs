@@ -34,6 +34,9 @@ pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
             .limb_turn_a_year_deg
             .map_or(String::new(), |deg| format!(", {deg:.2}° for each year"))
     ));
+    if let Some(note) = &answer.note {
+        head.paragraph(note);
+    }
     head.gap();
     Ok(head.text() + &sheet::cast(&answer.cast))
 }

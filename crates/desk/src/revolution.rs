@@ -1,7 +1,7 @@
-use moment::CivilTime;
+use moment::{CivilTime, Moment};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::{Angle, Sky};
+use sky::{Angle, Instant, Sky};
 
 use crate::answer::CastAnswer;
 use crate::cabinet::Cabinet;
@@ -26,8 +26,11 @@ pub struct RevolutionRequest {
 pub struct RevolutionAnswer {
     /// The Sun's degree to which it returns.
     pub sun_deg: f64,
-    /// Full years gone.
+    /// Full years gone: which return of the Sun it is, counted from the beginning.
     pub years: i32,
+    /// Where the Sun does not come back within the year asked for but just before or after
+    /// it, that; and when it next does.
+    pub note: Option<String>,
     /// How far the midheaven's right ascension is from what it was, counted onward on the limb.
     pub limb_turn_deg: f64,
     /// The same for one year in the mean of those gone: about 87°, as it is printed; null
@@ -61,21 +64,12 @@ pub fn revolution(
             ),
         ));
     }
-    /// The tropical year in days (*Explanatory Supplement*, 2013).
-    const YEAR: f64 = 365.242_19;
-    let mut after_s = f64::from(years) * YEAR * 86_400.0;
-    for _ in 0..8 {
-        let instant = radix.moment.instant.plus_seconds(after_s);
-        let sky = Sky::at(instant).map_err(|why| Refusal::new(Field::When, why))?;
-        let there = sky.sun();
-        let step = there.longitude.to(sun) / there.speed;
-        after_s += step * 86_400.0;
-        if step.abs() < 1e-9 {
-            break;
-        }
-    }
+    let returns = Returns {
+        radix: &radix.moment,
+        sun,
+    };
+    let instant = returns.after(years)?;
     // From the even clock to the Earth's turning.
-    let instant = radix.moment.instant.plus_seconds(after_s);
     let ut_s = (instant.jd_ut() - radix.moment.instant.jd_ut()) * 86_400.0;
     let there = CastRequest {
         zone: match request.at {
@@ -86,14 +80,94 @@ pub fn revolution(
         ..request.moment.clone()
     };
     let cast = on_its_clock(&there, radix.moment.utc.plus_seconds(ut_s), cabinet)?;
+    let note = match cast.moment.civil.date.year() {
+        year if year == request.year => None,
+        year => Some(returns.beside(request.year, year, years, &cast.moment)?),
+    };
     let turn = (cast.moment.sidereal_time - radix.moment.sidereal_time).in_turn();
     Ok(RevolutionAnswer {
         sun_deg: sun.in_turn().deg(),
         years,
+        note,
         limb_turn_deg: turn.deg(),
         limb_turn_a_year_deg: a_year(turn, years),
         cast: cast.answer(),
     })
+}
+
+/// The Sun's returns to where it stood at a beginning.
+struct Returns<'a> {
+    radix: &'a Moment,
+    sun: Angle,
+}
+
+impl Returns<'_> {
+    /// When the Sun is back after so many years.
+    fn after(&self, years: i32) -> Result<Instant, Refusal> {
+        /// The tropical year in days (*Explanatory Supplement*, 2013).
+        const YEAR: f64 = 365.242_19;
+        let mut after_s = f64::from(years) * YEAR * 86_400.0;
+        for _ in 0..8 {
+            let instant = self.radix.instant.plus_seconds(after_s);
+            let sky = Sky::at(instant).map_err(|why| Refusal::new(Field::When, why))?;
+            let there = sky.sun();
+            let step = there.longitude.to(self.sun) / there.speed;
+            after_s += step * 86_400.0;
+            if step.abs() < 1e-9 {
+                break;
+            }
+        }
+        Ok(self.radix.instant.plus_seconds(after_s))
+    }
+
+    /// Says that a return is not within the year asked for, and whether another is.
+    fn beside(&self, asked: i32, year: i32, years: i32, found: &Moment) -> Result<String, Refusal> {
+        let (side, other) = if year < asked {
+            ("before", years.saturating_add(1))
+        } else {
+            ("after", years.saturating_sub(1))
+        };
+        let beside = found
+            .clock_at(self.after(other)?)
+            .map_err(|why| Refusal::new(Field::When, why))?;
+        let also = if beside.date.year() == asked {
+            format!("the one within {asked}")
+        } else {
+            format!("{asked} itself has none; the other beside it")
+        };
+        let name = |years: i32| match u32::try_from(years) {
+            Ok(count @ 1..) => format!("the {} return", nth(count)),
+            _ => format!("{} years before the beginning", years.unsigned_abs()),
+        };
+        let found = found.civil.date;
+        Ok(format!(
+            "The Sun is back on {found}, just {side} the year {asked} that is asked for: {}. \
+             {}, {}, is on {}.",
+            name(years),
+            capital(&also),
+            name(other),
+            beside.date
+        ))
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// `21st`.
+fn nth(number: u32) -> String {
+    let ending = match (number % 10, number % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{number}{ending}")
 }
 
 /// A case at another instant, told by the case's own clock.
