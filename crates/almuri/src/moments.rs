@@ -29,20 +29,31 @@ pub(crate) fn run(arguments: &MomentsArguments) -> Result<String, Failure> {
         arguments.ascendant, answer.place.name, answer.instrument.called
     ));
     sheet.gap();
-    sheet.line(&format!(
-        "  {:<14}{:<14}{:<14}{}",
-        "", "by the Sun", "by the clock", "calculated, by the Sun"
-    ));
+    let row = |cells: [&str; 5]| {
+        let [date, read, clock, exact, exact_clock] = cells;
+        format!("  {date:<11}{read:<12}{clock:<23}{exact:<12}{exact_clock}")
+    };
+    sheet.line(&row([
+        "",
+        "by the Sun",
+        "by the clock",
+        "calculated",
+        "by the clock",
+    ]));
     for day in &answer.days {
         let rising = &day.rising;
         let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "–".to_owned());
-        sheet.line(&format!(
-            "  {:<14}{:<14}{:<14}{}",
-            day.date,
-            said(&rising.text),
-            said(&rising.clock),
-            said(&rising.exact_text)
-        ));
+        let clock = match (&rising.clock_date, &rising.clock) {
+            (Some(date), Some(clock)) => format!("{date} {clock}"),
+            _ => "–".to_owned(),
+        };
+        sheet.line(&row([
+            &day.date,
+            &said(&rising.text),
+            &clock,
+            &said(&rising.exact_text),
+            &said(&rising.exact_clock),
+        ]));
     }
     Ok(sheet.text())
 }

@@ -123,7 +123,9 @@ fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
     }
     sheet.title("What is found");
     for finding in &answer.findings {
-        found(&mut sheet, finding);
+        let clock_time = &answer.moment.when.clock_time;
+        let date = clock_time.split(' ').next().unwrap_or_default();
+        found(&mut sheet, finding, date);
     }
     for note in &answer.notes {
         sheet.paragraph(note);
@@ -133,7 +135,7 @@ fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
     sheet.text()
 }
 
-fn found(sheet: &mut Sheet, finding: &FindingAnswer) {
+fn found(sheet: &mut Sheet, finding: &FindingAnswer, date: &str) {
     let what = &finding.what;
     let Some(text) = &finding.text else {
         let reason = finding.reason.as_deref().unwrap_or("no reading");
@@ -144,9 +146,12 @@ fn found(sheet: &mut Sheet, finding: &FindingAnswer) {
         Some(within) if within > 0.0 => format!(", within {}", fineness(finding, within)),
         _ => String::new(),
     };
-    let clock = match &finding.clock {
-        Some(clock) => format!(", {clock} by the clock"),
-        None => String::new(),
+    let clock = match (&finding.clock, &finding.clock_date) {
+        (Some(clock), Some(other)) if other != date => {
+            format!(", {clock} by the clock of {other}")
+        }
+        (Some(clock), _) => format!(", {clock} by the clock"),
+        (None, _) => String::new(),
     };
     sheet.paragraph(&format!("{what}: {text}{clock}{within}"));
     if let Some(exact) = &finding.exact_text {
@@ -160,6 +165,10 @@ fn found(sheet: &mut Sheet, finding: &FindingAnswer) {
             String::new()
         } else {
             format!(" ({})", causes.join(", "))
+        };
+        let exact = match &finding.exact_clock {
+            Some(clock) => format!("{exact}, by the clock {clock}"),
+            None => exact.clone(),
         };
         let differs = finding.difference_deg.map(|deg| difference(finding, deg));
         sheet.indented(

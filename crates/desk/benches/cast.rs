@@ -92,7 +92,7 @@ fn whys(casting: &Casting) -> Vec<Option<Why>> {
             let asked = Asked {
                 quantity: procedure.quantity(house),
                 opposite: procedure.cusp_from(house).opposite,
-                exact,
+                exact: practice::Calculated::at_the_moment(exact),
                 own: None,
             };
             whys.push(account.why(asked).ok());

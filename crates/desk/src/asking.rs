@@ -1,7 +1,8 @@
-use exact::exact;
+use std::collections::BTreeMap;
+
 use instrument::{DateFrom, House};
 use practice::{
-    Account, Act, Conditions, Operation, Procedure, Quantity, Slip, casting, tell_tales,
+    Account, Act, Calculated, Conditions, Operation, Procedure, Quantity, Slip, casting, tell_tales,
 };
 use sky::Angle;
 use words::{Fineness, OnEarth};
@@ -27,6 +28,8 @@ pub(crate) struct Asking {
     pub(crate) ideal: Conditions,
     /// What is to be read.
     asked: Vec<What>,
+    /// What calculation gives for it; nothing where a figure is cast.
+    calculated: BTreeMap<Quantity, Calculated>,
     /// The operation of the treatise; none where a figure is cast.
     of_treatise: Option<Work>,
 }
@@ -49,6 +52,7 @@ impl Asking {
             operation,
             actual,
             asked,
+            calculated: BTreeMap::new(),
             of_treatise: None,
         }
     }
@@ -60,19 +64,25 @@ impl Asking {
     }
 
     /// An operation of the treatise: what it is for.
-    pub(crate) fn of_work(work: Work) -> Asking {
+    ///
+    /// # Errors
+    /// When what happens then is outside the span of the ephemeris.
+    pub(crate) fn of_work(work: Work) -> Result<Asking, Refusal> {
         const MOST_ASKED: usize = 6;
         let operation = work.operation();
         let finds = work.task().finds(&operation).into_iter();
-        let (ideal, actual) = work.conditions();
-        Asking {
+        let (mut ideal, actual) = work.conditions();
+        let calculated = work.calculated()?;
+        ideal.sun_moves = Work::sun_moves(&calculated);
+        Ok(Asking {
             casting: work.casting().clone(),
             asked: finds.take(MOST_ASKED).map(What::Found).collect(),
             operation,
             actual,
             ideal,
+            calculated,
             of_treatise: Some(work),
-        }
+        })
     }
 
     pub(crate) fn is_cast(&self) -> bool {
@@ -105,10 +115,6 @@ impl Asking {
         refuse_other_hemisphere(&self.casting.instrument, self.casting.latitude())?;
         let account = Account::of(&self.operation, &self.ideal, &self.actual);
         let tolerances = practice::tolerances(&self.operation, &self.ideal, &self.actual);
-        let exact = self
-            .of_treatise
-            .as_ref()
-            .map(|work| exact(work.task(), &self.ideal, &work.way()));
         let mut key = Vec::new();
         for what in &self.asked {
             let quantity = quantity(self.by(), *what);
@@ -120,9 +126,10 @@ impl Asking {
             let least = measure.answered_to() / 2.0;
             let accept = tolerances.get(&quantity).copied().unwrap_or(least).deg();
             let fine = |deg: f64| Fineness(measure, Angle::from_deg(deg)).to_string();
-            let exact = match &exact {
-                Some(found) => found.get(&quantity).copied(),
-                None => self.exact_of_cast(*what),
+            let exact = if self.is_cast() {
+                self.exact_of_cast(*what)
+            } else {
+                self.calculated.get(&quantity).map(|found| found.truly)
             };
             let reads_to = Some(reading.reads_to.deg()).filter(|to| *to > 0.0);
             key.push(AskedAnswer {
@@ -152,7 +159,9 @@ impl Asking {
         let off = |what: &What| {
             let quantity = quantity(self.by(), *what);
             let truth = truth.reading(quantity).ok()?.value;
-            let off = truth.to(read.reading(quantity).ok()?.value).abs();
+            let moves = self.ideal.sun_moves.get(&quantity).copied();
+            let off = truth.to(read.reading(quantity).ok()?.value) + moves.unwrap_or_default();
+            let off = off.abs();
             let tolerance = tolerances.get(&quantity).copied().unwrap_or_default();
             // The sum is no part of the brass.
             (*what != What::LocalTime && off > tolerance).then_some((*what, off))

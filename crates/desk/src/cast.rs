@@ -1,6 +1,7 @@
 use instrument::{Hemisphere, HourLines, House, Instrument, Specification};
 use practice::{
-    Account, Asked, Conditions, Procedure, Quantity, SunTaken, carry_out, casting, procedures,
+    Account, Asked, Calculated, Conditions, Procedure, Quantity, SunTaken, carry_out, casting,
+    procedures,
 };
 use sky::Angle;
 
@@ -78,7 +79,7 @@ impl Casting {
             let asked = Asked {
                 quantity,
                 opposite: false,
-                exact,
+                exact: Calculated::at_the_moment(exact),
                 own: self.own(own),
             };
             WhyOne::of(name, account.why(asked))
@@ -125,7 +126,7 @@ impl Casting {
         let asked = Asked {
             quantity: procedure.quantity(house),
             opposite: procedure.cusp_from(house).opposite,
-            exact,
+            exact: Calculated::at_the_moment(exact),
             own: own.flatten(),
         };
         WhyOne::of(&format!("Cusp {house}"), account.why(asked))

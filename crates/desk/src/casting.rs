@@ -1,5 +1,5 @@
 use ::moment::{Clock, Moment};
-use figure::{Horizon, Method};
+use figure::{Horizon, Method, Site};
 use instrument::{House, Instrument, YearDay};
 use practice::{
     Account, Conditions, Correction, Given, Operation, Procedure, SunPlace, Term, Working,
@@ -68,6 +68,24 @@ impl Casting {
     #[must_use]
     pub fn latitude(&self) -> Latitude {
         self.moment.place.latitude
+    }
+
+    /// The place, as far as the sky is concerned.
+    #[must_use]
+    pub fn site(&self) -> Site {
+        let place = &self.moment.place;
+        Site {
+            latitude: place.latitude,
+            longitude: place.longitude,
+        }
+    }
+
+    /// By the clock that tells the day of the week.
+    pub(crate) fn clock_ahead_of_ut_s(&self) -> f64 {
+        let moment = &self.moment;
+        moment
+            .utc_offset_s()
+            .unwrap_or(moment.place.longitude.deg() * 240.0)
     }
 
     /// Where the exact figure is had from.

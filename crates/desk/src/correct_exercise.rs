@@ -180,5 +180,5 @@ pub(crate) fn asking_of(request: &WorkRequest, cabinet: &Cabinet) -> Result<Aski
         let casting = Casting::of(&request.moment, cabinet, None)?;
         return Ok(Asking::of_cast(casting));
     }
-    Ok(Asking::of_work(Work::of(request, cabinet, None)?))
+    Asking::of_work(Work::of(request, cabinet, None)?)
 }

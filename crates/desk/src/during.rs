@@ -8,7 +8,7 @@ use words::Said;
 use crate::answer::the;
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
-use crate::planetary_hour::at as planetary_hour;
+use crate::planetary_hour::Hours;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
 
@@ -99,12 +99,13 @@ pub fn during(
         first: &first,
     };
     let last = later.by(length_s)?;
-    let mut holds = facts(&first, request.outer);
+    let mut hours = Hours::default();
+    let mut holds = facts(&first, request.outer, &mut hours)?;
     let mut changes: Vec<(f64, Change)> = Vec::new();
     let (mut before_s, mut before) = (0.0, holds.clone());
     while before_s < length_s {
         let here_s = (before_s + 60.0).min(length_s);
-        let here = facts(&later.by(here_s)?, request.outer);
+        let here = facts(&later.by(here_s)?, request.outer, &mut hours)?;
         for (was, is) in before.iter().zip(&here) {
             if was.value == is.value {
                 continue;
@@ -168,9 +169,10 @@ impl Later<'_> {
     /// The second at which a fact ceases to hold.
     fn when_it_changes(&self, was: &Holding, span: (f64, f64)) -> Result<f64, Refusal> {
         let (mut before, mut after) = span;
+        let mut hours = Hours::default();
         while after - before > 1.0 {
             let middle = (before + after) / 2.0;
-            let holds = facts(&self.by(middle)?, self.request.outer).contains(was);
+            let holds = facts(&self.by(middle)?, self.request.outer, &mut hours)?.contains(was);
             (before, after) = if holds {
                 (middle, after)
             } else {
@@ -246,7 +248,7 @@ fn travel(
 }
 
 /// What is so at a moment, always in the same order.
-fn facts(casting: &Casting, outer: bool) -> Vec<Holding> {
+fn facts(casting: &Casting, outer: bool, hours: &mut Hours) -> Result<Vec<Holding>, Refusal> {
     let horizon = casting.horizon();
     let sky = &casting.moment.sky;
     let fact = |what: String, value: String| Holding { what, value };
@@ -257,7 +259,12 @@ fn facts(casting: &Casting, outer: bool) -> Vec<Holding> {
             horizon.ascendant().map_or("no answer".to_owned(), sign),
         ),
         fact("midheaven".to_owned(), sign(horizon.midheaven())),
-        fact("planetary hour".to_owned(), planetary_hour(casting)),
+        fact(
+            "planetary hour".to_owned(),
+            hours
+                .planet(casting)
+                .map_err(|why| Refusal::new(Field::When, why))?,
+        ),
     ];
     let sun = sky.sun();
     let above = horizon
@@ -283,7 +290,7 @@ fn facts(casting: &Casting, outer: bool) -> Vec<Holding> {
             house.map_or("no answer".to_owned(), |house| house.to_string()),
         ));
     }
-    facts
+    Ok(facts)
 }
 
 fn sign(longitude: Angle) -> String {

@@ -1,6 +1,7 @@
-use practice::{Account, Asked, Conditions, Measure, Quantity};
-use sky::Angle;
-use words::{Fineness, Said};
+use moment::Moment;
+use practice::{Account, Asked, Calculated, Conditions, Measure, Quantity};
+use sky::{Angle, Instant};
+use words::{Fineness, Said, TimeOfDay};
 
 use crate::answer::{FindingAnswer, ShareAnswer};
 use crate::work::in_range;
@@ -9,15 +10,21 @@ impl FindingAnswer {
     pub(crate) fn of(
         quantity: Quantity,
         account: &Account,
-        exact: Option<Angle>,
+        calculated: Option<Calculated>,
         within: Option<Angle>,
-        conditions: &Conditions,
+        (conditions, moment): (&Conditions, &Moment),
     ) -> FindingAnswer {
         let measure = quantity.measure();
         let reading = account.actual().reading(quantity);
         let said = |value: Angle| Said(measure, value).to_string();
         let fine = |value: Angle| Fineness(measure, value).to_string();
-        let why = exact.and_then(|exact| {
+        let exact = calculated.map(|calculated| calculated.truly);
+        let clock = reading
+            .as_ref()
+            .ok()
+            .filter(|_| measure == Measure::TimeOfDay)
+            .map(|reading| ByClock::of(reading.value, conditions, moment));
+        let why = calculated.and_then(|exact| {
             let asked = Asked {
                 quantity,
                 opposite: false,
@@ -33,11 +40,8 @@ impl FindingAnswer {
             measure: measure.name(),
             deg: reading.as_ref().ok().map(|reading| in_range(reading.value)),
             text: reading.as_ref().ok().map(|reading| said(reading.value)),
-            clock: reading
-                .as_ref()
-                .ok()
-                .filter(|_| measure == Measure::TimeOfDay)
-                .map(|reading| words::TimeOfDay(conditions.clock_at(reading.value)).to_string()),
+            clock: clock.as_ref().map(|clock| clock.time.clone()),
+            clock_date: clock.map(|clock| clock.date),
             reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
             reads_to_text: reading
                 .as_ref()
@@ -54,6 +58,9 @@ impl FindingAnswer {
                 .map(fine),
             exact_deg: exact.map(in_range),
             exact_text: exact.map(said),
+            exact_clock: calculated
+                .and_then(|calculated| calculated.at)
+                .and_then(|instant| to_the_second(moment, instant)),
             difference_deg: why.as_ref().map(|why| why.difference().deg()),
             shares: why
                 .iter()
@@ -64,4 +71,32 @@ impl FindingAnswer {
             reason: reading.err().map(|why| why.to_string()),
         }
     }
+}
+
+/// What the moment's clock shows at an hour by the Sun, by the sum undone.
+struct ByClock {
+    /// To the minute, in words.
+    time: String,
+    date: String,
+}
+
+impl ByClock {
+    fn of(hour: Angle, conditions: &Conditions, moment: &Moment) -> ByClock {
+        const MINUTE: Angle = Angle::from_deg(0.25);
+        let minutes = (conditions.clock_at(hour) / MINUTE).round();
+        // The hours by the Sun are those of its own date.
+        let local = moment.local_apparent_time;
+        let shown = local.plus_seconds(minutes * 60.0 - local.time.seconds());
+        ByClock {
+            time: TimeOfDay((MINUTE * minutes).in_turn()).to_string(),
+            date: shown.date.to_string(),
+        }
+    }
+}
+
+/// What the moment's clock truly shows then: its date and time.
+fn to_the_second(moment: &Moment, instant: Instant) -> Option<String> {
+    let shown = moment.clock_at(instant).ok()?;
+    let seconds = shown.time.seconds();
+    Some(shown.plus_seconds(seconds.round() - seconds).to_string())
 }

@@ -91,25 +91,26 @@ impl Finishing {
                 ),
             ));
         }
-        let place = &casting.moment.place;
         Ok(Finishing {
             choices: Choices {
                 method: casting.method,
                 ..choices(request)?
             },
             within_s,
-            site: figure::Site {
-                latitude: place.latitude,
-                longitude: place.longitude,
-            },
+            site: casting.site(),
             casting,
         })
     }
 
     pub(crate) fn exact(&self) -> Result<Figure, Refusal> {
         let moment = &self.casting.moment;
-        Figure::cast(&moment.sky, self.site, self.clock_ahead_s(), &self.choices)
-            .map_err(|error| Refusal::new(Field::When, error))
+        Figure::cast(
+            &moment.sky,
+            self.site,
+            self.casting.clock_ahead_of_ut_s(),
+            &self.choices,
+        )
+        .map_err(|error| Refusal::new(Field::When, error))
     }
 
     /// The figure as read on the instrument, or why there is none.
@@ -122,20 +123,12 @@ impl Finishing {
         Figure::from_angles(
             &moment.sky,
             self.site,
-            self.clock_ahead_s(),
+            self.casting.clock_ahead_of_ut_s(),
             &given,
             &self.choices,
         )
         .map(Ok)
         .map_err(|error| Refusal::new(Field::When, error))
-    }
-
-    /// By the clock that tells the day of the week.
-    fn clock_ahead_s(&self) -> f64 {
-        let moment = &self.casting.moment;
-        moment
-            .utc_offset_s()
-            .unwrap_or(moment.place.longitude.deg() * 240.0)
     }
 
     /// The angles as the person read them, or else as the instrument shows them.

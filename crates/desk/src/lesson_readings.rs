@@ -2,7 +2,7 @@
 
 use figure::Method;
 use instrument::House;
-use practice::{Account, Act, Asked, Measure, Procedure, Quantity, Why, Working};
+use practice::{Account, Act, Asked, Calculated, Measure, Procedure, Quantity, Why, Working};
 use sky::Angle;
 use words::{Fineness, Said};
 
@@ -102,7 +102,7 @@ fn cusp(
         let asked = Asked {
             quantity,
             opposite: from.opposite,
-            exact: *exact,
+            exact: Calculated::at_the_moment(*exact),
             own: None,
         };
         account.why(asked).ok()

@@ -52,6 +52,7 @@ mod request;
 mod request_work;
 mod revolution;
 mod schema;
+mod sighted;
 mod spoken;
 mod suggest;
 mod towns;

@@ -35,9 +35,11 @@ pub struct MomentsAnswer {
 /// When the rete stands so on a day.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct MomentsOfDay {
-    /// The date on the clock's calendar.
+    /// The date by the Sun, in the clock's calendar. What the clock shows has a date of its
+    /// own: [`FindingAnswer::clock_date`].
     pub date: String,
-    /// When the degree rises: once a day, on one in the year twice.
+    /// When the degree rises: once a day; on the one in the year that has two, the one
+    /// nearer noon by the clock.
     pub rising: FindingAnswer,
 }
 

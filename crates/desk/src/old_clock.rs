@@ -1,62 +1,78 @@
-use figure::{DailyCourse, Horizon};
+use figure::{Sect, Site, SolarDay, Sunrise};
 use moment::{CivilTime, Moment, Note, NoteKind, Place};
-use sky::{Angle, Latitude, Sky};
+use sky::{Angle, Instant, Sky};
+use words::TimeOfDay;
 
 use crate::moment::MomentTexts;
 use crate::refusal::{Field, Refusal, quoted};
 
 /// The reckonings of the day that were in use before the clock's.
 ///
-/// The hours are counted from the Sun's rising or setting at the place, so that they
-/// are found by the Sun of that very day. The date is that of the midnight between
-/// which and the next the rising or setting falls.
+/// The hours are counted from the Sun's true rising or setting at the place, with the
+/// Sun moving, as a figure has its hours: the moment at which an hour is said to begin
+/// is the one at which the figure's begins.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct OldClock {
     from: From,
-    visible: bool,
+    sunrise: Sunrise,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum From {
     /// Twelfths of the day, from sunrise.
     UnequalOfDay,
-    /// Twelfths of the night, from the date's sunset.
-    UnequalOfNight,
-    /// Equal hours from the date's sunset.
-    Sunset,
+    /// Twelfths of the night, from a sunset.
+    UnequalOfNight(Evening),
+    /// Equal hours from a sunset.
+    Sunset(Evening),
     /// Equal hours from the date's sunrise.
     Sunrise,
 }
 
-const NAMES: [(&str, From); 4] = [
+/// Which sunset belongs to a date, counted from midnight to midnight.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Evening {
+    /// The one before it, with which the date begins where days begin in the evening.
+    Before,
+    /// The one on it.
+    OfDate,
+}
+
+/// Where hours were counted from sunset, as in Italy and Bohemia, the date began with
+/// them: the plain name means that. A night without a day before it is looked for
+/// in the evening.
+const NAMES: [(&str, From); 6] = [
     ("unequal-day", From::UnequalOfDay),
-    ("unequal-night", From::UnequalOfNight),
-    ("from-sunset", From::Sunset),
+    ("unequal-night", From::UnequalOfNight(Evening::OfDate)),
+    (
+        "unequal-night-before",
+        From::UnequalOfNight(Evening::Before),
+    ),
+    ("from-sunset", From::Sunset(Evening::Before)),
+    ("from-sunset-of-date", From::Sunset(Evening::OfDate)),
     ("from-sunrise", From::Sunrise),
 ];
 
-/// How deep the Sun's centre stands when its upper edge is seen on a level horizon:
-/// refraction 34′ and half its breadth 16′ (*Explanatory Supplement to the
-/// Astronomical Almanac*, 2013, chapter 12).
-const VISIBLE: Angle = Angle::from_deg(-50.0 / 60.0);
+/// The plain name said in full.
+const IN_FULL: (&str, From) = ("from-sunset-before", From::Sunset(Evening::Before));
 
 impl OldClock {
-    /// The reckoning of a name: `unequal-day`, `unequal-night`, `from-sunset` or
-    /// `from-sunrise`, by the Sun's centre on the true horizon; with `-visible`, by
-    /// its edge as seen on a level horizon.
+    /// The reckoning of a name, by the Sun's centre on the true horizon; with `-visible`,
+    /// by its edge as seen on a level horizon.
     pub(crate) fn named(name: &str) -> Option<OldClock> {
         let name = name.trim().to_lowercase();
-        let (plain, visible) = match name.strip_suffix("-visible") {
-            Some(plain) => (plain, true),
-            None => (name.as_str(), false),
+        let (plain, sunrise) = match name.strip_suffix("-visible") {
+            Some(plain) => (plain, Sunrise::UpperLimb),
+            None => (name.as_str(), Sunrise::Centre),
         };
-        let (_, from) = NAMES.into_iter().find(|(known, _)| *known == plain)?;
-        Some(OldClock { from, visible })
+        let mut known = NAMES.into_iter().chain([IN_FULL]);
+        let (_, from) = known.find(|(known, _)| *known == plain)?;
+        Some(OldClock { from, sunrise })
     }
 
     /// Every reckoning, each by the true horizon and by the one that is seen.
     pub(crate) fn all() -> impl Iterator<Item = OldClock> {
-        let of = |(_, from)| [false, true].map(|visible| OldClock { from, visible });
+        let of = |(_, from)| Sunrise::ALL.map(|sunrise| OldClock { from, sunrise });
         NAMES.into_iter().flat_map(of)
     }
 
@@ -64,21 +80,26 @@ impl OldClock {
     pub(crate) fn name(self) -> String {
         let known = NAMES.into_iter().find(|(_, from)| *from == self.from);
         let plain = known.map_or("", |(name, _)| name);
-        format!("{plain}{}", if self.visible { "-visible" } else { "" })
+        let seen = match self.sunrise {
+            Sunrise::Centre => "",
+            Sunrise::UpperLimb => "-visible",
+        };
+        format!("{plain}{seen}")
     }
 
     /// What it is, in short.
     pub(crate) fn kind(self) -> String {
         let hours = match self.from {
             From::UnequalOfDay => "unequal hours of the day",
-            From::UnequalOfNight => "unequal hours of the night",
-            From::Sunset => "hours from sunset",
+            From::UnequalOfNight(Evening::OfDate) => "unequal hours of the night after the day",
+            From::UnequalOfNight(Evening::Before) => "unequal hours of the night before the day",
+            From::Sunset(Evening::Before) => "hours from the sunset before the day (Italian)",
+            From::Sunset(Evening::OfDate) => "hours from the date's own sunset",
             From::Sunrise => "hours from sunrise",
         };
-        let horizon = if self.visible {
-            "as it is seen"
-        } else {
-            "by the true horizon"
+        let horizon = match self.sunrise {
+            Sunrise::UpperLimb => "as it is seen",
+            Sunrise::Centre => "by the true horizon",
         };
         format!("{hours}, {horizon}")
     }
@@ -86,7 +107,7 @@ impl OldClock {
     /// The names, as a message lists them.
     pub(crate) fn names() -> String {
         let names = NAMES.map(|(name, _)| name).join(", ");
-        format!("{names}, each also with -visible")
+        format!("{names}, each also with -visible (from-sunset is also from-sunset-before)")
     }
 
     /// The moment that is meant.
@@ -113,7 +134,7 @@ impl OldClock {
         // Read once as if by the Sun: that gives the date and the hours counted.
         let said = by_sun(texts.when)?.civil;
         let hours = said.time.hours();
-        if matches!(self.from, From::UnequalOfDay | From::UnequalOfNight) && hours >= 12.0 {
+        if matches!(self.from, From::UnequalOfDay | From::UnequalOfNight(_)) && hours >= 12.0 {
             return Err(Refusal::new(
                 Field::When,
                 format!(
@@ -122,76 +143,98 @@ impl OldClock {
                 ),
             ));
         }
-        let midnight = CivilTime {
-            time: moment::TimeOfDay::new(0, 0, 0.0).unwrap_or(said.time),
+        let noon = CivilTime {
+            time: moment::TimeOfDay::new(12, 0, 0.0).unwrap_or(said.time),
             ..said
         };
-        let after_midnight = |hours: f64| midnight.plus_seconds(hours * 3600.0).to_string();
-        let mut at = by_sun(&after_midnight(12.0))?;
-        // The Sun's declination changes by a minute of arc an hour at most: each round
-        // leaves a thousandth of the error.
-        let mut local = 12.0;
-        for _ in 0..4 {
-            let Some(half_day) = self.half_day(&at.sky, place.latitude) else {
-                return Err(Refusal::new(
+        let noon = by_sun(&noon.to_string())?;
+        let instant = self
+            .instant(&noon.sky, place, hours)
+            .map_err(|why| Refusal::new(Field::When, why))?
+            .ok_or_else(|| {
+                Refusal::new(
                     Field::Clock,
                     format!(
                         "on this day the Sun does not rise and set at {}; a zone, mean or sun clock would do",
                         place.name
                     ),
-                ));
-            };
-            let half = half_day.hours();
-            local = match self.from {
-                From::UnequalOfDay => 12.0 - half + hours * half / 6.0,
-                From::UnequalOfNight => 12.0 + half + hours * (12.0 - half) / 6.0,
-                From::Sunset => 12.0 + half + hours,
-                From::Sunrise => 12.0 - half + hours,
-            };
-            at = by_sun(&after_midnight(local))?;
-        }
+                )
+            })?;
+        let shown = noon
+            .clock_at(instant)
+            .map_err(|why| Refusal::new(Field::When, why))?;
+        let mut at = by_sun(&shown.to_string())?;
         at.given = texts.when.to_owned();
         at.notes.push(Note {
             about: NoteKind::OldClock,
-            text: self.words(hours, local),
+            text: self.words(hours, shown),
         });
         Ok(at)
     }
 
-    /// From rising to noon.
-    fn half_day(self, sky: &Sky, latitude: Latitude) -> Option<Angle> {
-        let declination = sky.sun().declination;
-        if self.visible {
-            let cosine = (VISIBLE.sin() - latitude.sin() * declination.sin())
-                / (latitude.cos() * declination.cos());
-            return (cosine.abs() < 1.0).then(|| Angle::acos(cosine));
-        }
-        let horizon = Horizon {
-            sidereal_time: Angle::ZERO,
-            obliquity: sky.obliquity(),
-            latitude,
+    /// When so many hours are gone, of the date with this noon; none where the Sun does
+    /// not rise or set.
+    fn instant(
+        self,
+        noon: &Sky,
+        place: &Place,
+        hours: f64,
+    ) -> Result<Option<Instant>, sky::SkyError> {
+        // A second from its seam an instant is well within a day or a night.
+        const WITHIN_S: f64 = 1.0;
+        let site = Site {
+            latitude: place.latitude,
+            longitude: place.longitude,
         };
-        match horizon.daily_course(declination) {
-            DailyCourse::RisesAndSets(arcs) => Some(arcs.diurnal()),
-            DailyCourse::NeverSets | DailyCourse::NeverRises => None,
-        }
+        let holding = |instant: Instant| SolarDay::at(&Sky::at(instant)?, site, self.sunrise);
+        let day = match SolarDay::at(noon, site, self.sunrise)? {
+            Ok(day) if day.sect == Sect::Day => day,
+            Ok(_) | Err(_) => return Ok(None),
+        };
+        let night = |evening| match evening {
+            Evening::Before => holding(day.begins.plus_seconds(-WITHIN_S)),
+            Evening::OfDate => holding(day.ends.plus_seconds(WITHIN_S)),
+        };
+        let unequal = |of: SolarDay| of.begins.plus_seconds(hours * of.unequal_hour_s());
+        Ok(match self.from {
+            From::UnequalOfDay => Some(unequal(day)),
+            From::UnequalOfNight(evening) => night(evening)?.ok().map(unequal),
+            From::Sunset(Evening::OfDate) => Some(day.ends.plus_seconds(hours * 3600.0)),
+            From::Sunset(Evening::Before) => {
+                let night = night(Evening::Before)?.ok();
+                night.map(|night| night.begins.plus_seconds(hours * 3600.0))
+            }
+            From::Sunrise => Some(day.begins.plus_seconds(hours * 3600.0)),
+        })
     }
 
-    fn words(self, hours: f64, local: f64) -> String {
+    fn words(self, hours: f64, shown: CivilTime) -> String {
         let minutes = (hours * 60.0).round();
         let counted = format!("{} h {:02} m", (minutes / 60.0).floor(), minutes % 60.0);
         let kind = match self.from {
             From::UnequalOfDay => "unequal hours of the day",
-            From::UnequalOfNight => "unequal hours of the night that begins with the date's sunset",
-            From::Sunset => "equal hours from the date's sunset",
+            From::UnequalOfNight(Evening::OfDate) => {
+                "unequal hours of the night that begins with the date's own sunset \
+                 (unequal-night-before counts the one that ends on the date)"
+            }
+            From::UnequalOfNight(Evening::Before) => {
+                "unequal hours of the night that ends on the date"
+            }
+            From::Sunset(Evening::Before) => {
+                "equal hours from the sunset before the date, with which it began where hours \
+                 were counted so, as in Italy (from-sunset-of-date counts from the date's own)"
+            }
+            From::Sunset(Evening::OfDate) => "equal hours from the date's own sunset",
             From::Sunrise => "equal hours from the date's sunrise",
         };
-        let horizon = if self.visible {
-            "the Sun's edge as seen on a level horizon"
-        } else {
-            "the Sun's centre on the true horizon"
+        let horizon = match self.sunrise {
+            Sunrise::UpperLimb => "the Sun's edge as seen on a level horizon",
+            Sunrise::Centre => "the Sun's centre on the true horizon",
         };
-        let apparent = words::TimeOfDay(Angle::from_hours(local));
-        format!("{counted} in {kind}, by {horizon}, is {apparent} of local apparent time")
+        let apparent = TimeOfDay(Angle::from_hours(shown.time.hours()));
+        format!(
+            "{counted} in {kind}, by {horizon}, is {apparent} of local apparent time on {}",
+            shown.date
+        )
     }
 }

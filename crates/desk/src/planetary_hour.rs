@@ -1,27 +1,45 @@
-use figure::{DailyCourse, Planet, Sect, ruler_of_day, ruler_of_hour};
-use sky::{Angle, Instant};
+use figure::{Planet, PlanetaryHour, Sect, SolarDay, Sunrise, ruler_of_day, ruler_of_hour};
+use sky::{Instant, SkyError};
 
 use crate::casting::Casting;
 
-/// The planet of the hour at a moment, by calculation; in words where the Sun does
-/// not rise and set.
-pub(crate) fn at(casting: &Casting) -> String {
-    let moment = &casting.moment;
-    let declination = moment.sky.sun().declination;
-    let DailyCourse::RisesAndSets(arcs) = casting.horizon().daily_course(declination) else {
-        return "none: the Sun does not rise and set".to_owned();
-    };
-    let local = moment.local_apparent_time;
-    let hour = Angle::from_hours(local.time.hours()) - Angle::HALF_TURN;
-    let since_sunrise = (hour - arcs.rising()).in_turn();
-    let gone = if since_sunrise < arcs.day() {
-        since_sunrise / arcs.unequal_hour_of_day()
-    } else {
-        12.0 + (hour - arcs.setting()).in_turn() / arcs.unequal_hour_of_night()
-    };
-    let after_midnight = gone >= 12.0 && local.time.hours() < 12.0;
-    let day = local.date.julian_day_number() - i32::from(after_midnight);
-    ruler(day, gone).to_owned()
+/// The planets of the hours at one moment after another: a day or a night is reckoned
+/// once for all the moments that it holds.
+#[derive(Default)]
+pub(crate) struct Hours {
+    last: Option<SolarDay>,
+}
+
+impl Hours {
+    /// The planet of the hour at a moment, by calculation, as a figure has it with the
+    /// Sun's centre on the true horizon; in words where the Sun does not rise and set.
+    pub(crate) fn planet(&mut self, casting: &Casting) -> Result<String, SkyError> {
+        let moment = &casting.moment;
+        let instant = moment.instant;
+        let holds = |day: &SolarDay| {
+            // At its seams a day is reckoned anew.
+            const SEAM_S: f64 = 1.0;
+            instant.seconds_since(day.begins) > SEAM_S && day.ends.seconds_since(instant) > SEAM_S
+        };
+        let day = match self.last.filter(holds) {
+            Some(day) => day,
+            None => match SolarDay::at(&moment.sky, casting.site(), Sunrise::Centre)? {
+                Ok(day) => day,
+                Err(_) => return Ok("none: the Sun does not rise and set".to_owned()),
+            },
+        };
+        self.last = Some(day);
+        let hour = PlanetaryHour::at(&day, instant, casting.clock_ahead_of_ut_s());
+        Ok(the_planet(hour.ruler).to_owned())
+    }
+}
+
+fn the_planet(planet: Planet) -> &'static str {
+    match planet {
+        Planet::Sun => "the Sun",
+        Planet::Moon => "the Moon",
+        planet => planet.name(),
+    }
 }
 
 /// The planet of an unequal hour: the first of Sunday is the Sun's, and so on down
@@ -43,11 +61,7 @@ pub(crate) fn ruler(julian_day_number: i32, hours_gone: f64) -> &'static str {
         reason = "1 to 12"
     )]
     let number = (hours_gone.clamp(0.0, 23.9) % 12.0) as u8 + 1;
-    match ruler_of_hour(ruler_of_day(noon, 0.0), sect, number) {
-        Planet::Sun => "the Sun",
-        Planet::Moon => "the Moon",
-        planet => planet.name(),
-    }
+    the_planet(ruler_of_hour(ruler_of_day(noon, 0.0), sect, number))
 }
 
 #[cfg(test)]

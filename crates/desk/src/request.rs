@@ -14,8 +14,10 @@ pub struct CastRequest {
     /// The zone, instead of the place's own.
     pub zone: Option<String>,
     /// `zone` (unless said), `mean`, `sun`, an offset such as `+01:00`, or an old
-    /// reckoning: `unequal-day`, `unequal-night`, `from-sunset`, `from-sunrise`, by the
-    /// true horizon, or with `-visible` by the level one that is seen.
+    /// reckoning: `unequal-day`, `unequal-night` (the night after the date's day) or
+    /// `unequal-night-before`, `from-sunset` (as `from-sunset-before`: from the sunset with
+    /// which the date began, the Italian use) or `from-sunset-of-date`, `from-sunrise`; by
+    /// the true horizon, or with `-visible` by the level one that is seen.
     pub clock: Option<String>,
     /// `gregorian` or `julian`.
     pub calendar: Option<String>,

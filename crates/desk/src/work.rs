@@ -1,11 +1,11 @@
 use std::collections::BTreeMap;
 
-use exact::exact;
-use figure::{Horizon, HorizonPosition};
+use exact::calculated;
+use figure::{ApparentDay, Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument};
 use practice::{
-    Account, Brought, Conditions, Given, Measure, Need, NoReading, Operation, Quantity, Seen,
-    Sight, StarTaken, Task, Told, Way, Working, carry_out, near_truth,
+    Account, Brought, Calculated, Conditions, Given, Measure, Need, NoReading, Operation, Quantity,
+    Seen, Sight, StarTaken, Task, Told, Way, Working, carry_out, near_truth,
 };
 use sky::{Angle, Body, JulianEpoch, Plain};
 
@@ -23,6 +23,7 @@ use crate::work_texts::{
 };
 
 mod notes;
+mod seen;
 mod sides;
 
 /// The operations of the treatise, in its order.
@@ -54,6 +55,11 @@ pub(crate) struct Work {
     star: Option<StarTaken>,
     /// The star where it truly stands.
     true_star: Option<StarTaken>,
+    /// The Moon or the planet asked about.
+    body: Option<Body>,
+    /// The Sun's declination at the noon of the day.
+    sun_at_noon: sky::Latitude,
+    /// What is seen, as it is seen.
     seen: BTreeMap<Sight, Seen>,
     told: BTreeMap<Told, Angle>,
     way: Way,
@@ -102,11 +108,18 @@ impl Work {
                 ),
             ));
         }
+        let sun_at_noon = ApparentDay::of(&casting.moment.sky, casting.site())
+            .map_err(|error| Refusal::new(Field::When, error))?
+            .noon()
+            .sun()
+            .declination;
         let mut work = Work {
             task,
             casting,
             star: None,
             true_star: None,
+            body: None,
+            sun_at_noon,
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
             way: Way::default(),
@@ -178,16 +191,15 @@ impl Work {
             };
             self.seen.insert(sight, seen);
         }
-        let body = match &request.body {
-            None => None,
-            Some(name) => Some(named_body(name)?),
-        };
+        let body = request.body.as_deref().map(named_body).transpose()?;
+        self.body = body;
         self.fill_told(body)?;
         match self.task.sighted_on_meridian() {
             Some(sight) => self.side_of_zenith(sight, request.side.as_deref(), body)?,
             None => self.sides(request.side.as_deref(), body)?,
         }
-        self.fill_seen(body)?;
+        self.fill_seen()?;
+        self.say_what_displaces();
         self.side_nearer_home();
         Ok(())
     }
@@ -216,9 +228,18 @@ impl Work {
             right_ascension: pointer.right_ascension,
             declination: pointer.declination,
         });
-        let epoch = JulianEpoch::from_jd_tt(self.casting.moment.instant.jd_tt())
+        let moment = &self.casting.moment;
+        let epoch = JulianEpoch::from_jd_tt(moment.instant.jd_tt())
             .map_err(|error| Refusal::new(Field::When, error))?;
-        let place = star.mean_place(epoch);
+        let place = moment.sky.star(star);
+        let off = star.may_be_off(epoch);
+        if off > Angle::from_arcmin(0.5) {
+            self.notes.push(format!(
+                "{} may stand {:.1}′ elsewhere at this time: how fast it comes nearer or recedes is not known well enough.",
+                star.label(),
+                off.deg() * 60.0
+            ));
+        }
         self.true_star = Some(StarTaken {
             name: pointer.name.to_owned(),
             right_ascension: place.right_ascension,
@@ -264,18 +285,10 @@ impl Work {
         )
     }
 
-    /// Where a body is seen from the place: its parallax lowers the Moon by up to a degree.
     fn body_position(&self, body: Body) -> HorizonPosition {
-        const EARTH_RADIUS_AU: f64 = 6_378.137 / 149_597_870.7;
         let place = self.casting.moment.sky.body(body);
-        let position = self
-            .horizon()
-            .position(place.right_ascension, place.declination);
-        let parallax = Angle::asin(EARTH_RADIUS_AU / place.distance_au * position.altitude.cos());
-        HorizonPosition {
-            altitude: position.altitude - parallax,
-            ..position
-        }
+        self.horizon()
+            .position(place.right_ascension, place.declination)
     }
 
     /// What was not told is taken from the body, or from the Sun, where that makes sense.
@@ -378,7 +391,7 @@ impl Work {
     }
 
     /// What was not seen is what would be, at the moment.
-    fn fill_seen(&mut self, body: Option<Body>) -> Result<(), Refusal> {
+    fn fill_seen(&mut self) -> Result<(), Refusal> {
         for need in self.task.needs().iter().copied() {
             let Need::Seen(sight) = need else {
                 continue;
@@ -386,7 +399,7 @@ impl Work {
             if self.seen.contains_key(&sight) {
                 continue;
             }
-            let value = self.would_be_seen(sight, body).ok_or_else(|| {
+            let value = self.would_be_seen(sight).ok_or_else(|| {
                 Refusal::new(
                     Field::Read,
                     format!(
@@ -420,48 +433,6 @@ impl Work {
         Ok(())
     }
 
-    fn would_be_seen(&self, sight: Sight, body: Option<Body>) -> Option<Angle> {
-        let star = self.true_star.as_ref().filter(|_| self.is_by_star());
-        let pole = self.casting.latitude().angle().abs();
-        let from_equator = self.towards_pole(self.declination_on_meridian(body));
-        // Beyond the zenith it is seen from the other side.
-        let seen = |counted: Angle| {
-            if counted > Angle::QUARTER_TURN {
-                Angle::HALF_TURN - counted
-            } else {
-                counted
-            }
-        };
-        match sight {
-            Sight::Altitude => match (self.task, body, self.way.subject) {
-                (Task::Altitude, Some(body), _) => Some(self.body_position(body).altitude),
-                _ if star.is_some() => Some(self.star_position()?.altitude),
-                (_, _, Brought::Degree(_)) => {
-                    let degree = self.told.get(&Told::Degree)?;
-                    Some(self.horizon().position_of_degree(*degree).altitude)
-                }
-                _ => Some(self.sun_position().altitude),
-            },
-            Sight::NoonAltitude => Some(seen(Angle::QUARTER_TURN - pole + from_equator)),
-            Sight::UpperAltitude | Sight::LowerAltitude => {
-                let from_pole = Angle::QUARTER_TURN - from_equator;
-                let circumpolar = from_pole < pole;
-                let altitude = if sight == Sight::UpperAltitude {
-                    seen(pole + from_pole)
-                } else {
-                    pole - from_pole
-                };
-                circumpolar.then_some(altitude)
-            }
-            Sight::WandererAltitude if self.task == Task::PlanetLatitude => {
-                body?;
-                Some(seen(Angle::QUARTER_TURN - pole + from_equator))
-            }
-            Sight::WandererAltitude => Some(self.body_position(body?).altitude),
-            _ => None,
-        }
-    }
-
     /// The ideal and the actual ones.
     pub(crate) fn conditions(&self) -> (Conditions, Conditions) {
         let casting = &self.casting;
@@ -477,8 +448,14 @@ impl Work {
                 ..given
             };
         }
+        // What calculation and a perfect instrument start from is how things stand.
+        let stands = |(sight, seen): (&Sight, &Seen)| {
+            let value = self.displaced(*sight, seen.value).stands(seen.value);
+            (*sight, Seen { value, ..*seen })
+        };
+        let standing = self.seen.iter().map(stands).collect();
         let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky.obliquity())
-            .asked(self.true_star.clone(), self.seen.clone(), self.told.clone());
+            .asked(self.true_star.clone(), standing, self.told.clone());
         (ideal, actual)
     }
 
@@ -528,6 +505,24 @@ impl Work {
         Account::of(&self.operation(), &ideal, &actual)
     }
 
+    /// What calculation gives.
+    pub(crate) fn calculated(&self) -> Result<BTreeMap<Quantity, Calculated>, Refusal> {
+        let (ideal, _) = self.conditions();
+        let sky = &self.casting.moment.sky;
+        calculated(self.task, &ideal, &self.way, sky, self.casting.site())
+            .map_err(|error| Refusal::new(Field::When, error))
+    }
+
+    /// Of everything that is calculated, how far it is from what truly happens while the Sun
+    /// is held still.
+    pub(crate) fn sun_moves(
+        calculated: &BTreeMap<Quantity, Calculated>,
+    ) -> BTreeMap<Quantity, Angle> {
+        let apart =
+            |(quantity, one): (&Quantity, &Calculated)| (*quantity, one.truly.to(one.sun_held));
+        calculated.iter().map(apart).collect()
+    }
+
     /// The instrument.
     pub(crate) fn instrument(&self) -> &Instrument {
         &self.casting.instrument
@@ -549,10 +544,11 @@ impl Work {
     }
 
     pub(crate) fn answer(mut self) -> Result<WorkAnswer, Refusal> {
-        let (ideal, actual) = self.conditions();
+        let (mut ideal, actual) = self.conditions();
         let operation = self.task.operation(&self.casting.instrument, &self.way);
         let account = Account::of(&operation, &ideal, &actual);
-        let exact = exact(self.task, &ideal, &self.way);
+        let calculated = self.calculated()?;
+        ideal.sun_moves = Work::sun_moves(&calculated);
         let within = near_truth(&operation, &ideal, &actual);
         let findings: Vec<FindingAnswer> = self
             .task
@@ -562,9 +558,9 @@ impl Work {
                 FindingAnswer::of(
                     quantity,
                     &account,
-                    exact.get(&quantity).copied(),
+                    calculated.get(&quantity).copied(),
                     within.get(&quantity).copied(),
-                    &actual,
+                    (&actual, &self.casting.moment),
                 )
             })
             .collect();
@@ -579,11 +575,16 @@ impl Work {
             seen: self
                 .seen
                 .iter()
-                .map(|(sight, seen)| SeenAnswer {
-                    name: sight.name(),
-                    deg: seen.value.deg(),
-                    within_deg: seen.within.map(Angle::deg),
-                    given: seen.within.is_some(),
+                .map(|(sight, seen)| {
+                    let displaced = self.displaced(*sight, seen.value);
+                    SeenAnswer {
+                        name: sight.name(),
+                        deg: seen.value.deg(),
+                        raised_deg: displaced.raised.deg(),
+                        lowered_deg: displaced.lowered.deg(),
+                        within_deg: seen.within.map(Angle::deg),
+                        given: seen.within.is_some(),
+                    }
                 })
                 .collect(),
             working: WorkingAnswer::of(account.actual(), &actual),

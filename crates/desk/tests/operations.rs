@@ -245,7 +245,7 @@ fn by_clock(clock: &str, when: &str) -> desk::MomentAnswer {
 fn old_clocks_count_from_sunrise_and_sunset() {
     let sunrise = by_clock("from-sunrise", "2024-06-21 00:00").local_apparent_time_h;
     assert!((sunrise - 3.77).abs() < 0.02, "{sunrise}");
-    let sunset = by_clock("from-sunset", "2024-06-21 00:00").local_apparent_time_h;
+    let sunset = by_clock("from-sunset-of-date", "2024-06-21 00:00").local_apparent_time_h;
     assert!((sunset - (24.0 - sunrise)).abs() < 0.01);
     let third = by_clock("unequal-day", "2024-06-21 03:00").local_apparent_time_h;
     assert!((third - (sunrise + (12.0 - sunrise) / 2.0)).abs() < 0.01);

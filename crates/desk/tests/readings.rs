@@ -123,6 +123,12 @@ fn what_stands_beyond_the_zenith_is_sighted_from_the_other_side() {
         };
         desk::work(&request, &cabinet, None)
     };
+    let sides = |answer: &desk::WorkAnswer| -> Vec<String> {
+        let notes = answer.notes.iter().cloned();
+        notes
+            .filter(|note| note.contains("side of the zenith"))
+            .collect()
+    };
     let offered = by_capella(&[], None).unwrap();
     let upper = offered
         .seen
@@ -139,13 +145,15 @@ fn what_stands_beyond_the_zenith_is_sighted_from_the_other_side() {
     ] {
         let answer = by_capella(&seen, side).unwrap();
         assert!((found(&answer, "pole-altitude") - latitude).abs() < 1e-9);
-        assert_eq!(answer.notes.len(), notes);
-        assert!(answer.notes.iter().all(|note| note.contains("46°00′")));
+        let of_sides = sides(&answer);
+        assert_eq!(of_sides.len(), notes);
+        assert!(of_sides.iter().all(|note| note.contains("46°00′")));
     }
     // Counted on through the zenith it says its side.
     let counted = [("upper-altitude", "94"), ("lower-altitude", "6")];
     let answer = by_capella(&counted, None).unwrap();
-    assert!((found(&answer, "pole-altitude") - 50.0).abs() < 1e-9 && answer.notes.is_empty());
+    assert!((found(&answer, "pole-altitude") - 50.0).abs() < 1e-9);
+    assert!(sides(&answer).is_empty());
     for (seen, side) in [(counted, "north"), (seen, "east")] {
         let refusal = by_capella(&seen, Some(side)).unwrap_err();
         assert!(refusal.to_string().contains(side), "{refusal}");
@@ -153,7 +161,7 @@ fn what_stands_beyond_the_zenith_is_sighted_from_the_other_side() {
 }
 
 /// In the tropics the Sun may stand on the pole's side at noon: at 12° in May it is seen
-/// 83°16′ high in the north.
+/// 83°13′ high in the north.
 #[test]
 fn in_the_tropics_the_noon_sun_may_stand_on_the_poles_side() {
     let cabinet = Cabinet::built_in();
@@ -165,7 +173,7 @@ fn in_the_tropics_the_noon_sun_may_stand_on_the_poles_side() {
         request.moment.with = Some(desk::WithInstrument::Specification(tropical.to_owned()));
         let answer = desk::work(&request, &cabinet, None).unwrap();
         assert!(
-            (answer.seen[0].deg - 83.27).abs() < 0.05,
+            (answer.seen[0].deg - 83.212).abs() < 0.005,
             "{}",
             answer.seen[0].deg
         );

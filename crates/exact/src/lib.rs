@@ -12,6 +12,7 @@ mod facts;
 mod hour;
 mod houses;
 mod meridian;
+mod moving_sun;
 
 use std::collections::BTreeMap;
 
@@ -21,8 +22,13 @@ use sky::Angle;
 use answers::Answers;
 use facts::Facts;
 
+pub use moving_sun::calculated;
+
 /// The exact answers to an operation under ideal conditions. A quantity that has no answer
 /// (a star that never rises) is missing.
+///
+/// The Sun keeps its place, as it does on an instrument; [`calculated`] has what truly
+/// happens beside it.
 ///
 /// Where the treatise's own method is wrong or rough, the answer under the same name is the
 /// right one: the degree of a star by the mean of two ascendants is held against the true

@@ -30,6 +30,7 @@
 //! A question without an answer (the ascendant of the pole, placidus where
 //! degrees never set) is a [`NoAnswer`] in plain words, never a number.
 
+mod apparent_day;
 mod ascension;
 mod aspect;
 mod border;
@@ -59,6 +60,7 @@ mod site;
 mod solar_day;
 mod target;
 
+pub use apparent_day::{ApparentDay, Passage};
 pub use aspect::{Aspect, AspectKind, antiscion, contra_antiscion};
 pub use border::Border;
 pub use close::{Change, Close};

@@ -1,5 +1,6 @@
 use sky::Instant;
 
+use crate::solar_day::AT_ONCE_S;
 use crate::{Planet, Sect, SolarDay};
 
 /// An unequal hour and the planets that rule it and its day.
@@ -41,7 +42,8 @@ impl PlanetaryHour {
     #[must_use]
     pub fn at(day: &SolarDay, instant: Instant, clock_ahead_of_ut_s: f64) -> PlanetaryHour {
         let long_s = day.unequal_hour_s();
-        let passed = instant.seconds_since(day.begins) / long_s;
+        // At its very beginning it is the hour that begins.
+        let passed = (instant.seconds_since(day.begins) + AT_ONCE_S) / long_s;
         let number = hour_number(passed);
         let begins = day.begins.plus_seconds(long_s * f64::from(number - 1));
         let day_ruler = ruler_of_day(day.noon, clock_ahead_of_ut_s);

@@ -50,6 +50,14 @@ impl Sight {
         seen_from: SeenFrom::Centre,
     };
 
+    /// The centre, from the place itself, through the air: as an alidade finds it. It is
+    /// measured from the plumb line, so that the dip of the sea's horizon does not enter.
+    pub const ALIDADE: Sight = Sight {
+        limb: Limb::Centre,
+        refraction: Refraction::Mean,
+        seen_from: SeenFrom::Surface,
+    };
+
     /// The upper limb, from the place itself, through the air: as the almanacs mean it,
     /// and as it is seen over the sea.
     pub const ALMANAC: Sight = Sight {
@@ -87,6 +95,14 @@ impl Refraction {
         let arcmin = 1.02 / Angle::from_deg(within + 10.3 / (within + 5.11)).tan() + 0.001_927_9;
         Angle::from_arcmin(arcmin.max(0.0)) * faded
     }
+
+    /// How much it has raised what is seen at an altitude: what [`Refraction::at`] says of
+    /// the altitude without air, to 1e-9°.
+    #[must_use]
+    pub fn of_seen(self, seen: Angle) -> Angle {
+        // Refraction changes by 0.3 of what the altitude does at most.
+        (0..20).fold(Angle::ZERO, |raised, _| self.at(seen - raised))
+    }
 }
 
 #[cfg(test)]
@@ -102,6 +118,17 @@ mod tests {
         let seen = altitude + Refraction::Mean.at(altitude);
         let published = Angle::from_arcsec(57.0 * 60.0 + 51.96);
         assert!((seen - published).abs() < Angle::from_arcsec(0.2), "{seen}");
+    }
+
+    #[test]
+    fn refraction_is_found_from_what_is_seen() {
+        for tenth in -60..=900 {
+            let altitude = Angle::from_deg(f64::from(tenth) / 10.0);
+            let raised = Refraction::Mean.at(altitude);
+            let found = Refraction::Mean.of_seen(altitude + raised);
+            assert!((found - raised).abs().deg() < 1e-9, "{altitude}: {found}");
+        }
+        assert_eq!(Refraction::None.of_seen(Angle::ZERO), Angle::ZERO);
     }
 
     #[test]

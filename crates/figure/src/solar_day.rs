@@ -69,8 +69,12 @@ const SECONDS_PER_DEGREE: f64 = 240.0;
 
 const DAY_SECONDS: f64 = 86_400.0;
 
+/// Moments are told to the millisecond, and a rising is found to one or two: nearer than
+/// this an instant is at the rising itself, and what begins with it is meant.
+pub(crate) const AT_ONCE_S: f64 = 0.01;
+
 /// The Sun at an instant, with what is needed to reckon a day either way.
-struct Reckoned {
+pub(crate) struct Reckoned {
     hour_angle: Angle,
     declination: Angle,
     /// In a day.
@@ -79,7 +83,7 @@ struct Reckoned {
 }
 
 impl Reckoned {
-    fn at(sky: &Sky, site: Site) -> Reckoned {
+    pub(crate) fn at(sky: &Sky, site: Site) -> Reckoned {
         let sun = sky.sun();
         let horizon = site.horizon(sky);
         let declination = sun.declination.angle();
@@ -106,8 +110,9 @@ impl Reckoned {
 }
 
 impl SolarDay {
-    /// The day or night at a place that holds the instant of a sky. To 0.01 s up
-    /// to 60° of latitude, and to 1 s until the Sun grazes the horizon.
+    /// The day or night at a place that holds the instant of a sky; at a rising or
+    /// setting, the one that begins with it. To 0.01 s up to 60° of latitude, and to 1 s
+    /// until the Sun grazes the horizon.
     ///
     /// The inner error says that the Sun does not rise or set in that day.
     ///
@@ -133,6 +138,10 @@ impl SolarDay {
         else {
             return Ok(Err(no_sunrise(&site.horizon(sky), sky.sun().longitude)));
         };
+        if ends.seconds_since(from) < AT_ONCE_S {
+            let within = Sky::at(ends.plus_seconds(2.0 * AT_ONCE_S))?;
+            return SolarDay::at(&within, site, sunrise);
+        }
         let to_noon = -now.hour_angle
             - match (sect, now.hour_angle < Angle::ZERO) {
                 (Sect::Night, true) => Angle::FULL_TURN,
@@ -159,14 +168,14 @@ fn no_sunrise(horizon: &Horizon, sun: Angle) -> NoAnswer {
 
 /// The rising (side −1) or setting (side 1) of the day so many turns from this one.
 #[derive(Clone, Copy)]
-struct Event {
-    turns: f64,
-    side: f64,
+pub(crate) struct Event {
+    pub(crate) turns: f64,
+    pub(crate) side: f64,
 }
 
 /// Reckoned with the Sun's own motion, then mended once by the true Sun: the
 /// second difference of its place over a day leaves a second or two to mend.
-fn crossing(
+pub(crate) fn crossing(
     now: &Reckoned,
     from: Instant,
     site: Site,

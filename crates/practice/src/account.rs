@@ -1,5 +1,6 @@
 use sky::Angle;
 
+use crate::calculated::Calculated;
 use crate::cause::Cause;
 use crate::conditions::Conditions;
 use crate::operation::Operation;
@@ -109,9 +110,16 @@ impl Account {
         let mut shares = Vec::with_capacity(self.rungs.len() + 2);
         shares.push(Share {
             cause: Cause::Procedure,
-            amount: asked.exact.to(last),
+            amount: asked.exact.sun_held.to(last),
         });
         for (cause, findings) in &self.rungs {
+            if *cause == Cause::SunMoves {
+                shares.push(Share {
+                    cause: *cause,
+                    amount: asked.exact.truly.to(asked.exact.sun_held),
+                });
+                continue;
+            }
             let here = match findings {
                 Some(findings) => asked.of(findings)?,
                 None => last,
@@ -131,7 +139,7 @@ impl Account {
         }
         Ok(Why {
             read,
-            exact: asked.exact,
+            exact: asked.exact.truly,
             shares,
         })
     }
@@ -145,7 +153,7 @@ pub struct Asked {
     /// Whether the opposite of what is read is meant.
     pub opposite: bool,
     /// What calculation gives for it.
-    pub exact: Angle,
+    pub exact: Calculated,
     /// A person's own reading of it.
     pub own: Option<Angle>,
 }

@@ -18,6 +18,11 @@ pub enum Cause {
     SunLatitude,
     /// The Sun's degree, or the date's place on the ring, as the scale gives it.
     SunDegree,
+    /// The Sun is held still for the day, as the instrument has it.
+    SunMoves,
+    /// An altitude is taken as it is seen, though the air raises it and, of the Moon, the
+    /// place on the Earth's surface lowers it.
+    Refraction,
     /// The plate is made for another latitude.
     PlateLatitude,
     /// The instrument's obliquity is another than the moment's.
@@ -35,15 +40,19 @@ pub enum Cause {
 }
 
 impl Cause {
-    /// Those that are accounted for by carrying the working out twice, in order:
-    /// all but the procedure and what stays unexplained.
-    pub const REPLAYED: [Cause; 12] = [
+    /// Those that are accounted for between calculation and reading, in order: all but
+    /// the procedure and what stays unexplained. All are found by carrying the working
+    /// out twice, but for the Sun's moving: no instrument can do that, so its share is
+    /// the difference of two calculations.
+    pub const REPLAYED: [Cause; 14] = [
         Cause::SummerTime,
         Cause::Zone,
         Cause::Longitude,
         Cause::EquationOfTime,
         Cause::SunLatitude,
         Cause::SunDegree,
+        Cause::SunMoves,
+        Cause::Refraction,
         Cause::PlateLatitude,
         Cause::Epoch,
         Cause::Arcs,
@@ -63,6 +72,8 @@ impl Cause {
             Cause::EquationOfTime => "equation-of-time",
             Cause::SunLatitude => "sun-latitude",
             Cause::SunDegree => "sun-degree",
+            Cause::SunMoves => "sun-moves",
+            Cause::Refraction => "refraction",
             Cause::PlateLatitude => "plate-latitude",
             Cause::Epoch => "epoch",
             Cause::Arcs => "arcs",
@@ -84,6 +95,8 @@ impl Cause {
             Cause::EquationOfTime => "equation of time not applied",
             Cause::SunLatitude => "the Sun taken on the ecliptic",
             Cause::SunDegree => "the Sun's place as the instrument gives it",
+            Cause::SunMoves => "the Sun held still for the day",
+            Cause::Refraction => "an altitude taken as it is seen through the air",
             Cause::PlateLatitude => "a plate for another latitude",
             Cause::Epoch => "the instrument's obliquity",
             Cause::Arcs => "unequal-hour lines drawn as arcs",

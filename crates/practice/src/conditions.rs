@@ -36,10 +36,14 @@ pub struct Conditions {
     pub figures: Figures,
     /// The star asked about, where there is one.
     pub star: Option<StarTaken>,
-    /// What is seen, each with the error of the hand.
+    /// What is seen, each with the error of the hand; under ideal conditions, as it
+    /// stands without air and from the Earth's centre.
     pub seen: BTreeMap<Sight, Seen>,
     /// What is told with the question.
     pub told: BTreeMap<Told, Angle>,
+    /// How far calculation with the Sun held still is from what truly happens, the Sun
+    /// moving. No working knows of it: it counts in how near the truth one comes.
+    pub sun_moves: BTreeMap<Quantity, Angle>,
     /// Readings that come out wrong by so much: a sign or ten degrees misread.
     pub misread: BTreeMap<Quantity, Angle>,
     /// Whether the rule is set and read by its other end.
@@ -121,6 +125,7 @@ impl Conditions {
             star: None,
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
+            sun_moves: BTreeMap::new(),
             misread: BTreeMap::new(),
             other_end: false,
         }
@@ -146,6 +151,7 @@ impl Conditions {
             star: None,
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
+            sun_moves: BTreeMap::new(),
             misread: BTreeMap::new(),
             other_end: false,
         }
@@ -175,6 +181,7 @@ impl Conditions {
             Cause::EquationOfTime => self.leave_out(Correction::EquationOfTime, actual),
             Cause::SunLatitude => replace(&mut self.sun, SunTaken::OnEcliptic),
             Cause::SunDegree => replace(&mut self.sun, actual.sun),
+            Cause::Refraction => replace(&mut self.seen, actual.seen.clone()),
             Cause::PlateLatitude => replace(&mut self.plate, actual.plate),
             Cause::Epoch => {
                 let obliquity = actual.instrument.obliquity();
@@ -199,8 +206,8 @@ impl Conditions {
                 let reads = replace(&mut self.reading, actual.reading);
                 replace(&mut self.figures, actual.figures) || reads
             }
-            // These two are differences between other things than two workings.
-            Cause::Procedure | Cause::Unexplained => false,
+            // These are differences between other things than two workings.
+            Cause::Procedure | Cause::SunMoves | Cause::Unexplained => false,
         }
     }
 
@@ -254,8 +261,9 @@ impl Conditions {
         sum
     }
 
-    /// The sum backwards: what the clock shows, from midnight, when the Sun's hour angle
-    /// is this. The equation of time is taken as it is at the moment given.
+    /// The sum backwards: what the clock shows, from the midnight of the date by the Sun,
+    /// when the Sun's hour angle is this; before 0° and from 360° on it shows another
+    /// date. The equation of time is taken as it is at the moment given.
     #[must_use]
     pub fn clock_at(&self, hour: Angle) -> Angle {
         let given = &self.given;
@@ -265,7 +273,7 @@ impl Conditions {
         } else {
             given.equation_of_time
         };
-        (hour + Angle::HALF_TURN - equation - to_mean).in_turn()
+        hour.signed() + Angle::HALF_TURN - equation - to_mean
     }
 
     /// The hour angle to which the rule is set: the end of the sum, counted from noon.

@@ -12,6 +12,7 @@
 
 mod account;
 mod as_it_stands;
+mod calculated;
 mod cast;
 mod cause;
 mod conditions;
@@ -41,6 +42,7 @@ mod working;
 
 pub use account::{Account, Asked, Share, Why};
 pub use as_it_stands::AsItStands;
+pub use calculated::Calculated;
 pub use cast::{casting, procedures};
 pub use cause::Cause;
 pub use conditions::{Conditions, Figures, Seen, SunTaken};

@@ -33,8 +33,8 @@ pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quanti
 }
 
 /// By how much the instrument itself puts each quantity off, however steadily it is set
-/// and read: its plate, its epoch, its scales, its arcs and faults. The sum on paper is
-/// no part of it.
+/// and read: its plate, its epoch, its scales, its arcs and faults, and that it holds the
+/// Sun still. The sum on paper is no part of it.
 #[must_use]
 pub fn instrument_error(
     operation: &Operation,
@@ -53,7 +53,8 @@ pub fn instrument_error(
         .filter(|(quantity, _)| *quantity != Quantity::HourForRule)
         .filter_map(|(quantity, shown)| {
             let truth = truth.reading(quantity).ok()?;
-            Some((quantity, truth.value.to(shown.value).abs()))
+            let moves = ideal.sun_moves.get(&quantity).copied().unwrap_or_default();
+            Some((quantity, (moves + truth.value.to(shown.value)).abs()))
         })
         .collect()
 }

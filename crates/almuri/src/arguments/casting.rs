@@ -12,7 +12,9 @@ pub(crate) struct MomentArguments {
     #[arg(long, value_name = "ZONE")]
     pub(crate) zone: Option<String>,
     /// The kind of clock: zone, mean, sun, an offset such as +01:00, or an old reckoning:
-    /// unequal-day, unequal-night, from-sunset, from-sunrise, each also with -visible
+    /// unequal-day, unequal-night (after the date's day) or unequal-night-before, from-sunset
+    /// (before the date, the Italian use) or from-sunset-of-date, from-sunrise, each also with
+    /// -visible
     #[arg(long, value_name = "KIND", allow_hyphen_values = true)]
     pub(crate) clock: Option<String>,
     /// The calendar of the date: gregorian or julian

@@ -1,4 +1,4 @@
-use figure::{Course, Culmination, Limb, Refraction, SeenFrom, Sight, Site, Target, culminations};
+use figure::{Course, Culmination, Sight, Site, Target, culminations};
 use moment::{Moment, Place};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -195,7 +195,7 @@ impl PlaceOnHorizonAnswer {
             .collect::<Result<_, _>>()?;
         Ok(PlaceOnHorizonAnswer {
             altitude_deg: geometric.altitude.deg(),
-            seen_altitude_deg: site.position(sky, target, SIGHTED).altitude.deg(),
+            seen_altitude_deg: site.position(sky, target, Sight::ALIDADE).altitude.deg(),
             azimuth_deg: geometric.azimuth.in_turn().deg(),
             hour_angle_deg: site.hour_angle(sky, target).deg(),
             rises,
@@ -206,13 +206,6 @@ impl PlaceOnHorizonAnswer {
     }
 }
 
-/// The centre as an alidade finds it.
-const SIGHTED: Sight = Sight {
-    limb: Limb::Centre,
-    refraction: Refraction::Mean,
-    seen_from: SeenFrom::Surface,
-};
-
 impl EventAnswer {
     fn of(
         moment: &Moment,
@@ -220,7 +213,7 @@ impl EventAnswer {
         target: Target<'_>,
         instant: Instant,
     ) -> Result<EventAnswer, SkyError> {
-        let seen = site.position(&Sky::at(instant)?, target, SIGHTED);
+        let seen = site.position(&Sky::at(instant)?, target, Sight::ALIDADE);
         Ok(EventAnswer {
             clock_time: clock_time(moment, instant)?,
             jd_ut: instant.jd_ut(),

@@ -75,8 +75,14 @@ pub struct AskAnswer {
 pub struct SeenAnswer {
     /// What it is.
     pub name: &'static str,
-    /// Its value in degrees, or in points of the shadow square.
+    /// Its value in degrees, or in points of the shadow square; of an altitude, as it is
+    /// seen.
     pub deg: f64,
+    /// By how much the air raises it, which the value holds: mean refraction.
+    pub raised_deg: f64,
+    /// By how much it is seen lower from the place than from the Earth's centre, which the
+    /// value holds: parallax.
+    pub lowered_deg: f64,
     /// The error of the hand, where a person's own value was given.
     pub within_deg: Option<f64>,
     /// Whether it was given, or is what would be seen.
@@ -100,6 +106,8 @@ pub struct FindingAnswer {
     pub text: Option<String>,
     /// For a time of day, what the clock shows then, to the minute.
     pub clock: Option<String>,
+    /// The date that the clock shows then: often another than the Sun's.
+    pub clock_date: Option<String>,
     /// How finely the last reading is made.
     pub reads_to_deg: Option<f64>,
     /// The same as the trade says it.
@@ -109,10 +117,13 @@ pub struct FindingAnswer {
     pub within_deg: Option<f64>,
     /// The same as the trade says it.
     pub within_text: Option<String>,
-    /// By calculation; null where there is nothing to calculate or no answer.
+    /// By calculation, as it truly happens, the Sun moving; null where there is nothing
+    /// to calculate or no answer.
     pub exact_deg: Option<f64>,
     /// The same as the trade says it.
     pub exact_text: Option<String>,
+    /// For a time of day, date and time on the clock when it truly happens, to the second.
+    pub exact_clock: Option<String>,
     /// Reading minus calculation.
     pub difference_deg: Option<f64>,
     /// The difference by its causes.

@@ -142,7 +142,7 @@ impl Work {
         Some(self.side_by(sight, &self.way))
     }
 
-    /// The declination of what is sighted on the meridian.
+    /// The declination of what is sighted on the meridian: the Sun's is that of noon.
     pub(super) fn declination_on_meridian(&self, body: Option<Body>) -> Angle {
         if let Some(star) = self.true_star.as_ref().filter(|_| self.is_by_star()) {
             return star.declination.angle();
@@ -154,7 +154,7 @@ impl Work {
                 None => self.horizon().declination(degree).angle(),
             };
         }
-        self.casting.moment.sky.sun().declination.angle()
+        self.sun_at_noon.angle()
     }
 
     pub(super) fn is_by_star(&self) -> bool {

@@ -341,8 +341,10 @@ export interface FilmAnswer {
 
 export interface FindingAnswer {
   clock: string | null;
+  clock_date: string | null;
   deg: number | null;
   difference_deg: number | null;
+  exact_clock: string | null;
   exact_deg: number | null;
   exact_text: string | null;
   measure: "degree" | "time-of-day" | "arc" | "height" | "azimuth" | "unequal-hours" | "number";
@@ -754,6 +756,7 @@ export interface RevolutionAnswer {
   cast: CastAnswer;
   limb_turn_a_year_deg: number | null;
   limb_turn_deg: number;
+  note: string | null;
   sun_deg: number;
   years: number;
 }
@@ -785,7 +788,9 @@ export interface SectionAnswer {
 export interface SeenAnswer {
   deg: number;
   given: boolean;
+  lowered_deg: number;
   name: string;
+  raised_deg: number;
   within_deg: number | null;
 }
 

@@ -126,6 +126,7 @@ function revolution(store) {
         element("p", {}, `The Sun is back at ${zodiacal(answer.sun_deg)} on `,
           element("b", {}, toMinute(when.clock_time)),
           `, ${when.zone ? `by the clock of ${when.zone}` : `by a clock at ${when.clock}`}, at ${where.name}.`),
+        ...(answer.note === null ? [] : [element("p", {}, answer.note)]),
         element("p", {}, `Ascendant ${zodiacal(figure.ascendant_deg)}, midheaven ${zodiacal(figure.midheaven_deg)}, calculated.`),
         element("p", { class: "quiet" }, `On the limb the rete has turned by ${degrees(answer.limb_turn_deg)}${each === null ? "" : `: ${degrees(each)} for each year`}.`),
         element("p", { class: "row" }, element("button", {
@@ -161,8 +162,10 @@ function rising(store) {
       const answer = await desk.moments({ moment, ascendant: degree.value.trim() });
       return [movable(table(
         `${degree.value.trim()} on the eastern horizon, with ${answer.instrument.called}`,
-        ["", "by the Sun", "by the clock", "calculated, by the Sun"],
-        answer.days.map(({ date, rising: { text, clock, exact_text } }) => [date, text ?? "–", clock ?? "–", exact_text ?? "–"]),
+        ["", "by the Sun", "by the clock", "calculated, by the Sun", "calculated, by the clock"],
+        answer.days.map(({ date, rising: { text, clock, clock_date, exact_text, exact_clock } }) => [
+          date, text ?? "–", clock ? `${clock_date} ${clock}` : "–", exact_text ?? "–", exact_clock ? toMinute(exact_clock) : "–",
+        ]),
       ))];
     },
   });

@@ -1,0 +1,121 @@
+//! What is seen: as it is offered, and as it stands.
+
+use practice::{Brought, Sight, Task, Told};
+use sky::{Angle, Body};
+
+use super::Work;
+use crate::sighted::{Displaced, Sighted, as_seen};
+
+impl Work {
+    /// As it is seen at the moment; on the meridian, as on the day.
+    pub(super) fn would_be_seen(&self, sight: Sight) -> Option<Angle> {
+        let stands = self.would_stand(sight)?;
+        Some(match self.sighted(sight) {
+            Sighted::Body(body) => as_seen(stands, Some(self.distance_au(body))),
+            Sighted::FarAway => as_seen(stands, None),
+            Sighted::NoLight => stands,
+        })
+    }
+
+    /// Where it stands, without air and from the Earth's centre.
+    fn would_stand(&self, sight: Sight) -> Option<Angle> {
+        let pole = self.casting.latitude().angle().abs();
+        let from_equator = self.towards_pole(self.declination_on_meridian(self.body));
+        // Beyond the zenith it is seen from the other side.
+        let nearer = |counted: Angle| {
+            if counted > Angle::QUARTER_TURN {
+                Angle::HALF_TURN - counted
+            } else {
+                counted
+            }
+        };
+        match sight {
+            Sight::Altitude => match self.sighted(sight) {
+                Sighted::Body(body) => Some(self.body_position(body).altitude),
+                Sighted::FarAway => Some(self.star_position()?.altitude),
+                Sighted::NoLight => {
+                    let degree = self.told.get(&Told::Degree)?;
+                    Some(self.horizon().position_of_degree(*degree).altitude)
+                }
+            },
+            Sight::NoonAltitude => Some(nearer(Angle::QUARTER_TURN - pole + from_equator)),
+            Sight::UpperAltitude | Sight::LowerAltitude => {
+                let from_pole = Angle::QUARTER_TURN - from_equator;
+                let circumpolar = from_pole < pole;
+                let altitude = if sight == Sight::UpperAltitude {
+                    nearer(pole + from_pole)
+                } else {
+                    pole - from_pole
+                };
+                circumpolar.then_some(altitude)
+            }
+            Sight::WandererAltitude if self.task == Task::PlanetLatitude => {
+                self.body?;
+                Some(nearer(Angle::QUARTER_TURN - pole + from_equator))
+            }
+            Sight::WandererAltitude => Some(self.body_position(self.body?).altitude),
+            Sight::OtherAltitude
+            | Sight::MorningShadow
+            | Sight::EveningShadow
+            | Sight::Shadow
+            | Sight::OtherShadow => None,
+        }
+    }
+
+    /// What a sight is of.
+    fn sighted(&self, sight: Sight) -> Sighted {
+        match sight {
+            Sight::Altitude | Sight::NoonAltitude | Sight::UpperAltitude | Sight::LowerAltitude => {
+                match (self.task, self.body, self.way.subject) {
+                    (Task::Altitude, Some(body), _) => Sighted::Body(body),
+                    _ if self.is_by_star() && self.true_star.is_some() => Sighted::FarAway,
+                    (_, _, Brought::Degree(_)) => Sighted::NoLight,
+                    _ => Sighted::Body(Body::Sun),
+                }
+            }
+            Sight::OtherAltitude | Sight::WandererAltitude => {
+                self.body.map_or(Sighted::FarAway, Sighted::Body)
+            }
+            Sight::MorningShadow | Sight::EveningShadow | Sight::Shadow | Sight::OtherShadow => {
+                Sighted::NoLight
+            }
+        }
+    }
+
+    /// What parts an altitude that is seen from where the thing stands.
+    pub(super) fn displaced(&self, sight: Sight, seen: Angle) -> Displaced {
+        match self.sighted(sight) {
+            Sighted::Body(body) => Displaced::of_seen(seen, Some(self.distance_au(body))),
+            Sighted::FarAway => Displaced::of_seen(seen, None),
+            Sighted::NoLight => Displaced::default(),
+        }
+    }
+
+    fn distance_au(&self, body: Body) -> f64 {
+        self.casting.moment.sky.body(body).distance_au
+    }
+
+    /// What the air and the place do to what is seen, where an instrument would notice.
+    pub(super) fn say_what_displaces(&mut self) {
+        const NOTICED: Angle = Angle::from_arcmin(0.5);
+        let minutes = |angle: Angle| format!("{:.0}′", angle.deg() * 60.0);
+        let mut notes = Vec::new();
+        for (sight, seen) in &self.seen {
+            let Displaced { raised, lowered } = self.displaced(*sight, seen.value);
+            let name = sight.words();
+            if raised >= NOTICED {
+                notes.push(format!(
+                    "The {name} is seen {} higher than it stands, for the air raises it (mean refraction; on the horizon the weather changes it by some minutes of arc). An instrument hangs plumb: the dip of the sea's horizon does not enter.",
+                    minutes(raised)
+                ));
+            }
+            if lowered >= NOTICED {
+                notes.push(format!(
+                    "The {name} is seen {} lower than from the Earth's centre: parallax.",
+                    minutes(lowered)
+                ));
+            }
+        }
+        self.notes.extend(notes);
+    }
+}

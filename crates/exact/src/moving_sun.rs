@@ -1,0 +1,348 @@
+//! What calculation gives when the Sun moves as it truly does.
+
+use std::collections::BTreeMap;
+
+use figure::{ApparentDay, Passage, Site, SolarDay, Sunrise};
+use instrument::Pick;
+use practice::{
+    Brought, Calculated, Conditions, Finding, Quantity, Sight, SunPlace, Task, Told, Way,
+};
+use sky::{Angle, Instant, Sky, SkyError};
+
+use crate::exact;
+
+/// What calculation gives for a task: [`exact`], with every event when it truly happens.
+///
+/// The sky is that of the moment asked about, the site its place. Events are those of
+/// the day by the Sun that holds the moment; nights are counted from its sunset. An
+/// altitude is passed on that day. What a star's altitude tells is taken within half a
+/// turn of the moment.
+///
+/// # Errors
+/// When an event is outside the span of the ephemeris.
+pub fn calculated(
+    task: Task,
+    ideal: &Conditions,
+    way: &Way,
+    sky: &Sky,
+    site: Site,
+) -> Result<BTreeMap<Quantity, Calculated>, SkyError> {
+    let held = exact(task, ideal, way);
+    let moving = Moving {
+        task,
+        ideal,
+        way,
+        held: &held,
+        now: sky,
+        site,
+        day: ApparentDay::of(sky, site)?,
+    };
+    let mut found: BTreeMap<Quantity, Calculated> = held
+        .iter()
+        .map(|(quantity, value)| (*quantity, Calculated::at_the_moment(*value)))
+        .collect();
+    for (quantity, event) in moving.events()? {
+        let Some(event) = event else {
+            found.remove(&quantity);
+            continue;
+        };
+        let sun_held = held.get(&quantity).copied().unwrap_or(event.value);
+        let calculated = Calculated {
+            truly: event.value,
+            sun_held,
+            at: event.at,
+        };
+        found.insert(quantity, calculated);
+    }
+    Ok(found)
+}
+
+/// What an event gives, and when it is where it is a time.
+#[derive(Clone, Copy)]
+struct Event {
+    value: Angle,
+    at: Option<Instant>,
+}
+
+/// What a quantity is as the Sun moves; none where that has no answer.
+type Found = (Quantity, Option<Event>);
+
+struct Moving<'a> {
+    task: Task,
+    ideal: &'a Conditions,
+    way: &'a Way,
+    held: &'a BTreeMap<Quantity, Angle>,
+    now: &'a Sky,
+    site: Site,
+    day: ApparentDay,
+}
+
+/// The twilight line's depth.
+const TWILIGHT: Angle = Angle::from_deg(-18.0);
+
+impl Moving<'_> {
+    /// What differs from the Sun's standing still.
+    fn events(&self) -> Result<Vec<Found>, SkyError> {
+        let of_the_sun = self.way.subject == Brought::Sun;
+        match self.task {
+            Task::DawnAndNightfall
+            | Task::DayAndNight
+            | Task::DayWithTwilights
+            | Task::UnequalHours
+            | Task::EqualHours
+            | Task::HoursGone
+            | Task::PlanetaryHour
+            | Task::HourSpan => self.day(),
+            Task::HourBySun | Task::BetweenAlmucantars => self.at_altitude(),
+            Task::FourQuarters | Task::AzimuthByAltitude if of_the_sun => self.at_altitude(),
+            Task::HourByStar => self.by_star_altitude(),
+            Task::StarUp | Task::DegreeUp => self.by_the_sky(),
+            Task::SunriseAzimuth if of_the_sun => self.rising_azimuths(),
+            Task::MeridianAltitude if of_the_sun => self.with_sun_of(self.day.noon()),
+            Task::LatitudeByNoonSun => self.with_sun_of(self.day.noon()),
+            // At the moment itself, of a degree or a star, or of altitudes alone.
+            Task::SunDegree
+            | Task::Altitude
+            | Task::FourQuarters
+            | Task::AzimuthByAltitude
+            | Task::SunriseAzimuth
+            | Task::MeridianAltitude
+            | Task::AzimuthAtHour
+            | Task::SunDegreeByAltitude
+            | Task::EquallyLongDays
+            | Task::StarDegreeByTwoAltitudes
+            | Task::CulminatingDegree
+            | Task::RisingDegree
+            | Task::Declination
+            | Task::PlateLatitude
+            | Task::LatitudeByCircumpolarStar
+            | Task::LatitudeByStar
+            | Task::RightAscension
+            | Task::ObliqueAscension
+            | Task::PlanetLatitude
+            | Task::MoonDegree
+            | Task::DirectOrRetrograde
+            | Task::HousesByHours
+            | Task::HousesByLimb
+            | Task::DirectionToAscendant
+            | Task::DirectionToMidheaven
+            | Task::MeridianByShadows
+            | Task::RisingDegreeOfPlanet
+            | Task::HeightByRecta
+            | Task::HeightByVersa
+            | Task::HeightByVersaTwice
+            | Task::HeightByRectaTwice
+            | Task::RectaToVersa => Ok(Vec::new()),
+        }
+    }
+
+    /// The Sun's hour angle at an instant.
+    fn hour_at(&self, instant: Instant) -> Result<Event, SkyError> {
+        Ok(self.hour_of(&Sky::at(instant)?))
+    }
+
+    fn hour_of(&self, sky: &Sky) -> Event {
+        let sun = figure::Target::Body(sky::Body::Sun);
+        Event {
+            value: self.site.hour_angle(sky, sun),
+            at: Some(sky.instant()),
+        }
+    }
+
+    /// The Sun passes an altitude on the day, or so many days later.
+    fn passes(
+        &self,
+        altitude: Angle,
+        passage: Passage,
+        days_later: i8,
+    ) -> Result<Option<Event>, SkyError> {
+        let instant = self.day.sun_passes(altitude, passage, days_later)?;
+        instant.map(|instant| self.hour_at(instant)).transpose()
+    }
+
+    /// Everything that the task tells, with the Sun where it stands at another time.
+    fn with_sun_of(&self, sky: &Sky) -> Result<Vec<Found>, SkyError> {
+        let sun = sky.sun();
+        let mut conditions = self.ideal.clone();
+        conditions.given.sun = SunPlace {
+            longitude: sun.longitude,
+            right_ascension: sun.right_ascension,
+            declination: sun.declination,
+        };
+        let mut found = exact(self.task, &conditions, self.way);
+        let events = self.held.keys().map(|quantity| {
+            let at = (*quantity == Quantity::Found(Finding::Hour)).then(|| sky.instant());
+            let value = found.remove(quantity);
+            (*quantity, value.map(|value| Event { value, at }))
+        });
+        Ok(events.collect())
+    }
+
+    /// When the Sun has the altitude that is seen.
+    fn at_altitude(&self) -> Result<Vec<Found>, SkyError> {
+        let Some(seen) = self.ideal.seen.get(&Sight::Altitude) else {
+            return Ok(Vec::new());
+        };
+        let passage = match self.way.side {
+            Pick::Western => Passage::Setting,
+            Pick::Eastern | Pick::Drawn => Passage::Rising,
+        };
+        match self.day.sun_passes(seen.value, passage, 0)? {
+            Some(instant) => self.with_sun_of(&Sky::at(instant)?),
+            None => Ok(self.held.keys().map(|quantity| (*quantity, None)).collect()),
+        }
+    }
+
+    /// When a star's altitude is seen: the sky stands so within half a turn of the moment.
+    fn by_star_altitude(&self) -> Result<Vec<Found>, SkyError> {
+        let quantity = Quantity::Found(Finding::Hour);
+        let Some(hour) = self.held.get(&quantity) else {
+            return Ok(Vec::new());
+        };
+        let there = self.site.at_sidereal_time(self.sky_at(*hour), self.now)?;
+        Ok(vec![(quantity, Some(self.hour_of(&there)))])
+    }
+
+    /// When a star or a degree rises, culminates and sets on the day; where it does so
+    /// twice, the time nearer the moment.
+    fn by_the_sky(&self) -> Result<Vec<Found>, SkyError> {
+        let mut found = Vec::new();
+        for finding in [Finding::Rising, Finding::Setting, Finding::Culmination] {
+            let quantity = Quantity::Found(finding);
+            if let Some(hour) = self.held.get(&quantity) {
+                let there = self.on_the_day(self.sky_at(*hour))?;
+                found.push((quantity, Some(self.hour_of(&there))));
+            }
+        }
+        Ok(found)
+    }
+
+    /// The sidereal time at what would be an hour of the Sun if it stood still: the sky
+    /// turns without the Sun.
+    fn sky_at(&self, hour: Angle) -> Angle {
+        hour + self.ideal.given.sun.right_ascension
+    }
+
+    /// The sky of the day with a sidereal time.
+    fn on_the_day(&self, sidereal_time: Angle) -> Result<Sky, SkyError> {
+        const SIDEREAL_DAY_S: f64 = 86_164.1;
+        let noon = self.day.noon();
+        let first = self.site.at_sidereal_time(sidereal_time, noon)?;
+        let is_late = first.instant().seconds_since(noon.instant()) > 0.0;
+        let across = if is_late {
+            -SIDEREAL_DAY_S
+        } else {
+            SIDEREAL_DAY_S
+        };
+        let Ok(again) = Sky::at(first.instant().plus_seconds(across)) else {
+            return Ok(first);
+        };
+        // On the other side of the midnight its hour has the other sign.
+        let within = (self.hour_of(&again).value < Angle::ZERO) == is_late;
+        let off_s = |sky: &Sky| sky.instant().seconds_since(self.now.instant()).abs();
+        Ok(if within && off_s(&again) < off_s(&first) {
+            self.site.at_sidereal_time(sidereal_time, &again)?
+        } else {
+            first
+        })
+    }
+
+    fn rising_azimuths(&self) -> Result<Vec<Found>, SkyError> {
+        let mut found = Vec::new();
+        for (finding, passage) in [
+            (Finding::Azimuth, Passage::Rising),
+            (Finding::SettingAzimuth, Passage::Setting),
+        ] {
+            let wanted = Quantity::Found(finding);
+            let event = match self.day.sun_passes(Angle::ZERO, passage, 0)? {
+                Some(instant) => {
+                    let all = self.with_sun_of(&Sky::at(instant)?)?;
+                    let one = all.into_iter().find(|(quantity, _)| *quantity == wanted);
+                    one.and_then(|(_, event)| event)
+                }
+                None => None,
+            };
+            found.push((wanted, event));
+        }
+        Ok(found)
+    }
+
+    /// Day, night, twilights and their hours.
+    fn day(&self) -> Result<Vec<Found>, SkyError> {
+        const DAY: Angle = Angle::FULL_TURN;
+        let rising = self.passes(Angle::ZERO, Passage::Rising, 0)?;
+        let setting = self.passes(Angle::ZERO, Passage::Setting, 0)?;
+        let rose_before = self.passes(Angle::ZERO, Passage::Rising, -1)?;
+        let set_before = self.passes(Angle::ZERO, Passage::Setting, -1)?;
+        let rises_next = self.passes(Angle::ZERO, Passage::Rising, 1)?;
+        let dawn = self.passes(TWILIGHT, Passage::Rising, 0)?;
+        let nightfall = self.passes(TWILIGHT, Passage::Setting, 0)?;
+        let now = self.hour_of(self.now).value;
+        let value = |event: Option<Event>| event.map(|event| event.value);
+        let between = |from: Option<Angle>, to: Option<Angle>| Some(to? - from?);
+        let day = between(value(rising), value(setting));
+        let night = between(value(setting), value(rises_next).map(|next| next + DAY));
+        // What began last before the moment.
+        let since = |event, before: Option<Event>| {
+            let today = between(value(event), Some(now));
+            let yesterday = between(value(before).map(|before| before - DAY), Some(now));
+            today.filter(|gone| *gone >= Angle::ZERO).or(yesterday)
+        };
+        let number = f64::from(self.way.hour.clamp(1, 24));
+        let told = self.ideal.told.get(&Told::UnequalHours);
+        let length = if number > 12.0 { night } else { day };
+        let equal = length
+            .zip(told)
+            .map(|(arc, told)| arc / 12.0 * told.hours());
+        let mut found = Vec::new();
+        let mut put = |finding, event| found.push((Quantity::Found(finding), event));
+        let arc = |value: Option<Angle>| value.map(|value| Event { value, at: None });
+        put(Finding::Hour, Some(self.hour_of(self.now)));
+        put(Finding::Dawn, dawn);
+        put(Finding::Nightfall, nightfall);
+        put(Finding::Sunrise, rising);
+        put(Finding::Sunset, setting);
+        put(Finding::Twilight, arc(between(value(dawn), value(rising))));
+        let whole = between(value(dawn), value(nightfall));
+        put(Finding::DayWithTwilights, arc(whole));
+        put(Finding::DayArc, arc(day));
+        put(Finding::NightArc, arc(night));
+        put(Finding::UnequalHourOfDay, arc(day.map(|arc| arc / 12.0)));
+        put(
+            Finding::UnequalHourOfNight,
+            arc(night.map(|arc| arc / 12.0)),
+        );
+        put(Finding::EqualHours, arc(equal));
+        put(Finding::SinceSunrise, arc(since(rising, rose_before)));
+        put(Finding::SinceSunset, arc(since(setting, set_before)));
+        put(Finding::UnequalHour, arc(self.unequal_hour()?));
+        let span = |from: Option<Event>, to: Option<Event>| Some((from?.at?, to?.at?));
+        let (span, hours) = if number > 12.0 {
+            (span(setting, rises_next), number - 12.0)
+        } else {
+            (span(rising, setting), number)
+        };
+        for (finding, hours) in [
+            (Finding::HourBegins, hours - 1.0),
+            (Finding::HourEnds, hours),
+        ] {
+            let at =
+                span.map(|(from, to)| from.plus_seconds(to.seconds_since(from) * hours / 12.0));
+            put(finding, at.map(|at| self.hour_at(at)).transpose()?);
+        }
+        Ok(found)
+    }
+
+    /// The unequal hours of the day or night that have gone, those of the night from 12 on.
+    fn unequal_hour(&self) -> Result<Option<Angle>, SkyError> {
+        let day = SolarDay::at(self.now, self.site, Sunrise::Centre)?;
+        Ok(day.ok().map(|day| {
+            let gone_s = self.now.instant().seconds_since(day.begins);
+            let before = match day.sect {
+                figure::Sect::Day => 0.0,
+                figure::Sect::Night => 12.0,
+            };
+            Angle::from_hours(before + (gone_s / day.unequal_hour_s()).clamp(0.0, 12.0))
+        }))
+    }
+}
