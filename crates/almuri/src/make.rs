@@ -40,6 +40,11 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
             "sheets": manifest.sheets,
             "pointers": manifest.pointers,
             "stars_left_out": manifest.stars_left_out,
+            "arcs": manifest
+                .arcs()
+                .map(|(part, told)| serde_json::json!({ "part": part, "told": told }))
+                .collect::<Vec<serde_json::Value>>(),
+            "warnings": manifest.warnings,
         });
         return Ok(answer.to_string() + "\n");
     }
@@ -48,6 +53,12 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
         text.push_str(&format!("    {:<22}{:>9}\n", file.name, file.bytes.len()));
     }
     text.push_str(&left_out(&manifest));
+    for (part, told) in manifest.arcs() {
+        text.push_str(&format!("\n{part}: {told}\n"));
+    }
+    for warning in &manifest.warnings {
+        text.push_str(&format!("\nMind: {warning}\n"));
+    }
     Ok(text)
 }
 
@@ -181,7 +192,7 @@ impl From<OrderError> for Failure {
 impl From<PressError> for Failure {
     fn from(error: PressError) -> Failure {
         match error {
-            PressError::Uncuttable { .. } => Failure::bad_input(error),
+            PressError::Uncuttable { .. } | PressError::Letter { .. } => Failure::bad_input(error),
             PressError::NotBuilt(_) | PressError::Document { .. } => Failure::other(error),
         }
     }

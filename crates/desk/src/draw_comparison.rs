@@ -37,6 +37,7 @@ pub fn comparison_svg(answer: &CompareAnswer, id_prefix: &str) -> String {
         id_prefix: id_prefix.to_owned(),
         styled: false,
         paper: false,
+        outlined: false,
     })
 }
 

@@ -104,6 +104,7 @@ pub fn draw_figure(
         id_prefix: request.id_prefix.clone(),
         styled: !request.bare,
         paper: !request.bare,
+        outlined: !request.bare,
     };
     Ok(figure_scene(request, cabinet, now_unix_s)?.svg(&options))
 }

@@ -112,6 +112,7 @@ fn moving_picture(instrument: &Instrument, shots: &[Shot<'_>], frames: &[FrameAn
             id_prefix: "back-".to_owned(),
             styled: false,
             paper: false,
+            outlined: true,
         });
         let back = film.turned(&back, "back-alidade", |shot| {
             shot.alidade.0.to(shot.alidade.1)
@@ -326,18 +327,17 @@ fn captioned(picture: &str, captions: &[(&str, &str)]) -> String {
         };
         let _ = write!(
             text,
-            "<text class=\"letter\" font-size=\"{letter:.3}\"{hidden}>{moved}"
+            "<g class=\"letter\" aria-label=\"{}\"{hidden}>{moved}",
+            caption
+                .replace('&', "&amp;")
+                .replace('<', "&lt;")
+                .replace('"', "&quot;")
         );
         for (number, line) in wrapped(caption).iter().enumerate() {
             let below = y + height + letter * 1.35 * (number as f64 + 1.0);
-            let line = line.replace('&', "&amp;").replace('<', "&lt;");
-            let _ = write!(
-                text,
-                "<tspan x=\"{:.3}\" y=\"{below:.3}\">{line}</tspan>",
-                x + width / 2.0
-            );
+            text.push_str(&drawing::centred_text(line, letter, x + width / 2.0, below));
         }
-        text.push_str("</text>\n");
+        text.push_str("</g>\n");
     }
     let tall = height + room;
     picture

@@ -93,5 +93,6 @@ fn plain(id_prefix: &str) -> Svg {
         id_prefix: id_prefix.to_owned(),
         styled: false,
         paper: false,
+        outlined: false,
     }
 }

@@ -71,7 +71,10 @@ pub struct PartPicture {
     pub width_mm: f64,
     /// What its size leaves out.
     pub thinned: Vec<LeftOut>,
-    /// Why it cannot be cut, and where; nothing where it can.
+    /// On a plate, what it costs that its unequal-hour lines are arcs, in a sentence
+    /// without its full stop; nothing where they are not.
+    pub arcs: Option<String>,
+    /// Why it cannot be made, and where; nothing where it can.
     pub flaw: Option<String>,
 }
 
@@ -116,17 +119,24 @@ pub fn part_pictures(
         wanted
     };
     let least_width = instrument.specification().parts.least_width;
+    let letters = instrument.specification().parts.letters;
     let pictured = workpieces(&instrument, &wanted).into_iter().map(|piece| {
         let options = Svg {
             id_prefix: format!("{}-", piece.name),
             styled: false,
             paper: false,
+            outlined: false,
         };
         let scene = piece.scene();
         PartPicture {
             svg: scene.svg(&options),
             width_mm: scene.side_mm(),
-            flaw: piece.proven(least_width).err().map(|flaw| flaw.to_string()),
+            flaw: piece
+                .proven(least_width)
+                .err()
+                .map(|flaw| flaw.to_string())
+                .or_else(|| Some(piece.unknown_letter(letters)?.to_string())),
+            arcs: piece.arcs.map(|cost| cost.to_string()),
             thinned: piece
                 .thinned
                 .into_iter()

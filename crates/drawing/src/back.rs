@@ -6,7 +6,7 @@ use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, Face, Lettering, width};
 use crate::limb::{is_multiple, radial};
 use crate::pen::Pen;
-use crate::scene::{Dash, Weight};
+use crate::scene::{Dash, Region, Weight};
 use crate::sign_glyph::{NAMES, sign_glyph};
 use crate::thinning::{LEAST_GAP, Thinning};
 use moment::MONTHS;
@@ -15,6 +15,8 @@ use moment::MONTHS;
 /// in the field the unequal-hour quadrant, the shadow square and, where wanted, sines.
 pub(crate) fn engrave(pen: &mut Pen<'_>) {
     let back = pen.instrument.back();
+    let m = pen.measures;
+    pen.stands_on(&[Region::ring(Point::POLE, m.mater, m.hole)]);
     let circle = |radius: f64| Contour::circle(Point::POLE, radius);
     let bands = back.bands;
     pen.plain(
@@ -64,16 +66,18 @@ fn round_letters(
     size_mm: f64,
     face: Face,
     line: LineId,
-) -> bool {
+) {
     let baseline = pen.round(centre, middle);
-    pen.letter(Lettering {
+    let what = format!("some of the letters of the {line}");
+    let lettering = Lettering {
         text,
         size_mm,
         face,
         baseline,
         clears: false,
         line: Some(line),
-    })
+    };
+    pen.letter_or_tell(lettering, &what);
 }
 
 fn altitudes(pen: &mut Pen<'_>, back: &Back) {
@@ -124,7 +128,8 @@ fn altitudes(pen: &mut Pen<'_>, back: &Back) {
     };
     for deg in multiples(every, 90.0).skip(1) {
         for turn in [Angle::ZERO, Angle::HALF_TURN] {
-            for side in [true, false] {
+            // Both quarters share the number at the top.
+            for side in [true, false].into_iter().filter(|side| *side || deg < 90.0) {
                 let bearing = back.altitude(Angle::from_deg(deg), side) + turn;
                 let middle = Point::polar(at(0.71), bearing);
                 round_letters(
@@ -288,13 +293,30 @@ fn calendar(pen: &mut Pen<'_>, back: &Back) {
             4 | 6 | 9 | 11 => 30,
             _ => 31,
         };
-        for day in (1..=last).filter(|day| day % every == 0) {
+        // Beside the lines between the months there may be no room for a day.
+        let next = month % 12 + 1;
+        let clear = |day: &u8| {
+            let away = |begins: u8| (on(month, *day, 0.24) - beginning(begins, 0.24)).radius();
+            [month, next]
+                .into_iter()
+                .all(|begins| away(begins) >= m.gap)
+        };
+        for day in (1..=last).filter(|day| day % every == 0).filter(clear) {
             match day {
                 10 | 20 | 30 => fine.push(stroke(month, day, 0.24)),
                 5 | 15 | 25 => hair.push(stroke(month, day, 0.2)),
                 _ => hair.push(stroke(month, day, 0.14)),
             }
         }
+    }
+    pen.scale(LineId::CalendarScale, Weight::Hair, &hair);
+    pen.scale(LineId::CalendarScale, Weight::Fine, &fine);
+    pen.scale(LineId::CalendarScale, Weight::Middle, &months);
+    pen.plain(
+        Weight::Hair,
+        &[Contour::circle(centre, outer - breadth * names_from)],
+    );
+    for month in 1..=12_u8 {
         if let Some(size) = numbered {
             for day in [10, 20] {
                 round_letters(
@@ -329,13 +351,6 @@ fn calendar(pen: &mut Pen<'_>, back: &Back) {
             LineId::CalendarScale,
         );
     }
-    pen.scale(LineId::CalendarScale, Weight::Hair, &hair);
-    pen.scale(LineId::CalendarScale, Weight::Fine, &fine);
-    pen.scale(LineId::CalendarScale, Weight::Middle, &months);
-    pen.plain(
-        Weight::Hair,
-        &[Contour::circle(centre, outer - breadth * names_from)],
-    );
 }
 
 fn equation_of_time(pen: &mut Pen<'_>, back: &Back) {
@@ -356,16 +371,16 @@ fn equation_of_time(pen: &mut Pen<'_>, back: &Back) {
             hair.push(circle);
         }
     }
-    pen.scale(LineId::EquationOfTime, Weight::Hair, &fine);
+    pen.scale(LineId::EquationMinutes, Weight::Hair, &fine);
     // Single minutes would crowd the curve on anything but the largest.
     if every < 2.0 && minute_mm > 2.0 * m.gap {
-        pen.scale(LineId::EquationOfTime, Weight::Hair, &hair);
+        pen.scale(LineId::EquationMinutes, Weight::Hair, &hair);
     } else {
         let shown = Thinning::divided("minutes of the equation of time", 5.0, 1.0, "", LEAST_GAP);
         pen.thins(shown);
     }
     pen.line(
-        LineId::EquationOfTime,
+        LineId::EquationMinutes,
         Weight::Fine,
         &[Contour::circle(Point::POLE, back.equation_radius(0.0))],
     );
@@ -378,20 +393,55 @@ fn equation_of_time(pen: &mut Pen<'_>, back: &Back) {
         pen.unlettered("minutes of the equation of time");
         return;
     };
-    // Beside the four axes, where the curve leaves room.
+    let number = |minutes: i8, bearing: f64, size_mm: f64, pen: &Pen<'_>| {
+        let minutes = f64::from(minutes);
+        let middle = Point::polar(
+            back.equation_radius(minutes * 60.0),
+            Angle::from_deg(bearing),
+        );
+        Lettering {
+            text: format!(
+                "{}{:.0}",
+                if minutes < 0.0 { "−" } else { "+" },
+                minutes.abs()
+            ),
+            size_mm,
+            face: Face::Italic,
+            baseline: pen.round(Point::POLE, middle),
+            clears: true,
+            line: Some(LineId::EquationMinutes),
+        }
+    };
+    // Beside the four axes, or as near as the curve leaves room.
+    const NUMBERED: [i8; 6] = [-15, -10, -5, 5, 10, 15];
+    let bearings = |axis: f64| {
+        (0..=40_u8).map(move |n| {
+            let away = f64::from(n.div_ceil(2));
+            axis + if n % 2 == 0 { away } else { -away }
+        })
+    };
     for axis in [45.0, 135.0, 225.0, 315.0] {
-        for minutes in [-15.0, -10.0, -5.0, 5.0, 10.0, 15.0] {
-            let middle = Point::polar(back.equation_radius(minutes * 60.0), Angle::from_deg(axis));
-            let sign = if minutes < 0.0 { "−" } else { "+" };
-            let baseline = pen.round(Point::POLE, middle);
-            pen.letter(Lettering {
-                text: format!("{sign}{:.0}", f64::abs(minutes)),
-                size_mm: size,
-                face: Face::Italic,
-                baseline,
-                clears: true,
-                line: Some(LineId::EquationOfTime),
-            });
+        let all = |bearing: f64, pen: &Pen<'_>| {
+            NUMBERED.map(|minutes| number(minutes, bearing, size, pen))
+        };
+        let together = bearings(axis)
+            .map(|bearing| all(bearing, pen))
+            .find(|all| all.iter().all(|one| pen.has_room(one)));
+        if let Some(together) = together {
+            for one in together {
+                pen.letter(one);
+            }
+            continue;
+        }
+        for minutes in NUMBERED {
+            let ways: Vec<Lettering> = m
+                .smaller(size)
+                .flat_map(|size| bearings(axis).map(move |bearing| (size, bearing)))
+                .map(|(size, bearing)| number(minutes, bearing, size, pen))
+                .collect();
+            if !pen.letter_first(ways) {
+                pen.crowded("some of the minutes of the equation of time");
+            }
         }
     }
 }
@@ -418,21 +468,36 @@ fn hour_quadrant(pen: &mut Pen<'_>, back: &Back) {
             Weight::Fine
         };
         pen.line(LineId::QuadrantHour(hour), weight, &[Contour::of(&arc)]);
-        let Some(size) = m.type_for(back.bands.field * 0.075, 1.0) else {
-            pen.unlettered("numbers of the unequal-hour quadrant");
-            continue;
+    }
+    let Some(size) = m.type_for(back.bands.field * 0.075, 1.0) else {
+        pen.unlettered("numbers of the unequal-hour quadrant");
+        return;
+    };
+    for hour in 1..=6_u8 {
+        // Between the arcs, as near the field's edge as there is room.
+        let number = |size_mm: f64, out: f64, part: f64, pen: &Pen<'_>| {
+            let altitude = Angle::from_deg(15.0 * (f64::from(hour) - part));
+            let middle = Point::polar(back.bands.field * out, back.altitude(altitude, false));
+            Lettering {
+                text: hour.to_string(),
+                size_mm,
+                face: Face::Roman,
+                baseline: pen.round(Point::POLE, middle),
+                clears: false,
+                line: Some(LineId::QuadrantHour(hour)),
+            }
         };
-        // Between the arcs, just within the field's edge.
-        let altitude = Angle::from_deg(15.0 * f64::from(hour) - 7.5);
-        let middle = Point::polar(back.bands.field * 0.94, back.altitude(altitude, false));
-        round_letters(
-            pen,
-            hour.to_string(),
-            (Point::POLE, middle),
-            size,
-            Face::Roman,
-            LineId::QuadrantHour(hour),
-        );
+        let outs = || (0..20).map(|n| 0.95 - 0.01 * f64::from(n));
+        let parts = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8];
+        let ways: Vec<Lettering> = m
+            .smaller(size)
+            .flat_map(|size| outs().map(move |out| (size, out)))
+            .flat_map(|(size, out)| parts.map(|part| (size, out, part)))
+            .map(|(size, out, part)| number(size, out, part, pen))
+            .collect();
+        if !pen.letter_first(ways) {
+            pen.crowded("some of the numbers of the unequal-hour quadrant");
+        }
     }
 }
 
@@ -511,22 +576,34 @@ fn title_block(pen: &mut Pen<'_>, back: &Back) {
         pen.unlettered("words in the field");
         return;
     };
-    for (n, (text, face, scale)) in lines.into_iter().enumerate() {
-        #[expect(clippy::cast_precision_loss, reason = "one of four lines")]
-        let down = n as f64 * size * 1.9;
-        let middle = Point {
-            x: radius * 0.58 - down,
-            y: radius * 0.42,
+    let block = |size: f64, pen: &Pen<'_>| -> Vec<Lettering> {
+        let line = |(n, (text, face, scale)): (usize, &(String, Face, f64))| {
+            #[expect(clippy::cast_precision_loss, reason = "one of four lines")]
+            let down = n as f64 * size * 1.9;
+            let middle = Point {
+                x: radius * 0.58 - down,
+                y: radius * 0.42,
+            };
+            Lettering {
+                text: text.clone(),
+                size_mm: size * scale,
+                face: *face,
+                baseline: Baseline::upright(pen.drawn(middle), Angle::ZERO),
+                clears: false,
+                line: None,
+            }
         };
-        let baseline = Baseline::upright(pen.drawn(middle), Angle::ZERO);
-        pen.letter(Lettering {
-            text,
-            size_mm: size * scale,
-            face,
-            baseline,
-            clears: false,
-            line: None,
-        });
+        lines.iter().enumerate().map(line).collect()
+    };
+    let fits = m
+        .smaller(size)
+        .map(|size| block(size, pen))
+        .find(|block| block.iter().all(|line| pen.has_room(line)));
+    match fits {
+        Some(block) => block.into_iter().for_each(|line| {
+            pen.letter(line);
+        }),
+        None => pen.crowded("words in the field"),
     }
 }
 
@@ -580,15 +657,20 @@ fn shadow_square(pen: &mut Pen<'_>, back: &Back) {
     };
     let level = Angle::ZERO;
     let mut letter = |text: &str, place: Point, along: Angle| {
-        let baseline = Baseline::upright(pen.drawn(place), along);
-        pen.letter(Lettering {
-            text: text.to_owned(),
-            size_mm: size,
-            face: Face::Italic,
-            baseline,
-            clears: false,
-            line: Some(LineId::ShadowSquare),
-        });
+        let ways: Vec<Lettering> = m
+            .smaller(size)
+            .map(|size_mm| Lettering {
+                text: text.to_owned(),
+                size_mm,
+                face: Face::Italic,
+                baseline: Baseline::upright(pen.drawn(place), along),
+                clears: false,
+                line: Some(LineId::ShadowSquare),
+            })
+            .collect();
+        if !pen.letter_first(ways) {
+            pen.crowded("some of the words and numbers of the shadow square");
+        }
     };
     for right in [true, false] {
         for points in [3.0, 6.0, 9.0] {

@@ -324,6 +324,37 @@ impl Contour {
         )
     }
 
+    /// Whether a point lies within it, closed: by the turns that the line makes about it.
+    #[must_use]
+    pub fn encloses(&self, p: Point) -> bool {
+        /// A piece is followed by so many chords.
+        const CHORDS: u32 = 24;
+        if let Contour::Circle { centre, radius_mm } = self {
+            return (p - *centre).radius() < *radius_mm;
+        }
+        let (start, pieces, _) = self.outline();
+        let mut at = start;
+        let mut turned = Angle::ZERO;
+        let mut go = |to: Point| {
+            turned = turned + (at - p).direction().to((to - p).direction());
+            at = to;
+        };
+        for (from, piece) in std::iter::once(start)
+            .chain(pieces.iter().map(Piece::end))
+            .zip(pieces.iter())
+        {
+            let chords = match piece {
+                Piece::Line { .. } => 1,
+                Piece::Arc { .. } | Piece::Cubic { .. } => CHORDS,
+            };
+            for n in 1..=chords {
+                go(piece.at(from, f64::from(n) / f64::from(chords)));
+            }
+        }
+        go(start);
+        turned.abs() > Angle::HALF_TURN
+    }
+
     /// Its length, in millimetres.
     #[must_use]
     pub fn length_mm(&self) -> f64 {

@@ -51,7 +51,19 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
             4 | 6 | 9 | 11 => 30,
             _ => 31,
         };
-        for day in (1..=last).filter(|day| day % step == 0) {
+        // Beside the lines between the months there may be no room for a day.
+        let clear = |day: &u8| {
+            let at_day = dates.at(YearDay {
+                month,
+                day: *day,
+                part,
+            });
+            let away = |begins: Angle| at_day.to(begins).rad().abs() * at(bands.tens);
+            [starts(month), starts(month + 1), starts(1)]
+                .into_iter()
+                .all(|begins| away(begins) >= m.gap)
+        };
+        for day in (1..=last).filter(|day| day % step == 0).filter(clear) {
             let direction = -dates.at(YearDay { month, day, part });
             let stroke = |depth: f64| radial(direction, at(0.0), at(depth));
             match day {
@@ -60,20 +72,29 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
                 _ => hair.push(stroke(bands.days * 0.7)),
             }
         }
+    }
+    pen.scale(LineId::DateRing, Weight::Hair, &hair);
+    pen.scale(LineId::DateRing, Weight::Fine, &fine);
+    pen.scale(LineId::DateRing, Weight::Middle, &months);
+    pen.plain(
+        Weight::Fine,
+        &[Contour::circle(Point::POLE, at(bands.names))],
+    );
+    for month in 1..=12_u8 {
         if let Some(numbers) = bands.numbers {
             let size_mm = 0.17 * width_mm / CAPITAL;
             for day in [10, 20] {
                 let direction = -dates.at(YearDay { month, day, part });
                 let middle = Point::polar(at(numbers), direction);
-                let baseline = pen.round(Point::POLE, middle);
-                pen.letter(Lettering {
+                let number = Lettering {
                     text: day.to_string(),
                     size_mm,
                     face: Face::Italic,
-                    baseline,
+                    baseline: pen.round(Point::POLE, middle),
                     clears: false,
                     line: Some(LineId::DateRing),
-                });
+                };
+                pen.letter_or_tell(number, "some of the numbers of the date ring's days");
             }
         }
         let radius = at(f64::midpoint(bands.names, bands.end));
@@ -86,13 +107,6 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
             band,
         );
     }
-    pen.scale(LineId::DateRing, Weight::Hair, &hair);
-    pen.scale(LineId::DateRing, Weight::Fine, &fine);
-    pen.scale(LineId::DateRing, Weight::Middle, &months);
-    pen.plain(
-        Weight::Fine,
-        &[Contour::circle(Point::POLE, at(bands.names))],
-    );
 }
 
 /// The bands of the ring, as parts of its width from the outside.
@@ -159,4 +173,5 @@ fn letter_month(pen: &mut Pen<'_>, month: u8, (from, to): (Angle, Angle), radius
             return;
         }
     }
+    pen.crowded("some of the months of the date ring");
 }

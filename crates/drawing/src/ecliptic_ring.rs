@@ -99,9 +99,9 @@ impl EclipticRing {
             pen.plain(Weight::Hair, &[circle(numbered - self.numbers)]);
         }
         self.strokes(pen, rete);
+        pen.line(LineId::Ecliptic, Weight::Edge, &[circle(self.outer)]);
         self.names(pen, rete);
         self.degrees(pen, rete);
-        pen.line(LineId::Ecliptic, Weight::Edge, &[circle(self.outer)]);
     }
 
     fn strokes(&self, pen: &mut Pen<'_>, rete: &Rete) {
@@ -153,14 +153,15 @@ impl EclipticRing {
                 let longitude = Angle::from_deg(f64::from(sign) * 30.0 + deg);
                 let middle = self.inwards(rete, longitude, self.graduation + self.numbers / 2.0);
                 let baseline = pen.round(self.centre, middle);
-                pen.letter(Lettering {
+                let number = Lettering {
                     text: format!("{deg:.0}"),
                     size_mm: size,
                     face: Face::Italic,
                     baseline,
                     clears: false,
                     line: Some(LineId::Ecliptic),
-                });
+                };
+                pen.letter_or_tell(number, "some of the numbers of the ecliptic's degrees");
             }
         }
     }
@@ -221,7 +222,7 @@ impl EclipticRing {
                 let contours = sign_glyph(sign, pen.drawn(at), glyph, upright);
                 pen.put_drawn(None, Weight::Middle, Dash::Whole, contours);
                 if let Some(lettering) = lettering {
-                    pen.letter(lettering);
+                    pen.letter_or_tell(lettering, "some of the names of the signs");
                 }
                 pen.keep_free(space);
                 break;

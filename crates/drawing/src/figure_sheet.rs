@@ -395,7 +395,11 @@ mod tests {
             centre: Vec::new(),
             orientation: Orientation::new(Hemisphere::North, Top::Noon),
         };
-        let text = sheet.round().svg(&crate::Svg::default());
+        let written = crate::Svg {
+            outlined: false,
+            ..crate::Svg::default()
+        };
+        let text = sheet.round().svg(&written);
         let document = roxmltree::Document::parse(&text).unwrap();
         let place = |wanted: &str| {
             let found = document

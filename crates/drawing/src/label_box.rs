@@ -1,6 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
+use crate::contour::{Contour, Piece};
+
 /// The space a label takes: a rectangle at any slant.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LabelBox {
@@ -56,6 +58,90 @@ impl LabelBox {
         let off = p - self.middle;
         off.dot(self.along).abs() <= self.half.0
             && off.dot(self.along.perpendicular()).abs() <= self.half.1
+    }
+
+    /// Whether any part of a line lies in it.
+    #[must_use]
+    pub fn touches(&self, line: &Contour) -> bool {
+        let (middle, reach) = self.around();
+        if let Contour::Circle { centre, radius_mm } = line
+            && ((middle - *centre).radius() - radius_mm).abs() > reach
+        {
+            return false;
+        }
+        let (start, pieces, closed) = line.outline();
+        let closing = closed.then_some(Piece::Line { to: start });
+        let mut at = start;
+        pieces.iter().copied().chain(closing).any(|piece| {
+            let from = std::mem::replace(&mut at, piece.end());
+            self.touches_piece(from, &piece)
+        })
+    }
+
+    fn touches_piece(&self, from: Point, piece: &Piece) -> bool {
+        /// A curve is followed by so many chords.
+        const CHORDS: u32 = 24;
+        match *piece {
+            Piece::Line { to } => self.touches_segment(from, to),
+            Piece::Arc { centre, sweep, .. } => {
+                let (middle, reach) = self.around();
+                let radius = (from - centre).radius();
+                ((middle - centre).radius() - radius).abs() <= reach
+                    && (self.contains(from) || self.sides_meet(centre, from, sweep))
+            }
+            Piece::Cubic { .. } => (0..CHORDS).any(|n| {
+                let at = |n: u32| piece.at(from, f64::from(n) / f64::from(CHORDS));
+                self.touches_segment(at(n), at(n + 1))
+            }),
+        }
+    }
+
+    /// Whether a straight line comes into it: what is left of the line between both pairs
+    /// of sides.
+    fn touches_segment(&self, from: Point, to: Point) -> bool {
+        let (start, along) = (from - self.middle, to - from);
+        let sides = [
+            (self.along, self.half.0),
+            (self.along.perpendicular(), self.half.1),
+        ];
+        let (mut first, mut last) = (0.0_f64, 1.0_f64);
+        for (axis, half) in sides {
+            let (at, step) = (start.dot(axis), along.dot(axis));
+            if step.abs() < 1e-12 {
+                if at.abs() > half {
+                    return false;
+                }
+                continue;
+            }
+            let (one, other) = ((-half - at) / step, (half - at) / step);
+            first = first.max(one.min(other));
+            last = last.min(one.max(other));
+        }
+        first <= last
+    }
+
+    /// Whether one of its sides meets the part of a circle that begins at a point.
+    fn sides_meet(&self, centre: Point, from: Point, sweep: Angle) -> bool {
+        let radius = (from - centre).radius();
+        let begins = (from - centre).direction();
+        let on_arc = |p: Point| {
+            let onward = (p - centre).direction() - begins;
+            let onward = if sweep.deg() < 0.0 { -onward } else { onward };
+            onward.in_turn() <= sweep.abs()
+        };
+        let corners = self.corners();
+        let next = corners.iter().cycle().skip(1);
+        corners.iter().zip(next).any(|(corner, other)| {
+            // |corner + t·side − centre| = radius.
+            let (start, side) = (*corner - centre, *other - *corner);
+            let (a, b) = (side.dot(side), start.dot(side));
+            let root = b * b - a * (start.dot(start) - radius * radius);
+            let meets = |sign: f64| {
+                let t = (-b + sign * root.sqrt()) / a;
+                (0.0..=1.0).contains(&t) && on_arc(*corner + side * t)
+            };
+            root >= 0.0 && (meets(1.0) || meets(-1.0))
+        })
     }
 
     /// A circle that holds it: its middle and radius.

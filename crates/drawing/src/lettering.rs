@@ -21,7 +21,7 @@ pub struct Lettering {
 }
 
 /// The cut of the letters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Face {
     /// Upright.
     Roman,
@@ -99,20 +99,55 @@ impl Lettering {
         CAPITAL * self.size_mm
     }
 
+    /// How far its letters reach above and below the baseline, in millimetres.
+    fn reach_mm(&self) -> (f64, f64) {
+        // Letters in single strokes are as high as capitals are said to be, and what the
+        // font has not is taken for a letter with everything.
+        let (mut above, mut below): (f64, f64) = (CAPITAL, 0.0);
+        for character in self.text.chars() {
+            let (over, under) = crate::letters::glyph(character, self.face)
+                .map_or((0.75, 0.25), |glyph| (glyph.above, glyph.below));
+            above = above.max(over);
+            below = below.max(under);
+        }
+        (above * self.size_mm, below * self.size_mm)
+    }
+
+    /// Moved across its baseline so that the middle of its letters, with what hangs below
+    /// them, stands where that of the capitals was.
+    pub(crate) fn centred(mut self) -> Lettering {
+        let (above, below) = self.reach_mm();
+        let down = self.height_mm() / 2.0 + (below - above) / 2.0;
+        match &mut self.baseline {
+            Baseline::Straight { middle, along } => {
+                *middle = *middle - Point::polar(down, *along + Angle::QUARTER_TURN);
+            }
+            Baseline::Arc {
+                radius_mm, outward, ..
+            } => *radius_mm += if *outward { down } else { -down },
+        }
+        self
+    }
+
     /// The space it takes: one box for a straight text, several along a curved one.
     #[must_use]
     pub fn boxes(&self) -> Vec<LabelBox> {
-        let (length, height) = (self.length_mm(), self.height_mm());
+        let (above, below) = self.reach_mm();
+        let (length, height) = (self.length_mm(), above + below);
+        // The middle of the letters is not that of their capitals.
+        let down = self.height_mm() / 2.0 + (below - above) / 2.0;
         match self.baseline {
             Baseline::Straight { middle, along } => {
+                let middle = middle + Point::polar(down, along + Angle::QUARTER_TURN);
                 vec![LabelBox::new(middle, length, height, along)]
             }
             Baseline::Arc {
                 centre,
                 radius_mm,
                 middle,
-                ..
+                outward,
             } => {
+                let radius_mm = radius_mm - if outward { down } else { -down };
                 let whole = Angle::from_rad(length / radius_mm);
                 // So many that none bulges from its arc by a twentieth of a letter.
                 #[expect(

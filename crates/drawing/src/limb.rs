@@ -26,10 +26,14 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     let m = pen.measures;
     let bands = pen.instrument.limb_bands();
     let at = |part: f64| m.plate + m.limb_width() * part;
+    let clearance = pen.instrument.specification().fits.tolerance.mm();
+    pen.stands_on(&[Region::ring(Point::POLE, m.mater, m.plate + clearance)]);
     degrees(pen, &bands, &at);
     hours(pen, &bands, &at);
     let ring = |part: f64| Contour::circle(Point::POLE, at(part));
     pen.plain(Weight::Fine, &[ring(bands.hours), ring(bands.outside)]);
+    degree_numbers(pen, &bands, &at);
+    hour_names(pen, &bands, &at);
 }
 
 fn degrees(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
@@ -55,7 +59,9 @@ fn degrees(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
         "°",
         "limb_division_deg",
     ));
+}
 
+fn degree_numbers(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
     let height = bands.number_height() * pen.measures.limb_width();
     let (Some(numbers), Some(size)) = (bands.numbers, pen.measures.type_for(height, 1.0)) else {
         pen.unlettered("numbers of the limb's degrees");
@@ -69,15 +75,15 @@ fn degrees(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
         .unwrap_or(30);
     for deg in (0..360).filter(|deg| deg % step == 0) {
         let middle = Point::polar(at(numbers), Angle::from_deg(f64::from(deg)));
-        let baseline = pen.round(Point::POLE, middle);
-        pen.letter(Lettering {
+        let number = Lettering {
             text: deg.to_string(),
             size_mm: size,
             face: Face::Italic,
-            baseline,
+            baseline: pen.round(Point::POLE, middle),
             clears: false,
             line: Some(LineId::LimbDegrees),
-        });
+        };
+        pen.letter_or_tell(number, "some of the numbers of the limb's degrees");
     }
 }
 
@@ -115,7 +121,9 @@ fn hours(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
     }
     pen.scale(LineId::LimbHours, Weight::Hair, &hair);
     pen.scale(LineId::LimbHours, Weight::Middle, &whole);
+}
 
+fn hour_names(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
     let height = bands.numeral_height() * pen.measures.limb_width();
     let Some(size) = pen.measures.type_for(height, 2.2) else {
         pen.unlettered("hours of the limb");
@@ -125,15 +133,15 @@ fn hours(pen: &mut Pen<'_>, bands: &LimbBands, at: &impl Fn(f64) -> f64) {
     let numbering = pen.instrument.specification().limb_hours;
     for hour in 0..24_u8 {
         let middle = Point::polar(middle_mm, Angle::from_hours(f64::from(hour)));
-        let baseline = pen.round(Point::POLE, middle);
-        pen.letter(Lettering {
+        let name = Lettering {
             text: hour_name(numbering, hour),
             size_mm: size,
             face: Face::Roman,
-            baseline,
+            baseline: pen.round(Point::POLE, middle),
             clears: false,
             line: Some(LineId::LimbHours),
-        });
+        };
+        pen.letter_or_tell(name, "some of the hours of the limb");
     }
 }
 

@@ -22,11 +22,14 @@ pub(crate) struct Measures {
     types: TypeSizes,
     /// The least width of the rete's metal.
     pub(crate) least: f64,
+    /// The radius of the pin's hole.
+    pub(crate) hole: f64,
 }
 
 impl Measures {
     pub(crate) fn of(instrument: &Instrument) -> Measures {
         let mater = instrument.specification().diameter.mm() / 2.0;
+        let fits = &instrument.specification().fits;
         let growth = (mater / 90.0).sqrt();
         let types = instrument.type_sizes();
         Measures {
@@ -38,12 +41,18 @@ impl Measures {
             gap: instrument.fineness().least_gap().mm(),
             types,
             least: instrument.specification().parts.least_width.mm(),
+            hole: (fits.pin + fits.tolerance).mm() / 2.0,
         }
     }
 
     /// A size of type that fits a height, if it is not too small to read.
     pub(crate) fn type_for(&self, height_mm: f64, most: f64) -> Option<f64> {
         self.types.for_height(height_mm, most)
+    }
+
+    /// Sizes of type from one that fits down to the least that can be read.
+    pub(crate) fn smaller(&self, size: f64) -> impl Iterator<Item = f64> + use<> {
+        self.types.smaller(size)
     }
 
     /// The width of the limb.

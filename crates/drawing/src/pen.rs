@@ -3,9 +3,11 @@ use sky::Angle;
 
 use crate::contour::Contour;
 use crate::label_box::{LabelBox, Taken};
-use crate::lettering::{Baseline, Face, Lettering};
+use crate::lettering::{Baseline, Lettering};
+use crate::letters::lettered;
 use crate::measures::Measures;
 use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Trace, Weight};
+use crate::solid::corners;
 use crate::thinning::Thinning;
 
 /// Draws one part: takes lines and letters in the plane of the instrument, and
@@ -17,7 +19,33 @@ pub(crate) struct Pen<'a> {
     orientation: Orientation,
     items: Vec<Item>,
     taken: Taken,
+    /// The metal on which letters stand, each wholly on one of these; any where it is empty.
+    ground: Vec<Region>,
+    /// The lines and edges put down so far, with the room they fill.
+    lines: Vec<Obstacle>,
     thinned: Vec<Thinning>,
+}
+
+/// A line that letters keep clear of, but for those that stand on it.
+struct Obstacle {
+    line: Option<LineId>,
+    contour: Contour,
+    half_mm: f64,
+    low: Point,
+    high: Point,
+}
+
+impl Obstacle {
+    /// Whether it comes into a space, with a hair's breadth to spare.
+    fn is_in(&self, space: &LabelBox, hair_mm: f64) -> bool {
+        let space = space.with_margin(self.half_mm + hair_mm);
+        let (middle, reach) = space.around();
+        middle.x + reach > self.low.x
+            && middle.x - reach < self.high.x
+            && middle.y + reach > self.low.y
+            && middle.y - reach < self.high.y
+            && space.touches(&self.contour)
+    }
 }
 
 impl<'a> Pen<'a> {
@@ -29,6 +57,8 @@ impl<'a> Pen<'a> {
             orientation: instrument.orientation(),
             items: Vec::new(),
             taken: Taken::default(),
+            ground: Vec::new(),
+            lines: Vec::new(),
             thinned: Vec::new(),
         }
     }
@@ -54,6 +84,11 @@ impl<'a> Pen<'a> {
                 self.thinned.push(one);
             }
         }
+    }
+
+    /// Notes letters that would touch what is not theirs.
+    pub(crate) fn crowded(&mut self, what: &str) {
+        self.thins([Thinning::crowded(what)]);
     }
 
     /// Notes letters that would be too small to read.
@@ -143,6 +178,10 @@ impl<'a> Pen<'a> {
         if contours.is_empty() {
             return;
         }
+        let half_mm = self.measures.hair * weight.times_hair() / 2.0;
+        for contour in &contours {
+            self.keep_clear_of(line.clone(), contour.clone(), half_mm);
+        }
         self.items.push(Item::Stroke(Trace {
             lit: line.as_ref().is_some_and(|line| self.lit.contains(line)),
             line,
@@ -160,21 +199,39 @@ impl<'a> Pen<'a> {
     /// A surface, in the plane of the instrument.
     pub(crate) fn fill(&mut self, metal: Metal, layer: Layer, regions: Vec<Region>) {
         let regions = regions
-            .into_iter()
-            .map(|region| Region {
-                outline: region.outline.drawn(self.orientation),
-                holes: region
-                    .holes
-                    .iter()
-                    .map(|hole| hole.drawn(self.orientation))
-                    .collect(),
-            })
+            .iter()
+            .map(|region| region.drawn(self.orientation))
             .collect();
         self.items.push(Item::Fill(Fill {
             metal,
             regions,
             layer,
         }));
+    }
+
+    fn keep_clear_of(&mut self, line: Option<LineId>, contour: Contour, half_mm: f64) {
+        let (low, high) = contour.bounds();
+        self.lines.push(Obstacle {
+            line,
+            contour,
+            half_mm,
+            low,
+            high,
+        });
+    }
+
+    /// Keeps letters off an edge of the metal, given in the plane of the instrument.
+    pub(crate) fn edge(&mut self, edge: &Contour) {
+        self.keep_clear_of(None, edge.drawn(self.orientation), 0.0);
+    }
+
+    /// Keeps letters on some pieces of metal, given in the plane of the instrument: each
+    /// wholly on one of them.
+    pub(crate) fn stands_on(&mut self, metal: &[Region]) {
+        self.ground = metal
+            .iter()
+            .map(|region| region.drawn(self.orientation))
+            .collect();
     }
 
     /// Keeps a space free of letters, given as drawn.
@@ -187,30 +244,73 @@ impl<'a> Pen<'a> {
         self.taken.free(&[*space], 0.0)
     }
 
-    /// Whether lettering would stand on no other.
+    /// Whether lettering would stand on no other, on no line but one that gives way to
+    /// it and is its own, and on no edge.
     pub(crate) fn has_room(&self, lettering: &Lettering) -> bool {
-        self.taken.free(&lettering.boxes(), self.gap(lettering))
+        self.has_air(lettering, 0.0)
     }
 
-    /// Letters something, unless other letters stand there.
+    /// The same with so much more air between it and lines, in millimetres.
+    pub(crate) fn has_air(&self, lettering: &Lettering, air_mm: f64) -> bool {
+        let boxes = lettering.boxes();
+        let hair = self.measures.hair + air_mm;
+        let own = lettering.line.as_ref().filter(|_| lettering.clears);
+        let strange = |line: &&Obstacle| own.is_none() || line.line.as_ref() != own;
+        self.taken.free(&boxes, self.gap(lettering))
+            && self.is_on_metal(lettering, &boxes)
+            && !self
+                .lines
+                .iter()
+                .filter(strange)
+                .any(|line| boxes.iter().any(|space| line.is_in(space, hair)))
+    }
+
+    /// Whether all of a lettering lies on one piece of metal: the space it takes, or where
+    /// the metal is narrow its letters themselves.
+    fn is_on_metal(&self, lettering: &Lettering, boxes: &[LabelBox]) -> bool {
+        let hair = self.measures.hair;
+        let clear = |region: &Region| {
+            boxes.iter().all(|space| {
+                let space = space.with_margin(hair);
+                region.holds(space.around().0) && !region.edges().any(|edge| space.touches(edge))
+            })
+        };
+        if self.ground.is_empty() || self.ground.iter().any(clear) {
+            return true;
+        }
+        let letters = self.instrument.specification().parts.letters;
+        let edges = lettered(lettering, letters);
+        let ink: Vec<Point> = edges.iter().flat_map(|edge| corners(edge, hair)).collect();
+        let middle = |space: &LabelBox| space.around().0;
+        let mut near = self.ground.iter().filter(|region| {
+            region.holes.is_empty() && boxes.iter().all(|space| region.holds(middle(space)))
+        });
+        near.any(|region| {
+            let edge = corners(&region.outline, hair / 10.0);
+            ink.iter().all(|p| is_within(&edge, *p, hair))
+        })
+    }
+
+    /// Letters something, unless it has no room there: the lines are to be put down before.
     pub(crate) fn letter(&mut self, lettering: Lettering) -> bool {
-        let free = self.taken.take(&lettering.boxes(), self.gap(&lettering));
+        let free = self.has_room(&lettering);
         if free {
+            self.taken.take(&lettering.boxes(), -1e3);
             self.items.push(Item::Text(lettering));
         }
         free
     }
 
-    /// Letters something upright at a place of the instrument, read along a displacement.
-    pub(crate) fn letter_at(&mut self, text: String, size_mm: f64, p: Point, along: Point) -> bool {
-        self.letter(Lettering {
-            text,
-            size_mm,
-            face: Face::Roman,
-            baseline: Baseline::upright(self.drawn(p), self.direction(along)),
-            clears: true,
-            line: None,
-        })
+    /// Letters something in the first of some ways for which there is room.
+    pub(crate) fn letter_first(&mut self, ways: impl IntoIterator<Item = Lettering>) -> bool {
+        ways.into_iter().any(|way| self.letter(way))
+    }
+
+    /// Letters something, or notes that it has no room.
+    pub(crate) fn letter_or_tell(&mut self, lettering: Lettering, what: &str) {
+        if !self.letter(lettering) {
+            self.crowded(what);
+        }
     }
 
     /// A baseline round the pole: the middle of the letters stands at a place of
@@ -228,4 +328,22 @@ impl<'a> Pen<'a> {
     fn gap(&self, lettering: &Lettering) -> f64 {
         0.15 * lettering.size_mm
     }
+}
+
+/// Whether a place lies within closed chords, and so far from all of them.
+fn is_within(corners: &[Point], p: Point, least_mm: f64) -> bool {
+    let next = corners.iter().cycle().skip(1);
+    let mut inside = false;
+    for (from, to) in corners.iter().zip(next) {
+        let along = *to - *from;
+        let part = (p - *from).dot(along) / along.dot(along).max(1e-18);
+        if (p - (*from + along * part.clamp(0.0, 1.0))).radius() < least_mm {
+            return false;
+        }
+        // A ray to the right crosses it.
+        if (from.y > p.y) != (to.y > p.y) && p.x < from.x + along.x * (p.y - from.y) / along.y {
+            inside = !inside;
+        }
+    }
+    inside
 }

@@ -30,10 +30,15 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) -> Vec<Pointer> {
 
     let mut regions = frame.regions();
     regions.extend(blades.iter().map(|blade| blade.region.clone()));
+    pen.stands_on(&regions);
+    pen.edge(&Contour::circle(Point::POLE, pen.measures.hole));
     pen.fill(Metal::Rete, Layer::Cut, regions);
     almuri(pen, rete.almuri());
+    frame.engrave_bosses(pen);
+    // Lines before letters, which keep clear of them.
     for blade in &blades {
         blade.keep_free(pen);
+        blade.draw(pen);
     }
     if instrument.date_from().is_ring() {
         date_ring::engrave(pen);
@@ -42,10 +47,9 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) -> Vec<Pointer> {
         pen.unlettered("names of the stars");
     }
     frame.ecliptic.engrave(pen, &rete);
-    frame.engrave_bosses(pen);
     blades
         .into_iter()
-        .map(|blade| blade.engrave(pen, &frame))
+        .map(|blade| blade.letter(pen, &frame))
         .collect()
 }
 

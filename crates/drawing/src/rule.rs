@@ -47,15 +47,14 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) -> f64 {
             ],
         ))
     };
-    pen.fill(
-        Metal::Rule,
-        Layer::Cut,
-        vec![
-            arm(reach, width),
-            arm(-back, -width),
-            Region::whole(Contour::circle(Point::POLE, hub)),
-        ],
-    );
+    let metal = vec![
+        arm(reach, width),
+        arm(-back, -width),
+        Region::whole(Contour::circle(Point::POLE, hub)),
+    ];
+    pen.stands_on(&metal);
+    pen.edge(&Contour::circle(Point::POLE, m.hole));
+    pen.fill(Metal::Rule, Layer::Cut, metal);
     let graduated = pen.instrument.specification().parts.rule == RuleKind::Declinations;
     // A bevel along each edge that bears no scale.
     let bevel = 0.3 * width;
@@ -86,7 +85,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) -> f64 {
 fn declinations(pen: &mut Pen<'_>, at: &impl Fn(f64, f64) -> Point, width: f64, hub: f64) {
     let m = pen.measures;
     let projection = *pen.instrument.projection();
-    let (mut fine, mut tens) = (Vec::new(), Vec::new());
+    let (mut fine, mut tens, mut numbered) = (Vec::new(), Vec::new(), Vec::new());
     // A degree is narrowest where the rule leaves the hub.
     let narrowest = projection.mm_per_degree(at(hub, 0.0));
     let step = [1_u8, 2, 5, 10]
@@ -110,27 +109,29 @@ fn declinations(pen: &mut Pen<'_>, at: &impl Fn(f64, f64) -> Point, width: f64, 
         }
         if deg % 10 == 0 {
             tens.push(Contour::line(at(radius, 0.0), at(radius, width * 0.42)));
+            numbered.push((radius, deg));
         } else {
             fine.push(Contour::line(at(radius, 0.0), at(radius, width * 0.25)));
-        }
-        let Some(size_mm) = m.type_for(width * 0.36, 0.9) else {
-            pen.unlettered("declinations of the rule");
-            continue;
-        };
-        if deg % 10 == 0 {
-            pen.letter(Lettering {
-                text: deg.abs().to_string(),
-                size_mm,
-                face: Face::Italic,
-                baseline: Baseline::upright(
-                    pen.drawn(at(radius, width * 0.68)),
-                    pen.direction(at(1.0, 0.0) - at(0.0, 0.0)),
-                ),
-                clears: false,
-                line: Some(LineId::RuleDeclinations),
-            });
         }
     }
     pen.scale(LineId::RuleDeclinations, Weight::Hair, &fine);
     pen.scale(LineId::RuleDeclinations, Weight::Fine, &tens);
+    let Some(size_mm) = m.type_for(width * 0.36, 0.9) else {
+        pen.unlettered("declinations of the rule");
+        return;
+    };
+    for (radius, deg) in numbered {
+        let number = Lettering {
+            text: deg.abs().to_string(),
+            size_mm,
+            face: Face::Italic,
+            baseline: Baseline::upright(
+                pen.drawn(at(radius, width * 0.68)),
+                pen.direction(at(1.0, 0.0) - at(0.0, 0.0)),
+            ),
+            clears: false,
+            line: Some(LineId::RuleDeclinations),
+        };
+        pen.letter_or_tell(number, "some of the declinations of the rule");
+    }
 }

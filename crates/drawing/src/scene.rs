@@ -1,4 +1,4 @@
-use instrument::{LineId, Part, Point};
+use instrument::{LineId, Orientation, Part, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -171,6 +171,25 @@ impl Region {
         Region {
             outline,
             holes: Vec::new(),
+        }
+    }
+
+    /// All its edges.
+    pub(crate) fn edges(&self) -> impl Iterator<Item = &Contour> {
+        std::iter::once(&self.outline).chain(&self.holes)
+    }
+
+    /// Whether a point lies in it.
+    pub(crate) fn holds(&self, p: Point) -> bool {
+        self.outline.encloses(p) && !self.holes.iter().any(|hole| hole.encloses(p))
+    }
+
+    /// The same, as drawn in an orientation.
+    pub(crate) fn drawn(&self, orientation: Orientation) -> Region {
+        let drawn = |contour: &Contour| contour.drawn(orientation);
+        Region {
+            outline: drawn(&self.outline),
+            holes: self.holes.iter().map(drawn).collect(),
         }
     }
 

@@ -1,10 +1,12 @@
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
-use instrument::Point;
+use instrument::{Letters, Point};
 use sky::Angle;
 
 use crate::contour::{Contour, Piece};
 use crate::lettering::{Baseline, CAPITAL, Face, Lettering};
+use crate::letters::{glyph, lacking, lettered, placed};
 use crate::number::{Decimal, write_number};
 use crate::scene::{Dash, Fill, Group, Item, Metal, Region, Scene, Trace};
 use crate::style::style_sheet;
@@ -23,6 +25,9 @@ pub struct Svg {
     pub styled: bool,
     /// Whether the ground is filled with paper.
     pub paper: bool,
+    /// Whether letters are outlines, so that they look the same whatever fonts the reader
+    /// has; else they are text, for a page that brings the font.
+    pub outlined: bool,
 }
 
 impl Default for Svg {
@@ -32,6 +37,7 @@ impl Default for Svg {
             id_prefix: String::new(),
             styled: true,
             paper: true,
+            outlined: true,
         }
     }
 }
@@ -39,6 +45,13 @@ impl Default for Svg {
 /// Coordinates are written to 0.00001 mm: arcs are given by their ends, which
 /// costs a digit, and everything is to be true to 0.0001 mm.
 const DECIMALS: usize = 5;
+
+/// The size of type for which letters are outlined once.
+const UNITS: f64 = 1000.0;
+
+/// How wide the ground is cleared about letters that stand on lines, both sides together,
+/// as a part of the size of the type.
+const HALO: f64 = 0.3;
 
 /// Letters need no more.
 const LETTER_DECIMALS: usize = 3;
@@ -81,6 +94,47 @@ impl Scene {
     }
 }
 
+/// A line of text by its middle and its baseline, as an outline of the built-in font; what
+/// the font has not is left to the reader's.
+#[must_use]
+pub fn centred_text(text: &str, size: f64, x: f64, y: f64) -> String {
+    let lettering = Lettering {
+        text: text.to_owned(),
+        size_mm: size,
+        face: Face::Roman,
+        baseline: Baseline::Straight {
+            middle: Point {
+                x,
+                y: y - size * CAPITAL / 2.0,
+            },
+            along: Angle::ZERO,
+        },
+        clears: false,
+        line: None,
+    };
+    if !is_known(&lettering) {
+        return format!(
+            "<text font-size=\"{}\" x=\"{}\" y=\"{}\">{}</text>",
+            Decimal(size, LETTER_DECIMALS),
+            Decimal(x, LETTER_DECIMALS),
+            Decimal(y, LETTER_DECIMALS),
+            escaped(text)
+        );
+    }
+    let mut writer = Writer {
+        out: "<path d=\"".to_owned(),
+        options: &Svg::default(),
+        hair_mm: 0.0,
+        baselines: 0,
+        on_mater: false,
+    };
+    for contour in lettered(&lettering, Letters::Serif) {
+        writer.contour(&contour);
+    }
+    writer.out.push_str("\"/>");
+    writer.out
+}
+
 struct Writer<'a> {
     out: String,
     options: &'a Svg,
@@ -117,6 +171,9 @@ impl Writer<'_> {
                 "<rect class=\"paper\" x=\"-{half}\" y=\"-{half}\" width=\"{side}\" \
                  height=\"{side}\"/>"
             );
+        }
+        if self.options.outlined {
+            self.glyphs(scene);
         }
         for group in &scene.groups {
             self.group(group);
@@ -351,7 +408,86 @@ impl Writer<'_> {
         write_number(&mut self.out, p.y, DECIMALS);
     }
 
+    /// The outlines of all letters that occur, each once, for a type of 1000.
+    fn glyphs(&mut self, scene: &Scene) {
+        let items = scene.groups.iter().flat_map(|group| &group.items);
+        let used: BTreeSet<(char, Face)> = items
+            .filter_map(|item| match item {
+                Item::Text(lettering) => Some(lettering),
+                Item::Stroke(_) | Item::Fill(_) => None,
+            })
+            .filter(|lettering| is_known(lettering))
+            .flat_map(|one| one.text.chars().map(|character| (character, one.face)))
+            .collect();
+        self.out.push_str("<defs>\n");
+        for (character, face) in used {
+            let Some(glyph) = glyph(character, face).filter(|glyph| !glyph.outline.is_empty())
+            else {
+                continue;
+            };
+            let _ = write!(
+                self.out,
+                "<path id=\"{}\" d=\"",
+                self.glyph_id(character, face)
+            );
+            for contour in &glyph.outline {
+                self.contour(&contour.mapped(1.0, |p| p * UNITS));
+            }
+            self.out.push_str("\"/>\n");
+        }
+        self.out.push_str("</defs>\n");
+    }
+
+    fn glyph_id(&self, character: char, face: Face) -> String {
+        let face = match face {
+            Face::Roman => 'r',
+            Face::Italic => 'i',
+        };
+        format!("{}{face}{:x}", self.options.id_prefix, u32::from(character))
+    }
+
+    /// A lettering by the outlines of its letters; what it says stands beside them.
+    fn outlined(&mut self, lettering: &Lettering) {
+        if lettering.clears {
+            // The ground is cleared for all letters before any of them stands on it.
+            self.out.push_str("<g aria-hidden=\"true\"");
+            self.letter_class(lettering);
+            let _ = write!(self.out, " stroke-width=\"{}\">", Decimal(HALO * UNITS, 0));
+            self.uses(lettering);
+        }
+        let _ = write!(self.out, "<g aria-label=\"{}\"", escaped(&lettering.text));
+        self.letter_class(&Lettering {
+            clears: false,
+            ..lettering.clone()
+        });
+        self.out.push('>');
+        self.uses(lettering);
+    }
+
+    /// The letters of a lettering, and the end of its group.
+    fn uses(&mut self, lettering: &Lettering) {
+        let scale = Decimal(lettering.size_mm / UNITS, 6);
+        for (character, glyph, spot) in placed(lettering) {
+            if glyph.outline.is_empty() {
+                continue;
+            }
+            let _ = write!(
+                self.out,
+                "<use href=\"#{}\" transform=\"translate({} {})rotate({})scale({scale})\"/>",
+                self.glyph_id(character, lettering.face),
+                Decimal(spot.origin.x, LETTER_DECIMALS),
+                Decimal(spot.origin.y, LETTER_DECIMALS),
+                Decimal(spot.along.signed().deg(), 2),
+            );
+        }
+        self.out.push_str("</g>\n");
+    }
+
     fn lettering(&mut self, lettering: &Lettering) {
+        // What the font has not is left to the reader's: better than nothing.
+        if self.options.outlined && is_known(lettering) {
+            return self.outlined(lettering);
+        }
         let drop = lettering.size_mm * CAPITAL / 2.0;
         match lettering.baseline {
             Baseline::Straight { middle, along } => {
@@ -411,7 +547,7 @@ impl Writer<'_> {
         );
     }
 
-    fn text_attributes(&mut self, lettering: &Lettering) {
+    fn letter_class(&mut self, lettering: &Lettering) {
         self.out.push_str(" class=\"letter");
         if lettering.face == Face::Italic {
             self.out.push_str(" italic");
@@ -422,19 +558,29 @@ impl Writer<'_> {
                 self.out.push_str(" on-mater");
             }
         }
+        self.out.push('"');
+    }
+
+    fn text_attributes(&mut self, lettering: &Lettering) {
+        self.letter_class(lettering);
         let _ = write!(
             self.out,
-            "\" font-size=\"{}\"",
+            " font-size=\"{}\"",
             Decimal(lettering.size_mm, LETTER_DECIMALS)
         );
         if lettering.clears {
             let _ = write!(
                 self.out,
                 " stroke-width=\"{}\"",
-                Decimal(lettering.size_mm * 0.3, LETTER_DECIMALS)
+                Decimal(lettering.size_mm * HALO, LETTER_DECIMALS)
             );
         }
     }
+}
+
+/// Whether the font has every letter of it.
+fn is_known(lettering: &Lettering) -> bool {
+    lacking(&lettering.text, lettering.face, Letters::Serif).is_none()
 }
 
 /// Text made safe to stand in an element or an attribute.

@@ -24,6 +24,15 @@ impl Thinning {
         }
     }
 
+    /// Letters for which there is no room between the lines.
+    pub(crate) fn crowded(what: &str) -> Thinning {
+        Thinning {
+            what: what.to_owned(),
+            shown: "left out: no room between the lines".to_owned(),
+            key: LEAST_TYPE,
+        }
+    }
+
     /// A scale whose divisions could be finer on a larger piece.
     pub(crate) fn divided(
         what: &str,

@@ -1,8 +1,12 @@
-use instrument::{Faults, Instrument, Length, LineId, Minutes, Part, Point};
+use std::fmt;
+
+use instrument::{Faults, Instrument, Length, Letters, LineId, Minutes, Part, Point};
+use practice::ArcsCost;
 use sky::{Angle, Latitude};
 
 use crate::contour::{Contour, Piece};
 use crate::lettering::{Baseline, Face, Lettering};
+use crate::letters::lacking;
 use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::pointer::Pointer;
@@ -36,6 +40,8 @@ pub struct Workpiece {
     pub thinned: Vec<Thinning>,
     /// Where the rete shows each star, the brightest first; nothing on other pieces.
     pub pointers: Vec<Pointer>,
+    /// On a plate, what its unequal-hour lines cost that are arcs and not the true curves.
+    pub arcs: Option<ArcsCost>,
     /// The thickness of the sheet.
     pub thickness: Length,
     /// How many of it are needed.
@@ -94,6 +100,46 @@ impl Making {
     }
 }
 
+/// A letter that is to be engraved and is not in the font.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UnknownLetter {
+    /// What is to be engraved.
+    pub text: String,
+    /// The first letter of it that the font has not.
+    pub letter: char,
+    /// How letters are made.
+    pub letters: Letters,
+}
+
+impl fmt::Display for UnknownLetter {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let has = match self.letters {
+            Letters::Serif => "Latin letters with their accents, and small Greek ones",
+            Letters::SingleStroke => "Latin letters with the commonest accents",
+        };
+        write!(
+            f,
+            "“{}” cannot be engraved: the font has no “{}”; {has} would do",
+            self.text, self.letter
+        )
+    }
+}
+
+impl Item {
+    /// The first letter of it that is not in the font.
+    #[must_use]
+    pub fn unknown_letter(&self, letters: Letters) -> Option<UnknownLetter> {
+        let Item::Text(lettering) = self else {
+            return None;
+        };
+        Some(UnknownLetter {
+            letter: lacking(&lettering.text, lettering.face, letters)?,
+            text: lettering.text.clone(),
+            letters,
+        })
+    }
+}
+
 /// The workpieces of some parts of an instrument, without its faults.
 #[must_use]
 pub fn workpieces(instrument: &Instrument, parts: &[Making]) -> Vec<Workpiece> {
@@ -147,6 +193,14 @@ impl Workpiece {
     #[must_use]
     pub fn is_filler(&self) -> bool {
         matches!(self.part, Part::Mater | Part::Plate) && self.items.is_empty()
+    }
+
+    /// The first letter on it that is not in the font.
+    #[must_use]
+    pub fn unknown_letter(&self, letters: Letters) -> Option<UnknownLetter> {
+        self.items
+            .iter()
+            .find_map(|item| item.unknown_letter(letters))
     }
 
     /// The rectangle it fills: the corner at the top left, and the one opposite.
@@ -244,7 +298,7 @@ impl Shop<'_> {
             instrument,
             m,
             stack: Stack::of(instrument),
-            hole: (fits.pin + fits.tolerance).mm() / 2.0,
+            hole: m.hole,
             opening: m.plate + fits.tolerance.mm(),
             tongue: Tongue {
                 half: 0.026 * m.mater + 0.4,
@@ -279,6 +333,7 @@ impl Shop<'_> {
             items: Vec::new(),
             thinned: Vec::new(),
             pointers: Vec::new(),
+            arcs: None,
             thickness,
             count: 1,
             metal,
@@ -378,26 +433,31 @@ impl Shop<'_> {
     fn plates(&self) -> Vec<Workpiece> {
         let solid = self.plate_solid();
         let specification = self.instrument.specification();
-        let mut sides: Vec<(String, Engraved)> = specification
+        let mut sides: Vec<(String, Engraved, Option<ArcsCost>)> = specification
             .plates
             .iter()
             .map(|latitude| {
                 let mut pen = Pen::new(self.instrument, &[]);
                 plate::engrave(&mut pen, *latitude);
                 let named = Minutes::nearest(latitude.deg());
-                (format!("plate for latitude {named}"), pen.into_items())
+                let arcs = ArcsCost::of(self.instrument, *latitude);
+                (
+                    format!("plate for latitude {named}"),
+                    pen.into_items(),
+                    arcs,
+                )
             })
             .collect();
         if !specification.parts.horizons.is_empty() {
             let mut pen = Pen::new(self.instrument, &[]);
             self.horizons(&mut pen);
-            sides.push(("plate of horizons".to_owned(), pen.into_items()));
+            sides.push(("plate of horizons".to_owned(), pen.into_items(), None));
         }
         let count = sides.len();
         sides
             .into_iter()
             .enumerate()
-            .map(|(n, (title, engraved))| {
+            .map(|(n, (title, engraved, arcs))| {
                 let number = n / 2 + 1;
                 let (side, is_alone) = if n.is_multiple_of(2) {
                     ('a', n + 1 == count)
@@ -418,6 +478,7 @@ impl Shop<'_> {
                 );
                 Workpiece {
                     sheet: format!("plate-{number}"),
+                    arcs,
                     ..piece.engraved(engraved)
                 }
             })
@@ -427,6 +488,7 @@ impl Shop<'_> {
     /// Horizons in four quarters, with their latitudes where they meet the outer tropic.
     fn horizons(&self, pen: &mut Pen<'_>) {
         let m = self.m;
+        pen.stands_on(&[Region::ring(Point::POLE, m.plate, self.hole)]);
         let instrument = self.instrument;
         let equator = instrument.projection().equator_mm();
         let circle = |radius: f64| Contour::circle(Point::POLE, radius);
@@ -438,32 +500,42 @@ impl Shop<'_> {
             Contour::line(Point::polar(self.hole, out), Point::polar(m.tropic, out))
         });
         pen.plain(Weight::Fine, &axes);
-        let size = m.type_for(m.tropic * 0.05, 0.9);
-        for (_, line) in instrument.horizon_lines() {
+        let lines = instrument.horizon_lines();
+        for (_, line) in &lines {
             let contours: Vec<Contour> = line.strokes.iter().map(Contour::of).collect();
-            let latitude = line.id.to_string();
             pen.line(line.id.clone(), Weight::Fine, &contours);
-            let (Some(size_mm), Some(stroke)) = (size, line.strokes.first()) else {
+        }
+        let Some(size) = m.type_for(m.tropic * 0.05, 0.9) else {
+            pen.unlettered("latitudes of the horizons");
+            return;
+        };
+        for (_, line) in lines {
+            let (LineId::HorizonOf(latitude), Some(stroke)) = (&line.id, line.strokes.first())
+            else {
                 continue;
             };
-            let named = latitude
-                .trim_start_matches("horizon of latitude ")
-                .to_owned();
-            for part in [0.06, 0.94, 0.12, 0.88, 0.18, 0.82, 0.25, 0.75] {
-                let at = stroke.at(part);
-                let along = stroke.at((part + 0.01).min(1.0)) - stroke.at(part - 0.01);
-                let baseline = Baseline::upright(pen.drawn(at), pen.direction(along));
-                let lettered = pen.letter(Lettering {
-                    text: named.clone(),
-                    size_mm,
-                    face: Face::Italic,
-                    baseline,
-                    clears: true,
-                    line: Some(line.id.clone()),
-                });
-                if lettered {
-                    break;
-                }
+            let ways: Vec<Lettering> = (1..20)
+                .flat_map(|n| {
+                    // From both ends by turns.
+                    let part = f64::from(n) * 0.025;
+                    [part, 1.0 - part]
+                })
+                .flat_map(|part| m.smaller(size).map(move |size| (part, size)))
+                .map(|(part, size_mm)| {
+                    let at = stroke.at(part);
+                    let along = stroke.at(part + 0.01) - stroke.at(part - 0.01);
+                    Lettering {
+                        text: latitude.to_string(),
+                        size_mm,
+                        face: Face::Italic,
+                        baseline: Baseline::upright(pen.drawn(at), pen.direction(along)),
+                        clears: true,
+                        line: Some(line.id.clone()),
+                    }
+                })
+                .collect();
+            if !pen.letter_first(ways) {
+                pen.crowded("some of the latitudes of the horizons");
             }
         }
     }
@@ -641,12 +713,15 @@ pub fn plate_workpiece(instrument: &Instrument, latitude: Latitude) -> Workpiece
     let mut pen = Pen::new(&sound, &[]);
     plate::engrave(&mut pen, latitude);
     let named = Minutes::nearest(latitude.deg());
-    shop.piece(
+    let piece = shop.piece(
         "plate",
         &format!("plate for latitude {named}"),
         Part::Plate,
         Metal::Plate,
         shop.plate_solid(),
-    )
-    .engraved(pen.into_items())
+    );
+    Workpiece {
+        arcs: ArcsCost::of(&sound, latitude),
+        ..piece.engraved(pen.into_items())
+    }
 }

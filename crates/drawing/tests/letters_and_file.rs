@@ -215,6 +215,7 @@ fn two_drawings_can_stand_on_one_page() {
         id_prefix: "second-".to_owned(),
         styled: false,
         paper: false,
+        outlined: false,
     };
     let svg = scene.svg(&prefixed);
     let document = Document::parse(&svg).unwrap();
@@ -225,4 +226,35 @@ fn two_drawings_can_stand_on_one_page() {
         assert!(id.starts_with("second-"), "{id}");
     }
     assert!(!svg.contains("<style") && !svg.contains("class=\"paper\""));
+}
+
+/// A drawing that stands by itself relies on no font of its reader's: its letters are
+/// outlines, with what they say beside them.
+#[test]
+fn letters_are_outlines_but_on_a_page() {
+    let scene = front(&instrument(180.0, ""), &at_rest(42.0));
+    let svg = scene.svg(&Svg::default());
+    let document = Document::parse(&svg).unwrap();
+    assert!(!document.descendants().any(|node| node.has_tag_name("text")));
+    let said: Vec<&str> = document
+        .descendants()
+        .filter(|node| {
+            node.attribute("class")
+                .is_some_and(|class| class.starts_with("letter"))
+        })
+        .filter_map(|node| node.attribute("aria-label"))
+        .collect();
+    for text in ["Lat.", "42°", "XII", "Capricornus", "180"] {
+        assert!(said.contains(&text), "{text}");
+    }
+    let on_a_page = Svg {
+        outlined: false,
+        ..Svg::default()
+    };
+    let svg = scene.svg(&on_a_page);
+    let document = Document::parse(&svg).unwrap();
+    let texts = document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"));
+    assert_eq!(texts.count(), said.len());
 }

@@ -79,6 +79,17 @@ impl Circline {
         self.a * p.dot(p) + self.b * p.x + self.c * p.y + self.d
     }
 
+    /// How far a point is from the line, in millimetres.
+    #[must_use]
+    pub fn distance_mm(&self, p: Point) -> f64 {
+        match (self.as_circle(), self.as_straight()) {
+            (Some((centre, radius)), _) => ((p - centre).radius() - radius).abs(),
+            (None, Some((foot, along))) => along.cross(p - foot).abs(),
+            // One of the two it always is.
+            (None, None) => self.value(p).abs(),
+        }
+    }
+
     /// The direction in which [`Circline::value`] grows fastest.
     #[must_use]
     pub fn gradient(&self, p: Point) -> Point {

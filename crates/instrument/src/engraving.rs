@@ -1,18 +1,16 @@
 use sky::{Angle, Latitude};
 
 use crate::circline::Circline;
+use crate::hour_net::HourNet;
 use crate::house::House;
 use crate::instrument::Instrument;
 use crate::line::{LineId, Minutes};
 use crate::plate::Plate;
 use crate::point::Point;
-use crate::specification::{Hemisphere, HourLines};
+use crate::specification::{Hemisphere, HouseLines};
 use crate::stroke::{Line, Stroke, clipped};
 use crate::trace::Trace;
 use crate::unequal_hour::UnequalHour;
-
-/// The points by which a true unequal-hour curve is drawn.
-const CURVE_POINTS: u32 = 48;
 
 /// Houses whose lines are engraved: those below the horizon. The lines of the
 /// others are their continuations above it, and are left out.
@@ -25,6 +23,9 @@ impl Instrument {
     pub fn plate_lines(&self, latitude: Latitude) -> Vec<Line> {
         let plate = self.plate(latitude);
         let edge = Circline::circle(Point::POLE, self.fineness().outer_tropic_mm());
+        let tops = self.azimuth_tops(latitude);
+        let hours = HourNet::of(&plate);
+        let gap_mm = self.fineness().least_gap().mm();
         let mut ids = vec![
             LineId::TropicOfCancer,
             LineId::Equator,
@@ -66,7 +67,17 @@ impl Instrument {
         }
         ids.into_iter()
             .map(|id| Line {
-                strokes: strokes(&plate, &id, &edge),
+                strokes: match &id {
+                    LineId::UnequalHour(hour) => hours.strokes(&plate, *hour, gap_mm),
+                    LineId::House(method, house) => {
+                        house_strokes(&plate, (*method, *house), &edge, gap_mm)
+                    }
+                    LineId::Azimuth(azimuth) => match top_of(*azimuth, &tops) {
+                        Some(top) => azimuth_strokes(&plate, &id, &edge, top),
+                        None => Vec::new(),
+                    },
+                    other => strokes(&plate, other, &edge),
+                },
                 id,
             })
             .filter(|line| !line.strokes.is_empty())
@@ -132,6 +143,24 @@ impl Instrument {
         stated.unwrap_or_else(|| self.fineness().azimuth_step())
     }
 
+    /// How high the azimuths of a plate run, in degrees of altitude, finest first: a step
+    /// and the almucantar at which those end that are of no coarser one. They crowd
+    /// towards the zenith, so the finer end first, as on old plates; the meridian and the
+    /// prime vertical alone run through. A step that has room nowhere is left out.
+    #[must_use]
+    pub fn azimuth_tops(&self, latitude: Latitude) -> Vec<(u8, u8)> {
+        let plate = self.plate(latitude);
+        let gap_mm = self.fineness().least_gap().mm();
+        let top = |step: u8| {
+            let apart = |altitude: &u8| azimuths_apart(&plate, step, *altitude) >= gap_mm;
+            let clear = (0..90_u8).take_while(apart).last()?;
+            let top = clear - clear % self.almucantar_step();
+            (top > 0).then_some((step, top))
+        };
+        let steps = ending_apart(self.azimuth_step()).iter();
+        steps.filter_map(|step| top(*step)).collect()
+    }
+
     /// The angles of the limb's strokes: hour angles, one for each division.
     pub fn limb_strokes(&self) -> impl Iterator<Item = Angle> {
         divisions(self.specification().limb_division)
@@ -154,105 +183,118 @@ fn divisions(division: Angle) -> impl Iterator<Item = Angle> {
     (0..count).map(move |n| division * f64::from(n))
 }
 
-/// What is drawn of one of the plate's lines, within the plate's edge.
+/// The steps of azimuths that end at almucantars of their own, in degrees, finest first:
+/// each a part of the next, and the last of a right angle.
+fn ending_apart(step: u8) -> &'static [u8] {
+    match step {
+        5 => &[5, 10, 30],
+        10 => &[10, 30],
+        15 => &[15, 30],
+        30 => &[30],
+        _ => &[],
+    }
+}
+
+/// The altitude at which an azimuth ends: that of the coarsest step it belongs to.
+fn top_of(azimuth: Minutes, tops: &[(u8, u8)]) -> Option<Minutes> {
+    let belongs = |(step, _): &&(u8, u8)| azimuth.is_multiple_of(*step);
+    let (_, top) = tops.iter().rev().find(belongs)?;
+    Some(Minutes::from_whole_deg(i32::from(*top)))
+}
+
+/// The least distance of neighbours among azimuths of a step, in millimetres, where they
+/// cross the circle of an altitude.
+fn azimuths_apart(plate: &Plate, step: u8, altitude: u8) -> f64 {
+    let almucantar = plate.almucantar(Minutes::from_whole_deg(i32::from(altitude)).latitude());
+    (0..360_u16)
+        .step_by(usize::from(step))
+        .flat_map(|deg| {
+            let line = LineId::Azimuth(Minutes::from_whole_deg(i32::from(deg)));
+            let azimuth = Angle::from_deg(f64::from(deg));
+            let met = almucantar.meets(&plate.azimuth(azimuth)).into_iter();
+            let on = met.filter(move |p| plate.carries(&line, *p));
+            on.map(move |p| {
+                let step = Angle::from_deg(f64::from(step));
+                let [one, other] = [azimuth - step, azimuth + step]
+                    .map(|beside| plate.azimuth(beside).distance_mm(p));
+                one.min(other)
+            })
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// What is drawn of an azimuth: from the horizon to the altitude at which it ends.
+fn azimuth_strokes(plate: &Plate, id: &LineId, edge: &Circline, top: Minutes) -> Vec<Stroke> {
+    let LineId::Azimuth(azimuth) = id else {
+        return Vec::new();
+    };
+    let line = plate.azimuth(Angle::from_deg(azimuth.deg()));
+    let (horizon, top) = (plate.horizon(), plate.almucantar(top.latitude()));
+    clipped(&line, &[*edge, horizon, top, plate.meridian()], |p| {
+        let within = edge.value(p) <= 1e-9 && horizon.value(p) <= 0.0 && top.value(p) >= 0.0;
+        within && plate.carries(id, p)
+    })
+}
+
+/// What is drawn of a house line: below the horizon, as far as it stands clear of its
+/// neighbours. All of them meet where the horizon and the meridian do.
+fn house_strokes(
+    plate: &Plate,
+    house: (HouseLines, House),
+    edge: &Circline,
+    gap_mm: f64,
+) -> Vec<Stroke> {
+    let (method, house) = house;
+    let (line, horizon) = (plate.house(method, house), plate.horizon());
+    let beside = [house.next(), house.before()].map(|house| plate.house(method, house));
+    let apart = |p: Point| {
+        let [one, other] = beside.map(|line| line.distance_mm(p));
+        one.min(other)
+    };
+    let below = |p: Point| horizon.value(p) > 0.0;
+    // Near the poles of the Earth the plate holds both ends of the horizon's axis.
+    let ends = horizon.meets(&plate.meridian());
+    let about = |radius: f64| {
+        ends.points()
+            .iter()
+            .map(move |end| Circline::circle(*end, radius))
+    };
+    let clear = |radius: &f64| {
+        about(*radius)
+            .flat_map(|circle| line.meets(&circle))
+            .filter(|p| below(*p))
+            .all(|p| apart(p) >= gap_mm)
+    };
+    let mut radii = std::iter::successors(Some(gap_mm), |radius| Some(radius * 1.02)).take(400);
+    let Some(radius) = radii.find(clear) else {
+        return Vec::new();
+    };
+    let abouts: Vec<Circline> = about(radius).collect();
+    let cutters: Vec<Circline> = [*edge, horizon].into_iter().chain(abouts.clone()).collect();
+    clipped(&line, &cutters, |p| {
+        let outside = abouts.iter().all(|circle| circle.value(p) > 0.0);
+        edge.value(p) <= 1e-9 && below(p) && outside
+    })
+}
+
+/// What is drawn of one of the plate's other lines, within the plate's edge.
 fn strokes(plate: &Plate, id: &LineId, edge: &Circline) -> Vec<Stroke> {
     let within = |p: Point| edge.value(p) <= 1e-9;
     let horizon = plate.horizon();
     let above = |p: Point| horizon.value(p) <= 0.0;
+    let Ok(Trace::Circline(line)) = plate.trace(id) else {
+        return Vec::new();
+    };
     match id {
-        LineId::UnequalHour(hour) => hour_strokes(plate, *hour),
-        _ => {
-            let Ok(Trace::Circline(line)) = plate.trace(id) else {
-                return Vec::new();
-            };
-            let meridian = plate.meridian();
-            match id {
-                // Nothing else bounds them: the meridian runs from pole to edge.
-                LineId::MeridianLine | LineId::MidnightLine => {
-                    let across = Circline::straight(
-                        Point::POLE,
-                        Point { x: 0.0, y: 1.0 }.turned(plate.turned),
-                    );
-                    clipped(&line, &[*edge, across], |p| {
-                        within(p) && plate.carries(id, p)
-                    })
-                }
-                LineId::Azimuth(_) => {
-                    // Cut at the horizon, and at zenith and nadir, where the meridian crosses.
-                    clipped(&line, &[*edge, horizon, meridian], |p| {
-                        within(p) && above(p) && plate.carries(id, p)
-                    })
-                }
-                LineId::PrimeVertical => {
-                    clipped(&line, &[*edge, horizon], |p| within(p) && above(p))
-                }
-                LineId::House(..) => clipped(&line, &[*edge, horizon], |p| within(p) && !above(p)),
-                _ => clipped(&line, &[*edge], within),
-            }
+        // Nothing else bounds them: the meridian runs from pole to edge.
+        LineId::MeridianLine | LineId::MidnightLine => {
+            let across =
+                Circline::straight(Point::POLE, Point { x: 0.0, y: 1.0 }.turned(plate.turned));
+            clipped(&line, &[*edge, across], |p| {
+                within(p) && plate.carries(id, p)
+            })
         }
-    }
-}
-
-/// An unequal-hour line, from the inner to the outer tropic; beyond the polar
-/// circles a true curve is drawn as far as it goes and an arc not at all.
-fn hour_strokes(plate: &Plate, hour: UnequalHour) -> Vec<Stroke> {
-    match plate.hour_lines {
-        HourLines::Arcs => {
-            let Ok(points) = plate.hour_points(hour) else {
-                return Vec::new();
-            };
-            vec![arc_through(points.map(|p| p.turned(plate.turned)))]
-        }
-        HourLines::Curves => {
-            let (inner, outer) = plate.tropic_radii();
-            let nights = plate.night_arcs();
-            let (first, last) = nights.radii();
-            let (inner, outer) = (inner.max(first), outer.min(last));
-            if inner >= outer {
-                return Vec::new();
-            }
-            let points: Vec<Point> = (0..=CURVE_POINTS)
-                .filter_map(|n| {
-                    // Close together at the ends: near the polar circles the night
-                    // begins or ends there, and grows as a square root does.
-                    let turn = Angle::HALF_TURN * (f64::from(n) / f64::from(CURVE_POINTS));
-                    let part = (1.0 - turn.cos()) / 2.0;
-                    // Even steps of the logarithm are even steps as one looks at it.
-                    let radius = inner * (outer / inner).powf(part);
-                    let night = nights.at_radius(radius)?;
-                    Some(Point::polar(radius, night.at(hour.part_of_night())))
-                })
-                .collect();
-            if points.len() < 2 {
-                Vec::new()
-            } else {
-                vec![Stroke::Curve(points)]
-            }
-        }
-    }
-}
-
-/// The arc from the first point by way of the second to the third.
-pub(crate) fn arc_through([from, by, to]: [Point; 3]) -> Stroke {
-    match Circline::through(from, by, to).and_then(|line| line.as_circle()) {
-        None => Stroke::Segment { from, to },
-        Some((centre, radius_mm)) => {
-            let first = (from - centre).direction();
-            let halfway = first.to((by - centre).direction());
-            let whole = first.to((to - centre).direction());
-            // The way round on which the second point lies.
-            let sweep =
-                if halfway.deg().signum() == whole.deg().signum() && halfway.abs() <= whole.abs() {
-                    whole
-                } else {
-                    whole - Angle::FULL_TURN * whole.deg().signum()
-                };
-            Stroke::Arc {
-                centre,
-                radius_mm,
-                from: first,
-                sweep,
-            }
-        }
+        LineId::PrimeVertical => clipped(&line, &[*edge, horizon], |p| within(p) && above(p)),
+        _ => clipped(&line, &[*edge], within),
     }
 }

@@ -90,7 +90,8 @@ impl Fineness {
         // Where the ecliptic comes nearest the pole a degree is (R² + r²)/2R wide.
         let r = ((Angle::QUARTER_TURN - self.obliquity) / 2.0).tan();
         let mm_per_deg = (self.equator_mm() * (1.0 + r * r) / 2.0).to_radians();
-        Angle::from_deg(self.finest(&ECLIPTIC_DIVISIONS, mm_per_deg))
+        // The strokes run inwards, where they stand a little closer yet.
+        Angle::from_deg(self.finest(&ECLIPTIC_DIVISIONS, mm_per_deg * 0.96))
     }
 
     /// The finest step of almucantars, by their spacing about the pole, where a

@@ -1,8 +1,9 @@
 use sky::Angle;
 
 use crate::back::{BackBands, SHADOW_POINTS};
+use crate::date_scale::DateScale;
 use crate::instrument::Instrument;
-use crate::specification::{CalendarCircle, Specification};
+use crate::specification::Specification;
 
 /// The height of a capital or a figure, as a part of the size of its type.
 pub const CAPITAL: f64 = 0.66;
@@ -25,6 +26,13 @@ impl TypeSizes {
             usual_mm: 2.1 * growth.max(growth.powf(1.5)),
             least_mm: specification.parts.least_type.mm() / CAPITAL,
         }
+    }
+
+    /// Sizes of type from one that fits down to the least that can be read.
+    pub fn smaller(&self, size: f64) -> impl Iterator<Item = f64> + use<> {
+        let least = self.least_mm - 1e-9;
+        let sizes = (0..6).map(move |n| size * (1.0 - 0.09 * f64::from(n)));
+        sizes.filter(move |size| *size >= least)
     }
 
     /// A size of type that fits a height, at most so many times the ordinary one, if it
@@ -98,6 +106,9 @@ impl LimbBands {
     }
 }
 
+/// Steps of days, finest first.
+const DAY_STEPS: [u8; 4] = [1, 2, 5, 10];
+
 /// How an instrument's scales are divided and what on them is lettered: what a person
 /// can name a place by.
 #[derive(Clone, Copy, Debug)]
@@ -133,8 +144,10 @@ impl Graduation<'_> {
     /// The division of the zodiac scale of the back.
     #[must_use]
     pub fn zodiac(&self) -> Angle {
-        let mm = self.0.back_bands().zodiac.to_radians();
-        Angle::from_deg(self.finest(&[0.5, 1.0, 2.0, 5.0, 10.0], mm, 1.0))
+        let bands = self.0.back_bands();
+        // Its strokes run inwards, and there they stand closest.
+        let inner = bands.zodiac - 0.17 * (bands.zodiac - bands.calendar);
+        Angle::from_deg(self.finest(&[0.5, 1.0, 2.0, 5.0, 10.0], inner.to_radians(), 1.0))
     }
 
     /// Whether every tenth degree of the zodiac scale is numbered.
@@ -154,21 +167,24 @@ impl Graduation<'_> {
     /// Days between the strokes of the calendar scale of the back.
     #[must_use]
     pub fn calendar_days(&self) -> u8 {
-        let radius = match self.0.specification().parts.calendar_circle {
-            CalendarCircle::Concentric => self.0.back_bands().calendar,
-            CalendarCircle::Eccentric => self
-                .0
-                .back()
-                .eccentric()
-                .map_or(0.0, |circle| circle.radius_mm),
-        };
-        self.days(radius)
+        let (back, bands) = (self.0.back(), self.0.back_bands());
+        // The inner ends of the longest strokes, where they stand closest.
+        let inner = |outer: f64, inner: f64| outer - 0.24 * (outer - inner);
+        match back.eccentric() {
+            None => self.days(inner(bands.calendar, bands.equation), back.dates()),
+            Some(circle) => {
+                let radius = inner(circle.radius_mm, bands.equation + circle.centre.radius());
+                self.finest(&DAY_STEPS, radius * std::f64::consts::TAU / 365.25, 1.0)
+            }
+        }
     }
 
     /// Days between the strokes of the date ring.
     #[must_use]
     pub fn ring_days(&self) -> u8 {
-        self.days(self.0.limb_mm())
+        let plate = self.0.limb_mm();
+        let inner = plate - 0.3 * (plate - self.0.fineness().outer_tropic_mm());
+        self.days(inner, self.0.dates())
     }
 
     /// The division of the shadow square, in points.
@@ -179,9 +195,14 @@ impl Graduation<'_> {
         self.finest(&[0.25, 0.5, 1.0], mm, 1.5)
     }
 
-    fn days(&self, radius_mm: f64) -> u8 {
-        let day_mm = radius_mm * std::f64::consts::TAU / 365.25;
-        self.finest(&[1, 2, 5, 10], day_mm, 1.0)
+    /// Days between strokes of a scale, by the shortest day of the year.
+    fn days(&self, radius_mm: f64, dates: &DateScale) -> u8 {
+        let pairs = dates.strokes().windows(2).map(|pair| match pair {
+            [one, next] => (*next - *one).abs().rad(),
+            _ => f64::INFINITY,
+        });
+        let shortest = pairs.fold(f64::INFINITY, f64::min);
+        self.finest(&DAY_STEPS, radius_mm * shortest, 1.0)
     }
 
     fn lettered(&self, height_mm: f64, most: f64) -> bool {

@@ -48,6 +48,18 @@ impl House {
         House((self.0 + 5) % 12 + 1)
     }
 
+    /// The house that follows it.
+    #[must_use]
+    pub const fn next(self) -> House {
+        House(self.0 % 12 + 1)
+    }
+
+    /// The house that it follows.
+    #[must_use]
+    pub const fn before(self) -> House {
+        House((self.0 + 10) % 12 + 1)
+    }
+
     /// Its numeral, I to XII.
     #[must_use]
     pub fn numeral(self) -> &'static str {

@@ -14,6 +14,7 @@ mod engraving;
 mod examining;
 mod fineness;
 mod graduation;
+mod hour_net;
 mod house;
 mod instrument;
 mod length;

@@ -50,6 +50,12 @@ impl Minutes {
         Minutes((deg * 60.0).round() as i32)
     }
 
+    /// Whether it is a whole multiple of so many degrees.
+    #[must_use]
+    pub fn is_multiple_of(self, deg: u8) -> bool {
+        self.0 % (i32::from(deg) * 60) == 0
+    }
+
     /// In degrees.
     #[must_use]
     pub fn deg(self) -> f64 {
@@ -136,6 +142,8 @@ pub enum LineId {
     SineQuadrant,
     /// The equation of time through the year, on the back.
     EquationOfTime,
+    /// The circles of its minutes, in its band.
+    EquationMinutes,
 }
 
 impl LineId {
@@ -167,7 +175,8 @@ impl LineId {
             | LineId::ShadowSquare
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
-            | LineId::EquationOfTime => Part::Back,
+            | LineId::EquationOfTime
+            | LineId::EquationMinutes => Part::Back,
             LineId::AlidadeLine => Part::Alidade,
         }
     }
@@ -205,6 +214,7 @@ impl fmt::Display for LineId {
             LineId::QuadrantHour(hour) => write!(f, "unequal-hour arc {hour} of the quadrant"),
             LineId::SineQuadrant => f.write_str("sine quadrant"),
             LineId::EquationOfTime => f.write_str("equation of time"),
+            LineId::EquationMinutes => f.write_str("minutes of the equation of time"),
         }
     }
 }

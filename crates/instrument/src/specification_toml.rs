@@ -91,6 +91,14 @@ const FAULT_KEYS: [&str; 4] = [
     "rule_offset_mm",
 ];
 
+/// The tables of a specification: what their keys begin with, and the keys.
+const TABLES: [(&str, &[&str]); 4] = [
+    ("", &KEYS),
+    ("parts.", &PART_KEYS),
+    ("fits.", &FIT_KEYS),
+    ("faults.", &FAULT_KEYS),
+];
+
 impl Specification {
     /// Reads a specification from the text of its file.
     ///
@@ -132,6 +140,7 @@ impl Specification {
 
 impl Fields<'_> {
     fn specification(&self) -> Read<Specification> {
+        self.in_their_tables()?;
         self.only(&KEYS)?;
         self.version_1()?;
         let name = self.text("name", 1..=80)?;
@@ -226,6 +235,26 @@ impl Fields<'_> {
             fits: self.fits(diameter)?,
             faults: self.faults(diameter)?,
         })
+    }
+
+    /// Refuses keys that stand in another table than their own.
+    fn in_their_tables(&self) -> Read<()> {
+        for (within, own) in TABLES {
+            let table = match within.strip_suffix('.') {
+                None => Some(self.table),
+                Some(name) => self.table.get(name).and_then(Value::as_table),
+            };
+            let strangers = table.into_iter().flat_map(Table::keys);
+            for key in strangers.filter(|key| !own.contains(&key.as_str())) {
+                let home = TABLES.iter().find(|(_, keys)| keys.contains(&key.as_str()));
+                if let Some((home, _)) = home {
+                    return Err(FieldError(format!(
+                        "{within}{key} stands in the wrong table; {home}{key} would do"
+                    )));
+                }
+            }
+        }
+        Ok(())
     }
 
     fn plates(&self, hemisphere: Hemisphere) -> Read<Vec<Latitude>> {

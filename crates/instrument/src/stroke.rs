@@ -106,6 +106,31 @@ impl Stroke {
     }
 }
 
+/// The arc from the first point by way of the second to the third.
+pub(crate) fn arc_through([from, by, to]: [Point; 3]) -> Stroke {
+    match Circline::through(from, by, to).and_then(|line| line.as_circle()) {
+        None => Stroke::Segment { from, to },
+        Some((centre, radius_mm)) => {
+            let first = (from - centre).direction();
+            let halfway = first.to((by - centre).direction());
+            let whole = first.to((to - centre).direction());
+            // The way round on which the second point lies.
+            let sweep =
+                if halfway.deg().signum() == whole.deg().signum() && halfway.abs() <= whole.abs() {
+                    whole
+                } else {
+                    whole - Angle::FULL_TURN * whole.deg().signum()
+                };
+            Stroke::Arc {
+                centre,
+                radius_mm,
+                from: first,
+                sweep,
+            }
+        }
+    }
+}
+
 /// The pieces of a circle or straight line for which `keep` holds, given every
 /// line at which that can change. A straight line must be bounded by the cutters.
 pub(crate) fn clipped(

@@ -77,8 +77,11 @@ impl Fields<'_> {
     pub(crate) fn only(&self, keys: &[&str]) -> Read<()> {
         for key in self.table.keys() {
             if !keys.contains(&key.as_str()) {
+                let nearest = nearest(key, keys).map_or(String::new(), |near| {
+                    format!("{}{near} would do; ", self.within)
+                });
                 return Err(FieldError(format!(
-                    "{}{} is not a known field; known are {}",
+                    "{}{} is not a known field; {nearest}known are {}",
                     self.within,
                     shortened(key),
                     keys.join(", ")
@@ -92,7 +95,7 @@ impl Fields<'_> {
         let Some(value) = self.table.get(key) else {
             return Ok(None);
         };
-        let wanted = format!("a number from {least} to {most}");
+        let wanted = format!("a number from {} to {}", Plain(least), Plain(most));
         match as_number(value) {
             None => Err(self.wrong(key, value, "is not a number", &wanted)),
             Some(number) if (least..=most).contains(&number) => Ok(Some(number)),
@@ -242,8 +245,46 @@ fn written(value: &Value) -> String {
 }
 
 fn listed(numbers: &[f64]) -> String {
-    let texts: Vec<String> = numbers.iter().map(f64::to_string).collect();
+    let texts: Vec<String> = numbers.iter().map(|one| Plain(*one).to_string()).collect();
     texts.join(", ")
+}
+
+/// The key that one which is not known was most likely meant for: so near that at most a
+/// third of its letters are wrong, missing, too many or changed with their neighbour.
+fn nearest<'a>(key: &str, keys: &[&'a str]) -> Option<&'a str> {
+    if key.chars().count() > MOST_LETTERS {
+        return None;
+    }
+    let off = |known: &&&str| slips(key, known);
+    let near = keys.iter().min_by_key(off)?;
+    let length = key.chars().count().max(near.chars().count());
+    (off(&near) * 3 <= length).then_some(near)
+}
+
+/// Longer than any key: what is as long is none that was misspelt.
+const MOST_LETTERS: usize = 60;
+
+/// How many slips of the pen lead from one word to another: a letter wrong, missing or
+/// too many, or two neighbours changed (Damerau and Levenshtein's distance, each pair
+/// changed once at most).
+fn slips(one: &str, other: &str) -> usize {
+    let (one, other): (Vec<char>, Vec<char>) = (one.chars().collect(), other.chars().collect());
+    let mut before: Vec<usize> = Vec::new();
+    let mut last: Vec<usize> = (0..=other.len()).collect();
+    for (i, a) in one.iter().enumerate() {
+        let mut row = vec![i + 1];
+        for (j, b) in other.iter().enumerate() {
+            let mut least = (last[j] + usize::from(a != b))
+                .min(last[j + 1] + 1)
+                .min(row[j] + 1);
+            if i > 0 && j > 0 && one[i - 1] == *b && other[j - 1] == *a {
+                least = least.min(before[j - 1] + 1);
+            }
+            row.push(least);
+        }
+        before = std::mem::replace(&mut last, row);
+    }
+    last.last().copied().unwrap_or_default()
 }
 
 /// A value short enough to stand in a message.
@@ -254,4 +295,28 @@ fn shortened(text: &str) -> String {
     }
     let head: String = text.chars().take(MOST).collect();
     format!("{head}…")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_misspelt_key_is_answered_with_the_nearest() {
+        const KEYS: [&str; 5] = ["diameter_mm", "name", "plates_deg", "stars", "kerf_mm"];
+        for (written, meant) in [
+            ("diametre_mm", Some("diameter_mm")),
+            ("diameter", Some("diameter_mm")),
+            ("plate_deg", Some("plates_deg")),
+            ("nmae", Some("name")),
+            ("Kerf_mm", Some("kerf_mm")),
+            ("star", Some("stars")),
+            // Nothing like any of them.
+            ("colour", None),
+            ("", None),
+            (&"n".repeat(10_000), None),
+        ] {
+            assert_eq!(nearest(written, &KEYS), meant, "{}", shortened(written));
+        }
+    }
 }

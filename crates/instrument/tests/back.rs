@@ -195,6 +195,24 @@ fn keys_of_parts_and_fits() {
         ("[parts]\nhorizons_deg = [-10]", "northern hemisphere"),
         ("stars = [\"Nonesuch\"]", "Nonesuch"),
         ("[parts]\ncolour = 1", "parts.colour is not a known field"),
+        ("epoch_yaer = 1", "; epoch_year would do; known are version"),
+        (
+            "[parts]\nleast_gap = 1",
+            "not a known field; parts.least_gap_mm would do",
+        ),
+        (
+            "kerf_mm = 0.1",
+            "kerf_mm stands in the wrong table; fits.kerf_mm would do",
+        ),
+        (
+            "[fits]\nstars = []",
+            "fits.stars stands in the wrong table; stars would do",
+        ),
+        // 180 × 0.06, which no number holds exactly.
+        (
+            "[fits]\nring_hole_mm = 30",
+            "a number from 0.5 to 10.8 would do",
+        ),
     ] {
         let text = format!(
             "version = 1\nname = \"back\"\ndiameter_mm = 180\nepoch_year = 2025\nplates_deg = [42]\n{wrong}"

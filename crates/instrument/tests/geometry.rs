@@ -56,6 +56,47 @@ fn points(line: &Line) -> impl Iterator<Item = Point> + '_ {
         .flat_map(|stroke| (0..=20).map(|n| stroke.at(f64::from(n) / 20.0)))
 }
 
+/// How far a place is from a stroke; from a curve, by its points.
+fn distance(stroke: &Stroke, p: Point) -> f64 {
+    let ends = (p - stroke.at(0.0))
+        .radius()
+        .min((p - stroke.at(1.0)).radius());
+    match stroke {
+        Stroke::Circle { centre, radius_mm } => ((p - *centre).radius() - radius_mm).abs(),
+        Stroke::Arc {
+            centre,
+            radius_mm,
+            from,
+            sweep,
+        } => {
+            let towards = (p - *centre).direction();
+            let within = if sweep.deg() > 0.0 {
+                (towards - *from).in_turn() <= *sweep
+            } else {
+                (*from - towards).in_turn() <= -*sweep
+            };
+            if within {
+                ((p - *centre).radius() - radius_mm).abs()
+            } else {
+                ends
+            }
+        }
+        Stroke::Segment { from, to } => {
+            let along = *to - *from;
+            let part = (p - *from).dot(along) / along.dot(along);
+            if (0.0..=1.0).contains(&part) {
+                (p - (*from + along * part)).radius()
+            } else {
+                ends
+            }
+        }
+        Stroke::Curve(through) => through
+            .iter()
+            .map(|q| (*q - p).radius())
+            .fold(ends, f64::min),
+    }
+}
+
 fn apart(one: f64, other: f64) -> f64 {
     ((one - other + 180.0).rem_euclid(360.0) - 180.0).abs()
 }
@@ -101,6 +142,43 @@ proptest! {
                         prop_assert!(apart(hour_angle, wanted) < within, "{hour_angle} on hour {}", hour.number());
                     }
                     _ => {}
+                }
+            }
+        }
+    }
+
+    /// Lines of a family keep the least gap, however they crowd: azimuths at the zenith,
+    /// unequal hours where the nights are short, houses where all of them meet.
+    #[test]
+    fn no_line_of_a_net_stands_too_near_its_neighbour(
+        latitude in -90.0..90.0_f64, diameter in 40.0..500.0_f64, gap in 0.3..1.0_f64,
+        step in prop::sample::select(vec![5, 10, 15, 30]), curves in any::<bool>(),
+        campanus in any::<bool>(),
+    ) {
+        let hours = if curves { "curves" } else { "arcs" };
+        let houses = if campanus { "campanus" } else { "regiomontanus" };
+        let made = instrument(latitude, diameter, &format!(
+            "azimuth_step_deg = {step}\nunequal_hour_lines = \"{hours}\"\nhouse_lines = \"{houses}\"\n[parts]\nleast_gap_mm = {gap}"
+        ));
+        let lines = made.plate_lines(Latitude::from_deg(latitude).unwrap());
+        // The families by the lines that end, with those that run through.
+        let nets: [(fn(&LineId) -> bool, fn(&LineId) -> bool); 4] = [
+            (|id| matches!(id, LineId::Almucantar(_)), |id| matches!(id, LineId::Horizon)),
+            (
+                |id| matches!(id, LineId::Azimuth(_)),
+                |id| matches!(id, LineId::MeridianLine | LineId::MidnightLine | LineId::PrimeVertical),
+            ),
+            (|id| matches!(id, LineId::UnequalHour(_)), |id| matches!(id, LineId::MidnightLine | LineId::Horizon)),
+            (|id| matches!(id, LineId::House(..)), |id| matches!(id, LineId::MidnightLine | LineId::Horizon)),
+        ];
+        for (ends, through) in nets {
+            for line in lines.iter().filter(|line| ends(&line.id)) {
+                let others = lines.iter().filter(|other| other.id != line.id && (ends(&other.id) || through(&other.id)));
+                for other in others {
+                    for p in points(line) {
+                        let least = other.strokes.iter().map(|stroke| distance(stroke, p)).fold(f64::INFINITY, f64::min);
+                        prop_assert!(least >= gap * 0.999, "{} and {}: {least}", line.id, other.id);
+                    }
                 }
             }
         }

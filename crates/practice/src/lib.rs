@@ -11,6 +11,7 @@
 #![deny(clippy::wildcard_enum_match_arm)]
 
 mod account;
+mod arcs_cost;
 mod as_it_stands;
 mod calculated;
 mod cast;
@@ -41,6 +42,7 @@ mod within;
 mod working;
 
 pub use account::{Account, Asked, Share, Why};
+pub use arcs_cost::ArcsCost;
 pub use as_it_stands::AsItStands;
 pub use calculated::Calculated;
 pub use cast::{casting, procedures};

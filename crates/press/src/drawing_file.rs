@@ -56,6 +56,16 @@ pub fn drawing_file(
 fn document(scene: &Scene, name: &str, format: DrawingFormat) -> Result<Vec<u8>, PressError> {
     /// 1100 dots or so across.
     const PICTURE_DPI: f64 = 150.0;
+    let items = scene.groups.iter().flat_map(|group| &group.items);
+    let unknown = items
+        .into_iter()
+        .find_map(|item| item.unknown_letter(instrument::Letters::Serif));
+    if let Some(unknown) = unknown {
+        return Err(PressError::Letter {
+            part: scene.title.clone(),
+            unknown,
+        });
+    }
     let inked = crate::Inked::of_drawing(scene, name);
     if format == DrawingFormat::Png {
         return crate::png(&inked, PICTURE_DPI);

@@ -2,10 +2,8 @@ use crate::handout::{Handout, Picture};
 use crate::leaf::Words;
 use crate::order::PageSize;
 use crate::rows::Setter;
-use drawing::Face;
+use drawing::{Face, text_width};
 use instrument::Point;
-
-use crate::letters::text_width;
 
 /// Free margin at the sides and above.
 pub(crate) const EDGE: f64 = 19.0;

@@ -1,8 +1,7 @@
-use drawing::{Contour, Dash, Item, LabelBox, Layer, Scene, Workpiece};
+use drawing::{Contour, Dash, Item, LabelBox, Layer, Scene, Workpiece, lettered};
 use instrument::{Instrument, LineId, Point};
 
 use crate::clear::cleared;
-use crate::letters::lettered;
 
 /// One thing put down: edges on a layer.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,11 +1,10 @@
-use drawing::{Contour, Face, Layer, Piece, plate_workpiece};
+use drawing::{Contour, Face, Layer, Piece, plate_workpiece, text_width};
 use instrument::{Instrument, Point, Specification};
 use moment::MONTHS;
 use sky::{Angle, Latitude};
 
 use crate::card::{Card, CardDay, CardPaper, HEIGHT, WIDTH};
 use crate::ink::{Ink, Inked};
-use crate::letters::text_width;
 
 /// What the frame and the margin within it take on every side.
 const EDGE: f64 = 13.0;

@@ -12,11 +12,9 @@ mod dxf;
 #[cfg(feature = "documents")]
 mod flow;
 mod handout;
-mod hershey;
 mod ink;
 #[cfg(feature = "documents")]
 mod leaf;
-mod letters;
 mod manifest;
 #[cfg(feature = "documents")]
 mod moves;

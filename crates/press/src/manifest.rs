@@ -41,6 +41,8 @@ pub struct Manifest {
     pub sheets: Vec<SheetEntry>,
     /// The workpieces: what is engraved on one side of a sheet.
     pub pieces: Vec<PieceTotals>,
+    /// What is unusual, and may be a slip.
+    pub warnings: Vec<String>,
     /// The files, with their sizes in bytes.
     pub files: Vec<FileEntry>,
 }
@@ -176,6 +178,26 @@ pub struct PieceTotals {
     pub layers: LayerTotals,
     /// What its size leaves out.
     pub thinned: Vec<Thinned>,
+    /// On a plate, what it costs that its unequal-hour lines are arcs; none where they are
+    /// not.
+    pub arcs: Option<Arcs>,
+}
+
+/// What arcs cost in place of the true unequal-hour lines.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Arcs {
+    /// The greatest distance from the true curve.
+    pub apart_mm: f64,
+    /// The same in minutes of time.
+    pub minutes: f64,
+    /// The greatest error of a cusp by turning.
+    pub turning_deg: f64,
+    /// The greatest error of a cusp by direct cut.
+    pub direct_cut_deg: f64,
+    /// Whether it is more than can be read, so that curves would do better.
+    pub shows: bool,
+    /// The same in a sentence.
+    pub told: String,
 }
 
 /// Lengths by layer, in millimetres.
@@ -242,6 +264,7 @@ impl Manifest {
             stack: StackEntry::of(&Stack::of(instrument)),
             sheets: SheetEntry::all(&totals),
             pieces: totals,
+            warnings: Vec::new(),
             files,
         }
     }
@@ -260,6 +283,15 @@ impl Manifest {
         }
         told.into_iter()
             .map(|(pieces, one)| (pieces.join(", "), one))
+    }
+
+    /// What arcs cost on each plate that has them: its name, and a sentence without its
+    /// full stop.
+    pub fn arcs(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.pieces.iter().filter_map(|piece| {
+            let arcs = piece.arcs.as_ref()?;
+            Some((piece.name.as_str(), arcs.told.as_str()))
+        })
     }
 
     /// The stars without a pointer, by the reason, with the key that overrules it; each
@@ -417,6 +449,14 @@ impl PieceTotals {
                     key: one.key,
                 })
                 .collect(),
+            arcs: workpiece.arcs.map(|cost| Arcs {
+                apart_mm: cost.apart_mm,
+                minutes: cost.time.deg() * 4.0,
+                turning_deg: cost.turning.deg(),
+                direct_cut_deg: cost.direct_cut.deg(),
+                shows: cost.shows,
+                told: cost.to_string(),
+            }),
         }
     }
 }

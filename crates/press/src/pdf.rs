@@ -1,4 +1,4 @@
-use drawing::{Contour, Dash, Face, Layer, Piece};
+use drawing::{Contour, Dash, Face, ITALIC_FONT, Layer, Piece, ROMAN_FONT, text_width};
 use instrument::Point;
 use krilla::Document;
 use krilla::color::rgb;
@@ -13,7 +13,6 @@ use krilla::text::{Font, TextDirection};
 use crate::flow::{Mark, Sheet};
 use crate::ink::{Ink, Inked};
 use crate::leaf::{Leaf, broken};
-use crate::letters::{ITALIC, ROMAN, text_width};
 use crate::moves::{Move, moves};
 use crate::order::PageSize;
 use crate::page::{FOOT, MARGIN, Page, pages};
@@ -231,8 +230,8 @@ impl Fonts {
             Font::new(bytes.into(), 0).ok_or_else(|| cannot("a font cannot be read".to_owned()))
         };
         Ok(Fonts {
-            roman: font(ROMAN)?,
-            italic: font(ITALIC)?,
+            roman: font(ROMAN_FONT)?,
+            italic: font(ITALIC_FONT)?,
         })
     }
 

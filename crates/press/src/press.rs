@@ -1,4 +1,4 @@
-use drawing::{Flaw, Workpiece, workpieces};
+use drawing::{Flaw, Layer, UnknownLetter, Workpiece, workpieces};
 use instrument::Instrument;
 use thiserror::Error;
 
@@ -31,6 +31,14 @@ pub enum PressError {
         /// What is wrong with it, and where.
         flaw: Flaw,
     },
+    /// A part is to bear letters that the font has not.
+    #[error("the {part}: {unknown}")]
+    Letter {
+        /// The part.
+        part: String,
+        /// What is to be engraved, and what is lacking.
+        unknown: UnknownLetter,
+    },
     /// The program was built without what is asked for.
     #[error(
         "this build makes no {0}; one with the feature “documents” does, and svg or dxf would do"
@@ -55,6 +63,9 @@ pub struct Set {
     pub manifest: Manifest,
 }
 
+/// Beyond this breadth few cuts go, in millimetres: a water jet's (common practice).
+const USUAL_KERF_MM: f64 = 1.2;
+
 /// Makes the files that an order asks for: those of [`set`].
 ///
 /// # Errors
@@ -71,6 +82,14 @@ pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
     let made = pressed(instrument, order)?;
     let mut files = Vec::new();
     let kerf = instrument.specification().fits.kerf.mm() / 2.0;
+    let mut warnings = Vec::new();
+    if kerf * 2.0 > USUAL_KERF_MM {
+        warnings.push(format!(
+            "fits.kerf_mm = {} is much: a laser takes away 0.1 to 0.3 mm, a fretsaw 0.3 to 0.6, \
+             a water jet 0.8 to 1.2 (common practice); it is the whole breadth of the cut",
+            sky::Plain(kerf * 2.0)
+        ));
+    }
     for (workpiece, inked) in &made {
         // What is cut along the lines is let out by half the cut; what is printed is not.
         let for_machines = if kerf > 0.0 {
@@ -78,6 +97,18 @@ pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
         } else {
             inked.clone()
         };
+        let openings = |inked: &Inked| -> usize {
+            let cut = inked.on(Layer::Cut).filter(|ink| !ink.filled);
+            cut.map(|ink| ink.contours.len()).sum()
+        };
+        if openings(&for_machines) < openings(inked) {
+            warnings.push(format!(
+                "{}: a cut of fits.kerf_mm = {} is broader than an opening, which is not in the \
+                 SVG and DXF; drill it, or cut finer",
+                workpiece.name,
+                sky::Plain(kerf * 2.0)
+            ));
+        }
         for format in &order.formats {
             let named = |ending: &str| format!("{}.{ending}", inked.name);
             match format {
@@ -103,14 +134,15 @@ pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
             })
             .collect()
     };
-    let manifest = Manifest::of(instrument, &order.dated, &made, listed(&files));
+    let mut manifest = Manifest::of(instrument, &order.dated, &made, listed(&files));
+    manifest.warnings = warnings;
     let paragraphs = sheet::sheet(instrument, &manifest);
     documents(instrument, order, &made, &paragraphs, &mut files)?;
     files.push(Printed {
         name: "sheet.txt".to_owned(),
         bytes: sheet::plain(&paragraphs).into_bytes(),
     });
-    let manifest = Manifest::of(instrument, &order.dated, &made, listed(&files));
+    manifest.files = listed(&files);
     files.push(Printed {
         name: "manifest.json".to_owned(),
         bytes: manifest.json().into_bytes(),
@@ -127,6 +159,7 @@ pub fn pressed(
     order: &Order,
 ) -> Result<Vec<(Workpiece, Inked)>, PressError> {
     let least_width = instrument.specification().parts.least_width;
+    let letters = instrument.specification().parts.letters;
     workpieces(instrument, &order.parts)
         .into_iter()
         .map(|workpiece| {
@@ -136,6 +169,12 @@ pub fn pressed(
                     part: workpiece.name.clone(),
                     flaw,
                 })?;
+            if let Some(unknown) = workpiece.unknown_letter(letters) {
+                return Err(PressError::Letter {
+                    part: workpiece.name,
+                    unknown,
+                });
+            }
             let inked = Inked::of(&workpiece, instrument, &order.dated, 0.0);
             Ok((workpiece, inked))
         })

@@ -1,10 +1,9 @@
-use drawing::Face;
+use drawing::{Face, text_width};
 use instrument::Point;
 
 use crate::flow::{EDGE, Mark, Row};
 use crate::handout::{Block, Handout, Picture, Question, StepBlock, SumRow, Table};
 use crate::leaf::{Words, broken};
-use crate::letters::text_width;
 use crate::order::PageSize;
 
 /// The size of the text, and the distance of its lines in sizes.

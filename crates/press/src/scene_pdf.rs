@@ -1,4 +1,4 @@
-use drawing::{Dash, Fill, Group, Item, Layer, Lettering, Region, Scene, Trace};
+use drawing::{Dash, Fill, Group, Item, Layer, Lettering, Region, Scene, Trace, lettered};
 use instrument::{Letters, Point};
 use krilla::color::rgb;
 use krilla::geom::Transform;
@@ -7,7 +7,6 @@ use krilla::num::NormalizedF32;
 use krilla::paint::{Fill as Ground, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 
-use crate::letters::lettered;
 use crate::pdf::{path_of, points};
 
 /// Greys: what is looked at is black.

@@ -59,8 +59,14 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
         point(
             "Break every edge of cut metal before the parts are handled; the pointers are sharp.",
         ),
-        heading("Parts"),
     ];
+    page.extend(
+        manifest
+            .warnings
+            .iter()
+            .map(|warning| Point(format!("Mind: {warning}."))),
+    );
+    page.push(heading("Parts"));
     page.extend(manifest.sheets.iter().map(|sheet| part(manifest, sheet)));
     let turned = manifest.pieces.iter().filter(|piece| piece.sheet.is_none());
     page.extend(turned.map(|piece| {
@@ -79,7 +85,8 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
     page.extend([
         heading("What the size leaves out"),
         Text(format!(
-            "No two lines stand closer than {:.2} mm, and the rete is nowhere thinner than \
+            "No two lines of a scale or of a net stand closer than {:.2} mm, but where a key of \
+             the specification asks for a finer division, and the rete is nowhere thinner than \
              {:.2} mm (parts.least_gap_mm, parts.least_width_mm). What follows could be finer \
              on a larger piece; the key named with it, in the specification, overrules it.",
             division.least_gap_mm, division.least_width_mm,
@@ -91,6 +98,11 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
             one.what, one.shown, one.key
         ))
     }));
+    page.extend(
+        manifest
+            .arcs()
+            .map(|(plate, told)| Point(format!("{plate}: {told}."))),
+    );
     page.extend(star_table(manifest));
     for (why, key, stars) in manifest.stars_without() {
         let overruled = key.map_or(String::new(), |key| format!(" ({key})"));

@@ -3,8 +3,8 @@ use std::sync::Arc;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 
-use crate::letters::{ITALIC, ROMAN};
 use crate::press::PressError;
+use drawing::{ITALIC_FONT, ROMAN_FONT};
 
 /// A drawing of ours as a picture with its colours, as broad as so many pixels: a still
 /// of a film. Letters are those of the fonts that are built in.
@@ -17,8 +17,8 @@ pub fn still(svg: &str, pixels: u32) -> Result<Vec<u8>, PressError> {
         why,
     };
     let mut fonts = fontdb::Database::new();
-    fonts.load_font_data(ROMAN.to_vec());
-    fonts.load_font_data(ITALIC.to_vec());
+    fonts.load_font_data(ROMAN_FONT.to_vec());
+    fonts.load_font_data(ITALIC_FONT.to_vec());
     let options = Options {
         font_family: "Libertinus Serif".to_owned(),
         fontdb: Arc::new(fonts),

@@ -522,3 +522,77 @@ fn stars_that_gave_way_come_back_when_asked_for() {
     let asked = format!("stars = [\"{}\", \"Sirius\"]", gone.unwrap().star);
     assert_eq!(manifest(&asked).stars, [gone.unwrap().star, "Alhabor"]);
 }
+
+#[test]
+fn what_the_font_lacks_is_refused_with_the_letter() {
+    let named = |name: &str, letters: &str| {
+        let text = format!(
+            "version = 1\nname = \"{name}\"\ndiameter_mm = 180\nepoch_year = 2025\n\
+             plates_deg = [42]\n[parts]\nletters = \"{letters}\"\n"
+        );
+        let instrument = Instrument::new(Specification::from_toml(&text).unwrap());
+        let back = Order {
+            parts: vec![Making::Back],
+            ..order(&[Format::Svg])
+        };
+        press(&instrument, &back)
+    };
+    for (name, letters, lacking) in [
+        ("Имя", "serif", 'И'),
+        ("Галилей", "single-stroke", 'Г'),
+        ("الأسطرلاب", "serif", 'ا'),
+        ("星盤", "single-stroke", '星'),
+        // Greek stands in the one font and not in the other.
+        ("στρ", "single-stroke", 'σ'),
+    ] {
+        let error = named(name, letters).unwrap_err().to_string();
+        assert!(error.contains(name) && error.contains(lacking), "{error}");
+    }
+    for (name, letters) in [
+        ("Łódź, Čapek, Señor Gracián", "serif"),
+        ("Łódź, Čapek, Señor Gracián", "single-stroke"),
+        ("στρ", "serif"),
+    ] {
+        assert!(named(name, letters).is_ok(), "{name}");
+    }
+}
+
+#[test]
+fn a_broad_cut_is_warned_about() {
+    let warnings = |kerf: f64| {
+        let instrument = instrument(&format!("[fits]\nkerf_mm = {kerf}\n"));
+        let alidade = Order {
+            parts: vec![Making::Alidade],
+            ..order(&[Format::Svg])
+        };
+        set(&instrument, &alidade).unwrap().manifest.warnings
+    };
+    assert_eq!(warnings(0.2), Vec::<String>::new());
+    let broad = warnings(3.0);
+    assert!(
+        broad[0].starts_with("fits.kerf_mm = 3 is much"),
+        "{broad:?}"
+    );
+    // The pinnules' small holes and the slots for them would close.
+    for part in ["alidade: ", "pinnule: "] {
+        assert!(broad.iter().any(|one| one.starts_with(part)), "{broad:?}");
+    }
+}
+
+#[test]
+fn what_arcs_cost_stands_with_every_plate() {
+    let plates = Order {
+        parts: vec![Making::Plates],
+        ..order(&[Format::Svg])
+    };
+    let made = set(&instrument(""), &plates).unwrap();
+    let told: Vec<&str> = made.manifest.arcs().map(|(plate, _)| plate).collect();
+    // Not that of the pole, which has none.
+    assert_eq!(told, ["plate-1a", "plate-2a"]);
+    let oxford = &made.manifest.pieces[0];
+    assert!(oxford.arcs.as_ref().unwrap().shows);
+    let sheet = named(&made.files, "sheet.txt").replace('\n', " ");
+    assert!(sheet.contains("minutes of time"), "{sheet}");
+    let curves = set(&instrument("unequal_hour_lines = \"curves\"\n"), &plates).unwrap();
+    assert_eq!(curves.manifest.arcs().count(), 0);
+}

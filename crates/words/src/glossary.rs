@@ -113,7 +113,7 @@ impl Kind {
             LineId::AlidadeLine => Kind::AlidadeLine,
             LineId::QuadrantHour(_) => Kind::QuadrantHour,
             LineId::SineQuadrant => Kind::SineQuadrant,
-            LineId::EquationOfTime => Kind::EquationOfTime,
+            LineId::EquationOfTime | LineId::EquationMinutes => Kind::EquationOfTime,
         }
     }
 }

@@ -68,43 +68,55 @@ impl Blade {
         }
     }
 
-    /// Engraves its vein and its name, where there is room for it.
-    pub(crate) fn engrave(self, pen: &mut Pen<'_>, frame: &Frame) -> Pointer {
-        let (line, is_ringed) = (self.line(), self.is_ringed());
-        let weight = if is_ringed {
+    /// Its vein, or the ring about its star.
+    pub(crate) fn draw(&self, pen: &mut Pen<'_>) {
+        let weight = if self.is_ringed() {
             Weight::Fine
         } else {
             Weight::Hair
         };
-        pen.line(line.clone(), weight, &[self.vein]);
+        pen.line(self.line(), weight, std::slice::from_ref(&self.vein));
+    }
+
+    /// Letters its name, on it or beside it, where there is room.
+    pub(crate) fn letter(self, pen: &mut Pen<'_>, frame: &Frame) -> Pointer {
+        let (line, is_ringed, name) = (self.line(), self.is_ringed(), self.star.name);
         let is_named = match (self.name, self.beside, type_size(pen)) {
-            (Some(name), _, _) => pen.letter(name),
+            (Some(named), _, _) => {
+                let smaller = pen.measures.smaller(named.size_mm);
+                let ways: Vec<Lettering> = smaller
+                    .map(|size_mm| Lettering {
+                        size_mm,
+                        ..named.clone()
+                    })
+                    .collect();
+                pen.letter_first(ways)
+            }
             (None, Some(place), Some(size_mm)) => {
-                let name = self.star.name;
                 let length = width(name) * size_mm;
                 let places = frame.lettering_beside(pen, place, length, size_mm);
-                let mut letterings = places.into_iter().map(|baseline| Lettering {
-                    text: name.to_owned(),
-                    size_mm,
-                    face: Face::Italic,
-                    baseline,
-                    clears: false,
-                    line: Some(line.clone()),
+                let ways = places.into_iter().map(|baseline| {
+                    let named = Lettering {
+                        text: name.to_owned(),
+                        size_mm,
+                        face: Face::Italic,
+                        baseline,
+                        clears: false,
+                        line: Some(line.clone()),
+                    };
+                    named.centred()
                 });
-                match letterings.find(|one| pen.has_room(one)) {
-                    Some(lettering) => pen.letter(lettering),
-                    None => {
-                        pen.thins([Thinning {
-                            what: format!("name of {name}"),
-                            shown: "left out: no room beside its place".to_owned(),
-                            key: "stars",
-                        }]);
-                        false
-                    }
-                }
+                pen.letter_first(ways.collect::<Vec<Lettering>>())
             }
             (None, None, _) | (None, _, None) => false,
         };
+        if !is_named && type_size(pen).is_some() {
+            pen.thins([Thinning {
+                what: format!("name of {name}"),
+                shown: "left out: no room on it or beside it".to_owned(),
+                key: "stars",
+            }]);
+        }
         Pointer {
             tip: pen.drawn(self.tip),
             degree: frame.degree_beside(pen, self.tip),
@@ -546,13 +558,16 @@ fn blade(
     } else {
         0.35 * length
     });
-    let name = size.filter(|_| cut.name > 0.0).map(|size| Lettering {
-        text: star.name.to_owned(),
-        size_mm: size,
-        face: Face::Italic,
-        baseline: name_baseline(pen, axis, cut.name_middle()),
-        clears: false,
-        line: Some(LineId::StarPointer(star.name.to_owned())),
+    let name = size.filter(|_| cut.name > 0.0).map(|size| {
+        let named = Lettering {
+            text: star.name.to_owned(),
+            size_mm: size,
+            face: Face::Italic,
+            baseline: name_baseline(pen, axis, cut.name_middle()),
+            clears: false,
+            line: Some(LineId::StarPointer(star.name.to_owned())),
+        };
+        named.centred()
     });
     Blade {
         star: star.clone(),

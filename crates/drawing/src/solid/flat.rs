@@ -5,7 +5,7 @@ use crate::contour::Contour;
 
 /// The corners of a closed contour cut into chords that leave it by no more than
 /// a distance; the first is not repeated.
-pub(super) fn corners(contour: &Contour, sagitta_mm: f64) -> Vec<Point> {
+pub(crate) fn corners(contour: &Contour, sagitta_mm: f64) -> Vec<Point> {
     let mut corners = Vec::new();
     for source in Source::of(contour) {
         let count = source.chords(sagitta_mm);

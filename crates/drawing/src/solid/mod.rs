@@ -15,6 +15,7 @@ use crate::contour::Contour;
 use crate::scene::Region;
 
 pub(crate) use arcs::as_arcs;
+pub(crate) use flat::corners;
 pub(crate) use ground::Ground;
 pub use proof::{Flaw, ThinSpot};
 

@@ -78,7 +78,8 @@ impl Words<'_> {
             | LineId::HorizonOf(_)
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
-            | LineId::EquationOfTime => named(format!("the {line}")),
+            | LineId::EquationOfTime
+            | LineId::EquationMinutes => named(format!("the {line}")),
         }
     }
 

@@ -98,7 +98,7 @@ export interface Imported { kept: number; good: number; bad: { line: number; why
 export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }
 
 export interface PartPicture {
-  name: string; title: string; svg: string; width_mm: number; flaw: string | null;
+  name: string; title: string; svg: string; width_mm: number; arcs: string | null; flaw: string | null;
   thinned: { what: string; shown: string; key: string }[];
 }
 

@@ -116,8 +116,8 @@ export function createWorkshop(store, start, cabinet) {
           element("summary", {}, "What this size leaves out"),
           table("Each is overruled by a key of the specification", ["", "shown", "key"],
             piece.thinned.map(({ what, shown, key }) => [what, shown, key])));
-        told.textContent = piece.flaw ? "" : `${capital(piece.title)}: one piece, and nowhere too thin.`;
-        fault.textContent = piece.flaw ? `${capital(piece.title)} cannot be cut: ${piece.flaw}.` : "";
+        told.textContent = piece.flaw ? "" : `${capital(piece.title)}: one piece, and nowhere too thin.${piece.arcs ? ` ${capital(piece.arcs)}.` : ""}`;
+        fault.textContent = piece.flaw ? `${capital(piece.title)} cannot be made: ${piece.flaw}.` : "";
         [...pieces.children].forEach((button, index) =>
           button.setAttribute("aria-pressed", String(found[index] === piece)));
       }

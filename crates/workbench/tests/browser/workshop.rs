@@ -87,7 +87,7 @@ fn parts_are_looked_at_and_their_files_made() {
     });
     let flaw = browser.text("#workshop [role=alert]");
     assert!(
-        flaw.contains("cannot be cut") || flaw.contains("least_width"),
+        flaw.contains("cannot be made") || flaw.contains("least_width"),
         "{flaw}"
     );
     again(&|| browser.choose("#specification", "diameter = big"));

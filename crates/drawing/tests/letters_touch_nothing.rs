@@ -1,0 +1,228 @@
+//! What is lettered touches no line but one that it names and that gives way to it, and no
+//! edge: on every part, by the outlines of the letters themselves.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper that finds nothing fails its test"
+)]
+
+use drawing::{Contour, Item, Lettering, Making, Piece, Workpiece, lettered, workpieces};
+use instrument::{Instrument, Letters, Point, Specification};
+use proptest::prelude::*;
+
+/// Outlines are looked at in steps of this.
+const STEP_MM: f64 = 0.06;
+
+/// Points along a contour, so close that nothing passes between two of them unseen.
+fn points(contour: &Contour, step_mm: f64) -> Vec<Point> {
+    let (start, pieces, closed) = contour.outline();
+    let mut at = start;
+    let mut points = vec![start];
+    let closing = closed.then_some(Piece::Line { to: start });
+    for piece in pieces.iter().copied().chain(closing) {
+        let steps = (piece.length_mm(at) / step_mm).ceil().max(1.0) as u32;
+        points.extend((1..=steps).map(|n| piece.at(at, f64::from(n) / f64::from(steps))));
+        at = piece.end();
+    }
+    points
+}
+
+/// How far a place is from a line.
+fn distance(line: &Contour, p: Point) -> f64 {
+    let (start, pieces, closed) = line.outline();
+    let mut at = start;
+    let mut least = f64::INFINITY;
+    let closing = closed.then_some(Piece::Line { to: start });
+    for piece in pieces.iter().copied().chain(closing) {
+        let from = std::mem::replace(&mut at, piece.end());
+        let ends = (p - from).radius().min((p - at).radius());
+        least = least.min(match piece {
+            Piece::Line { to } => {
+                let along = to - from;
+                let part = ((p - from).dot(along) / along.dot(along).max(1e-18)).clamp(0.0, 1.0);
+                (p - (from + along * part)).radius()
+            }
+            Piece::Arc { centre, sweep, .. } => {
+                let onward = (p - centre).direction() - (from - centre).direction();
+                let onward = if sweep.deg() < 0.0 { -onward } else { onward };
+                if onward.in_turn() <= sweep.abs() {
+                    ((p - centre).radius() - (from - centre).radius()).abs()
+                } else {
+                    ends
+                }
+            }
+            Piece::Cubic { first, second, to } => {
+                // No part of it is further from its beginning than its control points go.
+                let most =
+                    (first - from).radius() + (second - first).radius() + (to - second).radius();
+                let far = (p - from).radius() - most;
+                if far > 0.5 {
+                    far
+                } else {
+                    (0..=60)
+                        .map(|n| (piece.at(from, f64::from(n) / 60.0) - p).radius())
+                        .fold(ends, f64::min)
+                }
+            }
+        });
+    }
+    least
+}
+
+fn near(line: &Contour, low: Point, high: Point) -> bool {
+    let (least, most) = line.bounds();
+    least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y
+}
+
+/// What a piece's letters touch: what is lettered, and what it touches.
+fn touched(piece: &Workpiece, letters: Letters) -> Vec<String> {
+    let mut found = Vec::new();
+    let letterings = piece.items.iter().filter_map(|item| match item {
+        Item::Text(lettering) => Some(lettering),
+        Item::Stroke(_) | Item::Fill(_) => None,
+    });
+    for lettering in letterings {
+        let ink: Vec<Point> = lettered(lettering, letters)
+            .iter()
+            .flat_map(|contour| points(contour, STEP_MM))
+            .collect();
+        assert!(!ink.is_empty(), "{lettering:?}");
+        let margin = 0.3;
+        let low = Point {
+            x: ink.iter().map(|p| p.x).fold(f64::INFINITY, f64::min) - margin,
+            y: ink.iter().map(|p| p.y).fold(f64::INFINITY, f64::min) - margin,
+        };
+        let high = Point {
+            x: ink.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max) + margin,
+            y: ink.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max) + margin,
+        };
+        let mut hold_against = |what: String, line: &Contour, half_mm: f64| {
+            if near(line, low, high) {
+                let least = ink
+                    .iter()
+                    .map(|p| distance(line, *p))
+                    .fold(f64::INFINITY, f64::min);
+                if least < half_mm + STEP_MM / 2.0 {
+                    found.push(format!(
+                        "{}: “{}” touches {what}",
+                        piece.name, lettering.text
+                    ));
+                }
+            }
+        };
+        for item in &piece.items {
+            let Item::Stroke(trace) = item else { continue };
+            if stands_on(lettering, trace.line.as_ref()) {
+                continue;
+            }
+            let half = piece.hair_mm * trace.weight.times_hair() / 2.0;
+            let what = trace
+                .line
+                .as_ref()
+                .map_or("a line".to_owned(), ToString::to_string);
+            for line in &trace.contours {
+                hold_against(what.clone(), line, half);
+            }
+        }
+        for edge in piece.solid.edges() {
+            hold_against("an edge".to_owned(), edge, 0.0);
+        }
+    }
+    found
+}
+
+/// Whether a line gives way to a lettering: it names it.
+fn stands_on(lettering: &Lettering, line: Option<&instrument::LineId>) -> bool {
+    lettering.clears && line.is_some() && line == lettering.line.as_ref()
+}
+
+fn check(text: &str) -> Vec<String> {
+    let instrument = Instrument::new(Specification::from_toml(text).unwrap());
+    let letters = instrument.specification().parts.letters;
+    let pieces = workpieces(&instrument, &Making::ALL);
+    pieces
+        .iter()
+        .flat_map(|piece| touched(piece, letters))
+        .collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn no_letter_touches_a_line_that_is_not_its_own_or_an_edge(
+        size in 45.0..400.0_f64, latitudes in prop::collection::vec(0.0..70.0_f64, 2),
+        south in any::<bool>(), midnight in any::<bool>(),
+        letters in prop::sample::select(vec!["serif", "single-stroke"]),
+        dates in prop::sample::select(vec!["zodiac", "equal-day-ring", "true-sun-ring"]),
+        houses in prop::sample::select(vec!["none", "regiomontanus", "campanus"]),
+        hours in prop::sample::select(vec!["arcs", "curves"]),
+        calendar in prop::sample::select(vec!["concentric", "eccentric"]),
+        tracery in prop::sample::select(vec!["plain", "quatrefoil", "foliate"]),
+        epoch in -500..2600_i32,
+    ) {
+        let side = if south { -1.0 } else { 1.0 };
+        let plates: Vec<String> = latitudes.iter().map(|deg| (deg * side).to_string()).collect();
+        let found = check(&format!(
+            "version = 1\nname = \"a quaint (old) Jug\"\ndiameter_mm = {size}\nepoch_year = {epoch}\n\
+             plates_deg = [{0}]\nhemisphere = \"{1}\"\norientation = \"{2}\"\ndate_from = \"{dates}\"\n\
+             house_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
+             calendar_scale = \"{calendar}\"\ntracery = \"{tracery}\"\nrule = \"declinations\"\nhorizons_deg = [{0}]\n",
+            plates.join(", "),
+            if south { "south" } else { "north" },
+            if midnight { "midnight-up" } else { "noon-up" },
+        ));
+        prop_assert!(found.is_empty(), "{found:#?}");
+    }
+}
+
+/// What was seen once: numbers in the pin's hole on southern plates, the latitude across
+/// the equator, hour numbers without lines.
+#[test]
+fn plates_are_lettered_and_nothing_is_cut() {
+    for side in [1.0, -1.0] {
+        for size in [60.0, 120.0, 180.0, 350.0] {
+            let plates: Vec<f64> = [0.0, 10.0, 23.4, 34.0, 42.0, 52.0, 60.0, 64.0, 67.0, 70.0]
+                .map(|deg| deg * side)
+                .to_vec();
+            let hemisphere = if side < 0.0 { "south" } else { "north" };
+            let instrument = Instrument::new(
+                Specification::from_toml(&format!(
+                    "version = 1\nname = \"plates\"\ndiameter_mm = {size}\nepoch_year = 2025\n\
+                     plates_deg = {plates:?}\nhemisphere = \"{hemisphere}\"\n"
+                ))
+                .unwrap(),
+            );
+            for (piece, latitude) in workpieces(&instrument, &[Making::Plates])
+                .iter()
+                .zip(plates)
+            {
+                let found = touched(piece, Letters::Serif);
+                assert!(found.is_empty(), "{size} mm, {latitude}°: {found:#?}");
+                let texts: Vec<&str> = piece
+                    .items
+                    .iter()
+                    .filter_map(|item| match item {
+                        Item::Text(lettering) => Some(lettering.text.as_str()),
+                        Item::Stroke(_) | Item::Fill(_) => None,
+                    })
+                    .collect();
+                assert!(texts.contains(&"Lat."), "{size} mm, {latitude}°: {texts:?}");
+                let left = |what: &str| piece.thinned.iter().any(|one| one.what.contains(what));
+                let hours = (1..=12)
+                    .filter(|hour: &u8| texts.contains(&hour.to_string().as_str()))
+                    .count();
+                if latitude.abs() > 66.6 {
+                    assert!(left("unequal-hour lines"), "{size} mm, {latitude}°");
+                    assert!(!texts.contains(&"1") && !texts.contains(&"12"), "{texts:?}");
+                } else {
+                    assert!(
+                        hours == 12 || left("numbers of the unequal hours"),
+                        "{size} mm, {latitude}°: {texts:?}"
+                    );
+                }
+                assert_eq!(piece.arcs.is_some(), latitude.abs() < 66.6);
+            }
+        }
+    }
+}
