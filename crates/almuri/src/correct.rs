@@ -86,14 +86,14 @@ fn readings(sheet: &mut Sheet, all: &[CorrectReading]) {
         let longest = texts.map(|text| text.chars().count() + 2).max();
         longest.unwrap_or(0).max(least)
     };
-    let what_wide = broad(&mut all.iter().map(|one| one.what.as_ref()), 14);
-    let read_wide = broad(&mut all.iter().map(|one| one.read_text.as_ref()), 22);
+    let what_wide = broad(&mut all.iter().map(|one| one.what.as_ref()), 12);
+    let read_wide = broad(&mut all.iter().map(|one| one.read_text.as_ref()), 12);
     let should_wide = broad(
         &mut all.iter().filter_map(|one| one.should_text.as_deref()),
-        22,
+        12,
     );
     sheet.line(&format!(
-        "  {:<what_wide$}{:<read_wide$}{:<should_wide$}{:<10}{}",
+        "  {:<what_wide$}{:<read_wide$}{:<should_wide$}{:<8}{}",
         "", "read", "should be", "within", "differs"
     ));
     for reading in all {
@@ -110,22 +110,12 @@ fn readings(sheet: &mut Sheet, all: &[CorrectReading]) {
             }
         });
         sheet.line(&format!(
-            "  {:<what_wide$}{:<read_wide$}{:<should_wide$}{within:<10}{differs:<12}{}",
+            "  {:<what_wide$}{:<read_wide$}{:<should_wide$}{within:<8}{differs:<9}{}",
             reading.what,
             reading.read_text,
             reading.should_text.as_deref().unwrap_or("–"),
-            mark(reading)
+            reading.mark
         ));
-    }
-}
-
-/// What a reading comes to, in words.
-fn mark(reading: &CorrectReading) -> String {
-    match (reading.mark, &reading.follows_text) {
-        ("follows", Some(follows)) => format!("follows rightly ({follows})"),
-        ("rough", _) => "a rough hand".to_owned(),
-        ("wrong", _) => "not right".to_owned(),
-        (mark, _) => mark.to_owned(),
     }
 }
 

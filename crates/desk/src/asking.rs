@@ -115,6 +115,7 @@ impl Asking {
         refuse_other_hemisphere(&self.casting.instrument, self.casting.latitude())?;
         let account = Account::of(&self.operation, &self.ideal, &self.actual);
         let tolerances = practice::tolerances(&self.operation, &self.ideal, &self.actual);
+        let exact = self.exact();
         let mut key = Vec::new();
         for what in &self.asked {
             let quantity = quantity(self.by(), *what);
@@ -126,11 +127,8 @@ impl Asking {
             let least = measure.answered_to() / 2.0;
             let accept = tolerances.get(&quantity).copied().unwrap_or(least).deg();
             let fine = |deg: f64| Fineness(measure, Angle::from_deg(deg)).to_string();
-            let exact = if self.is_cast() {
-                self.exact_of_cast(*what)
-            } else {
-                self.calculated.get(&quantity).map(|found| found.truly)
-            };
+            let exact = exact.get(&quantity);
+            let exact = exact.map(|exact| *exact - turned(self.by(), *what));
             let reads_to = Some(reading.reads_to.deg()).filter(|to| *to > 0.0);
             key.push(AskedAnswer {
                 name: what.key(),
@@ -151,22 +149,31 @@ impl Asking {
     }
 
     /// What this brass shows further from the truth than a question may be off, with how
-    /// far: then what is calculated is not right here.
-    pub(crate) fn too_far_off(&self) -> Vec<(What, Angle)> {
+    /// far: then what is calculated is not right here. `None` where the brass shows what in
+    /// truth has no answer.
+    pub(crate) fn too_far_off(&self) -> Option<Vec<(What, Angle)>> {
         let tolerances = practice::tolerances(&self.operation, &self.ideal, &self.actual);
         let truth = practice::carry_out(&self.operation, &self.ideal);
         let read = practice::carry_out(&self.operation, &self.actual);
-        let off = |what: &What| {
+        let exact = self.exact();
+        let mut far = Vec::new();
+        for what in &self.asked {
             let quantity = quantity(self.by(), *what);
             let truth = truth.reading(quantity).ok()?.value;
             let moves = self.ideal.sun_moves.get(&quantity).copied();
-            let off = truth.to(read.reading(quantity).ok()?.value) + moves.unwrap_or_default();
-            let off = off.abs();
+            let read = read.reading(quantity).ok()?.value;
+            // By a rough way, or another house method, calculation is after something else.
+            let exact = exact.get(&quantity);
+            let same = exact.filter(|exact| exact.to(truth).abs() <= what.measure().most_off());
+            let off = (truth.to(read) + moves.unwrap_or_default()).abs().deg();
+            let off = same.map_or(off, |exact| off.max(exact.to(read).abs().deg()));
             let tolerance = tolerances.get(&quantity).copied().unwrap_or_default();
             // The sum is no part of the brass.
-            (*what != What::LocalTime && off > tolerance).then_some((*what, off))
-        };
-        self.asked.iter().filter_map(off).collect()
+            if *what != What::LocalTime && off > tolerance.deg() {
+                far.push((*what, Angle::from_deg(off)));
+            }
+        }
+        Some(far)
     }
 
     fn named_in_full(&self, what: What) -> String {
@@ -193,6 +200,22 @@ impl Asking {
             return format!("{}{how}", from.line);
         }
         read_on(working, quantity(self.by(), what))
+    }
+
+    /// By calculation, what is read for what is asked, as far as there is something to
+    /// calculate.
+    fn exact(&self) -> BTreeMap<Quantity, Angle> {
+        if !self.is_cast() {
+            let found = self.calculated.iter();
+            return found
+                .map(|(found, calculated)| (*found, calculated.truly))
+                .collect();
+        }
+        let of = |what: &What| {
+            let exact = self.exact_of_cast(*what)? + turned(self.by(), *what);
+            Some((quantity(self.by(), *what), exact))
+        };
+        self.asked.iter().filter_map(of).collect()
     }
 
     fn exact_of_cast(&self, what: What) -> Option<Angle> {

@@ -209,7 +209,8 @@ pub(crate) fn question(
 ) -> QuestionAnswer {
     let words = in_words(&drawn.asking);
     let mut given = words.given;
-    given.extend(drawn.asking.too_far_off().into_iter().map(|(what, off)| {
+    let far = drawn.asking.too_far_off().unwrap_or_default();
+    given.extend(far.into_iter().map(|(what, off)| {
         format!(
             "Of the {} this instrument is {} off here; right is what it shows.",
             what.name(),

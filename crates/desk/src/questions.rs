@@ -432,7 +432,8 @@ impl Asker<'_> {
             asked = asking()?;
             key = asked.key()?;
         }
-        let key = key.filter(|_| !near || asked.too_far_off().is_empty());
+        let fits = |far: Vec<_>| !near || far.is_empty();
+        let key = key.filter(|_| asked.too_far_off().is_some_and(fits));
         Ok(key.map(|key| Drawn {
             request,
             asking: asked,
