@@ -51,6 +51,7 @@ pub fn parts(request: &FrontRequest, cabinet: &Cabinet) -> Result<PartsAnswer, R
         named(scene).svg(&Svg {
             id_prefix: id_prefix.to_owned(),
             styled: false,
+            outlined: false,
             paper: false,
         })
     };
