@@ -136,7 +136,7 @@ impl Class {
             None => Vec::new(),
             Some(listed) => {
                 let line = at(listed.span());
-                operations(listed.into_inner(), line)?
+                operations(listed.get_ref(), line)?
             }
         };
         if read.pupils.is_empty() {
@@ -241,28 +241,29 @@ fn said(key: &str, value: &Spanned<String>, line: usize) -> Result<String, Refus
     Ok(text.to_owned())
 }
 
-/// The names of operations, each known.
-fn operations(listed: Vec<String>, line: usize) -> Result<Vec<String>, Refusal> {
-    let mut known = Vec::new();
-    for name in listed {
-        let plain = name.trim().to_lowercase();
-        let of_treatise = plain.parse::<Task>();
-        match of_treatise {
-            Ok(Task::Altitude) => {
-                return Err(refused(format!(
-                    "line {line}: altitude is taken in the open and asks nothing on paper; hour-by-sun, meridian-altitude or another of `almuri work` would do"
-                )));
-            }
-            Ok(task) => known.push(task.name().to_owned()),
-            Err(_) if plain == CAST => known.push(plain),
-            Err(_) => {
-                return Err(refused(format!(
-                    "line {line}: {} is no operation; cast, or one of those that `almuri work` lists, would do",
-                    quoted(&name)
-                )));
-            }
-        }
+/// The name of something that can be asked, as it is written everywhere else.
+///
+/// # Errors
+/// In words, when it is no operation or asks nothing on paper.
+pub(crate) fn operation(name: &str) -> Result<String, String> {
+    let plain = name.trim().to_lowercase();
+    match plain.parse::<Task>() {
+        Ok(Task::Altitude) => Err("altitude is taken in the open and asks nothing on paper; hour-by-sun, meridian-altitude or another of `almuri work` would do".to_owned()),
+        Ok(task) => Ok(task.name().to_owned()),
+        Err(_) if plain == CAST => Ok(plain),
+        Err(_) => Err(format!(
+            "{} is no operation; cast, or one of those that `almuri work` lists, would do",
+            quoted(name)
+        )),
     }
+}
+
+/// The names of operations, each known.
+fn operations(listed: &[String], line: usize) -> Result<Vec<String>, Refusal> {
+    let known: Vec<String> = listed
+        .iter()
+        .map(|name| operation(name).map_err(|why| refused(format!("line {line}: {why}"))))
+        .collect::<Result<_, Refusal>>()?;
     if known.is_empty() {
         return Err(refused(format!(
             "line {line}: operations is empty; [\"cast\"] would do, or no such line for those of the level"

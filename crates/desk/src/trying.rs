@@ -3,7 +3,7 @@ use serde::Deserialize;
 
 use crate::answer::ExercisesAnswer;
 use crate::cabinet::Cabinet;
-use crate::class::{Class, Pupil};
+use crate::class::{Class, Pupil, operation};
 use crate::correct_exercise::VERSION;
 use crate::exercises::{Common, asker, sheet};
 use crate::questions::operation_of_level;
@@ -45,8 +45,8 @@ pub fn try_one(request: &TryRequest, cabinet: &Cabinet) -> Result<ExercisesAnswe
             format!("{} is no level; 1 to 3 would do", request.level),
         ));
     }
-    let operation = match &request.operation {
-        Some(operation) => operation.clone(),
+    let asked = match &request.operation {
+        Some(name) => operation(name).map_err(|why| Refusal::new(Field::Operation, why))?,
         None => operation_of_level(request.level, request.seed).to_owned(),
     };
     let pupil = Pupil {
@@ -64,7 +64,7 @@ pub fn try_one(request: &TryRequest, cabinet: &Cabinet) -> Result<ExercisesAnswe
         seed: request.seed,
         questions: 1,
         level: request.level,
-        operations: vec![operation],
+        operations: vec![asked],
         by: request.by.clone(),
         same_questions: false,
         pupils: Vec::new(),
