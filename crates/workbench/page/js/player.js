@@ -142,7 +142,7 @@ export function createPlayer(place, turning, stage, lens) {
       stage.turnOver("front");
       lens.hide();
       list.replaceChildren(...steps.map((step, index) => element("li", {},
-        element("button", { type: "button", class: "step", onclick: () => go(index) }, ...said.words(step)))));
+        element("button", { type: "button", class: "step", onclick: () => go(index) }, element("span", {}, ...said.words(step))))));
       end.replaceChildren(...after);
       mark();
     },
