@@ -175,7 +175,7 @@ pub(crate) fn sheet(
 /// What is to be known of a pupil's questions.
 fn notes(asker: &Asker<'_>, questions: &[QuestionAnswer]) -> Result<Vec<String>, Refusal> {
     let mut notes = vec![
-        "What this instrument shows is right, and so is what is calculated: by its plate, its epoch and its lines it is no more than 1°, or 4 minutes of time, off, unless a question says so."
+        "What this instrument shows is right, and so is what is calculated: by its plate, its epoch and its lines it is off by no more than 1°, or 4 minutes of time, or what can be told apart on it, unless a question says so."
             .to_owned(),
     ];
     let home = crate::moment::understood_place(&asker.place)?;
