@@ -336,7 +336,7 @@ impl Contour {
         let mut at = start;
         let mut turned = Angle::ZERO;
         let mut go = |to: Point| {
-            turned = turned + (at - p).direction().to((to - p).direction());
+            turned += (at - p).direction().to((to - p).direction());
             at = to;
         };
         for (from, piece) in std::iter::once(start)

@@ -306,9 +306,16 @@ impl<'a> Pen<'a> {
         ways.into_iter().any(|way| self.letter(way))
     }
 
-    /// Letters something, or notes that it has no room.
+    /// Letters something, smaller if need be, or notes that it has no room.
     pub(crate) fn letter_or_tell(&mut self, lettering: Lettering, what: &str) {
-        if !self.letter(lettering) {
+        let sizes = self.measures.smaller(lettering.size_mm);
+        let ways: Vec<Lettering> = sizes
+            .map(|size_mm| Lettering {
+                size_mm,
+                ..lettering.clone()
+            })
+            .collect();
+        if !self.letter_first(ways) {
             self.crowded(what);
         }
     }

@@ -56,6 +56,9 @@ fn points(line: &Line) -> impl Iterator<Item = Point> + '_ {
         .flat_map(|stroke| (0..=20).map(|n| stroke.at(f64::from(n) / 20.0)))
 }
 
+/// Whether a line is of a family.
+type Family = fn(&LineId) -> bool;
+
 /// How far a place is from a stroke; from a curve, by its points.
 fn distance(stroke: &Stroke, p: Point) -> f64 {
     let ends = (p - stroke.at(0.0))
@@ -162,16 +165,16 @@ proptest! {
         ));
         let lines = made.plate_lines(Latitude::from_deg(latitude).unwrap());
         // The families by the lines that end, with those that run through.
-        let nets: [(fn(&LineId) -> bool, fn(&LineId) -> bool); 4] = [
-            (|id| matches!(id, LineId::Almucantar(_)), |id| matches!(id, LineId::Horizon)),
-            (
+        let nets: [[Family; 2]; 4] = [
+            [|id| matches!(id, LineId::Almucantar(_)), |id| matches!(id, LineId::Horizon)],
+            [
                 |id| matches!(id, LineId::Azimuth(_)),
                 |id| matches!(id, LineId::MeridianLine | LineId::MidnightLine | LineId::PrimeVertical),
-            ),
-            (|id| matches!(id, LineId::UnequalHour(_)), |id| matches!(id, LineId::MidnightLine | LineId::Horizon)),
-            (|id| matches!(id, LineId::House(..)), |id| matches!(id, LineId::MidnightLine | LineId::Horizon)),
+            ],
+            [|id| matches!(id, LineId::UnequalHour(_)), |id| matches!(id, LineId::MidnightLine | LineId::Horizon)],
+            [|id| matches!(id, LineId::House(..)), |id| matches!(id, LineId::MidnightLine | LineId::Horizon)],
         ];
-        for (ends, through) in nets {
+        for [ends, through] in nets {
             for line in lines.iter().filter(|line| ends(&line.id)) {
                 let others = lines.iter().filter(|other| other.id != line.id && (ends(&other.id) || through(&other.id)));
                 for other in others {

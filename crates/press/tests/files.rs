@@ -323,6 +323,9 @@ fn what_was_thinned_names_the_key_that_overrules_it() {
         ("parts.least_gap_mm", "[parts]\nleast_gap_mm = 0.1"),
         ("parts.least_type_mm", "[parts]\nleast_type_mm = 0.3"),
     ];
+    // Azimuths meet at the zenith: a smaller gap only brings them nearer to it. Where a
+    // star or the almuri stands in the way, a smaller letter may stand in it too.
+    let stays = |what: &str| what == "azimuths towards the zenith" || what.starts_with("some of ");
     for (key, line) in overruling {
         assert!(
             usual.iter().any(|one| one.1 == key),
@@ -330,7 +333,7 @@ fn what_was_thinned_names_the_key_that_overrules_it() {
         );
         let left: Vec<_> = thinning_keys(line)
             .into_iter()
-            .filter(|one| one.1 == key)
+            .filter(|one| one.1 == key && !stays(&one.0))
             .collect();
         assert_eq!(left, [], "{line} leaves these");
     }
