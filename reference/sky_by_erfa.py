@@ -1,11 +1,13 @@
 """Places that the workshop's parts are held against, by ERFA and plain geometry alone.
 
-Star: eraStarpm and eraPmat06 or eraLtpb from the rows of data/stars.csv. Sun: eraEpv00,
+Star: eraStarpm and eraPmat06 or eraLtpb from the rows of data/stars.csv, with
+the velocities of data/radial_velocities.csv. Sun: eraEpv00,
 aberration and eraPnm06a. Houses and unequal hours: plane and spherical trigonometry,
 written out here. Drawn points are millimetres from the pole, x right and y up.
 """
 
 import csv
+import functools
 import math
 from pathlib import Path
 
@@ -67,12 +69,25 @@ def catalogue():
     return {name: by_hip[hip] for name, hip in named.items() if hip in by_hip}
 
 
+@functools.cache
+def velocities():
+    """How fast the nearest stars recede, in km/s, by their Hipparcos numbers."""
+    path = ROOT / "data/radial_velocities.csv"
+    with path.open(encoding="utf-8") as file:
+        rows = csv.DictReader(line for line in file if not line.startswith("#"))
+        return {row["hip"]: float(row["recedes_km_s"]) for row in rows}
+
+
+def velocity(hip):
+    return velocities().get(hip, 0.0)
+
+
 def star(row, year):
     """Mean right ascension and declination at an epoch, in radians."""
     ra, dec = math.radians(float(row["ra_deg"])), math.radians(float(row["dec_deg"]))
     ra, dec, *_ = erfa.starpm(
         ra, dec, float(row["pm_ra_mas"]) * MAS / math.cos(dec), float(row["pm_dec_mas"]) * MAS,
-        max(float(row["parallax_mas"]), 0.0) / 1000, 0.0,
+        max(float(row["parallax_mas"]), 0.0) / 1000, velocity(row["hip"]),
         *erfa.epj2jd(1991.25), *erfa.epj2jd(year),
     )
     matrix = erfa.pmat06(*erfa.epj2jd(year)) if 1900 <= year <= 2100 else erfa.ltpb(year)
