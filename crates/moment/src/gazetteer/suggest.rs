@@ -52,7 +52,7 @@ impl Town {
     ///
     /// ```
     /// use moment::Town;
-    /// let towns = Town::suggest("compost", None, 3);
+    /// let towns = Town::suggest("santiago de comp", None, 3);
     /// assert_eq!(towns[0].town.name, "Santiago de Compostela");
     /// assert_eq!(towns[0].called, None);
     /// ```
