@@ -32,7 +32,7 @@ pub struct TryRequest {
     pub operation: Option<String>,
 }
 
-/// Draws one question, as exercises that [`correct_exercise`](crate::correct_exercise)
+/// Draws one question, as exercises that [`correct_exercise`](fn@crate::correct_exercise)
 /// corrects by: of one pupil without a name, number 1.
 ///
 /// # Errors
