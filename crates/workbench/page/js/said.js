@@ -55,7 +55,7 @@ function finely(text, finer) {
     told.setAttribute("aria-expanded", String(!shown));
   };
   const told = element("span", {
-    class: "told", role: "button", tabindex: "0", "aria-expanded": "false",
+    class: "finely", role: "button", tabindex: "0", "aria-expanded": "false",
     onclick: turn,
     onkeydown: (/** @type {KeyboardEvent} */ event) => {
       if (event.key !== "Enter" && event.key !== " ") return;
