@@ -156,6 +156,7 @@ fn said(mut case: Case, arguments: &CaseArguments) -> Result<Case, Failure> {
         (&mut case.houses, &arguments.houses),
         (&mut case.with, &arguments.with),
         (&mut case.by, &arguments.by),
+        (&mut case.sun, &arguments.sun),
     ] {
         if given.is_some() {
             field.clone_from(given);
@@ -241,6 +242,7 @@ fn one(kept: &Kept, json: bool) -> Result<String, Failure> {
         ("houses", &case.houses),
         ("with", &case.with),
         ("by", &case.by),
+        ("sun", &case.sun),
     ] {
         line(name, value.as_deref().unwrap_or(""));
     }

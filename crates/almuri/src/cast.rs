@@ -61,6 +61,7 @@ pub(crate) fn moment_request(
         with: named
             .map(|name| with::instrument(name, cabinet))
             .transpose()?,
+        sun: moment.sun.clone().or(settings.sun),
         by: settings.by,
         ..CastRequest::default()
     })
@@ -86,6 +87,7 @@ pub(crate) fn moment_request_or_none(
         with: named
             .map(|name| with::instrument(name, cabinet))
             .transpose()?,
+        sun: moment.sun.clone().or_else(|| kept.sun.clone()),
         ..CastRequest::default()
     })
 }

@@ -22,6 +22,8 @@ pub(crate) struct Settings {
     pub(crate) houses: Option<String>,
     /// The usual cusp procedure.
     pub(crate) by: Option<String>,
+    /// Where the Sun's degree is usually taken from.
+    pub(crate) sun: Option<String>,
     /// How figures are drawn.
     pub(crate) figures: Option<String>,
 }
@@ -35,6 +37,7 @@ impl Default for Settings {
             with: None,
             houses: None,
             by: None,
+            sun: None,
             figures: None,
         }
     }
@@ -74,11 +77,12 @@ impl Settings {
             "with" => &mut self.with,
             "houses" => &mut self.houses,
             "by" => &mut self.by,
+            "sun" => &mut self.sun,
             "figures" => &mut self.figures,
             _ => {
                 let shown: String = name.chars().take(60).collect();
                 return Err(Failure::bad_input(format!(
-                    "{shown:?} is no setting; home, zone, with, houses, by, figures, or all would do"
+                    "{shown:?} is no setting; home, zone, with, houses, by, sun, figures, or all would do"
                 )));
             }
         })
@@ -168,6 +172,7 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
         (&mut settings.with, &arguments.with),
         (&mut settings.houses, &arguments.houses),
         (&mut settings.by, &arguments.by),
+        (&mut settings.sun, &arguments.sun),
         (&mut settings.figures, &arguments.figures),
     ] {
         if given.is_some() {
@@ -200,6 +205,7 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
         line("usual instrument", &settings.with),
         line("house method", &settings.houses),
         line("cusp procedure", &settings.by),
+        line("Sun's degree from", &settings.sun),
         line("figures drawn", &settings.figures),
         format!("kept in {}\n", path.display()),
     ]
@@ -227,6 +233,7 @@ fn works(settings: &Settings) -> Result<(), Failure> {
             .map(|name| with::instrument(name, &cabinet))
             .transpose()?,
         by: settings.by.clone(),
+        sun: settings.sun.clone(),
         ..desk::CastRequest::default()
     };
     desk::cast(&request, &cabinet, None)?;

@@ -16,6 +16,7 @@ pub(crate) fn cast(answer: &CastAnswer) -> String {
         sheet.title("The instrument");
         sheet.paragraph(&format!("{reason}."));
     }
+    verdict(&mut sheet, answer);
     working(&mut sheet, answer, by);
     readings(&mut sheet, answer, by);
     if let Some(why) = &answer.why {
@@ -114,6 +115,41 @@ fn time(sheet: &mut Sheet, answer: &CastAnswer) {
     }
     for note in &answer.moment.when.notes {
         sheet.indented(&format!("Note: {}.", note.text), 2);
+    }
+}
+
+/// How far the instrument may be trusted, before anything is turned.
+fn verdict(sheet: &mut Sheet, answer: &CastAnswer) {
+    let Some(verdict) = &answer.verdict else {
+        return;
+    };
+    sheet.title("How far it may be trusted");
+    sheet.paragraph(&verdict.sentence);
+    for sentence in verdict
+        .known
+        .iter()
+        .chain(verdict.hangs.iter().map(|hangs| &hangs.sentence))
+    {
+        sheet.indented(sentence, 2);
+    }
+    if !verdict.ways.is_empty() {
+        sheet.line("To do better:");
+    }
+    for way in &verdict.ways {
+        sheet.indented(&way.sentence, 2);
+    }
+    let with_table = |way: &desk::WayAnswer| way.way == "correction-afterwards";
+    if let Some(correction) = &verdict.correction
+        && verdict.ways.iter().any(with_table)
+    {
+        sheet.paragraph(&format!("{}:", correction.title));
+        for lines in correction.lines.chunks(2) {
+            let lines: Vec<String> = lines
+                .iter()
+                .map(|line| format!("{:<20}{:<8}", line.read_text, line.add_text))
+                .collect();
+            sheet.line(&format!("  {}", lines.join("    ").trim_end()));
+        }
     }
 }
 

@@ -35,6 +35,7 @@ impl Keeper for SettingsFile {
             with: settings.with.and_then(|usual| named(&usual)),
             houses: settings.houses,
             by: settings.by,
+            sun: settings.sun,
             figures: settings.figures,
         })
     }
@@ -51,6 +52,7 @@ impl Keeper for SettingsFile {
         settings.zone = kept.zone;
         settings.houses = kept.houses;
         settings.by = kept.by;
+        settings.sun = kept.sun;
         settings.figures = kept.figures;
         settings.keep_if_they_work().map_err(not_kept)
     }

@@ -33,6 +33,9 @@ pub struct Case {
     /// The cusp procedure.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub by: Option<String>,
+    /// Where the Sun's degree was taken from, where it was said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sun: Option<String>,
     /// Readings taken.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub readings: Vec<Reading>,

@@ -26,13 +26,14 @@ pub fn cast(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<CastAnswer, Refusal> {
-    Ok(Casting::of(request, cabinet, now_unix_s)?.answer())
+    Ok(Casting::of(request, cabinet, now_unix_s)?.answer(cabinet))
 }
 
 impl Casting {
-    /// The whole answer.
+    /// The whole answer; the cabinet's other instruments are thought of where this one does
+    /// not do well.
     #[must_use]
-    pub fn answer(&self) -> CastAnswer {
+    pub fn answer(&self, cabinet: &Cabinet) -> CastAnswer {
         let (moment, latitude) = (&self.moment, self.latitude());
         let mut answer = CastAnswer {
             moment: MomentAnswer::of(moment),
@@ -41,6 +42,7 @@ impl Casting {
             figure: FigureAnswer::of(&self.horizon(), self.method),
             instrument: InstrumentAnswer::of(&self.instrument, latitude),
             set: None,
+            verdict: None,
             by: self.by.name(),
             working: None,
             ideal: self.ideal(),
@@ -53,6 +55,7 @@ impl Casting {
             let account = self.account();
             let procedures = procedures(&self.instrument);
             answer.set = Some(SetAnswer::of(account.actual(), &self.actual()));
+            answer.verdict = Some(self.verdict(&account, cabinet));
             answer.working = Some(WorkingAnswer::of(account.actual(), &self.actual()));
             answer.reading = Some(ReadingAnswer::of(account.actual(), &procedures));
             answer.why = Some(self.why(&account, &procedures));

@@ -21,14 +21,70 @@ pub struct Casting {
     pub moment: Moment,
     /// The house method of the calculated figure.
     pub method: Method,
-    /// The instrument.
+    /// The instrument, with its own scale of dates or without, as the Sun is taken.
     pub instrument: Instrument,
+    /// Where the Sun's degree is taken from.
+    pub sun: SunFrom,
     /// The cusp procedure that is followed.
     pub by: Procedure,
     /// What is left out of the sum.
     pub left_out: Vec<Correction>,
     /// What the person read.
     pub(crate) own: Vec<GivenReading>,
+}
+
+/// Where the Sun's degree is taken from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SunFrom {
+    /// The instrument's own scale or ring of dates, where it has one.
+    #[default]
+    Instrument,
+    /// The ephemeris, whatever is engraved.
+    Ephemeris,
+}
+
+impl SunFrom {
+    /// Both.
+    pub const ALL: [SunFrom; 2] = [SunFrom::Instrument, SunFrom::Ephemeris];
+
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            SunFrom::Instrument => "instrument",
+            SunFrom::Ephemeris => "ephemeris",
+        }
+    }
+
+    fn named(name: Option<&str>) -> Result<SunFrom, Refusal> {
+        let Some(name) = name else {
+            return Ok(SunFrom::default());
+        };
+        let wanted = name.trim().to_lowercase();
+        let mut all = SunFrom::ALL.into_iter();
+        all.find(|one| one.name() == wanted).ok_or_else(|| {
+            let names = SunFrom::ALL.map(SunFrom::name);
+            Refusal {
+                choices: names.map(str::to_owned).to_vec(),
+                ..Refusal::new(
+                    Field::Sun,
+                    format!(
+                        "the Sun's degree cannot be taken from {}; {} would do",
+                        quoted(name),
+                        names.join(", ")
+                    ),
+                )
+            }
+        })
+    }
+
+    /// The instrument as it is then worked with.
+    pub(crate) fn taken(self, instrument: &Instrument) -> Instrument {
+        match self {
+            SunFrom::Instrument => instrument.clone(),
+            SunFrom::Ephemeris => instrument.with_sun_given(),
+        }
+    }
 }
 
 impl Casting {
@@ -48,11 +104,13 @@ impl Casting {
                 .parse()
                 .map_err(|error| Refusal::new(Field::Houses, error))?,
         };
-        let instrument = cabinet.find(request.with.as_ref(), moment.place.latitude)?;
+        let sun = SunFrom::named(request.sun.as_deref())?;
+        let instrument = sun.taken(&cabinet.find(request.with.as_ref(), moment.place.latitude)?);
         let by = understood_procedure(request.by.as_deref(), &instrument)?;
         Ok(Casting {
             method,
             by,
+            sun,
             left_out: request
                 .without
                 .iter()

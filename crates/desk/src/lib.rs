@@ -16,6 +16,7 @@ mod clocks;
 mod compare;
 mod correct;
 mod correct_exercise;
+mod correction;
 mod course;
 mod dice;
 mod draw;
@@ -58,6 +59,8 @@ mod suggest;
 mod towns;
 mod trying;
 mod turn;
+mod verdict;
+mod ways;
 mod work;
 mod work_texts;
 
@@ -69,7 +72,7 @@ pub use cabinet::{
     instrument_for, instruments,
 };
 pub use cast::cast;
-pub use casting::Casting;
+pub use casting::{Casting, SunFrom};
 pub use class::{Class, EXAMPLE_CLASS, Pupil};
 pub use clocks::{ClockAnswer, clocks};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};

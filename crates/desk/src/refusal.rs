@@ -40,6 +40,8 @@ pub enum Field {
     With,
     /// A person's own reading.
     Read,
+    /// Where the Sun's degree is taken from.
+    Sun,
     /// What was left out.
     Without,
     /// The cusp procedure.

@@ -27,6 +27,9 @@ pub struct CastRequest {
     pub houses: Option<String>,
     /// The instrument; the first of the cabinet for the place's hemisphere unless said.
     pub with: Option<WithInstrument>,
+    /// Where the Sun's degree is taken from: `instrument` (unless said), its own scale or
+    /// ring of dates, or `ephemeris`.
+    pub sun: Option<String>,
     /// The cusp procedure that `read` belongs to; turning unless said.
     pub by: Option<String>,
     /// A person's own readings: `ascendant`, `midheaven`, `sun-degree` or a house's numeral

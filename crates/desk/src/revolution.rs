@@ -91,7 +91,7 @@ pub fn revolution(
         note,
         limb_turn_deg: turn.deg(),
         limb_turn_a_year_deg: a_year(turn, years),
-        cast: cast.answer(),
+        cast: cast.answer(cabinet),
     })
 }
 
@@ -151,7 +151,7 @@ impl Returns<'_> {
     }
 }
 
-fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()

@@ -84,7 +84,7 @@ pub fn turn(
         under_rule: degree("degree under the rule", LineId::RuleEdge, Pick::Drawn),
         date_under_rule: date_under_rule(&case.instrument, &state),
         alidade: ReadAnswer::degree("degree under the alidade", look.alidade_on_zodiac()),
-        date_under_alidade: (case.instrument.date_from() == DateFrom::Zodiac)
+        date_under_alidade: (case.instrument.specification().date_from == DateFrom::Zodiac)
             .then(|| Day(case.instrument.dates().date_at(state.alidade)).to_string()),
         sun_altitude: sun_altitude(&look, &given),
         under_pointer: request.pointer.map(|p| under(&look, p.on(look.instrument))),

@@ -94,6 +94,10 @@ impl Work {
             "2000-01-01 12:00".clone_into(&mut moment.when);
             moment.clock = Some("mean".to_owned());
         }
+        if task == Task::SunDegree {
+            // What is asked of the instrument's own scale is read there.
+            moment.sun = None;
+        }
         let casting = Casting::of(&moment, cabinet, now_unix_s)?;
         if task != Task::PlateLatitude {
             // How a plate was drawn can be asked wherever one stands.

@@ -40,7 +40,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) -> Vec<Pointer> {
         blade.keep_free(pen);
         blade.draw(pen);
     }
-    if instrument.date_from().is_ring() {
+    if instrument.specification().date_from.is_ring() {
         date_ring::engrave(pen);
     }
     if type_size(pen).is_none() {
@@ -171,7 +171,7 @@ impl Frame {
             strip: (half * 0.62).max(0.55 * least * SPARE),
         };
         Frame {
-            dated: instrument.date_from().is_ring(),
+            dated: instrument.specification().date_from.is_ring(),
             outer: m.plate,
             rim,
             ecliptic,

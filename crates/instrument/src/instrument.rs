@@ -45,6 +45,7 @@ struct Geometry {
     obliquity: Angle,
     hour_lines: HourLines,
     faults: Faults,
+    date_from: DateFrom,
 }
 
 impl Geometry {
@@ -69,6 +70,7 @@ impl Instrument {
             obliquity: specification.obliquity,
             hour_lines: specification.hour_lines,
             faults: specification.faults,
+            date_from: specification.date_from,
         };
         Instrument {
             made: Arc::new(Made {
@@ -106,6 +108,13 @@ impl Instrument {
     #[must_use]
     pub fn with_faults(&self, faults: Faults) -> Instrument {
         self.with(|geometry| geometry.faults = faults)
+    }
+
+    /// The same instrument, worked with the Sun's degree from elsewhere: its own scale or
+    /// ring of dates is there, but not used.
+    #[must_use]
+    pub fn with_sun_given(&self) -> Instrument {
+        self.with(|geometry| geometry.date_from = DateFrom::Given)
     }
 
     /// The same instrument with the plate for a latitude laid in. It changes nothing
@@ -162,7 +171,7 @@ impl Instrument {
     /// Where the date is taken from.
     #[must_use]
     pub fn date_from(&self) -> DateFrom {
-        self.specification().date_from
+        self.geometry.date_from
     }
 
     /// The scale that turns a date into a degree of the zodiac or a place of the date ring.

@@ -84,6 +84,29 @@ impl Cause {
         }
     }
 
+    /// Whether it is something about the instrument itself, whoever works it.
+    #[must_use]
+    pub fn is_of_the_brass(self) -> bool {
+        match self {
+            Cause::SunDegree
+            | Cause::PlateLatitude
+            | Cause::Epoch
+            | Cause::Arcs
+            | Cause::Faults => true,
+            Cause::Procedure
+            | Cause::SummerTime
+            | Cause::Zone
+            | Cause::Longitude
+            | Cause::EquationOfTime
+            | Cause::SunLatitude
+            | Cause::SunMoves
+            | Cause::Refraction
+            | Cause::Setting
+            | Cause::Rounding
+            | Cause::Unexplained => false,
+        }
+    }
+
     /// What it is, in plain words.
     #[must_use]
     pub fn words(self) -> &'static str {

@@ -38,6 +38,7 @@ mod sight;
 mod slip;
 mod star;
 mod tell_tale;
+mod verdict;
 mod within;
 mod working;
 
@@ -64,5 +65,6 @@ pub use sight::{Sight, Told};
 pub use slip::Slip;
 pub use star::StarTaken;
 pub use tell_tale::{TellTale, tell_tales};
-pub use within::{instrument_error, near_truth, within};
+pub use verdict::Verdict;
+pub use within::{Trust, instrument_error, near_truth, trust, within};
 pub use working::{Done, NoNumber, NoReading, Reading, Working, carry_out};

@@ -41,6 +41,16 @@ pub fn instrument_error(
     ideal: &Conditions,
     actual: &Conditions,
 ) -> BTreeMap<Quantity, Angle> {
+    let off = instrument_off(operation, ideal, actual).into_iter();
+    off.map(|(quantity, off)| (quantity, off.abs())).collect()
+}
+
+/// The same with its sign: what it shows less what is so.
+fn instrument_off(
+    operation: &Operation,
+    ideal: &Conditions,
+    actual: &Conditions,
+) -> BTreeMap<Quantity, Angle> {
     // What is left out of the sum is no fault of the brass.
     let ideal = Conditions {
         left_out: actual.left_out.clone(),
@@ -54,7 +64,49 @@ pub fn instrument_error(
         .filter_map(|(quantity, shown)| {
             let truth = truth.reading(quantity).ok()?;
             let moves = ideal.sun_moves.get(&quantity).copied().unwrap_or_default();
-            Some((quantity, (moves + truth.value.to(shown.value)).abs()))
+            Some((quantity, moves + truth.value.to(shown.value)))
+        })
+        .collect()
+}
+
+/// How far what is read of a quantity may lie from what is so.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Trust {
+    /// By how much the instrument shows it too far on, however steadily it is set and
+    /// read: this is known.
+    pub off: Angle,
+    /// What hand and eye may add to that, either way, in nineteen cases of twenty.
+    pub hand: Angle,
+}
+
+impl Trust {
+    /// How far the reading lies from what is so at the most, either way.
+    #[must_use]
+    pub fn at_most(self) -> Angle {
+        self.off.abs() + self.hand
+    }
+
+    /// The least and the most that may be read where this is so.
+    #[must_use]
+    pub fn readings(self, truth: Angle) -> [Angle; 2] {
+        let shown = truth + self.off;
+        [shown - self.hand, shown + self.hand]
+    }
+}
+
+/// How far each quantity of a working may be trusted.
+#[must_use]
+pub fn trust(
+    operation: &Operation,
+    ideal: &Conditions,
+    actual: &Conditions,
+) -> BTreeMap<Quantity, Trust> {
+    let off = instrument_off(operation, ideal, actual);
+    let hands = within(operation, actual).into_iter();
+    hands
+        .map(|(quantity, hand)| {
+            let off = off.get(&quantity).copied().unwrap_or_default();
+            (quantity, Trust { off, hand })
         })
         .collect()
 }
@@ -67,11 +119,10 @@ pub fn near_truth(
     ideal: &Conditions,
     actual: &Conditions,
 ) -> BTreeMap<Quantity, Angle> {
-    let mut near = within(operation, actual);
-    for (quantity, off) in instrument_error(operation, ideal, actual) {
-        *near.entry(quantity).or_default() += off;
-    }
-    near
+    let trust = trust(operation, ideal, actual).into_iter();
+    trust
+        .map(|(quantity, trust)| (quantity, trust.at_most()))
+        .collect()
 }
 
 /// The same person with a steady hand and a perfect eye.

@@ -14,6 +14,7 @@ mod landmark;
 mod number;
 mod sentence;
 mod strokes;
+mod verdict;
 mod why;
 
 pub use called::Called;
@@ -23,4 +24,5 @@ pub use instruction::instruction;
 pub use landmark::{Landmark, landmarks};
 pub use number::{Day, Degrees, Difference, Fineness, Length, OnEarth, Said, TimeOfDay};
 pub use sentence::{Run, Sentence, Shown};
+pub use verdict::{AtMost, known_to_be_off, verdict};
 pub use why::difference;

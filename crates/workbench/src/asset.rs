@@ -100,6 +100,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/times.js"),
     page!(SCRIPT, "js/today.js"),
     page!(SCRIPT, "js/tried.js"),
+    page!(SCRIPT, "js/trust.js"),
     page!(SCRIPT, "js/trying.js"),
     page!(SCRIPT, "js/turning.js"),
     page!(SCRIPT, "js/verdict.js"),

@@ -17,6 +17,8 @@ pub struct Kept {
     pub houses: Option<String>,
     /// The usual cusp procedure.
     pub by: Option<String>,
+    /// Where the Sun's degree is usually taken from.
+    pub sun: Option<String>,
     /// How figures are drawn, by the names of [`desk::FigureForm`]; `round` unless said.
     pub figures: Option<String>,
 }

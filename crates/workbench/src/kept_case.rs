@@ -15,6 +15,7 @@ pub fn cast_of(case: &Case) -> CastRequest {
         houses: case.houses.clone(),
         with: case.with.clone().map(WithInstrument::Named),
         by: case.by.clone(),
+        sun: case.sun.clone(),
         read: readings
             .map(|reading| (reading.what.clone(), reading.degree.clone()))
             .collect(),

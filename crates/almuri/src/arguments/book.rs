@@ -133,6 +133,9 @@ pub(crate) struct CaseArguments {
     /// The cusp procedure
     #[arg(long)]
     pub(crate) by: Option<String>,
+    /// Where the Sun's degree is taken from: instrument or ephemeris
+    #[arg(long)]
+    pub(crate) sun: Option<String>,
     /// A reading taken: `ascendant="11 Pisces"`; several times
     #[arg(long, value_name = "WHAT=DEGREE")]
     pub(crate) read: Vec<String>,

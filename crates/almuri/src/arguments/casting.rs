@@ -23,6 +23,9 @@ pub(crate) struct MomentArguments {
     /// Which instant, where a clock time came twice or not at all: earlier or later
     #[arg(long, value_name = "WHICH")]
     pub(crate) which: Option<String>,
+    /// Where the Sun's degree is taken from: instrument (its own scale or ring) or ephemeris
+    #[arg(long, value_name = "SOURCE")]
+    pub(crate) sun: Option<String>,
     /// Ignore the settings
     #[arg(long)]
     pub(crate) no_settings: bool,

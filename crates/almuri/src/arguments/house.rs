@@ -84,6 +84,9 @@ pub(crate) struct SettingsArguments {
     /// The usual cusp procedure
     #[arg(long, value_name = "PROCEDURE")]
     pub(crate) by: Option<String>,
+    /// Where the Sun's degree is usually taken from: instrument or ephemeris
+    #[arg(long, value_name = "SOURCE")]
+    pub(crate) sun: Option<String>,
     /// How figures are drawn: round, square or as-instrument
     #[arg(long, value_name = "FORM")]
     pub(crate) figures: Option<String>,

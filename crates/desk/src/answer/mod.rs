@@ -16,6 +16,7 @@ mod said;
 mod set;
 mod sky;
 mod turn;
+mod verdict;
 mod why;
 mod work;
 mod working;
@@ -52,6 +53,10 @@ pub use set::SetAnswer;
 pub(crate) use set::time_for_rule;
 pub use sky::{BodyAnswer, SkyAnswer};
 pub use turn::{HourAnswer, MeansAnswer, PointerAnswer, StarAnswer, TurnAnswer};
+pub use verdict::{
+    CorrectionAnswer, CorrectionLine, HangsAnswer, TrustAnswer, VerdictAnswer, WayAnswer,
+    WorstCuspAnswer,
+};
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
@@ -72,6 +77,8 @@ pub struct CastAnswer {
     pub instrument: InstrumentAnswer,
     /// How it is set; null for an instrument of the other hemisphere.
     pub set: Option<SetAnswer>,
+    /// How far it may be trusted here and now; null for an instrument of the other hemisphere.
+    pub verdict: Option<VerdictAnswer>,
     /// The cusp procedure that is followed.
     pub by: &'static str,
     /// What is done with it; null for an instrument of the other hemisphere.

@@ -109,6 +109,7 @@ export interface CastAnswer {
   reason: string | null;
   set: SetAnswer | null;
   sky: SkyAnswer;
+  verdict: VerdictAnswer | null;
   why: WhyAnswer | null;
   working: WorkingAnswer | null;
 }
@@ -120,6 +121,7 @@ export interface CastRequest {
   clock: string | null;
   houses: string | null;
   read: Record<string, string>;
+  sun: string | null;
   when: string;
   which: string | null;
   with: WithInstrument | null;
@@ -184,6 +186,20 @@ export interface CorrectReading {
   what: string;
   within_deg: number | null;
   within_text: string | null;
+}
+
+export interface CorrectionAnswer {
+  left_deg: number;
+  lines: CorrectionLine[];
+  now: CorrectionLine | null;
+  title: string;
+}
+
+export interface CorrectionLine {
+  add_deg: number;
+  add_text: string;
+  read_deg: number;
+  read_text: string;
 }
 
 export interface CuspAnswer {
@@ -321,7 +337,7 @@ export interface FaultsAnswer {
   rule_offset_mm: number;
 }
 
-export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise";
+export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "sun" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise";
 
 export interface FigureAnswer {
   ascendant_deg: number | null;
@@ -398,6 +414,12 @@ export interface FrontAnswer {
   reach_mm: number;
   rete_pole: DrawnPoint;
   svg: string;
+}
+
+export interface HangsAnswer {
+  sentence: string;
+  surely: boolean;
+  what: "ascendant-sign" | "lord-of-ascendant" | "lord-of-hour" | "house" | "midheaven-sign";
 }
 
 export interface Holding {
@@ -907,6 +929,12 @@ export interface Travel {
   what: string;
 }
 
+export interface TrustAnswer {
+  hand_deg: number;
+  off_deg: number;
+  within_deg: number;
+}
+
 export interface TurnAnswer {
   alidade: ReadAnswer;
   ascendant: ReadAnswer | null;
@@ -925,6 +953,29 @@ export interface TurnAnswer {
 export interface UnreadAnswer {
   file: string;
   why: string;
+}
+
+export interface VerdictAnswer {
+  ascendant: TrustAnswer | null;
+  correction: CorrectionAnswer | null;
+  hangs: HangsAnswer[];
+  known: string[];
+  midheaven: TrustAnswer | null;
+  sentence: string;
+  verdict: "good" | "usable" | "not-to-be-trusted";
+  ways: WayAnswer[];
+  worst_cusp: WorstCuspAnswer | null;
+}
+
+export interface WayAnswer {
+  ascendant_within_deg: number;
+  midheaven_within_deg: number;
+  sentence: string;
+  sun: string | null;
+  verdict: "good" | "usable" | "not-to-be-trusted";
+  way: "sun-from-ephemeris" | "two-plates" | "another-instrument" | "correction-afterwards" | "curves";
+  with: string | null;
+  worst_cusp_within_deg: number | null;
 }
 
 export interface WeekEquation {
@@ -1027,4 +1078,11 @@ export interface WorkingStepAnswer {
   said: RunAnswer[];
   side: "front" | "back";
   state: StateAnswer;
+}
+
+export interface WorstCuspAnswer {
+  hand_deg: number;
+  house: number;
+  off_deg: number;
+  within_deg: number;
 }

@@ -109,6 +109,7 @@ const caseOf = (kept) => ({
   houses: kept.houses ?? null,
   with: kept.with ? { named: kept.with } : null,
   by: kept.by ?? null,
+  sun: kept.sun ?? null,
   read: Object.fromEntries((kept.readings ?? []).map(({ what, degree }) => [what, degree])),
   without: [],
 });
@@ -140,4 +141,5 @@ export const toKeep = (asked, answer) => ({
   houses: asked.houses ?? null,
   with: withName(asked, answer),
   by: asked.by ?? null,
+  sun: asked.sun ?? null,
 });

@@ -18,7 +18,7 @@ const offsetOf = (text) => {
 };
 
 /** Fields that stand behind “More”. */
-const FURTHER = ["zone", "clock", "calendar", "which", "houses"];
+const FURTHER = ["zone", "clock", "calendar", "which", "sun", "houses"];
 
 /**
  * The one line: the moment, the place, the instrument, the procedure. What is wrong
@@ -42,16 +42,18 @@ export function createCaseForm(form, store, start, shelf) {
   const offsetField = field("offset", "Ahead of UTC by", offset);
   const calendar = select("calendar", [["", "as was usual"], ["gregorian", "Gregorian"], ["julian", "Julian"]]);
   const which = select("which", [["", "it came once"], ["earlier", "the earlier"], ["later", "the later"]]);
+  const sun = select("sun", [["", "the instrument’s own scale or ring"], ["ephemeris", "the ephemeris"]]);
   const houses = methodField("houses", start.methods, (name) => store.ask({ houses: name }));
   const plate = element("span", { class: "more", id: "plate" });
 
   const further = element("details", { class: "further" },
-    element("summary", {}, "More on clock, calendar and houses"),
+    element("summary", {}, "More on clock, calendar, Sun and houses"),
     element("div", { class: "fields" },
       field("clock", "Kind of clock", clock), offsetField, fault("clock"),
       field("zone", "Zone", zone), fault("zone"),
       field("calendar", "Calendar", calendar), fault("calendar"),
       field("which", "Where it came twice", which), fault("which"),
+      field("sun", "Sun’s degree from", sun), fault("sun"),
       field("houses", "Houses calculated by", houses.select), fault("houses")));
   const moment = element("div", { class: "field moment" },
     element("div", { class: "pair" },
@@ -103,7 +105,7 @@ export function createCaseForm(form, store, start, shelf) {
   });
   // What is no offset is left for the desk to refuse.
   offset.addEventListener("change", () => store.ask({ clock: offsetOf(offset.value) ?? offset.value.trim() }));
-  for (const [name, input] of /** @type {const} */ ([["calendar", calendar], ["which", which]])) {
+  for (const [name, input] of /** @type {const} */ ([["calendar", calendar], ["which", which], ["sun", sun]])) {
     input.addEventListener("change", () => store.ask({ [name]: input.value || null }));
   }
 
@@ -135,9 +137,10 @@ export function createCaseForm(form, store, start, shelf) {
     clock.value = known ? asked.clock ?? "" : OFFSET;
     offset.value = known ? "" : asked.clock ?? "";
     offsetField.hidden = known;
-    further.dataset.set = String([asked.clock, asked.zone, asked.calendar, asked.which].some(Boolean));
+    further.dataset.set = String([asked.clock, asked.zone, asked.calendar, asked.which, asked.sun].some(Boolean));
     calendar.value = asked.calendar ?? "";
     which.value = asked.which ?? "";
+    sun.value = asked.sun === "ephemeris" ? "ephemeris" : "";
     houses.show(answer.figure.method);
     const side = answer.place.latitude_deg < 0 ? "south" : "north";
     if (answer.reading === null && answer.instrument.hemisphere !== side) {

@@ -17,6 +17,7 @@ const EFFECTS = [
   ["#home", "The page begins here, and towns near it are suggested first."],
   ["#usual-with", "The page begins with this instrument."],
   ["#usual-by", "The page begins with this way of reading the cusps."],
+  ["#usual-sun", "The page begins with the Sun’s degree taken from here."],
   ["#usual-houses", "The page begins with this method for the calculated houses."],
   ["#usual-figures", "Figures are drawn in this form."],
   ["#surroundings", "Light or dark paper."],
@@ -33,8 +34,11 @@ const EFFECTS = [
   ["#zone", "Another zone than the place’s own, or an offset."],
   ["#calendar", "By which calendar the date is counted."],
   ["#which", "Which of the two, where a clock was put back."],
+  ["#sun", "Whether the Sun’s degree is read on your brass, or taken as the ephemeris has it."],
   ["#houses", "By which method the exact cusps are calculated, to compare with."],
   ["#case-form .said button", "Takes this one."],
+
+  [".trust button", "Takes this way; verdict, steps and readings follow."],
 
   ["#operation", "What is worked: casting a figure, or another operation of the treatise."],
   ["#working :is(input, select)", "Given to the operation; its steps and findings follow."],

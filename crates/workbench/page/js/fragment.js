@@ -3,7 +3,7 @@
 /** @typedef {import("./types.js").Case} Case */
 /** @typedef {import("./types.js").Work} Work */
 
-const TEXTS = /** @type {const} */ (["zone", "clock", "calendar", "which", "houses", "by"]);
+const TEXTS = /** @type {const} */ (["zone", "clock", "calendar", "which", "houses", "by", "sun"]);
 
 /**
  * @param {string} fragment

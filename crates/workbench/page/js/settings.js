@@ -49,7 +49,7 @@ export function createSettings(start, store, shelf) {
   const home = placeField("home", "Home place", (place) => keep({ home: place || null, zone: null }));
   home.show(kept.home ?? "");
   /**
-   * @param {"by" | "figures"} name
+   * @param {"by" | "sun" | "figures"} name
    * @param {string} label
    * @param {string[]} values
    */
@@ -74,6 +74,7 @@ export function createSettings(start, store, shelf) {
       home.group,
       labelled("Usual instrument", instruments.select),
       choice("by", "Usual cusp procedure", procedures),
+      choice("sun", "The Sun’s degree from", ["instrument", "ephemeris"]),
       labelled("Usual house method", houses.select),
       choice("figures", "Figures are drawn", start.forms),
       element("div", { class: "field" }, element("label", { for: "surroundings" }, "Surroundings"), around)),
@@ -106,6 +107,7 @@ export const usualCase = (kept) => ({
   with: kept.with ? { named: kept.with } : null,
   houses: kept.houses,
   by: kept.by,
+  sun: kept.sun,
   read: {},
   without: [],
 });

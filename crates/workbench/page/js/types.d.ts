@@ -47,6 +47,7 @@ export interface Case {
   houses?: string | null;
   with?: With | null;
   by?: string | null;
+  sun?: string | null;
   read: Record<string, string>;
   without: string[];
 }
@@ -75,6 +76,7 @@ export interface BookCase {
   houses?: string | null;
   with?: string | null;
   by?: string | null;
+  sun?: string | null;
   readings?: { what: string; degree: string; who?: string }[];
   marks?: { what: string; mark: string; remark?: string }[];
   figure?: string | null;
@@ -127,6 +129,7 @@ export interface Settings {
   with: string | null;
   houses: string | null;
   by: string | null;
+  sun: string | null;
   figures: string | null;
 }
 

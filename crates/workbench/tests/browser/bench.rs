@@ -179,6 +179,7 @@ pub(crate) fn request(case: &[(&str, &str)]) -> CastRequest {
         with: of("with").map(WithInstrument::Named),
         which: of("which"),
         by: of("by"),
+        sun: of("sun"),
         ..CastRequest::default()
     }
 }

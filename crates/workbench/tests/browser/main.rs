@@ -15,6 +15,7 @@ mod pictures;
 mod teaching;
 mod times;
 mod touch;
+mod trust;
 mod webdriver;
 mod workshop;
 

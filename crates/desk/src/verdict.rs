@@ -1,0 +1,369 @@
+//! How far this brass may be trusted for this moment, and what hangs on it.
+
+use std::collections::BTreeMap;
+
+use figure::{DignityTables, Planet, PlanetaryHour, Sect, SolarDay, Sunrise};
+use instrument::House;
+use practice::{
+    Account, Asked, Calculated, Conditions, Finding, Procedure, Quantity, Task, Trust, Verdict,
+    Way, carry_out, casting, trust,
+};
+use sky::{Angle, Sign};
+
+use crate::answer::{HangsAnswer, TrustAnswer, VerdictAnswer, WorstCuspAnswer, the};
+use crate::cabinet::Cabinet;
+use crate::casting::Casting;
+use crate::correction::Correction;
+use crate::revolution::capital;
+use crate::ways::ways;
+
+/// How far ascendant and midheaven may be trusted; none where they cannot be read.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct OnAngles {
+    pub(crate) ascendant: Option<Trust>,
+    pub(crate) midheaven: Option<Trust>,
+}
+
+impl OnAngles {
+    /// How far the worse of the two may be off; none where one cannot be read.
+    pub(crate) fn at_most(self) -> Option<Angle> {
+        let (ascendant, midheaven) = (self.ascendant?, self.midheaven?);
+        let (one, other) = (ascendant.at_most(), midheaven.at_most());
+        Some(if one < other { other } else { one })
+    }
+
+    pub(crate) fn verdict(self) -> Verdict {
+        self.at_most()
+            .map_or(Verdict::NotToBeTrusted, Verdict::within)
+    }
+}
+
+/// How far each cusp may be trusted by a procedure, with where it truly lies.
+struct OnCusps(Vec<(House, Angle, Trust)>);
+
+impl Casting {
+    /// The ideal and the actual conditions, the sum done in full: what is left out of it is
+    /// no fault of the brass.
+    fn of_the_brass(&self) -> [Conditions; 2] {
+        let given = self.given(&self.instrument);
+        let obliquity = self.moment.sky.obliquity();
+        [
+            Conditions::ideal(given.clone(), &self.instrument, obliquity),
+            Conditions::actual(given, self.instrument.clone(), &[]),
+        ]
+    }
+
+    fn trust(&self, procedures: &[Procedure]) -> BTreeMap<Quantity, Trust> {
+        let [ideal, actual] = self.of_the_brass();
+        trust(&casting(&self.instrument, procedures), &ideal, &actual)
+    }
+
+    /// How far the angles may be trusted.
+    pub(crate) fn on_angles(&self) -> OnAngles {
+        on_angles(&self.trust(&[]))
+    }
+
+    /// How far the worst cusp of the procedure may be off.
+    pub(crate) fn worst_cusp(&self) -> Option<(House, Trust)> {
+        self.on_cusps(&self.trust(&[self.by])).worst()
+    }
+
+    fn on_cusps(&self, trust: &BTreeMap<Quantity, Trust>) -> OnCusps {
+        let [ideal, _] = self.of_the_brass();
+        let truly = carry_out(&casting(&self.instrument, &[self.by]), &ideal);
+        let cusps = House::ALL.into_iter().filter_map(|house| {
+            let quantity = self.by.quantity(house);
+            let read = truly.reading(quantity).ok()?.value;
+            let at = if self.by.cusp_from(house).opposite {
+                read + Angle::HALF_TURN
+            } else {
+                read
+            };
+            Some((house, at.in_turn(), *trust.get(&quantity)?))
+        });
+        OnCusps(cusps.collect())
+    }
+
+    /// How far this instrument may be trusted for this moment.
+    pub(crate) fn verdict(&self, account: &Account, cabinet: &Cabinet) -> VerdictAnswer {
+        let trust = self.trust(&[self.by]);
+        let angles = on_angles(&trust);
+        let cusps = self.on_cusps(&trust);
+        let verdict = angles.verdict();
+        let correction = Correction::of(self);
+        VerdictAnswer {
+            verdict: verdict.name(),
+            sentence: words::verdict(verdict, angles.ascendant, angles.midheaven),
+            known: self.known(account, angles),
+            ascendant: angles.ascendant.map(TrustAnswer::of),
+            midheaven: angles.midheaven.map(TrustAnswer::of),
+            worst_cusp: cusps.worst().map(|(house, trust)| WorstCuspAnswer {
+                house: house.number(),
+                trust: TrustAnswer::of(trust),
+            }),
+            hangs: self.hangs(angles, &cusps),
+            ways: match verdict {
+                Verdict::Good => Vec::new(),
+                Verdict::Usable | Verdict::NotToBeTrusted => {
+                    ways(self, angles, correction.as_ref(), cabinet)
+                }
+            },
+            correction: correction.map(|correction| {
+                let read = account.actual().reading(Quantity::Ascendant).ok();
+                correction.answer(read.map(|reading| reading.value))
+            }),
+        }
+    }
+
+    /// What the brass is known to put the angles off by.
+    fn known(&self, account: &Account, angles: OnAngles) -> Vec<String> {
+        let horizon = self.horizon();
+        let said = |name, quantity, exact, trust: Option<Trust>| {
+            let asked = Asked {
+                quantity,
+                opposite: false,
+                exact: Calculated::at_the_moment(exact),
+                own: None,
+            };
+            let why = account.why(asked).ok();
+            let shares = why.iter().flat_map(practice::Why::largest);
+            let mostly = shares.map(|share| share.cause);
+            let mostly = mostly.into_iter().find(|cause| cause.is_of_the_brass());
+            words::known_to_be_off(name, trust?.off, mostly.map(practice::Cause::words))
+        };
+        let ascendant = horizon.ascendant().ok().and_then(|exact| {
+            said(
+                "the ascendant",
+                Quantity::Ascendant,
+                exact,
+                angles.ascendant,
+            )
+        });
+        let midheaven = said(
+            "the midheaven",
+            Quantity::Midheaven,
+            horizon.midheaven(),
+            angles.midheaven,
+        );
+        ascendant.into_iter().chain(midheaven).collect()
+    }
+
+    /// What may come out otherwise than it is, what matters most first.
+    fn hangs(&self, angles: OnAngles, cusps: &OnCusps) -> Vec<HangsAnswer> {
+        let horizon = self.horizon();
+        let mut hangs = Vec::new();
+        if let (Ok(truly), Some(trust)) = (horizon.ascendant(), angles.ascendant) {
+            hangs.extend(sign("The ascendant", "ascendant-sign", truly, trust));
+            hangs.extend(lord_of_ascendant(truly, trust));
+        }
+        hangs.extend(self.lord_of_hour());
+        hangs.extend(self.houses(cusps));
+        if let Some(trust) = angles.midheaven {
+            let truly = horizon.midheaven();
+            hangs.extend(sign("The midheaven", "midheaven-sign", truly, trust));
+        }
+        hangs
+    }
+
+    fn lord_of_hour(&self) -> Option<HangsAnswer> {
+        let moment = &self.moment;
+        let day = SolarDay::at(&moment.sky, self.site(), Sunrise::Centre);
+        let day = day.ok()?.ok()?;
+        let hour = PlanetaryHour::at(&day, moment.instant, self.clock_ahead_of_ut_s());
+        let hour_ruler = hour.ruler;
+        let long_s = hour.ends.seconds_since(hour.begins);
+        let begun = f64::from(hour.number - 1)
+            + match hour.sect {
+                Sect::Day => 0.0,
+                Sect::Night => 12.0,
+            };
+        let gone = begun + moment.instant.seconds_since(hour.begins) / long_s;
+
+        let operation = Task::PlanetaryHour.operation(&self.instrument, &Way::default());
+        let [ideal, actual] = self.of_the_brass();
+        let wanted = Quantity::Found(Finding::UnequalHour);
+        let still = carry_out(&operation, &ideal).reading(wanted).ok()?;
+        let trust = *trust(&operation, &ideal, &actual).get(&wanted)?;
+        let truly = Angle::from_hours(gone);
+        let trust = Trust {
+            off: truly.to(still.value) + trust.off,
+            ..trust
+        };
+        let hours = trust.readings(truly).map(whole_hours);
+        let begun = whole_hours(Angle::from_hours(begun));
+        let others = Others::than(begun, hours);
+        // The order of the planets runs on through day and night.
+        let ruler = |hour: &i32| {
+            let on = usize::try_from((hour - begun).rem_euclid(7)).unwrap_or(0);
+            the(hour_ruler.down(on).name())
+        };
+        Some(HangsAnswer {
+            what: "lord-of-hour",
+            surely: others.surely,
+            sentence: format!(
+                "The hour {} as that of {}; it is that of {}.",
+                others.read(),
+                others.listed(ruler)?,
+                the(hour_ruler.name())
+            ),
+        })
+    }
+
+    /// The planets whose house may be read as another: by the cusps of the procedure, as a
+    /// perfect instrument gives them.
+    fn houses(&self, cusps: &OnCusps) -> Vec<HangsAnswer> {
+        let OnCusps(cusps) = cusps;
+        if cusps.len() < House::ALL.len() {
+            return Vec::new();
+        }
+        let sky = &self.moment.sky;
+        let planets = Planet::ALL.into_iter().rev();
+        let hangs = planets.filter_map(|planet| {
+            let at = sky.body(planet.body()).longitude;
+            let into = |(_, cusp, _): &(House, Angle, Trust)| (at - *cusp).in_turn();
+            // The house whose cusp lies least far behind.
+            let (index, (house, cusp, begins)) = cusps
+                .iter()
+                .enumerate()
+                .min_by(|(_, a), (_, b)| into(a).deg().total_cmp(&into(b).deg()))?;
+            let (next, next_cusp, ends) = cusps.get((index + 1) % cusps.len())?;
+            let [least, most] = begins.readings(*cusp);
+            let (past, surely_past) = (at.to(most), at.to(least));
+            let [least, most] = ends.readings(*next_cusp);
+            let (short, surely_short) = (least.to(at), most.to(at));
+            let others = Others {
+                all: [(past, house.before()), (short, *next)]
+                    .into_iter()
+                    .filter(|(beyond, _)| *beyond > Angle::ZERO)
+                    .map(|(_, house)| house)
+                    .collect(),
+                surely: surely_past > Angle::ZERO || surely_short > Angle::ZERO,
+            };
+            Some(HangsAnswer {
+                what: "house",
+                surely: others.surely,
+                sentence: format!(
+                    "{} {} in house {}; it is in {house}.",
+                    capital(&the(planet.name())),
+                    others.read(),
+                    others.listed(House::to_string)?,
+                ),
+            })
+        });
+        hangs.collect()
+    }
+}
+
+/// What may be read and is not so.
+struct Others<T> {
+    all: Vec<T>,
+    /// Whether one of them is read surely.
+    surely: bool,
+}
+
+impl<T: Copy + PartialEq> Others<T> {
+    /// Those of the least and the most that may be read.
+    fn than(truly: T, read: [T; 2]) -> Others<T> {
+        let mut all = read.to_vec();
+        all.dedup();
+        all.retain(|one| *one != truly);
+        Others {
+            surely: !read.contains(&truly),
+            all,
+        }
+    }
+
+    /// `is read` or `may be read`.
+    fn read(&self) -> &'static str {
+        if self.surely {
+            "is read"
+        } else {
+            "may be read"
+        }
+    }
+
+    /// `XI`, `X or XII`; none where there are none.
+    fn listed(&self, name: impl Fn(&T) -> String) -> Option<String> {
+        let names: Vec<String> = self.all.iter().map(name).collect();
+        (!names.is_empty()).then(|| names.join(" or "))
+    }
+}
+
+impl OnCusps {
+    fn worst(&self) -> Option<(House, Trust)> {
+        let cusps = self.0.iter().map(|(house, _, trust)| (*house, *trust));
+        cusps.max_by(|(_, a), (_, b)| a.at_most().deg().total_cmp(&b.at_most().deg()))
+    }
+}
+
+impl TrustAnswer {
+    fn of(trust: Trust) -> TrustAnswer {
+        TrustAnswer {
+            off_deg: trust.off.deg(),
+            hand_deg: trust.hand.deg(),
+            within_deg: trust.at_most().deg(),
+        }
+    }
+}
+
+fn on_angles(trust: &BTreeMap<Quantity, Trust>) -> OnAngles {
+    OnAngles {
+        ascendant: trust.get(&Quantity::Ascendant).copied(),
+        midheaven: trust.get(&Quantity::Midheaven).copied(),
+    }
+}
+
+/// The hours that are gone.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a reading lies within a day or two"
+)]
+fn whole_hours(angle: Angle) -> i32 {
+    // An hour that has just begun is not lost to the last digit.
+    (angle.hours() + 1e-9).floor() as i32
+}
+
+/// The signs that may be read of what lies here.
+fn signs(truly: Angle, trust: Trust) -> Others<Sign> {
+    let sign = |longitude: Angle| figure::sign_and_degree(longitude).0;
+    Others::than(sign(truly), trust.readings(truly).map(sign))
+}
+
+fn sign(name: &str, what: &'static str, truly: Angle, trust: Trust) -> Option<HangsAnswer> {
+    let others = signs(truly, trust);
+    let (here, _) = figure::sign_and_degree(truly);
+    Some(HangsAnswer {
+        what,
+        surely: others.surely,
+        sentence: format!(
+            "{name} {} in {}; it is in {}.",
+            others.read(),
+            others.listed(|sign| sign.name().to_owned())?,
+            here.name()
+        ),
+    })
+}
+
+fn lord_of_ascendant(truly: Angle, trust: Trust) -> Option<HangsAnswer> {
+    let lord = |sign: Sign| DignityTables::default().rulers(sign.begins()).rulership;
+    let (here, _) = figure::sign_and_degree(truly);
+    let is = lord(here);
+    let signs = signs(truly, trust);
+    // Saturn has two signs side by side.
+    let mut all: Vec<Planet> = signs.all.into_iter().map(lord).collect();
+    all.retain(|one| *one != is);
+    let others = Others {
+        surely: signs.surely && !all.is_empty(),
+        all,
+    };
+    Some(HangsAnswer {
+        what: "lord-of-ascendant",
+        surely: others.surely,
+        sentence: format!(
+            "Its lord {} then {}, not {}.",
+            if others.surely { "is" } else { "would be" },
+            others.listed(|planet| the(planet.name()))?,
+            the(is.name())
+        ),
+    })
+}

@@ -1,0 +1,218 @@
+//! How to come nearer with what is at hand, each way with what it would bring.
+
+use instrument::{DateFrom, HourLines, Instrument};
+use practice::Trust;
+use words::{AtMost, Called, OnEarth};
+
+use crate::answer::WayAnswer;
+use crate::cabinet::{Cabinet, serves};
+use crate::casting::{Casting, SunFrom};
+use crate::correction::Correction;
+use crate::revolution::capital;
+use crate::verdict::OnAngles;
+
+/// What brings less than this part of what may be off is not offered.
+const LEAST_GAIN: f64 = 0.1;
+
+/// A way thought of.
+struct Thought {
+    way: &'static str,
+    /// What is done.
+    words: String,
+    /// How far the angles may then be trusted.
+    then: OnAngles,
+    with: Option<String>,
+    sun: Option<SunFrom>,
+}
+
+/// The ways that bring something, the best first. Each is thought of as the Sun is taken
+/// now, and with its degree from the ephemeris: of two errors that cancel by chance, one
+/// mended alone makes the other felt.
+pub(crate) fn ways(
+    casting: &Casting,
+    now: OnAngles,
+    correction: Option<&Correction>,
+    cabinet: &Cabinet,
+) -> Vec<WayAnswer> {
+    let as_now = Thought::alone(casting);
+    let by_ephemeris = sun_from_ephemeris(casting);
+    let of_each = |way: &dyn Fn(&Thought, &Casting) -> Option<Thought>| {
+        let plain = way(&as_now, casting);
+        let other = by_ephemeris
+            .as_ref()
+            .and_then(|(thought, casting)| way(thought, casting));
+        // What asks for less is taken where it brings as much.
+        match (plain, other) {
+            (Some(plain), Some(other)) if other.is_better_than(plain.then) => Some(other),
+            (None, other) => other,
+            (plain, _) => plain,
+        }
+    };
+    let corrected = of_each(&|base, _| corrected_afterwards(casting, base, correction?));
+    let on_another = of_each(&|base, casting| on_another_instrument(base, casting, cabinet));
+    let alone = by_ephemeris.map(|(thought, _)| thought);
+    let mut worth: Vec<Thought> = [alone, corrected, on_another]
+        .into_iter()
+        .flatten()
+        .filter(|thought| thought.is_better_than(now))
+        .collect();
+    worth.sort_by(|one, other| one.off_deg().total_cmp(&other.off_deg()));
+    let angles = worth.into_iter().filter_map(Thought::answer);
+    angles.chain(curves(casting, now)).collect()
+}
+
+/// The Sun's degree from elsewhere than the engraved scale; with the case so worked.
+fn sun_from_ephemeris(casting: &Casting) -> Option<(Thought, Casting)> {
+    let scale = match casting.instrument.date_from() {
+        DateFrom::Zodiac => "the calendar scale",
+        DateFrom::EqualDayRing | DateFrom::TrueSunRing => "the ring of dates",
+        DateFrom::Given => return None,
+    };
+    let casting = Casting {
+        sun: SunFrom::Ephemeris,
+        ..with(casting, casting.instrument.with_sun_given())
+    };
+    let thought = Thought {
+        way: "sun-from-ephemeris",
+        words: format!("The Sun’s degree from the ephemeris instead of {scale}"),
+        sun: Some(SunFrom::Ephemeris),
+        ..Thought::alone(&casting)
+    };
+    Some((thought, casting))
+}
+
+/// The table's correction, put on the ascendant that is read.
+fn corrected_afterwards(
+    casting: &Casting,
+    base: &Thought,
+    correction: &Correction,
+) -> Option<Thought> {
+    let ascendant = base.then.ascendant?;
+    let truly = casting.horizon().ascendant().ok()?;
+    let put_on = correction.at(truly + ascendant.off);
+    Some(Thought {
+        way: "correction-afterwards",
+        words: format!(
+            "The table’s correction put on the ascendant afterwards{}",
+            base.and_sun()
+        ),
+        then: OnAngles {
+            ascendant: Some(Trust {
+                off: ascendant.off + put_on,
+                ..ascendant
+            }),
+            ..base.then
+        },
+        with: None,
+        sun: base.sun,
+    })
+}
+
+/// The instrument of the cabinet that comes nearest.
+fn on_another_instrument(base: &Thought, casting: &Casting, cabinet: &Cabinet) -> Option<Thought> {
+    let latitude = casting.latitude();
+    let name = |instrument: &Instrument| instrument.specification().name.clone();
+    let others = cabinet
+        .instruments()
+        .filter(|one| serves(one, latitude) && name(one) != name(&casting.instrument));
+    let tried = others.map(|one| {
+        let then = with(casting, casting.sun.taken(one)).on_angles();
+        Thought {
+            way: "another-instrument",
+            words: format!(
+                "With {}, plate {}{}",
+                Called(&name(one)),
+                OnEarth(one.nearest_plate(latitude)),
+                base.and_sun()
+            ),
+            then,
+            with: Some(name(one)),
+            sun: base.sun,
+        }
+    });
+    tried.min_by(|one, other| one.off_deg().total_cmp(&other.off_deg()))
+}
+
+/// Unequal-hour lines as true curves, where arcs put a cusp off.
+fn curves(casting: &Casting, angles: OnAngles) -> Option<WayAnswer> {
+    let arcs = casting.instrument.hour_lines() == HourLines::Arcs;
+    let (ascendant, midheaven) = angles.ascendant.zip(angles.midheaven).filter(|_| arcs)?;
+    let (_, now) = casting.worst_cusp()?;
+    let curved = casting.instrument.with_hour_lines(HourLines::Curves);
+    let (_, then) = with(casting, curved).worst_cusp()?;
+    (then.at_most() <= now.at_most() * (1.0 - LEAST_GAIN)).then(|| WayAnswer {
+        way: "curves",
+        sentence: format!(
+            "Unequal-hour lines as true curves instead of arcs, on a plate made anew: the \
+             worst cusp within {} instead of {}.",
+            AtMost(then.at_most()),
+            AtMost(now.at_most())
+        ),
+        verdict: angles.verdict().name(),
+        ascendant_within_deg: ascendant.at_most().deg(),
+        midheaven_within_deg: midheaven.at_most().deg(),
+        worst_cusp_within_deg: Some(then.at_most().deg()),
+        with: None,
+        sun: None,
+    })
+}
+
+impl Thought {
+    /// The case as it is.
+    fn alone(casting: &Casting) -> Thought {
+        Thought {
+            way: "",
+            words: String::new(),
+            then: casting.on_angles(),
+            with: None,
+            sun: None,
+        }
+    }
+
+    /// How far the worse angle may be off; further than any, where one cannot be read.
+    fn off_deg(&self) -> f64 {
+        off_deg(self.then)
+    }
+
+    fn is_better_than(&self, other: OnAngles) -> bool {
+        self.off_deg() <= off_deg(other) * (1.0 - LEAST_GAIN)
+    }
+
+    fn and_sun(&self) -> &'static str {
+        match self.sun {
+            None => "",
+            Some(_) => " and the Sun’s degree from the ephemeris",
+        }
+    }
+
+    fn answer(self) -> Option<WayAnswer> {
+        let (ascendant, midheaven) = self.then.ascendant.zip(self.then.midheaven)?;
+        Some(WayAnswer {
+            way: self.way,
+            sentence: format!(
+                "{}: the ascendant within {}, the midheaven {}.",
+                capital(&self.words),
+                AtMost(ascendant.at_most()),
+                AtMost(midheaven.at_most())
+            ),
+            verdict: self.then.verdict().name(),
+            ascendant_within_deg: ascendant.at_most().deg(),
+            midheaven_within_deg: midheaven.at_most().deg(),
+            worst_cusp_within_deg: None,
+            with: self.with,
+            sun: self.sun.map(SunFrom::name),
+        })
+    }
+}
+
+fn off_deg(angles: OnAngles) -> f64 {
+    angles.at_most().map_or(360.0, sky::Angle::deg)
+}
+
+/// The same case with another instrument.
+fn with(casting: &Casting, instrument: Instrument) -> Casting {
+    Casting {
+        instrument,
+        ..casting.clone()
+    }
+}
