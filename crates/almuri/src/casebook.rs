@@ -157,6 +157,7 @@ fn said(mut case: Case, arguments: &CaseArguments) -> Result<Case, Failure> {
         (&mut case.with, &arguments.with),
         (&mut case.by, &arguments.by),
         (&mut case.sun, &arguments.sun),
+        (&mut case.plates, &arguments.plates),
     ] {
         if given.is_some() {
             field.clone_from(given);
@@ -243,6 +244,7 @@ fn one(kept: &Kept, json: bool) -> Result<String, Failure> {
         ("with", &case.with),
         ("by", &case.by),
         ("sun", &case.sun),
+        ("plates", &case.plates),
     ] {
         line(name, value.as_deref().unwrap_or(""));
     }

@@ -62,6 +62,7 @@ pub(crate) fn moment_request(
             .map(|name| with::instrument(name, cabinet))
             .transpose()?,
         sun: moment.sun.clone().or(settings.sun),
+        plates: moment.plates.clone(),
         by: settings.by,
         ..CastRequest::default()
     })
@@ -88,6 +89,7 @@ pub(crate) fn moment_request_or_none(
             .map(|name| with::instrument(name, cabinet))
             .transpose()?,
         sun: moment.sun.clone().or_else(|| kept.sun.clone()),
+        plates: moment.plates.clone(),
         ..CastRequest::default()
     })
 }

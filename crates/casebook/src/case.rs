@@ -36,6 +36,9 @@ pub struct Case {
     /// Where the Sun's degree was taken from, where it was said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sun: Option<String>,
+    /// On which plates it was worked, where it was said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub plates: Option<String>,
     /// Readings taken.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub readings: Vec<Reading>,

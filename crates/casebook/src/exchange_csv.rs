@@ -10,9 +10,9 @@ use crate::{Case, Casebook, CasebookError, Mark, Reading};
 /// `tags` are separated by semicolons; `readings` are `what=degree`, and `marks`
 /// `what=mark`, so separated too. The kept figure, and who read or what was remarked,
 /// are in the JSON alone.
-pub const CSV_COLUMNS: [&str; 15] = [
+pub const CSV_COLUMNS: [&str; 16] = [
     "name", "when", "at", "zone", "clock", "calendar", "which", "houses", "with", "by", "sun",
-    "readings", "marks", "tags", "note",
+    "plates", "readings", "marks", "tags", "note",
 ];
 
 /// Reads cases from comma-separated values with a header; semicolons or tabs may part
@@ -101,6 +101,7 @@ fn case(header: &[String], record: &csv::StringRecord) -> Result<Case, String> {
             "with" => case.with = said,
             "by" => case.by = said,
             "sun" => case.sun = said,
+            "plates" => case.plates = said,
             "note" => value.clone_into(&mut case.note),
             "tags" => case.tags = parts(value).map(str::to_owned).collect(),
             "readings" => {
@@ -183,6 +184,7 @@ pub fn write_csv(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookE
             said(&case.with),
             said(&case.by),
             said(&case.sun),
+            said(&case.plates),
             readings.join("; "),
             marks.join("; "),
             case.tags.join("; "),

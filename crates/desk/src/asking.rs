@@ -2,7 +2,7 @@ use std::collections::BTreeMap;
 
 use instrument::{DateFrom, House};
 use practice::{
-    Account, Act, Calculated, Conditions, Operation, Procedure, Quantity, Slip, casting, tell_tales,
+    Account, Act, Calculated, Conditions, Operation, Procedure, Quantity, Slip, tell_tales,
 };
 use sky::Angle;
 use words::{Fineness, OnEarth};
@@ -37,7 +37,7 @@ pub(crate) struct Asking {
 impl Asking {
     /// Casting a figure: the angles alone, until more is asked.
     pub(crate) fn of_cast(casting_of: Casting) -> Asking {
-        let operation = casting(&casting_of.instrument, &[casting_of.by]);
+        let operation = casting_of.operation_by(&[casting_of.by]);
         let actual = casting_of.actual();
         let given = casting_of.given(&casting_of.instrument);
         let obliquity = casting_of.moment.sky.obliquity();

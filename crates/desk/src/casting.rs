@@ -3,7 +3,7 @@ use figure::{Horizon, Method, Site};
 use instrument::{House, Instrument, YearDay};
 use practice::{
     Account, Conditions, Correction, Given, Operation, Procedure, SunPlace, Term, Working,
-    carry_out, casting, procedures,
+    carry_out, casting, casting_on_two_plates, procedures,
 };
 use sky::{Angle, Latitude};
 
@@ -25,6 +25,8 @@ pub struct Casting {
     pub instrument: Instrument,
     /// Where the Sun's degree is taken from.
     pub sun: SunFrom,
+    /// On which plates it is worked.
+    pub plates: Plates,
     /// The cusp procedure that is followed.
     pub by: Procedure,
     /// What is left out of the sum.
@@ -106,11 +108,17 @@ impl Casting {
         };
         let sun = SunFrom::named(request.sun.as_deref())?;
         let instrument = sun.taken(&cabinet.find(request.with.as_ref(), moment.place.latitude)?);
+        let plates = Plates::of(
+            request.plates.as_deref(),
+            &instrument,
+            moment.place.latitude,
+        )?;
         let by = understood_procedure(request.by.as_deref(), &instrument)?;
         Ok(Casting {
             method,
             by,
             sun,
+            plates,
             left_out: request
                 .without
                 .iter()
@@ -159,17 +167,34 @@ impl Casting {
     /// What is done with the instrument, by all the procedures that it allows.
     #[must_use]
     pub fn operation(&self) -> Operation {
-        casting(&self.instrument, &procedures(&self.instrument))
+        self.operation_by(&procedures(&self.instrument))
+    }
+
+    /// What is done with the instrument, by these procedures.
+    pub(crate) fn operation_by(&self, procedures: &[Procedure]) -> Operation {
+        match self.plates {
+            Plates::Nearest => casting(&self.instrument, procedures),
+            Plates::TwoInProportion(_) => casting_on_two_plates(&self.instrument, procedures),
+        }
     }
 
     /// How the person works: with this instrument as it is.
     #[must_use]
     pub fn actual(&self) -> Conditions {
-        Conditions::actual(
-            self.given(&self.instrument),
-            self.instrument.clone(),
-            &self.left_out,
-        )
+        self.actual_without(&self.left_out)
+    }
+
+    /// The same with these corrections left out of the sum.
+    pub(crate) fn actual_without(&self, left_out: &[Correction]) -> Conditions {
+        let given = self.given(&self.instrument);
+        let actual = Conditions::actual(given, self.instrument.clone(), left_out);
+        match self.plates {
+            Plates::Nearest => actual,
+            Plates::TwoInProportion(other_plate) => Conditions {
+                other_plate,
+                ..actual
+            },
+        }
     }
 
     /// The working, carried out once.
@@ -247,6 +272,81 @@ impl Casting {
                 declination: sun.declination,
             },
         }
+    }
+}
+
+/// On which plates a figure is cast.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Plates {
+    /// The nearest to the place's latitude.
+    #[default]
+    Nearest,
+    /// That one, and this on the other side of the latitude, in proportion.
+    TwoInProportion(Latitude),
+}
+
+impl Plates {
+    /// What a request names them.
+    pub const NAMES: [&str; 2] = ["nearest", "two-in-proportion"];
+
+    /// The nearest plate on the other side of the latitude than the nearest of all.
+    pub(crate) fn two(instrument: &Instrument, latitude: Latitude) -> Option<Plates> {
+        let nearest = instrument.nearest_plate(latitude);
+        let beyond = |plate: &Latitude| (plate.deg() - latitude.deg()) * way(nearest, latitude);
+        let others = instrument.specification().plates.iter().copied();
+        others
+            .filter(|plate| beyond(plate) > 0.0)
+            .min_by(|one, other| beyond(one).total_cmp(&beyond(other)))
+            .map(Plates::TwoInProportion)
+    }
+
+    fn of(
+        name: Option<&str>,
+        instrument: &Instrument,
+        latitude: Latitude,
+    ) -> Result<Plates, Refusal> {
+        let Some(name) = name else {
+            return Ok(Plates::default());
+        };
+        let [nearest, two] = Plates::NAMES;
+        match name.trim().to_lowercase() {
+            wanted if wanted == nearest => Ok(Plates::Nearest),
+            wanted if wanted == two => Plates::two(instrument, latitude).ok_or_else(|| {
+                let specification = instrument.specification();
+                Refusal {
+                    choices: vec![nearest.to_owned()],
+                    ..Refusal::new(
+                        Field::Plate,
+                        format!(
+                            "no two plates of {} have {} between them; {nearest} would do",
+                            words::Called(&specification.name),
+                            words::OnEarth(latitude)
+                        ),
+                    )
+                }
+            }),
+            _ => Err(Refusal {
+                choices: Plates::NAMES.map(str::to_owned).to_vec(),
+                ..Refusal::new(
+                    Field::Plate,
+                    format!(
+                        "{} is no way to take plates; {} would do",
+                        quoted(name),
+                        Plates::NAMES.join(", ")
+                    ),
+                )
+            }),
+        }
+    }
+}
+
+/// From a plate on across a latitude: 1 northward, −1 southward, 0 where it is the plate's
+/// own and there is no other side.
+fn way(plate: Latitude, latitude: Latitude) -> f64 {
+    match plate.deg().total_cmp(&latitude.deg()) {
+        std::cmp::Ordering::Less => 1.0,
+        std::cmp::Ordering::Equal => 0.0,
+        std::cmp::Ordering::Greater => -1.0,
     }
 }
 

@@ -5,7 +5,7 @@ use sky::{Angle, Latitude, Zodiacal};
 use words::{AtMost, Degrees, OnEarth};
 
 use crate::answer::{CorrectionAnswer, CorrectionLine};
-use crate::casting::Casting;
+use crate::casting::{Casting, Plates};
 
 /// How far apart the lines of the table are.
 const STEP_DEG: u16 = 15;
@@ -27,6 +27,9 @@ impl Correction {
     /// with the obliquity of the moment. None where it is little, or where some degree does
     /// not rise.
     pub(crate) fn of(casting: &Casting) -> Option<Correction> {
+        if casting.plates != Plates::Nearest {
+            return None;
+        }
         let latitude = casting.latitude();
         let plate = casting.instrument.nearest_plate(latitude);
         let drawn = Horizon {

@@ -1,5 +1,5 @@
 use instrument::Instrument;
-use practice::{Account, Act, Conditions, Correction, Measure, Need, Reckoning, Sight, casting};
+use practice::{Account, Act, Conditions, Correction, Measure, Need, Reckoning, Sight};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Angle;
@@ -75,7 +75,7 @@ pub fn lesson(
 fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
     refuse_other_hemisphere(&casting_of.instrument, casting_of.latitude())?;
     let by = casting_of.by;
-    let operation = casting(&casting_of.instrument, &[by]);
+    let operation = casting_of.operation_by(&[by]);
     let actual = casting_of.actual();
     let given = casting_of.given(&casting_of.instrument);
     let obliquity = casting_of.moment.sky.obliquity();

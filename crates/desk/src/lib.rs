@@ -72,7 +72,7 @@ pub use cabinet::{
     instrument_for, instruments,
 };
 pub use cast::cast;
-pub use casting::{Casting, SunFrom};
+pub use casting::{Casting, Plates, SunFrom};
 pub use class::{Class, EXAMPLE_CLASS, Pupil};
 pub use clocks::{ClockAnswer, clocks};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};

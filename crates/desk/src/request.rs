@@ -30,6 +30,9 @@ pub struct CastRequest {
     /// Where the Sun's degree is taken from: `instrument` (unless said), its own scale or
     /// ring of dates, or `ephemeris`.
     pub sun: Option<String>,
+    /// On which plates it is worked: `nearest` (unless said), or `two-in-proportion`, one on
+    /// either side of the place's latitude.
+    pub plates: Option<String>,
     /// The cusp procedure that `read` belongs to; turning unless said.
     pub by: Option<String>,
     /// A person's own readings: `ascendant`, `midheaven`, `sun-degree` or a house's numeral

@@ -6,7 +6,7 @@ use figure::{DignityTables, Planet, PlanetaryHour, Sect, SolarDay, Sunrise};
 use instrument::House;
 use practice::{
     Account, Asked, Calculated, Conditions, Finding, Procedure, Quantity, Task, Trust, Verdict,
-    Way, carry_out, casting, trust,
+    Way, carry_out, trust,
 };
 use sky::{Angle, Sign};
 
@@ -48,14 +48,14 @@ impl Casting {
         let given = self.given(&self.instrument);
         let obliquity = self.moment.sky.obliquity();
         [
-            Conditions::ideal(given.clone(), &self.instrument, obliquity),
-            Conditions::actual(given, self.instrument.clone(), &[]),
+            Conditions::ideal(given, &self.instrument, obliquity),
+            self.actual_without(&[]),
         ]
     }
 
     fn trust(&self, procedures: &[Procedure]) -> BTreeMap<Quantity, Trust> {
         let [ideal, actual] = self.of_the_brass();
-        trust(&casting(&self.instrument, procedures), &ideal, &actual)
+        trust(&self.operation_by(procedures), &ideal, &actual)
     }
 
     /// How far the angles may be trusted.
@@ -70,7 +70,7 @@ impl Casting {
 
     fn on_cusps(&self, trust: &BTreeMap<Quantity, Trust>) -> OnCusps {
         let [ideal, _] = self.of_the_brass();
-        let truly = carry_out(&casting(&self.instrument, &[self.by]), &ideal);
+        let truly = carry_out(&self.operation_by(&[self.by]), &ideal);
         let cusps = House::ALL.into_iter().filter_map(|house| {
             let quantity = self.by.quantity(house);
             let read = truly.reading(quantity).ok()?.value;

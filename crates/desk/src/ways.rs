@@ -6,7 +6,7 @@ use words::{AtMost, Called, OnEarth};
 
 use crate::answer::WayAnswer;
 use crate::cabinet::{Cabinet, serves};
-use crate::casting::{Casting, SunFrom};
+use crate::casting::{Casting, Plates, SunFrom};
 use crate::correction::Correction;
 use crate::revolution::capital;
 use crate::verdict::OnAngles;
@@ -23,6 +23,8 @@ struct Thought {
     then: OnAngles,
     with: Option<String>,
     sun: Option<SunFrom>,
+    /// Whether it is worked on two plates.
+    two_plates: bool,
 }
 
 /// The ways that bring something, the best first. Each is thought of as the Sun is taken
@@ -49,9 +51,10 @@ pub(crate) fn ways(
         }
     };
     let corrected = of_each(&|base, _| corrected_afterwards(casting, base, correction?));
+    let on_two = of_each(&on_two_plates);
     let on_another = of_each(&|base, casting| on_another_instrument(base, casting, cabinet));
     let alone = by_ephemeris.map(|(thought, _)| thought);
-    let mut worth: Vec<Thought> = [alone, corrected, on_another]
+    let mut worth: Vec<Thought> = [alone, on_two, corrected, on_another]
         .into_iter()
         .flatten()
         .filter(|thought| thought.is_better_than(now))
@@ -81,6 +84,33 @@ fn sun_from_ephemeris(casting: &Casting) -> Option<(Thought, Casting)> {
     Some((thought, casting))
 }
 
+/// Two plates in proportion, where the latitude lies between two.
+fn on_two_plates(base: &Thought, casting: &Casting) -> Option<Thought> {
+    let latitude = casting.latitude();
+    let plates = match casting.plates {
+        Plates::Nearest => Plates::two(&casting.instrument, latitude)?,
+        Plates::TwoInProportion(_) => return None,
+    };
+    let on_two = Casting {
+        plates,
+        ..casting.clone()
+    };
+    let conditions = on_two.actual();
+    Some(Thought {
+        way: "two-plates",
+        words: format!(
+            "The plates for {} and {} in proportion{}",
+            OnEarth(conditions.plate),
+            OnEarth(conditions.other_plate),
+            base.and_sun()
+        ),
+        then: on_two.on_angles(),
+        with: None,
+        sun: base.sun,
+        two_plates: true,
+    })
+}
+
 /// The table's correction, put on the ascendant that is read.
 fn corrected_afterwards(
     casting: &Casting,
@@ -105,6 +135,7 @@ fn corrected_afterwards(
         },
         with: None,
         sun: base.sun,
+        two_plates: false,
     })
 }
 
@@ -128,6 +159,7 @@ fn on_another_instrument(base: &Thought, casting: &Casting, cabinet: &Cabinet) -
             then,
             with: Some(name(one)),
             sun: base.sun,
+            two_plates: false,
         }
     });
     tried.min_by(|one, other| one.off_deg().total_cmp(&other.off_deg()))
@@ -153,6 +185,7 @@ fn curves(casting: &Casting, angles: OnAngles) -> Option<WayAnswer> {
         midheaven_within_deg: midheaven.at_most().deg(),
         worst_cusp_within_deg: Some(then.at_most().deg()),
         with: None,
+        plates: None,
         sun: None,
     })
 }
@@ -166,6 +199,7 @@ impl Thought {
             then: casting.on_angles(),
             with: None,
             sun: None,
+            two_plates: false,
         }
     }
 
@@ -200,6 +234,7 @@ impl Thought {
             midheaven_within_deg: midheaven.at_most().deg(),
             worst_cusp_within_deg: None,
             with: self.with,
+            plates: self.two_plates.then_some(Plates::NAMES[1]),
             sun: self.sun.map(SunFrom::name),
         })
     }
@@ -212,6 +247,13 @@ fn off_deg(angles: OnAngles) -> f64 {
 /// The same case with another instrument.
 fn with(casting: &Casting, instrument: Instrument) -> Casting {
     Casting {
+        plates: match casting.plates {
+            Plates::Nearest => Plates::Nearest,
+            // On another's plates where there are two, else on its nearest.
+            Plates::TwoInProportion(_) => {
+                Plates::two(&instrument, casting.latitude()).unwrap_or_default()
+            }
+        },
         instrument,
         ..casting.clone()
     }

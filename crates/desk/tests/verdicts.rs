@@ -168,7 +168,7 @@ fn what_comes_out_otherwise_was_said_before() {
 /// Taking a way gives what it was said to bring.
 #[test]
 fn a_way_that_is_taken_brings_what_it_said() {
-    let mut taken = [0, 0, 0];
+    let mut taken = [0, 0, 0, 0];
     let bad = cases().into_iter().step_by(4);
     for case in bad {
         let cabinet = Cabinet::built_in();
@@ -180,14 +180,19 @@ fn a_way_that_is_taken_brings_what_it_said() {
                 request.with = Some(WithInstrument::Named(name.clone()));
             }
             request.sun = way.sun.map(str::to_owned);
+            request.plates = way.plates.map(str::to_owned);
             let answer = desk::cast(&request, &cabinet, None).expect("an answer");
             let then = verdict(&answer);
             let ascendant = then.ascendant.expect("it is read");
             let midheaven = then.midheaven.expect("it is read");
             assert!((midheaven.within_deg - way.midheaven_within_deg).abs() < 1e-9);
             match way.way {
-                "sun-from-ephemeris" | "another-instrument" => {
-                    taken[usize::from(way.way != "sun-from-ephemeris")] += 1;
+                "sun-from-ephemeris" | "another-instrument" | "two-plates" => {
+                    taken[match way.way {
+                        "sun-from-ephemeris" => 0,
+                        "another-instrument" => 1,
+                        _ => 3,
+                    }] += 1;
                     assert_eq!(then.verdict, way.verdict);
                     assert!((ascendant.within_deg - way.ascendant_within_deg).abs() < 1e-9);
                 }

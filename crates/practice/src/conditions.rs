@@ -24,6 +24,9 @@ pub struct Conditions {
     pub instrument: Instrument,
     /// The latitude of the plate that is laid in.
     pub plate: Latitude,
+    /// The plate on the other side of the place's latitude, where two are worked on in
+    /// proportion; else the same.
+    pub other_plate: Latitude,
     /// How the Sun is put on the rete.
     pub sun: SunTaken,
     /// The corrections that are left out of the sum.
@@ -110,6 +113,7 @@ impl Conditions {
         }
         Conditions {
             plate: instrument.nearest_plate(given.latitude),
+            other_plate: instrument.nearest_plate(given.latitude),
             setting: instrument.eye(),
             reading: instrument.eye(),
             // Where nothing is rounded in reading, nothing is in reckoning.
@@ -138,6 +142,7 @@ impl Conditions {
     pub fn ideal(given: Given, instrument: &Instrument, obliquity: Angle) -> Conditions {
         Conditions {
             plate: given.latitude,
+            other_plate: given.latitude,
             instrument: instrument
                 .with_obliquity(obliquity)
                 .with_hour_lines(HourLines::Curves)
@@ -182,7 +187,10 @@ impl Conditions {
             Cause::SunLatitude => replace(&mut self.sun, SunTaken::OnEcliptic),
             Cause::SunDegree => replace(&mut self.sun, actual.sun),
             Cause::Refraction => replace(&mut self.seen, actual.seen.clone()),
-            Cause::PlateLatitude => replace(&mut self.plate, actual.plate),
+            Cause::PlateLatitude => {
+                let changes = replace(&mut self.other_plate, actual.other_plate);
+                replace(&mut self.plate, actual.plate) || changes
+            }
             Cause::Epoch => {
                 let obliquity = actual.instrument.obliquity();
                 let changes = self.instrument.obliquity() != obliquity;
@@ -213,6 +221,17 @@ impl Conditions {
 
     fn leave_out(&mut self, correction: Correction, actual: &Conditions) -> bool {
         actual.left_out.contains(&correction) && self.left_out.insert(correction)
+    }
+
+    /// How far the place's latitude lies on the way from the first plate to the other, as a
+    /// part of it; 0 where they are the same.
+    #[must_use]
+    pub fn part_between_plates(&self) -> f64 {
+        let apart = self.other_plate.deg() - self.plate.deg();
+        if apart.abs() < 1e-9 {
+            return 0.0;
+        }
+        (self.given.latitude.deg() - self.plate.deg()) / apart
     }
 
     /// Whether the rule is set to local mean time: on a ring of equal days.

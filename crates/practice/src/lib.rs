@@ -46,7 +46,7 @@ pub use account::{Account, Asked, Share, Why};
 pub use arcs_cost::ArcsCost;
 pub use as_it_stands::AsItStands;
 pub use calculated::Calculated;
-pub use cast::{casting, procedures};
+pub use cast::{casting, casting_on_two_plates, procedures};
 pub use cause::Cause;
 pub use conditions::{Conditions, Figures, Seen, SunTaken};
 pub use correcting::{Corrected, Explanation, PupilReading, correct, off};
@@ -59,7 +59,7 @@ pub use operation::{
 };
 pub use operations::{Need, Task, Taught, UnknownTask, Way};
 pub use procedure::{CuspFrom, Procedure};
-pub use quantity::{Beside, Note, Quantity};
+pub use quantity::{Beside, Note, OnPlate, Quantity, WhichPlate};
 pub use readings::{CuspReading, twelve_cusps};
 pub use sight::{Sight, Told};
 pub use slip::Slip;

@@ -2,7 +2,7 @@ use instrument::{LineId, Pick};
 
 use crate::finding::Finding;
 use crate::procedure::Procedure;
-use crate::quantity::{Beside, Note, Quantity};
+use crate::quantity::{Beside, Note, OnPlate, Quantity};
 use crate::sight::Sight;
 
 /// Something done with an instrument, as steps: data, so that it can be printed,
@@ -31,6 +31,9 @@ pub enum Act {
     Reckon(Reckoning),
     /// The plate nearest the place's latitude is laid in.
     ChoosePlate,
+    /// Rete and plate are taken out, and the plate on the other side of the place's
+    /// latitude is laid in.
+    ExchangePlate,
     /// The alidade is turned onto the date on the calendar scale, and the Sun's
     /// degree read under it on the zodiac scale.
     ReadSunDegree,
@@ -216,6 +219,8 @@ pub enum Reckoning {
     Midway(Quantity, Quantity, Note),
     /// The almuri's place between two, as the altitude lies between two almucantars.
     InProportion(Sight),
+    /// From what was read on one plate and on another, in proportion to the latitude.
+    BetweenPlates(OnPlate),
     /// The engraved almucantar beside an altitude.
     Beside(Sight, Beside),
     /// Midway in the zodiac, onward from one degree to another.

@@ -24,6 +24,8 @@ pub enum Quantity {
     LimbForCusp(House),
     /// A cusp as found by a procedure.
     Cusp(Procedure, House),
+    /// What is read on one of two plates between which the place's latitude lies.
+    On(WhichPlate, OnPlate),
     /// What is seen.
     Seen(Sight),
     /// What is told with the question.
@@ -34,6 +36,44 @@ pub enum Quantity {
     Engraved(Beside),
     /// What an operation is for.
     Found(Finding),
+}
+
+/// One of two plates.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum WhichPlate {
+    /// The one nearest the place's latitude.
+    First,
+    /// The one on its other side.
+    Second,
+}
+
+/// What differs from plate to plate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum OnPlate {
+    /// The ascendant.
+    Ascendant,
+    /// A cusp as found by a procedure.
+    Cusp(Procedure, House),
+}
+
+impl OnPlate {
+    /// The same for the place itself.
+    #[must_use]
+    pub fn quantity(self) -> Quantity {
+        match self {
+            OnPlate::Ascendant => Quantity::Ascendant,
+            OnPlate::Cusp(procedure, house) => Quantity::Cusp(procedure, house),
+        }
+    }
+}
+
+impl fmt::Display for WhichPlate {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            WhichPlate::First => "first",
+            WhichPlate::Second => "second",
+        })
+    }
 }
 
 /// A place of the almuri noted on the way.
@@ -67,6 +107,7 @@ impl Quantity {
             | Quantity::SunDegree
             | Quantity::LimbOfAscendant
             | Quantity::LimbForCusp(_)
+            | Quantity::On(..)
             | Quantity::Seen(_)
             | Quantity::Told(_)
             | Quantity::Noted(_)
@@ -82,7 +123,8 @@ impl Quantity {
             Quantity::SunDegree
             | Quantity::Ascendant
             | Quantity::Midheaven
-            | Quantity::Cusp(..) => Measure::Degree,
+            | Quantity::Cusp(..)
+            | Quantity::On(..) => Measure::Degree,
             Quantity::LimbOfAscendant | Quantity::LimbForCusp(_) | Quantity::Noted(_) => {
                 Measure::Arc
             }
@@ -104,6 +146,7 @@ impl Quantity {
             Quantity::LimbOfAscendant => "limb-of-ascendant".to_owned(),
             Quantity::LimbForCusp(house) => format!("limb-for-cusp-{house}"),
             Quantity::Cusp(_, house) => format!("cusp-{house}"),
+            Quantity::On(plate, what) => format!("{}-on-{plate}-plate", what.quantity().name()),
             Quantity::Noted(Note::First) => "first-place".to_owned(),
             Quantity::Noted(Note::Second) => "second-place".to_owned(),
             Quantity::Noted(Note::Between) => "place-between".to_owned(),
@@ -126,6 +169,7 @@ impl fmt::Display for Quantity {
             Quantity::LimbOfAscendant => f.write_str("ascendant's degree of the limb"),
             Quantity::LimbForCusp(house) => write!(f, "limb for cusp {house}"),
             Quantity::Cusp(_, house) => write!(f, "cusp {house}"),
+            Quantity::On(plate, what) => write!(f, "{} on the {plate} plate", what.quantity()),
             Quantity::Noted(Note::First) => f.write_str("first place of the almuri"),
             Quantity::Noted(Note::Second) => f.write_str("second place of the almuri"),
             Quantity::Noted(Note::Between) => f.write_str("place between them"),

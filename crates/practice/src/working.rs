@@ -10,7 +10,7 @@ use crate::conditions::{Conditions, SunTaken};
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step};
 use crate::procedure::Procedure;
-use crate::quantity::{Note, Quantity};
+use crate::quantity::{Note, OnPlate, Quantity, WhichPlate};
 use crate::reads_to::Scale;
 use crate::sight::Sight;
 
@@ -204,6 +204,7 @@ impl Act {
             | Act::ReadEclipticAtAltitude { finds, .. }
             | Act::ReadUnequalHour { finds } => Some(*finds),
             Act::ChoosePlate
+            | Act::ExchangePlate
             | Act::TurnRuleOnto(_)
             | Act::TurnRete { .. }
             | Act::TurnReteToAltitude { .. }
@@ -225,6 +226,7 @@ impl Act {
             | Act::TurnAlmuriOnto(_) => true,
             Act::Reckon(_)
             | Act::ChoosePlate
+            | Act::ExchangePlate
             | Act::ReadSunDegree
             | Act::TurnRuleOnto(_)
             | Act::ReadLimb { .. }
@@ -283,6 +285,7 @@ impl Reckoning {
             Reckoning::ThroughZenith(_) => Quantity::Found(Finding::ThroughZenith),
             Reckoning::Midway(.., note) => Quantity::Noted(note),
             Reckoning::InProportion(_) => Quantity::Noted(Note::Between),
+            Reckoning::BetweenPlates(what) => what.quantity(),
             Reckoning::Beside(_, side) => Quantity::Engraved(side),
             Reckoning::Height(_) => Quantity::Found(Finding::TowerHeight),
             Reckoning::RectaToVersa => Quantity::Found(Finding::Versa),
@@ -419,6 +422,10 @@ impl Hand<'_> {
                 self.state.plate = self.conditions.plate;
                 Ok(None)
             }
+            Act::ExchangePlate => {
+                self.state.plate = self.conditions.other_plate;
+                Ok(None)
+            }
             Act::ReadSunDegree => Ok(Some(self.read_sun_degree())),
             Act::TurnRuleOnto(hour_angle) => {
                 let hour_angle = self.value(*hour_angle)?;
@@ -528,8 +535,24 @@ impl Hand<'_> {
         };
         Ok(Reading {
             value,
-            reads_to: Angle::ZERO,
+            reads_to: if let Reckoning::BetweenPlates(what) = reckoning {
+                self.reads_to_between(what)?
+            } else {
+                Angle::ZERO
+            },
         })
+    }
+
+    /// How finely it is had in proportion from what is read on two plates.
+    fn reads_to_between(&self, what: OnPlate) -> Result<Angle, NoReading> {
+        let of = |plate| {
+            let reading = self.findings.reading(Quantity::On(plate, what))?;
+            Ok::<f64, NoReading>(reading.reads_to.deg())
+        };
+        let part = self.conditions.part_between_plates();
+        let first = of(WhichPlate::First)? * (1.0 - part);
+        let second = of(WhichPlate::Second)? * part;
+        Ok(Angle::from_deg(first.hypot(second)))
     }
 
     /// From the ascendant's place on the limb to that of a cusp, by thirds.
@@ -708,7 +731,7 @@ impl Hand<'_> {
     fn lines(&self, act: &Act) -> Vec<LineId> {
         match act {
             Act::Reckon(_) | Act::Return => Vec::new(),
-            Act::ChoosePlate => vec![LineId::Horizon],
+            Act::ChoosePlate | Act::ExchangePlate => vec![LineId::Horizon],
             Act::ReadSunDegree => vec![
                 LineId::CalendarScale,
                 LineId::AlidadeLine,

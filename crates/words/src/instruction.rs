@@ -1,7 +1,7 @@
 use instrument::{Hemisphere, LineId, Part, Pick};
 use practice::{
-    Act, Along, Brought, Conditions, Done, Measure, Procedure, Quantity, Reading, Sense, Spot,
-    SunTaken, Told, WhichDegree, Working,
+    Act, Along, Brought, Conditions, Done, Measure, OnPlate, Procedure, Quantity, Reading, Sense,
+    Spot, SunTaken, Told, WhichDegree, Working,
 };
 use sky::Angle;
 
@@ -58,6 +58,7 @@ impl Words<'_> {
         match &self.done.act {
             Act::Reckon(reckoning) => self.reckoned(*reckoning),
             Act::ChoosePlate => self.choose_plate(),
+            Act::ExchangePlate => self.exchange_plate(),
             Act::ReadSunDegree => self.read_sun_degree(),
             Act::TurnRuleOnto(quantity) => self.turn_rule(*quantity),
             Act::ReadLimb { over, finds } => self.read_limb(*over, *finds),
@@ -109,6 +110,16 @@ impl Words<'_> {
             Act::Return => self.returning(),
             Act::ReadEcliptic { at, pick, finds } => self.read_ecliptic(at, *pick, *finds),
         }
+    }
+
+    fn exchange_plate(&self) -> Sentence {
+        let plate = self.conditions.other_plate;
+        let named = Sentence::part(&format!("the plate for {}", OnEarth(plate)), Part::Plate);
+        said![
+            "Take the rete off and exchange the plate: lay in ",
+            named,
+            ", on the other side of the place's latitude."
+        ]
     }
 
     fn choose_plate(&self) -> Sentence {
@@ -244,6 +255,7 @@ impl Words<'_> {
             Act::TurnRete { sense, .. } => *sense,
             Act::Reckon(_)
             | Act::ChoosePlate
+            | Act::ExchangePlate
             | Act::ReadSunDegree
             | Act::TurnRuleOnto(_)
             | Act::ReadLimb { .. }
@@ -326,6 +338,7 @@ impl Words<'_> {
             }
             Act::Reckon(_)
             | Act::ChoosePlate
+            | Act::ExchangePlate
             | Act::ReadSunDegree
             | Act::TurnRuleOnto(_)
             | Act::ReadLimb { .. }
@@ -593,14 +606,21 @@ impl Words<'_> {
         let degree = self.degree_found();
         let edge = ecliptic("the outer edge of the ecliptic");
         let line = self.line(at, pick);
-        let stays = match finds {
-            Quantity::Cusp(Procedure::DirectCut | Procedure::HouseLines(_), _) => {
-                "The rete stays. "
+        let cusp = match finds {
+            Quantity::Cusp(procedure, house) | Quantity::On(_, OnPlate::Cusp(procedure, house)) => {
+                Some((procedure, house))
             }
+            _ => None,
+        };
+        let stays = match cusp {
+            Some((Procedure::DirectCut | Procedure::HouseLines(_), _)) => "The rete stays. ",
             _ => "",
         };
         let what = match finds {
             Quantity::Cusp(_, house) => said![format!("cusp {house}")],
+            Quantity::On(plate, OnPlate::Cusp(_, house)) => {
+                said![format!("cusp {house} on the {plate} plate")]
+            }
             other => said!["the ", found_name(other)],
         };
         let run = match finds {

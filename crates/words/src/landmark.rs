@@ -52,11 +52,13 @@ pub fn landmarks(working: &Working, step: usize, conditions: &Conditions) -> Vec
             | Reckoning::Midway(..)
             | Reckoning::InProportion(_)
             | Reckoning::Beside(..)
+            | Reckoning::BetweenPlates(_)
             | Reckoning::MidDegree(..)
             | Reckoning::Height(_)
             | Reckoning::RectaToVersa,
         )
         | Act::ChoosePlate
+        | Act::ExchangePlate
         | Act::TurnRete { .. }
         | Act::TurnReteToAltitude { .. }
         | Act::ReadAltitude { .. }

@@ -145,6 +145,10 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
             assert!((result() - found[0]).abs() <= 15.0, "{text}");
             return None;
         }
+        Reckoning::BetweenPlates(_) => {
+            let arc = angle(found[2]).to(angle(found[3])).deg();
+            (result(), found[2] + arc * found[0] / found[1])
+        }
         Reckoning::InProportion(_) => {
             let part = (found[0] - found[1]) / (found[2] - found[1]);
             let arc = angle(found[3]).to(angle(found[4])).deg();

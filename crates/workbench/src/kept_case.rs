@@ -16,6 +16,7 @@ pub fn cast_of(case: &Case) -> CastRequest {
         with: case.with.clone().map(WithInstrument::Named),
         by: case.by.clone(),
         sun: case.sun.clone(),
+        plates: case.plates.clone(),
         read: readings
             .map(|reading| (reading.what.clone(), reading.degree.clone()))
             .collect(),

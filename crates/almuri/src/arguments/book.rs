@@ -136,6 +136,9 @@ pub(crate) struct CaseArguments {
     /// Where the Sun's degree is taken from: instrument or ephemeris
     #[arg(long)]
     pub(crate) sun: Option<String>,
+    /// On which plates it is worked: nearest or two-in-proportion
+    #[arg(long)]
+    pub(crate) plates: Option<String>,
     /// A reading taken: `ascendant="11 Pisces"`; several times
     #[arg(long, value_name = "WHAT=DEGREE")]
     pub(crate) read: Vec<String>,

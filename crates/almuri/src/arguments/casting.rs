@@ -26,6 +26,9 @@ pub(crate) struct MomentArguments {
     /// Where the Sun's degree is taken from: instrument (its own scale or ring) or ephemeris
     #[arg(long, value_name = "SOURCE")]
     pub(crate) sun: Option<String>,
+    /// On which plates it is worked: nearest, or two-in-proportion with the place between them
+    #[arg(long, value_name = "PLATES")]
+    pub(crate) plates: Option<String>,
     /// Ignore the settings
     #[arg(long)]
     pub(crate) no_settings: bool,

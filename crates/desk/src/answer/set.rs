@@ -10,6 +10,8 @@ use words::{Day, OnEarth, TimeOfDay};
 pub struct SetAnswer {
     /// The plate's latitude.
     pub plate: String,
+    /// The latitude of the other plate, where two are worked on in proportion.
+    pub other_plate: Option<String>,
     /// How far north of the place's own latitude it is made for; south is negative.
     pub plate_off_deg: f64,
     /// What is laid under the rule: `Sun's degree` or `date on the ring`.
@@ -33,6 +35,8 @@ impl SetAnswer {
         let plate = conditions.plate;
         SetAnswer {
             plate: OnEarth(plate).to_string(),
+            other_plate: (conditions.other_plate != plate)
+                .then(|| OnEarth(conditions.other_plate).to_string()),
             plate_off_deg: plate.deg() - conditions.given.latitude.deg(),
             under_rule: if ring {
                 "date on the ring"

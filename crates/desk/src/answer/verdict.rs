@@ -85,6 +85,8 @@ pub struct WayAnswer {
     pub worst_cusp_within_deg: Option<f64>,
     /// The name of the instrument, where it is another one.
     pub with: Option<String>,
+    /// The value of `plates` in a request that takes this way; null where that is not it.
+    pub plates: Option<&'static str>,
     /// The value of `sun` in a request that takes this way; null where that is not it.
     pub sun: Option<&'static str>,
 }

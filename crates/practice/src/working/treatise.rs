@@ -7,7 +7,7 @@ use super::{Hand, NoNumber, NoReading, Reading};
 use crate::conditions::SunTaken;
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought, Operation, Reckoning, Spot, Tower, WhichDegree};
-use crate::quantity::{Beside, Note, Quantity};
+use crate::quantity::{Beside, Note, Quantity, WhichPlate};
 use crate::reads_to::Scale;
 use crate::sight::{Sight, Told};
 
@@ -378,6 +378,11 @@ impl Hand<'_> {
             Reckoning::Midway(a, b, _) | Reckoning::MidDegree(a, b, _) => {
                 let (a, b) = (self.noted(a)?, self.noted(b)?);
                 (a + (b - a).in_turn() / 2.0).in_turn()
+            }
+            Reckoning::BetweenPlates(what) => {
+                let first = self.noted(Quantity::On(WhichPlate::First, what))?;
+                let second = self.noted(Quantity::On(WhichPlate::Second, what))?;
+                (first + first.to(second) * self.conditions.part_between_plates()).in_turn()
             }
             Reckoning::Beside(sight, side) => {
                 let step = f64::from(self.instrument.almucantar_step());

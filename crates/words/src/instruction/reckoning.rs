@@ -1,6 +1,6 @@
 //! The sums on paper. Their numbers are written as they were read, not as scales show them.
 
-use practice::{Beside, Correction, Measure, Note, Quantity, Reckoning, Told, Tower};
+use practice::{Beside, Correction, Measure, Note, Quantity, Reckoning, Told, Tower, WhichPlate};
 use sky::Angle;
 
 use super::Words;
@@ -133,6 +133,23 @@ impl Words<'_> {
                 result,
                 "."
             ],
+            Reckoning::BetweenPlates(what) => {
+                let conditions = self.conditions;
+                let beyond = conditions.given.latitude.angle() - conditions.plate.angle();
+                let apart = conditions.other_plate.angle() - conditions.plate.angle();
+                said![
+                    format!(
+                        "The place lies {} from the first plate, and the plates are {} apart: go \
+                         so much of the way from {} to {}, for the {finds}",
+                        Degrees(beyond),
+                        Degrees(apart),
+                        said(Quantity::On(WhichPlate::First, what)),
+                        said(Quantity::On(WhichPlate::Second, what))
+                    ),
+                    result,
+                    "."
+                ]
+            }
             Reckoning::InProportion(sight) => said![
                 format!(
                     "As {} lies between {} and {}, so take the almuri's place between {} and {}",

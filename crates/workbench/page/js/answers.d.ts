@@ -120,6 +120,7 @@ export interface CastRequest {
   calendar: string | null;
   clock: string | null;
   houses: string | null;
+  plates: string | null;
   read: Record<string, string>;
   sun: string | null;
   when: string;
@@ -819,6 +820,7 @@ export interface SeenAnswer {
 export interface SetAnswer {
   degree_or_date: string;
   hour: string;
+  other_plate: string | null;
   plate: string;
   plate_off_deg: number;
   time: string;
@@ -970,6 +972,7 @@ export interface VerdictAnswer {
 export interface WayAnswer {
   ascendant_within_deg: number;
   midheaven_within_deg: number;
+  plates: string | null;
   sentence: string;
   sun: string | null;
   verdict: "good" | "usable" | "not-to-be-trusted";

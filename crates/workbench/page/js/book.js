@@ -110,6 +110,7 @@ const caseOf = (kept) => ({
   with: kept.with ? { named: kept.with } : null,
   by: kept.by ?? null,
   sun: kept.sun ?? null,
+  plates: kept.plates ?? null,
   read: Object.fromEntries((kept.readings ?? []).map(({ what, degree }) => [what, degree])),
   without: [],
 });
@@ -142,4 +143,5 @@ export const toKeep = (asked, answer) => ({
   with: withName(asked, answer),
   by: asked.by ?? null,
   sun: asked.sun ?? null,
+  plates: asked.plates ?? null,
 });

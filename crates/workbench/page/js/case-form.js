@@ -18,7 +18,7 @@ const offsetOf = (text) => {
 };
 
 /** Fields that stand behind “More”. */
-const FURTHER = ["zone", "clock", "calendar", "which", "sun", "houses"];
+const FURTHER = ["zone", "clock", "calendar", "which", "sun", "plates", "houses"];
 
 /**
  * The one line: the moment, the place, the instrument, the procedure. What is wrong
@@ -32,7 +32,7 @@ export function createCaseForm(form, store, start, shelf) {
   const date = element("input", { id: "date", type: "text", autocomplete: "off", placeholder: "2024-05-14", size: "10" });
   const time = element("input", { id: "time", type: "text", autocomplete: "off", placeholder: "09:20", size: "6" });
   const now = element("button", { type: "button", id: "now", "aria-pressed": "false" }, "Now");
-  const place = placeField("place", "Place", (at) => store.ask({ at, zone: null, which: null, calendar: null }));
+  const place = placeField("place", "Place", (at) => store.ask({ at, zone: null, which: null, calendar: null, plates: null }));
   const instruments = instrumentList("with", shelf);
   const instrument = instruments.select;
   const by = select("by", []);
@@ -43,17 +43,19 @@ export function createCaseForm(form, store, start, shelf) {
   const calendar = select("calendar", [["", "as was usual"], ["gregorian", "Gregorian"], ["julian", "Julian"]]);
   const which = select("which", [["", "it came once"], ["earlier", "the earlier"], ["later", "the later"]]);
   const sun = select("sun", [["", "the instrument’s own scale or ring"], ["ephemeris", "the ephemeris"]]);
+  const plates = select("plates", [["", "the nearest"], ["two-in-proportion", "two in proportion"]]);
   const houses = methodField("houses", start.methods, (name) => store.ask({ houses: name }));
   const plate = element("span", { class: "more", id: "plate" });
 
   const further = element("details", { class: "further" },
-    element("summary", {}, "More on clock, calendar, Sun and houses"),
+    element("summary", {}, "More on clock, calendar, Sun, plates and houses"),
     element("div", { class: "fields" },
       field("clock", "Kind of clock", clock), offsetField, fault("clock"),
       field("zone", "Zone", zone), fault("zone"),
       field("calendar", "Calendar", calendar), fault("calendar"),
       field("which", "Where it came twice", which), fault("which"),
       field("sun", "Sun’s degree from", sun), fault("sun"),
+      field("plates", "Plates", plates), fault("plate"),
       field("houses", "Houses calculated by", houses.select), fault("houses")));
   const moment = element("div", { class: "field moment" },
     element("div", { class: "pair" },
@@ -91,7 +93,7 @@ export function createCaseForm(form, store, start, shelf) {
   instrument.addEventListener("change", () => {
     const has = start.cabinet.find(({ name }) => name === instrument.value)?.procedures ?? [];
     const kept = store.case.by && has.includes(store.case.by) ? store.case.by : null;
-    store.ask({ with: { named: instrument.value }, by: kept });
+    store.ask({ with: { named: instrument.value }, by: kept, plates: null });
   });
   by.addEventListener("change", () => store.ask({ by: by.value }));
   zone.addEventListener("change", () => {
@@ -105,7 +107,7 @@ export function createCaseForm(form, store, start, shelf) {
   });
   // What is no offset is left for the desk to refuse.
   offset.addEventListener("change", () => store.ask({ clock: offsetOf(offset.value) ?? offset.value.trim() }));
-  for (const [name, input] of /** @type {const} */ ([["calendar", calendar], ["which", which], ["sun", sun]])) {
+  for (const [name, input] of /** @type {const} */ ([["calendar", calendar], ["which", which], ["sun", sun], ["plates", plates]])) {
     input.addEventListener("change", () => store.ask({ [name]: input.value || null }));
   }
 
@@ -137,16 +139,17 @@ export function createCaseForm(form, store, start, shelf) {
     clock.value = known ? asked.clock ?? "" : OFFSET;
     offset.value = known ? "" : asked.clock ?? "";
     offsetField.hidden = known;
-    further.dataset.set = String([asked.clock, asked.zone, asked.calendar, asked.which, asked.sun].some(Boolean));
+    further.dataset.set = String([asked.clock, asked.zone, asked.calendar, asked.which, asked.sun, asked.plates].some(Boolean));
     calendar.value = asked.calendar ?? "";
     which.value = asked.which ?? "";
+    plates.value = asked.plates === "two-in-proportion" ? "two-in-proportion" : "";
     sun.value = asked.sun === "ephemeris" ? "ephemeris" : "";
     houses.show(answer.figure.method);
     const side = answer.place.latitude_deg < 0 ? "south" : "north";
     if (answer.reading === null && answer.instrument.hemisphere !== side) {
       faultOf("with")?.append(element("p", { class: "row choices" }, "There would do",
         ...start.cabinet.filter(({ hemisphere }) => hemisphere === side).map(({ name }) => element("button", {
-          type: "button", onclick: () => store.ask({ with: { named: name }, by: null }),
+          type: "button", onclick: () => store.ask({ with: { named: name }, by: null, plates: null }),
         }, name))));
     }
   });
@@ -167,7 +170,7 @@ export function createCaseForm(form, store, start, shelf) {
     if (choices.length > 0 && name) {
       said?.append(element("p", { class: "row choices" }, ...choices.map((choice) => element("button", {
         type: "button",
-        onclick: () => store.ask(name === "with" ? { with: { named: choice } } : { [name]: choice }),
+        onclick: () => store.ask(name === "with" ? { with: { named: choice } } : { [name === "plate" ? "plates" : name]: choice }),
       }, choice))));
     }
     const input = name === "clock" && clock.value === OFFSET ? offset : form.querySelector(`#${name === "at" ? "place" : name}`);

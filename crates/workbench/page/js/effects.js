@@ -35,6 +35,7 @@ const EFFECTS = [
   ["#calendar", "By which calendar the date is counted."],
   ["#which", "Which of the two, where a clock was put back."],
   ["#sun", "Whether the Sun’s degree is read on your brass, or taken as the ephemeris has it."],
+  ["#plates", "Whether one plate is used, or two with the latitude between them, in proportion."],
   ["#houses", "By which method the exact cusps are calculated, to compare with."],
   ["#case-form .said button", "Takes this one."],
 

@@ -3,7 +3,7 @@
 /** @typedef {import("./types.js").Case} Case */
 /** @typedef {import("./types.js").Work} Work */
 
-const TEXTS = /** @type {const} */ (["zone", "clock", "calendar", "which", "houses", "by", "sun"]);
+const TEXTS = /** @type {const} */ (["zone", "clock", "calendar", "which", "houses", "by", "sun", "plates"]);
 
 /**
  * @param {string} fragment

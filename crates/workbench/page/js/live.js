@@ -126,7 +126,7 @@ export function createLive(place, store, turning, stage) {
  * @param {import("./types.js").Answer | null} answer
  */
 export function settingOf(answer) {
-  const read = answer?.working?.steps.find((step) => step.reading?.what === "ascendant" || step.reason);
+  const read = answer?.working?.steps.find((step) => step.reading?.what.startsWith("ascendant") || step.reason);
   return read?.state ?? null;
 }
 

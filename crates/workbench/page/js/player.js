@@ -66,6 +66,8 @@ export function createPlayer(place, turning, stage, lens) {
     bring(byId("at-hand"));
     await stage.turnOver(step.side);
     if (mine !== turn) return;
+    await stage.layIn(step.state.plate_latitude_deg);
+    if (mine !== turn) return;
     byId("announce").textContent = `Step ${to + 1} of ${steps.length}. ${step.instruction}`;
     const before = steps[to - 1]?.state ?? step.state;
     if (!sameState(turning.state, before) && !sameState(turning.state, step.state)) {

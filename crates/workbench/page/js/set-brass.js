@@ -27,6 +27,7 @@ export function createSetBrass(place, store) {
     if (set) {
       facts.append(
         fact("Plate", set.plate, plateNote(answer)),
+        ...(set.other_plate ? [fact("Then", set.other_plate, "the place lies between the two")] : []),
         fact(capital(set.under_rule), set.degree_or_date, "under the rule"),
         fact("Hour for the rule", set.hour, set.time),
       );

@@ -92,20 +92,51 @@ export function createStage(place, turning) {
     for (const part of PARTS[on]) {
       const group = drawing.getElementById(`${on}-${part}`);
       if (!group) continue;
-      const layer = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-      layer.setAttribute("viewBox", box);
-      layer.setAttribute("class", "layer astrolabe");
-      layer.setAttribute("aria-hidden", "true");
-      layer.dataset.part = part;
-      layer.dataset.side = on;
-      // The part's own title would pop up under the pointer.
-      group.querySelector(":scope > title")?.remove();
-      group.removeAttribute("transform");
-      layer.append(document.adoptNode(group));
+      const layer = layerOf(on, part, group, box);
       layers[part] = layer;
       disc.append(layer);
       if (part === "rete" || part === "rule" || part === "alidade") crop(layer);
     }
+  }
+
+  /**
+   * @param {Side} on
+   * @param {string} part
+   * @param {Element} group
+   * @param {string} box
+   */
+  function layerOf(on, part, group, box) {
+    const layer = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+    layer.setAttribute("viewBox", box);
+    layer.setAttribute("class", "layer astrolabe");
+    layer.setAttribute("aria-hidden", "true");
+    layer.dataset.part = part;
+    layer.dataset.side = on;
+    // The part's own title would pop up under the pointer.
+    group.querySelector(":scope > title")?.remove();
+    group.removeAttribute("transform");
+    layer.append(document.adoptNode(group));
+    return layer;
+  }
+
+  /**
+   * Exchanges the plate, where another lies in the mater.
+   * @param {number} plate
+   */
+  async function layIn(plate) {
+    if (!asked || asked.plate_latitude_deg === plate) return;
+    const [instrument, name] = JSON.parse(shown);
+    asked = { ...asked, plate_latitude_deg: plate };
+    const wanted = shown = JSON.stringify([instrument, name, plate]);
+    const got = await desk.front(asked);
+    const old = layers.plate;
+    if (shown !== wanted || !old) return;
+    const drawing = new DOMParser().parseFromString(got.svg, "image/svg+xml");
+    const group = drawing.getElementById("front-plate");
+    if (!group) return;
+    layers.plate = layerOf("front", "plate", group, old.getAttribute("viewBox") ?? "");
+    old.replaceWith(layers.plate);
+    light(lit);
   }
 
   /**
@@ -213,6 +244,7 @@ export function createStage(place, turning) {
   return {
     disc,
     show,
+    layIn,
     light,
     point,
     turned,

@@ -48,6 +48,7 @@ export interface Case {
   with?: With | null;
   by?: string | null;
   sun?: string | null;
+  plates?: string | null;
   read: Record<string, string>;
   without: string[];
 }
@@ -77,6 +78,7 @@ export interface BookCase {
   with?: string | null;
   by?: string | null;
   sun?: string | null;
+  plates?: string | null;
   readings?: { what: string; degree: string; who?: string }[];
   marks?: { what: string; mark: string; remark?: string }[];
   figure?: string | null;
