@@ -32,6 +32,7 @@ mod revolution;
 mod settings;
 mod sheet;
 mod stand;
+mod tables;
 mod with;
 mod work;
 mod workbench;
@@ -90,6 +91,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Examine(examine)) => examine::run(&examine)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
+        Some(Command::Tables(tables)) => tables::run(&tables)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,
     };
     print(&text)

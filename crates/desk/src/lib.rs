@@ -56,6 +56,7 @@ mod schema;
 mod sighted;
 mod spoken;
 mod suggest;
+mod tables;
 mod towns;
 mod trying;
 mod turn;
@@ -65,6 +66,7 @@ mod work;
 mod work_texts;
 
 pub use ::moment::dates_meant;
+pub use ::tables::{Cell, Row as TableRow, Table};
 pub use answer::*;
 pub use batch::{Batch, BatchAspect, BatchBody, BatchFigure, BatchHour, BatchRow};
 pub use cabinet::{
@@ -108,6 +110,10 @@ pub use request_work::WorkRequest;
 pub use revolution::{RevolutionAnswer, RevolutionRequest, revolution};
 pub use schema::schemas;
 pub use suggest::{SuggestionAnswer, place_meant, suggest};
+pub use tables::{
+    BetweenAnswer, ColumnAnswer, FieldAnswer, PartAnswer, PrintedTable, TableAnswer,
+    TableKindAnswer, TableRequest, table, table_book, table_kinds,
+};
 pub use trying::{TryRequest, try_one};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};

@@ -84,6 +84,12 @@ pub enum Field {
     Class,
     /// Exercises that were drawn, a pupil among them, or a question.
     Exercise,
+    /// A table by its name.
+    Table,
+    /// The obliquity that a table is made for.
+    Obliquity,
+    /// The hour at which what is told by days stands.
+    Hour,
 }
 
 impl Refusal {

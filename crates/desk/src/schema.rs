@@ -18,6 +18,7 @@ use crate::plates::PlatesAnswer;
 use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
 use crate::suggest::SuggestionAnswer;
+use crate::tables::{TableAnswer, TableKindAnswer};
 
 /// The JSON Schema of every answer, under the name of what is asked: `cast`, `work`
 /// and so on; `operations`, `instruments` and `suggest` are lists, and `refusal` is
@@ -48,6 +49,8 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("refusal", of::<Refusal>()),
         ("revolution", of::<RevolutionAnswer>()),
         ("suggest", of::<Vec<SuggestionAnswer>>()),
+        ("table", of::<TableAnswer>()),
+        ("tables", of::<Vec<TableKindAnswer>>()),
         ("turn", of::<TurnAnswer>()),
         ("work", of::<WorkAnswer>()),
     ]

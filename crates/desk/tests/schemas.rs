@@ -10,7 +10,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use desk::{
     Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, ExamineRequest,
     ExercisesRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest, PlanetsRequest,
-    PlatesRequest, RevolutionRequest, StateRequest, TurnRequest, WithInstrument, WorkRequest,
+    PlatesRequest, RevolutionRequest, StateRequest, TableRequest, TurnRequest, WithInstrument,
+    WorkRequest,
 };
 use schema::{committed, keeps_to};
 use serde::Serialize;
@@ -137,6 +138,22 @@ fn the_instrument_as_it_stands_keeps_to_its_own() {
     kept("front", desk::front(&asked, &cabinet).unwrap());
     kept("back", desk::back(&asked, &cabinet).unwrap());
     kept("instruments", desk::instruments(&cabinet));
+}
+
+#[test]
+fn tables_keep_to_theirs() {
+    kept("tables", desk::table_kinds());
+    let request = TableRequest {
+        at: Some("51.5333,0".to_owned()),
+        year: Some(2027),
+        month: Some(2),
+        ..TableRequest::default()
+    };
+    let book = desk::table_book(&request, None).unwrap();
+    assert_eq!(book.len(), desk::table_kinds().len());
+    for table in book {
+        kept("table", table.answer);
+    }
 }
 
 #[test]

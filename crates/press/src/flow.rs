@@ -27,6 +27,13 @@ pub(crate) enum Mark<'a> {
         centre: Point,
         radius_mm: f64,
     },
+    /// The page of a title, by its number among them, ending here; it is written once the
+    /// pages are laid out.
+    PageOf {
+        title: usize,
+        end: Point,
+        size_mm: f64,
+    },
     /// What its glass shows.
     Glass {
         picture: &'a Picture,
@@ -48,6 +55,8 @@ pub(crate) struct Row<'a> {
     /// What is said again where it begins a page that is not the first of its table.
     pub(crate) head: Option<Box<Row<'a>>>,
     pub(crate) marks: Vec<Mark<'a>>,
+    /// Whether a title begins with it.
+    pub(crate) is_title: bool,
 }
 
 /// A page of marks.
@@ -61,6 +70,7 @@ pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
     let rows = Setter::on(size).rows(handout);
     let room = size.height_mm - EDGE - BOTTOM;
     let mut sheets = vec![Sheet::default()];
+    let mut titles = Vec::new();
     let mut y = 0.0;
     let mut rest = rows.as_slice();
     while !rest.is_empty() {
@@ -87,8 +97,30 @@ pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
                 put(&mut sheets, head, 0.0);
                 y += head.height;
             }
+            if row.is_title {
+                titles.push(sheets.len());
+            }
             put(&mut sheets, row, y);
             y += row.height;
+        }
+    }
+    for mark in sheets.iter_mut().flat_map(|sheet| &mut sheet.marks) {
+        if let Mark::PageOf {
+            title,
+            end,
+            size_mm,
+        } = *mark
+        {
+            let page = titles.get(title).map_or(String::new(), usize::to_string);
+            *mark = Mark::Words(Words {
+                at: Point {
+                    x: end.x - text_width(&page, Face::Roman) * size_mm,
+                    y: end.y,
+                },
+                size_mm,
+                face: Face::Roman,
+                text: page,
+            });
         }
     }
     let count = sheets.len();
@@ -126,6 +158,15 @@ impl<'a> Mark<'a> {
                 to: to + by,
                 width_mm,
                 dotted,
+            },
+            Mark::PageOf {
+                title,
+                end,
+                size_mm,
+            } => Mark::PageOf {
+                title,
+                end: end + by,
+                size_mm,
             },
             Mark::Picture {
                 picture,
@@ -196,7 +237,9 @@ fn foot(sheet: &mut Sheet<'_>, handout: &Handout, size: PageSize, number: usize,
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::handout::{Block, Column, Question, StepBlock, SumRow, Table};
+    use crate::handout::{
+        Block, Column, Figure, FigurePart, FigureTable, Question, StepBlock, SumRow, Table,
+    };
     use drawing::{Scene, Setting, front};
     use instrument::{Instrument, Specification};
     use proptest::prelude::*;
@@ -236,9 +279,31 @@ mod tests {
         })
     }
 
+    /// Narrow and broad ones, short and long, with signs and without.
+    fn figures() -> impl Strategy<Value = Block> {
+        (1..40usize, 0..130usize, 1..4usize).prop_map(|(columns, rows, parts)| {
+            let figure = |sign: usize| Figure {
+                sign: (!sign.is_multiple_of(3)).then_some('♈'),
+                text: "26 36".to_owned(),
+                is_words: sign.is_multiple_of(5),
+            };
+            let part = FigurePart {
+                heading: "Aries".to_owned(),
+                rows: vec![(0..columns).map(figure).collect(); rows],
+                notes: vec!["what is told beneath".to_owned()],
+            };
+            Block::Figures(FigureTable {
+                heads: vec![["a long heading".to_owned(), "° ′".to_owned()]; columns],
+                parts: vec![part; parts],
+            })
+        })
+    }
+
     fn block() -> impl Strategy<Value = Block> {
         prop_oneof![
             Just(Block::NewPage),
+            Just(Block::Contents),
+            figures(),
             text().prop_map(Block::Title),
             text().prop_map(Block::Lead),
             text().prop_map(Block::Heading),
@@ -300,6 +365,7 @@ mod tests {
                             (words.at, high)
                         }
                         Mark::Rule { from, to, .. } => (*from, *to),
+                        Mark::PageOf { end, .. } => (*end, *end),
                         Mark::Picture { centre, radius_mm, .. }
                         | Mark::Glass { centre, radius_mm, .. } => {
                             let by = Point { x: *radius_mm, y: *radius_mm };
@@ -345,6 +411,36 @@ mod tests {
                     .unwrap();
                 assert!(!lowest.text.starts_with("heading"), "{}", lowest.text);
             }
+        }
+    }
+
+    #[test]
+    fn contents_say_on_which_page_a_title_is() {
+        let mut blocks = vec![Block::Title("book".to_owned()), Block::Contents];
+        for title in ["one", "two", "three"] {
+            blocks.push(Block::NewPage);
+            blocks.push(Block::Title(title.to_owned()));
+            // Two pages and a little.
+            blocks.extend(vec![Block::Text("a line".to_owned()); 80]);
+        }
+        let handout = Handout {
+            title: "book".to_owned(),
+            foot: String::new(),
+            blocks,
+        };
+        let sheets = pages(&handout, PageSize::A4);
+        let words = |sheet: &Sheet<'_>| {
+            let texts = sheet.marks.iter().filter_map(|mark| match mark {
+                Mark::Words(words) => Some(words.text.clone()),
+                _ => None,
+            });
+            texts.collect::<Vec<String>>()
+        };
+        let contents = words(&sheets[0]);
+        for title in ["one", "two", "three"] {
+            let line = contents.iter().position(|text| text == title).unwrap();
+            let page: usize = contents[line + 1].parse().unwrap();
+            assert_eq!(words(&sheets[page - 1])[0], title);
         }
     }
 

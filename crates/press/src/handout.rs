@@ -23,6 +23,8 @@ pub enum Block {
     NewPage,
     /// The title, in large letters.
     Title(String),
+    /// The titles that stand behind it, each with its page.
+    Contents,
     /// A line under the title.
     Lead(String),
     /// A heading; it never stands alone at the foot of a page.
@@ -43,8 +45,43 @@ pub enum Block {
     Named(Box<Picture>),
     /// A table; its head is said again where it goes on on another page.
     Table(Table),
+    /// A table of figures, as close as it is read by lamplight.
+    Figures(FigureTable),
     /// A question with room for answers; it is never parted.
     Question(Question),
+}
+
+/// A table of figures: its rows stand in fives, in as many strips side by side as the
+/// page has room for.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FigureTable {
+    /// What stands above each column, the argument's first: its name, and what its
+    /// figures count.
+    pub heads: Vec<[String; 2]>,
+    /// Its parts.
+    pub parts: Vec<FigurePart>,
+}
+
+/// Rows of figures under one heading.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FigurePart {
+    /// The heading; empty where there is none.
+    pub heading: String,
+    /// The rows, a figure for each column.
+    pub rows: Vec<Vec<Figure>>,
+    /// What is told beneath, a paragraph each.
+    pub notes: Vec<String>,
+}
+
+/// What stands in one place of a table of figures.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Figure {
+    /// The character of the sign that it stands in; it is printed where it changes.
+    pub sign: Option<char>,
+    /// The figures.
+    pub text: String,
+    /// Whether they are words, which begin at the column's left edge.
+    pub is_words: bool,
 }
 
 /// A line of a sum: what is put on or taken off, and what comes of it.

@@ -10,6 +10,8 @@ mod clear;
 mod drawing_file;
 mod dxf;
 #[cfg(feature = "documents")]
+mod figures;
+#[cfg(feature = "documents")]
 mod flow;
 mod handout;
 mod ink;
@@ -43,7 +45,8 @@ pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file};
 pub use dxf::dxf;
 pub use handout::{
-    Block, Column, Glass, Handout, Picture, Question, StepBlock, SumRow, Table, handout,
+    Block, Column, Figure, FigurePart, FigureTable, Glass, Handout, Picture, Question, StepBlock,
+    SumRow, Table, handout,
 };
 pub use ink::{Ink, Inked};
 pub use manifest::{

@@ -125,6 +125,8 @@ fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &Mark<'_>) {
             surface.set_stroke(Some(stroke));
             surface.draw_path(&path);
         }
+        // Words by now, or the page of no title.
+        Mark::PageOf { .. } => {}
         Mark::Picture {
             picture,
             centre,

@@ -41,12 +41,23 @@ impl Setter {
         let mut rows: Vec<Row<'a>> = Vec::new();
         let mut breaks = false;
         let mut after_table = false;
+        let mut titles = 0;
         for block in &handout.blocks {
             if *block == Block::NewPage {
                 breaks = true;
                 continue;
             }
-            let mut set = self.block(block);
+            let mut set = if *block == Block::Contents {
+                self.contents(handout, titles)
+            } else {
+                self.block(block)
+            };
+            if matches!(block, Block::Title(_))
+                && let Some(first) = set.first_mut()
+            {
+                first.is_title = true;
+                titles += 1;
+            }
             let is_table = matches!(block, Block::Table(_));
             if is_table && after_table {
                 // It belongs to the one before, and begins on the page where that ends.
@@ -65,7 +76,7 @@ impl Setter {
 
     fn block<'a>(&self, block: &'a Block) -> Vec<Row<'a>> {
         match block {
-            Block::NewPage => Vec::new(),
+            Block::NewPage | Block::Contents => Vec::new(),
             Block::Title(text) => self.lines(text, 7.6, Face::Roman, 0.0, true),
             Block::Lead(text) => self.lines(text, 4.2, Face::Italic, 1.0, true),
             Block::Heading(text) => self.heading(text),
@@ -77,6 +88,7 @@ impl Setter {
             Block::Step(step) => vec![self.step(step)],
             Block::Named(picture) => vec![self.named(picture)],
             Block::Table(table) => self.table(table),
+            Block::Figures(table) => crate::figures::figures(table, self.left, self.right),
             Block::Question(question) => self.question(question),
         }
     }
@@ -100,6 +112,33 @@ impl Setter {
             ..Row::default()
         };
         lines.into_iter().enumerate().map(put).collect()
+    }
+
+    /// The titles but for those before it, a line each, with their pages.
+    fn contents<'a>(&self, handout: &Handout, before: usize) -> Vec<Row<'a>> {
+        let titles = handout.blocks.iter().filter_map(|block| match block {
+            Block::Title(title) => Some(title),
+            _ => None,
+        });
+        let line = |(title, text): (usize, &String)| {
+            let room = (self.width() - 16.0) / BODY;
+            let text = shortened_to(text, room, Face::Roman);
+            let long = text_width(&text, Face::Roman) * BODY;
+            Row {
+                height: BODY * LEADING + 1.0,
+                marks: vec![
+                    words(self.left, BODY, BODY, Face::Roman, 0.0, &text),
+                    dots(self.left + long + 2.0, BODY, self.right - 9.0),
+                    Mark::PageOf {
+                        title,
+                        end: at(self.right, BODY),
+                        size_mm: BODY,
+                    },
+                ],
+                ..Row::default()
+            }
+        };
+        titles.enumerate().skip(before).map(line).collect()
     }
 
     fn heading<'a>(&self, text: &str) -> Vec<Row<'a>> {

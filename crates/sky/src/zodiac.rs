@@ -70,6 +70,15 @@ impl Sign {
         }
     }
 
+    /// Its character.
+    #[must_use]
+    pub const fn symbol(self) -> char {
+        const SYMBOLS: [char; 12] = [
+            '♈', '♉', '♊', '♋', '♌', '♍', '♎', '♏', '♐', '♑', '♒', '♓',
+        ];
+        SYMBOLS[self as usize]
+    }
+
     /// The longitude of its first point.
     #[must_use]
     pub fn begins(self) -> Angle {

@@ -17,6 +17,7 @@ mod lesson_handout;
 mod server;
 mod session;
 mod shelf;
+mod table_handout;
 mod town_card;
 
 pub use answering::{Desk, app};
@@ -30,4 +31,5 @@ pub use lesson_handout::lesson_handout;
 pub use server::{ServeError, listen, run, serve};
 pub use session::Session;
 pub use shelf::{Shelf, at_hand};
+pub use table_handout::{table_book_handout, table_handout};
 pub use town_card::town_card;

@@ -20,6 +20,7 @@ const HOUSE: &[(&str, &[&str])] = &[
         &[
             "drawing",
             "exact",
+            "tables",
             "words",
             "practice",
             "instrument",
@@ -35,6 +36,7 @@ const HOUSE: &[(&str, &[&str])] = &[
         &["practice", "instrument", "figure", "moment", "sky"],
     ),
     ("practice", &["instrument", "moment", "sky"]),
+    ("tables", &["figure", "moment", "sky"]),
     ("instrument", &["moment", "sky"]),
     ("figure", &["sky"]),
     ("moment", &["sky"]),

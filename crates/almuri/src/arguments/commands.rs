@@ -3,7 +3,7 @@ use clap::{Command as Clap, CommandFactory};
 use super::Arguments;
 
 /// The commands by the work they serve, in the order in which one meets it.
-const GROUPS: [(&str, &[&str]); 5] = [
+const GROUPS: [(&str, &[&str]); 6] = [
     (
         "A figure",
         &[
@@ -17,6 +17,7 @@ const GROUPS: [(&str, &[&str]); 5] = [
         ],
     ),
     ("The instrument in hand", &["work", "stand", "draw"]),
+    ("Tables and the pen", &["tables"]),
     (
         "Teaching and learning",
         &["lesson", "course", "exercises", "correct", "film"],

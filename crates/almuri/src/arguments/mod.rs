@@ -7,6 +7,7 @@ mod casting;
 mod commands;
 mod figure;
 mod house;
+mod tables;
 mod teaching;
 mod workshop;
 
@@ -15,6 +16,7 @@ pub(crate) use casting::*;
 pub(crate) use commands::command;
 pub(crate) use figure::*;
 pub(crate) use house::*;
+pub(crate) use tables::*;
 pub(crate) use teaching::*;
 pub(crate) use workshop::*;
 
@@ -90,6 +92,8 @@ pub(crate) enum Command {
     Plates(PlatesArguments),
     /// Examine an instrument by what was measured on it: for which latitude, which epoch, how true
     Examine(ExamineArguments),
+    /// Print a table for working with the pen: houses, ascensions, ephemeris, logarithms and more
+    Tables(Box<TablesArguments>),
     /// List the instruments at hand, show one, keep and remove one's own
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method

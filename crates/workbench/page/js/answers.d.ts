@@ -52,6 +52,13 @@ export interface BackAnswer {
   svg: string;
 }
 
+export interface BetweenAnswer {
+  after: string;
+  column: string;
+  largest: number;
+  nine_in_ten: number;
+}
+
 export interface BodyAnswer {
   declination_deg: number;
   latitude_deg: number;
@@ -141,6 +148,12 @@ export interface CloseAnswer {
   away_deg: number | null;
   seconds: number;
   sentence: string;
+}
+
+export interface ColumnAnswer {
+  head: string;
+  key: string;
+  last_digit: string | null;
 }
 
 export interface CompareAnswer {
@@ -338,7 +351,9 @@ export interface FaultsAnswer {
   rule_offset_mm: number;
 }
 
-export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "sun" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise";
+export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "sun" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise" | "table" | "obliquity" | "hour";
+
+export type FieldAnswer = number | string | Record<string, number | null> | null;
 
 export interface FigureAnswer {
   ascendant_deg: number | null;
@@ -603,6 +618,12 @@ export interface OwnAnswer {
   file: string;
   in_folder: boolean;
   name: string;
+}
+
+export interface PartAnswer {
+  heading: string;
+  notes: string[];
+  rows: number;
 }
 
 export interface PartsAnswer {
@@ -896,6 +917,24 @@ export interface SummerTime {
   from: string;
   minutes: number;
   to: string;
+}
+
+export interface TableAnswer {
+  between: BetweenAnswer[];
+  columns: ColumnAnswer[];
+  definitions: string[];
+  interpolation: string | null;
+  name: string;
+  parts: PartAnswer[];
+  rounding: string;
+  rows: Record<string, FieldAnswer>[];
+  title: string;
+}
+
+export interface TableKindAnswer {
+  made_for: string;
+  name: string;
+  what: string;
 }
 
 export interface TellTaleAnswer {

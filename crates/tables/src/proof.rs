@@ -1,0 +1,142 @@
+use crate::Form;
+
+/// A printed number that does not belong where it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slip {
+    /// Its place in the column, from 0.
+    pub row: usize,
+    /// How much it differs from what its neighbours want there, in the unit of the column.
+    pub off: f64,
+    /// What may have happened.
+    pub kind: SlipKind,
+}
+
+/// What may have happened to a printed number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SlipKind {
+    /// It is a sign, or several, too far on or back.
+    Sign,
+    /// It is ten degrees, or tens of them, too far.
+    Tens,
+    /// It is a whole degree or hour, or some, too far.
+    Unit,
+    /// Ten, twenty… sixtieths too far.
+    TensOfMinutes,
+    /// None of these.
+    Other,
+}
+
+impl SlipKind {
+    /// In plain words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            SlipKind::Sign => "a sign misread",
+            SlipKind::Tens => "tens misread",
+            SlipKind::Unit => "a unit misread",
+            SlipKind::TensOfMinutes => "tens of minutes misread",
+            SlipKind::Other => "a jump",
+        }
+    }
+
+    /// Of what size a difference looks like, within a margin.
+    fn of(off: f64, within: f64) -> SlipKind {
+        let near = |step: f64| {
+            let times = (off / step).round();
+            times.abs() >= 1.0 && (off - times * step).abs() <= within
+        };
+        if near(30.0) {
+            SlipKind::Sign
+        } else if near(10.0) {
+            SlipKind::Tens
+        } else if near(1.0) {
+            SlipKind::Unit
+        } else if near(1.0 / 6.0) {
+            SlipKind::TensOfMinutes
+        } else {
+            SlipKind::Other
+        }
+    }
+}
+
+/// The numbers of a column that jump: those that are further than `within`, in the unit
+/// of the column, from what their neighbours want. Each pair is the argument and the
+/// number that is printed for it; nothing but the column itself is asked.
+///
+/// What a place wants is asked of both sides together, by a cubic through two numbers on
+/// either side, and of each side alone, by a parabola through three: a number that any of
+/// them wants is right, so that a wrong one does not cast suspicion on those beside it.
+#[must_use]
+pub fn jumps(column: &[(f64, f64)], form: Form, within: f64) -> Vec<Slip> {
+    const SIDES: [&[i64]; 3] = [&[-2, -1, 1, 2], &[-3, -2, -1], &[1, 2, 3]];
+    let place = |row: usize, by: i64| {
+        let row = i64::try_from(row).ok()? + by;
+        column.get(usize::try_from(row).ok()?).copied()
+    };
+    let is_wanted = |row: usize, (at, printed): (f64, f64)| {
+        let mut asked = SIDES.iter().filter_map(|side| {
+            let around: Option<Vec<_>> = side.iter().map(|by| place(row, *by)).collect();
+            Some(form.from_to(through(&around?, form, at)?, printed))
+        });
+        asked.any(|off| off.abs() <= within)
+    };
+    let rows = || column.iter().copied().enumerate();
+    let wrong: Vec<usize> = rows()
+        .filter(|(row, number)| !is_wanted(*row, *number))
+        .map(|(row, _)| row)
+        .collect();
+    let size = |row: &usize| {
+        let right = |other: &usize| !wrong.contains(other);
+        let before = (0..*row).rev().filter(right).take(2);
+        let behind = (row + 1..column.len()).filter(right).take(2);
+        let around: Vec<(f64, f64)> = before
+            .chain(behind)
+            .filter_map(|other| column.get(other).copied())
+            .collect();
+        let (at, printed) = *column.get(*row)?;
+        let off = form.from_to(through(&around, form, at)?, printed);
+        Some(Slip {
+            row: *row,
+            off,
+            kind: SlipKind::of(off, within),
+        })
+    };
+    let sized = wrong.iter().filter_map(size);
+    sized.filter(|slip| slip.off.abs() > within).collect()
+}
+
+/// The polynomial through some numbers, at an argument.
+fn through(points: &[(f64, f64)], form: Form, at: f64) -> Option<f64> {
+    let start = points.first()?.1;
+    let term = |(index, (x, y)): (usize, &(f64, f64))| {
+        let others = points
+            .iter()
+            .enumerate()
+            .filter(|(other, _)| *other != index);
+        let weight: f64 = others
+            .map(|(_, (other, _))| (at - other) / (x - other))
+            .product();
+        weight * form.from_to(start, *y)
+    };
+    let sum: f64 = points.iter().enumerate().map(term).sum();
+    Some(start + sum)
+}
+
+/// A row in which numbers that should make a sum do not.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sum {
+    /// The row, from 0.
+    pub row: usize,
+    /// By how much the printed sum is too large.
+    pub off: f64,
+}
+
+/// The rows whose parts do not make the whole that is printed, within a margin.
+#[must_use]
+pub fn sums(rows: &[(Vec<f64>, f64)], form: Form, within: f64) -> Vec<Sum> {
+    let check = |(row, (parts, whole)): (usize, &(Vec<f64>, f64))| {
+        let off = form.from_to(parts.iter().sum(), *whole);
+        (off.abs() > within).then_some(Sum { row, off })
+    };
+    rows.iter().enumerate().filter_map(check).collect()
+}
