@@ -92,7 +92,7 @@ fn whys(casting: &Casting) -> Vec<Option<Why>> {
             let asked = Asked {
                 quantity: procedure.quantity(house),
                 opposite: procedure.cusp_from(house).opposite,
-                exact: practice::Calculated::at_the_moment(exact),
+                exact: practice::Calculated::at_the_moment(practice::Value::Degree(exact)),
                 own: None,
             };
             whys.push(account.why(asked).ok());

@@ -19,7 +19,6 @@ use practice::{
     Conditions, Corrected, Figures, Operation, PupilReading, Quantity, Slip, carry_out, casting,
     correct, within,
 };
-use sky::Angle;
 
 /// Where figures are cast: towns between 37° and 52° north, on both sides of Greenwich.
 const TOWNS: [(&str, &str); 9] = [
@@ -135,17 +134,17 @@ impl Case {
                 shows |= right.value.to(value).abs() > *near * 2.0;
             }
             // Nineteen of twenty lie within 1.96 deviations.
-            let deviation = near_so.get(quantity).copied().unwrap_or_default() / 1.96;
-            let read = value + deviation * (scatter * chance.gauss());
+            let deviation = near_so.get(quantity).map_or(0.0, |near| near.number()) / 1.96;
+            let read = value.number() + deviation * scatter * chance.gauss();
             let (step_deg, written_to) = match quantity {
                 // A sum is written to the minute of time.
-                Quantity::HourForRule => (0.25, Angle::from_deg(0.25)),
-                _ => (5.0 / 60.0, Angle::from_arcmin(1.0)),
+                Quantity::HourForRule => (0.25, 0.25),
+                _ => (5.0 / 60.0, 1.0 / 60.0),
             };
             Some(PupilReading {
                 quantity: *quantity,
-                value: Angle::from_deg((read.deg() / step_deg).round() * step_deg),
-                written_to,
+                value: value.measure().value((read / step_deg).round() * step_deg),
+                written_to: value.measure().amount(written_to),
             })
         });
         let readings: Vec<PupilReading> = readings.collect();

@@ -2,15 +2,16 @@ use std::collections::BTreeMap;
 
 use instrument::{DateFrom, House};
 use practice::{
-    Account, Act, Calculated, Conditions, Operation, Procedure, Quantity, Slip, tell_tales,
+    Account, Act, Amount, Calculated, Conditions, Operation, Procedure, Quantity, Slip, Value,
+    tell_tales,
 };
 use sky::Angle;
-use words::{Fineness, OnEarth};
+use words::{Fineness, OnEarth, Said};
 
-use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer};
+use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer, amount_deg};
 use crate::cabinet::refuse_other_hemisphere;
 use crate::casting::Casting;
-use crate::correct::{What, quantity, turned};
+use crate::correct::{What, own_or_opposite, quantity};
 use crate::lesson_readings::read_on;
 use crate::refusal::Refusal;
 use crate::work::Work;
@@ -122,27 +123,26 @@ impl Asking {
             let Ok(reading) = account.actual().reading(quantity) else {
                 return Ok(None);
             };
-            let value = reading.value - turned(self.by(), *what);
+            let value = own_or_opposite(self.by(), *what, reading.value);
             let measure = what.measure();
-            let least = measure.answered_to() / 2.0;
-            let accept = tolerances.get(&quantity).copied().unwrap_or(least).deg();
-            let fine = |deg: f64| Fineness(measure, Angle::from_deg(deg)).to_string();
+            let least = measure.answered_to() * 0.5;
+            let accept = tolerances.get(&quantity).copied().unwrap_or(least);
             let exact = exact.get(&quantity);
-            let exact = exact.map(|exact| *exact - turned(self.by(), *what));
-            let reads_to = Some(reading.reads_to.deg()).filter(|to| *to > 0.0);
+            let exact = exact.map(|exact| own_or_opposite(self.by(), *what, *exact));
+            let reads_to = Some(reading.reads_to).filter(|to| to.is_some());
             key.push(AskedAnswer {
                 name: what.key(),
                 what: self.named_in_full(*what),
                 measure: measure.name().to_owned(),
                 reads_deg: what.number(value),
-                reads: what.said(value),
-                reads_to_deg: reads_to,
-                reads_to: reads_to.map(fine),
-                accept_deg: accept,
-                accept: fine(accept),
+                reads: Said(value).to_string(),
+                reads_to_deg: reads_to.map(amount_deg),
+                reads_to: reads_to.map(|to| Fineness(to).to_string()),
+                accept_deg: amount_deg(accept),
+                accept: Fineness(accept).to_string(),
                 line: self.line(*what, account.actual()),
                 exact_deg: exact.map(|exact| what.number(exact)),
-                exact: exact.map(|exact| what.said(exact)),
+                exact: exact.map(|exact| Said(exact).to_string()),
             });
         }
         Ok(Some(key).filter(|key| !key.is_empty()))
@@ -151,7 +151,7 @@ impl Asking {
     /// What this brass shows further from the truth than a question may be off, with how
     /// far: then what is calculated is not right here. `None` where the brass shows what in
     /// truth has no answer.
-    pub(crate) fn too_far_off(&self) -> Option<Vec<(What, Angle)>> {
+    pub(crate) fn too_far_off(&self) -> Option<Vec<(What, Amount)>> {
         let tolerances = practice::tolerances(&self.operation, &self.ideal, &self.actual);
         let truth = practice::carry_out(&self.operation, &self.ideal);
         let read = practice::carry_out(&self.operation, &self.actual);
@@ -164,13 +164,16 @@ impl Asking {
             let read = read.reading(quantity).ok()?.value;
             // By a rough way, or another house method, calculation is after something else.
             let exact = exact.get(&quantity);
-            let same = exact.filter(|exact| exact.to(truth).abs() <= what.measure().most_off());
-            let off = (truth.to(read) + moves.unwrap_or_default()).abs().deg();
-            let off = same.map_or(off, |exact| off.max(exact.to(read).abs().deg()));
-            let tolerance = tolerances.get(&quantity).copied().unwrap_or_default();
+            let size = |amount: Amount| amount.number().abs();
+            let most_off = what.measure().most_off().number();
+            let same = exact.filter(|exact| size(exact.to(truth)) <= most_off);
+            let off = truth.to(read);
+            let off = size(moves.map_or(off, |moves| off.plus(moves)));
+            let off = same.map_or(off, |exact| off.max(size(exact.to(read))));
+            let tolerance = tolerances.get(&quantity).map_or(0.0, |one| one.number());
             // The sum is no part of the brass.
-            if *what != What::LocalTime && off > tolerance.deg() {
-                far.push((*what, Angle::from_deg(off)));
+            if *what != What::LocalTime && off > tolerance {
+                far.push((*what, what.measure().amount(off)));
             }
         }
         Some(far)
@@ -204,7 +207,7 @@ impl Asking {
 
     /// By calculation, what is read for what is asked, as far as there is something to
     /// calculate.
-    fn exact(&self) -> BTreeMap<Quantity, Angle> {
+    fn exact(&self) -> BTreeMap<Quantity, Value> {
         if !self.is_cast() {
             let found = self.calculated.iter();
             return found
@@ -212,8 +215,11 @@ impl Asking {
                 .collect();
         }
         let of = |what: &What| {
-            let exact = self.exact_of_cast(*what)? + turned(self.by(), *what);
-            Some((quantity(self.by(), *what), exact))
+            let exact = what.measure().of_angle(self.exact_of_cast(*what)?)?;
+            Some((
+                quantity(self.by(), *what),
+                own_or_opposite(self.by(), *what, exact),
+            ))
         };
         self.asked.iter().filter_map(of).collect()
     }
@@ -245,7 +251,7 @@ impl Asking {
 
     /// What the commonest slips would show.
     pub(crate) fn tell_tales(&self) -> Vec<TellTaleAnswer> {
-        let asked: Vec<(Quantity, Angle)> = self
+        let asked: Vec<(Quantity, Amount)> = self
             .asked
             .iter()
             .map(|what| (quantity(self.by(), *what), what.measure().answered_to()))
@@ -256,7 +262,7 @@ impl Asking {
             .map(|one| {
                 let shows = || {
                     let both = self.asked.iter().zip(&one.shows);
-                    both.map(|(what, value)| (what, *value - turned(self.by(), *what)))
+                    both.map(|(what, value)| (what, own_or_opposite(self.by(), *what, *value)))
                 };
                 TellTaleAnswer {
                     slips: one
@@ -270,7 +276,7 @@ impl Asking {
                         .map(|slip| Slip::words(*slip).to_owned())
                         .collect(),
                     shows_deg: shows().map(|(what, value)| what.number(value)).collect(),
-                    shows: shows().map(|(what, value)| what.said(value)).collect(),
+                    shows: shows().map(|(_, value)| Said(value).to_string()).collect(),
                 }
             })
             .collect()

@@ -1,7 +1,7 @@
 use instrument::{Hemisphere, HourLines, House, Instrument, Specification};
 use practice::{
-    Account, Asked, Calculated, Conditions, Procedure, Quantity, SunTaken, carry_out, casting,
-    procedures,
+    Account, Asked, Calculated, Conditions, Procedure, Quantity, SunTaken, Value, carry_out,
+    casting, procedures,
 };
 use sky::Angle;
 
@@ -82,8 +82,8 @@ impl Casting {
             let asked = Asked {
                 quantity,
                 opposite: false,
-                exact: Calculated::at_the_moment(exact),
-                own: self.own(own),
+                exact: Calculated::at_the_moment(Value::Degree(exact)),
+                own: self.own(own).map(Value::Degree),
             };
             WhyOne::of(name, account.why(asked))
         };
@@ -129,8 +129,8 @@ impl Casting {
         let asked = Asked {
             quantity: procedure.quantity(house),
             opposite: procedure.cusp_from(house).opposite,
-            exact: Calculated::at_the_moment(exact),
-            own: own.flatten(),
+            exact: Calculated::at_the_moment(Value::Degree(exact)),
+            own: own.flatten().map(Value::Degree),
         };
         WhyOne::of(&format!("Cusp {house}"), account.why(asked))
     }

@@ -8,7 +8,7 @@ use practice::{
 use sky::{Angle, Latitude};
 
 use crate::cabinet::Cabinet;
-use crate::correct::{GivenReading, What, given, quantity, turned};
+use crate::correct::{GivenReading, What, given, is_opposite, quantity};
 use crate::moment::{MomentTexts, understood_place};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
@@ -218,10 +218,11 @@ impl Casting {
         let of_house = quantity(self.by, What::Cusp(house));
         let mut own = self.own.iter().filter(|own| !own.is_sign_alone());
         let found = own.find(|own| {
-            let half_turn = turned(self.by, own.what) != turned(self.by, What::Cusp(house));
+            let half_turn =
+                is_opposite(self.by, own.what) != is_opposite(self.by, What::Cusp(house));
             quantity(self.by, own.what) == of_house && !half_turn
         });
-        found.map(|own| own.value)
+        found.and_then(|own| own.value.angle())
     }
 
     /// Whether any cusp is as the person read it.
@@ -415,7 +416,7 @@ fn own_readings(request: &CastRequest, by: Procedure) -> Result<Vec<GivenReading
     for (what, degree) in &request.read {
         let reading = given(what, degree)?;
         let same = |other: &GivenReading| {
-            let one = |what| (quantity(by, what), turned(by, what));
+            let one = |what| (quantity(by, what), is_opposite(by, what));
             one(other.what) == one(reading.what)
         };
         if own.iter().any(same) {

@@ -137,7 +137,7 @@ fn compared(instrument: &Instrument, case: &Casting, moments: &[Casting]) -> Com
         let working = carry_out(&operation, &actual);
         let off = |quantity: Quantity, exact: Option<Angle>| {
             let read = working.reading(quantity).ok()?;
-            Some(exact?.to(read.value).abs().deg())
+            Some(exact?.to(read.value.angle()?).abs().deg())
         };
         let horizon = moment.horizon();
         ascendant.extend(off(Quantity::Ascendant, horizon.ascendant().ok()));

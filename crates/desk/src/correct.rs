@@ -2,24 +2,23 @@ use std::collections::BTreeMap;
 
 use instrument::House;
 use practice::{
-    Corrected, Mark, Marked, Measure, Procedure, PupilReading, Quantity, correct as corrected,
-    marked, off,
+    Amount, Corrected, Mark, Marked, Measure, Procedure, PupilReading, Quantity, Value,
+    correct as corrected, marked, off,
 };
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Sign, Zodiacal};
-use words::{Degrees, OnEarth, Said};
+use words::{Difference, OnEarth, Said};
 
 use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, JudgedAnswer, MomentAnswer,
-    PlaceAnswer, PlateFitAnswer, SlipAnswer, reads_to_text,
+    PlaceAnswer, PlateFitAnswer, SlipAnswer, amount_deg, in_range, reads_to_text,
 };
 use crate::asking::Asking;
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
-use crate::work::in_range;
 use crate::work_texts::degrees;
 
 /// What is asked when readings are to be corrected.
@@ -42,8 +41,8 @@ pub struct CorrectRequest {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct GivenReading {
     pub(crate) what: What,
-    pub(crate) value: Angle,
-    pub(crate) written_to: Angle,
+    pub(crate) value: Value,
+    pub(crate) written_to: Amount,
 }
 
 /// A sign alone, for a degree.
@@ -52,23 +51,25 @@ const SIGN: Angle = Angle::from_deg(30.0);
 impl GivenReading {
     /// Whether no more than the sign is told.
     pub(crate) fn is_sign_alone(&self) -> bool {
-        self.written_to >= SIGN
+        self.written_to == Amount::Angle(SIGN)
     }
 
     /// What practice is asked about it.
     fn asked(&self, by: Procedure) -> PupilReading {
         PupilReading {
             quantity: quantity(by, self.what),
-            value: self.value + turned(by, self.what),
+            value: own_or_opposite(by, self.what, self.value),
             written_to: self.written_to,
         }
     }
 
     fn said(&self) -> String {
-        if self.is_sign_alone() {
-            return Zodiacal(self.value).sign().name().to_owned();
+        match self.value {
+            Value::Degree(degree) if self.is_sign_alone() => {
+                Zodiacal(degree).sign().name().to_owned()
+            }
+            value => Said(value).to_string(),
         }
-        self.what.said(self.value)
     }
 }
 
@@ -117,18 +118,11 @@ impl What {
         }
     }
 
-    pub(crate) fn said(self, value: Angle) -> String {
-        Said(self.measure(), value).to_string()
-    }
-
-    /// Time of day from midnight, degrees of the zodiac.
-    pub(crate) fn number(self, value: Angle) -> f64 {
-        match self {
-            What::LocalTime => (value + Angle::HALF_TURN).in_turn().deg(),
-            What::SunDegree | What::Ascendant | What::Midheaven | What::Cusp(_) => {
-                value.in_turn().deg()
-            }
-            What::Found(quantity) => in_range(quantity.measure(), value),
+    /// The value as answers carry it: a local time from midnight.
+    pub(crate) fn number(self, value: Value) -> f64 {
+        match (self, value) {
+            (What::LocalTime, Value::TimeOfDay(hour)) => (hour + Angle::HALF_TURN).in_turn().deg(),
+            _ => in_range(value),
         }
     }
 }
@@ -201,15 +195,15 @@ pub(crate) fn judged(asking: &Asking, readings: &[GivenReading]) -> JudgedAnswer
     let answers: Vec<CorrectReading> = readings
         .iter()
         .zip(&marks)
-        .map(|(reading, marked)| CorrectReading::marked(reading, marked, turned(by, reading.what)))
+        .map(|(reading, marked)| CorrectReading::marked(reading, marked, by))
         .collect();
     let explanations: Vec<ExplanationAnswer> = found
         .explanations
         .iter()
         .map(|one| {
             let shows = readings.iter().zip(&one.shows).map(|(reading, shown)| {
-                let turned = turned(by, reading.what);
-                (reading.what, shown.map(|shown| shown - turned))
+                let own = |shown| own_or_opposite(by, reading.what, shown);
+                (reading.what, shown.map(own))
             });
             let (shows_deg, shows_text) = told(shows);
             ExplanationAnswer {
@@ -247,13 +241,13 @@ pub(crate) fn judged(asking: &Asking, readings: &[GivenReading]) -> JudgedAnswer
 
 /// Values as numbers and in words.
 pub(crate) fn told(
-    values: impl Iterator<Item = (What, Option<Angle>)>,
+    values: impl Iterator<Item = (What, Option<Value>)>,
 ) -> (Vec<Option<f64>>, Vec<Option<String>>) {
     values
         .map(|(what, value)| {
             (
                 value.map(|one| what.number(one)),
-                value.map(|one| what.said(one)),
+                value.map(|one| Said(one).to_string()),
             )
         })
         .unzip()
@@ -267,28 +261,28 @@ fn plate_fit(
 ) -> Option<PlateFitAnswer> {
     let (actual, place) = (&asking.actual, asking.casting.latitude());
     let hand = practice::within(&asking.operation, actual);
-    let moved = |(index, by): (usize, &Option<Angle>)| {
+    let moved = |(index, by): (usize, &Option<Amount>)| {
         let reading = readings.get(index)?;
         let quantity = quantity(asking.casting.by, reading.what);
         let by = (*by)?;
-        (by.abs() > *hand.get(&quantity)?).then_some((reading, by))
+        (by.number().abs() > hand.get(&quantity)?.number()).then_some((reading, by))
     };
     let (reading, by) = found
         .by_plate
         .iter()
         .enumerate()
         .filter_map(moved)
-        .max_by(|(_, a), (_, b)| a.abs().deg().total_cmp(&b.abs().deg()))?;
-    let way = if by < Angle::ZERO { "back" } else { "on" };
+        .max_by(|(_, a), (_, b)| a.number().abs().total_cmp(&b.number().abs()))?;
+    let way = if by.number() < 0.0 { "back" } else { "on" };
     Some(PlateFitAnswer {
         off_deg: actual.plate.deg() - place.deg(),
-        moves_deg: found.by_plate.iter().map(|by| by.map(Angle::deg)).collect(),
+        moves_deg: found.by_plate.iter().map(|by| by.map(amount_deg)).collect(),
         sentence: format!(
             "The plate for {} fits this latitude, {}, badly: it puts the {} {} further {way}.",
             OnEarth(actual.plate),
             OnEarth(place),
             reading.what.name(),
-            Degrees(by)
+            Difference(by)
         ),
     })
 }
@@ -388,34 +382,35 @@ impl CorrectReading {
     /// Held against what should be read, right within a tolerance.
     pub(crate) fn against(
         reading: &GivenReading,
-        should: Angle,
-        tolerance: Angle,
+        should: Value,
+        tolerance: Amount,
         mark: Mark,
     ) -> CorrectReading {
         let what = reading.what;
         CorrectReading {
             should_deg: Some(what.number(should)),
-            should_text: Some(what.said(should)),
-            within_deg: Some(tolerance.deg()),
-            within_text: reads_to_text(what.measure(), tolerance),
-            difference_deg: Some(off(reading.value, reading.written_to, should).deg()),
+            should_text: Some(Said(should).to_string()),
+            within_deg: Some(amount_deg(tolerance)),
+            within_text: reads_to_text(tolerance),
+            difference_deg: Some(amount_deg(off(reading.value, reading.written_to, should))),
             mark: mark.name(),
             ..CorrectReading::read(reading)
         }
     }
 
-    fn marked(reading: &GivenReading, marked: &Marked, turned: Angle) -> CorrectReading {
+    fn marked(reading: &GivenReading, marked: &Marked, by: Procedure) -> CorrectReading {
         let what = reading.what;
-        let follows = marked.follows.map(|follows| follows - turned);
+        let own = |value| own_or_opposite(by, what, value);
+        let follows = marked.follows.map(own);
         let held = match marked.should {
             Some(should) => {
-                CorrectReading::against(reading, should - turned, marked.tolerance, marked.mark)
+                CorrectReading::against(reading, own(should), marked.tolerance, marked.mark)
             }
             None => CorrectReading::read(reading),
         };
         CorrectReading {
             follows_deg: follows.map(|follows| what.number(follows)),
-            follows_text: follows.map(|follows| what.said(follows)),
+            follows_text: follows.map(|follows| Said(follows).to_string()),
             ..held
         }
     }
@@ -432,11 +427,22 @@ pub(crate) fn quantity(by: Procedure, what: What) -> Quantity {
     }
 }
 
-/// Half a turn where the cusp is had as an opposite.
-pub(crate) fn turned(by: Procedure, what: What) -> Angle {
+/// Whether it is a cusp that is had as the opposite of what is read.
+pub(crate) fn is_opposite(by: Procedure, what: What) -> bool {
     match what {
-        What::Cusp(house) if by.cusp_from(house).opposite => Angle::HALF_TURN,
-        _ => Angle::ZERO,
+        What::Cusp(house) => by.cusp_from(house).opposite,
+        What::LocalTime | What::SunDegree | What::Ascendant | What::Midheaven | What::Found(_) => {
+            false
+        }
+    }
+}
+
+/// From what is read to what is had by it, and back.
+pub(crate) fn own_or_opposite(by: Procedure, what: What, value: Value) -> Value {
+    if is_opposite(by, what) {
+        value.opposite()
+    } else {
+        value
     }
 }
 
@@ -481,35 +487,36 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
     let said_minutes = value.contains(['′', '\'', '’', '.']);
     let whole = |deg: f64| (deg - deg.round()).abs() < 1e-9 && !said_minutes;
     let fine = |deg: f64| if whole(deg) { 1.0 } else { 1.0 / 60.0 };
-    let (value, written_to_deg) = match what.measure() {
+    // The number in its own unit, and to what it is written.
+    let (number, written_to) = match what.measure() {
         Measure::TimeOfDay => {
             let time = time_of_day(value).ok_or_else(|| wrong("time of day", "6:49"))?;
-            (time - Angle::HALF_TURN, 0.25)
+            ((time - Angle::HALF_TURN).deg(), 0.25)
         }
         Measure::Degree => {
             let mut signs = Sign::ALL.into_iter();
             let alone = signs.find(|sign| sign.name().eq_ignore_ascii_case(value.trim()));
             if let Some(sign) = alone {
-                (sign.begins() + SIGN / 2.0, SIGN.deg())
+                ((sign.begins() + SIGN / 2.0).deg(), SIGN.deg())
             } else {
                 let degree: Zodiacal =
                     value.trim().parse().map_err(|error: sky::ZodiacalError| {
                         Refusal::new(Field::Read, format!("{name}: {error}")).of(name)
                     })?;
-                (degree.0, fine(degree.0.deg()))
+                (degree.0.deg(), fine(degree.0.deg()))
             }
         }
         // As answers say it: `177°48′ (11 h 51 m)`.
         Measure::Arc => match (degrees(before_bracket(value)), length_of_time(value)) {
-            (Some(deg), _) => (Angle::from_deg(deg), fine(deg)),
-            (None, Some(time)) => (time, 0.25),
+            (Some(deg), _) => (deg, fine(deg)),
+            (None, Some(time)) => (time.deg(), 0.25),
             (None, None) => return Err(wrong("arc of the limb", "112°30′, or 7 h 30 m,")),
         },
         Measure::Height | Measure::Azimuth => {
             let said = value.trim().strip_suffix("from north by east");
             let number = said.map_or(value, str::trim_end);
             let deg = degrees(number).ok_or_else(|| wrong("number of degrees", "32°30′"))?;
-            (Angle::from_deg(deg), fine(deg))
+            (deg, fine(deg))
         }
         Measure::UnequalHours => {
             let hours = unequal_hours(value).ok_or_else(|| {
@@ -518,20 +525,17 @@ pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReadi
                     "3.4 by day, or 15.4 for three and four tenths of the night,",
                 )
             })?;
-            (Angle::from_hours(hours), 1.5)
+            (hours, 0.1)
         }
-        Measure::Number => {
+        Measure::Points | Measure::Length => {
             let number = degrees(value).ok_or_else(|| wrong("number", "60 or 42.5"))?;
-            (
-                Angle::from_deg(number),
-                if whole(number) { 1.0 } else { 0.1 },
-            )
+            (number, if whole(number) { 1.0 } else { 0.1 })
         }
     };
     Ok(GivenReading {
         what,
-        value,
-        written_to: Angle::from_deg(written_to_deg),
+        value: what.measure().value(number),
+        written_to: what.measure().amount(written_to),
     })
 }
 

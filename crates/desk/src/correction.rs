@@ -1,6 +1,7 @@
 //! What to put on an ascendant that was read on a plate of another latitude.
 
 use figure::{Horizon, NoAnswer};
+use practice::Amount;
 use sky::{Angle, Latitude, Zodiacal};
 use words::{AtMost, Degrees, OnEarth};
 
@@ -94,7 +95,7 @@ impl Correction {
                  two lines in proportion, which leaves {} at the most",
                 OnEarth(self.latitude),
                 OnEarth(self.plate),
-                AtMost(self.left)
+                AtMost(Amount::Angle(self.left))
             ),
             lines: lines
                 .zip((0..360).step_by(usize::from(STEP_DEG)))

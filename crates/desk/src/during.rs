@@ -1,9 +1,7 @@
 use figure::Planet;
-use practice::Measure;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::{Angle, Body, Instant, Sign};
-use words::Said;
+use sky::{Angle, Body, Instant, Sign, Zodiacal};
 
 use crate::answer::the;
 use crate::cabinet::Cabinet;
@@ -235,9 +233,7 @@ fn travel(
 ) -> Travel {
     let (from, until) = (of(first), of(last));
     let said = |angle: Option<Angle>| {
-        angle.map_or("no answer".to_owned(), |angle| {
-            Said(Measure::Degree, angle).to_string()
-        })
+        angle.map_or("no answer".to_owned(), |angle| Zodiacal(angle).to_string())
     };
     Travel {
         what,

@@ -214,7 +214,7 @@ pub(crate) fn question(
         format!(
             "Of the {} this instrument is {} off here; right is what it shows.",
             what.name(),
-            Fineness(what.measure(), off)
+            Fineness(off)
         )
     }));
     let mut request = drawn.request;

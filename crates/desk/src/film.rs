@@ -410,12 +410,12 @@ fn rehearsal(title: &str, shots: &[Shot<'_>], frames: &[FrameAnswer]) -> String 
         let done = shot.done;
         let side = if shot.on_back { ", on the back" } else { "" };
         let _ = writeln!(out, "{}{side}. Say: {}", number + 1, frame.caption);
-        if let Some(Ok((quantity, reading))) = &done.outcome {
-            let shows = Said(quantity.measure(), reading.value);
+        if let Some(Ok((_, reading))) = &done.outcome {
+            let shows = Said(reading.value);
             let _ = write!(out, "   The brass should show {shows}");
-            let within = Fineness(quantity.measure(), reading.reads_to * 0.5);
+            let within = Fineness(reading.reads_to * 0.5);
             let _ = match reading.reads_to {
-                fine if fine > Angle::ZERO => writeln!(out, ", within {within}."),
+                fine if fine.is_some() => writeln!(out, ", within {within}."),
                 _ => writeln!(out, "."),
             };
         } else if shot.moves_s > 0.0 {

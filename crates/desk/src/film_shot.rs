@@ -1,6 +1,6 @@
 use drawing::{Scene, Setting, front};
 use instrument::Instrument;
-use practice::{Act, Done, Reckoning, Sight, Tower, Working};
+use practice::{Act, Done, Reckoning, Tower, Value, Working};
 use sky::Angle;
 
 use crate::answer::on_back;
@@ -53,12 +53,11 @@ fn bearing(instrument: &Instrument, working: &Working, done: &Done) -> Option<An
     /// What is sighted stands up to the left, and the shadow falls down to the right.
     const RIGHT: bool = true;
     let back = instrument.back();
-    let seen = match &done.outcome {
-        Some(Ok((_, reading))) => reading.value,
-        _ => return None,
+    let Some(Ok((_, reading))) = &done.outcome else {
+        return None;
     };
-    Some(match &done.act {
-        Act::Observe(Sight::Shadow | Sight::OtherShadow) => {
+    Some(match (&done.act, reading.value) {
+        (Act::Observe(_), Value::Points(points)) => {
             let versa = |step: &Done| {
                 let act = &step.act;
                 matches!(
@@ -67,13 +66,13 @@ fn bearing(instrument: &Instrument, working: &Working, done: &Done) -> Option<An
                 )
             };
             let point = if working.steps.iter().any(versa) {
-                back.umbra_versa(seen.deg(), RIGHT)
+                back.umbra_versa(points, RIGHT)
             } else {
-                back.umbra_recta(seen.deg(), RIGHT)
+                back.umbra_recta(points, RIGHT)
             };
             back.alidade_over(point)
         }
-        Act::Observe(_) => back.altitude(seen, !RIGHT),
+        (Act::Observe(_), Value::Height(altitude)) => back.altitude(altitude, !RIGHT),
         _ => back.zodiac(done.after.alidade),
     })
 }

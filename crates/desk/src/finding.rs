@@ -1,29 +1,27 @@
 use moment::Moment;
-use practice::{Account, Asked, Calculated, Conditions, Measure, Quantity};
+use practice::{Account, Amount, Asked, Calculated, Conditions, Quantity, Value};
 use sky::{Angle, Instant};
 use words::{Fineness, Said, TimeOfDay};
 
-use crate::answer::{FindingAnswer, ShareAnswer};
-use crate::work::in_range;
+use crate::answer::{FindingAnswer, ShareAnswer, amount_deg, in_range};
 
 impl FindingAnswer {
     pub(crate) fn of(
         quantity: Quantity,
         account: &Account,
         calculated: Option<Calculated>,
-        within: Option<Angle>,
+        within: Option<Amount>,
         (conditions, moment): (&Conditions, &Moment),
     ) -> FindingAnswer {
         let measure = quantity.measure();
         let reading = account.actual().reading(quantity);
-        let said = |value: Angle| Said(measure, value).to_string();
-        let fine = |value: Angle| Fineness(measure, value).to_string();
+        let said = |value: Value| Said(value).to_string();
+        let fine = |amount: Amount| Fineness(amount).to_string();
         let exact = calculated.map(|calculated| calculated.truly);
-        let clock = reading
-            .as_ref()
-            .ok()
-            .filter(|_| measure == Measure::TimeOfDay)
-            .map(|reading| ByClock::of(reading.value, conditions, moment));
+        let clock = match reading.as_ref().map(|reading| reading.value) {
+            Ok(Value::TimeOfDay(hour)) => Some(ByClock::of(hour, conditions, moment)),
+            Ok(_) | Err(_) => None,
+        };
         let why = calculated.and_then(|exact| {
             let asked = Asked {
                 quantity,
@@ -33,7 +31,6 @@ impl FindingAnswer {
             };
             account.why(asked).ok()
         });
-        let in_range = |value: Angle| in_range(measure, value);
         FindingAnswer {
             name: quantity.name(),
             what: quantity.to_string(),
@@ -42,26 +39,29 @@ impl FindingAnswer {
             text: reading.as_ref().ok().map(|reading| said(reading.value)),
             clock: clock.as_ref().map(|clock| clock.time.clone()),
             clock_date: clock.map(|clock| clock.date),
-            reads_to_deg: reading.as_ref().ok().map(|reading| reading.reads_to.deg()),
+            reads_to_deg: reading
+                .as_ref()
+                .ok()
+                .map(|reading| amount_deg(reading.reads_to)),
             reads_to_text: reading
                 .as_ref()
                 .ok()
                 .map(|reading| reading.reads_to)
-                .filter(|to| *to > Angle::ZERO)
+                .filter(|to| to.is_some())
                 .map(fine),
-            within_deg: reading.as_ref().ok().and(within).map(Angle::deg),
+            within_deg: reading.as_ref().ok().and(within).map(amount_deg),
             within_text: reading
                 .as_ref()
                 .ok()
                 .and(within)
-                .filter(|to| *to > Angle::ZERO)
+                .filter(|to| to.is_some())
                 .map(fine),
             exact_deg: exact.map(in_range),
             exact_text: exact.map(said),
             exact_clock: calculated
                 .and_then(|calculated| calculated.at)
                 .and_then(|instant| to_the_second(moment, instant)),
-            difference_deg: why.as_ref().map(|why| why.difference().deg()),
+            difference_deg: why.as_ref().map(|why| amount_deg(why.difference())),
             shares: why
                 .iter()
                 .flat_map(|why| &why.shares)

@@ -3,7 +3,7 @@ use figure::{
     NodeKind, OrbTable, Points, Sect, Sunrise, TermTable, TriplicityTable,
 };
 use instrument::House;
-use practice::{Finding, Procedure, Quantity, Task, Way, Working, carry_out, twelve_cusps};
+use practice::{Finding, Procedure, Quantity, Task, Value, Way, Working, carry_out, twelve_cusps};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Plain};
@@ -146,7 +146,7 @@ impl Finishing {
             Some(own) => Ok(own),
             None => working
                 .reading(quantity)
-                .map(|reading| reading.value)
+                .map(|reading| reading.value.angle().unwrap_or_default())
                 .map_err(|why| why.to_string()),
         };
         let ascendant = angle(House::ALL[0], Quantity::Ascendant)?;
@@ -172,7 +172,9 @@ impl Finishing {
         let reading = working
             .reading(Quantity::Found(Finding::UnequalHour))
             .ok()?;
-        let hours = reading.value.in_turn().hours();
+        let Value::UnequalHours(hours) = reading.value else {
+            return None;
+        };
         Some(if hours < 12.0 {
             (Sect::Day, hours)
         } else {
@@ -188,7 +190,7 @@ impl Finishing {
             let across = House::ALL.get((index + 6) % 12).copied();
             let opposite = across.and_then(own).map(|own| own + Angle::HALF_TURN);
             let longitude = own(cusp.house).or(opposite);
-            let read = longitude.or(cusp.reading.ok().map(|reading| reading.value))?;
+            let read = longitude.or(cusp.reading.ok().and_then(|reading| reading.value.angle()))?;
             *cusps.get_mut(index)? = read;
         }
         Cusps::given(cusps).ok()

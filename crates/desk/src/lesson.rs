@@ -1,5 +1,7 @@
 use instrument::Instrument;
-use practice::{Account, Act, Conditions, Correction, Measure, Need, Reckoning, Sight};
+use practice::{
+    Account, Act, Amount, Conditions, Correction, Measure, Need, Reckoning, Sight, Value,
+};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Angle;
@@ -176,21 +178,26 @@ pub(crate) fn given(work: &Work) -> Vec<String> {
         given.push(format!("the star {star}"));
     }
     for (sight, seen) in work.seen() {
-        let value = Said(sight.measure(), seen.value);
-        let points = if sight.measure() == Measure::Number {
-            " points"
-        } else {
-            ""
+        let value = Said(seen.value);
+        let points = match sight.measure() {
+            Measure::Points => " points",
+            Measure::Degree
+            | Measure::TimeOfDay
+            | Measure::Arc
+            | Measure::Height
+            | Measure::Azimuth
+            | Measure::UnequalHours
+            | Measure::Length => "",
         };
         given.push(format!("{}: {value}{points}", sight.words()));
     }
     for (told, value) in work.told() {
-        if told == practice::Told::EyeHeight && value == Angle::ZERO {
+        if told == practice::Told::EyeHeight && value == Value::Length(0.0) {
             continue;
         }
-        let value = match told {
-            practice::Told::UnequalHours => format!("{}", value.hours().round()),
-            _ => Said(told.measure(), value).to_string(),
+        let value = match value {
+            Value::UnequalHours(hours) => hours.round().to_string(),
+            _ => Said(value).to_string(),
         };
         given.push(format!("{}: {value}", told.name().replace('-', " ")));
     }
@@ -218,14 +225,14 @@ fn steps(account: &Account, actual: &Conditions) -> Vec<LessonStepAnswer> {
         } else if !matches!(done.act, Act::Reckon(_)) && !done.lines.is_empty() {
             remarks.push(format!("Look at: {}.", lines(done)));
         }
-        if let Some(Ok((quantity, reading))) = &done.outcome
-            && reading.reads_to > Angle::ZERO
+        if let Some(Ok((_, reading))) = &done.outcome
+            && reading.reads_to.is_some()
             && !matches!(done.act, Act::Reckon(_))
         {
-            let to = Fineness(quantity.measure(), reading.reads_to);
+            let to = Fineness(reading.reads_to);
             remarks.push(format!("It reads to {to}."));
         } else if done.sets_to > Angle::ZERO {
-            let to = Fineness(Measure::Arc, done.sets_to);
+            let to = Fineness(Amount::Time(done.sets_to));
             remarks.push(format!("It sets to {to} of time."));
         }
         let side = match done.act {

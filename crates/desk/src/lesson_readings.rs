@@ -2,11 +2,11 @@
 
 use figure::Method;
 use instrument::House;
-use practice::{Account, Act, Asked, Calculated, Measure, Procedure, Quantity, Why, Working};
-use sky::Angle;
+use practice::{Account, Act, Amount, Asked, Calculated, Procedure, Quantity, Value, Why, Working};
+use sky::{Angle, Zodiacal};
 use words::{Fineness, Said};
 
-use crate::answer::{FindingAnswer, LessonReadingAnswer, LessonShareAnswer};
+use crate::answer::{FindingAnswer, LessonReadingAnswer, LessonShareAnswer, amount_of_deg};
 use crate::casting::Casting;
 use crate::spoken::signed;
 
@@ -34,7 +34,7 @@ pub(crate) fn of_finding(
     working: &Working,
 ) -> LessonReadingAnswer {
     let measure = quantity.measure();
-    let said = |deg: f64| signed(measure, Angle::from_deg(deg));
+    let amount = |deg: f64| amount_of_deg(measure, deg);
     let shares = finding.shares.iter();
     LessonReadingAnswer {
         what: finding.what.clone(),
@@ -43,12 +43,12 @@ pub(crate) fn of_finding(
         opposite: false,
         reads_to: finding.reads_to_text.clone(),
         exact: finding.exact_text.clone(),
-        differs: finding.difference_deg.map(said),
+        differs: finding.difference_deg.map(|deg| signed(amount(deg))),
         shares: shares
-            .filter(|share| is_seen(measure, share.deg))
+            .filter(|share| is_seen(amount(share.deg)))
             .map(|share| LessonShareAnswer {
                 words: share.words.to_owned(),
-                amount: said(share.deg),
+                amount: signed(amount(share.deg)),
             })
             .collect(),
         sentence: finding.sentence.clone(),
@@ -91,18 +91,12 @@ fn cusp(
         _ => house.to_string(),
     };
     let reading = account.actual().reading(quantity);
-    let turned = if from.opposite {
-        Angle::HALF_TURN
-    } else {
-        Angle::ZERO
-    };
-    let measure = Measure::Degree;
-    let said = |value: Angle| Said(measure, value).to_string();
+    let own = |read: Value| if from.opposite { read.opposite() } else { read };
     let why: Option<Why> = exact.as_ref().ok().and_then(|exact| {
         let asked = Asked {
             quantity,
             opposite: from.opposite,
-            exact: Calculated::at_the_moment(*exact),
+            exact: Calculated::at_the_moment(Value::Degree(*exact)),
             own: None,
         };
         account.why(asked).ok()
@@ -114,21 +108,27 @@ fn cusp(
     };
     let shares = why.iter().flat_map(|why| &why.shares);
     LessonReadingAnswer {
-        read: reading.as_ref().ok().map(|one| said(one.value + turned)),
+        read: reading
+            .as_ref()
+            .ok()
+            .map(|one| Said(own(one.value)).to_string()),
         line,
         opposite: from.opposite,
         reads_to: reading
             .as_ref()
             .ok()
-            .filter(|one| one.reads_to > Angle::ZERO)
-            .map(|one| Fineness(measure, one.reads_to).to_string()),
-        exact: exact.as_ref().ok().map(|exact| said(*exact)),
-        differs: why.as_ref().map(|why| signed(measure, why.difference())),
+            .filter(|one| one.reads_to.is_some())
+            .map(|one| Fineness(one.reads_to).to_string()),
+        exact: exact
+            .as_ref()
+            .ok()
+            .map(|exact| Zodiacal(*exact).to_string()),
+        differs: why.as_ref().map(|why| signed(why.difference())),
         shares: shares
-            .filter(|share| is_seen(measure, share.amount.deg()))
+            .filter(|share| is_seen(share.amount))
             .map(|share| LessonShareAnswer {
                 words: share.cause.words().to_owned(),
-                amount: signed(measure, share.amount),
+                amount: signed(share.amount),
             })
             .collect(),
         sentence: why.map(|why| {
@@ -149,13 +149,11 @@ fn cusp(
 }
 
 /// Shares below half of what is said are left out.
-fn is_seen(measure: Measure, deg: f64) -> bool {
-    let least = match measure {
-        Measure::Number => 0.005,
-        // Hundredths of an hour of 15°.
-        Measure::UnequalHours => 0.075,
-        Measure::TimeOfDay | Measure::Arc => 0.5 / 240.0,
-        _ => 0.5 / 60.0,
+fn is_seen(amount: Amount) -> bool {
+    let least = match amount {
+        Amount::Points(_) | Amount::Length(_) | Amount::UnequalHours(_) => 0.005,
+        Amount::Time(_) => 0.5 / 240.0,
+        Amount::Angle(_) => 0.5 / 60.0,
     };
-    deg.abs() >= least
+    amount.number().abs() >= least
 }

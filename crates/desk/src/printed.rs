@@ -3,7 +3,7 @@
 
 use figure::{Horizon, Method};
 use moment::UtcOffset;
-use practice::{Mark, off};
+use practice::{Mark, Value, off};
 use sky::Angle;
 
 use crate::answer::{
@@ -274,10 +274,10 @@ pub(crate) fn explained(
     let answers = readings.iter().enumerate().map(|(index, reading)| {
         let shown = as_asked.as_ref().and_then(|one| one.shows.get(index));
         let should = shown.copied().flatten();
-        let within = Angle::from_deg(within(reading));
+        let within = reading.what.measure().amount(within(reading));
         match should {
             Some(should) => {
-                let right = should.to(reading.value).abs() <= within;
+                let right = should.to(reading.value).number().abs() <= within.number();
                 let mark = if right { Mark::Right } else { Mark::Wrong };
                 CorrectReading::against(reading, should, within, mark)
             }
@@ -316,7 +316,7 @@ fn shows(
     method: Method,
     horizon: &Horizon,
     readings: &[GivenReading],
-) -> Option<Vec<Option<Angle>>> {
+) -> Option<Vec<Option<Value>>> {
     let cusps = method.cusps(horizon).ok()?;
     let cusp = |house: instrument::House| {
         let index = usize::from(house.number()) - 1;
@@ -333,12 +333,13 @@ fn shows(
         // A printed figure has no more than these.
         What::Found(_) => None,
     };
-    Some(readings.iter().map(shown).collect())
+    let of_kind = |reading: &GivenReading| reading.what.measure().of_angle(shown(reading)?);
+    Some(readings.iter().map(of_kind).collect())
 }
 
 /// How far off, in degrees, a printed reading is right.
 fn within(reading: &GivenReading) -> f64 {
-    reading.written_to.deg() / 2.0 + PRINTED
+    reading.written_to.number() / 2.0 + PRINTED
 }
 
 /// How fine the readings are on the whole, in degrees.
@@ -352,7 +353,7 @@ struct Tried {
     departures: Vec<Departure>,
     method: Method,
     other_method: bool,
-    shows: Vec<Option<Angle>>,
+    shows: Vec<Option<Value>>,
     misfit: f64,
     /// How far off the readings are on the whole, in degrees.
     off: f64,
@@ -367,15 +368,15 @@ impl Tried {
         departures: Vec<Departure>,
         method: Method,
         readings: &[GivenReading],
-        shows: Vec<Option<Angle>>,
+        shows: Vec<Option<Value>>,
         asked: Method,
     ) -> Tried {
         let offs = || {
             readings.iter().zip(&shows).map(|(reading, shown)| {
                 let value = reading.value;
-                let off = shown.map(|shown| off(value, reading.written_to, shown).deg());
+                let off = shown.map(|shown| off(value, reading.written_to, shown).number());
                 // The sign alone says where in it nothing stands.
-                let fine = reading.written_to.deg().min(1.0);
+                let fine = reading.written_to.number().min(1.0);
                 (off.unwrap_or(180.0), fine.hypot(PRINTED))
             })
         };
@@ -466,7 +467,7 @@ fn ranked(tried: &[Tried], readings: &[GivenReading]) -> Vec<ExplanationAnswer> 
 fn same(one: &Tried, other: &Tried) -> bool {
     let mut both = one.shows.iter().zip(&other.shows);
     both.all(|pair| match pair {
-        (Some(a), Some(b)) => a.to(*b).abs() < Angle::from_arcmin(0.5),
+        (Some(a), Some(b)) => !a.to(*b).is_worth_telling(),
         (None, None) => true,
         _ => false,
     })

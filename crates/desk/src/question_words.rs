@@ -1,7 +1,7 @@
 //! A question in words, that tells no more of the moment than it may.
 
 use instrument::{DateFrom, Pick};
-use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Task, Told};
+use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Task, Told, Value};
 use sky::{Angle, Zodiacal};
 use words::{Said, TimeOfDay};
 
@@ -109,7 +109,7 @@ pub(crate) fn in_words(asking: &Asking) -> InWords {
         given.push(format!("The star is {star}."));
     }
     for (sight, seen) in work.seen() {
-        let value = Said(sight.measure(), seen.value);
+        let value = Said(seen.value);
         given.push(match sight {
             Sight::Altitude => format!("The altitude of {whose} is {value}{side}."),
             Sight::NoonAltitude => {
@@ -131,16 +131,16 @@ pub(crate) fn in_words(asking: &Asking) -> InWords {
         });
     }
     for (told, value) in work.told() {
-        let said = Said(told.measure(), value);
+        let said = Said(value);
         given.push(match told {
-            Told::EyeHeight if value == Angle::ZERO => continue,
+            Told::EyeHeight if value == Value::Length(0.0) => continue,
             Told::Degree => format!("The degree is {said}."),
             Told::OtherDegree => format!("The second degree is {said}."),
             Told::Latitude => format!("Its latitude is {said}."),
             Told::UnequalHours if work.task() == Task::HourSpan => {
-                format!("The unequal hour is number {}.", value.hours().round())
+                format!("The unequal hour is number {}.", value.number().round())
             }
-            Told::UnequalHours => format!("There are {} unequal hours.", value.hours().round()),
+            Told::UnequalHours => format!("There are {} unequal hours.", value.number().round()),
             Told::Distance => format!("The distance is {said} paces."),
             Told::EyeHeight => format!("The eye is {said} paces high."),
         });

@@ -5,7 +5,7 @@
 use figure::Horizon;
 use instrument::{House, Instrument, Pick};
 use moment::{Calendar, CivilDate};
-use practice::{Measure, Need, Sight, Task, Told};
+use practice::{Need, Sight, Task, Told, Value};
 use sky::{Angle, Zodiacal};
 use words::Degrees;
 
@@ -362,8 +362,8 @@ impl Asker<'_> {
             return Ok(false);
         }
         for (sight, seen) in work.seen() {
-            if sight.measure() == Measure::Height {
-                let half = (seen.value.deg() * 2.0).round() / 2.0;
+            if let Value::Height(altitude) = seen.value {
+                let half = (altitude.deg() * 2.0).round() / 2.0;
                 let value = Degrees(Angle::from_deg(half)).to_string();
                 request.seen.insert(sight.name().to_owned(), value);
             }

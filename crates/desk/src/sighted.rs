@@ -2,6 +2,7 @@
 //! Earth's surface what is near is seen lower than from its centre.
 
 use figure::Refraction;
+use practice::Value;
 use sky::{Angle, Body};
 
 /// What an altitude is taken of.
@@ -41,6 +42,20 @@ impl Displaced {
     /// Where the thing stands, from the Earth's centre and without air.
     pub(crate) fn stands(self, seen: Angle) -> Angle {
         seen - self.raised + self.lowered
+    }
+
+    /// The same of any value that is seen: nothing parts points or directions.
+    pub(crate) fn where_it_stands(self, seen: Value) -> Value {
+        match seen {
+            Value::Height(altitude) => Value::Height(self.stands(altitude)),
+            Value::Degree(_)
+            | Value::TimeOfDay(_)
+            | Value::Arc(_)
+            | Value::Azimuth(_)
+            | Value::UnequalHours(_)
+            | Value::Points(_)
+            | Value::Length(_) => seen,
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Moments, places and differences as a handout says them.
 
 use moment::{Calendar, CivilDate, Clock, MONTHS, Moment, Place};
-use practice::Measure;
+use practice::Amount;
 use sky::Angle;
 use words::{Degrees, Difference, OnEarth, TimeOfDay};
 
@@ -69,42 +69,43 @@ pub(crate) fn place_words(place: &Place) -> String {
 }
 
 /// A difference with its sign.
-pub(crate) fn signed(measure: Measure, value: Angle) -> String {
-    let apart = Difference(measure, value).to_string();
-    let text = match measure {
+pub(crate) fn signed(amount: Amount) -> String {
+    let apart = Difference(amount).to_string();
+    let text = match amount {
         // Under a degree in minutes alone.
-        Measure::Degree | Measure::Height | Measure::Azimuth => {
-            apart.strip_prefix("0°").map_or_else(
-                || apart.clone(),
-                |minutes| minutes.strip_prefix('0').unwrap_or(minutes).to_owned(),
-            )
+        Amount::Angle(_) => apart.strip_prefix("0°").map_or_else(
+            || apart.clone(),
+            |minutes| minutes.strip_prefix('0').unwrap_or(minutes).to_owned(),
+        ),
+        Amount::Time(_) | Amount::UnequalHours(_) | Amount::Points(_) | Amount::Length(_) => {
+            apart.clone()
         }
-        _ => apart.clone(),
     };
     if matches!(text.as_str(), "0′" | "nothing" | "0" | "0 of an hour") {
         return "0".to_owned();
     }
-    let sign = if value < Angle::ZERO { '−' } else { '+' };
+    let sign = if amount.number() < 0.0 { '−' } else { '+' };
     format!("{sign}{text}")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use practice::Measure;
 
     #[test]
     fn differences_have_their_sign_and_no_more() {
-        for (measure, deg, said) in [
+        for (measure, number, said) in [
             (Measure::Degree, -58.0 / 60.0, "−58′"),
-            (Measure::Degree, 61.0 / 60.0, "+1°01′"),
-            (Measure::Degree, 3.0 / 60.0, "+3′"),
+            (Measure::Height, 61.0 / 60.0, "+1°01′"),
+            (Measure::Azimuth, 3.0 / 60.0, "+3′"),
             (Measure::Degree, 0.001, "0"),
             (Measure::TimeOfDay, 0.5, "+2 m"),
             (Measure::Arc, 0.0001, "0"),
-            (Measure::UnequalHours, -0.01, "0"),
-            (Measure::Number, 0.25, "+0.25"),
+            (Measure::UnequalHours, -0.0006, "0"),
+            (Measure::Points, 0.25, "+0.25"),
         ] {
-            assert_eq!(signed(measure, Angle::from_deg(deg)), said);
+            assert_eq!(signed(measure.amount(number)), said);
         }
     }
 

@@ -1,13 +1,13 @@
 use instrument::{DateFrom, Instrument, LineId, Pick, Point, RetePoint, State};
-use practice::{AsItStands, Given, Measure, Reading};
+use practice::{AsItStands, Given, Reading, Value};
 use schemars::JsonSchema;
 use serde::Deserialize;
-use sky::{Angle, Latitude, Plain, Zodiacal};
-use words::{Day, Degrees, TimeOfDay};
+use sky::{Angle, Latitude, Plain};
+use words::{Day, Degrees, Said};
 
 use crate::answer::{
     DrawnPoint, HourAnswer, PointerAnswer, ReadAnswer, StarAnswer, StateAnswer, TurnAnswer,
-    reads_to_text, time_for_rule,
+    amount_deg, reads_to_text, time_for_rule, value_deg,
 };
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
@@ -75,10 +75,10 @@ pub fn turn(
         ascendant: degree("ascendant", LineId::Horizon, Pick::Eastern),
         midheaven: degree("midheaven", LineId::MeridianLine, Pick::Drawn),
         hour: HourAnswer {
-            deg: rule.value.in_turn().deg(),
-            reads_to_deg: rule.reads_to.deg(),
-            reads_to_text: reads_to_text(Measure::TimeOfDay, rule.reads_to),
-            text: TimeOfDay(rule.value + Angle::HALF_TURN).to_string(),
+            deg: rule.value.number().rem_euclid(360.0),
+            reads_to_deg: amount_deg(rule.reads_to),
+            reads_to_text: reads_to_text(rule.reads_to),
+            text: Said(rule.value).to_string(),
             time: time_for_rule(case.instrument.date_from().wants_mean_time()),
         },
         under_rule: degree("degree under the rule", LineId::RuleEdge, Pick::Drawn),
@@ -123,32 +123,28 @@ impl StateRequest {
 
 impl ReadAnswer {
     fn degree(what: &str, reading: Reading) -> ReadAnswer {
-        ReadAnswer::of(what, reading, Measure::Degree, zodiacal(reading))
+        ReadAnswer::of(what, reading, Said(reading.value).to_string())
     }
 
-    fn of(what: &str, reading: Reading, measure: Measure, text: String) -> ReadAnswer {
+    fn of(what: &str, reading: Reading, text: String) -> ReadAnswer {
         ReadAnswer {
             what: what.to_owned(),
-            deg: reading.value.deg(),
-            reads_to_deg: reading.reads_to.deg(),
-            reads_to_text: reads_to_text(measure, reading.reads_to),
+            deg: value_deg(reading.value),
+            reads_to_deg: amount_deg(reading.reads_to),
+            reads_to_text: reads_to_text(reading.reads_to),
             text: Some(text),
         }
     }
 }
 
-fn zodiacal(reading: Reading) -> String {
-    Zodiacal(reading.value).to_string()
-}
-
 /// `34°12′`, or `12°05′ below the horizon`.
 fn altitude(reading: Reading) -> String {
-    let below = if reading.value < Angle::ZERO {
-        " below the horizon"
-    } else {
-        ""
-    };
-    format!("{}{below}", Degrees(reading.value))
+    match reading.value {
+        Value::Height(height) if height < Angle::ZERO => {
+            format!("{} below the horizon", Degrees(height))
+        }
+        value => Said(value).to_string(),
+    }
 }
 
 /// The Sun's altitude, at its degree of the ecliptic: as the calendar scale has
@@ -162,12 +158,7 @@ fn sun_altitude(look: &AsItStands<'_>, given: &Given) -> ReadAnswer {
         .instrument
         .rete_point(RetePoint::Degree(degree), look.state.rete);
     let reading = look.altitude_at(at);
-    ReadAnswer::of(
-        "Sun's altitude",
-        reading,
-        Measure::Height,
-        altitude(reading),
-    )
+    ReadAnswer::of("Sun's altitude", reading, altitude(reading))
 }
 
 /// The date on the ring that lies under the rule, or of the calendar scale for
@@ -215,17 +206,16 @@ fn under(look: &AsItStands<'_>, p: Point) -> PointerAnswer {
     let height = look.altitude_at(p);
     PointerAnswer {
         altitude: altitude(height),
-        altitude_reads_to_text: reads_to_text(Measure::Height, height.reads_to),
-        degree: degree.map(zodiacal),
-        degree_reads_to_text: degree
-            .and_then(|degree| reads_to_text(Measure::Degree, degree.reads_to)),
+        altitude_reads_to_text: reads_to_text(height.reads_to),
+        degree: degree.map(|degree| Said(degree.value).to_string()),
+        degree_reads_to_text: degree.and_then(|degree| reads_to_text(degree.reads_to)),
         star: nearest.map(|star| {
             let height = look.altitude_at(tip(star));
             StarAnswer {
                 name: star.name,
                 designation: star.designation,
                 altitude: altitude(height),
-                altitude_reads_to_text: reads_to_text(Measure::Height, height.reads_to),
+                altitude_reads_to_text: reads_to_text(height.reads_to),
             }
         }),
     }

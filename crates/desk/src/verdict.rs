@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use figure::{DignityTables, Planet, PlanetaryHour, Sect, SolarDay, Sunrise};
 use instrument::House;
 use practice::{
-    Account, Asked, Calculated, Conditions, Finding, Procedure, Quantity, Task, Trust, Verdict,
-    Way, carry_out, trust,
+    Account, Amount, Asked, Calculated, Conditions, Finding, Procedure, Quantity, Task, Trust,
+    Value, Verdict, Way, carry_out, trust,
 };
 use sky::{Angle, Sign};
 
-use crate::answer::{HangsAnswer, TrustAnswer, VerdictAnswer, WorstCuspAnswer, the};
+use crate::answer::{HangsAnswer, TrustAnswer, VerdictAnswer, WorstCuspAnswer, amount_deg, the};
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
 use crate::correction::Correction;
@@ -26,7 +26,7 @@ pub(crate) struct OnAngles {
 
 impl OnAngles {
     /// How far the worse of the two may be off; none where one cannot be read.
-    pub(crate) fn at_most(self) -> Option<Angle> {
+    pub(crate) fn at_most(self) -> Option<Amount> {
         let (ascendant, midheaven) = (self.ascendant?, self.midheaven?);
         let (one, other) = (ascendant.at_most(), midheaven.at_most());
         Some(if one < other { other } else { one })
@@ -75,11 +75,11 @@ impl Casting {
             let quantity = self.by.quantity(house);
             let read = truly.reading(quantity).ok()?.value;
             let at = if self.by.cusp_from(house).opposite {
-                read + Angle::HALF_TURN
+                read.opposite()
             } else {
                 read
             };
-            Some((house, at.in_turn(), *trust.get(&quantity)?))
+            Some((house, at.angle()?.in_turn(), *trust.get(&quantity)?))
         });
         OnCusps(cusps.collect())
     }
@@ -110,7 +110,7 @@ impl Casting {
             },
             correction: correction.map(|correction| {
                 let read = account.actual().reading(Quantity::Ascendant).ok();
-                correction.answer(read.map(|reading| reading.value))
+                correction.answer(read.and_then(|reading| reading.value.angle()))
             }),
         }
     }
@@ -122,7 +122,7 @@ impl Casting {
             let asked = Asked {
                 quantity,
                 opposite: false,
-                exact: Calculated::at_the_moment(exact),
+                exact: Calculated::at_the_moment(Value::Degree(exact)),
                 own: None,
             };
             let why = account.why(asked).ok();
@@ -184,13 +184,13 @@ impl Casting {
         let wanted = Quantity::Found(Finding::UnequalHour);
         let still = carry_out(&operation, &ideal).reading(wanted).ok()?;
         let trust = *trust(&operation, &ideal, &actual).get(&wanted)?;
-        let truly = Angle::from_hours(gone);
+        let truly = Value::UnequalHours(gone);
         let trust = Trust {
-            off: truly.to(still.value) + trust.off,
+            off: truly.to(still.value).plus(trust.off),
             ..trust
         };
-        let hours = trust.readings(truly).map(whole_hours);
-        let begun = whole_hours(Angle::from_hours(begun));
+        let hours = trust.readings(truly).map(|read| whole_hours(read.number()));
+        let begun = whole_hours(begun);
         let others = Others::than(begun, hours);
         // The order of the planets runs on through day and night.
         let ruler = |hour: &i32| {
@@ -227,9 +227,9 @@ impl Casting {
                 .enumerate()
                 .min_by(|(_, a), (_, b)| into(a).deg().total_cmp(&into(b).deg()))?;
             let (next, next_cusp, ends) = cusps.get((index + 1) % cusps.len())?;
-            let [least, most] = begins.readings(*cusp);
+            let [least, most] = degrees_read(*begins, *cusp);
             let (past, surely_past) = (at.to(most), at.to(least));
-            let [least, most] = ends.readings(*next_cusp);
+            let [least, most] = degrees_read(*ends, *next_cusp);
             let (short, surely_short) = (least.to(at), most.to(at));
             let others = Others {
                 all: [(past, house.before()), (short, *next)]
@@ -292,16 +292,16 @@ impl<T: Copy + PartialEq> Others<T> {
 impl OnCusps {
     fn worst(&self) -> Option<(House, Trust)> {
         let cusps = self.0.iter().map(|(house, _, trust)| (*house, *trust));
-        cusps.max_by(|(_, a), (_, b)| a.at_most().deg().total_cmp(&b.at_most().deg()))
+        cusps.max_by(|(_, a), (_, b)| a.at_most().number().total_cmp(&b.at_most().number()))
     }
 }
 
 impl TrustAnswer {
     fn of(trust: Trust) -> TrustAnswer {
         TrustAnswer {
-            off_deg: trust.off.deg(),
-            hand_deg: trust.hand.deg(),
-            within_deg: trust.at_most().deg(),
+            off_deg: amount_deg(trust.off),
+            hand_deg: amount_deg(trust.hand),
+            within_deg: amount_deg(trust.at_most()),
         }
     }
 }
@@ -318,15 +318,21 @@ fn on_angles(trust: &BTreeMap<Quantity, Trust>) -> OnAngles {
     clippy::cast_possible_truncation,
     reason = "a reading lies within a day or two"
 )]
-fn whole_hours(angle: Angle) -> i32 {
+fn whole_hours(hours: f64) -> i32 {
     // An hour that has just begun is not lost to the last digit.
-    (angle.hours() + 1e-9).floor() as i32
+    (hours + 1e-9).floor() as i32
+}
+
+/// The least and the most that may be read of a degree of the zodiac.
+fn degrees_read(trust: Trust, truly: Angle) -> [Angle; 2] {
+    let read = trust.readings(Value::Degree(truly));
+    read.map(|degree| Angle::from_deg(degree.number()))
 }
 
 /// The signs that may be read of what lies here.
 fn signs(truly: Angle, trust: Trust) -> Others<Sign> {
     let sign = |longitude: Angle| figure::sign_and_degree(longitude).0;
-    Others::than(sign(truly), trust.readings(truly).map(sign))
+    Others::than(sign(truly), degrees_read(trust, truly).map(sign))
 }
 
 fn sign(name: &str, what: &'static str, truly: Angle, trust: Trust) -> Option<HangsAnswer> {

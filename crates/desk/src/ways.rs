@@ -1,7 +1,7 @@
 //! How to come nearer with what is at hand, each way with what it would bring.
 
 use instrument::{DateFrom, HourLines, Instrument};
-use practice::Trust;
+use practice::{Amount, Trust, Value};
 use words::{AtMost, Called, OnEarth};
 
 use crate::answer::WayAnswer;
@@ -119,7 +119,8 @@ fn corrected_afterwards(
 ) -> Option<Thought> {
     let ascendant = base.then.ascendant?;
     let truly = casting.horizon().ascendant().ok()?;
-    let put_on = correction.at(truly + ascendant.off);
+    let read = Value::Degree(truly).moved(ascendant.off);
+    let put_on = Amount::Angle(correction.at(read.angle()?));
     Some(Thought {
         way: "correction-afterwards",
         words: format!(
@@ -128,7 +129,7 @@ fn corrected_afterwards(
         ),
         then: OnAngles {
             ascendant: Some(Trust {
-                off: ascendant.off + put_on,
+                off: ascendant.off.plus(put_on),
                 ..ascendant
             }),
             ..base.then
@@ -181,9 +182,9 @@ fn curves(casting: &Casting, angles: OnAngles) -> Option<WayAnswer> {
             AtMost(now.at_most())
         ),
         verdict: angles.verdict().name(),
-        ascendant_within_deg: ascendant.at_most().deg(),
-        midheaven_within_deg: midheaven.at_most().deg(),
-        worst_cusp_within_deg: Some(then.at_most().deg()),
+        ascendant_within_deg: ascendant.at_most().number(),
+        midheaven_within_deg: midheaven.at_most().number(),
+        worst_cusp_within_deg: Some(then.at_most().number()),
         with: None,
         plates: None,
         sun: None,
@@ -230,8 +231,8 @@ impl Thought {
                 AtMost(midheaven.at_most())
             ),
             verdict: self.then.verdict().name(),
-            ascendant_within_deg: ascendant.at_most().deg(),
-            midheaven_within_deg: midheaven.at_most().deg(),
+            ascendant_within_deg: ascendant.at_most().number(),
+            midheaven_within_deg: midheaven.at_most().number(),
             worst_cusp_within_deg: None,
             with: self.with,
             plates: self.two_plates.then_some(Plates::NAMES[1]),
@@ -241,7 +242,7 @@ impl Thought {
 }
 
 fn off_deg(angles: OnAngles) -> f64 {
-    angles.at_most().map_or(360.0, sky::Angle::deg)
+    angles.at_most().map_or(360.0, Amount::number)
 }
 
 /// The same case with another instrument.

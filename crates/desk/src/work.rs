@@ -4,14 +4,14 @@ use exact::calculated;
 use figure::{ApparentDay, Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument};
 use practice::{
-    Account, Brought, Calculated, Conditions, Given, Measure, Need, NoReading, Operation, Quantity,
-    Seen, Sight, StarTaken, Task, Told, Way, Working, carry_out, near_truth,
+    Account, Amount, Brought, Calculated, Conditions, Given, Need, NoReading, Operation, Quantity,
+    Seen, Sight, StarTaken, Task, Told, Value, Way, Working, carry_out, near_truth,
 };
 use sky::{Angle, Body, JulianEpoch, Plain};
 
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
-    WorkAnswer, WorkingAnswer,
+    WorkAnswer, WorkingAnswer, amount_deg, value_deg,
 };
 use crate::asks::{ANY_STAR, stars_that_serve};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -61,7 +61,7 @@ pub(crate) struct Work {
     sun_at_noon: sky::Latitude,
     /// What is seen, as it is seen.
     seen: BTreeMap<Sight, Seen>,
-    told: BTreeMap<Told, Angle>,
+    told: BTreeMap<Told, Value>,
     way: Way,
     /// Whether the person said, or gave by an altitude over 90°, on which side of the
     /// zenith it was sighted.
@@ -183,15 +183,17 @@ impl Work {
             let sight =
                 sight.ok_or_else(|| unknown(Field::Read, name, &Sight::ALL.map(Sight::name)))?;
             let mut value = seen_value(sight, value)?;
-            if sight.measure() == Measure::Height && value > Angle::QUARTER_TURN {
+            if let Value::Height(altitude) = value
+                && altitude > Angle::QUARTER_TURN
+            {
                 // Given as counted on through the zenith; seen on its other side.
-                value = Angle::HALF_TURN - value;
+                value = Value::Height(Angle::HALF_TURN - altitude);
                 self.way.beyond_zenith = true;
                 self.side_is_said = true;
             }
             let seen = Seen {
                 value,
-                within: Some(Angle::from_deg(hand)),
+                within: Some(value.measure().amount(hand)),
             };
             self.seen.insert(sight, seen);
         }
@@ -301,20 +303,26 @@ impl Work {
         let of = sky.body(body.unwrap_or(Body::Sun));
         let degree_of_sun = matches!(self.task, Task::EquallyLongDays | Task::Declination);
         if body.is_some() || degree_of_sun {
-            self.told.entry(Told::Degree).or_insert(of.longitude);
+            self.told
+                .entry(Told::Degree)
+                .or_insert(Value::Degree(of.longitude));
         }
         if body.is_some() {
             self.told
                 .entry(Told::Latitude)
-                .or_insert(of.latitude.angle());
+                .or_insert(Value::Height(of.latitude.angle()));
         }
-        self.told.entry(Told::EyeHeight).or_insert(Angle::ZERO);
+        self.told
+            .entry(Told::EyeHeight)
+            .or_insert(Value::Length(0.0));
         if matches!(
             self.task,
             Task::DirectionToAscendant | Task::DirectionToMidheaven
         ) {
             // A degree without a body is directed on the ecliptic.
-            self.told.entry(Told::Latitude).or_insert(Angle::ZERO);
+            self.told
+                .entry(Told::Latitude)
+                .or_insert(Value::Height(Angle::ZERO));
         }
         for need in self.task.needs().iter().copied() {
             if let Need::Told(told) = need
@@ -345,7 +353,7 @@ impl Work {
             .of(Told::Degree.name()));
         }
         if let Some(hours) = self.told.get(&Told::UnequalHours) {
-            let number = hours.hours();
+            let number = hours.number();
             let fits = (1.0..=24.0).contains(&number) && number.fract() == 0.0;
             if self.task == Task::HourSpan && !fits {
                 return Err(Refusal::new(
@@ -429,7 +437,7 @@ impl Work {
             self.seen.insert(
                 sight,
                 Seen {
-                    value,
+                    value: Value::Height(value),
                     within: None,
                 },
             );
@@ -454,7 +462,9 @@ impl Work {
         }
         // What calculation and a perfect instrument start from is how things stand.
         let stands = |(sight, seen): (&Sight, &Seen)| {
-            let value = self.displaced(*sight, seen.value).stands(seen.value);
+            let value = self
+                .displaced(*sight, seen.value)
+                .where_it_stands(seen.value);
             (*sight, Seen { value, ..*seen })
         };
         let standing = self.seen.iter().map(stands).collect();
@@ -490,8 +500,13 @@ impl Work {
     }
 
     /// What is told, or taken from a body.
-    pub(crate) fn told(&self) -> impl Iterator<Item = (Told, Angle)> {
+    pub(crate) fn told(&self) -> impl Iterator<Item = (Told, Value)> {
         self.told.iter().map(|(told, value)| (*told, *value))
+    }
+
+    /// An angle that is told, or taken from a body.
+    fn told_angle(&self, told: Told) -> Option<Angle> {
+        self.told.get(&told)?.angle()
     }
 
     pub(crate) fn operation(&self) -> Operation {
@@ -521,7 +536,7 @@ impl Work {
     /// is held still.
     pub(crate) fn sun_moves(
         calculated: &BTreeMap<Quantity, Calculated>,
-    ) -> BTreeMap<Quantity, Angle> {
+    ) -> BTreeMap<Quantity, Amount> {
         let apart =
             |(quantity, one): (&Quantity, &Calculated)| (*quantity, one.truly.to(one.sun_held));
         calculated.iter().map(apart).collect()
@@ -583,10 +598,10 @@ impl Work {
                     let displaced = self.displaced(*sight, seen.value);
                     SeenAnswer {
                         name: sight.name(),
-                        deg: seen.value.deg(),
+                        deg: value_deg(seen.value),
                         raised_deg: displaced.raised.deg(),
                         lowered_deg: displaced.lowered.deg(),
-                        within_deg: seen.within.map(Angle::deg),
+                        within_deg: seen.within.map(amount_deg),
                         given: seen.within.is_some(),
                     }
                 })
@@ -595,14 +610,5 @@ impl Work {
             findings,
             notes: self.notes,
         })
-    }
-}
-
-/// A value as a number of its kind.
-pub(crate) fn in_range(measure: Measure, value: Angle) -> f64 {
-    match measure {
-        Measure::Degree | Measure::Azimuth => value.in_turn().deg(),
-        Measure::TimeOfDay => value.signed().deg(),
-        Measure::Arc | Measure::Height | Measure::UnequalHours | Measure::Number => value.deg(),
     }
 }

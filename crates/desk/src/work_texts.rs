@@ -1,7 +1,7 @@
 //! What is said with an operation, as texts, and what it means.
 
-use practice::{Sight, Told};
-use sky::{Angle, Body, Zodiacal};
+use practice::{Sight, Told, Value};
+use sky::{Body, Zodiacal};
 
 use crate::refusal::{Field, Refusal, quoted};
 
@@ -56,7 +56,7 @@ pub(crate) fn told_example(told: Told) -> &'static str {
     }
 }
 
-pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Angle, Refusal> {
+pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Value, Refusal> {
     let wrong = || {
         Refusal::new(
             Field::Read,
@@ -75,16 +75,18 @@ pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Angle, Refusal> {
         Sight::Shadow | Sight::OtherShadow => value > 0.0 && value <= 144.0,
         Sight::NoonAltitude => (0.0..=180.0).contains(&value),
         Sight::UpperAltitude => (0.0..=180.0).contains(&value),
-        _ => (0.0..=90.0).contains(&value),
+        Sight::Altitude | Sight::OtherAltitude | Sight::LowerAltitude | Sight::WandererAltitude => {
+            (0.0..=90.0).contains(&value)
+        }
     };
     if fits {
-        Ok(Angle::from_deg(value))
+        Ok(sight.measure().value(value))
     } else {
         Err(wrong())
     }
 }
 
-pub(crate) fn told_value(told: Told, text: &str) -> Result<Angle, Refusal> {
+pub(crate) fn told_value(told: Told, text: &str) -> Result<Value, Refusal> {
     let wrong = || {
         Refusal::new(
             Field::Tell,
@@ -97,28 +99,18 @@ pub(crate) fn told_value(told: Told, text: &str) -> Result<Angle, Refusal> {
         )
         .of(told.name())
     };
-    match told {
+    let number = match told {
         Told::Degree | Told::OtherDegree => {
             let degree: Zodiacal = text.trim().parse().map_err(|_| wrong())?;
-            Ok(degree.0)
+            Some(degree.0.deg())
         }
-        Told::Latitude => {
-            let value = degrees(text).filter(|value| value.abs() <= 90.0);
-            value.map(Angle::from_deg).ok_or_else(wrong)
-        }
-        Told::UnequalHours => {
-            let value = degrees(text).filter(|value| (0.0..=24.0).contains(value));
-            value.map(Angle::from_hours).ok_or_else(wrong)
-        }
-        Told::Distance => {
-            let value = degrees(text).filter(|value| *value > 0.0 && *value <= 1e6);
-            value.map(Angle::from_deg).ok_or_else(wrong)
-        }
-        Told::EyeHeight => {
-            let value = degrees(text).filter(|value| (0.0..=1e3).contains(value));
-            value.map(Angle::from_deg).ok_or_else(wrong)
-        }
-    }
+        Told::Latitude => degrees(text).filter(|value| value.abs() <= 90.0),
+        Told::UnequalHours => degrees(text).filter(|value| (0.0..=24.0).contains(value)),
+        Told::Distance => degrees(text).filter(|value| *value > 0.0 && *value <= 1e6),
+        Told::EyeHeight => degrees(text).filter(|value| (0.0..=1e3).contains(value)),
+    };
+    let number = number.ok_or_else(wrong)?;
+    Ok(told.measure().value(number))
 }
 
 /// A number of degrees, with minutes and a sign if wanted: `25.5`, `25°30′`, `-3`.

@@ -1,13 +1,13 @@
 use std::collections::BTreeMap;
 
-use practice::{Finding, Quantity};
+use practice::{Finding, Quantity, Value};
 use sky::Angle;
 
 use crate::facts::Facts;
 
 /// The exact answers to an operation; what has no answer is not among them.
 #[derive(Default)]
-pub(crate) struct Answers(pub(crate) BTreeMap<Quantity, Angle>);
+pub(crate) struct Answers(pub(crate) BTreeMap<Quantity, Value>);
 
 impl Answers {
     pub(crate) fn of<const N: usize>(found: [(Finding, Option<Angle>); N]) -> Answers {
@@ -18,8 +18,14 @@ impl Answers {
         answers
     }
 
-    pub(crate) fn put(&mut self, quantity: Quantity, value: Option<Angle>) {
-        if let Some(value) = value.filter(|value| value.is_finite()) {
+    /// An angle of the quantity's kind; of a quantity that is none there is no answer.
+    pub(crate) fn put(&mut self, quantity: Quantity, angle: Option<Angle>) {
+        let value = angle.and_then(|angle| quantity.measure().of_angle(angle));
+        self.put_value(quantity, value);
+    }
+
+    pub(crate) fn put_value(&mut self, quantity: Quantity, value: Option<Value>) {
+        if let Some(value) = value.filter(|value| value.number().is_finite()) {
             self.0.insert(quantity, value);
         }
     }

@@ -2,7 +2,7 @@
 
 use figure::SemiArcs;
 use instrument::Pick;
-use practice::{Finding, Told};
+use practice::{Finding, Value};
 use sky::Angle;
 
 use crate::answers::Answers;
@@ -77,8 +77,8 @@ pub(crate) fn equal_hours(facts: &Facts<'_>) -> Answers {
             arcs.unequal_hour_of_day()
         }
     });
-    let told = facts.told(Told::UnequalHours);
-    let hours = length.zip(told).map(|(length, told)| length * told.hours());
+    let told = facts.unequal_hours();
+    let hours = length.zip(told).map(|(length, told)| length * told);
     answers.put(practice::Quantity::Found(Finding::EqualHours), hours);
     answers
 }
@@ -101,13 +101,15 @@ pub(crate) fn planetary_hour(facts: &Facts<'_>) -> Answers {
     let now = arcs(facts).map(|arcs| {
         let since_sunrise = (hour - arcs.rising()).in_turn();
         let since_sunset = (hour - arcs.setting()).in_turn();
-        Angle::from_hours(if since_sunrise < arcs.day() {
+        Value::UnequalHours(if since_sunrise < arcs.day() {
             since_sunrise / arcs.unequal_hour_of_day()
         } else {
             12.0 + since_sunset / arcs.unequal_hour_of_night()
         })
     });
-    Answers::of([(Finding::UnequalHour, now)])
+    let mut answers = Answers::default();
+    answers.put_value(practice::Quantity::Found(Finding::UnequalHour), now);
+    answers
 }
 
 pub(crate) fn hour_span(facts: &Facts<'_>) -> Answers {

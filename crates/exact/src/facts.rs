@@ -55,12 +55,20 @@ impl<'a> Facts<'a> {
         }
     }
 
+    /// An angle that is told.
     pub(crate) fn told(&self, told: Told) -> Option<Angle> {
-        self.conditions.told.get(&told).copied()
+        self.conditions.told.get(&told)?.angle()
     }
 
+    /// How many unequal hours are told.
+    pub(crate) fn unequal_hours(&self) -> Option<f64> {
+        let told = self.conditions.told.get(&Told::UnequalHours)?;
+        Some(told.number())
+    }
+
+    /// An angle that is seen.
     pub(crate) fn seen(&self, sight: Sight) -> Option<Angle> {
-        self.conditions.seen.get(&sight).map(|seen| seen.value)
+        self.conditions.seen.get(&sight)?.value.angle()
     }
 
     /// An altitude seen on the meridian, counted on through the zenith where it stands

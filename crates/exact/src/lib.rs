@@ -16,8 +16,7 @@ mod moving_sun;
 
 use std::collections::BTreeMap;
 
-use practice::{Conditions, Quantity, Task, Way};
-use sky::Angle;
+use practice::{Conditions, Quantity, Task, Value, Way};
 
 use answers::Answers;
 use facts::Facts;
@@ -34,7 +33,7 @@ pub use moving_sun::calculated;
 /// right one: the degree of a star by the mean of two ascendants is held against the true
 /// one.
 #[must_use]
-pub fn exact(task: Task, ideal: &Conditions, way: &Way) -> BTreeMap<Quantity, Angle> {
+pub fn exact(task: Task, ideal: &Conditions, way: &Way) -> BTreeMap<Quantity, Value> {
     let facts = Facts::of(ideal, way);
     let answers = match task {
         Task::SunDegree => hour::sun_degree(&facts),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use figure::{ApparentDay, Passage, Site, SolarDay, Sunrise};
 use instrument::Pick;
 use practice::{
-    Brought, Calculated, Conditions, Finding, Quantity, Sight, SunPlace, Task, Told, Way,
+    Brought, Calculated, Conditions, Finding, Quantity, Sight, SunPlace, Task, Told, Value, Way,
 };
 use sky::{Angle, Instant, Sky, SkyError};
 
@@ -60,7 +60,7 @@ pub fn calculated(
 /// What an event gives, and when it is where it is a time.
 #[derive(Clone, Copy)]
 struct Event {
-    value: Angle,
+    value: Value,
     at: Option<Instant>,
 }
 
@@ -71,7 +71,7 @@ struct Moving<'a> {
     task: Task,
     ideal: &'a Conditions,
     way: &'a Way,
-    held: &'a BTreeMap<Quantity, Angle>,
+    held: &'a BTreeMap<Quantity, Value>,
     now: &'a Sky,
     site: Site,
     day: ApparentDay,
@@ -144,7 +144,7 @@ impl Moving<'_> {
     fn hour_of(&self, sky: &Sky) -> Event {
         let sun = figure::Target::Body(sky::Body::Sun);
         Event {
-            value: self.site.hour_angle(sky, sun),
+            value: Value::TimeOfDay(self.site.hour_angle(sky, sun)),
             at: Some(sky.instant()),
         }
     }
@@ -180,14 +180,15 @@ impl Moving<'_> {
 
     /// When the Sun has the altitude that is seen.
     fn at_altitude(&self) -> Result<Vec<Found>, SkyError> {
-        let Some(seen) = self.ideal.seen.get(&Sight::Altitude) else {
+        let seen = self.ideal.seen.get(&Sight::Altitude);
+        let Some(altitude) = seen.and_then(|seen| seen.value.angle()) else {
             return Ok(Vec::new());
         };
         let passage = match self.way.side {
             Pick::Western => Passage::Setting,
             Pick::Eastern | Pick::Drawn => Passage::Rising,
         };
-        match self.day.sun_passes(seen.value, passage, 0)? {
+        match self.day.sun_passes(altitude, passage, 0)? {
             Some(instant) => self.with_sun_of(&Sky::at(instant)?),
             None => Ok(self.held.keys().map(|quantity| (*quantity, None)).collect()),
         }
@@ -196,7 +197,7 @@ impl Moving<'_> {
     /// When a star's altitude is seen: the sky stands so within half a turn of the moment.
     fn by_star_altitude(&self) -> Result<Vec<Found>, SkyError> {
         let quantity = Quantity::Found(Finding::Hour);
-        let Some(hour) = self.held.get(&quantity) else {
+        let Some(Value::TimeOfDay(hour)) = self.held.get(&quantity) else {
             return Ok(Vec::new());
         };
         let there = self.site.at_sidereal_time(self.sky_at(*hour), self.now)?;
@@ -209,7 +210,7 @@ impl Moving<'_> {
         let mut found = Vec::new();
         for finding in [Finding::Rising, Finding::Setting, Finding::Culmination] {
             let quantity = Quantity::Found(finding);
-            if let Some(hour) = self.held.get(&quantity) {
+            if let Some(Value::TimeOfDay(hour)) = self.held.get(&quantity) {
                 let there = self.on_the_day(self.sky_at(*hour))?;
                 found.push((quantity, Some(self.hour_of(&there))));
             }
@@ -238,7 +239,7 @@ impl Moving<'_> {
             return Ok(first);
         };
         // On the other side of the midnight its hour has the other sign.
-        let within = (self.hour_of(&again).value < Angle::ZERO) == is_late;
+        let within = (self.hour_of(&again).value.number() < 0.0) == is_late;
         let off_s = |sky: &Sky| sky.instant().seconds_since(self.now.instant()).abs();
         Ok(if within && off_s(&again) < off_s(&first) {
             self.site.at_sidereal_time(sidereal_time, &again)?
@@ -277,15 +278,15 @@ impl Moving<'_> {
         let rises_next = self.passes(Angle::ZERO, Passage::Rising, 1)?;
         let dawn = self.passes(TWILIGHT, Passage::Rising, 0)?;
         let nightfall = self.passes(TWILIGHT, Passage::Setting, 0)?;
-        let now = self.hour_of(self.now).value;
-        let value = |event: Option<Event>| event.map(|event| event.value);
+        let now = self.hour_of(self.now).value.angle();
+        let value = |event: Option<Event>| event.and_then(|event| event.value.angle());
         let between = |from: Option<Angle>, to: Option<Angle>| Some(to? - from?);
         let day = between(value(rising), value(setting));
         let night = between(value(setting), value(rises_next).map(|next| next + DAY));
         // What began last before the moment.
         let since = |event, before: Option<Event>| {
-            let today = between(value(event), Some(now));
-            let yesterday = between(value(before).map(|before| before - DAY), Some(now));
+            let today = between(value(event), now);
+            let yesterday = between(value(before).map(|before| before - DAY), now);
             today.filter(|gone| *gone >= Angle::ZERO).or(yesterday)
         };
         let number = f64::from(self.way.hour.clamp(1, 24));
@@ -293,10 +294,11 @@ impl Moving<'_> {
         let length = if number > 12.0 { night } else { day };
         let equal = length
             .zip(told)
-            .map(|(arc, told)| arc / 12.0 * told.hours());
+            .map(|(arc, told)| arc / 12.0 * told.number());
         let mut found = Vec::new();
         let mut put = |finding, event| found.push((Quantity::Found(finding), event));
-        let arc = |value: Option<Angle>| value.map(|value| Event { value, at: None });
+        let without_time = |value: Option<Value>| value.map(|value| Event { value, at: None });
+        let arc = |arc: Option<Angle>| without_time(arc.map(Value::Arc));
         put(Finding::Hour, Some(self.hour_of(self.now)));
         put(Finding::Dawn, dawn);
         put(Finding::Nightfall, nightfall);
@@ -315,7 +317,7 @@ impl Moving<'_> {
         put(Finding::EqualHours, arc(equal));
         put(Finding::SinceSunrise, arc(since(rising, rose_before)));
         put(Finding::SinceSunset, arc(since(setting, set_before)));
-        put(Finding::UnequalHour, arc(self.unequal_hour()?));
+        put(Finding::UnequalHour, without_time(self.unequal_hour()?));
         let span = |from: Option<Event>, to: Option<Event>| Some((from?.at?, to?.at?));
         let (span, hours) = if number > 12.0 {
             (span(setting, rises_next), number - 12.0)
@@ -334,7 +336,7 @@ impl Moving<'_> {
     }
 
     /// The unequal hours of the day or night that have gone, those of the night from 12 on.
-    fn unequal_hour(&self) -> Result<Option<Angle>, SkyError> {
+    fn unequal_hour(&self) -> Result<Option<Value>, SkyError> {
         let day = SolarDay::at(self.now, self.site, Sunrise::Centre)?;
         Ok(day.ok().map(|day| {
             let gone_s = self.now.instant().seconds_since(day.begins);
@@ -342,7 +344,7 @@ impl Moving<'_> {
                 figure::Sect::Day => 0.0,
                 figure::Sect::Night => 12.0,
             };
-            Angle::from_hours(before + (gone_s / day.unequal_hour_s()).clamp(0.0, 12.0))
+            Value::UnequalHours(before + (gone_s / day.unequal_hour_s()).clamp(0.0, 12.0))
         }))
     }
 }

@@ -4,7 +4,9 @@
 
 use case::{Case, angle, cases};
 use exact::exact;
-use practice::{Figures, Finding, Quantity, Seen, Sight, Task, Told, Way, carry_out, within};
+use practice::{
+    Figures, Finding, Quantity, Seen, Sight, Task, Told, Value, Way, carry_out, within,
+};
 use proptest::prelude::*;
 
 mod case;
@@ -12,7 +14,8 @@ mod case;
 proptest! {
     #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..Default::default() })]
 
-    /// What is found has a place of its own, and nothing that is told is no number.
+    /// What is found has a place of its own, is of its own kind, and nothing that is told is
+    /// no number.
     #[test]
     fn findings_are_numbers_each_in_its_own_place(
         case in prop_oneof![cases(-0.5..90.0), cases(-90.0..-0.5)],
@@ -27,11 +30,13 @@ proptest! {
             conditions.setting = conditions.instrument.eye();
             conditions.reading = conditions.instrument.eye();
             for (sight, value) in Sight::ALL.into_iter().zip(&extremes) {
-                let seen = Seen { value: angle(*value), within: Some(angle(0.0)) };
+                let measure = sight.measure();
+                let within = Some(measure.amount(0.0));
+                let seen = Seen { value: measure.value(*value), within };
                 conditions.seen.insert(sight, seen);
             }
             for (told, value) in Told::ALL.into_iter().zip(&extremes[4..]) {
-                conditions.told.insert(told, angle(*value));
+                conditions.told.insert(told, told.measure().value(*value));
             }
             for figures in [Figures::Written, Figures::Exact] {
                 conditions.figures = figures;
@@ -44,16 +49,22 @@ proptest! {
                 prop_assert_eq!(places.len(), all, "{} finds something twice", task);
                 let working = carry_out(&operation, &conditions);
                 for (quantity, reading) in working.found() {
+                    let (value, reads_to) = (reading.value, reading.reads_to);
                     prop_assert!(
-                        reading.value.is_finite() && reading.reads_to.is_finite(),
+                        value.number().is_finite() && reads_to.number().is_finite(),
                         "{task} {}: {reading:?}", quantity.name()
                     );
+                    prop_assert_eq!(value.measure(), quantity.measure(), "{} {}", task, quantity);
+                    prop_assert_eq!(reads_to, quantity.measure().amount(reads_to.number()));
                 }
                 for (quantity, within) in within(&operation, &conditions) {
-                    prop_assert!(within.is_finite(), "{task} {}: {within}", quantity.name());
+                    let finite = within.number().is_finite();
+                    prop_assert!(finite, "{task} {}: {within:?}", quantity.name());
                 }
                 for (quantity, exact) in exact(task, &conditions, &way) {
-                    prop_assert!(exact.is_finite(), "{task} {}: {exact}", quantity.name());
+                    let finite = exact.number().is_finite();
+                    prop_assert!(finite, "{task} {}: {exact:?}", quantity.name());
+                    prop_assert_eq!(exact.measure(), quantity.measure(), "{} {}", task, quantity);
                 }
             }
         }
@@ -81,7 +92,7 @@ fn signs_are_northward_on_southern_instruments() {
     let conditions = case.conditions(task, &way);
     let operation = task.operation(&conditions.instrument, &way);
     let found = carry_out(&operation, &conditions).reading(Quantity::Found(Finding::Declination));
-    let declination = found.unwrap().value.deg();
+    let declination = found.unwrap().value.number();
     let (sin, sin_e) = (350f64.to_radians().sin(), case.obliquity.to_radians().sin());
     let expected = (sin * sin_e).asin().to_degrees();
     assert!((declination - expected).abs() < 1e-9, "{declination}");
@@ -92,8 +103,8 @@ fn signs_are_northward_on_southern_instruments() {
     let way = case.way(task);
     let mut conditions = case.conditions(task, &way);
     let seen = Seen {
-        value: angle(55.0),
-        within: Some(angle(0.0)),
+        value: Value::Height(angle(55.0)),
+        within: None,
     };
     conditions.seen.insert(Sight::WandererAltitude, seen);
     let operation = task.operation(&conditions.instrument, &way);
@@ -102,7 +113,10 @@ fn signs_are_northward_on_southern_instruments() {
         .reading(latitude)
         .unwrap()
         .value;
-    assert!((read.deg() - (1.0 - declination)).abs() < 1e-9, "{read}");
+    assert!(
+        (read.number() - (1.0 - declination)).abs() < 1e-9,
+        "{read:?}"
+    );
     let exact = exact(task, &conditions, &way)[&latitude];
-    assert!(exact > angle(4.0), "{exact}");
+    assert!(exact.number() > 4.0, "{exact:?}");
 }

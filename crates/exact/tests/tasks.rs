@@ -9,7 +9,8 @@ use case::{Case, angle, cases, instrument};
 use exact::exact;
 use instrument::{Eye, Length};
 use practice::{
-    Conditions, Figures, Finding, Quantity, Seen, Sight, Task, Told, Way, carry_out, within,
+    Amount, Conditions, Figures, Finding, Quantity, Seen, Sight, Task, Told, Value, Way, carry_out,
+    within,
 };
 use proptest::prelude::*;
 use sky::Angle;
@@ -17,7 +18,7 @@ use sky::Angle;
 mod case;
 
 /// What the roads may differ by, widened where a small error is enlarged.
-const AGREE: Angle = Angle::from_deg(1e-9);
+const AGREE: f64 = 1e-9;
 
 /// What is the treatise's own rough answer, and so no road to the exact one.
 fn is_rough(task: Task, quantity: Quantity) -> bool {
@@ -40,8 +41,9 @@ const ON_PAPER: [Task; 7] = [
     Task::RectaToVersa,
 ];
 
-fn off(one: Angle, other: Angle) -> Angle {
-    one.to(other).abs()
+/// How far two values of a kind are apart, in its own unit.
+fn off(one: Value, other: Value) -> f64 {
+    one.to(other).number().abs()
 }
 
 /// How much a small error of any step is enlarged in a quantity.
@@ -54,9 +56,11 @@ fn gain(task: Task, conditions: &Conditions, way: &Way, quantity: Quantity) -> f
     eye.setting = tiny;
     eye.reading = tiny;
     let operation = task.operation(&eye.instrument, way);
-    let moved = within(&operation, &eye).get(&quantity).copied();
+    let moved = within(&operation, &eye)
+        .get(&quantity)
+        .map_or(0.0, |moved| moved.number());
     // A millionth of a millimetre is half a millionth of a degree at the limb.
-    (moved.unwrap_or_default().deg() / 5e-7).max(1.0)
+    (moved / 5e-7).max(1.0)
 }
 
 proptest! {
@@ -81,7 +85,7 @@ proptest! {
                         let tolerance = AGREE * gain(task, &conditions, &way, quantity) * 10.0;
                         prop_assert!(
                             off(read, calculated) < tolerance,
-                            "{task} {}: read {read}, calculated {calculated}", quantity.name()
+                            "{task} {}: read {read:?}, calculated {calculated:?}", quantity.name()
                         );
                     }
                     (None, None) => {}
@@ -116,18 +120,18 @@ fn work(case: &Case, task: Task, altitude: Option<f64>, quantity: Quantity) -> f
     let mut conditions = case.conditions(task, &way);
     if let Some(altitude) = altitude {
         let seen = Seen {
-            value: angle(altitude),
+            value: Value::Height(angle(altitude)),
             within: None,
         };
         conditions.seen.insert(Sight::Altitude, seen);
     }
     let working = carry_out(&task.operation(&conditions.instrument, &way), &conditions);
-    working.reading(quantity).unwrap().value.deg()
+    working.reading(quantity).unwrap().value.number()
 }
 
 #[track_caller]
 fn near(value: f64, published: f64, tolerance: f64) {
-    let off = off(angle(value), angle(published)).deg();
+    let off = angle(value).to(angle(published)).abs().deg();
     assert!(
         off <= tolerance,
         "{value} against {published}, {tolerance} allowed"
@@ -220,7 +224,7 @@ fn chaucer_latitudes() {
     let mut conditions = case.conditions(task, &way);
     for (sight, deg) in [(Sight::UpperAltitude, 56.0), (Sight::LowerAltitude, 48.0)] {
         let seen = Seen {
-            value: angle(deg),
+            value: Value::Height(angle(deg)),
             within: None,
         };
         conditions.seen.insert(sight, seen);
@@ -229,7 +233,7 @@ fn chaucer_latitudes() {
     let pole = working
         .reading(Quantity::Found(Finding::PoleAltitude))
         .unwrap();
-    near(pole.value.deg(), 52.0, 1e-12);
+    near(pole.value.number(), 52.0, 1e-12);
 }
 
 /// II.27 and II.28: right ascensions of the signs 27°54′, 29°55′, 32°12′; oblique
@@ -412,12 +416,15 @@ fn chaucer_heights() {
     let height = |task: Task, shadows: [f64; 2], distance: f64| {
         let way = case.way(task);
         let mut conditions = case.conditions(task, &way);
-        conditions.told.insert(Told::Distance, angle(distance));
-        conditions.told.insert(Told::EyeHeight, Angle::ZERO);
+        let length = |told, length| (told, Value::Length(length));
+        conditions.told.extend([
+            length(Told::Distance, distance),
+            length(Told::EyeHeight, 0.0),
+        ]);
         for (sight, points) in [Sight::Shadow, Sight::OtherShadow].into_iter().zip(shadows) {
             let seen = Seen {
-                value: angle(points),
-                within: Some(Angle::ZERO),
+                value: Value::Points(points),
+                within: Some(Amount::Points(0.0)),
             };
             conditions.seen.insert(sight, seen);
         }
@@ -427,7 +434,7 @@ fn chaucer_heights() {
             .reading(finds)
             .unwrap()
             .value
-            .deg()
+            .number()
     };
     near(height(Task::HeightByRecta, [4.0, 0.0], 20.0), 60.0, 1e-9);
     near(
@@ -458,14 +465,14 @@ fn near_noon_the_altitude_is_worth_little() {
         let way = case.way(Task::HourBySun);
         let mut conditions = case.conditions(Task::HourBySun, &way);
         let seen = Seen {
-            value: Angle::asin(up),
-            within: Some(angle(0.25)),
+            value: Value::Height(Angle::asin(up)),
+            within: Some(Amount::Angle(angle(0.25))),
         };
         conditions.seen.insert(Sight::Altitude, seen);
         let operation = Task::HourBySun.operation(&conditions.instrument, &way);
         let within = within(&operation, &conditions);
         // Two deviations of an even spread are 1.155 of its half.
-        let of = |quantity| within[&quantity].deg() / 1.1547;
+        let of = |quantity| within[&quantity].number() / 1.1547;
         let (hour, rising) = (
             of(Quantity::Found(Finding::Hour)) * 4.0,
             of(Quantity::Ascendant),
@@ -515,7 +522,7 @@ fn rounded_workings_stay_within() {
                 let (Ok(truth), Ok(read)) = both else {
                     continue;
                 };
-                let allowed = within.get(&quantity).copied().unwrap_or_default();
+                let allowed = within.get(&quantity).map_or(0.0, |within| within.number());
                 let counts = counts.entry(task).or_default();
                 counts.0 += 1;
                 counts.1 += usize::from(off(truth.value, read.value) <= allowed + AGREE);

@@ -1,10 +1,10 @@
-use sky::Angle;
-
+use crate::amount::Amount;
 use crate::calculated::Calculated;
 use crate::cause::Cause;
 use crate::conditions::Conditions;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
+use crate::value::Value;
 use crate::working::{Findings, NoReading, Working, carry_out};
 
 /// The same operation carried out from the ideal conditions to the actual ones,
@@ -25,16 +25,16 @@ pub struct Share {
     /// The cause.
     pub cause: Cause,
     /// How much it moves the reading.
-    pub amount: Angle,
+    pub amount: Amount,
 }
 
 /// A difference with its shares.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Why {
     /// What was read.
-    pub read: Angle,
+    pub read: Value,
     /// What calculation gives.
-    pub exact: Angle,
+    pub exact: Value,
     /// The shares, in the order of [`Cause`]; they add up to the difference.
     pub shares: Vec<Share>,
 }
@@ -42,17 +42,17 @@ pub struct Why {
 impl Why {
     /// Reading minus calculation, the short way round.
     #[must_use]
-    pub fn difference(&self) -> Angle {
+    pub fn difference(&self) -> Amount {
         self.exact.to(self.read)
     }
 
-    /// The shares worth naming, the largest first: those of half a minute of arc
-    /// and more.
+    /// The shares worth telling, the largest first.
     #[must_use]
     pub fn largest(&self) -> Vec<Share> {
         let mut shares = self.shares.clone();
-        shares.retain(|share| share.amount.abs() >= Angle::from_arcmin(0.5));
-        shares.sort_by(|a, b| b.amount.abs().deg().total_cmp(&a.amount.abs().deg()));
+        shares.retain(|share| share.amount.is_worth_telling());
+        let size = |share: &Share| share.amount.number().abs();
+        shares.sort_by(|a, b| size(b).total_cmp(&size(a)));
         shares
     }
 }
@@ -155,14 +155,14 @@ pub struct Asked {
     /// What calculation gives for it.
     pub exact: Calculated,
     /// A person's own reading of it.
-    pub own: Option<Angle>,
+    pub own: Option<Value>,
 }
 
 impl Asked {
-    fn of(&self, findings: &Findings) -> Result<Angle, NoReading> {
+    fn of(&self, findings: &Findings) -> Result<Value, NoReading> {
         let value = findings.reading(self.quantity)?.value;
         Ok(if self.opposite {
-            (value + Angle::HALF_TURN).in_turn()
+            value.opposite()
         } else {
             value
         })

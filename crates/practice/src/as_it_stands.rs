@@ -2,6 +2,7 @@ use instrument::{Crossing, Eye, Instrument, LineId, Pick, Point, State};
 use sky::Angle;
 
 use crate::reads_to::Scale;
+use crate::value::Value;
 use crate::working::{NoReading, Reading};
 
 /// An instrument whose parts stand anywhere, and an eye that reads it: what is
@@ -25,21 +26,23 @@ impl AsItStands<'_> {
     pub fn ecliptic_at(&self, line: &LineId, pick: Pick) -> Result<Reading, NoReading> {
         let crossing = self.instrument.read_ecliptic(&self.state, line, pick)?;
         let scale = Scale::of_ecliptic(self.instrument, &crossing);
-        Ok(self.read(scale, crossing.longitude, Angle::in_turn))
+        Ok(self.degree(scale, crossing.longitude))
     }
 
     /// The place on the limb under the rule, as an hour angle.
     #[must_use]
     pub fn rule_on_limb(&self) -> Reading {
         let scale = Scale::of_limb(self.instrument);
-        self.read(scale, self.state.rule, Angle::signed)
+        self.read(scale, self.state.rule, |place| {
+            Value::TimeOfDay(place.signed())
+        })
     }
 
     /// The degree of the back's zodiac scale under the alidade.
     #[must_use]
     pub fn alidade_on_zodiac(&self) -> Reading {
         let scale = Scale::of_back(self.instrument);
-        self.read(scale, self.state.alidade, Angle::in_turn)
+        self.degree(scale, self.state.alidade)
     }
 
     /// The degree of the zodiac that lies over a point of the ecliptic's edge.
@@ -52,7 +55,7 @@ impl AsItStands<'_> {
             mm_per_degree: self.instrument.projection().mm_per_degree(on_ecliptic),
         };
         let scale = Scale::of_ecliptic(self.instrument, &crossing);
-        self.read(scale, crossing.longitude, Angle::in_turn)
+        self.degree(scale, crossing.longitude)
     }
 
     /// The altitude at a point of the front, taken between the almucantars;
@@ -66,13 +69,17 @@ impl AsItStands<'_> {
             mm_per_degree: self.instrument.projection().mm_per_degree(p),
             sine: 1.0,
         };
-        self.read(scale, altitude, Angle::signed)
+        self.read(scale, altitude, |place| Value::Height(place.signed()))
     }
 
-    fn read(&self, scale: Scale, place: Angle, within: fn(Angle) -> Angle) -> Reading {
-        Reading {
-            value: within(scale.rounded(place, self.eye)),
-            reads_to: scale.reads_to(self.eye),
-        }
+    fn degree(&self, scale: Scale, longitude: Angle) -> Reading {
+        self.read(scale, longitude, |degree| Value::Degree(degree.in_turn()))
+    }
+
+    fn read(&self, scale: Scale, place: Angle, kind: fn(Angle) -> Value) -> Reading {
+        Reading::on_scale(
+            kind(scale.rounded(place, self.eye)),
+            scale.reads_to(self.eye),
+        )
     }
 }

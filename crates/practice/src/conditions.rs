@@ -3,12 +3,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use instrument::{Eye, Faults, HourLines, Instrument};
 use sky::{Angle, Latitude};
 
+use crate::amount::Amount;
 use crate::cause::Cause;
 use crate::given::{Correction, Given};
-use crate::measure::Measure;
 use crate::quantity::Quantity;
 use crate::sight::{Sight, Told};
 use crate::star::StarTaken;
+use crate::value::Value;
 
 /// Everything that decides what an operation gives: what the person has, the
 /// instrument, and how hand and eye work.
@@ -43,12 +44,12 @@ pub struct Conditions {
     /// stands without air and from the Earth's centre.
     pub seen: BTreeMap<Sight, Seen>,
     /// What is told with the question.
-    pub told: BTreeMap<Told, Angle>,
+    pub told: BTreeMap<Told, Value>,
     /// How far calculation with the Sun held still is from what truly happens, the Sun
     /// moving. No working knows of it: it counts in how near the truth one comes.
-    pub sun_moves: BTreeMap<Quantity, Angle>,
+    pub sun_moves: BTreeMap<Quantity, Amount>,
     /// Readings that come out wrong by so much: a sign or ten degrees misread.
-    pub misread: BTreeMap<Quantity, Angle>,
+    pub misread: BTreeMap<Quantity, Amount>,
     /// Whether the rule is set and read by its other end.
     pub other_end: bool,
 }
@@ -57,10 +58,10 @@ pub struct Conditions {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Seen {
     /// Its value.
-    pub value: Angle,
+    pub value: Value,
     /// The error of the hand, either way; `None` where it is the truth and has yet
     /// to be read on a scale of the instrument.
-    pub within: Option<Angle>,
+    pub within: Option<Amount>,
 }
 
 /// How the figures of a sum are put on paper.
@@ -74,10 +75,10 @@ pub enum Figures {
 
 impl Figures {
     /// A value as it is reckoned with.
-    pub(crate) fn of(self, measure: Measure, value: Angle) -> Angle {
+    pub(crate) fn of(self, value: Value) -> Value {
         match self {
             Figures::Exact => value,
-            Figures::Written => measure.written(value),
+            Figures::Written => value.written(),
         }
     }
 
@@ -168,7 +169,7 @@ impl Conditions {
         mut self,
         star: Option<StarTaken>,
         seen: BTreeMap<Sight, Seen>,
-        told: BTreeMap<Told, Angle>,
+        told: BTreeMap<Told, Value>,
     ) -> Conditions {
         self.star = star;
         self.seen = seen;

@@ -1,11 +1,11 @@
-use sky::Angle;
-
+use crate::amount::Amount;
 use crate::conditions::Conditions;
 use crate::covariance::Covariance;
 use crate::hand::{Errors, Fit};
 use crate::operation::Operation;
 use crate::quantity::Quantity;
 use crate::slip::Slip;
+use crate::value::Value;
 use crate::within::{effects, steady};
 use crate::working::Findings;
 
@@ -15,32 +15,49 @@ pub struct PupilReading {
     /// Of what.
     pub quantity: Quantity,
     /// As written.
-    pub value: Angle,
+    pub value: Value,
     /// To what it is written: a degree where no minutes are, a sign where it is told
     /// alone; the value is then the middle of the sign.
-    pub written_to: Angle,
+    pub written_to: Amount,
 }
 
 impl PupilReading {
     /// The variance that rounding adds: that of an even spread over what it is written
     /// to, where not all of that is allowed for already.
     fn variance(&self) -> f64 {
-        let written = self.written_to.deg();
-        let step = if written <= 1.0 { written } else { 0.0 };
+        let step = if self.is_sign_alone() {
+            0.0
+        } else {
+            self.written_to.number()
+        };
         step.max(LEAST_WRITTEN).powi(2) / 12.0
+    }
+
+    /// Whether a sign of the zodiac is told, and no degree in it.
+    pub(crate) fn is_sign_alone(&self) -> bool {
+        is_sign(self.written_to)
+    }
+}
+
+/// Whether something is written no finer than a sign of the zodiac.
+fn is_sign(written_to: Amount) -> bool {
+    const SIGN_DEG: f64 = 30.0;
+    match written_to {
+        Amount::Angle(to) => to.deg() >= SIGN_DEG,
+        Amount::Time(_) | Amount::UnequalHours(_) | Amount::Points(_) | Amount::Length(_) => false,
     }
 }
 
 /// How far a value lies from what is shown. What is told no finer than a sign may stand
 /// for anything in it, and counts from its nearer end.
 #[must_use]
-pub fn off(value: Angle, written_to: Angle, shown: Angle) -> Angle {
+pub fn off(value: Value, written_to: Amount, shown: Value) -> Amount {
     let off = shown.to(value);
-    if written_to <= Angle::from_deg(1.0) {
+    if !is_sign(written_to) {
         return off;
     }
-    let beyond = (off.abs() - written_to / 2.0).deg().max(0.0);
-    Angle::from_deg(beyond.copysign(off.deg()))
+    let beyond = (off.number().abs() - written_to.number() / 2.0).max(0.0);
+    off.with_number(beyond.copysign(off.number()))
 }
 
 /// What explains a pupil's readings.
@@ -57,7 +74,7 @@ pub struct Explanation {
     pub weight: f64,
     /// What the instrument shows so, in the order of the readings; `None` where
     /// nothing is then read.
-    pub shows: Vec<Option<Angle>>,
+    pub shows: Vec<Option<Value>>,
 }
 
 /// Readings held against what an instrument should show.
@@ -69,7 +86,7 @@ pub struct Corrected {
     /// readings.
     pub fits: bool,
     /// By how much the plate moves each of them, for it is not of the place's own latitude.
-    pub by_plate: Vec<Option<Angle>>,
+    pub by_plate: Vec<Option<Amount>>,
 }
 
 impl Corrected {
@@ -149,7 +166,7 @@ impl Trial<'_> {
     }
 
     /// Whether readings like these would be put down to a slip before all others.
-    pub(crate) fn is_put_down_to(&self, slip: Slip, values: &[Angle]) -> bool {
+    pub(crate) fn is_put_down_to(&self, slip: Slip, values: &[Value]) -> bool {
         let readings: Vec<PupilReading> = self
             .bench
             .readings
@@ -178,7 +195,7 @@ impl Trial<'_> {
 #[derive(Clone)]
 struct Attempt {
     slips: Vec<Slip>,
-    shows: Vec<Option<Angle>>,
+    shows: Vec<Option<Value>>,
     errors: Errors,
     fit: Fit,
 }
@@ -202,7 +219,7 @@ impl Attempt {
         let both = self.shows.iter().zip(&other.shows);
         let apart: Option<Vec<f64>> = both
             .map(|pair| match pair {
-                (Some(one), Some(other)) => Some(one.to(*other).deg()),
+                (Some(one), Some(other)) => Some(one.to(*other).number()),
                 (None, None) => Some(0.0),
                 _ => None,
             })
@@ -261,7 +278,7 @@ impl Bench<'_> {
             .then_some((operation, conditions))
     }
 
-    fn shows(&self, operation: &Operation, conditions: &Conditions) -> Vec<Option<Angle>> {
+    fn shows(&self, operation: &Operation, conditions: &Conditions) -> Vec<Option<Value>> {
         let found = Findings::of(operation, &steady(conditions));
         let quantities = self.readings.iter().map(|reading| reading.quantity);
         quantities
@@ -278,7 +295,7 @@ impl Bench<'_> {
                 .map(|reading| {
                     effect
                         .get(&reading.quantity)
-                        .map_or(0.0, |effect| effect.deg())
+                        .map_or(0.0, |effect| effect.number())
                 })
                 .collect();
             // An even spread over ±e has the variance e²/3.
@@ -288,7 +305,7 @@ impl Bench<'_> {
         Errors { hand, written }
     }
 
-    fn fit(&self, shows: &[Option<Angle>], errors: &Errors) -> Fit {
+    fn fit(&self, shows: &[Option<Value>], errors: &Errors) -> Fit {
         let missing = shows.iter().filter(|shown| shown.is_none()).count();
         let off: Vec<f64> = self
             .readings
@@ -296,7 +313,7 @@ impl Bench<'_> {
             .zip(shows)
             .map(|(reading, shown)| {
                 shown.map_or(0.0, |shown| {
-                    off(reading.value, reading.written_to, shown).deg()
+                    off(reading.value, reading.written_to, shown).number()
                 })
             })
             .collect();
@@ -332,7 +349,7 @@ impl Bench<'_> {
         pairs
     }
 
-    fn by_plate(&self) -> Vec<Option<Angle>> {
+    fn by_plate(&self) -> Vec<Option<Amount>> {
         let own = Conditions {
             plate: self.actual.given.latitude,
             ..self.actual.clone()
@@ -344,7 +361,8 @@ impl Bench<'_> {
     }
 }
 
-/// However fine it is written, no reading counts as finer than a minute of arc.
+/// However fine it is written, no reading counts as finer than a minute of arc, or a
+/// sixtieth of an hour, a point or a length.
 const LEAST_WRITTEN: f64 = 1.0 / 60.0;
 
 fn ranked(attempts: Vec<Attempt>, readings: usize) -> Vec<Explanation> {

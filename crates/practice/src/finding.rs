@@ -257,7 +257,8 @@ impl Finding {
             | Finding::OldCulminatingDegree
             | Finding::OldRisingDegree
             | Finding::MoonDegree => Measure::Degree,
-            Finding::TowerHeight | Finding::Versa => Measure::Number,
+            Finding::TowerHeight => Measure::Length,
+            Finding::Versa => Measure::Points,
         }
     }
 }

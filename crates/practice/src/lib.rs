@@ -11,6 +11,7 @@
 #![deny(clippy::wildcard_enum_match_arm)]
 
 mod account;
+mod amount;
 mod arcs_cost;
 mod as_it_stands;
 mod calculated;
@@ -38,11 +39,13 @@ mod sight;
 mod slip;
 mod star;
 mod tell_tale;
+mod value;
 mod verdict;
 mod within;
 mod working;
 
 pub use account::{Account, Asked, Share, Why};
+pub use amount::Amount;
 pub use arcs_cost::ArcsCost;
 pub use as_it_stands::AsItStands;
 pub use calculated::Calculated;
@@ -65,6 +68,7 @@ pub use sight::{Sight, Told};
 pub use slip::Slip;
 pub use star::StarTaken;
 pub use tell_tale::{TellTale, tell_tales};
+pub use value::Value;
 pub use verdict::Verdict;
 pub use within::{Trust, instrument_error, near_truth, trust, within};
 pub use working::{Done, NoNumber, NoReading, Reading, Working, carry_out};

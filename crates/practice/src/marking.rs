@@ -1,11 +1,11 @@
 use std::collections::BTreeMap;
 
-use sky::Angle;
-
+use crate::amount::Amount;
 use crate::conditions::Conditions;
 use crate::correcting::PupilReading;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
+use crate::value::Value;
 use crate::within::{instrument_error, within};
 use crate::working::{Findings, carry_out};
 
@@ -13,11 +13,11 @@ use crate::working::{Findings, carry_out};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Marked {
     /// What the instrument shows; `None` where it shows nothing.
-    pub should: Option<Angle>,
+    pub should: Option<Value>,
     /// How far off, either way, a reading is right.
-    pub tolerance: Angle,
+    pub tolerance: Amount,
     /// What follows from the reader's own earlier readings, where that is something else.
-    pub follows: Option<Angle>,
+    pub follows: Option<Value>,
     /// What it comes to.
     pub mark: Mark,
 }
@@ -62,23 +62,24 @@ pub fn tolerances(
     operation: &Operation,
     ideal: &Conditions,
     actual: &Conditions,
-) -> BTreeMap<Quantity, Angle> {
+) -> BTreeMap<Quantity, Amount> {
     let off = instrument_error(operation, ideal, actual);
     let near = within(operation, actual).into_iter();
     near.map(|(quantity, near)| {
         let measure = quantity.measure();
-        let hand = near.deg().hypot(measure.answered_to().deg() / 2.0);
-        let off = off.get(&quantity).copied().unwrap_or_default();
-        let off = off.deg().min(measure.most_off().deg().max(hand));
-        (quantity, Angle::from_deg(hand + off))
+        let hand = near.number().hypot(measure.answered_to().number() / 2.0);
+        let off = off.get(&quantity).map_or(0.0, |off| off.number());
+        let off = off.min(measure.most_off().number().max(hand));
+        (quantity, measure.amount(hand + off))
     })
     .collect()
 }
 
 /// Whether an answer is right: what is written in whole degrees, or as a sign alone, is
 /// right with whichever lies nearest.
-fn is_right(shown: Angle, reading: &PupilReading, tolerance: Angle) -> bool {
-    shown.to(reading.value).abs() <= tolerance + reading.written_to / 2.0
+fn is_right(shown: Value, reading: &PupilReading, tolerance: Amount) -> bool {
+    let off = shown.to(reading.value).number().abs();
+    off <= tolerance.number() + reading.written_to.number() / 2.0
 }
 
 /// Readings held against what the instrument shows, and against what follows from those
@@ -96,7 +97,7 @@ pub fn marked(
     let mut marks: Vec<Marked> = readings
         .iter()
         .map(|reading| {
-            let least = reading.quantity.measure().answered_to() / 2.0;
+            let least = reading.quantity.measure().answered_to() * 0.5;
             let tolerance = tolerances.get(&reading.quantity).copied().unwrap_or(least);
             let should = shown.reading(reading.quantity).ok().map(|one| one.value);
             let right = should.is_some_and(|should| is_right(should, reading, tolerance));
@@ -123,7 +124,7 @@ pub fn marked(
             };
             if one
                 .should
-                .is_none_or(|should| should.to(follows).abs() > one.tolerance)
+                .is_none_or(|should| should.to(follows).number().abs() > one.tolerance.number())
             {
                 one.follows = Some(follows);
             }
@@ -131,8 +132,11 @@ pub fn marked(
                 one.mark = Mark::Follows;
             }
             // From a sign alone nothing can be worked.
-            if reading.written_to <= Angle::from_deg(1.0) {
-                *own.misread.entry(reading.quantity).or_default() += follows.to(reading.value);
+            if !reading.is_sign_alone() {
+                let off = follows.to(reading.value);
+                let misread = own.misread.entry(reading.quantity);
+                let misread = misread.or_insert(off.with_number(0.0));
+                *misread = misread.plus(off);
             }
         }
     }

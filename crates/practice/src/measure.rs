@@ -1,59 +1,103 @@
 use sky::Angle;
 
-/// What kind of number a quantity is. All are kept as angles; how one is said
-/// depends on this.
+use crate::amount::Amount;
+use crate::value::Value;
+
+/// What kind of number a quantity is: which case of [`Value`] it takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {
     /// A degree of the zodiac.
     Degree,
     /// An hour angle on the limb, said as a time of day.
     TimeOfDay,
-    /// An arc of the limb, 15° an equal hour.
+    /// An arc of the limb or a span of time, 15° an equal hour.
     Arc,
     /// An altitude, a latitude, a declination: signed degrees.
     Height,
     /// A direction along the horizon, from north by east.
     Azimuth,
-    /// Unequal hours, 15° each whatever their length: 0 to 12 by day, 12 to 24 by
-    /// night.
+    /// Unequal hours: 0 to 12 by day, 12 to 24 by night.
     UnequalHours,
-    /// A plain number in the place of degrees: points of the shadow square, feet.
-    Number,
+    /// Points of the shadow square.
+    Points,
+    /// A length, in the unit in which the distance was told.
+    Length,
 }
 
 impl Measure {
-    /// How finely an answer is given, at the finest: times to the minute, unequal hours
-    /// and plain numbers to a tenth, all else to a minute of arc.
+    /// The value with a number in its own unit: degrees, unequal hours, points, or the unit
+    /// of the length.
     #[must_use]
-    pub fn answered_to(self) -> Angle {
+    pub const fn value(self, number: f64) -> Value {
         match self {
-            Measure::TimeOfDay => Angle::from_deg(0.25),
-            Measure::UnequalHours => Angle::from_hours(0.1),
-            Measure::Number => Angle::from_deg(0.1),
-            Measure::Degree | Measure::Arc | Measure::Height | Measure::Azimuth => {
-                Angle::from_arcmin(1.0)
-            }
+            Measure::Degree => Value::Degree(Angle::from_deg(number)),
+            Measure::TimeOfDay => Value::TimeOfDay(Angle::from_deg(number)),
+            Measure::Arc => Value::Arc(Angle::from_deg(number)),
+            Measure::Height => Value::Height(Angle::from_deg(number)),
+            Measure::Azimuth => Value::Azimuth(Angle::from_deg(number)),
+            Measure::UnequalHours => Value::UnequalHours(number),
+            Measure::Points => Value::Points(number),
+            Measure::Length => Value::Length(number),
         }
     }
 
-    /// By how much an instrument may be off in what is asked of a pupil: a degree, which
-    /// on the limb is four minutes, or a tenth of an unequal hour.
+    /// The value that is an angle; `None` where this kind of number is none.
     #[must_use]
-    pub fn most_off(self) -> Angle {
+    pub const fn of_angle(self, angle: Angle) -> Option<Value> {
         match self {
-            Measure::UnequalHours => Angle::from_hours(0.1),
+            Measure::Degree
+            | Measure::TimeOfDay
+            | Measure::Arc
+            | Measure::Height
+            | Measure::Azimuth => Some(self.value(angle.deg())),
+            Measure::UnequalHours | Measure::Points | Measure::Length => None,
+        }
+    }
+
+    /// So much of it, in its own unit.
+    #[must_use]
+    pub const fn amount(self, number: f64) -> Amount {
+        match self {
+            Measure::Degree | Measure::Height | Measure::Azimuth => {
+                Amount::Angle(Angle::from_deg(number))
+            }
+            Measure::TimeOfDay | Measure::Arc => Amount::Time(Angle::from_deg(number)),
+            Measure::UnequalHours => Amount::UnequalHours(number),
+            Measure::Points => Amount::Points(number),
+            Measure::Length => Amount::Length(number),
+        }
+    }
+
+    /// How finely an answer is given, at the finest: times to the minute, unequal hours,
+    /// points and lengths to a tenth, all else to a minute of arc.
+    #[must_use]
+    pub const fn answered_to(self) -> Amount {
+        self.amount(match self {
+            Measure::TimeOfDay => 0.25,
+            Measure::UnequalHours | Measure::Points | Measure::Length => 0.1,
+            Measure::Degree | Measure::Arc | Measure::Height | Measure::Azimuth => 1.0 / 60.0,
+        })
+    }
+
+    /// By how much an instrument may be off in what is asked of a pupil: a degree, which
+    /// on the limb is four minutes, a tenth of an unequal hour, a point, a length's unit.
+    #[must_use]
+    pub const fn most_off(self) -> Amount {
+        self.amount(match self {
+            Measure::UnequalHours => 0.1,
             Measure::Degree
             | Measure::TimeOfDay
             | Measure::Arc
             | Measure::Height
             | Measure::Azimuth
-            | Measure::Number => Angle::from_deg(1.0),
-        }
+            | Measure::Points
+            | Measure::Length => 1.0,
+        })
     }
 
     /// Its name in answers.
     #[must_use]
-    pub fn name(self) -> &'static str {
+    pub const fn name(self) -> &'static str {
         match self {
             Measure::Degree => "degree",
             Measure::TimeOfDay => "time-of-day",
@@ -61,38 +105,20 @@ impl Measure {
             Measure::Height => "height",
             Measure::Azimuth => "azimuth",
             Measure::UnequalHours => "unequal-hours",
-            Measure::Number => "number",
+            Measure::Points | Measure::Length => "number",
         }
     }
 
-    /// The last digit with which a value is put into a sum: a minute of arc, also on the
-    /// limb, where arcs are counted in degrees; a hundredth of an hour or of a number.
+    /// The last digit with which a value is put into a sum ([`Value::written`]).
     #[must_use]
-    pub fn written_to(self) -> Angle {
-        match self {
+    pub const fn written_to(self) -> Amount {
+        self.amount(match self {
             Measure::Degree
             | Measure::TimeOfDay
             | Measure::Arc
             | Measure::Height
-            | Measure::Azimuth => Angle::from_arcmin(1.0),
-            Measure::UnequalHours => Angle::from_hours(0.01),
-            Measure::Number => Angle::from_deg(0.01),
-        }
-    }
-
-    /// A value to its last written digit.
-    #[must_use]
-    pub fn written(self, value: Angle) -> Angle {
-        // By what a whole has of the last digit: so 25°20′ is 1520/60, as near as can be.
-        let to = |number: f64, of_a_whole: f64| (number * of_a_whole).round() / of_a_whole;
-        match self {
-            Measure::Degree
-            | Measure::TimeOfDay
-            | Measure::Arc
-            | Measure::Height
-            | Measure::Azimuth => Angle::from_deg(to(value.deg(), 60.0)),
-            Measure::UnequalHours => Angle::from_hours(to(value.hours(), 100.0)),
-            Measure::Number => Angle::from_deg(to(value.deg(), 100.0)),
-        }
+            | Measure::Azimuth => 1.0 / 60.0,
+            Measure::UnequalHours | Measure::Points | Measure::Length => 0.01,
+        })
     }
 }

@@ -7,7 +7,7 @@ use crate::measure::Measure;
 use crate::procedure::Procedure;
 use crate::sight::{Sight, Told};
 
-/// What a step needs or finds. Every value is an angle.
+/// What a step needs or finds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Quantity {
     /// The hour angle to which the rule is set.

@@ -1,5 +1,4 @@
 use instrument::{House, LineId};
-use sky::Angle;
 
 use crate::procedure::Procedure;
 use crate::quantity::Quantity;
@@ -40,7 +39,7 @@ pub fn twelve_cusps(working: &Working, procedure: Procedure) -> [CuspReading; 12
             house,
             reading: reading.map(|reading| Reading {
                 value: if from.opposite {
-                    (reading.value + Angle::HALF_TURN).in_turn()
+                    reading.value.opposite()
                 } else {
                     reading.value
                 },

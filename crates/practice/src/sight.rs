@@ -80,7 +80,7 @@ impl Sight {
     pub fn measure(self) -> Measure {
         match self {
             Sight::MorningShadow | Sight::EveningShadow => Measure::Azimuth,
-            Sight::Shadow | Sight::OtherShadow => Measure::Number,
+            Sight::Shadow | Sight::OtherShadow => Measure::Points,
             Sight::Altitude
             | Sight::OtherAltitude
             | Sight::NoonAltitude
@@ -139,7 +139,7 @@ impl Told {
             Told::Degree | Told::OtherDegree => Measure::Degree,
             Told::Latitude => Measure::Height,
             Told::UnequalHours => Measure::UnequalHours,
-            Told::Distance | Told::EyeHeight => Measure::Number,
+            Told::Distance | Told::EyeHeight => Measure::Length,
         }
     }
 }

@@ -1,6 +1,7 @@
 use instrument::{DateFrom, Hemisphere, LineId, Pick, UnequalHour, YearDay};
 use sky::{Angle, Latitude};
 
+use crate::amount::Amount;
 use crate::conditions::Conditions;
 use crate::given::{Correction, Term};
 use crate::operation::{Act, Brought, Operation};
@@ -467,7 +468,12 @@ fn uses_rule(operation: &Operation) -> bool {
 }
 
 fn misread(conditions: &mut Conditions, quantity: Quantity, by_deg: f64) -> bool {
-    *conditions.misread.entry(quantity).or_default() += Angle::from_deg(by_deg);
+    let by = Amount::Angle(Angle::from_deg(by_deg));
+    let misread = conditions
+        .misread
+        .entry(quantity)
+        .or_insert(by.with_number(0.0));
+    *misread = misread.plus(by);
     true
 }
 

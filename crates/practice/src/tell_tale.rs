@@ -1,11 +1,10 @@
-use sky::Angle;
-
+use crate::amount::Amount;
 use crate::conditions::Conditions;
 use crate::correcting::{Bench, PupilReading};
-use crate::measure::Measure;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
 use crate::slip::Slip;
+use crate::value::Value;
 use crate::working::carry_out;
 
 /// What an instrument shows when a slip is made, so that the slip is known by it.
@@ -14,7 +13,7 @@ pub struct TellTale {
     /// The slips; several where no reading could tell them apart.
     pub slips: Vec<Slip>,
     /// What is then read, in the order of what is asked.
-    pub shows: Vec<Angle>,
+    pub shows: Vec<Value>,
 }
 
 impl Slip {
@@ -54,13 +53,13 @@ impl Slip {
 pub fn tell_tales(
     operation: &Operation,
     actual: &Conditions,
-    asked: &[(Quantity, Angle)],
+    asked: &[(Quantity, Amount)],
 ) -> Vec<TellTale> {
     let readings: Vec<PupilReading> = asked
         .iter()
         .map(|(quantity, written_to)| PupilReading {
             quantity: *quantity,
-            value: Angle::ZERO,
+            value: quantity.measure().value(0.0),
             written_to: *written_to,
         })
         .collect();
@@ -76,7 +75,7 @@ pub fn tell_tales(
             continue;
         };
         let working = carry_out(&with, &conditions);
-        let shows: Option<Vec<Angle>> = asked
+        let shows: Option<Vec<Value>> = asked
             .iter()
             .map(|(quantity, _)| Some(working.reading(*quantity).ok()?.value))
             .collect();
@@ -86,7 +85,7 @@ pub fn tell_tales(
         let could_be = asked.iter().zip(&shows);
         let could_be = could_be
             .into_iter()
-            .all(|((quantity, _), value)| could_be_written(*quantity, *value));
+            .all(|(_, value)| could_be_written(*value));
         if !could_be || !trial.is_put_down_to(slip, &written(asked, &shows)) {
             continue;
         }
@@ -105,14 +104,24 @@ pub fn tell_tales(
 }
 
 /// Values as they are written.
-fn written(asked: &[(Quantity, Angle)], values: &[Angle]) -> Vec<Angle> {
+fn written(asked: &[(Quantity, Amount)], values: &[Value]) -> Vec<Value> {
     let both = asked.iter().zip(values);
-    both.map(|((_, to), value)| Angle::from_deg((value.deg() / to.deg()).round() * to.deg()))
+    let written = |value: &Value, to: f64| (value.number() / to).round() * to;
+    both.map(|((_, to), value)| value.measure().value(written(value, to.number())))
         .collect()
 }
 
 /// Whether anyone would write it down: no height beyond the zenith's other side, nor below
 /// the feet.
-fn could_be_written(quantity: Quantity, value: Angle) -> bool {
-    quantity.measure() != Measure::Height || (-90.0..=180.0).contains(&value.deg())
+fn could_be_written(value: Value) -> bool {
+    match value {
+        Value::Height(height) => (-90.0..=180.0).contains(&height.deg()),
+        Value::Degree(_)
+        | Value::TimeOfDay(_)
+        | Value::Arc(_)
+        | Value::Azimuth(_)
+        | Value::UnequalHours(_)
+        | Value::Points(_)
+        | Value::Length(_) => true,
+    }
 }

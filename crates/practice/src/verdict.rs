@@ -1,5 +1,7 @@
 use sky::Angle;
 
+use crate::amount::Amount;
+
 /// In three steps, how far what is read of ascendant and midheaven may be trusted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
@@ -26,7 +28,8 @@ impl Verdict {
 
     /// The verdict on what is off by no more than this.
     #[must_use]
-    pub fn within(at_most: Angle) -> Verdict {
+    pub fn within(at_most: Amount) -> Verdict {
+        let at_most = Angle::from_deg(at_most.number());
         if at_most <= Verdict::GOOD_WITHIN {
             Verdict::Good
         } else if at_most <= Verdict::USABLE_WITHIN {

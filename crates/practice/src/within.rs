@@ -1,10 +1,10 @@
 use std::collections::BTreeMap;
 
-use sky::Angle;
-
+use crate::amount::Amount;
 use crate::conditions::{Conditions, Figures};
 use crate::operation::{Act, Operation, Reckoning};
 use crate::quantity::Quantity;
+use crate::value::Value;
 use crate::working::{Findings, Nudge, Reading, Working, carry_out};
 use instrument::Eye;
 
@@ -17,18 +17,18 @@ use instrument::Eye;
 /// It holds no error of the instrument itself; those are the shares of an
 /// [`Account`](crate::Account).
 #[must_use]
-pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quantity, Angle> {
+pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quantity, Amount> {
     let mut squares: BTreeMap<Quantity, f64> = BTreeMap::new();
     for effect in effects(operation, conditions) {
         for (quantity, effect) in effect {
-            *squares.entry(quantity).or_default() += effect.deg() * effect.deg();
+            *squares.entry(quantity).or_default() += effect.number() * effect.number();
         }
     }
     // An even spread over ±e has the deviation e/√3; two of them hold 95 %.
-    let within = |square: f64| Angle::from_deg((square / 3.0).sqrt() * 2.0);
+    let within = |square: f64| (square / 3.0).sqrt() * 2.0;
     squares
         .into_iter()
-        .map(|(quantity, square)| (quantity, within(square)))
+        .map(|(quantity, square)| (quantity, quantity.measure().amount(within(square))))
         .collect()
 }
 
@@ -40,7 +40,7 @@ pub fn instrument_error(
     operation: &Operation,
     ideal: &Conditions,
     actual: &Conditions,
-) -> BTreeMap<Quantity, Angle> {
+) -> BTreeMap<Quantity, Amount> {
     let off = instrument_off(operation, ideal, actual).into_iter();
     off.map(|(quantity, off)| (quantity, off.abs())).collect()
 }
@@ -50,7 +50,7 @@ fn instrument_off(
     operation: &Operation,
     ideal: &Conditions,
     actual: &Conditions,
-) -> BTreeMap<Quantity, Angle> {
+) -> BTreeMap<Quantity, Amount> {
     // What is left out of the sum is no fault of the brass.
     let ideal = Conditions {
         left_out: actual.left_out.clone(),
@@ -63,34 +63,35 @@ fn instrument_off(
         .filter(|(quantity, _)| *quantity != Quantity::HourForRule)
         .filter_map(|(quantity, shown)| {
             let truth = truth.reading(quantity).ok()?;
-            let moves = ideal.sun_moves.get(&quantity).copied().unwrap_or_default();
-            Some((quantity, moves + truth.value.to(shown.value)))
+            let off = truth.value.to(shown.value);
+            let moves = ideal.sun_moves.get(&quantity).copied();
+            Some((quantity, moves.map_or(off, |moves| moves.plus(off))))
         })
         .collect()
 }
 
 /// How far what is read of a quantity may lie from what is so.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Trust {
     /// By how much the instrument shows it too far on, however steadily it is set and
     /// read: this is known.
-    pub off: Angle,
+    pub off: Amount,
     /// What hand and eye may add to that, either way, in nineteen cases of twenty.
-    pub hand: Angle,
+    pub hand: Amount,
 }
 
 impl Trust {
     /// How far the reading lies from what is so at the most, either way.
     #[must_use]
-    pub fn at_most(self) -> Angle {
-        self.off.abs() + self.hand
+    pub fn at_most(self) -> Amount {
+        self.off.abs().plus(self.hand)
     }
 
     /// The least and the most that may be read where this is so.
     #[must_use]
-    pub fn readings(self, truth: Angle) -> [Angle; 2] {
-        let shown = truth + self.off;
-        [shown - self.hand, shown + self.hand]
+    pub fn readings(self, truth: Value) -> [Value; 2] {
+        let shown = truth.moved(self.off);
+        [shown.moved(self.hand * -1.0), shown.moved(self.hand)]
     }
 }
 
@@ -105,7 +106,8 @@ pub fn trust(
     let hands = within(operation, actual).into_iter();
     hands
         .map(|(quantity, hand)| {
-            let off = off.get(&quantity).copied().unwrap_or_default();
+            let off = off.get(&quantity).copied();
+            let off = off.unwrap_or(hand.with_number(0.0));
             (quantity, Trust { off, hand })
         })
         .collect()
@@ -118,7 +120,7 @@ pub fn near_truth(
     operation: &Operation,
     ideal: &Conditions,
     actual: &Conditions,
-) -> BTreeMap<Quantity, Angle> {
+) -> BTreeMap<Quantity, Amount> {
     let trust = trust(operation, ideal, actual).into_iter();
     trust
         .map(|(quantity, trust)| (quantity, trust.at_most()))
@@ -139,13 +141,13 @@ pub(crate) fn steady(conditions: &Conditions) -> Conditions {
 pub(crate) fn effects(
     operation: &Operation,
     conditions: &Conditions,
-) -> Vec<BTreeMap<Quantity, Angle>> {
+) -> Vec<BTreeMap<Quantity, Amount>> {
     let rounded = carry_out(operation, conditions);
     let steady = steady(conditions);
     let truth = Findings::of(operation, &steady);
     half_steps(&rounded, conditions.figures)
         .into_iter()
-        .filter(|(_, half)| *half > Angle::ZERO)
+        .filter(|(_, half)| *half > 0.0)
         .map(|(step, half)| {
             let nudged = |by| Findings::nudged(operation, &steady, Nudge { step, by });
             let (more, less) = (nudged(half), nudged(-half));
@@ -155,11 +157,13 @@ pub(crate) fn effects(
                     Some(reading.value.to(there.value))
                 };
                 let effect = match (moved(&more), moved(&less)) {
-                    (Some(more), Some(less)) if more.abs() < less.abs() => -less,
+                    (Some(more), Some(less)) if more.number().abs() < less.number().abs() => {
+                        less * -1.0
+                    }
                     (Some(more), Some(_)) => more,
                     (Some(more), None) => more * 2.0,
                     (None, Some(less)) => less * -2.0,
-                    (None, None) => Angle::ZERO,
+                    (None, None) => quantity.measure().amount(0.0),
                 };
                 (quantity, effect)
             };
@@ -168,22 +172,22 @@ pub(crate) fn effects(
         .collect()
 }
 
-/// Half of what each step sets and reads to. A sum has the last digit of two figures
+/// Half of what each step sets and reads to: degrees where a part is set, what is read in
+/// its own unit. A sum has the last digit of two figures
 /// that are put into it, and of its own.
-fn half_steps(working: &Working, figures: Figures) -> Vec<(usize, Angle)> {
+fn half_steps(working: &Working, figures: Figures) -> Vec<(usize, f64)> {
     let steps = working.steps.iter().enumerate();
     steps
         .map(|(number, done)| {
             let reads = match (&done.act, &done.outcome) {
-                (Act::Reckon(Reckoning::HourForRule), _) | (_, None | Some(Err(_))) => Angle::ZERO,
+                (Act::Reckon(Reckoning::HourForRule), _) | (_, None | Some(Err(_))) => 0.0,
                 (Act::Reckon(_), Some(Ok((quantity, _)))) => match figures {
-                    Figures::Exact => Angle::ZERO,
-                    Figures::Written => quantity.measure().written_to() * 2.0,
+                    Figures::Exact => 0.0,
+                    Figures::Written => quantity.measure().written_to().number() * 2.0,
                 },
-                (_, Some(Ok((_, reading)))) => reading.reads_to,
+                (_, Some(Ok((_, reading)))) => reading.reads_to.number(),
             };
-            let both = reads.deg().hypot(done.sets_to.deg());
-            (number, Angle::from_deg(both / 2.0))
+            (number, reads.hypot(done.sets_to.deg()) / 2.0)
         })
         .collect()
 }

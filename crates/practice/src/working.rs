@@ -1,20 +1,21 @@
 use std::collections::BTreeMap;
 
-use instrument::{
-    Instrument, LineId, Minutes, NoCrossing, Pick, Point, RetePoint, State, UnequalHour,
-};
+use instrument::{Instrument, LineId, NoCrossing, Pick, Point, RetePoint, State};
 use sky::Angle;
 use thiserror::Error;
 
+use crate::amount::Amount;
 use crate::conditions::{Conditions, SunTaken};
 use crate::finding::Finding;
-use crate::operation::{Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step};
+use crate::operation::{Act, Brought, Operation, Reckoning, Sense, Step};
 use crate::procedure::Procedure;
-use crate::quantity::{Note, OnPlate, Quantity, WhichPlate};
+use crate::quantity::{Note, Quantity};
 use crate::reads_to::Scale;
-use crate::sight::Sight;
+use crate::value::Value;
 
-mod treatise;
+mod acts;
+mod lines;
+mod reckoning;
 
 /// An operation carried out.
 #[derive(Clone, Debug)]
@@ -50,7 +51,7 @@ impl Findings {
         let mut hand = Hand::new(operation, conditions, &instrument);
         for (number, step) in operation.steps.iter().enumerate() {
             let nudge = nudge.filter(|nudge| nudge.step == number);
-            hand.acts(&step.act, nudge.map_or(Angle::ZERO, |nudge| nudge.by));
+            hand.acts(&step.act, nudge.map_or(0.0, |nudge| nudge.by));
         }
         hand.findings
     }
@@ -122,9 +123,19 @@ impl Done {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
     /// As read.
-    pub value: Angle,
-    /// How finely it can be read; zero when nothing is rounded.
-    pub reads_to: Angle,
+    pub value: Value,
+    /// How finely it can be read; nothing when nothing is rounded.
+    pub reads_to: Amount,
+}
+
+impl Reading {
+    /// An angle read on a scale that tells so much apart.
+    pub(crate) const fn on_scale(value: Value, reads_to: Angle) -> Reading {
+        Reading {
+            value,
+            reads_to: value.measure().amount(reads_to.deg()),
+        }
+    }
 }
 
 /// Why there is no reading.
@@ -145,6 +156,9 @@ pub enum NoReading {
     /// A sum on paper gives no number.
     #[error(transparent)]
     Sum(#[from] NoNumber),
+    /// A part cannot be turned by it: it is a number of hours, of points, or a length.
+    #[error("the {0} is no angle, and no part can be set by it")]
+    NoAngle(Quantity),
     /// The operation has no step that reads it.
     #[error("the {0} is not read in this working")]
     NotRead(Quantity),
@@ -324,8 +338,8 @@ pub fn carry_out(operation: &Operation, conditions: &Conditions) -> Working {
 pub(crate) struct Nudge {
     /// The step's number, from 0.
     pub(crate) step: usize,
-    /// How much is added.
-    pub(crate) by: Angle,
+    /// How much is added: in degrees where a part is set, to what is read in its own unit.
+    pub(crate) by: f64,
 }
 
 /// The hand at work: how the parts stand and what has been found so far.
@@ -360,7 +374,7 @@ impl<'a> Hand<'a> {
             stuck: None,
             sets_to: Angle::ZERO,
             waxed: None,
-            by_versa: treatise::is_by_versa(operation),
+            by_versa: acts::is_by_versa(operation),
             findings: Findings::default(),
         }
     }
@@ -369,7 +383,7 @@ impl<'a> Hand<'a> {
 impl Hand<'_> {
     fn does(&mut self, step: &Step) -> Done {
         let before = self.state;
-        let outcome = self.acts(&step.act, Angle::ZERO);
+        let outcome = self.acts(&step.act, 0.0);
         Done {
             act: step.act.clone(),
             procedure: step.procedure,
@@ -382,13 +396,13 @@ impl Hand<'_> {
         }
     }
 
-    fn acts(&mut self, act: &Act, nudge: Angle) -> Option<Result<(Quantity, Reading), NoReading>> {
+    fn acts(&mut self, act: &Act, nudge: f64) -> Option<Result<(Quantity, Reading), NoReading>> {
         self.sets_to = Angle::ZERO;
         let result = self.result(act);
         if act.only_turns_rete() {
-            self.state.rete = (self.state.rete + nudge).in_turn();
+            self.state.rete = (self.state.rete + Angle::from_deg(nudge)).in_turn();
         } else if let Act::TurnRuleOnto(_) = act {
-            self.state.rule += nudge;
+            self.state.rule += Angle::from_deg(nudge);
         }
         if act.turns_rete(self.set.is_some()) {
             self.stuck = result.as_ref().err().cloned();
@@ -400,9 +414,9 @@ impl Hand<'_> {
         match result {
             Ok(None) => None,
             Ok(Some(mut reading)) => act.finds().map(|quantity| {
-                reading.value += nudge;
+                reading.value = reading.value.moved(reading.reads_to.with_number(nudge));
                 if let Some(misread) = self.conditions.misread.get(&quantity) {
-                    reading.value += *misread;
+                    reading.value = reading.value.moved(*misread);
                 }
                 self.findings.found.insert(quantity, reading);
                 Ok((quantity, reading))
@@ -428,14 +442,14 @@ impl Hand<'_> {
             }
             Act::ReadSunDegree => Ok(Some(self.read_sun_degree())),
             Act::TurnRuleOnto(hour_angle) => {
-                let hour_angle = self.value(*hour_angle)?;
+                let hour_angle = self.angle(*hour_angle)?;
                 let limb = self.limb();
                 self.state.rule =
                     limb.rounded(hour_angle, self.conditions.setting) + self.end_of_rule();
                 self.sets_to = limb.reads_to(self.conditions.setting);
                 Ok(None)
             }
-            Act::ReadLimb { over, .. } => {
+            Act::ReadLimb { over, finds } => {
                 self.stands()?;
                 let point = self.point_of(*over)?;
                 let at = self.instrument.rete_point(point, self.state.rete);
@@ -444,10 +458,9 @@ impl Hand<'_> {
                 self.state.rule = limb.rounded(exact, self.conditions.setting);
                 self.sets_to = limb.reads_to(self.conditions.setting);
                 let under = limb.rounded(self.state.rule, self.conditions.reading);
-                Ok(Some(Reading {
-                    value: under + self.end_of_rule(),
-                    reads_to: limb.reads_to(self.conditions.reading),
-                }))
+                let value = of_angle(*finds, under + self.end_of_rule())?;
+                let reads_to = limb.reads_to(self.conditions.reading);
+                Ok(Some(Reading::on_scale(value, reads_to)))
             }
             Act::TurnRete {
                 what, onto, pick, ..
@@ -460,18 +473,18 @@ impl Hand<'_> {
                 altitude,
                 side,
             } => {
-                let altitude = self.value(*altitude)?;
+                let altitude = self.angle(*altitude)?;
                 let set = self.turn_to_altitude(*what, altitude, *side)?;
                 Ok(self.stands_at(set))
             }
             Act::TurnAlmuriOnto(onto) => {
-                let set = self.turn_almuri(self.value(*onto)?);
+                let set = self.turn_almuri(self.angle(*onto)?);
                 Ok(self.stands_at(set))
             }
             Act::TurnEclipticToAltitude {
                 altitude, which, ..
             } => {
-                let (rete, reading) = self.turn_ecliptic(self.value(*altitude)?, *which)?;
+                let (rete, reading) = self.turn_ecliptic(self.angle(*altitude)?, *which)?;
                 self.state.rete = rete;
                 Ok(Some(reading))
             }
@@ -484,7 +497,7 @@ impl Hand<'_> {
             Act::ReadAltitude { of, finds } => self.read_altitude(*of, *finds).map(Some),
             Act::ReadAzimuth { of, .. } => self.read_azimuth(*of).map(Some),
             Act::ReadEclipticAtAltitude { altitude, side, .. } => {
-                let altitude = self.value(*altitude)?;
+                let altitude = self.angle(*altitude)?;
                 self.read_at_altitude(altitude, *side).map(Some)
             }
             Act::ReadUnequalHour { .. } => self.read_unequal_hour().map(Some),
@@ -495,13 +508,7 @@ impl Hand<'_> {
             Act::ReadEcliptic { at, pick, .. } => {
                 self.stands()?;
                 let crossing = self.instrument.read_ecliptic(&self.state, at, *pick)?;
-                let scale = self.ecliptic_scale(&crossing);
-                Ok(Some(Reading {
-                    value: scale
-                        .rounded(crossing.longitude, self.conditions.reading)
-                        .in_turn(),
-                    reads_to: scale.reads_to(self.conditions.reading),
-                }))
+                Ok(Some(self.degree_at(&crossing)))
             }
         }
     }
@@ -515,70 +522,10 @@ impl Hand<'_> {
         }
     }
 
-    fn stands_at(&mut self, set: treatise::Set) -> Option<Reading> {
+    fn stands_at(&mut self, set: acts::Set) -> Option<Reading> {
         self.state.rete = set.rete;
         self.sets_to = set.sets_to;
         None
-    }
-
-    fn reckon(&self, reckoning: Reckoning) -> Result<Reading, NoReading> {
-        let value = self.reckoned(reckoning)?;
-        if !value.is_finite() {
-            return Err(NoNumber::TooLarge.into());
-        }
-        let value = if reckoning == Reckoning::HourForRule {
-            // Its terms are written already, to the second.
-            value
-        } else {
-            let measure = reckoning.finds().measure();
-            self.conditions.figures.of(measure, value)
-        };
-        Ok(Reading {
-            value,
-            reads_to: if let Reckoning::BetweenPlates(what) = reckoning {
-                self.reads_to_between(what)?
-            } else {
-                Angle::ZERO
-            },
-        })
-    }
-
-    /// How finely it is had in proportion from what is read on two plates.
-    fn reads_to_between(&self, what: OnPlate) -> Result<Angle, NoReading> {
-        let of = |plate| {
-            let reading = self.findings.reading(Quantity::On(plate, what))?;
-            Ok::<f64, NoReading>(reading.reads_to.deg())
-        };
-        let part = self.conditions.part_between_plates();
-        let first = of(WhichPlate::First)? * (1.0 - part);
-        let second = of(WhichPlate::Second)? * part;
-        Ok(Angle::from_deg(first.hypot(second)))
-    }
-
-    /// From the ascendant's place on the limb to that of a cusp, by thirds.
-    fn third_of_limb(&self, house: instrument::House) -> Result<Angle, NoReading> {
-        // From the ascendant down to midnight lie houses II and III, from it
-        // up to noon XII and XI.
-        let ascendant = self.noted(Quantity::LimbOfAscendant)?;
-        let (meridian, thirds) = match house.number() {
-            12 => (Angle::ZERO, 1.0),
-            11 => (Angle::ZERO, 2.0),
-            2 => (Angle::HALF_TURN, 1.0),
-            _ => (Angle::HALF_TURN, 2.0),
-        };
-        // The ascendant is in the east: towards noon the hour angle grows,
-        // towards midnight it falls.
-        let arc = match house.number() {
-            11 | 12 => (meridian - ascendant).in_turn(),
-            _ => -(ascendant - meridian).in_turn(),
-        };
-        Ok((ascendant + arc * (thirds / 3.0)).signed())
-    }
-
-    /// A value as it is put into a sum.
-    fn noted(&self, quantity: Quantity) -> Result<Angle, NoReading> {
-        let value = self.value(quantity)?;
-        Ok(self.conditions.figures.of(quantity.measure(), value))
     }
 
     /// The alidade onto the date, and the degree read under it. One is a setting,
@@ -593,20 +540,20 @@ impl Hand<'_> {
         let scale = self.back_scale();
         self.state.alidade = scale.rounded(exact, self.conditions.setting).in_turn();
         self.sets_to = scale.reads_to(self.conditions.setting);
-        Reading {
-            value: scale
-                .rounded(self.state.alidade, self.conditions.reading)
-                .in_turn(),
-            reads_to: scale.reads_to(self.conditions.reading),
-        }
+        let shown = scale.rounded(self.state.alidade, self.conditions.reading);
+        let reads_to = scale.reads_to(self.conditions.reading);
+        Reading::on_scale(Value::Degree(shown.in_turn()), reads_to)
     }
 
-    fn turn_rete(
-        &self,
-        what: Brought,
-        onto: &LineId,
-        pick: Pick,
-    ) -> Result<treatise::Set, NoReading> {
+    /// The degree of the zodiac where the ecliptic crosses a line.
+    fn degree_at(&self, crossing: &instrument::Crossing) -> Reading {
+        let scale = self.ecliptic_scale(crossing);
+        let degree = scale.rounded(crossing.longitude, self.conditions.reading);
+        let reads_to = scale.reads_to(self.conditions.reading);
+        Reading::on_scale(Value::Degree(degree.in_turn()), reads_to)
+    }
+
+    fn turn_rete(&self, what: Brought, onto: &LineId, pick: Pick) -> Result<acts::Set, NoReading> {
         let point = if what == Brought::Sun && *onto == LineId::RuleEdge {
             self.sun_on_rete()?
         } else {
@@ -614,7 +561,7 @@ impl Hand<'_> {
         };
         let with = |point| self.instrument.rete_with(point, &self.state, onto, pick);
         let exact = with(point)?;
-        let perfect = treatise::Set {
+        let perfect = acts::Set {
             rete: exact,
             sets_to: Angle::ZERO,
         };
@@ -635,13 +582,13 @@ impl Hand<'_> {
                 let half = scale.reads_to(self.conditions.setting) / 2.0;
                 // A degree beside the end of an hour line may have no place on it.
                 let beside = |degree| with(RetePoint::Degree(degree)).unwrap_or(exact);
-                Ok(treatise::Set {
+                Ok(acts::Set {
                     rete: beside(found),
                     sets_to: beside(degree - half).to(beside(degree + half)).abs(),
                 })
             }
             // The date's place on the ring is rounded as it is found.
-            RetePoint::Date(_) => Ok(treatise::Set {
+            RetePoint::Date(_) => Ok(acts::Set {
                 sets_to: self.limb().reads_to(self.conditions.setting),
                 ..perfect
             }),
@@ -650,7 +597,7 @@ impl Hand<'_> {
     }
 
     /// A pointer's tip is brought onto a line as near as the eye sees.
-    fn point_set(&self, point: RetePoint, exact: Angle, onto: &LineId) -> treatise::Set {
+    fn point_set(&self, point: RetePoint, exact: Angle, onto: &LineId) -> acts::Set {
         let at = self.instrument.rete_point(point, exact);
         let outwards = at - self.instrument.rete_centre();
         let sine = if *onto == LineId::RuleEdge {
@@ -664,7 +611,7 @@ impl Hand<'_> {
         let step = Angle::from_rad(
             self.conditions.setting.least.mm() / (outwards.radius() * sine.min(1.0)),
         );
-        treatise::Set {
+        acts::Set {
             rete: (step * (exact / step).round()).in_turn(),
             sets_to: step,
         }
@@ -678,7 +625,7 @@ impl Hand<'_> {
             SunTaken::OnEcliptic => RetePoint::Degree(sun.longitude),
             SunTaken::ByInstrument => match self.instrument.date_from() {
                 instrument::DateFrom::Given => RetePoint::Degree(sun.longitude),
-                instrument::DateFrom::Zodiac => RetePoint::Degree(self.value(Quantity::SunDegree)?),
+                instrument::DateFrom::Zodiac => RetePoint::Degree(self.angle(Quantity::SunDegree)?),
                 instrument::DateFrom::EqualDayRing | instrument::DateFrom::TrueSunRing => {
                     let date = self.conditions.given.date;
                     let exact = self.instrument.dates().at(date);
@@ -692,7 +639,7 @@ impl Hand<'_> {
         })
     }
 
-    fn value(&self, quantity: Quantity) -> Result<Angle, NoReading> {
+    fn value(&self, quantity: Quantity) -> Result<Value, NoReading> {
         if let Quantity::Told(told) = quantity
             && let Some(value) = self.conditions.told.get(&told)
         {
@@ -702,6 +649,12 @@ impl Hand<'_> {
         found
             .map(|reading| reading.value)
             .ok_or(NoReading::Needs(quantity))
+    }
+
+    /// A value by which a part is set.
+    fn angle(&self, quantity: Quantity) -> Result<Angle, NoReading> {
+        let value = self.value(quantity)?;
+        value.angle().ok_or(NoReading::NoAngle(quantity))
     }
 
     /// How far the end of the rule that is set and read lies from the proper one.
@@ -726,117 +679,12 @@ impl Hand<'_> {
     fn ecliptic_scale(&self, crossing: &instrument::Crossing) -> Scale {
         Scale::of_ecliptic(self.instrument, crossing)
     }
+}
 
-    /// What to look at during a step.
-    fn lines(&self, act: &Act) -> Vec<LineId> {
-        match act {
-            Act::Reckon(_) | Act::Return => Vec::new(),
-            Act::ChoosePlate | Act::ExchangePlate => vec![LineId::Horizon],
-            Act::ReadSunDegree => vec![
-                LineId::CalendarScale,
-                LineId::AlidadeLine,
-                LineId::ZodiacScale,
-            ],
-            Act::TurnRuleOnto(_) => vec![LineId::RuleEdge, LineId::LimbHours, LineId::LimbDegrees],
-            Act::ReadLimb { over, .. } => {
-                vec![LineId::RuleEdge, self.line_of(*over), LineId::LimbDegrees]
-            }
-            Act::Observe(Sight::Shadow | Sight::OtherShadow) => {
-                vec![LineId::AlidadeLine, LineId::ShadowSquare]
-            }
-            Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => Vec::new(),
-            Act::Observe(_) => vec![LineId::AlidadeLine, LineId::AltitudeScale],
-            Act::TurnReteToAltitude { what, altitude, .. } => {
-                let mut lines = vec![self.line_of(*what)];
-                lines.extend(self.almucantars_beside(*altitude));
-                lines
-            }
-            Act::TurnAlmuriOnto(_) | Act::ReadAlmuri { .. } => {
-                vec![LineId::Almuri, LineId::LimbDegrees]
-            }
-            Act::TurnEclipticToAltitude { altitude, .. }
-            | Act::ReadEclipticAtAltitude { altitude, .. } => {
-                let mut lines = vec![LineId::Ecliptic];
-                lines.extend(self.almucantars_beside(*altitude));
-                lines
-            }
-            Act::ReadAltitude { of, finds } => {
-                let mut lines = vec![match of {
-                    Spot::OnRete(what) => self.line_of(*what),
-                    Spot::Pole => LineId::MeridianLine,
-                    Spot::EquatorAtNoon => LineId::Equator,
-                }];
-                lines.extend(self.almucantars_beside(*finds));
-                lines
-            }
-            Act::ReadAzimuth { of, finds } => {
-                let mut lines = vec![self.line_of(*of)];
-                if let Ok(azimuth) = self.value(*finds) {
-                    lines.extend(self.azimuths_beside(azimuth));
-                }
-                lines
-            }
-            Act::ReadUnequalHour { finds } => {
-                let mut lines = vec![LineId::Ecliptic];
-                if let Ok(hour) = self.value(*finds) {
-                    let below = hour.hours().rem_euclid(12.0).floor();
-                    let numbers = (0..=12_u8).filter(|n| (f64::from(*n) - below - 0.5).abs() < 1.0);
-                    lines.extend(
-                        numbers
-                            .filter_map(UnequalHour::new)
-                            .map(LineId::UnequalHour),
-                    );
-                }
-                lines
-            }
-            Act::Wax(Along::CircleOfLatitude) => vec![LineId::Ecliptic],
-            Act::Wax(Along::Rule) => vec![LineId::MeridianLine, LineId::RuleEdge],
-            Act::TurnRete { what, onto, .. } => {
-                let ring = *what == Brought::Sun
-                    && *onto == LineId::RuleEdge
-                    && self.conditions.sun == SunTaken::ByInstrument
-                    && self.instrument.date_from().is_ring();
-                let scale = if ring {
-                    LineId::DateRing
-                } else {
-                    self.line_of(*what)
-                };
-                vec![scale, onto.clone()]
-            }
-            Act::ReadEcliptic { at, .. } => vec![LineId::Ecliptic, at.clone()],
-        }
-    }
-    /// The line on which a place of the rete is found.
-    fn line_of(&self, what: Brought) -> LineId {
-        match (what, &self.conditions.star) {
-            (Brought::Star, Some(star)) => LineId::StarPointer(star.name.clone()),
-            _ => LineId::Ecliptic,
-        }
-    }
-
-    /// The engraved almucantars on either side of an altitude. Beyond the zenith they
-    /// are those of the other side; the zenith itself has none.
-    fn almucantars_beside(&self, altitude: Quantity) -> Vec<LineId> {
-        let Ok(altitude) = self.value(altitude) else {
-            return Vec::new();
-        };
-        let altitude = altitude.deg().min(180.0 - altitude.deg());
-        let step = f64::from(self.instrument.almucantar_step());
-        let below = (altitude / step).floor() * step;
-        let line = |altitude: f64| {
-            if altitude.abs() < 0.5 {
-                LineId::Horizon
-            } else {
-                LineId::Almucantar(Minutes::nearest(altitude))
-            }
-        };
-        let mut beside = vec![below, below + step];
-        if (altitude - below).abs() < 1.0 / 120.0 {
-            beside.truncate(1);
-        }
-        beside.retain(|altitude| *altitude < 90.0);
-        beside.into_iter().map(line).collect()
-    }
+/// An angle that was read, as a value of its quantity's kind.
+fn of_angle(quantity: Quantity, angle: Angle) -> Result<Value, NoReading> {
+    let value = quantity.measure().of_angle(angle);
+    value.ok_or(NoReading::NoAngle(quantity))
 }
 
 /// Below this a pointer runs along a line, and cannot be set on it any finer.

@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 
 use instrument::{House, Instrument, Specification, YearDay};
 use practice::{
-    Conditions, Correction, Given, Procedure, PupilReading, Quantity, Slip, SunPlace, Term,
-    carry_out, casting, correct, tell_tales, within,
+    Amount, Conditions, Correction, Given, Procedure, PupilReading, Quantity, Slip, SunPlace, Term,
+    Value, carry_out, casting, correct, tell_tales, within,
 };
 use sky::{Angle, Latitude};
 
@@ -103,7 +103,7 @@ fn quantities(instrument: &Instrument) -> Vec<Quantity> {
 }
 
 /// What a pupil writes down: to the minute of time and the minute of arc.
-fn written(quantity: Quantity, value: Angle) -> PupilReading {
+fn written(quantity: Quantity, value: Value) -> PupilReading {
     let step = if quantity == Quantity::HourForRule {
         0.25
     } else {
@@ -111,8 +111,10 @@ fn written(quantity: Quantity, value: Angle) -> PupilReading {
     };
     PupilReading {
         quantity,
-        value: Angle::from_deg((value.deg() / step).round() * step),
-        written_to: Angle::from_deg(step),
+        value: value
+            .measure()
+            .value((value.number() / step).round() * step),
+        written_to: value.measure().amount(step),
     }
 }
 
@@ -138,24 +140,14 @@ fn read(actual: &Conditions, slips: &[Slip]) -> Option<(Vec<PupilReading>, bool)
         .filter_map(|quantity| {
             let value = does.reading(quantity).ok()?.value;
             if let Ok(reading) = should.reading(quantity) {
-                let fine = within.get(&quantity).copied().unwrap_or_default();
-                let fine = reading.reads_to.max_of(fine).max_of(Angle::from_deg(0.25));
-                moved |= reading.value.to(value).abs() > fine * 2.0;
+                let fine = within.get(&quantity).map_or(0.0, |fine| fine.number());
+                let fine = reading.reads_to.number().max(fine).max(0.25);
+                moved |= reading.value.to(value).number().abs() > fine * 2.0;
             }
             Some(written(quantity, value))
         })
         .collect();
     Some((readings, moved))
-}
-
-trait MaxOf {
-    fn max_of(self, other: Self) -> Self;
-}
-
-impl MaxOf for Angle {
-    fn max_of(self, other: Angle) -> Angle {
-        if self > other { self } else { other }
-    }
 }
 
 const CASES: usize = 6;
@@ -286,8 +278,8 @@ fn nonsense_is_said_to_be_explained_by_nothing() {
         .into_iter()
         .map(|(house, deg)| PupilReading {
             quantity: PROCEDURE.quantity(House::new(house).unwrap()),
-            value: Angle::from_deg(deg),
-            written_to: Angle::from_deg(1.0),
+            value: Value::Degree(Angle::from_deg(deg)),
+            written_to: Amount::Angle(Angle::from_deg(1.0)),
         })
         .collect();
     let found = correct(&casting(instrument, &[PROCEDURE]), &actual, &readings);
@@ -304,9 +296,13 @@ fn tell_tales_are_their_slips_and_are_put_down_to_them() {
         for _ in 0..6 {
             let actual = actual(&instrument, &mut spread);
             let operation = casting(&instrument, &[PROCEDURE]);
-            let asked: Vec<(Quantity, Angle)> = quantities(&instrument)
+            let written_to = |quantity: Quantity| {
+                let nothing = quantity.measure().value(0.0);
+                written(quantity, nothing).written_to
+            };
+            let asked: Vec<(Quantity, Amount)> = quantities(&instrument)
                 .into_iter()
-                .map(|quantity| (quantity, written(quantity, Angle::ZERO).written_to))
+                .map(|quantity| (quantity, written_to(quantity)))
                 .collect();
             for tale in tell_tales(&operation, &actual, &asked) {
                 let first = tale.slips[0];

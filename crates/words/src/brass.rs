@@ -296,7 +296,7 @@ impl Brass<'_> {
     }
 
     /// An unequal hour among its lines.
-    pub(crate) fn among_hour_lines(&self, hour: Angle, reads_to: Angle) -> Sentence {
+    pub(crate) fn among_hour_lines(&self, hour: f64, reads_to: f64) -> Sentence {
         let line = |degrees: f64| {
             let number = (degrees / 15.0).round();
             match number {
@@ -316,8 +316,10 @@ impl Brass<'_> {
                 },
             }
         };
-        let gone = Angle::from_hours(hour.hours().rem_euclid(12.0));
-        self.between(gone, Angle::from_hours(1.0), reads_to, line, "to")
+        // Between two lines there is a twelfth of day or night, whatever it measures.
+        let hours = Angle::from_hours;
+        let gone = hours(hour.rem_euclid(12.0));
+        self.between(gone, hours(1.0), hours(reads_to), line, "to")
     }
 
     /// An altitude among the almucantars: `about 32°, two fifths of the way from the

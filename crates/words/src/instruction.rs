@@ -1,7 +1,7 @@
 use instrument::{Hemisphere, LineId, Part, Pick};
 use practice::{
     Act, Along, Brought, Conditions, Done, Measure, OnPlate, Procedure, Quantity, Reading, Sense,
-    Spot, SunTaken, Told, WhichDegree, Working,
+    Spot, SunTaken, Told, Value, WhichDegree, Working,
 };
 use sky::Angle;
 
@@ -74,7 +74,7 @@ impl Words<'_> {
                 ]
             }
             Act::ReadAlmuri { .. } => {
-                let place = self.found(|reading| self.brass.limb(reading.value, reading.reads_to));
+                let place = self.found_on(|at, reads_to| self.brass.limb(at, reads_to));
                 said![
                     "Note where ",
                     self.almuri(),
@@ -158,8 +158,7 @@ impl Words<'_> {
             &LineId::CalendarScale,
             self.done.sets_to,
         );
-        let degree =
-            self.found(|reading| self.brass.on_zodiac_scale(reading.value, reading.reads_to));
+        let degree = self.found_on(|at, reads_to| self.brass.on_zodiac_scale(at, reads_to));
         let bearing = self
             .conditions
             .instrument
@@ -214,16 +213,18 @@ impl Words<'_> {
             | Measure::Height
             | Measure::Azimuth
             | Measure::UnequalHours
-            | Measure::Number => said!["the limb"],
+            | Measure::Points
+            | Measure::Length => said!["the limb"],
         };
-        let place = self.found(|reading| match finds.measure() {
-            Measure::TimeOfDay => self.brass.hour(reading.value, reading.reads_to),
+        let place = self.found_on(|at, reads_to| match finds.measure() {
+            Measure::TimeOfDay => self.brass.hour(at, reads_to),
             Measure::Degree
             | Measure::Arc
             | Measure::Height
             | Measure::Azimuth
             | Measure::UnequalHours
-            | Measure::Number => self.brass.limb(reading.value, reading.reads_to),
+            | Measure::Points
+            | Measure::Length => self.brass.limb(at, reads_to),
         });
         let points = if place.is_empty() {
             String::new()
@@ -330,7 +331,7 @@ impl Words<'_> {
                 self.side(*side)
             ],
             Act::TurnAlmuriOnto(onto) => {
-                let place = self.value(*onto).map_or_else(
+                let place = self.angle(*onto).map_or_else(
                     || said!["at the ", onto.to_string(), " on the limb"],
                     |at| self.brass.limb(at, self.limb_reads_to()),
                 );
@@ -457,7 +458,7 @@ impl Words<'_> {
                     self.brass.on_ecliptic(sun, Angle::from_deg(5.0))
                 ]
             }
-            WhichDegree::Not(quantity) => match self.value(quantity) {
+            WhichDegree::Not(quantity) => match self.angle(quantity) {
                 Some(degree) => said!["a degree other than ", self.ring_degree(degree, quantity)],
                 None => said!["a degree other than the ", quantity.to_string()],
             },
@@ -494,10 +495,7 @@ impl Words<'_> {
                 self.line(&LineId::MeridianLine, Pick::Drawn)
             ],
         };
-        let place = self.found(|reading| {
-            self.brass
-                .among_almucantars(reading.value, reading.reads_to)
-        });
+        let place = self.found_on(|at, reads_to| self.brass.among_almucantars(at, reads_to));
         said![
             "Count the almucantars inwards from ",
             Sentence::line("the horizon", LineId::Horizon),
@@ -515,8 +513,7 @@ impl Words<'_> {
             Hemisphere::North => self.brass.midnight(),
             Hemisphere::South => self.brass.noon(),
         };
-        let place =
-            self.found(|reading| self.brass.among_azimuths(reading.value, reading.reads_to));
+        let place = self.found_on(|at, reads_to| self.brass.among_azimuths(at, reads_to));
         said![
             "Read among the azimuth lines where ",
             self.place(of),
@@ -532,7 +529,7 @@ impl Words<'_> {
     fn read_unequal_hour(&self) -> Sentence {
         let by_night = matches!(
             &self.done.outcome,
-            Some(Ok((_, reading))) if reading.value.hours() >= 12.0
+            Some(Ok((_, reading))) if reading.value.number() >= 12.0
         );
         let (head, under) = if by_night {
             ("It is night: under ", Brought::Sun)
@@ -540,9 +537,10 @@ impl Words<'_> {
             ("It is day: under ", Brought::OppositeSun)
         };
         let place = self.found(|reading| {
-            let said = Said(Measure::UnequalHours, reading.value).to_string();
+            let said = Said(reading.value).to_string();
+            let (hour, reads_to) = (reading.value.number(), reading.reads_to.number());
             said![
-                self.brass.among_hour_lines(reading.value, reading.reads_to),
+                self.brass.among_hour_lines(hour, reads_to),
                 Sentence::number(
                     if by_night {
                         ", gone since sunset"
@@ -570,7 +568,7 @@ impl Words<'_> {
 
     fn wax(&self, along: Along) -> Sentence {
         let latitude = Quantity::Told(Told::Latitude);
-        let value = self.value(latitude).unwrap_or_default();
+        let value = self.angle(latitude).unwrap_or_default();
         let north = self.conditions.instrument.specification().hemisphere == Hemisphere::North;
         let inwards = (value >= Angle::ZERO) == north;
         let (way, towards) = if inwards {
@@ -643,7 +641,7 @@ impl Words<'_> {
 
     /// The degree of the ecliptic that the step found, after a colon.
     fn degree_found(&self) -> Sentence {
-        self.found(|reading| self.brass.on_ecliptic(reading.value, reading.reads_to))
+        self.found_on(|at, reads_to| self.brass.on_ecliptic(at, reads_to))
     }
 
     /// What the step found, after a colon.
@@ -654,26 +652,28 @@ impl Words<'_> {
         }
     }
 
+    /// The angle that the step found on a scale, and how finely, after a colon.
+    pub(crate) fn found_on(&self, words: impl Fn(Angle, Angle) -> Sentence) -> Sentence {
+        self.found(
+            |reading| match (reading.value.angle(), reading.reads_to.angle()) {
+                (Some(at), Some(reads_to)) => words(at, reads_to),
+                _ => Said(reading.value).to_string().into(),
+            },
+        )
+    }
+
     /// What a step found, as its kind of number is written, after a colon.
     pub(crate) fn result(&self, finds: Quantity) -> Sentence {
         self.found(|reading| {
-            match finds.measure() {
-                Measure::Arc if matches!(finds, Quantity::Noted(_)) => {
-                    Degrees(reading.value.in_turn()).to_string()
-                }
-                measure @ (Measure::Degree
-                | Measure::TimeOfDay
-                | Measure::Arc
-                | Measure::Height
-                | Measure::Azimuth
-                | Measure::UnequalHours
-                | Measure::Number) => Said(measure, reading.value).to_string(),
+            match (finds, reading.value) {
+                (Quantity::Noted(_), Value::Arc(place)) => Degrees(place.in_turn()).to_string(),
+                (_, value) => Said(value).to_string(),
             }
             .into()
         })
     }
 
-    pub(crate) fn value(&self, quantity: Quantity) -> Option<Angle> {
+    pub(crate) fn value(&self, quantity: Quantity) -> Option<Value> {
         let told = match quantity {
             Quantity::Told(told) => self.conditions.told.get(&told).copied(),
             _ => None,
@@ -682,10 +682,15 @@ impl Words<'_> {
         told.or_else(|| read().map(|reading| reading.value))
     }
 
+    /// The same, where it is an angle.
+    pub(crate) fn angle(&self, quantity: Quantity) -> Option<Angle> {
+        self.value(quantity)?.angle()
+    }
+
     /// A quantity's value, or its name where it has none.
     pub(crate) fn said(&self, quantity: Quantity) -> String {
         match self.value(quantity) {
-            Some(value) => Said(quantity.measure(), value).to_string(),
+            Some(value) => Said(value).to_string(),
             None => format!("the {quantity}"),
         }
     }

@@ -31,7 +31,10 @@ pub fn landmarks(working: &Working, step: usize, conditions: &Conditions) -> Vec
         Act::TurnRete { onto, .. } if *onto == LineId::RuleEdge => words.on_limb(after.rule),
         Act::ReadEcliptic { .. } | Act::TurnEclipticToAltitude { .. } => {
             match &words.done.outcome {
-                Some(Ok((_, reading))) => words.on_ecliptic(reading.value),
+                Some(Ok((_, reading))) => {
+                    let degree = reading.value.angle();
+                    degree.map_or_else(Vec::new, |degree| words.on_ecliptic(degree))
+                }
                 Some(Err(_)) | None => Vec::new(),
             }
         }

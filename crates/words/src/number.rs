@@ -4,7 +4,7 @@ use std::fmt;
 
 use instrument::YearDay;
 use moment::MONTHS;
-use practice::Measure;
+use practice::{Amount, Value};
 use sky::{Angle, Latitude, Zodiacal};
 
 /// An angle of time, 15° an hour, as a length of time: `1 h 19 m 32 s`, to the
@@ -87,52 +87,56 @@ impl fmt::Display for Day {
 
 /// A value as its kind is said: `11°00′ Pisces`, `9 h 00 m`, `247°15′ (16 h 29 m)`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Said(pub Measure, pub Angle);
+pub struct Said(pub Value);
 
 impl fmt::Display for Said {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Said(measure, value) = *self;
-        let sign = if value < Angle::ZERO { "−" } else { "" };
-        match measure {
-            Measure::Degree => write!(f, "{}", Zodiacal(value)),
-            Measure::TimeOfDay => write!(f, "{}", TimeOfDay(value + Angle::HALF_TURN)),
-            Measure::Arc => write!(
-                f,
-                "{sign}{} ({sign}{})",
-                Degrees(value),
-                Length(Angle::from_deg((value.deg() * 4.0).round() / 4.0))
-            ),
-            Measure::Height => write!(f, "{sign}{}", Degrees(value)),
-            Measure::Azimuth => write!(f, "{} from north by east", Degrees(value.in_turn())),
-            Measure::UnequalHours => {
-                let hours = (value.hours() * 100.0).round() / 100.0;
+        let sign = |angle: Angle| if angle < Angle::ZERO { "−" } else { "" };
+        match self.0 {
+            Value::Degree(degree) => write!(f, "{}", Zodiacal(degree)),
+            Value::TimeOfDay(hour) => write!(f, "{}", TimeOfDay(hour + Angle::HALF_TURN)),
+            Value::Arc(arc) => {
+                let sign = sign(arc);
+                let time = Angle::from_deg((arc.deg() * 4.0).round() / 4.0);
+                write!(f, "{sign}{} ({sign}{})", Degrees(arc), Length(time))
+            }
+            Value::Height(height) => write!(f, "{}{}", sign(height), Degrees(height)),
+            Value::Azimuth(azimuth) => {
+                write!(f, "{} from north by east", Degrees(azimuth.in_turn()))
+            }
+            Value::UnequalHours(hours) => {
+                let hours = hundredths(hours);
                 if hours < 12.0 {
                     write!(f, "{hours} unequal hours of the day")
                 } else {
-                    let hours = ((hours - 12.0) * 100.0).round() / 100.0;
+                    let hours = hundredths(hours - 12.0);
                     write!(f, "{hours} unequal hours of the night")
                 }
             }
-            Measure::Number => write!(f, "{}", (value.deg() * 100.0).round() / 100.0),
+            Value::Points(number) | Value::Length(number) => {
+                write!(f, "{}", hundredths(number))
+            }
         }
     }
+}
+
+fn hundredths(number: f64) -> f64 {
+    (number * 100.0).round() / 100.0
 }
 
 /// How far two values of a kind are apart, without its sign: `0°45′`, and on the
 /// limb a length of time, `2 m 10 s`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Difference(pub Measure, pub Angle);
+pub struct Difference(pub Amount);
 
 impl fmt::Display for Difference {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Difference(measure, apart) = *self;
-        let hundredths = |value: f64| (value.abs() * 100.0).round() / 100.0;
-        match measure {
-            Measure::TimeOfDay | Measure::Arc => write!(f, "{}", Length(apart)),
-            Measure::UnequalHours => write!(f, "{} of an hour", hundredths(apart.hours())),
-            Measure::Number => write!(f, "{}", hundredths(apart.deg())),
-            Measure::Degree | Measure::Height | Measure::Azimuth => {
-                write!(f, "{}", Degrees(apart))
+        match self.0.abs() {
+            Amount::Angle(angle) => write!(f, "{}", Degrees(angle)),
+            Amount::Time(time) => write!(f, "{}", Length(time)),
+            Amount::UnequalHours(hours) => write!(f, "{} of an hour", hundredths(hours)),
+            Amount::Points(number) | Amount::Length(number) => {
+                write!(f, "{}", hundredths(number))
             }
         }
     }
@@ -141,18 +145,17 @@ impl fmt::Display for Difference {
 /// How finely or how surely a value is had: as [`Difference`], under a degree in
 /// minutes alone, `28′`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Fineness(pub Measure, pub Angle);
+pub struct Fineness(pub Amount);
 
 impl fmt::Display for Fineness {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Fineness(measure, to) = *self;
-        let minutes = (to.abs().deg() * 60.0).round().max(1.0);
-        match measure {
-            Measure::Degree | Measure::Height | Measure::Azimuth if minutes < 60.0 => {
-                write!(f, "{minutes}′")
+        if let Amount::Angle(to) = self.0 {
+            let minutes = (to.abs().deg() * 60.0).round().max(1.0);
+            if minutes < 60.0 {
+                return write!(f, "{minutes}′");
             }
-            _ => write!(f, "{}", Difference(measure, to)),
         }
+        write!(f, "{}", Difference(self.0))
     }
 }
 
@@ -173,11 +176,12 @@ mod tests {
         );
         assert_eq!(Length(Angle::from_deg(-8.5449)).to_string(), "34 m 11 s");
         assert_eq!(Length(Angle::ZERO).to_string(), "nothing");
-        let apart = |measure| Difference(measure, Angle::from_deg(-0.75)).to_string();
-        assert_eq!(apart(Measure::Arc), "3 m");
-        assert_eq!(apart(Measure::Height), "0°45′");
-        assert_eq!(apart(Measure::UnequalHours), "0.05 of an hour");
-        let fine = Fineness(Measure::Degree, Angle::from_deg(0.47));
+        let apart = |amount| Difference(amount).to_string();
+        assert_eq!(apart(Amount::Time(Angle::from_deg(-0.75))), "3 m");
+        assert_eq!(apart(Amount::Angle(Angle::from_deg(-0.75))), "0°45′");
+        assert_eq!(apart(Amount::UnequalHours(-0.05)), "0.05 of an hour");
+        assert_eq!(apart(Amount::Points(-0.25)), "0.25");
+        let fine = Fineness(Amount::Angle(Angle::from_deg(0.47)));
         assert_eq!(fine.to_string(), "28′");
         assert_eq!(
             OnEarth(Latitude::from_deg(-33.5).unwrap()).to_string(),

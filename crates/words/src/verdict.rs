@@ -1,18 +1,18 @@
 //! How far what is read may be trusted, said in a line.
 
-use practice::{Trust, Verdict};
+use practice::{Amount, Trust, Verdict};
 use sky::Angle;
 
-use crate::number::Degrees;
+use crate::number::{Degrees, Difference};
 
 /// An angle as what a reading keeps within: up to the next five minutes, so that it holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct AtMost(pub Angle);
+pub struct AtMost(pub Amount);
 
 impl std::fmt::Display for AtMost {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         // What is a five to the last digit is no more than that.
-        let fives = (self.0.abs().deg() * 12.0 - 1e-9).ceil().max(1.0);
+        let fives = (self.0.number().abs() * 12.0 - 1e-9).ceil().max(1.0);
         write!(f, "{}", Degrees(Angle::from_deg(fives / 12.0)))
     }
 }
@@ -50,11 +50,11 @@ pub fn verdict(verdict: Verdict, ascendant: Option<Trust>, midheaven: Option<Tru
 /// ascendant 3°52′ too far on, mostly: a plate for another latitude.` None where that is
 /// less than five minutes.
 #[must_use]
-pub fn known_to_be_off(name: &str, off: Angle, mostly: Option<&str>) -> Option<String> {
-    if off.abs() < Angle::from_arcmin(5.0) {
+pub fn known_to_be_off(name: &str, off: Amount, mostly: Option<&str>) -> Option<String> {
+    if off.number().abs() < 5.0 / 60.0 {
         return None;
     }
-    let way = if off > Angle::ZERO {
+    let way = if off.is_some() {
         "too far on"
     } else {
         "too far back"
@@ -62,7 +62,7 @@ pub fn known_to_be_off(name: &str, off: Angle, mostly: Option<&str>) -> Option<S
     let mostly = mostly.map_or(String::new(), |cause| format!(", mostly: {cause}"));
     Some(format!(
         "The brass shows {name} {} {way}{mostly}.",
-        Degrees(off)
+        Difference(off)
     ))
 }
 
@@ -72,7 +72,7 @@ mod tests {
 
     #[test]
     fn what_is_said_to_hold_holds() {
-        let said = |arcmin| AtMost(Angle::from_arcmin(arcmin)).to_string();
+        let said = |arcmin| AtMost(Amount::Angle(Angle::from_arcmin(arcmin))).to_string();
         assert_eq!(said(0.0), "0°05′");
         assert_eq!(said(5.0), "0°05′");
         assert_eq!(said(5.1), "0°10′");

@@ -1,25 +1,28 @@
 use practice::{Measure, Quantity, Why};
-use sky::Angle;
 
 use crate::number::Difference;
 
 /// The difference in a sentence about a quantity, naming at most two causes.
 #[must_use]
 pub fn difference(why: &Why, name: &str, quantity: Quantity) -> String {
-    let measure = quantity.measure();
     let difference = why.difference();
-    let head = if difference.abs() < Angle::from_arcmin(0.5) {
+    let is_as_calculated = !difference.is_worth_telling();
+    let head = if is_as_calculated {
         format!("{name} reads as calculated")
     } else {
-        let (more, less) = match measure {
+        let (more, less) = match quantity.measure() {
             Measure::Degree | Measure::Azimuth => ("further on", "further back"),
             Measure::TimeOfDay => ("later", "earlier"),
-            _ => ("more", "less"),
+            Measure::Arc
+            | Measure::Height
+            | Measure::UnequalHours
+            | Measure::Points
+            | Measure::Length => ("more", "less"),
         };
         format!(
             "{name} reads {} {} than calculated",
-            Difference(measure, difference),
-            if difference > Angle::ZERO { more } else { less }
+            Difference(difference),
+            if difference.is_some() { more } else { less }
         )
     };
     let causes: Vec<String> = why
@@ -27,7 +30,7 @@ pub fn difference(why: &Why, name: &str, quantity: Quantity) -> String {
         .iter()
         .take(2)
         .map(|share| {
-            let sign = if share.amount < Angle::ZERO {
+            let sign = if share.amount.number() < 0.0 {
                 "−"
             } else {
                 "+"
@@ -35,14 +38,11 @@ pub fn difference(why: &Why, name: &str, quantity: Quantity) -> String {
             format!(
                 "{} ({sign}{})",
                 share.cause.words_for(quantity),
-                Difference(measure, share.amount)
+                Difference(share.amount)
             )
         })
         .collect();
-    match (
-        causes.as_slice(),
-        difference.abs() < Angle::from_arcmin(0.5),
-    ) {
+    match (causes.as_slice(), is_as_calculated) {
         ([], _) => format!("{head}."),
         ([one], false) => format!("{head}: {one}."),
         ([one, other, ..], false) => format!("{head}, mostly: {one} and {other}."),

@@ -155,7 +155,7 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
             (result(), found[3] + arc * part)
         }
         Reckoning::Height(tower) => {
-            let told = |told| (conditions.told[&told].deg() * 100.0).round() / 100.0;
+            let told = |told| conditions.told[&told].written().number();
             let (distance, eye) = (told(Told::Distance), told(Told::EyeHeight));
             let points = [Sight::Shadow, Sight::OtherShadow].map(|sight| {
                 working
@@ -246,8 +246,8 @@ fn person(latitude: f64, day: (u8, u8), hour: f64, sums: [f64; 4], any: &[f64]) 
         (
             sight,
             Seen {
-                value: angle(value),
-                within: Some(Angle::ZERO),
+                value: sight.measure().value(value),
+                within: Some(sight.measure().amount(0.0)),
             },
         )
     });
@@ -258,11 +258,11 @@ fn person(latitude: f64, day: (u8, u8), hour: f64, sums: [f64; 4], any: &[f64]) 
             let value = match told {
                 Told::Degree | Told::OtherDegree => part * 360.0,
                 Told::Latitude => part * 10.0 - 5.0,
-                Told::UnequalHours => part * 360.0,
+                Told::UnequalHours => part * 24.0,
                 Told::Distance => 1.0 + part * 100.0,
                 Told::EyeHeight => part * 5.0,
             };
-            (told, angle(value))
+            (told, told.measure().value(value))
         });
     let star = StarTaken {
         name: "a star".to_owned(),

@@ -9,6 +9,7 @@ mod finished;
 mod instrument;
 mod lesson;
 mod moment;
+mod numbers;
 mod planets;
 mod point;
 mod reading;
@@ -43,6 +44,7 @@ pub use lesson::{
     LessonAnswer, LessonReadingAnswer, LessonShareAnswer, LessonStepAnswer, SumLineAnswer,
 };
 pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
+pub(crate) use numbers::{amount_deg, amount_of_deg, in_range, value_deg};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
 };

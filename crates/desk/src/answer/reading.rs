@@ -1,3 +1,4 @@
+use crate::answer::numbers::{amount_deg, in_range};
 use std::collections::BTreeMap;
 
 use practice::{Procedure, Quantity, Reading, Working, twelve_cusps};
@@ -72,8 +73,8 @@ impl ReadingAnswer {
                 .map(|procedure| (procedure.name(), cusps(working, *procedure)))
                 .collect(),
             reads_to_deg: ReadsToAnswer {
-                ascendant: ascendant.map(|reading| reading.reads_to.deg()),
-                midheaven: midheaven.map(|reading| reading.reads_to.deg()),
+                ascendant: ascendant.map(|reading| amount_deg(reading.reads_to)),
+                midheaven: midheaven.map(|reading| amount_deg(reading.reads_to)),
             },
         }
     }
@@ -104,7 +105,7 @@ fn cusps(working: &Working, procedure: Procedure) -> Vec<CuspAnswer> {
                 .reading
                 .as_ref()
                 .ok()
-                .map(|reading| reading.reads_to.deg()),
+                .map(|reading| amount_deg(reading.reads_to)),
             line: cusp.line.to_string(),
             opposite: cusp.opposite,
             reason: cusp.reading.err().map(|why| why.to_string()),
@@ -113,5 +114,5 @@ fn cusps(working: &Working, procedure: Procedure) -> Vec<CuspAnswer> {
 }
 
 fn value(reading: Reading) -> f64 {
-    reading.value.in_turn().deg()
+    in_range(reading.value)
 }

@@ -26,7 +26,7 @@ pub struct SetAnswer {
 
 impl SetAnswer {
     pub(crate) fn of(working: &Working, conditions: &Conditions) -> SetAnswer {
-        let found = |quantity| working.reading(quantity).ok().map(|reading| reading.value);
+        let found = |quantity| working.reading(quantity).ok()?.value.angle();
         let ring = conditions.instrument.date_from().is_ring();
         let degree = match conditions.instrument.date_from() {
             DateFrom::Zodiac => found(Quantity::SunDegree),

@@ -1,3 +1,4 @@
+use crate::answer::numbers::{amount_deg, in_range};
 use std::collections::BTreeMap;
 
 use practice::{NoReading, Quantity, Share, Why};
@@ -59,9 +60,9 @@ impl WhyOne {
     pub(crate) fn of(name: &str, why: Result<Why, NoReading>) -> WhyOne {
         match why {
             Ok(why) => WhyOne {
-                read_deg: Some(why.read.in_turn().deg()),
-                exact_deg: Some(why.exact.in_turn().deg()),
-                difference_deg: Some(why.difference().deg()),
+                read_deg: Some(in_range(why.read)),
+                exact_deg: Some(in_range(why.exact)),
+                difference_deg: Some(amount_deg(why.difference())),
                 shares: why.shares.iter().map(ShareAnswer::of).collect(),
                 sentence: Some(words::difference(&why, name, Quantity::Ascendant)),
                 reason: None,
@@ -95,7 +96,7 @@ impl ShareAnswer {
         ShareAnswer {
             cause: share.cause.name(),
             words: share.cause.words(),
-            deg: share.amount.deg(),
+            deg: amount_deg(share.amount),
         }
     }
 }

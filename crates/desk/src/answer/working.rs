@@ -1,10 +1,11 @@
 use instrument::{LineId, Part, Pick, Point, State};
-use practice::{Act, Conditions, Done, Measure, Quantity, Sight, Working};
+use practice::{Act, Amount, Conditions, Done, Quantity, Sight, Value, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
 use words::{Fineness, Said};
 
+use crate::answer::numbers::{amount_deg, value_deg};
 use crate::answer::{DrawnPoint, NumeralAnswer, RunAnswer};
 
 /// An operation carried out, step by step.
@@ -78,8 +79,8 @@ pub struct ReadAnswer {
 }
 
 /// How finely a value is read, in words; none where it is read perfectly.
-pub(crate) fn reads_to_text(measure: Measure, reads_to: Angle) -> Option<String> {
-    (reads_to > Angle::ZERO).then(|| Fineness(measure, reads_to).to_string())
+pub(crate) fn reads_to_text(reads_to: Amount) -> Option<String> {
+    reads_to.is_some().then(|| Fineness(reads_to).to_string())
 }
 
 impl WorkingAnswer {
@@ -120,9 +121,9 @@ impl WorkingStepAnswer {
                 Some(Ok((quantity, reading))) => Some(ReadAnswer {
                     what: quantity.to_string(),
                     deg: signed_where_it_can_be(*quantity, reading.value),
-                    reads_to_deg: reading.reads_to.deg(),
-                    reads_to_text: reads_to_text(quantity.measure(), reading.reads_to),
-                    text: Some(Said(quantity.measure(), reading.value).to_string()),
+                    reads_to_deg: amount_deg(reading.reads_to),
+                    reads_to_text: reads_to_text(reading.reads_to),
+                    text: Some(Said(reading.value).to_string()),
                 }),
                 _ => None,
             },
@@ -196,10 +197,17 @@ impl StateAnswer {
 
 /// What an operation finds keeps its sign where it can have one; what goes round is
 /// in [0°, 360°).
-fn signed_where_it_can_be(quantity: Quantity, value: Angle) -> f64 {
-    match (quantity, quantity.measure()) {
-        (_, Measure::Degree | Measure::Azimuth | Measure::TimeOfDay) => value.in_turn().deg(),
-        (Quantity::Found(_) | Quantity::Seen(_) | Quantity::Engraved(_), _) => value.deg(),
-        _ => value.in_turn().deg(),
+fn signed_where_it_can_be(quantity: Quantity, value: Value) -> f64 {
+    match value {
+        Value::Degree(angle) | Value::Azimuth(angle) | Value::TimeOfDay(angle) => {
+            angle.in_turn().deg()
+        }
+        // A place of the limb goes round, an arc of it can be more than a turn.
+        Value::Arc(place) if !matches!(quantity, Quantity::Found(_)) => place.in_turn().deg(),
+        Value::Arc(_)
+        | Value::Height(_)
+        | Value::UnequalHours(_)
+        | Value::Points(_)
+        | Value::Length(_) => value_deg(value),
     }
 }

@@ -1,6 +1,6 @@
 //! What is to be said with an operation besides its numbers.
 
-use practice::{Account, Conditions, Finding, Quantity, SunTaken, carry_out};
+use practice::{Account, Conditions, Finding, Quantity, SunTaken, Value, carry_out};
 use sky::Angle;
 
 use super::Work;
@@ -11,9 +11,9 @@ impl Work {
     /// the other side of the zenith.
     pub(super) fn other_side_of_zenith(&self) -> Option<String> {
         // Lower, nobody takes one side for the other.
-        const NEAR_ZENITH: Angle = Angle::from_deg(80.0);
+        const NEAR_ZENITH_DEG: f64 = 80.0;
         let sight = self.task.sighted_on_meridian()?;
-        if !self.has_two_sides() || self.seen.get(&sight)?.value < NEAR_ZENITH {
+        if !self.has_two_sides() || self.seen.get(&sight)?.value.number() < NEAR_ZENITH_DEG {
             return None;
         }
         let way = self.way_by_other_side();
@@ -27,16 +27,17 @@ impl Work {
         let side = self.side_by(sight, &way);
         Some(format!(
             "Had it been sighted in the {side}, on the other side of the zenith, the {last} would be {}.",
-            words::Said(last.measure(), reading.value)
+            words::Said(reading.value)
         ))
     }
 
     /// What is to be said besides the numbers.
     pub(super) fn remark(&mut self, account: &Account, ideal: &Conditions) {
-        let read = |finding| {
+        let found = |finding| {
             let reading = account.actual().reading(Quantity::Found(finding)).ok();
             reading.map(|reading| reading.value)
         };
+        let read = |finding| found(finding)?.angle();
         let mut notes = Vec::new();
         notes.extend(self.other_side_of_zenith());
         if let Some(altitude) =
@@ -47,15 +48,15 @@ impl Work {
                 words::Degrees(Angle::HALF_TURN - altitude)
             ));
         }
-        if let Some(hour) = read(Finding::UnequalHour) {
+        if let Some(Value::UnequalHours(hour)) = found(Finding::UnequalHour) {
             let local = self.casting.moment.local_apparent_time;
-            let after_midnight = hour.hours() >= 12.0 && local.time.hours() < 12.0;
+            let after_midnight = hour >= 12.0 && local.time.hours() < 12.0;
             let day = local.date.julian_day_number() - i32::from(after_midnight);
-            let planet = ruler(day, hour.hours());
+            let planet = ruler(day, hour);
             notes.push(format!(
                 "It is the hour of {planet}, the {} of the {}.",
-                ordinal(hour.hours() % 12.0),
-                if hour.hours() < 12.0 { "day" } else { "night" }
+                ordinal(hour % 12.0),
+                if hour < 12.0 { "day" } else { "night" }
             ));
         }
         if let Some(change) = read(Finding::AltitudeChange) {

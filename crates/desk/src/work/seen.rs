@@ -1,6 +1,6 @@
 //! What is seen: as it is offered, and as it stands.
 
-use practice::{Brought, Sight, Task, Told};
+use practice::{Brought, Sight, Task, Told, Value};
 use sky::{Angle, Body};
 
 use super::Work;
@@ -34,8 +34,8 @@ impl Work {
                 Sighted::Body(body) => Some(self.body_position(body).altitude),
                 Sighted::FarAway => Some(self.star_position()?.altitude),
                 Sighted::NoLight => {
-                    let degree = self.told.get(&Told::Degree)?;
-                    Some(self.horizon().position_of_degree(*degree).altitude)
+                    let degree = self.told_angle(Told::Degree)?;
+                    Some(self.horizon().position_of_degree(degree).altitude)
                 }
             },
             Sight::NoonAltitude => Some(nearer(Angle::QUARTER_TURN - pole + from_equator)),
@@ -83,11 +83,13 @@ impl Work {
     }
 
     /// What parts an altitude that is seen from where the thing stands.
-    pub(super) fn displaced(&self, sight: Sight, seen: Angle) -> Displaced {
-        match self.sighted(sight) {
-            Sighted::Body(body) => Displaced::of_seen(seen, Some(self.distance_au(body))),
-            Sighted::FarAway => Displaced::of_seen(seen, None),
-            Sighted::NoLight => Displaced::default(),
+    pub(super) fn displaced(&self, sight: Sight, seen: Value) -> Displaced {
+        match (seen, self.sighted(sight)) {
+            (Value::Height(altitude), Sighted::Body(body)) => {
+                Displaced::of_seen(altitude, Some(self.distance_au(body)))
+            }
+            (Value::Height(altitude), Sighted::FarAway) => Displaced::of_seen(altitude, None),
+            (_, Sighted::Body(_) | Sighted::FarAway | Sighted::NoLight) => Displaced::default(),
         }
     }
 

@@ -101,7 +101,8 @@ impl Work {
             let operation = self.task.operation(&self.casting.instrument, way);
             let pole = Quantity::Found(Finding::PoleAltitude);
             let reading = carry_out(&operation, &self.actual()).reading(pole).ok()?;
-            Some((reading.value - self.casting.latitude().angle().abs()).abs())
+            let from_home = reading.value.angle()? - self.casting.latitude().angle().abs();
+            Some(from_home.abs())
         };
         if off(&there)
             .zip(off(&here))
@@ -148,7 +149,7 @@ impl Work {
             return star.declination.angle();
         }
         if self.task == Task::PlanetLatitude {
-            let degree = self.told.get(&Told::Degree).copied().unwrap_or_default();
+            let degree = self.told_angle(Told::Degree).unwrap_or_default();
             return match body {
                 Some(body) => self.casting.moment.sky.body(body).declination.angle(),
                 None => self.horizon().declination(degree).angle(),

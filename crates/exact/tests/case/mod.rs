@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use instrument::{Instrument, Pick, Specification, YearDay};
-use practice::{Brought, Conditions, Given, Seen, Sight, StarTaken, SunPlace, Task, Told, Way};
+use practice::{
+    Amount, Brought, Conditions, Given, Seen, Sight, StarTaken, SunPlace, Task, Told, Value, Way,
+};
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
 
@@ -114,8 +116,8 @@ impl Case {
             reached
         };
         let seen = |value: f64| Seen {
-            value: angle(value),
-            within: Some(Angle::ZERO),
+            value: Value::Height(angle(value)),
+            within: Some(Amount::Angle(Angle::ZERO)),
         };
         let noon = match task {
             Task::LatitudeByStar => self.meridian(self.star.1),
@@ -130,12 +132,12 @@ impl Case {
             (Sight::WandererAltitude, seen(40.0 * self.high.1)),
         ]);
         let told = BTreeMap::from([
-            (Told::Degree, angle(self.degrees.0)),
-            (Told::OtherDegree, angle(self.degrees.1)),
-            (Told::Latitude, angle(self.planet_latitude)),
+            (Told::Degree, Value::Degree(angle(self.degrees.0))),
+            (Told::OtherDegree, Value::Degree(angle(self.degrees.1))),
+            (Told::Latitude, Value::Height(angle(self.planet_latitude))),
             (
                 Told::UnequalHours,
-                Angle::from_hours(f64::from(self.number)),
+                Value::UnequalHours(f64::from(self.number)),
             ),
         ]);
         let star = StarTaken {

@@ -127,12 +127,12 @@ impl Words<'_> {
             Brought::Waxed => "the place marked with wax".into(),
             Brought::Degree(quantity) => told(
                 said!["the ", quantity.to_string()],
-                self.value(quantity),
+                self.angle(quantity),
                 quantity,
             ),
             Brought::Opposite(quantity) => told(
                 said!["the degree opposite the ", quantity.to_string()],
-                self.value(quantity).map(|degree| degree + Angle::HALF_TURN),
+                self.angle(quantity).map(|degree| degree + Angle::HALF_TURN),
                 quantity,
             ),
         }
@@ -141,19 +141,24 @@ impl Words<'_> {
     /// A degree to be found on the ecliptic ring: no finer than it was had, nor than the
     /// ring shows it.
     pub(super) fn ring_degree(&self, degree: Angle, quantity: Quantity) -> Sentence {
-        let had = self.working.reading(quantity);
-        let had = had.map_or(Angle::ZERO, |reading| reading.reads_to);
+        let had = self.had_to(quantity);
         let ring = self.brass.ecliptic_sets_to(self.conditions.setting);
         let to = if had > ring { had } else { ring };
         self.brass.on_ecliptic(degree, to)
     }
 
+    /// How finely an angle was read; nothing where it was not.
+    fn had_to(&self, quantity: Quantity) -> Angle {
+        let had = self.working.reading(quantity).ok();
+        had.and_then(|reading| reading.reads_to.angle())
+            .unwrap_or_default()
+    }
+
     /// An altitude to be set, among the almucantars.
     pub(super) fn altitude(&self, quantity: Quantity) -> Sentence {
-        match self.value(quantity) {
+        match self.angle(quantity) {
             Some(altitude) => {
-                let had = self.working.reading(quantity);
-                let had = had.map_or(Angle::ZERO, |reading| reading.reads_to);
+                let had = self.had_to(quantity);
                 self.brass.among_almucantars(altitude, had)
             }
             None => said!["the ", quantity.to_string()],
@@ -164,7 +169,7 @@ impl Words<'_> {
     pub(super) fn sun_degree(&self) -> Option<Angle> {
         match self.conditions.instrument.date_from() {
             DateFrom::Zodiac if self.conditions.sun == SunTaken::ByInstrument => {
-                self.value(Quantity::SunDegree)
+                self.angle(Quantity::SunDegree)
             }
             DateFrom::Zodiac | DateFrom::Given | DateFrom::EqualDayRing | DateFrom::TrueSunRing => {
                 Some(self.conditions.given.sun.longitude)

@@ -1,6 +1,6 @@
 //! The sums on paper. Their numbers are written as they were read, not as scales show them.
 
-use practice::{Beside, Correction, Measure, Note, Quantity, Reckoning, Told, Tower, WhichPlate};
+use practice::{Beside, Correction, Note, Quantity, Reckoning, Told, Tower, Value, WhichPlate};
 use sky::Angle;
 
 use super::Words;
@@ -26,8 +26,8 @@ impl Words<'_> {
                 } else {
                     (brass.back(), "midnight", brass.midnight())
                 };
-                let place = self.found(|reading| from_noon(reading.value).into());
-                let ascendant = match self.value(Quantity::LimbOfAscendant) {
+                let place = self.found_on(|place, _| from_noon(place).into());
+                let ascendant = match self.angle(Quantity::LimbOfAscendant) {
                     Some(ascendant) => format!("{}, ", from_noon(ascendant)),
                     None => String::new(),
                 };
@@ -66,7 +66,7 @@ impl Words<'_> {
                 format!(
                     "{} unequal hours of {} each, turned into equal hours",
                     self.value(Quantity::Told(Told::UnequalHours))
-                        .map_or(0.0, |hours| Measure::UnequalHours.written(hours).hours()),
+                        .map_or(0.0, |hours| hours.written().number()),
                     said(of)
                 ),
                 result,
@@ -184,15 +184,15 @@ impl Words<'_> {
     /// A place of the limb from which an arc is counted: in degrees, a time too, as the
     /// limb is divided.
     fn counted(&self, quantity: Quantity) -> String {
-        match (quantity.measure(), self.value(quantity)) {
-            (Measure::TimeOfDay, Some(hour)) => from_noon(hour),
+        match self.value(quantity) {
+            Some(Value::TimeOfDay(hour)) => from_noon(hour),
             _ => self.said(quantity),
         }
     }
 
     /// A place of the limb in degrees from noon, as its degrees are numbered.
     fn said_degrees(&self, quantity: Quantity) -> String {
-        self.value(quantity).map_or_else(
+        self.angle(quantity).map_or_else(
             || format!("the {quantity}"),
             |place| Degrees(place.in_turn()).to_string(),
         )

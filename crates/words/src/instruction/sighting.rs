@@ -61,10 +61,7 @@ impl Words<'_> {
             | Sight::Shadow
             | Sight::OtherShadow => sight.words(),
         };
-        let place = self.found(|reading| {
-            self.brass
-                .on_altitude_scale(reading.value, reading.reads_to)
-        });
+        let place = self.found_on(|at, reads_to| self.brass.on_altitude_scale(at, reads_to));
         said![
             "Hang the instrument by its ring, edge on to ",
             what,

@@ -1,15 +1,17 @@
-//! The acts that the treatise's operations need besides those of casting.
+//! The acts that the operations need besides those of casting.
 
-use instrument::{LineId, Minutes, Pick, RetePoint};
+use instrument::{Pick, RetePoint};
 use sky::{Angle, Latitude};
 
-use super::{Hand, NoNumber, NoReading, Reading};
+use super::{Hand, NoReading, Reading, of_angle};
+use crate::amount::Amount;
 use crate::conditions::SunTaken;
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought, Operation, Reckoning, Spot, Tower, WhichDegree};
-use crate::quantity::{Beside, Note, Quantity, WhichPlate};
+use crate::quantity::Quantity;
 use crate::reads_to::Scale;
 use crate::sight::{Sight, Told};
+use crate::value::Value;
 
 /// Where the rete comes to stand, and how finely that can be done.
 pub(super) struct Set {
@@ -23,41 +25,44 @@ impl Hand<'_> {
     pub(super) fn observe(&mut self, sight: Sight) -> Result<Reading, NoReading> {
         let needs = NoReading::Needs(Quantity::Seen(sight));
         let seen = self.conditions.seen.get(&sight).ok_or(needs)?;
-        let reading = match seen.within {
-            Some(within) => Reading {
+        let reading = match (seen.within, seen.value.angle()) {
+            (Some(within), _) => Reading {
                 value: seen.value,
                 reads_to: within * 2.0,
             },
-            None => {
+            (None, Some(angle)) => {
                 let scale = self.back_scale();
-                Reading {
-                    value: scale.rounded(seen.value, self.conditions.reading),
-                    reads_to: scale.reads_to(self.conditions.reading),
-                }
+                let shown = scale.rounded(angle, self.conditions.reading);
+                let value = of_angle(Quantity::Seen(sight), shown)?;
+                Reading::on_scale(value, scale.reads_to(self.conditions.reading))
             }
+            // Points are counted, not read among degrees.
+            (None, None) => Reading {
+                value: seen.value,
+                reads_to: seen.value.measure().amount(0.0),
+            },
         };
-        self.sight(sight, reading.value);
+        self.sight(reading.value);
         Ok(reading)
     }
 
     /// The alidade as it stands when this is seen through it: up to the left, and
     /// its other end on the shadow square's right side.
-    fn sight(&mut self, sight: Sight, value: Angle) {
+    fn sight(&mut self, value: Value) {
         let back = self.instrument.back();
-        let bearing = match sight {
-            Sight::MorningShadow | Sight::EveningShadow => return,
-            Sight::Shadow | Sight::OtherShadow if self.by_versa => {
-                back.alidade_over(back.umbra_versa(value.deg(), true))
+        let bearing = match value {
+            Value::Points(points) if self.by_versa => {
+                back.alidade_over(back.umbra_versa(points, true))
             }
-            Sight::Shadow | Sight::OtherShadow => {
-                back.alidade_over(back.umbra_recta(value.deg(), true))
-            }
-            Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude => back.altitude(value, false) + Angle::HALF_TURN,
+            Value::Points(points) => back.alidade_over(back.umbra_recta(points, true)),
+            Value::Height(altitude) => back.altitude(altitude, false) + Angle::HALF_TURN,
+            // The shadows of morning and evening lie on a board.
+            Value::Azimuth(_)
+            | Value::Degree(_)
+            | Value::TimeOfDay(_)
+            | Value::Arc(_)
+            | Value::UnequalHours(_)
+            | Value::Length(_) => return,
         };
         self.state.alidade = back.longitude(bearing);
     }
@@ -126,37 +131,9 @@ impl Hand<'_> {
             plate.altitude_at(at).angle()
         };
         let scale = self.almucantars(at);
-        Ok(Reading {
-            value: scale.rounded(altitude, self.conditions.reading),
-            reads_to: scale.reads_to(self.conditions.reading),
-        })
-    }
-
-    /// How far apart the azimuths are engraved, in degrees: at least meridian and
-    /// prime vertical are drawn.
-    fn azimuths(&self) -> f64 {
-        match self.instrument.azimuth_step() {
-            0 => 90.0,
-            step => f64::from(step),
-        }
-    }
-
-    /// The lines on either side of an azimuth. In the four quarters they are the
-    /// meridian line and the prime vertical.
-    pub(super) fn azimuths_beside(&self, azimuth: Angle) -> [LineId; 2] {
-        let step = self.azimuths();
-        let below = (azimuth.deg() / step).floor() * step;
-        [below, below + step].map(|deg| {
-            let azimuth = Minutes::nearest(deg.rem_euclid(360.0));
-            let at = |whole: i32| azimuth == Minutes::from_whole_deg(whole);
-            if at(0) || at(180) {
-                LineId::MeridianLine
-            } else if at(90) || at(270) {
-                LineId::PrimeVertical
-            } else {
-                LineId::Azimuth(azimuth)
-            }
-        })
+        let altitude = scale.rounded(altitude, self.conditions.reading);
+        let reads_to = scale.reads_to(self.conditions.reading);
+        Ok(Reading::on_scale(Value::Height(altitude), reads_to))
     }
 
     pub(super) fn read_azimuth(&self, of: Brought) -> Result<Reading, NoReading> {
@@ -171,12 +148,12 @@ impl Hand<'_> {
                 * plate.altitude_at(at).cos(),
             sine: 1.0,
         };
-        Ok(Reading {
-            value: scale
-                .rounded(plate.azimuth_at(at), self.conditions.reading)
-                .in_turn(),
-            reads_to: scale.reads_to(self.conditions.reading),
-        })
+        let azimuth = scale.rounded(plate.azimuth_at(at), self.conditions.reading);
+        let reads_to = scale.reads_to(self.conditions.reading);
+        Ok(Reading::on_scale(
+            Value::Azimuth(azimuth.in_turn()),
+            reads_to,
+        ))
     }
 
     pub(super) fn read_at_altitude(
@@ -189,13 +166,7 @@ impl Hand<'_> {
         let crossing = self
             .instrument
             .read_ecliptic_at_altitude(&self.state, altitude, side)?;
-        let scale = self.ecliptic_scale(&crossing);
-        Ok(Reading {
-            value: scale
-                .rounded(crossing.longitude, self.conditions.reading)
-                .in_turn(),
-            reads_to: scale.reads_to(self.conditions.reading),
-        })
+        Ok(self.degree_at(&crossing))
     }
 
     pub(super) fn read_unequal_hour(&self) -> Result<Reading, NoReading> {
@@ -220,9 +191,11 @@ impl Hand<'_> {
             sine: 1.0,
         };
         let hour = Angle::from_hours(if by_night { hour + 12.0 } else { hour });
+        let hour = scale.rounded(hour, self.conditions.reading);
+        let reads_to = scale.reads_to(self.conditions.reading);
         Ok(Reading {
-            value: scale.rounded(hour, self.conditions.reading),
-            reads_to: scale.reads_to(self.conditions.reading),
+            value: Value::UnequalHours(hour.hours()),
+            reads_to: Amount::UnequalHours(reads_to.hours()),
         })
     }
 
@@ -230,10 +203,9 @@ impl Hand<'_> {
         self.stands()?;
         let limb = self.limb();
         let exact = self.instrument.almuri(self.state.rete);
-        Ok(Reading {
-            value: limb.rounded(exact, self.conditions.reading),
-            reads_to: limb.reads_to(self.conditions.reading),
-        })
+        let place = limb.rounded(exact, self.conditions.reading);
+        let reads_to = limb.reads_to(self.conditions.reading);
+        Ok(Reading::on_scale(Value::Arc(place), reads_to))
     }
 
     pub(super) fn turn_almuri(&self, onto: Angle) -> Set {
@@ -263,7 +235,7 @@ impl Hand<'_> {
         let passing = self.instrument.degrees_passing(mark);
         let (near, sign) = match which {
             WhichDegree::InSeason => (self.conditions.given.sun.longitude, 1.0),
-            WhichDegree::Not(quantity) => (self.value(quantity)?, -1.0),
+            WhichDegree::Not(quantity) => (self.angle(quantity)?, -1.0),
         };
         let (degree, rete) = passing
             .into_iter()
@@ -285,25 +257,24 @@ impl Hand<'_> {
             mm_per_degree: self.instrument.projection().mm_per_degree(at),
             sine: outwards.cross(across).abs() / sizes,
         };
-        let reading = Reading {
-            value: scale.rounded(degree, self.conditions.reading).in_turn(),
-            reads_to: scale.reads_to(self.conditions.reading),
-        };
+        let degree = scale.rounded(degree, self.conditions.reading);
+        let reads_to = scale.reads_to(self.conditions.reading);
+        let reading = Reading::on_scale(Value::Degree(degree.in_turn()), reads_to);
         Ok((rete, reading))
     }
 
     /// The spot to be waxed, in the rete's frame.
     pub(super) fn wax(&self, along: Along) -> Result<instrument::Point, NoReading> {
-        let own_latitude = self.value(Quantity::Told(Told::Latitude))?;
+        let own_latitude = self.angle(Quantity::Told(Told::Latitude))?;
         match along {
             Along::CircleOfLatitude => {
-                let longitude = self.value(Quantity::Told(Told::Degree))?;
+                let longitude = self.angle(Quantity::Told(Told::Degree))?;
                 let rete = self.instrument.rete();
                 Ok(rete.zodiacal_point(longitude, latitude(own_latitude)))
             }
             Along::Rule => {
                 self.stands()?;
-                let altitude = self.value(Quantity::Found(Finding::MeridianAltitude))?
+                let altitude = self.angle(Quantity::Found(Finding::MeridianAltitude))?
                     + own_latitude * self.towards_pole();
                 let plate = self.instrument.plate(self.state.plate);
                 let mark = plate
@@ -334,9 +305,9 @@ impl Hand<'_> {
                 }
                 other @ (RetePoint::Date(_) | RetePoint::Waxed(_)) => other,
             },
-            Brought::Degree(quantity) => RetePoint::Degree(self.value(quantity)?),
+            Brought::Degree(quantity) => RetePoint::Degree(self.angle(quantity)?),
             Brought::Opposite(quantity) => {
-                RetePoint::Degree(self.value(quantity)? + Angle::HALF_TURN)
+                RetePoint::Degree(self.angle(quantity)? + Angle::HALF_TURN)
             }
             Brought::Star => {
                 let star = self.conditions.star.as_ref().ok_or_else(needs_star)?;
@@ -351,98 +322,10 @@ impl Hand<'_> {
         let read = self.instrument.date_from() == instrument::DateFrom::Zodiac;
         Ok(match self.conditions.sun {
             SunTaken::TruePlace => RetePoint::Place(sun.right_ascension, sun.declination),
-            SunTaken::ByInstrument if read => RetePoint::Degree(self.value(Quantity::SunDegree)?),
+            SunTaken::ByInstrument if read => RetePoint::Degree(self.angle(Quantity::SunDegree)?),
             SunTaken::OnEcliptic | SunTaken::ByInstrument => RetePoint::Degree(sun.longitude),
         })
     }
-
-    pub(super) fn reckoned(&self, reckoning: Reckoning) -> Result<Angle, NoReading> {
-        Ok(match reckoning {
-            Reckoning::HourForRule => self.conditions.hour_for_rule(),
-            Reckoning::ThirdOfLimb(house) => self.third_of_limb(house)?,
-            Reckoning::Count(from, to, _) => (self.noted(to)? - self.noted(from)?).in_turn(),
-            Reckoning::RestOfTurn(of, _) => Angle::FULL_TURN - self.noted(of)?,
-            Reckoning::Twelfth(of, _) => self.noted(of)? / 12.0,
-            Reckoning::RestOfThirty(of, _) => Angle::from_deg(30.0) - self.noted(of)?,
-            Reckoning::Hours(of, _) => {
-                self.noted(of)? * self.noted(Quantity::Told(Told::UnequalHours))?.hours()
-            }
-            Reckoning::Less(a, b, _) => self.noted(a)? - self.noted(b)?,
-            Reckoning::Sum(a, b, _) => self.noted(a)? + self.noted(b)?,
-            Reckoning::Mean(a, b, _) => (self.noted(a)? + self.noted(b)?) / 2.0,
-            Reckoning::RestOfRight(of, _) => Angle::QUARTER_TURN - self.noted(of)?,
-            Reckoning::ThroughZenith(sight) => {
-                Angle::HALF_TURN - self.noted(Quantity::Seen(sight))?
-            }
-            Reckoning::FromSouth(of, _) => (self.noted(of)? - Angle::HALF_TURN).signed(),
-            Reckoning::Midway(a, b, _) | Reckoning::MidDegree(a, b, _) => {
-                let (a, b) = (self.noted(a)?, self.noted(b)?);
-                (a + (b - a).in_turn() / 2.0).in_turn()
-            }
-            Reckoning::BetweenPlates(what) => {
-                let first = self.noted(Quantity::On(WhichPlate::First, what))?;
-                let second = self.noted(Quantity::On(WhichPlate::Second, what))?;
-                (first + first.to(second) * self.conditions.part_between_plates()).in_turn()
-            }
-            Reckoning::Beside(sight, side) => {
-                let step = f64::from(self.instrument.almucantar_step());
-                // Above the highest line there is the zenith alone.
-                let highest = ((90.0 / step).ceil() - 1.0) * step;
-                let altitude = self.noted(Quantity::Seen(sight))?.deg();
-                let below = ((altitude / step).floor() * step).min(highest);
-                Angle::from_deg(match side {
-                    Beside::Below => below,
-                    Beside::Above => (below + step).min(90.0),
-                })
-            }
-            Reckoning::InProportion(sight) => {
-                let altitude = self.noted(Quantity::Seen(sight))?;
-                let below = self.noted(Quantity::Engraved(Beside::Below))?;
-                let above = self.noted(Quantity::Engraved(Beside::Above))?;
-                let first = self.noted(Quantity::Noted(Note::First))?;
-                let second = self.noted(Quantity::Noted(Note::Second))?;
-                first + first.to(second) * ((altitude - below) / (above - below))
-            }
-            Reckoning::Height(tower) => Angle::from_deg(self.height(tower)?),
-            Reckoning::RectaToVersa => Angle::from_deg(144.0 / self.points(Sight::Shadow)?),
-        })
-    }
-
-    /// Points of the shadow square by which something is divided.
-    fn points(&self, sight: Sight) -> Result<f64, NoReading> {
-        let points = self.noted(Quantity::Seen(sight))?.deg();
-        if points <= 0.0 {
-            return Err(NoNumber::NoPoints.into());
-        }
-        Ok(points)
-    }
-
-    fn height(&self, tower: Tower) -> Result<f64, NoReading> {
-        let distance = self.noted(Quantity::Told(Told::Distance))?.deg();
-        let eye = self.noted(Quantity::Told(Told::EyeHeight))?.deg();
-        let points = self.points(Sight::Shadow)?;
-        let above_eye = match tower {
-            Tower::Recta => distance * 12.0 / points,
-            Tower::Versa => distance * points / 12.0,
-            Tower::RectaTwice => {
-                distance * 12.0 / difference(points, self.points(Sight::OtherShadow)?)?
-            }
-            Tower::VersaTwice => {
-                let other = self.points(Sight::OtherShadow)?;
-                distance / difference(12.0 / points, 12.0 / other)?
-            }
-        };
-        Ok(above_eye + eye)
-    }
-}
-
-/// What two stations differ by.
-fn difference(one: f64, other: f64) -> Result<f64, NoReading> {
-    let difference = (one - other).abs();
-    if difference <= 0.0 {
-        return Err(NoNumber::NoDifference.into());
-    }
-    Ok(difference)
 }
 
 /// An altitude; beyond the zenith it is the zenith's.

@@ -1,0 +1,152 @@
+//! What to look at during a step.
+
+use instrument::{LineId, Minutes, UnequalHour};
+use sky::Angle;
+
+use super::Hand;
+use crate::conditions::SunTaken;
+use crate::operation::{Act, Along, Brought, Spot};
+use crate::quantity::Quantity;
+use crate::sight::Sight;
+use crate::value::Value;
+
+impl Hand<'_> {
+    /// What to look at during a step.
+    pub(super) fn lines(&self, act: &Act) -> Vec<LineId> {
+        match act {
+            Act::Reckon(_) | Act::Return => Vec::new(),
+            Act::ChoosePlate | Act::ExchangePlate => vec![LineId::Horizon],
+            Act::ReadSunDegree => vec![
+                LineId::CalendarScale,
+                LineId::AlidadeLine,
+                LineId::ZodiacScale,
+            ],
+            Act::TurnRuleOnto(_) => vec![LineId::RuleEdge, LineId::LimbHours, LineId::LimbDegrees],
+            Act::ReadLimb { over, .. } => {
+                vec![LineId::RuleEdge, self.line_of(*over), LineId::LimbDegrees]
+            }
+            Act::Observe(Sight::Shadow | Sight::OtherShadow) => {
+                vec![LineId::AlidadeLine, LineId::ShadowSquare]
+            }
+            Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => Vec::new(),
+            Act::Observe(_) => vec![LineId::AlidadeLine, LineId::AltitudeScale],
+            Act::TurnReteToAltitude { what, altitude, .. } => {
+                let mut lines = vec![self.line_of(*what)];
+                lines.extend(self.almucantars_beside(*altitude));
+                lines
+            }
+            Act::TurnAlmuriOnto(_) | Act::ReadAlmuri { .. } => {
+                vec![LineId::Almuri, LineId::LimbDegrees]
+            }
+            Act::TurnEclipticToAltitude { altitude, .. }
+            | Act::ReadEclipticAtAltitude { altitude, .. } => {
+                let mut lines = vec![LineId::Ecliptic];
+                lines.extend(self.almucantars_beside(*altitude));
+                lines
+            }
+            Act::ReadAltitude { of, finds } => {
+                let mut lines = vec![match of {
+                    Spot::OnRete(what) => self.line_of(*what),
+                    Spot::Pole => LineId::MeridianLine,
+                    Spot::EquatorAtNoon => LineId::Equator,
+                }];
+                lines.extend(self.almucantars_beside(*finds));
+                lines
+            }
+            Act::ReadAzimuth { of, finds } => {
+                let mut lines = vec![self.line_of(*of)];
+                if let Ok(azimuth) = self.angle(*finds) {
+                    lines.extend(self.azimuths_beside(azimuth));
+                }
+                lines
+            }
+            Act::ReadUnequalHour { finds } => {
+                let mut lines = vec![LineId::Ecliptic];
+                if let Ok(Value::UnequalHours(hour)) = self.value(*finds) {
+                    let below = hour.rem_euclid(12.0).floor();
+                    let numbers = (0..=12_u8).filter(|n| (f64::from(*n) - below - 0.5).abs() < 1.0);
+                    lines.extend(
+                        numbers
+                            .filter_map(UnequalHour::new)
+                            .map(LineId::UnequalHour),
+                    );
+                }
+                lines
+            }
+            Act::Wax(Along::CircleOfLatitude) => vec![LineId::Ecliptic],
+            Act::Wax(Along::Rule) => vec![LineId::MeridianLine, LineId::RuleEdge],
+            Act::TurnRete { what, onto, .. } => {
+                let ring = *what == Brought::Sun
+                    && *onto == LineId::RuleEdge
+                    && self.conditions.sun == SunTaken::ByInstrument
+                    && self.instrument.date_from().is_ring();
+                let scale = if ring {
+                    LineId::DateRing
+                } else {
+                    self.line_of(*what)
+                };
+                vec![scale, onto.clone()]
+            }
+            Act::ReadEcliptic { at, .. } => vec![LineId::Ecliptic, at.clone()],
+        }
+    }
+
+    /// The line on which a place of the rete is found.
+    fn line_of(&self, what: Brought) -> LineId {
+        match (what, &self.conditions.star) {
+            (Brought::Star, Some(star)) => LineId::StarPointer(star.name.clone()),
+            _ => LineId::Ecliptic,
+        }
+    }
+
+    /// The engraved almucantars on either side of an altitude. Beyond the zenith they
+    /// are those of the other side; the zenith itself has none.
+    fn almucantars_beside(&self, altitude: Quantity) -> Vec<LineId> {
+        let Ok(altitude) = self.angle(altitude) else {
+            return Vec::new();
+        };
+        let altitude = altitude.deg().min(180.0 - altitude.deg());
+        let step = f64::from(self.instrument.almucantar_step());
+        let below = (altitude / step).floor() * step;
+        let line = |altitude: f64| {
+            if altitude.abs() < 0.5 {
+                LineId::Horizon
+            } else {
+                LineId::Almucantar(Minutes::nearest(altitude))
+            }
+        };
+        let mut beside = vec![below, below + step];
+        if (altitude - below).abs() < 1.0 / 120.0 {
+            beside.truncate(1);
+        }
+        beside.retain(|altitude| *altitude < 90.0);
+        beside.into_iter().map(line).collect()
+    }
+
+    /// How far apart the azimuths are engraved, in degrees: at least meridian and
+    /// prime vertical are drawn.
+    pub(super) fn azimuths(&self) -> f64 {
+        match self.instrument.azimuth_step() {
+            0 => 90.0,
+            step => f64::from(step),
+        }
+    }
+
+    /// The lines on either side of an azimuth. In the four quarters they are the
+    /// meridian line and the prime vertical.
+    fn azimuths_beside(&self, azimuth: Angle) -> [LineId; 2] {
+        let step = self.azimuths();
+        let below = (azimuth.deg() / step).floor() * step;
+        [below, below + step].map(|deg| {
+            let azimuth = Minutes::nearest(deg.rem_euclid(360.0));
+            let at = |whole: i32| azimuth == Minutes::from_whole_deg(whole);
+            if at(0) || at(180) {
+                LineId::MeridianLine
+            } else if at(90) || at(270) {
+                LineId::PrimeVertical
+            } else {
+                LineId::Azimuth(azimuth)
+            }
+        })
+    }
+}
