@@ -46,8 +46,8 @@ pub(crate) fn run(arguments: &CourseArguments) -> Result<String, Failure> {
         })
     };
     let files = [
-        pdf("course.pdf", &workbench::course_handout(&course))?,
-        pdf("key.pdf", &workbench::class_key(&course.exercises))?,
+        pdf("course.pdf", &handouts::course_handout(&course))?,
+        pdf("key.pdf", &handouts::class_key(&course.exercises))?,
         json_file(&course.exercises)?,
     ];
     put(&arguments.output, &files, arguments.overwrite)?;

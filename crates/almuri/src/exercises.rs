@@ -78,7 +78,7 @@ fn instrument(name: &str, class: &Path, cabinet: &Cabinet) -> Result<WithInstrum
 }
 
 fn files(exercises: &ExercisesAnswer, size: PageSize) -> Result<Vec<Printed>, Failure> {
-    let mut files = workbench::exercise_sheets(exercises, size)?;
+    let mut files = handouts::exercise_sheets(exercises, size)?;
     files.push(json_file(exercises)?);
     Ok(files)
 }
@@ -87,7 +87,7 @@ fn files(exercises: &ExercisesAnswer, size: PageSize) -> Result<Vec<Printed>, Fa
 pub(crate) fn json_file(exercises: &ExercisesAnswer) -> Result<Printed, Failure> {
     let json = serde_json::to_string_pretty(exercises).map_err(Failure::other)? + "\n";
     Ok(Printed {
-        name: workbench::EXERCISES_JSON.to_owned(),
+        name: handouts::EXERCISES_JSON.to_owned(),
         bytes: json.into_bytes(),
     })
 }

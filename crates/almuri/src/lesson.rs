@@ -25,7 +25,7 @@ pub(crate) fn run(arguments: &LessonArguments) -> Result<String, Failure> {
         operation_of_treatise(arguments, &cabinet)?
     };
     let lesson = desk::lesson(&LessonRequest { work }, &cabinet, now_unix_s())?;
-    let bytes = press::handout(&workbench::lesson_handout(&lesson), size)?;
+    let bytes = press::handout(&handouts::lesson_handout(&lesson), size)?;
     write_whole(&arguments.output, &bytes, arguments.overwrite)?;
     if arguments.work.json {
         let mut told = serde_json::to_value(&lesson.answer).map_err(Failure::other)?;

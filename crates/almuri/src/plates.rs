@@ -55,11 +55,11 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
 fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failure> {
     let mut files: Vec<Printed> = Vec::new();
     for town in &answer.towns {
-        let Some(card) = workbench::town_card(answer, town) else {
+        let Some(card) = handouts::town_card(answer, town) else {
             continue;
         };
         files.push(Printed {
-            name: workbench::pdf_name("card", &town.name, &files),
+            name: handouts::pdf_name("card", &town.name, &files),
             bytes: press::card(&card, paper)?,
         });
     }

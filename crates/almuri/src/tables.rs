@@ -24,7 +24,7 @@ pub(crate) fn run(arguments: &TablesArguments) -> Result<String, Failure> {
         match form {
             Form::Pdf => {
                 let size = press::PageSize::parse(&arguments.page)?;
-                let handout = workbench::table_handout(&printed);
+                let handout = handouts::table_handout(&printed);
                 (String::new(), press::handout(&handout, size)?)
             }
             Form::Csv => (printed.answer.csv(), Vec::new()),
@@ -114,7 +114,7 @@ fn book(
     match form {
         Form::Pdf => {
             let size = press::PageSize::parse(&arguments.page)?;
-            let handout = workbench::table_book_handout(&tables);
+            let handout = handouts::table_book_handout(&tables);
             Ok((String::new(), press::handout(&handout, size)?))
         }
         Form::Json => {

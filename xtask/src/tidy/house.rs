@@ -11,8 +11,12 @@ use crate::cargo::Package;
 const HOUSE: &[(&str, &[&str])] = &[
     // The gazetteer is packed with the same folding of names that reads it.
     ("xtask", &["moment"]),
-    ("almuri", &["casebook", "desk", "press", "workbench"]),
-    ("workbench", &["casebook", "desk", "press"]),
+    (
+        "almuri",
+        &["casebook", "desk", "handouts", "press", "workbench"],
+    ),
+    ("workbench", &["casebook", "desk", "handouts", "press"]),
+    ("handouts", &["desk", "press"]),
     ("press", &["drawing", "instrument", "moment", "sky"]),
     ("casebook", &[]),
     (

@@ -16,9 +16,9 @@ use serde::Deserialize;
 
 use super::workshop::archive;
 use super::{Body, Desk, now_unix_s, reckon};
-use crate::exercise_sheets::{EXERCISES_JSON, exercise_sheets};
 use crate::fault::Fault;
-use crate::lesson_handout::lesson_handout;
+use handouts::lesson_handout;
+use handouts::{EXERCISES_JSON, exercise_sheets};
 
 fn refused(error: impl std::fmt::Display) -> Fault {
     Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, error.to_string())

@@ -15,7 +15,7 @@ use zip::{CompressionMethod, ZipWriter};
 
 use super::{Body, Desk, now_unix_s, reckon};
 use crate::fault::Fault;
-use crate::town_card::town_card;
+use handouts::town_card;
 
 /// Which instrument is looked at, with which plates, and which of its parts.
 #[derive(Deserialize)]

@@ -1,7 +1,7 @@
 use desk::ExercisesAnswer;
 use press::{PageSize, PressError, Printed};
 
-use crate::exercise_handout::{class_key, pupil_sheet};
+use crate::exercise::{class_key, pupil_sheet};
 
 /// The name of the file by which answers are corrected.
 pub const EXERCISES_JSON: &str = "exercises.json";

@@ -2,8 +2,8 @@ use desk::words::{FIRST_HOUR, GLOSSARY};
 use desk::{Course, Scene};
 use press::{Block, Column, Handout, Picture, Table};
 
-use crate::exercise_handout::printed_question;
-use crate::lesson_handout::{leads, lesson_blocks};
+use crate::exercise::printed_question;
+use crate::lesson::{leads, lesson_blocks};
 
 /// A course as one book: what it teaches in which order, then lesson after lesson with
 /// its worked example and its exercises.

@@ -2,7 +2,7 @@ use desk::words::Called;
 use desk::{AskedAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
 use press::{Block, Column, Handout, Question, Table};
 
-use crate::lesson_handout::sentence;
+use crate::lesson::sentence;
 
 /// A pupil's sheet: the questions, with room to write.
 #[must_use]

@@ -1,0 +1,18 @@
+//! What stands in a handout: a lesson, a class's sheets and their key, a course, a table,
+//! a town's card, each made of the desk's answer as blocks that the press lays on pages.
+//!
+//! Page and command line print the same; how it comes to paper or into a file is theirs.
+
+mod course;
+mod exercise;
+mod exercise_sheets;
+mod lesson;
+mod table;
+mod town_card;
+
+pub use course::course_handout;
+pub use exercise::{class_key, pupil_sheet};
+pub use exercise_sheets::{EXERCISES_JSON, exercise_sheets, pdf_name};
+pub use lesson::lesson_handout;
+pub use table::{table_book_handout, table_handout};
+pub use town_card::town_card;
