@@ -116,6 +116,30 @@ fn time(sheet: &mut Sheet, answer: &CastAnswer) {
     for note in &answer.moment.when.notes {
         sheet.indented(&format!("Note: {}.", note.text), 2);
     }
+    candidates(sheet, answer);
+}
+
+/// The clocks by which it may have been told, where that is doubtful.
+fn candidates(sheet: &mut Sheet, answer: &CastAnswer) {
+    if answer.candidates.is_empty() {
+        return;
+    }
+    sheet.gap();
+    sheet.line("  It may have been told by another clock:");
+    for one in &answer.candidates {
+        let taken = if one.taken { "taken: " } else { "" };
+        let option = one.clock.as_deref().unwrap_or("zone");
+        sheet.entry(
+            &format!("  --clock {option}"),
+            22,
+            &format!(
+                "{taken}{}; ascendant {} ({})",
+                one.words,
+                one.ascendant_text.as_deref().unwrap_or("none"),
+                one.source
+            ),
+        );
+    }
 }
 
 /// How far the instrument may be trusted, before anything is turned.

@@ -26,7 +26,11 @@ pub fn cast(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<CastAnswer, Refusal> {
-    Ok(Casting::of(request, cabinet, now_unix_s)?.answer(cabinet))
+    let casting = Casting::of(request, cabinet, now_unix_s)?;
+    Ok(CastAnswer {
+        candidates: casting.candidates(request),
+        ..casting.answer(cabinet)
+    })
 }
 
 impl Casting {
@@ -37,6 +41,7 @@ impl Casting {
         let (moment, latitude) = (&self.moment, self.latitude());
         let mut answer = CastAnswer {
             moment: MomentAnswer::of(moment),
+            candidates: Vec::new(),
             place: PlaceAnswer::of(&moment.place),
             sky: SkyAnswer::of(&moment.sky),
             figure: FigureAnswer::of(&self.horizon(), self.method),

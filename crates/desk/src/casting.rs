@@ -351,7 +351,10 @@ fn way(plate: Latitude, latitude: Latitude) -> f64 {
     }
 }
 
-fn understood_moment(request: &CastRequest, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+pub(crate) fn understood_moment(
+    request: &CastRequest,
+    now_unix_s: Option<f64>,
+) -> Result<Moment, Refusal> {
     let said = MomentTexts {
         when: &request.when,
         zone: request.zone.as_deref(),

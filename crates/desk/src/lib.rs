@@ -9,6 +9,7 @@ mod asking;
 mod asks;
 mod batch;
 mod cabinet;
+mod candidates;
 mod cast;
 mod casting;
 mod class;

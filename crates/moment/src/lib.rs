@@ -6,6 +6,7 @@
 //! embedded, and the time now comes in with the question.
 
 mod calendar;
+mod candidates;
 mod civil_date;
 mod civil_time;
 mod clock;
@@ -31,6 +32,7 @@ mod when;
 mod zone;
 
 pub use calendar::Calendar;
+pub use candidates::{Candidate, candidates};
 pub use civil_date::{CivilDate, MONTHS};
 pub use civil_time::CivilTime;
 pub use clock::Clock;

@@ -46,6 +46,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/book.js"),
     page!(SCRIPT, "js/brass-pictures.js"),
     page!(SCRIPT, "js/cabinet.js"),
+    page!(SCRIPT, "js/candidates.js"),
     page!(SCRIPT, "js/case-form.js"),
     page!(SCRIPT, "js/casebook.js"),
     page!(SCRIPT, "js/chapter.js"),

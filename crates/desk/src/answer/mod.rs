@@ -43,7 +43,7 @@ pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use lesson::{
     LessonAnswer, LessonReadingAnswer, LessonShareAnswer, LessonStepAnswer, SumLineAnswer,
 };
-pub use moment::{MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
+pub use moment::{CandidateAnswer, MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub(crate) use numbers::{amount_deg, amount_of_deg, in_range, value_deg};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
@@ -69,6 +69,9 @@ pub(crate) use working::{look_at, on_back, reads_to_text};
 pub struct CastAnswer {
     /// The moment, from the clock to the sidereal time.
     pub moment: MomentAnswer,
+    /// The clocks by which it may have been told, where their history is doubtful: first that
+    /// of the zone's record; empty where there is no doubt.
+    pub candidates: Vec<CandidateAnswer>,
     /// The place.
     pub place: PlaceAnswer,
     /// What stands in the sky.

@@ -67,6 +67,25 @@ pub struct StepAnswer {
     pub reason: String,
 }
 
+/// A clock by which a moment may have been told.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct CandidateAnswer {
+    /// The value of `clock` in a request that takes it; null for the zone's record.
+    pub clock: Option<String>,
+    /// What it is.
+    pub words: String,
+    /// Where that is in print.
+    pub source: String,
+    /// UTC by this clock, in the calendar of the date.
+    pub utc: String,
+    /// The ascendant that it gives; null where there is none.
+    pub ascendant_deg: Option<f64>,
+    /// The same in words.
+    pub ascendant_text: Option<String>,
+    /// Whether it is the one that is taken.
+    pub taken: bool,
+}
+
 /// Something to know about a moment.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct NoteAnswer {

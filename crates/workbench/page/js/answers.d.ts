@@ -104,8 +104,19 @@ export interface CabinetAnswer {
   unread: UnreadAnswer[];
 }
 
+export interface CandidateAnswer {
+  ascendant_deg: number | null;
+  ascendant_text: string | null;
+  clock: string | null;
+  source: string;
+  taken: boolean;
+  utc: string;
+  words: string;
+}
+
 export interface CastAnswer {
   by: string;
+  candidates: CandidateAnswer[];
   figure: FigureAnswer;
   ideal: IdealAnswer;
   instrument: InstrumentAnswer;

@@ -39,6 +39,7 @@ const EFFECTS = [
   ["#houses", "By which method the exact cusps are calculated, to compare with."],
   ["#case-form .said button", "Takes this one."],
 
+  [".candidates button", "Takes the time as told by this clock; sum and readings follow."],
   [".trust button", "Takes this way; verdict, steps and readings follow."],
 
   ["#operation", "What is worked: casting a figure, or another operation of the treatise."],

@@ -1,3 +1,4 @@
+import { createCandidates } from "./candidates.js";
 import { element } from "./element.js";
 import { help } from "./help.js";
 import { createTrust } from "./trust.js";
@@ -15,7 +16,8 @@ export function createSetBrass(place, store) {
   const sum = element("table", { class: "sum" });
   const notes = element("div", { class: "notes" });
   const trust = createTrust(store);
-  place.append(facts, trust.place, notes, sum, help(
+  const candidates = createCandidates(store);
+  place.append(facts, trust.place, notes, candidates.place, sum, help(
     "Why not the clock’s hour?",
     "The clock keeps the zone’s time; the instrument keeps the Sun’s. The sum takes summer time and the zone off, adds four minutes for every degree east (takes them off to the west), and then the equation of time: what the true Sun is ahead of a clock that runs evenly.",
     "A date ring of equal days already goes by the even Sun: with it the rule is set to local mean time, and the equation of time must not be applied.",
@@ -35,6 +37,7 @@ export function createSetBrass(place, store) {
       facts.append(element("div", {}, element("dt", {}, "Plate"), element("dd", { class: "quiet" }, `none: ${answer.reason ?? ""}`)));
     }
     trust.show(answer);
+    candidates.show(answer);
     sum.replaceChildren(...sumLines(answer));
     notes.replaceChildren(...answer.moment.notes.map((note) => element("p", {}, `${capital(note.text)}.`)));
   });

@@ -8,6 +8,34 @@ const SEVILLA: [(&str, &str); 3] = [
     ("with", "pocket instrument"),
 ];
 
+/// Kraków in 1897: three clocks stand with the sum, and one is taken with one press.
+#[test]
+fn the_clocks_that_it_may_have_been_told_by_stand_with_the_sum() {
+    let krakow = [("when", "1897-03-02 14:10"), ("at", "Kraków, Poland")];
+    let bench = Bench::at(390, 844, &krakow);
+    let browser = &bench.browser;
+    let offered = cast(&krakow).candidates;
+    let text = browser.text(".candidates");
+    for one in &offered {
+        let ascendant = one.ascendant_text.as_deref().unwrap();
+        assert!(
+            text.contains(ascendant) && text.contains(&one.source),
+            "{text}"
+        );
+    }
+    bench.asking(|browser| browser.click(".candidates li:nth-child(3) button"));
+    let pressed = browser.run(
+        "return [...document.querySelectorAll('.candidates [aria-pressed=true]')].map((one) => one.textContent)",
+    );
+    assert_eq!(pressed, serde_json::json!(["8°36′ Leo"]));
+    assert_eq!(
+        browser.run("return document.querySelector('#offset').value"),
+        "+01:00"
+    );
+    bench.is_accessible("clocks to choose from");
+    bench.is_clean();
+}
+
 #[test]
 fn the_verdict_stands_before_the_sum_and_a_way_is_taken_with_one_press() {
     let bench = Bench::at(1440, 900, &SEVILLA);
