@@ -31,6 +31,7 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
             .form
             .clone()
             .or(settings(&arguments.cast.moment)?.figures),
+        filled: arguments.filled.clone(),
         ..DrawFigureRequest::default()
     };
     let standard_output = path == Path::new("-");

@@ -49,6 +49,17 @@ fn drawn_as_the_files_name_says() {
         let bytes = std::fs::read(folder.path().join(name)).unwrap();
         assert!(bytes.starts_with(begins), "{name}");
     }
+    for filled in ["calculated", "as-read", "both", "blank"] {
+        for form in ["brass", "brass-narrow", "square", "round", "as-instrument"] {
+            let name = format!("{filled}-{form}.svg");
+            let out = figure(
+                folder.path(),
+                &["--form", form, "--filled", filled, "-o", &name],
+            );
+            let said = String::from_utf8_lossy(&out.stderr);
+            assert!(out.status.success(), "{name}: {said}");
+        }
+    }
     let out = figure(folder.path(), &["-o", "a.gif"]);
     assert_eq!(out.status.code(), Some(2));
     let message = String::from_utf8(out.stderr).unwrap();

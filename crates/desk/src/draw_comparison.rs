@@ -3,7 +3,7 @@ use instrument::Length;
 use sky::Angle;
 
 use crate::compare::{CompareAnswer, ComparedInstrument, ErrorAnswer};
-use crate::draw_figure::short;
+use crate::figure_sheet::short;
 
 /// Draws instruments that have been compared: the errors to be expected and the
 /// largest, one under another on one scale.

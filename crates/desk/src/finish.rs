@@ -7,6 +7,7 @@ use practice::{Finding, Procedure, Quantity, Task, Value, Way, Working, carry_ou
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Plain};
+use words::Called;
 
 use crate::answer::{FinishedAnswer, FinishedFigure, RuleAnswer};
 use crate::cabinet::{Cabinet, serves};
@@ -114,7 +115,7 @@ impl Finishing {
     }
 
     /// The figure as read on the instrument, or why there is none.
-    fn read(&self) -> Result<Result<Figure, String>, Refusal> {
+    pub(crate) fn read(&self) -> Result<Result<Figure, String>, Refusal> {
         let given = match self.given_angles() {
             Ok(given) => given,
             Err(reason) => return Ok(Err(reason)),
@@ -129,6 +130,19 @@ impl Finishing {
         )
         .map(Ok)
         .map_err(|error| Refusal::new(Field::When, error))
+    }
+
+    /// By which procedure, and on which instrument, it is read.
+    pub(crate) fn read_from(&self) -> String {
+        let casting = &self.casting;
+        let by = casting.by.name().replace('_', " ");
+        let name = &casting.instrument.specification().name;
+        let own = if casting.has_own_cusps() {
+            ", and by eye"
+        } else {
+            ""
+        };
+        format!("read by {by} on {}{own}", Called(name))
     }
 
     /// The angles as the person read them, or else as the instrument shows them.

@@ -130,7 +130,7 @@ pub fn part_pictures(
         let scene = piece.scene();
         PartPicture {
             svg: scene.svg(&options),
-            width_mm: scene.side_mm(),
+            width_mm: scene.width_mm(),
             flaw: piece
                 .proven(least_width)
                 .err()

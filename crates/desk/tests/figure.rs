@@ -1,6 +1,6 @@
 //! What the answer to a figure promises, and its drawing.
 
-use desk::{Cabinet, CastRequest, DrawFigureRequest, FigureForm, FigureRequest};
+use desk::{Cabinet, CastRequest, DrawFigureRequest, FigureFilled, FigureForm, FigureRequest};
 
 fn santiago() -> FigureRequest {
     FigureRequest {
@@ -104,46 +104,97 @@ fn what_is_wrong_with_a_rule_is_said() {
     assert!(refused(&|request| request.lots = Some("lot".to_owned())).contains("list of lots"));
 }
 
+fn drawn(change: impl FnOnce(&mut DrawFigureRequest)) -> Result<String, desk::Refusal> {
+    let mut request = DrawFigureRequest {
+        figure: santiago(),
+        ..DrawFigureRequest::default()
+    };
+    change(&mut request);
+    desk::draw_figure(&request, &Cabinet::built_in(), None)
+}
+
 #[test]
-fn figures_are_drawn_round_and_square_and_only_with_cusps() {
+fn figures_are_drawn_in_every_form_and_told_in_words() {
     for form in FigureForm::ALL {
-        let request = DrawFigureRequest {
-            figure: santiago(),
-            form: Some(form.name().to_owned()),
-            ..DrawFigureRequest::default()
-        };
-        let svg = desk::draw_figure(&request, &Cabinet::built_in(), None).expect("a drawing");
+        let svg = drawn(|request| request.form = Some(form.name().to_owned())).expect("a drawing");
         let title = "<title id=\"title\">Figure for 2024-05-14 09:20";
         assert!(svg.contains(title), "{}", svg.get(..600).unwrap_or(&svg));
-        assert!(
-            svg.contains("Mars 10°29′ Aries in house X."),
-            "the description"
-        );
+        // All that is drawn is told to those who do not see it.
+        for told in [
+            "Ascendant 27°54′ Gemini.",
+            "Midheaven 1°59′ Pisces.",
+            "Cusp XI 12°56′ Aries.",
+            "Mars 10°29′ Aries, 1°15′ south of the ecliptic, in house X, above the horizon.",
+            "north node",
+            "Fortune 14°38′ Virgo, in house IV.",
+            "Dotted, alcabitius: the ascendant degree",
+            "Aspects: Moon square Sun applying",
+            "Lots: Spirit",
+            "Stars among them: ",
+        ] {
+            assert!(svg.contains(told), "{}: {told}", form.name());
+        }
     }
-    let unknown = DrawFigureRequest {
-        figure: santiago(),
-        form: Some("oval".to_owned()),
-        ..DrawFigureRequest::default()
-    };
-    let refusal = desk::draw_figure(&unknown, &Cabinet::built_in(), None).expect_err("no form");
+    let refusal = drawn(|request| request.form = Some("oval".to_owned())).expect_err("no form");
     assert_eq!(
         refusal.message,
-        "“oval” is no way to draw a figure; round, square, as-instrument would do"
+        "“oval” is no way to draw a figure; brass, brass-narrow, square, round, as-instrument \
+         would do"
     );
-    let prefixed = DrawFigureRequest {
-        figure: santiago(),
-        id_prefix: "\"><script>".to_owned(),
-        ..DrawFigureRequest::default()
-    };
-    let refusal = desk::draw_figure(&prefixed, &Cabinet::built_in(), None).expect_err("no id");
+    let refusal = drawn(|request| request.id_prefix = "\"><script>".to_owned()).expect_err("no id");
     assert!(refusal.message.contains("figure- would do"), "{refusal}");
-    let mut polar = DrawFigureRequest {
-        figure: santiago(),
-        ..DrawFigureRequest::default()
+}
+
+#[test]
+fn figures_are_filled_in_as_calculated_as_read_both_or_not() {
+    for form in FigureForm::ALL {
+        let filled = |filled: FigureFilled| {
+            drawn(|request| {
+                request.form = Some(form.name().to_owned());
+                request.filled = Some(filled.name().to_owned());
+                // As text, so that it can be looked for.
+                request.bare = true;
+            })
+            .expect("a drawing")
+        };
+        let (calculated, read) = ("houses by alcabitius", "read by turning on");
+        let said = |one: FigureFilled| {
+            let svg = filled(one);
+            let letters = svg.split("</desc>").nth(1).unwrap_or_default().to_owned();
+            (letters.contains(calculated), letters.contains(read))
+        };
+        assert_eq!(said(FigureFilled::Calculated), (true, false));
+        assert_eq!(said(FigureFilled::AsRead), (false, true));
+        assert_eq!(said(FigureFilled::Both), (true, true));
+        let blank = filled(FigureFilled::Blank);
+        assert!(blank.contains("to be filled in"));
+        assert!(!blank.contains("27°54′"), "nothing is given away");
+    }
+    let refusal = drawn(|request| request.filled = Some("half".to_owned())).expect_err("no");
+    assert!(
+        refusal
+            .message
+            .contains("calculated, as-read, both, blank would do"),
+        "{refusal}"
+    );
+}
+
+#[test]
+fn a_place_without_houses_is_drawn_without_them_and_says_so() {
+    let polar = |form: &str, at: &str| {
+        drawn(|request| {
+            request.form = Some(form.to_owned());
+            request.figure.cast.at = at.to_owned();
+            request.figure.cast.houses = Some("placidus".to_owned());
+        })
     };
-    polar.figure.cast.at = "78.2,15.6".to_owned();
-    polar.figure.cast.houses = Some("placidus".to_owned());
-    let refusal = desk::draw_figure(&polar, &Cabinet::built_in(), None).expect_err("no cusps");
+    for form in ["brass", "brass-narrow", "round", "as-instrument"] {
+        for at in ["78.2,15.6", "-78.2,15.6", "90,0", "-90,0"] {
+            let svg = polar(form, at).expect("a drawing");
+            assert!(svg.contains("No houses: placidus has no answer"), "{at}");
+        }
+    }
+    let refusal = polar("square", "78.2,15.6").expect_err("a square is its houses");
     assert!(
         refusal.message.contains("placidus has no answer"),
         "{refusal}"

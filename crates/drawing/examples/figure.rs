@@ -1,28 +1,38 @@
-//! Writes a round and a square figure as SVG, once spread and once with eight
-//! bodies in one sign: `cargo run -p drawing --example figure -- DIRECTORY`.
+//! Writes a figure in every form as SVG, once spread and once with eight bodies in one
+//! sign: `cargo run -p drawing --example figure -- DIRECTORY`.
 
 use std::error::Error;
 use std::path::PathBuf;
 use std::{env, fs};
 
-use drawing::{FigureSheet, Mark, Placement, Svg};
-use instrument::{Hemisphere, House, Orientation, Top};
-use sky::{Angle, Body};
+use drawing::{FigureDrawing, FigureSheet, Mark, Placement, Standing, Svg};
+use instrument::{Division, Hemisphere, House, Instrument, Orientation, Specification, Top};
+use sky::{Angle, Body, Latitude};
+
+/// An instrument of which only the front is drawn.
+const INSTRUMENT: &str = "version = 1\nname = \"example\"\ndiameter_mm = 200\n\
+    hemisphere = \"north\"\norientation = \"noon-up\"\nepoch_year = 1391\n\
+    plates_deg = [51.83]\ndate_from = \"given\"\n";
 
 fn main() -> Result<(), Box<dyn Error>> {
     let directory = PathBuf::from(env::args().nth(1).unwrap_or_else(|| ".".to_owned()));
     fs::create_dir_all(&directory)?;
     for (name, squeeze) in [("spread", 1.0), ("crowded", 0.075)] {
-        let sheet = sheet(squeeze);
-        for (kind, scene) in [("round", sheet.round()), ("square", sheet.square())] {
+        let sheet = sheet(squeeze)?;
+        for (kind, drawing) in [
+            ("brass", FigureDrawing::Brass),
+            ("brass-narrow", FigureDrawing::BrassNarrow),
+            ("square", FigureDrawing::Square),
+            ("round", FigureDrawing::Round),
+        ] {
             let path = directory.join(format!("{name}-{kind}.svg"));
-            fs::write(path, scene.svg(&Svg::default()))?;
+            fs::write(path, sheet.scene(drawing).svg(&Svg::default()))?;
         }
     }
     Ok(())
 }
 
-fn sheet(squeeze: f64) -> FigureSheet {
+fn sheet(squeeze: f64) -> Result<FigureSheet, Box<dyn Error>> {
     // Chaucer's nine of the clock (Treatise on the Astrolabe, II.3).
     let eastern = [79.73, 97.2, 114.93, 133.43, 176.6, 220.28];
     let cusps: [f64; 12] = std::array::from_fn(|n| {
@@ -45,12 +55,23 @@ fn sheet(squeeze: f64) -> FigureSheet {
         (Mark::Body(Body::Neptune), 355.2, true),
         (Mark::Body(Body::Pluto), 301.0, false),
     ];
-    FigureSheet {
+    let instrument = Instrument::new(Specification::from_toml(INSTRUMENT)?);
+    Ok(FigureSheet {
         title: "A figure".to_owned(),
         description: String::new(),
-        ascendant: cusps[0],
-        midheaven: cusps[9],
-        cusps,
+        from: "houses by alcabitius".to_owned(),
+        heading: [
+            "Oxford",
+            "12 March 1391, 9:00",
+            "local apparent time",
+            "51°50′ N",
+            "day of the Sun, hour of the Moon",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        ascendant: Some(cusps[0]),
+        midheaven: Some(cusps[9]),
+        cusps: Some(cusps),
         marks: marks
             .into_iter()
             .map(|(mark, deg, retrograde)| {
@@ -60,21 +81,23 @@ fn sheet(squeeze: f64) -> FigureSheet {
                 Placement {
                     mark,
                     longitude,
-                    house: House::ALL[house.unwrap_or(0)],
+                    latitude: Latitude::ZERO,
+                    house: Some(House::ALL[house.unwrap_or(0)]),
                     retrograde,
                 }
             })
             .collect(),
-        centre: [
-            "Oxford",
-            "12 March 1391, 9:00",
-            "local apparent time",
-            "51°50′ N",
-            "houses by alcabitius",
-            "day of the Sun, hour of the Moon",
-        ]
-        .map(str::to_owned)
-        .to_vec(),
+        stars: Vec::new(),
+        told: Vec::new(),
+        lines_told: String::new(),
+        standing: Standing {
+            plate: Latitude::from_deg(51.83)?,
+            // The Sun at 0°54′ Aries, three hours before noon.
+            rete: Angle::from_deg(0.83) - Angle::from_hours(3.0),
+            division: Some(Division::Alcabitius),
+            instrument,
+        },
         orientation: Orientation::new(Hemisphere::North, Top::Noon),
-    }
+        blank: false,
+    })
 }

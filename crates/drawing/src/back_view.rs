@@ -36,6 +36,7 @@ pub fn back(instrument: &Instrument, alidade: Angle) -> Scene {
             Minutes::nearest(alidade.in_turn().deg())
         ),
         reach_mm: measures.mater,
+        upright_mm: measures.mater,
         hair_mm: measures.hair,
         groups,
     }

@@ -2,8 +2,9 @@ use instrument::{Length, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
-use crate::figure_sheet::Page;
+use crate::figure_sheet::REACH_MM;
 use crate::lettering::{Face, width};
+use crate::page::{Leaf, Page};
 use crate::scene::{Fill, Item, Layer, Metal, Region, Scene, Weight};
 
 /// Instruments compared, to be drawn: how far each is off, on a scale of equal ratios.
@@ -64,8 +65,7 @@ impl ComparisonSheet {
     /// The sheet as a drawing.
     #[must_use]
     pub fn scene(&self) -> Scene {
-        self.page()
-            .scene(&self.title, &self.description, "comparison")
+        Leaf::square(self.page(), REACH_MM).scene(&self.title, &self.description, "comparison")
     }
 
     fn page(&self) -> Page {

@@ -27,6 +27,14 @@ pub(crate) struct EclipticRing {
     inward: f64,
 }
 
+/// The sign of the ecliptic latitudes inside the ecliptic.
+fn inward(hemisphere: Hemisphere) -> f64 {
+    match hemisphere {
+        Hemisphere::North => 1.0,
+        Hemisphere::South => -1.0,
+    }
+}
+
 impl EclipticRing {
     pub(crate) fn of(instrument: &Instrument, m: &Measures) -> EclipticRing {
         let rete = instrument.rete();
@@ -48,10 +56,20 @@ impl EclipticRing {
             inner: outer - graduation - numbers - names,
             graduation,
             numbers,
-            inward: match instrument.projection().hemisphere() {
-                Hemisphere::North => 1.0,
-                Hemisphere::South => -1.0,
-            },
+            inward: inward(instrument.projection().hemisphere()),
+        }
+    }
+
+    /// A plain one of a width, without numbers.
+    pub(crate) fn of_width(rete: &Rete, hemisphere: Hemisphere, width: f64) -> EclipticRing {
+        let (centre, outer) = rete.ecliptic().as_circle().unwrap_or_default();
+        EclipticRing {
+            centre,
+            outer,
+            inner: outer - width,
+            graduation: 0.0,
+            numbers: 0.0,
+            inward: inward(hemisphere),
         }
     }
 

@@ -76,6 +76,7 @@ pub fn front(instrument: &Instrument, setting: &Setting) -> Scene {
         title: format!("{}, front", instrument.specification().name),
         description: description(instrument, setting),
         reach_mm: measures.mater,
+        upright_mm: measures.mater,
         hair_mm: measures.hair,
         groups: vec![
             mater(pen()),

@@ -24,6 +24,15 @@ impl LabelBox {
         }
     }
 
+    /// The same elsewhere.
+    #[must_use]
+    pub(crate) fn moved(self, by: Point) -> LabelBox {
+        LabelBox {
+            middle: self.middle + by,
+            ..self
+        }
+    }
+
     /// Larger by a margin on every side.
     #[must_use]
     pub fn with_margin(self, mm: f64) -> LabelBox {

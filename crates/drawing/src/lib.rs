@@ -8,21 +8,27 @@
 
 mod back;
 mod back_view;
+mod brass_figure;
 mod comparison_sheet;
 mod contour;
 mod course;
 mod date_ring;
 mod ecliptic_ring;
+#[cfg(test)]
+mod figure_checks;
 mod figure_sheet;
 mod front;
 mod hershey;
 mod label_box;
+mod ledger;
+mod ledger_sheet;
 mod lettering;
 mod letters;
 mod limb;
 mod measures;
 mod named_parts;
 mod number;
+mod page;
 mod pen;
 mod pin;
 mod planet_glyph;
@@ -50,13 +56,16 @@ mod workpiece;
 pub use back_view::back;
 pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
 pub use contour::{Contour, Piece};
-pub use figure_sheet::{FigureSheet, Placement};
+pub use figure_sheet::{
+    FARTHEST_DEG, FigureDrawing, FigureSheet, Placement, Standing, StarPlacement, Told,
+};
 pub use front::{Setting, front};
 pub use label_box::LabelBox;
 pub use lettering::{Baseline, Face, Lettering};
 pub use letters::{ITALIC_FONT, ROMAN_FONT, lacking, lettered, text_width};
 pub use named_parts::{Name, Named};
 pub use number::write_number;
+pub use page::Run;
 pub use planet_glyph::Mark;
 pub use pointer::Pointer;
 pub use rete::Seat;

@@ -66,6 +66,7 @@ impl Scene {
             items,
         });
         self.reach_mm = reach * REACH;
+        self.upright_mm = reach * REACH;
         self
     }
 

@@ -1,82 +1,65 @@
-use instrument::{House, Point};
-use sky::Angle;
+use instrument::Point;
+use sky::{Angle, Latitude};
 
 use crate::contour::{Contour, Piece};
-use crate::figure_sheet::{FigureSheet, Page, Placement, Written};
-use crate::lettering::{CAPITAL, Face, width};
-use crate::scene::{Scene, Weight};
-use crate::spread::{Spread, spread};
+use crate::figure_sheet::FigureSheet;
+use crate::ledger::Ledger;
+use crate::ledger_sheet::{Circle, Measures};
+use crate::page::{Leaf, Page};
+use crate::scene::{Metal, Region, Weight};
 
-/// Radii, in millimetres, from the outside in.
-const LABELS: f64 = 91.2;
-const LEADER: f64 = 90.6;
-const ZODIAC: f64 = 88.0;
-const SCALE: f64 = 77.5;
-const SCALE_INNER: f64 = 74.5;
-const POINTER: f64 = 73.0;
-const POINTER_END: f64 = 68.0;
-const GLYPHS: f64 = 64.4;
-const DEGREES: f64 = 56.0;
-const MINUTES: f64 = 49.2;
-const BACKWARD: f64 = 44.0;
-const HOUSES: f64 = 39.5;
-const CENTRE: f64 = 32.5;
+/// The radius of the ecliptic, in millimetres, and how far beyond it anything stands.
+const ECLIPTIC: f64 = 60.0;
+const EDGE: f64 = 74.0;
 
-/// Glyphs and letters, in millimetres.
-const SIGN_MM: f64 = 5.6;
-const PLANET_MM: f64 = 5.2;
-const TYPE_MM: f64 = 3.7;
-const SMALL_MM: f64 = 3.0;
-const NUMERAL_MM: f64 = 2.8;
-
-/// Half the room of a body as seen from the middle: two glyphs side by side on a
-/// slant, each in its square, need 5.2 mm times √2 at 64 mm.
-const BODY_HALF_DEG: f64 = 3.4;
-/// The room a cusp's line wants between the bodies.
-const LINE_HALF_DEG: f64 = 1.3;
-/// Half the room of a cusp's degree: 10.5 mm at 95 mm.
-const CUSP_HALF_DEG: f64 = 3.2;
-/// And of a numeral: VIII is 4.7 mm long, at 36 mm.
-const NUMERAL_HALF_DEG: f64 = 4.5;
+const MEASURES: Measures = Measures {
+    ledger: Ledger {
+        x_mm: 82.0,
+        half_height_mm: 76.0,
+        pitch_mm: 5.8,
+        limb_mm: (EDGE, EDGE),
+        outwards: true,
+    },
+    half_width: 134.0,
+    body: 4.2,
+    cusp: 3.6,
+    told: 3.5,
+    columns: 4,
+    limb: 3.0,
+    star: None,
+    dot: 0.95,
+    tags: false,
+};
 
 impl FigureSheet {
-    /// The round figure: the signs on a ring with every degree, the houses within
-    /// it, each body at its degree with its degree and minute written towards the
-    /// middle.
-    #[must_use]
-    pub fn round(&self) -> Scene {
-        self.round_page()
-            .scene(&self.title, &self.description, "figure")
+    /// A plain circle: the ecliptic divided evenly, horizon and meridian across it, what
+    /// stands in the figure off the circle by its latitude.
+    pub(crate) fn round_leaf(&self) -> Leaf {
+        let plain = FigureSheet {
+            stars: Vec::new(),
+            lines_told: String::new(),
+            ..self.clone()
+        };
+        plain.ledger_leaf(&Plain { sheet: self }, &MEASURES)
     }
+}
 
-    pub(crate) fn round_page(&self) -> Page {
-        let mut page = Page::default();
-        for radius in [ZODIAC, SCALE, SCALE_INNER, HOUSES, CENTRE] {
-            let weight = match radius {
-                ZODIAC | SCALE_INNER => Weight::Edge,
-                _ => Weight::Fine,
-            };
-            page.line(weight, vec![Contour::circle(Point::POLE, radius)]);
-        }
-        self.signs(&mut page);
-        self.bodies(&mut page);
-        self.cusps(&mut page);
-        // A chord below or above the middle is shorter than the diameter.
-        let chord = |y: f64| (CENTRE * CENTRE * 0.86 - y * y).max(0.0).sqrt();
-        page.writing(&self.centre, 4.2, CENTRE * 0.8, chord);
-        page
-    }
+struct Plain<'a> {
+    sheet: &'a FigureSheet,
+}
 
+impl Plain<'_> {
     /// Where a longitude is drawn: clockwise from the right.
     fn direction(&self, longitude: Angle) -> Angle {
-        let east = if self.orientation.east_is_left() {
+        let orientation = self.sheet.orientation;
+        let east = if orientation.east_is_left() {
             Angle::HALF_TURN
         } else {
             Angle::ZERO
         };
-        let onward = self.ascendant.to(longitude);
+        let onward = self.sheet.ascendant.unwrap_or_default().to(longitude);
         // The signs follow one another against the hours.
-        if self.orientation.clockwise() {
+        if orientation.clockwise() {
             east - onward
         } else {
             east + onward
@@ -90,194 +73,86 @@ impl FigureSheet {
     fn radial(&self, longitude: Angle, from: f64, to: f64) -> Contour {
         Contour::line(self.at(longitude, from), self.at(longitude, to))
     }
+}
 
-    fn signs(&self, page: &mut Page) {
-        let (mut single, mut five, mut border) = (Vec::new(), Vec::new(), Vec::new());
+impl Circle for Plain<'_> {
+    /// A degree of latitude is as long as one of longitude on the circle.
+    fn place(&self, longitude: Angle, latitude: Latitude) -> Point {
+        let off = ECLIPTIC * latitude.angle().rad();
+        self.at(longitude, (ECLIPTIC - off).clamp(1.0, EDGE - 1.0))
+    }
+
+    fn draw(&self, page: &mut Page) {
+        let disc = Contour::circle(Point::POLE, EDGE);
+        page.fill(Metal::Sky, vec![Region::whole(disc)]);
+        if let Some(ascendant) = self.sheet.ascendant {
+            let (east, west) = (
+                self.at(ascendant, EDGE),
+                self.at(ascendant + Angle::HALF_TURN, EDGE),
+            );
+            // The first six houses lie below.
+            let below = self.at(ascendant + Angle::QUARTER_TURN, EDGE);
+            let sweep = east.direction().to(below.direction()) * 2.0;
+            let half = Contour::closed(
+                east,
+                vec![Piece::Arc {
+                    centre: Point::POLE,
+                    sweep,
+                    to: west,
+                }],
+            );
+            page.fill(Metal::Ground, vec![Region::whole(half)]);
+            page.line(Weight::Strong, vec![Contour::line(east, west)]);
+        }
+        if let Some(midheaven) = self.sheet.midheaven.filter(|_| !self.sheet.blank) {
+            let lower = self.at(midheaven + Angle::HALF_TURN, EDGE);
+            let meridian = Contour::line(self.at(midheaven, EDGE), lower);
+            page.line(Weight::Middle, vec![meridian]);
+        }
+        let (mut single, mut five, mut sign) = (Vec::new(), Vec::new(), Vec::new());
         for deg in 0..360_u32 {
             let longitude = Angle::from_deg(f64::from(deg));
-            if deg % 30 == 0 {
-                border.push(self.radial(longitude, ZODIAC, SCALE_INNER));
-            } else if deg % 5 == 0 {
-                let from = if deg % 10 == 0 { SCALE + 1.4 } else { SCALE };
-                five.push(self.radial(longitude, from, SCALE_INNER));
-            } else {
-                single.push(self.radial(longitude, SCALE - 1.4, SCALE_INNER));
+            let stroke = |long: f64| self.radial(longitude, ECLIPTIC, ECLIPTIC - long);
+            match deg {
+                _ if deg.is_multiple_of(30) => sign.push(stroke(8.5)),
+                _ if deg.is_multiple_of(5) => five.push(stroke(2.0)),
+                _ => single.push(stroke(1.1)),
             }
         }
         page.line(Weight::Hair, single);
         page.line(Weight::Fine, five);
-        page.line(Weight::Middle, border);
-        for sign in 0..12_u8 {
-            let middle = Angle::from_deg(f64::from(sign) * 30.0 + 15.0);
-            let place = self.at(middle, (ZODIAC + SCALE + 1.4) / 2.0);
-            page.sign(usize::from(sign), place, SIGN_MM, Weight::Edge);
-        }
+        page.line(Weight::Middle, sign);
+        page.line(Weight::Edge, vec![Contour::circle(Point::POLE, ECLIPTIC)]);
     }
 
-    /// The bodies, each as near its degree as its neighbours and the lines of the
-    /// cusps leave room.
-    fn bodies(&self, page: &mut Page) {
-        let bodies = self.marks.iter().map(|mark| Spread {
-            at_deg: self.direction(mark.longitude).deg(),
-            half_deg: BODY_HALF_DEG,
-            moves: true,
-        });
-        let lines = self.cusps.iter().chain([&self.ascendant, &self.midheaven]);
-        let mut things: Vec<Spread> = bodies.collect();
-        for line in lines {
-            let line = Spread {
-                at_deg: self.direction(*line).deg(),
-                half_deg: LINE_HALF_DEG,
-                moves: false,
-            };
-            let same = |one: &Spread| !one.moves && (one.at_deg - line.at_deg).abs() < 1.0;
-            if !things.iter().any(same) {
-                things.push(line);
-            }
-        }
-        for (placement, label) in self.marks.iter().zip(spread(&things)) {
-            self.body(page, placement, Angle::from_deg(label));
-        }
+    fn tie(&self, longitude: Angle, latitude: Latitude) -> Contour {
+        let from = self.place(longitude, latitude);
+        Contour::line(from, self.at(longitude, ECLIPTIC))
     }
 
-    fn body(&self, page: &mut Page, placement: &Placement, label: Angle) {
-        let exact = self.direction(placement.longitude);
-        page.line(Weight::Fine, vec![pointer(exact, label)]);
-        let written = Written::of(placement.longitude);
-        page.glyph(placement.mark, Point::polar(GLYPHS, label), PLANET_MM);
-        for (text, size, radius) in [
-            (format!("{}°", written.deg), TYPE_MM, DEGREES),
-            (format!("{:02}′", written.min), SMALL_MM, MINUTES),
-        ] {
-            page.text(&text, size, Face::Roman, Point::polar(radius, label));
-        }
-        if placement.retrograde {
-            page.text("r", SMALL_MM, Face::Italic, Point::polar(BACKWARD, label));
-        }
-    }
-
-    fn cusps(&self, page: &mut Page) {
-        const SAME: Angle = Angle::from_arcsec(1.0);
-        let is_angle = |longitude: Angle| {
-            [self.ascendant, self.midheaven].iter().any(|angle| {
-                let away = angle.to(longitude).abs();
-                away < SAME || away > Angle::HALF_TURN - SAME
+    fn sign_spots(&self, sign: usize) -> Vec<(Point, Angle)> {
+        const RADIUS: f64 = ECLIPTIC - 5.4;
+        [15.0, 12.0, 18.0, 9.0, 21.0, 6.0, 24.0, 27.0, 3.5]
+            .map(|deg| {
+                let longitude = Angle::from_deg(30.0 * sign as f64 + deg);
+                (self.at(longitude, RADIUS), Angle::ZERO)
             })
-        };
-        let mut lines: Vec<(Angle, Weight)> = self
-            .cusps
-            .iter()
-            .map(|cusp| {
-                let weight = if is_angle(*cusp) {
-                    Weight::Strong
-                } else {
-                    Weight::Fine
-                };
-                (*cusp, weight)
-            })
-            .collect();
-        for angle in [self.ascendant, self.midheaven] {
-            let on_cusp = self.cusps.iter().any(|cusp| angle.to(*cusp).abs() < SAME);
-            if !on_cusp {
-                lines.push((angle, Weight::Strong));
-            }
-        }
-        let labels: Vec<Spread> = lines
-            .iter()
-            .map(|(longitude, _)| Spread {
-                at_deg: self.direction(*longitude).deg(),
-                half_deg: CUSP_HALF_DEG,
-                moves: true,
-            })
-            .collect();
-        for ((longitude, weight), label) in lines.into_iter().zip(spread(&labels)) {
-            self.cusp_label(page, longitude, weight, Angle::from_deg(label));
-            page.broken_line(
-                weight,
-                self.at(longitude, SCALE_INNER),
-                self.at(longitude, HOUSES),
-            );
-            page.line(Weight::Fine, vec![self.radial(longitude, HOUSES, CENTRE)]);
-        }
-        self.numerals(page);
-        self.arrow(page, self.ascendant);
-        self.arrow(page, self.midheaven);
+            .to_vec()
     }
 
-    /// The numerals of the houses, in the middle of each unless it is too narrow.
-    fn numerals(&self, page: &mut Page) {
-        let next = self.cusps.iter().cycle().skip(1);
-        let middles: Vec<Spread> = self
-            .cusps
-            .iter()
-            .zip(next)
-            .map(|(begins, ends)| Spread {
-                at_deg: self
-                    .direction(*begins + (*ends - *begins).in_turn() / 2.0)
-                    .deg(),
-                half_deg: NUMERAL_HALF_DEG,
-                moves: true,
-            })
-            .collect();
-        for (house, middle) in House::ALL.into_iter().zip(spread(&middles)) {
-            let middle = Point::polar((HOUSES + CENTRE) / 2.0, Angle::from_deg(middle));
-            page.text(&house.to_string(), NUMERAL_MM, Face::Roman, middle);
-        }
+    fn sign_mm(&self) -> f64 {
+        4.2
     }
 
-    /// The degree on a cusp, just outside the ring; larger on the angles.
-    fn cusp_label(&self, page: &mut Page, longitude: Angle, weight: Weight, label: Angle) {
-        let text = Written::of(longitude).text();
-        let size = if weight == Weight::Strong {
-            TYPE_MM
-        } else {
-            SMALL_MM
-        };
-        let (sin, cos) = label.sin_cos();
-        let (half_width, half_height) = (width(&text) * size / 2.0, CAPITAL * size / 2.0);
-        let radius = LABELS + half_width * cos.abs() + half_height * sin.abs();
-        page.text(&text, size, Face::Roman, Point::polar(radius, label));
-        let leader = Contour::line(self.at(longitude, ZODIAC), Point::polar(LEADER, label));
-        page.line(weight.min(Weight::Middle), vec![leader]);
+    fn limb_letters(&self) -> Vec<(String, Point)> {
+        Vec::new()
     }
 
-    /// The head by which the ascendant and the midheaven are known, and its line
-    /// through the scale.
-    fn arrow(&self, page: &mut Page, longitude: Angle) {
-        const LENGTH: f64 = 3.2;
-        const HALF_WIDTH: f64 = 1.2;
-        let direction = self.direction(longitude);
-        let tip = Point::polar(SCALE_INNER, direction);
-        let base = Point::polar(SCALE_INNER - LENGTH, direction);
-        let across = Point::polar(HALF_WIDTH, direction + Angle::QUARTER_TURN);
-        let head = vec![Piece::Line { to: tip }, Piece::Line { to: base - across }];
-        page.line(Weight::Edge, vec![Contour::open(base + across, head)]);
-        let through = Contour::line(
-            Point::polar(SCALE_INNER, direction),
-            Point::polar(SCALE, direction),
-        );
-        page.line(Weight::Strong, vec![through]);
+    fn is_ground(&self, _: Point) -> bool {
+        false
     }
-}
 
-/// From a body's exact degree to its label: straight in, then sideways and inwards
-/// at an even slope, so that those of a crowd run beside one another and never cross.
-fn pointer(exact: Angle, label: Angle) -> Contour {
-    const STEP_DEG: f64 = 3.0;
-    let sideways = exact.to(label);
-    let at = |part: f64| {
-        let radius = POINTER + (POINTER_END - POINTER) * part;
-        Point::polar(radius, exact + sideways * part)
-    };
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "at most half a turn"
-    )]
-    let steps = (sideways.abs().deg() / STEP_DEG).ceil().max(1.0) as u32;
-    let mut pieces = vec![Piece::Line { to: at(0.0) }];
-    pieces.extend((1..=steps).map(|n| Piece::Line {
-        to: at(f64::from(n) / f64::from(steps)),
-    }));
-    Contour::open(Point::polar(SCALE_INNER, exact), pieces)
+    fn strong_lines(&self) -> Vec<Contour> {
+        Vec::new()
+    }
 }

@@ -10,6 +10,7 @@ impl Scene {
     pub fn scaled(&self, factor: f64) -> Scene {
         Scene {
             reach_mm: self.reach_mm * factor,
+            upright_mm: self.upright_mm * factor,
             hair_mm: self.hair_mm * factor,
             groups: self
                 .groups
@@ -19,7 +20,7 @@ impl Scene {
                     items: group
                         .items
                         .iter()
-                        .map(|item| scaled(item, factor))
+                        .map(|item| placed(item, factor, Point::POLE))
                         .collect(),
                     ..group.clone()
                 })
@@ -29,8 +30,9 @@ impl Scene {
     }
 }
 
-fn scaled(item: &Item, factor: f64) -> Item {
-    let contour = |contour: &Contour| contour.scaled(factor);
+/// An item at another size, and then elsewhere.
+pub(crate) fn placed(item: &Item, factor: f64, by: Point) -> Item {
+    let contour = |contour: &Contour| contour.scaled(factor).mapped(1.0, |p| p + by);
     match item {
         Item::Stroke(trace) => Item::Stroke(Trace {
             contours: trace.contours.iter().map(contour).collect(),
@@ -51,7 +53,7 @@ fn scaled(item: &Item, factor: f64) -> Item {
             size_mm: lettering.size_mm * factor,
             baseline: match lettering.baseline {
                 Baseline::Straight { middle, along } => Baseline::Straight {
-                    middle: middle * factor,
+                    middle: middle * factor + by,
                     along,
                 },
                 Baseline::Arc {
@@ -60,7 +62,7 @@ fn scaled(item: &Item, factor: f64) -> Item {
                     middle,
                     outward,
                 } => Baseline::Arc {
-                    centre: centre * factor,
+                    centre: centre * factor + by,
                     radius_mm: radius_mm * factor,
                     middle,
                     outward,

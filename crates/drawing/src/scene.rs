@@ -14,8 +14,10 @@ pub struct Scene {
     pub title: String,
     /// The same in some sentences, for those who do not see it.
     pub description: String,
-    /// How far the drawing reaches from the pole, in millimetres, on every side.
+    /// How far the drawing reaches from the middle, in millimetres, to the left and right.
     pub reach_mm: f64,
+    /// And upwards and downwards; no less where it is round.
+    pub upright_mm: f64,
     /// The width of the finest line, in millimetres; see [`Weight::times_hair`].
     pub hair_mm: f64,
     /// The parts, from the lowest to the uppermost.
@@ -216,10 +218,16 @@ pub enum Metal {
     Rule,
     /// Inlaid or blackened: small pointers that must be found at a glance.
     Dark,
+    /// Paper: the sky above the horizon of a figure.
+    Sky,
+    /// Paper in a faint tone: what is below the horizon.
+    Ground,
+    /// Paper in a warmer tone: the ecliptic ring of a figure.
+    Zodiac,
 }
 
 impl Metal {
-    /// `mater`, `plate`, `rete`, `rule` or `dark`.
+    /// `mater`, `plate`, `rete`, `rule`, `dark`, `sky`, `ground` or `zodiac`.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
@@ -228,6 +236,9 @@ impl Metal {
             Metal::Rete => "rete",
             Metal::Rule => "rule",
             Metal::Dark => "dark",
+            Metal::Sky => "sky",
+            Metal::Ground => "ground",
+            Metal::Zodiac => "zodiac",
         }
     }
 }

@@ -1,9 +1,10 @@
 use instrument::{House, Point};
 
 use crate::contour::{Contour, Piece};
-use crate::figure_sheet::{FigureSheet, Page, Placement, Written};
+use crate::figure_sheet::{FigureSheet, Placement, REACH_MM, Written};
 use crate::lettering::{Face, width};
-use crate::scene::{Scene, Weight};
+use crate::page::{Leaf, Page};
+use crate::scene::Weight;
 
 /// Half the side of the square, in millimetres.
 const HALF: f64 = 99.0;
@@ -22,21 +23,17 @@ const CLEAR_MM: f64 = 1.2;
 impl FigureSheet {
     /// The square figure of the old books: the first house on the left, the tenth
     /// above, the bodies of each house written in it in the order of the signs.
-    #[must_use]
-    pub fn square(&self) -> Scene {
-        self.square_page()
-            .scene(&self.title, &self.description, "figure")
-    }
-
-    pub(crate) fn square_page(&self) -> Page {
+    pub(crate) fn square_leaf(&self) -> Leaf {
         let mut page = Page::default();
         frame(&mut page);
         for house in House::ALL {
             self.house(&mut page, house);
         }
         let inner = HALF / 2.0 - 4.0;
-        page.writing(&self.centre, 5.0, inner, |_| inner);
-        page
+        let mut centre = self.heading.clone();
+        centre.push(self.from.clone());
+        page.writing(&centre, 5.0, inner, |_| inner);
+        Leaf::square(page, REACH_MM)
     }
 
     /// What stands in a house, as large as the house allows.
@@ -65,11 +62,11 @@ impl FigureSheet {
         let mut bodies: Vec<Placement> = self
             .marks
             .iter()
-            .filter(|placement| placement.house == house)
+            .filter(|placement| placement.house == Some(house))
             .copied()
             .collect();
         // What counts with the house from before its cusp comes first.
-        let cusp = self.cusp(house);
+        let cusp = self.cusp(house).unwrap_or_default();
         bodies.sort_by(|a, b| {
             let onward = |one: &Placement| {
                 let from_cusp = cusp.to(one.longitude).deg();
@@ -84,15 +81,19 @@ impl FigureSheet {
         bodies
     }
 
-    fn cusp(&self, house: House) -> sky::Angle {
+    fn cusp(&self, house: House) -> Option<sky::Angle> {
         let index = usize::from(house.number() - 1);
-        self.cusps.get(index).copied().unwrap_or_default()
+        self.cusps?.get(index).copied()
     }
 
     /// The house's numeral, and the degree and sign on its cusp.
     fn heading(&self, page: &mut Page, house: House, middle: Point, size: f64) {
-        let written = Written::of(self.cusp(house));
         let numeral = house.to_string();
+        let Some(cusp) = self.cusp(house) else {
+            page.text(&numeral, size, Face::Italic, middle);
+            return;
+        };
+        let written = Written::of(cusp);
         let (numeral_width, text) = (width("VIII") * size, written.text());
         let text_width = width("29°59′") * size;
         let whole = heading_width(size);

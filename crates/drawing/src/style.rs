@@ -4,7 +4,7 @@ use std::fmt::Write;
 /// set to have another.
 ///
 /// Colour carries no meaning alone: what is being read is also drawn thicker.
-const COLOURS: [(&str, &str); 9] = [
+const COLOURS: [(&str, &str); 12] = [
     ("--paper", "#f7f2e6"),
     ("--ink", "#2a2520"),
     ("--mater", "#dcc48a"),
@@ -12,12 +12,15 @@ const COLOURS: [(&str, &str); 9] = [
     ("--rete", "#cfae62"),
     ("--rule", "#b98f43"),
     ("--dark", "#4a3413"),
+    ("--sky", "#fffdf6"),
+    ("--ground", "#e9e0cc"),
+    ("--zodiac", "#ecdcb0"),
     ("--verdigris", "#12796a"),
     ("--vermilion", "#c8371f"),
 ];
 
 /// What is coloured: selector, property, colour.
-const RULES: [(&str, &str, &str); 13] = [
+const RULES: [(&str, &str, &str); 16] = [
     (".paper", "fill", "--paper"),
     (".line", "stroke", "--ink"),
     (".line.lit", "stroke", "--verdigris"),
@@ -28,6 +31,9 @@ const RULES: [(&str, &str, &str); 13] = [
     (".metal-rete", "fill", "--rete"),
     (".metal-rule", "fill", "--rule"),
     (".metal-dark", "fill", "--dark"),
+    (".metal-sky", "fill", "--sky"),
+    (".metal-ground", "fill", "--ground"),
+    (".metal-zodiac", "fill", "--zodiac"),
     (".letter", "fill", "--ink"),
     (".letter.clears", "stroke", "--plate"),
     (".letter.clears.on-mater", "stroke", "--mater"),

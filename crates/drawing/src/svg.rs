@@ -73,10 +73,16 @@ const LIT_HAIRS: f64 = 4.2;
 const LIT_GROWTH: f64 = 1.5;
 
 impl Scene {
-    /// How broad, and how high, the SVG is.
+    /// How broad the SVG is.
     #[must_use]
-    pub fn side_mm(&self) -> f64 {
+    pub fn width_mm(&self) -> f64 {
         self.reach_mm * (1.0 + MARGIN) * 2.0
+    }
+
+    /// How high the SVG is.
+    #[must_use]
+    pub fn height_mm(&self) -> f64 {
+        self.upright_mm * (1.0 + MARGIN) * 2.0
     }
 
     /// The scene as SVG. The same scene always gives the same bytes.
@@ -148,12 +154,14 @@ struct Writer<'a> {
 impl Writer<'_> {
     fn scene(&mut self, scene: &Scene) {
         let prefix = &self.options.id_prefix;
-        let half = Decimal(scene.reach_mm * (1.0 + MARGIN), 3);
-        let side = Decimal(scene.side_mm(), 3);
+        let left = Decimal(scene.width_mm() / 2.0, 3);
+        let top = Decimal(scene.height_mm() / 2.0, 3);
+        let width = Decimal(scene.width_mm(), 3);
+        let height = Decimal(scene.height_mm(), 3);
         let _ = writeln!(
             self.out,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"astrolabe\" width=\"{side}mm\" \
-             height=\"{side}mm\" viewBox=\"-{half} -{half} {side} {side}\" role=\"img\" \
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"astrolabe\" width=\"{width}mm\" \
+             height=\"{height}mm\" viewBox=\"-{left} -{top} {width} {height}\" role=\"img\" \
              aria-labelledby=\"{prefix}title {prefix}description\">"
         );
         let _ = writeln!(
@@ -168,8 +176,8 @@ impl Writer<'_> {
         if self.options.paper {
             let _ = writeln!(
                 self.out,
-                "<rect class=\"paper\" x=\"-{half}\" y=\"-{half}\" width=\"{side}\" \
-                 height=\"{side}\"/>"
+                "<rect class=\"paper\" x=\"-{left}\" y=\"-{top}\" width=\"{width}\" \
+                 height=\"{height}\"/>"
             );
         }
         if self.options.outlined {

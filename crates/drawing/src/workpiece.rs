@@ -227,6 +227,7 @@ impl Workpiece {
     pub fn scene(&self) -> Scene {
         let (low, high) = self.bounds();
         let reach = [low.x, low.y, high.x, high.y];
+        let reach = reach.into_iter().map(f64::abs).fold(0.0, f64::max);
         let mut items = vec![Item::Fill(Fill {
             metal: self.metal,
             regions: self.solid.regions(),
@@ -236,7 +237,8 @@ impl Workpiece {
         Scene {
             title: self.title.clone(),
             description: format!("{}, as it is made", self.title),
-            reach_mm: reach.into_iter().map(f64::abs).fold(0.0, f64::max),
+            reach_mm: reach,
+            upright_mm: reach,
             hair_mm: self.hair_mm,
             groups: vec![Group {
                 name: "workpiece",

@@ -10,6 +10,7 @@ mod back;
 mod circline;
 mod crossing;
 mod date_scale;
+mod division;
 mod engraving;
 mod examining;
 mod fineness;
@@ -39,6 +40,7 @@ pub use back::{Back, BackBands, EccentricCircle, SHADOW_POINTS};
 pub use circline::{Circline, Meetings};
 pub use crossing::{Crossing, NoCrossing, Pick};
 pub use date_scale::{DateScale, YearDay};
+pub use division::{Division, HalfCircle, HouseCourse, HouseLine, SemiArcCurve};
 pub use examining::{
     CirclesFound, Deviation, Estimate, Examined, LimbFound, MeasuredAlmucantar, MeasuredCalendar,
     MeasuredCircles, MeasuredEcliptic, MeasuredLimb, MeasuredPlate, MeasuredStar, Measurements,

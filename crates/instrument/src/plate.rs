@@ -163,9 +163,17 @@ impl Plate {
     /// The great circle on which the cusp of a house lies.
     #[must_use]
     pub fn house(&self, method: HouseLines, house: House) -> Circline {
+        let through = self.house_point(method, house);
+        let axis = self.horizontal(Angle::ZERO);
+        self.placed(self.projection.section(unit(cross(axis, through)), 0.0))
+    }
+
+    /// The point of the equator, or of the prime vertical, through which the line of a
+    /// house runs.
+    pub(crate) fn house_point(&self, method: HouseLines, house: House) -> Direction {
         // Houses are counted from the eastern horizon downwards, 30° each.
         let below_east = Angle::from_deg(30.0 * (f64::from(house.number() - 1)));
-        let through = match method {
+        match method {
             HouseLines::Regiomontanus => {
                 let (sin, cos) = (-Angle::QUARTER_TURN - below_east).sin_cos();
                 [cos, sin, 0.0]
@@ -175,9 +183,7 @@ impl Plate {
                 let up = self.zenith();
                 [-up[0] * sin, -cos, -up[2] * sin]
             }
-        };
-        let axis = self.horizontal(Angle::ZERO);
-        self.placed(self.projection.section(unit(cross(axis, through)), 0.0))
+        }
     }
 
     /// An unequal-hour line, in the way this plate has them.
@@ -270,6 +276,12 @@ impl Plate {
         self.projection.parallel(declination)
     }
 
+    /// The two tropics.
+    #[must_use]
+    pub fn tropics(&self) -> [Circline; 2] {
+        [self.tropic(1.0), self.tropic(-1.0)]
+    }
+
     /// Turned with the plate.
     fn placed(&self, line: Circline) -> Circline {
         if self.turned == Angle::ZERO {
@@ -294,11 +306,11 @@ impl Plate {
     }
 }
 
-fn zenith(latitude: Latitude) -> Direction {
+pub(crate) fn zenith(latitude: Latitude) -> Direction {
     [latitude.cos(), 0.0, latitude.sin()]
 }
 
-fn cross(u: Direction, v: Direction) -> Direction {
+pub(crate) fn cross(u: Direction, v: Direction) -> Direction {
     [
         u[1] * v[2] - u[2] * v[1],
         u[2] * v[0] - u[0] * v[2],
@@ -306,7 +318,7 @@ fn cross(u: Direction, v: Direction) -> Direction {
     ]
 }
 
-fn unit(v: Direction) -> Direction {
+pub(crate) fn unit(v: Direction) -> Direction {
     let length = v.iter().map(|x| x * x).sum::<f64>().sqrt();
     if length < 1e-12 {
         // At a pole the axis of the houses is undefined; the horizon stands in.

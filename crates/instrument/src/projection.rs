@@ -64,6 +64,15 @@ impl Projection {
         Point::polar(self.radius(declination), hour_angle)
     }
 
+    /// The point of a direction in space; none for the pole projected from.
+    #[must_use]
+    pub(crate) fn seen(&self, [x, y, z]: Direction) -> Option<Point> {
+        /// Farther off no drawing reaches.
+        const FAR: f64 = 1e9;
+        let point = Point::polar(self.radius(Latitude::asin(z)), Angle::atan2(y, x));
+        (point.radius() < FAR * self.equator_mm).then_some(point)
+    }
+
     /// How many millimetres a small arc of the sky takes at a point, per degree;
     /// the same in every direction, for the projection keeps angles.
     #[must_use]

@@ -105,6 +105,11 @@ impl Rete {
         Point::polar(self.projection.radius(declination), Angle::atan2(y, x)) + self.offset()
     }
 
+    /// The direction in space of a place of the ecliptic, in the rete's frame.
+    pub(crate) fn ecliptic_direction(&self, longitude: Angle, latitude: Latitude) -> Direction {
+        rete_direction(equatorial(self.obliquity, longitude, latitude))
+    }
+
     /// Where a place of the rete lies in its frame.
     #[must_use]
     pub fn point(&self, what: RetePoint, date_ring_mm: f64) -> Point {

@@ -66,11 +66,15 @@ fn document(scene: &Scene, name: &str, format: DrawingFormat) -> Result<Vec<u8>,
             unknown,
         });
     }
-    let inked = crate::Inked::of_drawing(scene, name);
     if format == DrawingFormat::Png {
-        return crate::png(&inked, PICTURE_DPI);
+        return crate::png(&crate::Inked::of_drawing(scene, name), PICTURE_DPI);
     }
-    crate::pdf(&inked.title, &[&inked], &[], crate::PageSize::A4)
+    // A wide one lies across the page, and a large one is made to fit it.
+    let size = crate::PageSize::A4.for_shape(scene.reach_mm, scene.upright_mm);
+    let (width, height) = crate::page::room(size);
+    let fits = (width / scene.reach_mm).min((height - crate::page::CAPTION) / scene.upright_mm);
+    let inked = crate::Inked::of_drawing(&scene.scaled((fits / 2.0).min(1.0)), name);
+    crate::pdf(&inked.title, &[&inked], &[], size)
 }
 
 #[cfg(not(feature = "documents"))]

@@ -1,4 +1,4 @@
-use drawing::{Contour, Dash, Item, LabelBox, Layer, Scene, Workpiece, lettered};
+use drawing::{Contour, Dash, Item, LabelBox, Layer, Metal, Scene, Workpiece, lettered};
 use instrument::{Instrument, LineId, Point};
 
 use crate::clear::cleared;
@@ -14,10 +14,43 @@ pub struct Ink {
     pub contours: Vec<Contour>,
     /// Whether what they enclose is filled, as letters are.
     pub filled: bool,
+    /// How dark it is.
+    pub shade: Shade,
     /// How wide a line is printed, in millimetres.
     pub width_mm: f64,
     /// Whether it is broken.
     pub dash: Dash,
+}
+
+/// How dark something is printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shade {
+    /// As ink is.
+    Black,
+    /// A faint tone, which letters and lines stand out from.
+    Tone,
+    /// As the paper is, over what lies beneath.
+    Paper,
+}
+
+impl Shade {
+    /// From 0, black, to 255.
+    #[must_use]
+    pub(crate) fn grey(self) -> u8 {
+        match self {
+            Shade::Black => 0,
+            Shade::Tone => 232,
+            Shade::Paper => 255,
+        }
+    }
+
+    fn of(metal: Metal) -> Shade {
+        match metal {
+            Metal::Sky | Metal::Zodiac => Shade::Paper,
+            Metal::Ground => Shade::Tone,
+            Metal::Mater | Metal::Plate | Metal::Rete | Metal::Rule | Metal::Dark => Shade::Black,
+        }
+    }
 }
 
 /// A workpiece ready to be written: every letter is edges, and lines give way to letters.
@@ -48,14 +81,21 @@ impl Inked {
                 line: trace.line.clone(),
                 contours: trace.contours.clone(),
                 filled: false,
+                shade: Shade::Black,
                 width_mm: scene.hair_mm * trace.weight.times_hair(),
                 dash: trace.dash,
             },
             Item::Fill(fill) => Ink {
                 layer: fill.layer,
                 line: None,
-                contours: fill.regions.iter().map(|one| one.outline.clone()).collect(),
+                contours: fill
+                    .regions
+                    .iter()
+                    .flat_map(|one| std::iter::once(&one.outline).chain(&one.holes))
+                    .cloned()
+                    .collect(),
                 filled: true,
+                shade: Shade::of(fill.metal),
                 width_mm: scene.hair_mm,
                 dash: Dash::Whole,
             },
@@ -64,12 +104,16 @@ impl Inked {
                 line: None,
                 contours: lettered(lettering, instrument::Letters::Serif),
                 filled: true,
+                shade: Shade::Black,
                 width_mm: scene.hair_mm,
                 dash: Dash::Whole,
             },
         };
         let items = scene.groups.iter().flat_map(|group| &group.items);
-        let reach = scene.reach_mm;
+        let corner = Point {
+            x: scene.reach_mm,
+            y: scene.upright_mm,
+        };
         Inked {
             name: name.to_owned(),
             title: scene.title.clone(),
@@ -78,11 +122,8 @@ impl Inked {
                 .map(ink)
                 .filter(|ink| !ink.contours.is_empty())
                 .collect(),
-            low: Point {
-                x: -reach,
-                y: -reach,
-            },
-            high: Point { x: reach, y: reach },
+            low: Point::POLE - corner,
+            high: corner,
         }
     }
 
@@ -116,6 +157,7 @@ impl Inked {
             line: None,
             contours: solid.edges().cloned().collect(),
             filled: false,
+            shade: Shade::Black,
             width_mm: workpiece.hair_mm * 2.0,
             dash: Dash::Whole,
         }];
@@ -126,6 +168,7 @@ impl Inked {
                     line: trace.line.clone(),
                     contours: cleared(&trace.contours, &boxes),
                     filled: false,
+                    shade: Shade::Black,
                     width_mm: workpiece.hair_mm * trace.weight.times_hair(),
                     dash: trace.dash,
                 },
@@ -139,6 +182,7 @@ impl Inked {
                         .cloned()
                         .collect(),
                     filled: true,
+                    shade: Shade::Black,
                     width_mm: workpiece.hair_mm,
                     dash: Dash::Whole,
                 },
@@ -147,6 +191,7 @@ impl Inked {
                     line: None,
                     contours: lettered(lettering, letters),
                     filled: letters == instrument::Letters::Serif,
+                    shade: Shade::Black,
                     width_mm: workpiece.hair_mm * 1.2,
                     dash: Dash::Whole,
                 },

@@ -77,6 +77,7 @@ impl Leaf {
             line: None,
             contours,
             filled: false,
+            shade: crate::Shade::Black,
             width_mm,
             dash: drawing::Dash::Whole,
         };

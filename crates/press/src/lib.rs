@@ -48,7 +48,7 @@ pub use handout::{
     Block, Column, Figure, FigurePart, FigureTable, Glass, Handout, Picture, Question, StepBlock,
     SumRow, Table, handout,
 };
-pub use ink::{Ink, Inked};
+pub use ink::{Ink, Inked, Shade};
 pub use manifest::{
     LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry, StarLeftOut, Thinned,
 };

@@ -49,6 +49,18 @@ pub struct PageSize {
 }
 
 impl PageSize {
+    /// The same lying across where what it is to hold is wider than high.
+    #[must_use]
+    pub(crate) fn for_shape(self, width: f64, height: f64) -> PageSize {
+        if (width > height) == (self.width_mm > self.height_mm) {
+            return self;
+        }
+        PageSize {
+            width_mm: self.height_mm,
+            height_mm: self.width_mm,
+        }
+    }
+
     /// 210 mm by 297 mm.
     pub const A4: PageSize = PageSize {
         width_mm: 210.0,

@@ -74,6 +74,7 @@ fn folded_alidade(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -
         line: None,
         contours,
         filled: false,
+        shade: crate::Shade::Black,
         width_mm,
         dash,
     };

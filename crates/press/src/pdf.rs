@@ -318,7 +318,11 @@ fn draw_ink(surface: &mut Surface<'_>, ink: &Ink, centre: Point) {
         return;
     };
     if ink.filled {
-        surface.set_fill(Some(solid(FillRule::EvenOdd)));
+        let grey = ink.shade.grey();
+        surface.set_fill(Some(Fill {
+            paint: rgb::Color::new(grey, grey, grey).into(),
+            ..solid(FillRule::EvenOdd)
+        }));
         surface.set_stroke(None);
     } else {
         let dash = match ink.dash {

@@ -52,7 +52,11 @@ pub fn png(inked: &Inked, dots_per_inch: f64) -> Result<Vec<u8>, PressError> {
         let Some(path) = path_of(&ink.contours, corner, dots) else {
             continue;
         };
-        let shade = if ink.layer == Layer::Guide { 110 } else { 0 };
+        let shade = if ink.layer == Layer::Guide {
+            110
+        } else {
+            ink.shade.grey()
+        };
         paint.set_color_rgba8(shade, shade, shade, 255);
         if ink.filled {
             picture.fill_path(

@@ -14,6 +14,7 @@ const LINES: u8 = 140;
 const EDGES: u8 = 105;
 const TEXT: u8 = 95;
 const METAL: u8 = 240;
+const TONE: u8 = 232;
 
 /// How wide a lit line is printed, in millimetres, and the strokes of a lit scale.
 const LIT: f64 = 0.5;
@@ -119,8 +120,12 @@ impl Pen {
     /// The regions add up: all edges first, then all grounds over them.
     fn metal(&self, surface: &mut Surface<'_>, fill: &Fill) {
         let level = match fill.metal {
-            drawing::Metal::Mater | drawing::Metal::Plate => 255,
+            drawing::Metal::Mater
+            | drawing::Metal::Plate
+            | drawing::Metal::Sky
+            | drawing::Metal::Zodiac => 255,
             drawing::Metal::Rete | drawing::Metal::Rule => METAL,
+            drawing::Metal::Ground => TONE,
             drawing::Metal::Dark => EDGES,
         };
         let paths: Vec<_> = fill

@@ -19,7 +19,7 @@ pub struct Kept {
     pub by: Option<String>,
     /// Where the Sun's degree is usually taken from.
     pub sun: Option<String>,
-    /// How figures are drawn, by the names of [`desk::FigureForm`]; `round` unless said.
+    /// How figures are drawn, by the names of [`desk::FigureForm`]; `brass` unless said.
     pub figures: Option<String>,
 }
 

@@ -53,10 +53,15 @@ pub(crate) struct FigureArguments {
     pub(crate) cast: CastArguments,
     #[command(flatten)]
     pub(crate) rules: RuleArguments,
-    /// How it is drawn: round, the ascendant on the left; square, as in the old books; or
-    /// as-instrument, round and lying as the instrument lies
+    /// How it is drawn: brass, as it stands on the instrument, the ledger on both sides;
+    /// brass-narrow, the ledger beneath; square, as in the old books; round, a plain
+    /// circle; or as-instrument, a plain circle lying as the instrument lies
     #[arg(long, value_name = "FORM", requires = "output")]
     pub(crate) form: Option<String>,
+    /// What it is filled in with: calculated; as-read, what the instrument shows or --read
+    /// says; both, one beside the other; or blank, a sheet to be filled in
+    #[arg(long, value_name = "WITH", requires = "output")]
+    pub(crate) filled: Option<String>,
     /// The file that it is drawn into, by its end as SVG, PDF or PNG; - for SVG on standard
     /// output
     #[arg(short, long, value_name = "FILE")]

@@ -87,7 +87,7 @@ pub(crate) struct SettingsArguments {
     /// Where the Sun's degree is usually taken from: instrument or ephemeris
     #[arg(long, value_name = "SOURCE")]
     pub(crate) sun: Option<String>,
-    /// How figures are drawn: round, square or as-instrument
+    /// How figures are drawn: brass, brass-narrow, square, round or as-instrument
     #[arg(long, value_name = "FORM")]
     pub(crate) figures: Option<String>,
     /// Forget a setting by its option's name, such as `zone`; several times; alone, all of them

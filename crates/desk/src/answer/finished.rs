@@ -6,7 +6,6 @@ use figure::{
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Angle, Instant, Phase, Zodiacal};
-use words::Called;
 
 use super::{MomentAnswer, PlaceAnswer};
 use crate::finish::Finishing;
@@ -234,16 +233,10 @@ impl FinishedAnswer {
     ) -> FinishedAnswer {
         let casting = &finishing.casting;
         let told = finishing.finished(exact, format!("calculated, {}", casting.method));
-        let read_told = read.as_ref().ok().map(|figure| {
-            let by = casting.by.name().replace('_', " ");
-            let name = &casting.instrument.specification().name;
-            let own = if !casting.has_own_cusps() {
-                ""
-            } else {
-                ", and by eye"
-            };
-            finishing.finished(figure, format!("read by {by} on {}{own}", Called(name)))
-        });
+        let read_told = read
+            .as_ref()
+            .ok()
+            .map(|figure| finishing.finished(figure, finishing.read_from()));
         let mut changed = read
             .as_ref()
             .map_or_else(|_| Vec::new(), |read| changes(exact, read));

@@ -110,10 +110,11 @@ export const parts = (asked) => post("/desk/parts", asked);
  * @param {import("./types.js").Case} asked
  * @param {import("./types.js").Rules} rules
  * @param {string} form
+ * @param {string} filled
  * @returns {Promise<{svg: string}>}
  */
-export const drawn = (asked, rules, form) => post("/desk/figure/drawn", {
-  figure: { ...rules, cast: asked }, form, bare: true, id_prefix: "figure-",
+export const drawn = (asked, rules, form, filled) => post("/desk/figure/drawn", {
+  figure: { ...rules, cast: asked }, form, filled, bare: true, id_prefix: "figure-",
 });
 
 /**
@@ -121,10 +122,11 @@ export const drawn = (asked, rules, form) => post("/desk/figure/drawn", {
  * @param {import("./types.js").Case} asked
  * @param {import("./types.js").Rules} rules
  * @param {string} form
+ * @param {string} filled
  * @param {string} format
  */
-export const figureFile = (asked, rules, form, format) =>
-  file("/desk/figure/file", { drawing: { figure: { ...rules, cast: asked }, form }, format });
+export const figureFile = (asked, rules, form, filled, format) =>
+  file("/desk/figure/file", { drawing: { figure: { ...rules, cast: asked }, form, filled }, format });
 
 /**
  * @param {{with: import("./types.js").With | null, plate_latitude_deg: number}} request

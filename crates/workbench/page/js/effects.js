@@ -77,6 +77,7 @@ const EFFECTS = [
   ["#trying input", "What your brass shows for this."],
 
   ["#figure-form", "The form in which the figure is drawn."],
+  ["#figure-filled", "Draws the calculated cusps, those you read, both, or a sheet to fill in."],
   ["#figure-outer", "Shows the three planets that the old books did not know, in other times too."],
   ["#figure select", "By which rule of the books; drawing and tables follow."],
   ["#figure button", "Saves the drawing as a file."],

@@ -23,19 +23,23 @@ export function createFigure(store, start) {
   const fault = element("p", { class: "fault", role: "alert" });
   const words = element("div", { class: "figure-words" });
   const tables = element("div", { class: "figure-tables" });
+  const sheet = element("div", { class: "figure-sheet" }, element("div", { class: "figure-drawn" }, drawing, words), tables);
   let rules = keptRules(start);
-  let form = start.settings.figures ?? "round";
+  let form = start.settings.figures ?? start.forms[0] ?? "";
+  let filled = start.filled[0] ?? "";
+  const narrow = matchMedia("(max-width: 719.98px)");
   let asked = 0;
   let stale = true;
 
   const leaf = createLeaf("figure", (body) => body.append(
     controls(),
     fault,
-    element("div", { class: "figure-sheet" }, element("div", { class: "figure-wheel" }, drawing, words), tables),
+    sheet,
     ruleFields(),
     help(
       "What is drawn, and from what?",
-      "The calculated cusps, with the planets from the ephemeris. Beside them the tables show what the cusps read on your instrument make of the same sky; where the two disagree it is said, and also what a few minutes more or less on the clock would change.",
+      "The ecliptic as the instrument has it, turned as it was set, with the horizon, the meridian and, dotted, the lines by which the houses are divided. Each body stands where it is in the sky, tied to its degree on the ring, with a leader to its row; what is below the horizon lies in a faint tone.",
+      "It is filled in with the calculated cusps, with those read on your instrument, with both beside each other, or left blank. The tables show what the cusps read on your instrument make of the same sky; where the two disagree it is said, and also what a few minutes more or less on the clock would change.",
       "Tables of dignities and orbs differ from book to book. Choose yours under “By which rules”; each is named with its source. Nothing here interprets.",
     )), () => { if (stale) ask(); });
 
@@ -43,16 +47,24 @@ export function createFigure(store, start) {
     stale = true;
     if (leaf.isOpen) ask();
   });
+  narrow.addEventListener("change", () => {
+    stale = true;
+    if (leaf.isOpen) ask();
+  });
+
+  /** On a narrow page the ledger stands beneath. */
+  const fitting = () => (form === "brass" && narrow.matches ? "brass-narrow" : form);
 
   async function ask() {
     stale = false;
     const mine = ++asked;
     try {
       const [finished, { svg }] = await Promise.all([
-        desk.figure(store.case, rules), desk.drawn(store.case, rules, form)]);
+        desk.figure(store.case, rules), desk.drawn(store.case, rules, fitting(), filled)]);
       if (mine !== asked) return;
       fault.textContent = "";
       drawing.innerHTML = svg;
+      sheet.dataset.form = fitting();
       words.replaceChildren(...wordsOf(finished));
       tables.replaceChildren(...tablesOf(finished));
     } catch (error) {
@@ -72,10 +84,17 @@ export function createFigure(store, start) {
       form = shape.value;
       ask();
     });
+    const filling = element("select", { id: "figure-filled" }, ...start.filled.map((name) =>
+      element("option", { value: name, selected: name === filled }, FILLED[name] ?? plain(name))));
+    filling.addEventListener("change", () => {
+      filled = filling.value;
+      ask();
+    });
     const outer = element("input", { type: "checkbox", id: "figure-outer", checked: Boolean(rules.outer) });
     outer.addEventListener("change", () => change({ outer: outer.checked }));
     return element("p", { class: "row" },
       element("label", { for: "figure-form" }, "Drawn"), shape,
+      element("label", { for: "figure-filled" }, "filled in with"), filling,
       element("label", { class: "tick" }, outer, " with Uranus, Neptune and Pluto"),
       element("span", { class: "row", role: "group", "aria-label": "Save the drawing" }, "Save it as",
         ...["svg", "pdf", "png"].map((format) => element("button", {
@@ -86,7 +105,7 @@ export function createFigure(store, start) {
   /** @param {string} format */
   async function saveAs(format) {
     try {
-      const content = await desk.figureFile(store.case, rules, form, format);
+      const content = await desk.figureFile(store.case, rules, form, filled, format);
       const answer = store.answer;
       const name = answer ? `${answer.place.name} ${toMinute(answer.moment.clock_time)}` : "figure";
       save(`${fileName(name)}.${format}`, content);
@@ -119,9 +138,19 @@ export function createFigure(store, start) {
 
 /** @type {Record<string, string>} */
 const FORMS = {
-  round: "round",
+  brass: "as it stands on the brass",
+  "brass-narrow": "on the brass, the ledger beneath",
   square: "square, as in the old books",
-  "as-instrument": "round, lying as the instrument",
+  round: "a plain circle",
+  "as-instrument": "a plain circle, lying as the instrument",
+};
+
+/** @type {Record<string, string>} */
+const FILLED = {
+  calculated: "the calculated cusps",
+  "as-read": "the cusps as read",
+  both: "both, beside each other",
+  blank: "nothing, by hand",
 };
 
 /** @param {Finished} finished */

@@ -143,6 +143,7 @@ export interface Start {
   methods: { name: string; on_the_brass: string | null }[];
   clocks: { name: string; words: string; old: boolean }[];
   forms: string[];
+  filled: string[];
   parts: string[];
   formats: string[];
   rules: { rule: string; usual: string; choices: string[] }[];

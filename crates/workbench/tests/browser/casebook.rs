@@ -260,15 +260,12 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
         .collect();
     assert_eq!(shown, places);
     let described = browser.run("return document.querySelector('.drawn desc').textContent");
-    assert!(
-        described
-            .as_str()
-            .unwrap()
-            .contains("Mars 10°29′ Aries in house X.")
-    );
+    assert!(described.as_str().unwrap().contains(
+        "Mars 10°29′ Aries, 1°15′ south of the ecliptic, in house X, above the horizon."
+    ));
     bench.is_accessible("the figure");
 
-    // Square, then with the outer planets and by other terms.
+    // As read, blank, square, then with the outer planets and by other terms.
     let drawn = || browser.run("return document.querySelector('#figure').dataset.shown");
     let again = |act: &dyn Fn()| {
         let before = drawn();
@@ -277,10 +274,20 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
             "return document.querySelector('#figure').dataset.shown !== {before}"
         ));
     };
+    let says = |text: &str| {
+        let drawn = browser.run("return document.querySelector('.drawn').textContent");
+        drawn.as_str().unwrap().contains(text)
+    };
+    assert!(says("houses by alcabitius"));
+    again(&|| browser.choose("#figure-filled", "as-read"));
+    assert!(says("read by turning on"));
+    again(&|| browser.choose("#figure-filled", "blank"));
+    assert!(says("to be filled in"));
+    again(&|| browser.choose("#figure-filled", "calculated"));
     let circles = "return document.querySelectorAll('.drawn circle').length";
-    let round = browser.run(circles);
+    let on_the_brass = browser.run(circles);
     again(&|| browser.choose("#figure-form", "square"));
-    assert_ne!(browser.run(circles), round);
+    assert_ne!(browser.run(circles), on_the_brass);
     again(&|| browser.click("#figure-outer"));
     assert!(browser.text(".figure-tables").contains("Pluto"));
     browser.click("#figure .further summary");
