@@ -28,6 +28,7 @@ mod picture;
 mod planets;
 mod plates;
 mod progress;
+mod reckon;
 mod revolution;
 mod settings;
 mod sheet;
@@ -91,6 +92,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Examine(examine)) => examine::run(&examine)?,
         Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
+        Some(Command::Reckon(reckon)) => reckon::run(&reckon)?,
         Some(Command::Tables(tables)) => tables::run(&tables)?,
         Some(Command::Settings(settings)) => settings::run(&settings)?,
     };

@@ -51,6 +51,7 @@ mod plates;
 mod printed;
 mod question_words;
 mod questions;
+mod reckon;
 mod refusal;
 mod request;
 mod request_work;
@@ -107,6 +108,11 @@ pub use planets::{PlanetsRequest, planets};
 pub use plates::{
     PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,
     TownPlates, WeekEquation, plates,
+};
+pub use reckon::{
+    FoundAnswer, FoundBodyAnswer, ReckonAnswer, ReckonRequest, SheetAnswer, SheetLineAnswer,
+    SheetStepAnswer, SheetTableAnswer, TablesUsedAnswer, TakenAnswer, WhyBodyAnswer,
+    WhyFoundAnswer, WithinAnswer, reckoned,
 };
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};

@@ -15,6 +15,7 @@ use crate::moments::MomentsAnswer;
 use crate::own_brass::BrassAnswer;
 use crate::parts::PartsAnswer;
 use crate::plates::PlatesAnswer;
+use crate::reckon::ReckonAnswer;
 use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
 use crate::suggest::SuggestionAnswer;
@@ -46,6 +47,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("parts", of::<PartsAnswer>()),
         ("planets", of::<PlanetsAnswer>()),
         ("plates", of::<PlatesAnswer>()),
+        ("reckon", of::<ReckonAnswer>()),
         ("refusal", of::<Refusal>()),
         ("revolution", of::<RevolutionAnswer>()),
         ("suggest", of::<Vec<SuggestionAnswer>>()),

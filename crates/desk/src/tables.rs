@@ -263,7 +263,7 @@ impl DayClock {
 }
 
 /// The one of a list that has a name.
-fn one_of<T: Copy>(
+pub(crate) fn one_of<T: Copy>(
     text: &str,
     field: Field,
     all: &[T],
@@ -295,7 +295,7 @@ fn this_year(unix_s: f64) -> i32 {
     CivilDate::from_julian_day_number(Calendar::Gregorian, day as i32).year()
 }
 
-fn refused(error: TableError) -> Refusal {
+pub(crate) fn refused(error: TableError) -> Refusal {
     let field = match &error {
         TableError::Unknown(_) => Field::Table,
         TableError::NeedsPlace(_) | TableError::AtPole { .. } => Field::At,

@@ -10,8 +10,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use desk::{
     Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, ExamineRequest,
     ExercisesRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest, PlanetsRequest,
-    PlatesRequest, RevolutionRequest, StateRequest, TableRequest, TurnRequest, WithInstrument,
-    WorkRequest,
+    PlatesRequest, ReckonRequest, RevolutionRequest, StateRequest, TableRequest, TurnRequest,
+    WithInstrument, WorkRequest,
 };
 use schema::{committed, keeps_to};
 use serde::Serialize;
@@ -149,6 +149,20 @@ fn tables_keep_to_theirs() {
         month: Some(2),
         ..TableRequest::default()
     };
+    let sheet = ReckonRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: "42.8806,-8.5449".to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        second_difference: true,
+        ..ReckonRequest::default()
+    };
+    kept("reckon", desk::reckoned(&sheet, None).unwrap());
+    let polar = ReckonRequest {
+        at: "78.2,15.6".to_owned(),
+        houses: Some("placidus".to_owned()),
+        ..sheet
+    };
+    kept("reckon", desk::reckoned(&polar, None).unwrap());
     let book = desk::table_book(&request, None).unwrap();
     assert_eq!(book.len(), desk::table_kinds().len());
     for table in book {

@@ -90,7 +90,8 @@ impl House {
     }
 
     /// 0 to 11, for arrays in the order of the houses.
-    pub(crate) const fn index(self) -> usize {
+    #[must_use]
+    pub const fn index(self) -> usize {
         self as usize - 1
     }
 }

@@ -7,6 +7,7 @@ mod course;
 mod exercise;
 mod exercise_sheets;
 mod lesson;
+mod reckoned;
 mod table;
 mod town_card;
 
@@ -14,5 +15,6 @@ pub use course::course_handout;
 pub use exercise::{class_key, pupil_sheet};
 pub use exercise_sheets::{EXERCISES_JSON, exercise_sheets, pdf_name};
 pub use lesson::lesson_handout;
+pub use reckoned::reckoned_handout;
 pub use table::{table_book_handout, table_handout};
 pub use town_card::town_card;

@@ -1,5 +1,5 @@
 use figure::Method;
-use moment::{Calendar, CivilDate, Place, Zone};
+use moment::{Calendar, CivilDate, Zone};
 use sky::{Angle, Instant, Latitude, Sky, SkyError};
 use thiserror::Error;
 
@@ -141,16 +141,6 @@ impl Ask {
             method: Method::default(),
             by: By::default(),
             hour: DayHour::default(),
-        }
-    }
-
-    /// The same at a place.
-    #[must_use]
-    pub fn at(self, place: &Place) -> Ask {
-        Ask {
-            latitude: Some(place.latitude),
-            longitude: place.longitude,
-            ..self
         }
     }
 

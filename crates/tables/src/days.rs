@@ -48,6 +48,26 @@ impl Days {
         })
     }
 
+    /// The days about one, by its Julian day number, at an hour of Greenwich mean time:
+    /// from three before to three after it.
+    pub(crate) fn about(day: i32, hour: DayHour, calendar: Calendar) -> Days {
+        let ask = Ask {
+            calendar,
+            hour,
+            ..Ask::of_year(0)
+        };
+        let date = CivilDate::from_julian_day_number(calendar, day);
+        let first = day - 3;
+        Days {
+            calendar,
+            year: date.year(),
+            first,
+            instants: (first..=day + 4).map(|day| instant(&ask, day)).collect(),
+            months: vec![date.month()],
+            clock: format!("mean {} at Greenwich", hour.name()),
+        }
+    }
+
     /// At which hour of which clock, in words.
     #[must_use]
     pub fn clock(&self) -> &str {

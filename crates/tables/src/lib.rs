@@ -28,12 +28,14 @@ mod days;
 mod events;
 mod form;
 mod list;
+pub mod pen;
 
 mod proof;
 mod table;
 
 pub use ask::{Ask, By, DayHour, TableError};
 pub use days::Days;
+pub use figure::House;
 pub use form::{Figure, Form};
 pub use list::{Kind, Needs, TABLES, named};
 pub use proof::{Slip, SlipKind, Sum, jumps, sums};

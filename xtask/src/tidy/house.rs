@@ -34,7 +34,10 @@ const HOUSE: &[(&str, &[&str])] = &[
         ],
     ),
     ("drawing", &["practice", "instrument", "moment", "sky"]),
-    ("words", &["practice", "instrument", "moment", "sky"]),
+    (
+        "words",
+        &["tables", "practice", "instrument", "moment", "sky"],
+    ),
     (
         "exact",
         &["practice", "instrument", "figure", "moment", "sky"],

@@ -17,7 +17,7 @@ const GROUPS: [(&str, &[&str]); 6] = [
         ],
     ),
     ("The instrument in hand", &["work", "stand", "draw"]),
-    ("Tables and the pen", &["tables"]),
+    ("Tables and the pen", &["tables", "reckon"]),
     (
         "Teaching and learning",
         &["lesson", "course", "exercises", "correct", "film"],

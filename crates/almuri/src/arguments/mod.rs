@@ -7,6 +7,7 @@ mod casting;
 mod commands;
 mod figure;
 mod house;
+mod reckon;
 mod tables;
 mod teaching;
 mod workshop;
@@ -16,6 +17,7 @@ pub(crate) use casting::*;
 pub(crate) use commands::command;
 pub(crate) use figure::*;
 pub(crate) use house::*;
+pub(crate) use reckon::*;
 pub(crate) use tables::*;
 pub(crate) use teaching::*;
 pub(crate) use workshop::*;
@@ -94,6 +96,8 @@ pub(crate) enum Command {
     Examine(ExamineArguments),
     /// Print a table for working with the pen: houses, ascensions, ephemeris, logarithms and more
     Tables(Box<TablesArguments>),
+    /// Work a figure with the pen: clock to sidereal time, cusps between rows, planets by logarithms
+    Reckon(Box<ReckonArguments>),
     /// List the instruments at hand, show one, keep and remove one's own
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method

@@ -6,8 +6,13 @@ pub(super) const ACCELERATION: Kind = Kind {
     name: "acceleration",
     what: "what sidereal time gains on mean time in hours and minutes",
     needs: Needs::Nothing,
-    define: |_| Ok(Box::new(Acceleration)),
+    define: |_| Ok(definition()),
 };
+
+/// The definition, for who works with the pen.
+pub(crate) fn definition() -> Box<dyn Definition> {
+    Box::new(Acceleration)
+}
 
 /// By how much of itself a length of mean time is longer in sidereal time (Explanatory
 /// Supplement to the Astronomical Almanac, 1992, eq. 2.24-1; from memory).

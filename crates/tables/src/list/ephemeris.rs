@@ -14,6 +14,16 @@ pub(super) const EPHEMERIS: Kind = Kind {
     define: |ask| Ok(Box::new(Ephemeris::of(ask)?)),
 };
 
+/// The definition for some days at Greenwich, for who works with the pen.
+pub(crate) fn at_greenwich(days: Days, calendar: Calendar) -> Box<dyn Definition> {
+    Box::new(Ephemeris {
+        days,
+        zone: None,
+        longitude: Angle::ZERO,
+        calendar,
+    })
+}
+
 struct Ephemeris {
     days: Days,
     zone: Option<Zone>,

@@ -15,6 +15,11 @@ pub(super) const EQUATION_OF_TIME: Kind = Kind {
     },
 };
 
+/// The definition for some days at Greenwich, for who works with the pen.
+pub(crate) fn at_greenwich(days: Days) -> Box<dyn Definition> {
+    Box::new(EquationOfTime { days })
+}
+
 struct EquationOfTime {
     days: Days,
 }

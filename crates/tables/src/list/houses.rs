@@ -14,6 +14,11 @@ pub(super) const HOUSES: Kind = Kind {
     define: |ask| Ok(Box::new(Houses::of(ask)?)),
 };
 
+/// The definition, for who works with the pen.
+pub(crate) fn definition(ask: &Ask) -> Result<Box<dyn Definition>, TableError> {
+    Ok(Box::new(Houses::of(ask)?))
+}
+
 /// The cusps that are printed; the others stand opposite.
 const CUSPS: [House; 5] = [House::XI, House::XII, House::I, House::II, House::III];
 

@@ -6,8 +6,13 @@ pub(super) const SECOND_DIFFERENCES: Kind = Kind {
     name: "second-differences",
     what: "by what part of them second differences bend the way between two days",
     needs: Needs::Nothing,
-    define: |_| Ok(Box::new(SecondDifferences)),
+    define: |_| Ok(definition()),
 };
+
+/// The definition, for who works with the pen.
+pub(crate) fn definition() -> Box<dyn Definition> {
+    Box::new(SecondDifferences)
+}
 
 struct SecondDifferences;
 

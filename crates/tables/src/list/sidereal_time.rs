@@ -16,6 +16,14 @@ pub(super) const SIDEREAL_TIME: Kind = Kind {
     },
 };
 
+/// The definition for some days at Greenwich, for who works with the pen.
+pub(crate) fn at_greenwich(days: Days) -> Box<dyn Definition> {
+    Box::new(SiderealTime {
+        days,
+        longitude: Angle::ZERO,
+    })
+}
+
 struct SiderealTime {
     days: Days,
     longitude: Angle,

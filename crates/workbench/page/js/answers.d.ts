@@ -429,6 +429,19 @@ export interface FinishedFigure {
   stars: StarNearAnswer[];
 }
 
+export interface FoundAnswer {
+  ascendant_deg: number | null;
+  bodies: FoundBodyAnswer[];
+  cusps_deg: (number | null)[];
+  fortune_deg: number | null;
+  midheaven_deg: number;
+}
+
+export interface FoundBodyAnswer {
+  longitude_deg: number;
+  name: string;
+}
+
 export interface FrameAnswer {
   begins_s: number;
   caption: string;
@@ -800,6 +813,16 @@ export interface ReadsToAnswer {
   midheaven: number | null;
 }
 
+export interface ReckonAnswer {
+  found: FoundAnswer;
+  moment: WhenAnswer;
+  place: PlaceAnswer;
+  tables: TablesUsedAnswer;
+  why: WhyFoundAnswer;
+  within: WithinAnswer;
+  working: SheetAnswer;
+}
+
 export interface Refusal {
   choices: string[];
   field: Field;
@@ -863,6 +886,29 @@ export interface ShareAnswer {
   cause: string;
   deg: number;
   words: string;
+}
+
+export interface SheetAnswer {
+  steps: SheetStepAnswer[];
+  tables: SheetTableAnswer[];
+  title: string;
+}
+
+export interface SheetLineAnswer {
+  figure: string;
+  sign: string;
+  what: string;
+}
+
+export interface SheetStepAnswer {
+  instruction: string;
+  lines: SheetLineAnswer[];
+  takes: TakenAnswer[];
+}
+
+export interface SheetTableAnswer {
+  name: string;
+  title: string;
 }
 
 export interface SkyAnswer {
@@ -946,6 +992,22 @@ export interface TableKindAnswer {
   made_for: string;
   name: string;
   what: string;
+}
+
+export interface TablesUsedAnswer {
+  hour: string;
+  houses: string;
+  latitude_deg: number;
+  obliquity_deg: number;
+  second_difference: boolean;
+}
+
+export interface TakenAnswer {
+  cell: string;
+  column: string;
+  row: string;
+  table: string;
+  title: string;
 }
 
 export interface TellTaleAnswer {
@@ -1057,6 +1119,16 @@ export interface WhyAnswer {
   midheaven: WhyOne;
 }
 
+export interface WhyBodyAnswer {
+  difference_deg: number | null;
+  exact_deg: number | null;
+  name: string;
+  read_deg: number | null;
+  reason?: string;
+  sentence: string | null;
+  shares: ShareAnswer[];
+}
+
 export interface WhyCuspAnswer {
   difference_deg: number | null;
   exact_deg: number | null;
@@ -1065,6 +1137,14 @@ export interface WhyCuspAnswer {
   reason?: string;
   sentence: string | null;
   shares: ShareAnswer[];
+}
+
+export interface WhyFoundAnswer {
+  ascendant: WhyOne;
+  bodies: WhyBodyAnswer[];
+  cusps: WhyOne[];
+  fortune: WhyOne;
+  midheaven: WhyOne;
 }
 
 export interface WhyOne {
@@ -1081,6 +1161,12 @@ export type WithInstrument = {
 } | {
   specification: string;
 };
+
+export interface WithinAnswer {
+  bodies_deg: number[];
+  cusps_deg: number[];
+  fortune_deg: number;
+}
 
 export interface WordAnswer {
   common: string[];

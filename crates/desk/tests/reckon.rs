@@ -1,0 +1,303 @@
+//! Working with the pen against calculation, and against figures worked by hand in print.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use desk::{ReckonAnswer, ReckonRequest, WhyOne};
+use proptest::prelude::*;
+
+#[track_caller]
+fn reckoned(request: &ReckonRequest) -> ReckonAnswer {
+    desk::reckoned(request, None).unwrap()
+}
+
+/// The number of a line, as the sheet has it.
+#[track_caller]
+fn line(answer: &ReckonAnswer, what: &str) -> String {
+    let mut lines = answer.working.steps.iter().flat_map(|step| &step.lines);
+    let found = lines.find(|line| line.what == what);
+    found.unwrap_or_else(|| panic!("no {what}")).figure.clone()
+}
+
+/// The cell of a table, by its name, row and column, that the sheet takes.
+#[track_caller]
+fn cell(answer: &ReckonAnswer, table: &str, row: &str, column: &str) -> String {
+    let mut takes = answer.working.steps.iter().flat_map(|step| &step.takes);
+    let found = takes.find(|one| one.table == table && one.row == row && one.column == column);
+    let found = found.unwrap_or_else(|| panic!("nothing is taken from {table}, {row}, {column}"));
+    found.cell.clone()
+}
+
+/// M. Heindel, Simplified Scientific Astrology (5th ed. 1919), scans 51–75: 2 August 1909,
+/// 8 h 23 m in the morning by the place's own time, at 88° west.
+#[test]
+fn a_figure_of_1909_step_by_step() {
+    let answer = reckoned(&ReckonRequest {
+        when: "1909-08-02 08:23".to_owned(),
+        at: "41.8333,-88".to_owned(),
+        clock: Some("mean".to_owned()),
+        houses: Some("placidus".to_owned()),
+        ..ReckonRequest::default()
+    });
+    // 88° west are 5 h 52 m: Greenwich time 14 h 15 m, 2 h 15 m after noon.
+    assert_eq!(
+        line(&answer, "longitude, 4 minutes a degree"),
+        "5 h 52 m 00 s"
+    );
+    assert_eq!(line(&answer, "Universal Time"), "14 h 15 m 00 s");
+    assert_eq!(line(&answer, "time gone since"), "2 h 15 m 00 s");
+    // He has 8 h 41 m, the seconds dropped.
+    let noon = cell(&answer, "sidereal-time", "2 August 1909", "sidereal time");
+    assert_eq!(noon, "8 h 41 m 45 s");
+    // The logarithm of 2 h 15 m is 1.0280.
+    assert_eq!(cell(&answer, "diurnal-logarithms", "15", "2"), "1.0280");
+    // The Sun 9♌31 and 10♌28 (the sky has 10♌29), the Moon 17♒55 and 2♓39, within 1′.
+    let minutes = |text: String| {
+        let (deg, rest) = text.split_once('°').unwrap();
+        deg.parse::<f64>().unwrap() * 60.0 + rest[..2].parse::<f64>().unwrap()
+    };
+    for (row, column, printed) in [
+        ("2 August 1909", "Sun", 9.0 * 60.0 + 31.0),
+        ("3 August 1909", "Sun", 10.0 * 60.0 + 28.0),
+        ("2 August 1909", "Moon", 17.0 * 60.0 + 55.0),
+        ("3 August 1909", "Moon", 2.0 * 60.0 + 39.0),
+    ] {
+        let ours = minutes(cell(&answer, "ephemeris", row, column));
+        assert!((ours - printed).abs() <= 1.0, "{row} {column}: {ours}");
+    }
+}
+
+/// The same by the time he reckons the planets for, a quarter past two in the morning at
+/// Greenwich, 9 h 45 m before noon: from the noon before it is 14 h 15 m after. His Sun is
+/// 10♌05, by 1.4025 and .3912 from the noon behind.
+#[test]
+fn the_sun_of_1909_is_his() {
+    let answer = reckoned(&ReckonRequest {
+        when: "1909-08-03 02:15".to_owned(),
+        at: "0,0".to_owned(),
+        clock: Some("+00:00".to_owned()),
+        ..ReckonRequest::default()
+    });
+    let sun = &answer.found.bodies[0];
+    let printed = 120.0 + 10.0 + 5.0 / 60.0;
+    assert!(
+        (sun.longitude_deg - printed).abs() <= 1.01 / 60.0,
+        "{}",
+        sun.longitude_deg
+    );
+}
+
+/// J. Newton, Cosmographia (1679), pp. 295–302: 20 March 1674 (Julian), one in the
+/// afternoon by the Sun, at 51.533°: the sidereal time 24.39°, midheaven 26.31° Aries,
+/// ascendant 14.04° Leo, by regiomontanus XI 70.803°, II 153.740°. (His own XII and
+/// ascendant among the cusps, 113.669° and 121.693°, are slips of his pen; pp. 298–300 have
+/// the ascendant right.)
+#[test]
+fn a_figure_of_1674() {
+    let answer = reckoned(&ReckonRequest {
+        when: "1674-03-20 13:00".to_owned(),
+        at: "51.5333,0".to_owned(),
+        clock: Some("sun".to_owned()),
+        calendar: Some("julian".to_owned()),
+        houses: Some("regiomontanus".to_owned()),
+        ..ReckonRequest::default()
+    });
+    let found = &answer.found;
+    // His Sun, 10.23° Aries, is the sky's within a minute or two.
+    let near = |found: f64, printed: f64, within: f64| {
+        assert!(
+            (found - printed).abs() <= within,
+            "{found}, printed {printed}"
+        );
+    };
+    near(found.midheaven_deg, 26.31, 0.1);
+    near(found.ascendant_deg.unwrap(), 134.04, 0.1);
+    near(found.cusps_deg[10].unwrap(), 70.803, 0.12);
+    near(found.cusps_deg[1].unwrap(), 153.740, 0.1);
+    // What he slipped in: XII 109.14° by his own numbers put right.
+    near(found.cusps_deg[11].unwrap(), 109.14, 0.12);
+}
+
+/// G. Wharton, Works (1683), pp. 229–237: 12 June 1646 (Julian), 7 h 54 m 41 s by the Sun
+/// in the afternoon, latitude 53½°, by regiomontanus: X 2♏16 XI 19♏59 XII 5♐01 I 24♐45
+/// II 3♒17 III 0♈06. By tables of sines he has it within 2′ of his own Sun and obliquity;
+/// his Sun is 1′ from the sky's.
+#[test]
+fn a_figure_of_1646() {
+    let answer = reckoned(&ReckonRequest {
+        when: "1646-06-12 19:54:41".to_owned(),
+        at: "53.5,-2".to_owned(),
+        clock: Some("sun".to_owned()),
+        calendar: Some("julian".to_owned()),
+        houses: Some("regiomontanus".to_owned()),
+        ..ReckonRequest::default()
+    });
+    for (house, printed) in [
+        (9, 212.0 + 16.0 / 60.0),
+        (10, 229.0 + 59.0 / 60.0),
+        (11, 245.0 + 1.0 / 60.0),
+        (0, 264.0 + 45.0 / 60.0),
+        (1, 303.0 + 17.0 / 60.0),
+        (2, 360.0 + 6.0 / 60.0),
+    ] {
+        let found = answer.found.cusps_deg[house].unwrap();
+        let off = (found - printed + 540.0).rem_euclid(360.0) - 180.0;
+        assert!(off.abs() <= 6.0 / 60.0, "{house}: {}", off * 60.0);
+    }
+}
+
+/// A figure is the same whether the ephemeris has its days at noon or at midnight, within
+/// what both sheets say.
+#[test]
+fn noon_and_midnight_lead_to_the_same_place() {
+    let with = |hour: &str| {
+        reckoned(&ReckonRequest {
+            when: "2024-05-14 09:20".to_owned(),
+            at: "42.8806,-8.5449".to_owned(),
+            zone: Some("Europe/Madrid".to_owned()),
+            hour: Some(hour.to_owned()),
+            ..ReckonRequest::default()
+        })
+    };
+    let [noon, midnight] = ["noon", "midnight"].map(with);
+    assert_ne!(
+        noon.working.steps[1].takes[0].row,
+        midnight.working.steps[1].takes[0].row
+    );
+    for index in 0..12 {
+        let [a, b] = [&noon, &midnight].map(|one| one.found.cusps_deg[index].unwrap());
+        let within = noon.within.cusps_deg[index] + midnight.within.cusps_deg[index];
+        assert!((a - b).abs() <= within);
+    }
+}
+
+/// What is left out is that cause's share, and nothing else's.
+#[test]
+fn what_is_left_out_is_told() {
+    let answer = reckoned(&ReckonRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: "42.8806,-8.5449".to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        without: vec!["summer-time".to_owned()],
+        table_latitude: Some(46.0),
+        ..ReckonRequest::default()
+    });
+    let share = |name: &str| {
+        let mut shares = answer.why.midheaven.shares.iter();
+        shares.find(|share| share.cause == name).unwrap().deg
+    };
+    // An hour of the sky.
+    assert!((share("summer-time").abs() - 15.0).abs() < 2.0);
+    assert!(share("zone").abs() < 1e-9 && share("table-latitude").abs() < 1e-9);
+    let mut shares = answer.why.ascendant.shares.iter();
+    let latitude = shares
+        .find(|share| share.cause == "table-latitude")
+        .unwrap();
+    assert!(latitude.deg.abs() > 1.0);
+}
+
+#[test]
+fn what_cannot_be_worked_says_what_would_do() {
+    let base = ReckonRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: "42.8806,-8.5449".to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        ..ReckonRequest::default()
+    };
+    let refused = |request: ReckonRequest| desk::reckoned(&request, None).unwrap_err().message;
+    let old = ReckonRequest {
+        clock: Some("unequal-day".to_owned()),
+        ..base.clone()
+    };
+    assert!(refused(old).contains("zone, mean, sun or an offset"));
+    let hour = ReckonRequest {
+        hour: Some("dawn".to_owned()),
+        ..base.clone()
+    };
+    assert!(refused(hour).contains("noon or midnight would do"));
+    let pole = ReckonRequest {
+        at: "90,0".to_owned(),
+        ..base
+    };
+    assert!(refused(pole).contains("between the poles"));
+}
+
+fn requests() -> impl Strategy<Value = ReckonRequest> {
+    let places = (-62.0..62.0f64, -180.0..180.0f64);
+    let dates = (-400..2500i32, 1..=12u8, 1..=28u8, 0..86_400u32);
+    let choices = (
+        any::<bool>(),
+        any::<bool>(),
+        0..3usize,
+        0..6usize,
+        -2.0..2.0f64,
+    );
+    (places, dates, choices).prop_map(|((latitude, longitude), date, choices)| {
+        let (year, month, day, second) = date;
+        let (midnight, second_difference, clock, method, off) = choices;
+        let (hour, minute) = (second / 3600, second / 60 % 60);
+        let sign = if year < 0 { "-" } else { "" };
+        ReckonRequest {
+            when: format!(
+                "{sign}{:04}-{month:02}-{day:02} {hour:02}:{minute:02}:{:02}",
+                year.abs(),
+                second % 60
+            ),
+            at: format!("{latitude:.4},{longitude:.4}"),
+            clock: Some(["+00:00", "mean", "sun"][clock].to_owned()),
+            calendar: Some(if year < 1583 { "julian" } else { "gregorian" }.to_owned()),
+            houses: Some(
+                [
+                    "alcabitius",
+                    "regiomontanus",
+                    "campanus",
+                    "placidus",
+                    "porphyry",
+                    "equal",
+                ][method]
+                    .to_owned(),
+            ),
+            hour: midnight.then(|| "midnight".to_owned()),
+            second_difference,
+            // One in two has a book for another latitude.
+            table_latitude: (off > 0.0).then(|| (latitude + off * 0.5).clamp(-62.0, 62.0)),
+            ..ReckonRequest::default()
+        }
+    })
+}
+
+/// The difference is within what the sheet states, and its shares add up to it.
+fn holds(why: &WhyOne, within_deg: f64) -> Result<(), TestCaseError> {
+    let Some(difference) = why.difference_deg else {
+        return Ok(());
+    };
+    prop_assert!(
+        difference.abs() <= within_deg,
+        "{}: {}′ within {}′",
+        why.sentence.clone().unwrap_or_default(),
+        difference * 60.0,
+        within_deg * 60.0
+    );
+    let sum: f64 = why.shares.iter().map(|share| share.deg).sum();
+    prop_assert!((sum - difference).abs() < 1e-9, "{sum} {difference}");
+    // The way itself costs nothing: by ideal tables it leads to what is exactly so.
+    prop_assert!(why.shares[0].deg.abs() < 1e-6, "{:?}", why.shares[0]);
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(500))]
+
+    #[test]
+    fn random_hand_casts_keep_to_what_their_sheets_state(request in requests()) {
+        let answer = desk::reckoned(&request, None).unwrap();
+        let (why, within) = (&answer.why, &answer.within);
+        holds(&why.ascendant, within.cusps_deg[0])?;
+        holds(&why.midheaven, within.cusps_deg[9])?;
+        for (why, within) in why.cusps.iter().zip(within.cusps_deg) {
+            holds(why, within)?;
+        }
+        for (why, within) in why.bodies.iter().zip(&within.bodies_deg) {
+            holds(&why.why, *within)?;
+        }
+    }
+}

@@ -1,0 +1,613 @@
+use figure::House;
+use moment::Calendar;
+use sky::Body;
+
+use super::page::Page;
+use super::{Entry, Given, Hand, Kept, LeftOut, Line, Role, Step, Taken, What, Within};
+use crate::{DayHour, Figure, Form, TableError};
+
+const DAY_S: f64 = 86_400.0;
+/// A table of houses has a row every four minutes.
+pub(crate) const ROW_H: f64 = 4.0 / 60.0;
+
+/// A figure worked with the pen.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reckoned {
+    /// The sheet.
+    pub steps: Vec<Step>,
+    /// What it finds.
+    pub found: Found,
+    /// How far that may be off by what the tables say of themselves.
+    pub within: Within,
+}
+
+/// What is found, in degrees; none where a table has a stroke.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// The ascendant.
+    pub ascendant: Option<f64>,
+    /// The midheaven.
+    pub midheaven: f64,
+    /// The cusps, I to XII.
+    pub cusps: [Option<f64>; 12],
+    /// The bodies, in the order of [`Body::ALL`].
+    pub bodies: Vec<f64>,
+    /// The lot of Fortune.
+    pub fortune: Option<f64>,
+}
+
+/// Works a figure with the pen.
+///
+/// # Errors
+/// When no table of houses can be made for the latitude, or the ephemeris does not reach
+/// the days on either side.
+pub fn reckon(given: &Given, hand: &Hand) -> Result<Reckoned, TableError> {
+    let mut sheet = Sheet {
+        given,
+        hand,
+        calendar: given.date.calendar(),
+        steps: Vec::new(),
+    };
+    let ut = sheet.universal_time()?;
+    let (day, gone_s) = since_hour(ut, hand.hour);
+    let sidereal_h = sheet.sidereal_time(ut, day, gone_s)?;
+    let houses = Page::houses(given, hand)?;
+    let eastern = sheet.eastern_cusps(&houses, sidereal_h);
+    let cusps = sheet.all_cusps(eastern);
+    let ephemeris = Page::ephemeris(day, hand, sheet.calendar);
+    let bodies = sheet.places(&ephemeris, ut, day, gone_s)?;
+    let found = Found::finished(cusps[House::X.index()].unwrap_or_default(), cusps, bodies);
+    sheet.fortune(&found);
+    let within = Within::of(given, hand, sidereal_h, &houses, &ephemeris, day)?;
+    Ok(Reckoned {
+        found,
+        within,
+        steps: sheet.steps,
+    })
+}
+
+impl Found {
+    /// With the lot of Fortune, from the cusps and the bodies, the Sun and the Moon first
+    /// among them: the arc from the Sun to the Moon laid off from the ascendant, by night
+    /// from the Moon to the Sun.
+    #[must_use]
+    pub fn finished(midheaven: f64, cusps: [Option<f64>; 12], bodies: Vec<f64>) -> Found {
+        let ascendant = cusps[House::I.index()];
+        let lot = |ascendant: f64| {
+            let (sun, moon) = (bodies.first()?, bodies.get(1)?);
+            let arc = if is_day(ascendant, *sun) {
+                moon - sun
+            } else {
+                sun - moon
+            };
+            Some((ascendant + arc).rem_euclid(360.0))
+        };
+        Found {
+            ascendant,
+            midheaven,
+            cusps,
+            fortune: ascendant.and_then(lot),
+            bodies,
+        }
+    }
+}
+
+/// By day the Sun stands above, between the descendant and the ascendant.
+fn is_day(ascendant: f64, sun: f64) -> bool {
+    (ascendant - sun).rem_euclid(360.0) < 180.0
+}
+
+/// The last hour of the ephemeris not after a time, by its day, and the seconds since.
+fn since_hour(ut: Time, hour: DayHour) -> (i32, f64) {
+    let since_s = ut.seconds - hour.hours() * 3600.0;
+    if since_s < 0.0 {
+        (ut.day - 1, since_s + DAY_S)
+    } else {
+        (ut.day, since_s)
+    }
+}
+
+/// A day by its Julian day number, and seconds after its midnight.
+#[derive(Clone, Copy)]
+struct Time {
+    day: i32,
+    seconds: f64,
+}
+
+impl Time {
+    fn plus(self, seconds: f64) -> Time {
+        let sum = self.seconds + seconds;
+        let days = (sum / DAY_S).floor();
+        Time {
+            day: self.day + days as i32,
+            seconds: sum - days * DAY_S,
+        }
+    }
+
+    /// As an argument of what is told by days at an hour.
+    fn at(self, hour: DayHour) -> f64 {
+        f64::from(self.day) + (self.seconds / 3600.0 - hour.hours()) / 24.0
+    }
+}
+
+/// The sheet while it is written.
+struct Sheet<'a> {
+    given: &'a Given,
+    hand: &'a Hand,
+    calendar: Calendar,
+    steps: Vec<Step>,
+}
+
+fn line(entry: Entry, role: Role, figure: Figure) -> Line {
+    Line {
+        entry,
+        role,
+        figure,
+    }
+}
+
+impl Sheet<'_> {
+    fn write(&self, form: Form, value: f64) -> Figure {
+        self.hand.write(form, value)
+    }
+
+    fn clock(&self, seconds: f64) -> Figure {
+        self.write(Form::ClockToSecond, seconds / 3600.0)
+    }
+
+    fn span(&self, seconds: f64) -> Figure {
+        self.write(Form::SpanToSecond, seconds / 3600.0)
+    }
+
+    /// A length in time put on or taken off, without its sign.
+    fn signed(&self, entry: Entry, seconds: f64) -> Line {
+        let role = if seconds < 0.0 {
+            Role::TakenOff
+        } else {
+            Role::Added
+        };
+        line(entry, role, self.span(seconds.abs()))
+    }
+
+    fn step(&mut self, what: What, takes: Vec<Taken>, lines: Vec<Line>) {
+        self.steps.push(Step { what, takes, lines });
+    }
+
+    /// The longitude in time, to the second: east is ahead.
+    fn longitude_s(&self) -> f64 {
+        self.span(self.given.longitude.deg() * 240.0).value() * 3600.0
+    }
+
+    fn universal_time(&mut self) -> Result<Time, TableError> {
+        let clock = Time {
+            day: self.given.date.julian_day_number(),
+            seconds: self.clock(self.given.clock_s).value() * 3600.0,
+        };
+        let mut takes = Vec::new();
+        let mut lines = vec![line(
+            Entry::ClockTime,
+            Role::Given,
+            self.clock(clock.seconds),
+        )];
+        let mut ut = clock;
+        let mut off = |sheet: &Sheet<'_>, entry, seconds: f64| {
+            lines.push(sheet.signed(entry, -seconds));
+            ut = ut.plus(-seconds);
+        };
+        match self.given.kept {
+            Kept::Standard { ahead_s, summer_s } => {
+                if self.hand.keeps(LeftOut::SummerTime) {
+                    off(self, Entry::SummerTime, summer_s);
+                }
+                if self.hand.keeps(LeftOut::Zone) {
+                    off(self, Entry::Zone, ahead_s);
+                }
+            }
+            Kept::Mean => off(self, Entry::Longitude, self.longitude_s()),
+            Kept::Sun => {
+                if self.hand.keeps(LeftOut::EquationOfTime) {
+                    let about = clock.plus(-self.longitude_s());
+                    let (equation_s, taken) = self.equation_of_time(about)?;
+                    takes = taken;
+                    off(self, Entry::EquationOfTime, equation_s);
+                }
+                off(self, Entry::Longitude, self.longitude_s());
+            }
+        }
+        lines.push(line(
+            Entry::UniversalTime,
+            Role::Makes,
+            self.clock(ut.seconds),
+        ));
+        self.step(What::UniversalTime, takes, lines);
+        Ok(ut)
+    }
+
+    /// The equation of time at a time by the Sun at Greenwich, which is near enough to the
+    /// mean time: it changes by half a minute in a day.
+    fn equation_of_time(&self, about: Time) -> Result<(f64, Vec<Taken>), TableError> {
+        let hour = self.hand.hour;
+        let (day, gone_s) = since_hour(about, hour);
+        let page = Page::equation_of_time(day, self.hand, self.calendar);
+        if !self.hand.has_rows {
+            // At its own mean time: in two rounds it is found to the millisecond.
+            let mut equation_s = 0.0;
+            for _ in 0..3 {
+                equation_s = self.number(&page, about.plus(-equation_s).at(hour), 0)?;
+            }
+            return Ok((self.span(equation_s).value() * 3600.0, Vec::new()));
+        }
+        let rows = [0, 1].map(|later| page.take(f64::from(day + later), 0, self.hand));
+        let [Some(before), Some(behind)] = rows else {
+            return Err(self.beyond());
+        };
+        let (from, to) = (before.cell.value(), behind.cell.value());
+        let between = from + (to - from) * gone_s / DAY_S;
+        let equation = self.write(Form::SignedMinutes, between);
+        Ok((equation.value(), vec![before, behind]))
+    }
+
+    fn number(&self, page: &Page, at: f64, column: usize) -> Result<f64, TableError> {
+        page.exact(at, column).ok_or_else(|| self.beyond())
+    }
+
+    fn beyond(&self) -> TableError {
+        TableError::Year {
+            year: self.given.date.year(),
+            why: "the days on either side are not all in it".to_owned(),
+        }
+    }
+
+    /// The sidereal time of the place, in hours.
+    fn sidereal_time(&mut self, ut: Time, day: i32, gone_s: f64) -> Result<f64, TableError> {
+        let days = Page::sidereal_time(day, self.hand, self.calendar);
+        let longitude_s = self.longitude_s();
+        let (greenwich_s, takes, mut lines) = if self.hand.has_rows {
+            let noon = days.take(f64::from(day), 0, self.hand);
+            let noon = noon.ok_or_else(|| self.beyond())?;
+            let acceleration = Page::acceleration();
+            let (hours, minutes) = ((gone_s / 3600.0).floor(), (gone_s % 3600.0 / 60.0).round());
+            let of_hours = acceleration.take(hours, 0, self.hand);
+            let of_minutes = acceleration.take(minutes / 60.0, 0, self.hand);
+            let (Some(of_hours), Some(of_minutes)) = (of_hours, of_minutes) else {
+                return Err(self.beyond());
+            };
+            let sum_s = noon.cell.value() * 3600.0
+                + gone_s
+                + of_hours.cell.value()
+                + of_minutes.cell.value();
+            let lines = vec![
+                line(Entry::SiderealAtHour, Role::Given, noon.cell),
+                line(Entry::TimeGone, Role::Added, self.span(gone_s)),
+                line(Entry::AccelerationOfHours, Role::Added, of_hours.cell),
+                line(Entry::AccelerationOfMinutes, Role::Added, of_minutes.cell),
+            ];
+            (sum_s, vec![noon, of_hours, of_minutes], lines)
+        } else {
+            let hours = self.number(&days, ut.at(self.hand.hour), 0)?;
+            let written = self.write(Form::ClockToSecond, hours);
+            (written.value() * 3600.0, Vec::new(), Vec::new())
+        };
+        lines.push(line(
+            Entry::SiderealAtGreenwich,
+            Role::Makes,
+            self.clock(greenwich_s),
+        ));
+        let mut sum_s = greenwich_s;
+        if self.hand.keeps(LeftOut::Longitude) {
+            lines.push(self.signed(Entry::Longitude, longitude_s));
+            sum_s += longitude_s;
+        }
+        let sidereal = self.clock(sum_s);
+        lines.push(line(Entry::SiderealTime, Role::Makes, sidereal));
+        self.step(What::SiderealTime, takes, lines);
+        Ok(sidereal.value())
+    }
+
+    /// The cusps that are printed, X to III.
+    fn eastern_cusps(&mut self, houses: &Page, at_h: f64) -> [Option<f64>; 6] {
+        let (row, past_s) = row_before(at_h);
+        let lines = vec![
+            line(Entry::SiderealTime, Role::Given, self.clock(at_h * 3600.0)),
+            line(
+                Entry::RowBefore,
+                Role::TakenOff,
+                self.clock(row * ROW_H * 3600.0),
+            ),
+            line(Entry::PastRow, Role::Makes, self.span(past_s)),
+        ];
+        self.step(What::Rows, Vec::new(), lines);
+        [
+            (House::X, "midheaven_deg"),
+            (House::XI, "XI"),
+            (House::XII, "XII"),
+            (House::I, "I"),
+            (House::II, "II"),
+            (House::III, "III"),
+        ]
+        .map(|(house, key)| self.cusp(houses, at_h, house, houses.column(key)))
+    }
+
+    fn cusp(&mut self, houses: &Page, at_h: f64, house: House, column: usize) -> Option<f64> {
+        if !self.hand.has_rows {
+            let exact = houses.exact(at_h, column)?;
+            return Some(self.write(Form::Zodiac, exact).value());
+        }
+        let (row, past_s) = row_before(at_h);
+        let before = houses.take(row * ROW_H, column, self.hand)?;
+        let behind = houses.take((row + 1.0) * ROW_H, column, self.hand)?;
+        let difference = Form::Zodiac.from_to(before.cell.value(), behind.cell.value());
+        let part = self.write(Form::Degrees, difference * past_s / (ROW_H * 3600.0));
+        let cusp = self.write(Form::Zodiac, before.cell.value() + part.value());
+        let role = if difference < 0.0 {
+            Role::TakenOff
+        } else {
+            Role::Added
+        };
+        let lines = vec![
+            line(Entry::Behind, Role::Given, behind.cell),
+            line(Entry::Before, Role::TakenOff, before.cell),
+            line(
+                Entry::Difference,
+                Role::Makes,
+                self.write(Form::Degrees, difference),
+            ),
+            line(Entry::Before, Role::Given, before.cell),
+            line(
+                Entry::Part,
+                role,
+                self.write(Form::Degrees, part.value().abs()),
+            ),
+            line(Entry::Found, Role::Makes, cusp),
+        ];
+        self.step(What::Cusp(house), vec![before, behind], lines);
+        Some(cusp.value())
+    }
+
+    fn all_cusps(&mut self, [x, xi, xii, i, ii, iii]: [Option<f64>; 6]) -> [Option<f64>; 12] {
+        let opposite = |cusp: Option<f64>| cusp.map(|deg| (deg + 180.0).rem_euclid(360.0));
+        let all = [
+            i,
+            ii,
+            iii,
+            opposite(x),
+            opposite(xi),
+            opposite(xii),
+            opposite(i),
+            opposite(ii),
+            opposite(iii),
+            x,
+            xi,
+            xii,
+        ];
+        let lines = [
+            House::IV,
+            House::V,
+            House::VI,
+            House::VII,
+            House::VIII,
+            House::IX,
+        ];
+        let lines: Vec<Line> = lines
+            .into_iter()
+            .filter_map(|house| {
+                let figure = self.write(Form::Zodiac, all[house.index()]?);
+                Some(line(Entry::Opposite(house), Role::Makes, figure))
+            })
+            .collect();
+        self.step(What::Opposites, Vec::new(), lines);
+        all
+    }
+
+    /// The bodies' places, by diurnal logarithms from the days on either side.
+    fn places(
+        &mut self,
+        ephemeris: &Page,
+        ut: Time,
+        day: i32,
+        gone_s: f64,
+    ) -> Result<Vec<f64>, TableError> {
+        let key = |body: Body| format!("{}_longitude_deg", body.name().to_lowercase());
+        if !self.hand.has_rows {
+            return Body::ALL
+                .iter()
+                .map(|body| {
+                    let column = ephemeris.column(&key(*body));
+                    let exact = self.number(ephemeris, ut.at(self.hand.hour), column)?;
+                    Ok(self.write(Form::Zodiac, exact).value())
+                })
+                .collect();
+        }
+        let logarithms = Page::logarithms();
+        let minutes = (gone_s / 60.0).round();
+        let gone = logarithm(&logarithms, minutes, self.hand);
+        let mut lines = vec![line(
+            Entry::TimeGone,
+            Role::Given,
+            self.write(Form::Span, minutes / 60.0),
+        )];
+        lines.extend(
+            gone.iter()
+                .map(|taken| line(Entry::LogarithmOfTime, Role::Makes, taken.cell)),
+        );
+        self.step(What::TimeGone, gone.iter().cloned().collect(), lines);
+        let mut found = Vec::new();
+        for body in Body::ALL {
+            let column = ephemeris.column(&key(body));
+            let time = (minutes, gone.as_ref());
+            let straight = self.place(ephemeris, (body, column), day, time, &logarithms);
+            let mut place = straight.ok_or_else(|| self.beyond())?;
+            if body == Body::Moon && self.hand.second_difference {
+                let bent = self.second_difference(ephemeris, (body, column), day, minutes, place);
+                place = bent.ok_or_else(|| self.beyond())?;
+            }
+            found.push(place.value());
+        }
+        Ok(found)
+    }
+
+    /// A place by the straight line from one day to the next.
+    fn place(
+        &mut self,
+        ephemeris: &Page,
+        (body, column): (Body, usize),
+        day: i32,
+        (minutes, gone): (f64, Option<&Taken>),
+        logarithms: &Page,
+    ) -> Option<Figure> {
+        let before = ephemeris.take(f64::from(day), column, self.hand)?;
+        let behind = ephemeris.take(f64::from(day + 1), column, self.hand)?;
+        let motion = Form::Zodiac.from_to(before.cell.value(), behind.cell.value());
+        let motion_min = (motion.abs() * 60.0).round();
+        let mut lines = vec![
+            line(Entry::Behind, Role::Given, behind.cell),
+            line(Entry::Before, Role::TakenOff, before.cell),
+            line(
+                Entry::Motion,
+                Role::Makes,
+                self.write(Form::Degrees, motion),
+            ),
+        ];
+        let mut takes = vec![before.clone(), behind.clone()];
+        // Nothing gone or nothing moved has no logarithm, and a whole day needs none.
+        let part_min = match (gone, logarithm(logarithms, motion_min, self.hand)) {
+            _ if minutes >= 1440.0 => motion_min,
+            (Some(gone), Some(of_motion)) => {
+                let sum = gone.cell.value() + of_motion.cell.value();
+                let (part_min, of_part) = antilogarithm(logarithms, sum, self.hand)?;
+                lines.extend([
+                    line(Entry::LogarithmOfTime, Role::Given, gone.cell),
+                    line(Entry::LogarithmOfMotion, Role::Added, of_motion.cell),
+                    line(
+                        Entry::LogarithmOfPart,
+                        Role::Makes,
+                        self.write(Form::Number(4), sum),
+                    ),
+                ]);
+                takes.push(of_motion);
+                takes.extend(of_part);
+                part_min
+            }
+            _ => 0.0,
+        };
+        let part = part_min / 60.0 * motion.signum();
+        let place = self.write(Form::Zodiac, before.cell.value() + part);
+        let role = if motion < 0.0 {
+            Role::TakenOff
+        } else {
+            Role::Added
+        };
+        lines.extend([
+            line(Entry::Before, Role::Given, before.cell),
+            line(
+                Entry::MotionInTime,
+                role,
+                self.write(Form::Degrees, part.abs()),
+            ),
+            line(Entry::Found, Role::Makes, place),
+        ]);
+        self.step(What::Place(body), takes, lines);
+        Some(place)
+    }
+
+    /// The same, bent by how the motion changes from the day before to the day behind.
+    fn second_difference(
+        &mut self,
+        ephemeris: &Page,
+        (body, column): (Body, usize),
+        day: i32,
+        minutes: f64,
+        straight: Figure,
+    ) -> Option<Figure> {
+        let take = |later: i32| ephemeris.take(f64::from(day + later), column, self.hand);
+        let rows = [take(-1)?, take(0)?, take(1)?, take(2)?];
+        let motion = |one: usize| {
+            let (from, to) = (rows.get(one)?, rows.get(one + 1)?);
+            Some(Form::Zodiac.from_to(from.cell.value(), to.cell.value()))
+        };
+        let (before, behind) = (motion(0)?, motion(2)?);
+        let factors = Page::second_differences();
+        let quarter = (minutes / 15.0).round() / 4.0;
+        let factor = factors.take(quarter, 0, self.hand)?;
+        let change = behind - before;
+        let bend = self.write(Form::Degrees, change * factor.cell.value());
+        let place = self.write(Form::Zodiac, straight.value() - bend.value());
+        let role = if bend.value() < 0.0 {
+            Role::Added
+        } else {
+            Role::TakenOff
+        };
+        let degrees = |value: f64| self.write(Form::Degrees, value);
+        let lines = vec![
+            line(Entry::MotionBehind, Role::Given, degrees(behind)),
+            line(Entry::MotionBefore, Role::TakenOff, degrees(before)),
+            line(Entry::Difference, Role::Makes, degrees(change)),
+            line(Entry::Factor, Role::Times, factor.cell),
+            line(Entry::Bend, Role::Makes, bend),
+            line(Entry::Before, Role::Given, straight),
+            line(Entry::Bend, role, degrees(bend.value().abs())),
+            line(Entry::Found, Role::Makes, place),
+        ];
+        let takes = rows.into_iter().chain([factor]).collect();
+        self.step(What::SecondDifference(body), takes, lines);
+        Some(place)
+    }
+
+    fn fortune(&mut self, found: &Found) {
+        let (Some(ascendant), Some(lot), [sun, moon, ..]) =
+            (found.ascendant, found.fortune, found.bodies.as_slice())
+        else {
+            return;
+        };
+        let zodiac = |value| self.write(Form::Zodiac, value);
+        let (ends, begins) = if is_day(ascendant, *sun) {
+            ((Entry::Moon, *moon), (Entry::Sun, *sun))
+        } else {
+            ((Entry::Sun, *sun), (Entry::Moon, *moon))
+        };
+        let lines = vec![
+            line(Entry::Ascendant, Role::Given, zodiac(ascendant)),
+            line(ends.0, Role::Added, zodiac(ends.1)),
+            line(begins.0, Role::TakenOff, zodiac(begins.1)),
+            line(Entry::Found, Role::Makes, zodiac(lot)),
+        ];
+        self.step(What::Fortune, Vec::new(), lines);
+    }
+}
+
+/// The row of a table of houses before a sidereal time, by its number, and the seconds
+/// past it.
+pub(crate) fn row_before(at_h: f64) -> (f64, f64) {
+    // A second is 1/240 of a row: a rounding error before one is in it.
+    let row = (at_h / ROW_H + 1e-9).floor();
+    (row, ((at_h - row * ROW_H) * 3600.0).max(0.0))
+}
+
+/// The logarithm of minutes of time or arc; nothing has none, and a whole day that of one.
+fn logarithm(logarithms: &Page, minutes: f64, hand: &Hand) -> Option<Taken> {
+    if !(1.0..1440.0).contains(&minutes) {
+        return None;
+    }
+    let column = (minutes / 60.0).floor();
+    logarithms.take(minutes - column * 60.0, column as usize, hand)
+}
+
+/// The minutes whose logarithm is nearest to one, with the cell where it stands; what is
+/// less than half a minute has none, and is nothing.
+fn antilogarithm(logarithms: &Page, sum: f64, hand: &Hand) -> Option<(f64, Option<Taken>)> {
+    // The logarithm falls from row to row by more than its last digit: the nearest cell is
+    // beside where the number itself would stand.
+    let about = (1440.0 / 10f64.powf(sum)).round();
+    let off = |minutes: f64| {
+        let taken = logarithm(logarithms, minutes, hand)?;
+        Some(((taken.cell.value() - sum).abs(), minutes, taken))
+    };
+    if about < 1.0 {
+        return Some((0.0, None));
+    }
+    let near = [about - 1.0, about, about + 1.0]
+        .into_iter()
+        .filter_map(off);
+    let (_, minutes, taken) = near.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some((minutes, Some(taken)))
+}
