@@ -26,7 +26,8 @@ impl OperationAnswer {
         OperationAnswer {
             name: task.name(),
             title: task.title(),
-            source: task.source(),
+            source: task.source().cited(),
+            in_treatise: task.source().is_treatise(),
             weak: task.weak(),
             needs: needs.collect(),
             heading: task.heading(),

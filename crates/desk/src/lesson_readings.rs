@@ -37,6 +37,7 @@ pub(crate) fn of_finding(
     let amount = |deg: f64| amount_of_deg(measure, deg);
     let shares = finding.shares.iter();
     LessonReadingAnswer {
+        name: finding.name.clone(),
         what: finding.what.clone(),
         read: finding.text.clone(),
         line: read_on(working, quantity),
@@ -47,6 +48,7 @@ pub(crate) fn of_finding(
         shares: shares
             .filter(|share| is_seen(amount(share.deg)))
             .map(|share| LessonShareAnswer {
+                cause: share.cause,
                 words: share.words.to_owned(),
                 amount: signed(amount(share.deg)),
             })
@@ -127,6 +129,7 @@ fn cusp(
         shares: shares
             .filter(|share| is_seen(share.amount))
             .map(|share| LessonShareAnswer {
+                cause: share.cause.name(),
                 words: share.cause.words().to_owned(),
                 amount: signed(share.amount),
             })
@@ -144,6 +147,7 @@ fn cusp(
             (_, Err(why)) => Some(format!("{}: {why}", method.name())),
             _ => None,
         },
+        name: name.clone(),
         what: name,
     }
 }

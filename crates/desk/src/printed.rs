@@ -119,6 +119,16 @@ impl Departure {
         }
     }
 
+    /// The same in words, where it has a size.
+    fn by_how_much(self) -> Option<String> {
+        let Departure::Minutes(quarters) = self else {
+            return None;
+        };
+        let way = if quarters < 0 { "earlier" } else { "later" };
+        let minutes = f64::from(quarters.abs()) / 4.0;
+        Some(format!("The figure is for {minutes:.1} minutes {way}."))
+    }
+
     /// Takes the request or the case in the other way; whether there is occasion to.
     fn of_request(self, request: &mut CastRequest, casting: &Casting) -> bool {
         let offset = |seconds: f64| UtcOffset::from_seconds(seconds).map(|o| o.to_string());
@@ -402,15 +412,9 @@ impl Tried {
     fn slips(&self) -> Vec<SlipAnswer> {
         let departures = self.departures.iter().map(|one| {
             let [name, words, mend] = one.words();
-            let words = if let Departure::Minutes(quarters) = one {
-                let minutes = format!("{:.1} minutes", f64::from(quarters.abs()) / 4.0);
-                words.replace("some minutes", &minutes)
-            } else {
-                words.to_owned()
-            };
             SlipAnswer {
                 name: name.to_owned(),
-                words,
+                words: one.by_how_much().unwrap_or_else(|| words.to_owned()),
                 mend: mend.to_owned(),
             }
         });

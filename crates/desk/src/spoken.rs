@@ -3,7 +3,7 @@
 use moment::{Calendar, CivilDate, Clock, MONTHS, Moment, Place};
 use practice::Amount;
 use sky::Angle;
-use words::{Degrees, Difference, OnEarth, TimeOfDay};
+use words::{Degrees, Fineness, OnEarth, TimeOfDay};
 
 /// `14 May 2024`.
 pub(crate) fn date_words(date: CivilDate) -> String {
@@ -70,22 +70,17 @@ pub(crate) fn place_words(place: &Place) -> String {
 
 /// A difference with its sign.
 pub(crate) fn signed(amount: Amount) -> String {
-    let apart = Difference(amount).to_string();
-    let text = match amount {
-        // Under a degree in minutes alone.
-        Amount::Angle(_) => apart.strip_prefix("0°").map_or_else(
-            || apart.clone(),
-            |minutes| minutes.strip_prefix('0').unwrap_or(minutes).to_owned(),
-        ),
-        Amount::Time(_) | Amount::UnequalHours(_) | Amount::Points(_) | Amount::Length(_) => {
-            apart.clone()
-        }
+    let sign = if amount.number() < 0.0 { '−' } else { '+' };
+    let last_digit = match amount {
+        Amount::Angle(_) => 1.0 / 60.0,
+        Amount::Time(_) => 1.0 / 240.0,
+        Amount::UnequalHours(_) | Amount::Points(_) | Amount::Length(_) => 0.01,
     };
-    if matches!(text.as_str(), "0′" | "nothing" | "0" | "0 of an hour") {
+    if (amount.number() / last_digit).round() == 0.0 {
         return "0".to_owned();
     }
-    let sign = if amount.number() < 0.0 { '−' } else { '+' };
-    format!("{sign}{text}")
+    // Under a degree in minutes alone.
+    format!("{sign}{}", Fineness(amount))
 }
 
 #[cfg(test)]

@@ -65,15 +65,19 @@ pub fn turn(
         state,
         eye: case.instrument.eye(),
     };
-    let degree = |what: &str, line, pick| {
+    let degree = |what: [&str; 2], line, pick| {
         let reading = look.ecliptic_at(&line, pick).ok()?;
         Some(ReadAnswer::degree(what, reading))
     };
     let rule = look.rule_on_limb();
     let mut answer = TurnAnswer {
         state: StateAnswer::of(&state),
-        ascendant: degree("ascendant", LineId::Horizon, Pick::Eastern),
-        midheaven: degree("midheaven", LineId::MeridianLine, Pick::Drawn),
+        ascendant: degree(["ascendant", "ascendant"], LineId::Horizon, Pick::Eastern),
+        midheaven: degree(
+            ["midheaven", "midheaven"],
+            LineId::MeridianLine,
+            Pick::Drawn,
+        ),
         hour: HourAnswer {
             deg: rule.value.number().rem_euclid(360.0),
             reads_to_deg: amount_deg(rule.reads_to),
@@ -81,9 +85,16 @@ pub fn turn(
             text: Said(rule.value).to_string(),
             time: time_for_rule(case.instrument.date_from().wants_mean_time()),
         },
-        under_rule: degree("degree under the rule", LineId::RuleEdge, Pick::Drawn),
+        under_rule: degree(
+            ["under-rule", "degree under the rule"],
+            LineId::RuleEdge,
+            Pick::Drawn,
+        ),
         date_under_rule: date_under_rule(&case.instrument, &state),
-        alidade: ReadAnswer::degree("degree under the alidade", look.alidade_on_zodiac()),
+        alidade: ReadAnswer::degree(
+            ["under-alidade", "degree under the alidade"],
+            look.alidade_on_zodiac(),
+        ),
         date_under_alidade: (case.instrument.specification().date_from == DateFrom::Zodiac)
             .then(|| Day(case.instrument.dates().date_at(state.alidade)).to_string()),
         sun_altitude: sun_altitude(&look, &given),
@@ -122,12 +133,14 @@ impl StateRequest {
 }
 
 impl ReadAnswer {
-    fn degree(what: &str, reading: Reading) -> ReadAnswer {
+    fn degree(what: [&str; 2], reading: Reading) -> ReadAnswer {
         ReadAnswer::of(what, reading, Said(reading.value).to_string())
     }
 
-    fn of(what: &str, reading: Reading, text: String) -> ReadAnswer {
+    /// Of what is read, by its name and in words.
+    fn of([name, what]: [&str; 2], reading: Reading, text: String) -> ReadAnswer {
         ReadAnswer {
+            name: name.to_owned(),
             what: what.to_owned(),
             deg: value_deg(reading.value),
             reads_to_deg: amount_deg(reading.reads_to),
@@ -158,7 +171,11 @@ fn sun_altitude(look: &AsItStands<'_>, given: &Given) -> ReadAnswer {
         .instrument
         .rete_point(RetePoint::Degree(degree), look.state.rete);
     let reading = look.altitude_at(at);
-    ReadAnswer::of("Sun's altitude", reading, altitude(reading))
+    ReadAnswer::of(
+        ["sun-altitude", "Sun's altitude"],
+        reading,
+        altitude(reading),
+    )
 }
 
 /// The date on the ring that lies under the rule, or of the calendar scale for

@@ -146,7 +146,7 @@ fn tell_tales(question: &QuestionAnswer) -> Table {
     let in_columns = question.asks.len() <= MOST_COLUMNS;
     if in_columns {
         let heads = question.asks.iter();
-        columns.extend(heads.map(|one| Column::left(&short(&one.what), 29.0)));
+        columns.extend(heads.map(|one| Column::left(short(one), 29.0)));
     } else {
         columns.push(Column::left("it shows", 136.0));
     }
@@ -165,7 +165,7 @@ fn tell_tales(question: &QuestionAnswer) -> Table {
         } else {
             let other: Vec<String> = shown
                 .filter(|((asked, _), deg)| differs(asked, **deg))
-                .map(|((asked, text), _)| format!("{} {text}", short(&asked.what)))
+                .map(|((asked, text), _)| format!("{} {text}", short(asked)))
                 .collect();
             row.push(other.join("; "));
         }
@@ -199,8 +199,12 @@ fn slip_words(name: &str) -> String {
     words.collect::<Vec<_>>().join(" ")
 }
 
-fn short(what: &str) -> String {
-    what.replace(" (local mean time)", "")
-        .replace("hour for the rule", "hour")
-        .replace("Sun's degree", "Sun")
+/// What is asked, as the head of a narrow column.
+fn short(asked: &AskedAnswer) -> &str {
+    match asked.name.as_str() {
+        "local-time" | "hour-for-rule" => "hour",
+        "sun-degree" => "Sun",
+        "sun-degree-by-altitude" => "Sun by its altitude",
+        _ => &asked.what,
+    }
 }

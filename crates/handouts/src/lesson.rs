@@ -1,4 +1,4 @@
-use desk::{Lesson, LessonAnswer, LessonPicture, LessonReadingAnswer};
+use desk::{Lesson, LessonAnswer, LessonPicture, LessonReadingAnswer, LessonShareAnswer};
 use press::{Block, Column, Glass, Handout, Picture, StepBlock, SumRow, Table};
 
 /// A worked example, to be printed.
@@ -70,7 +70,7 @@ pub(crate) fn leads(answer: &LessonAnswer) -> Vec<String> {
     leads.extend(answer.moment.clone());
     leads.extend(answer.place.clone());
     leads.push(match answer.source {
-        Some(source) if source.starts_with("II") => {
+        Some(source) if answer.in_treatise => {
             format!("{}; the treatise, {source}", answer.instrument)
         }
         _ => answer.instrument.clone(),
@@ -147,10 +147,10 @@ fn why(answer: &LessonAnswer, blocks: &mut Vec<Block>) {
     }
     blocks.push(Block::Heading("Why they differ".to_owned()));
     for readings in direct.chunks(MOST_COLUMNS) {
-        let mut causes: Vec<&str> = Vec::new();
+        let mut causes: Vec<&LessonShareAnswer> = Vec::new();
         for share in readings.iter().flat_map(|one| &one.shares) {
-            if !causes.contains(&share.words.as_str()) {
-                causes.push(&share.words);
+            if causes.iter().all(|cause| cause.cause != share.cause) {
+                causes.push(share);
             }
         }
         if causes.is_empty() {
@@ -161,9 +161,9 @@ fn why(answer: &LessonAnswer, blocks: &mut Vec<Block>) {
         let mut rows: Vec<Vec<String>> = causes
             .iter()
             .map(|cause| {
-                let mut row = vec![(*cause).to_owned()];
+                let mut row = vec![cause.words.clone()];
                 row.extend(readings.iter().map(|one| {
-                    let share = one.shares.iter().find(|share| share.words == *cause);
+                    let share = one.shares.iter().find(|share| share.cause == cause.cause);
                     share.map_or("0".to_owned(), |share| share.amount.clone())
                 }));
                 row
@@ -181,7 +181,7 @@ fn why(answer: &LessonAnswer, blocks: &mut Vec<Block>) {
     }
     // The cusps of a figure differ for the same reasons as its angles.
     let angles = |one: &&LessonReadingAnswer| {
-        answer.source.is_some() || matches!(one.what.as_str(), "ascendant" | "midheaven")
+        answer.source.is_some() || matches!(one.name.as_str(), "ascendant" | "midheaven")
     };
     for reading in direct.into_iter().filter(angles) {
         blocks.extend(reading.sentence.clone().map(Block::Small));

@@ -232,7 +232,7 @@ impl Brass<'_> {
             return self.hour(hour_angle, reads_to);
         }
         let turned = hour_angle.in_turn();
-        let text = about(turned, reads_to, Angle::FULL_TURN);
+        let text = about(turned, reads_to, Angle::FULL_TURN, "");
         let p = Point::polar(1.0, hour_angle);
         let degrees = Sentence::line("the limb's degrees", LineId::LimbDegrees);
         said![
@@ -291,7 +291,7 @@ impl Brass<'_> {
             (_, _, false) => format!("{strokes} above the {named}"),
             (_, _, true) => format!("{strokes} below the {named}"),
         };
-        let about = format!("{}°", about(altitude, reads_to, Angle::FULL_TURN)).replace("′°", "′");
+        let about = about(altitude, reads_to, Angle::FULL_TURN, "°");
         Sentence::number(format!("{about}, {offset}"), Degrees(altitude).to_string())
     }
 
@@ -348,7 +348,7 @@ impl Brass<'_> {
         let division = Angle::from_deg(step);
         let place = self.between(counted, division, reads_to, line, "up to");
         let beyond = if beyond { ", beyond the zenith" } else { "" };
-        let told = about(altitude, reads_to, Angle::FULL_TURN);
+        let told = about(altitude, reads_to, Angle::FULL_TURN, "");
         let finer = Degrees(altitude).to_string();
         let sign = if altitude < Angle::ZERO { "−" } else { "" };
         said![
@@ -522,7 +522,7 @@ impl Brass<'_> {
             }
         };
         let turned = azimuth.in_turn();
-        let told = about(turned, reads_to, Angle::FULL_TURN);
+        let told = about(turned, reads_to, Angle::FULL_TURN, "");
         said![
             Sentence::number(
                 format!("{told}°").replace("′°", "′"),
@@ -585,8 +585,9 @@ fn ordinal(n: u32) -> &'static str {
         .unwrap_or("")
 }
 
-/// Degrees no finer than they are read: `about 29`, `about 28¼`, `28°50′`.
-fn about(value: Angle, reads_to: Angle, turn: Angle) -> String {
+/// Degrees no finer than they are read: `about 29`, `about 28¼`, `28°50′`; with a unit after
+/// them where they are coarse.
+fn about(value: Angle, reads_to: Angle, turn: Angle, unit: &str) -> String {
     const NICE: [f64; 6] = [60.0, 30.0, 15.0, 10.0, 5.0, 1.0];
     let to = reads_to.deg() * 60.0 * 1.1;
     let step = NICE.into_iter().find(|step| *step <= to).unwrap_or(1.0);
@@ -600,7 +601,7 @@ fn about(value: Angle, reads_to: Angle, turn: Angle) -> String {
             45.0 => "¾",
             _ => "",
         };
-        format!("about {deg}{part}")
+        format!("about {deg}{part}{unit}")
     } else {
         format!("{deg}°{rest:02}′")
     }
@@ -653,7 +654,7 @@ fn degree(longitude: Angle, division: Angle, reads_to: Angle) -> Sentence {
     };
     let text = format!(
         "{} {}, {offset}",
-        about(within, reads_to, Angle::FULL_TURN),
+        about(within, reads_to, Angle::FULL_TURN, ""),
         sign_of(in_sign)
     );
     Sentence::number(text, Zodiacal(longitude).to_string())

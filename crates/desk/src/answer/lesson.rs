@@ -12,6 +12,8 @@ pub struct LessonAnswer {
     pub title: String,
     /// Where Chaucer's treatise has it; null for casting a figure.
     pub source: Option<&'static str>,
+    /// Whether that is a place in the treatise.
+    pub in_treatise: bool,
     /// The moment, in words; null where the operation needs none.
     pub moment: Option<String>,
     /// The place, in words; null where the operation needs none.
@@ -65,7 +67,9 @@ pub struct LessonStepAnswer {
 /// A value read in a worked example.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct LessonReadingAnswer {
-    /// What it is.
+    /// What it is, by its name in `work`: `hour`, `ascendant`, or a house's numeral.
+    pub name: String,
+    /// The same in words.
     pub what: String,
     /// As read; null where it cannot be.
     pub read: Option<String>,
@@ -90,6 +94,8 @@ pub struct LessonReadingAnswer {
 /// A cause's part of a difference, in words.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct LessonShareAnswer {
+    /// The cause, by its fixed name.
+    pub cause: &'static str,
     /// What the cause is, in plain words.
     pub words: String,
     /// How much it moves the reading, with its sign.

@@ -22,6 +22,8 @@ pub struct SetAnswer {
     pub hour: String,
     /// What time that is: `local apparent time` or `local mean time`.
     pub time: &'static str,
+    /// Whether it is local mean time.
+    pub is_mean_time: bool,
 }
 
 impl SetAnswer {
@@ -50,6 +52,7 @@ impl SetAnswer {
             },
             hour: TimeOfDay(conditions.hour_for_rule() + Angle::HALF_TURN).to_string(),
             time: time_for_rule(conditions.wants_mean_time()),
+            is_mean_time: conditions.wants_mean_time(),
         }
     }
 }

@@ -35,6 +35,8 @@ pub struct OperationAnswer {
     pub title: &'static str,
     /// Where Chaucer's treatise has it.
     pub source: &'static str,
+    /// Whether that is a place in the treatise.
+    pub in_treatise: bool,
     /// When it is weak.
     pub weak: &'static str,
     /// What it needs besides moment, place and instrument: `star`, or the names of

@@ -66,7 +66,9 @@ pub struct StateAnswer {
 /// A value read.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct ReadAnswer {
-    /// What it is.
+    /// What it is, by its fixed name.
+    pub name: String,
+    /// The same in words.
     pub what: String,
     /// Its value: a degree of the zodiac, or an hour angle.
     pub deg: f64,
@@ -119,6 +121,7 @@ impl WorkingStepAnswer {
             rete_turn_deg: (done.before.rete != done.after.rete).then(|| done.rete_turn().deg()),
             reading: match &done.outcome {
                 Some(Ok((quantity, reading))) => Some(ReadAnswer {
+                    name: quantity.name(),
                     what: quantity.to_string(),
                     deg: signed_where_it_can_be(*quantity, reading.value),
                     reads_to_deg: amount_deg(reading.reads_to),

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -9,7 +9,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "altitude",
     title: "The altitude of the Sun, the Moon or a star",
-    source: "II.2",
+    source: Source::Treatise("II.2"),
     heading: "Altitudes and directions",
     weak: "The hand sways: without support a quarter of a degree is good work. Near the horizon refraction lifts what is seen by up to half a degree.",
     taught: &[],

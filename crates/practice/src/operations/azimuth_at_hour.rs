@@ -3,14 +3,14 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
 use crate::operations::steps::{azimuth, by_the_clock, plate_and_sun};
-use crate::operations::{Asks, Record, Steps, Way};
+use crate::operations::{Asks, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 
 /// The azimuth and altitude at an hour.
 pub(super) const RECORD: Record = Record {
     name: "azimuth-at-hour",
     title: "The azimuth and altitude at an hour",
-    source: "II.32",
+    source: Source::Treatise("II.32"),
     heading: "Altitudes and directions",
     weak: "As good as the hour: near noon the azimuth runs fastest.",
     taught: &[],

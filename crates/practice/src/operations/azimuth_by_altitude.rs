@@ -3,14 +3,14 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::Act;
 use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::sight::Sight;
 
 /// The azimuth from an altitude.
 pub(super) const RECORD: Record = Record {
     name: "azimuth-by-altitude",
     title: "The azimuth from an altitude",
-    source: "II.33",
+    source: Source::Treatise("II.33"),
     heading: "Altitudes and directions",
     weak: "Worth little near noon, when the altitude stands still and the azimuth runs.",
     taught: &[],

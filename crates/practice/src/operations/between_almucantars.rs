@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning};
 use crate::operations::steps::{ascendant, hour, noted, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::quantity::{Beside, Note, Quantity};
 use crate::sight::Sight;
 
@@ -11,7 +11,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "between-almucantars",
     title: "The hour from an altitude that has no line of its own",
-    source: "II.5",
+    source: Source::Treatise("II.5"),
     heading: "The hour",
     weak: "The almuri does not go evenly between two almucantars: the proportion is good to a minute or two on lines five degrees apart, and worst near noon.",
     taught: &[],

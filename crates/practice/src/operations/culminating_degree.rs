@@ -3,13 +3,13 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{culminating, onto_meridian};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 
 /// The degree that culminates with a star.
 pub(super) const RECORD: Record = Record {
     name: "culminating-degree",
     title: "The degree that culminates with a star",
-    source: "II.18",
+    source: Source::Treatise("II.18"),
     heading: "Stars, Moon and planets",
     weak: "A matter of the rete alone, good at any hour; the pointer ages by a degree in seventy-two years.",
     taught: &[],

@@ -3,13 +3,13 @@ use instrument::{Instrument, Pick};
 use crate::finding::Finding;
 use crate::operation::Act;
 use crate::operations::steps::{count, plate_and_sun, sun_at_18, sun_rises};
-use crate::operations::{Asks, Record, Steps, Way};
+use crate::operations::{Asks, Record, Steps, Way, Source};
 
 /// Dawn and nightfall.
 pub(super) const RECORD: Record = Record {
     name: "dawn-and-nightfall",
     title: "Dawn and nightfall",
-    source: "II.6",
+    source: Source::Treatise("II.6"),
     heading: "Day, night and unequal hours",
     weak: "Eighteen degrees is a convention. In northern summers beyond 48½° the Sun does not go so deep, and there is no answer.",
     taught: &[],

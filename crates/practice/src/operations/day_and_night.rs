@@ -3,14 +3,14 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
 use crate::operations::steps::{day_arc, plate_and_sun};
-use crate::operations::{Asks, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Record, Steps, Taught, Way, Source};
 use crate::quantity::Quantity;
 
 /// The arcs of day and night, sunrise and sunset.
 pub(super) const RECORD: Record = Record {
     name: "day-and-night",
     title: "The arcs of day and night, sunrise and sunset",
-    source: "II.7",
+    source: Source::Treatise("II.7"),
     heading: "Day, night and unequal hours",
     weak: "By the plate's horizon and the Sun's centre: the visible Sun rises some minutes earlier and sets as much later. On a slanting horizon, about the equinoxes in high latitudes, the setting is least certain.",
     taught: &[Taught { level: 1, place: 5 }],

@@ -3,13 +3,13 @@ use instrument::{Instrument, Pick};
 use crate::finding::Finding;
 use crate::operation::Act;
 use crate::operations::steps::{count, plate_and_sun, sun_at_18};
-use crate::operations::{Asks, Record, Steps, Way};
+use crate::operations::{Asks, Record, Steps, Way, Source};
 
 /// The day with both its twilights.
 pub(super) const RECORD: Record = Record {
     name: "day-with-twilights",
     title: "The day with both its twilights",
-    source: "II.9",
+    source: Source::Treatise("II.9"),
     heading: "Day, night and unequal hours",
     weak: "As dawn and nightfall: no answer where the Sun does not sink eighteen degrees.",
     taught: &[],

@@ -2,14 +2,14 @@ use instrument::Instrument;
 
 use crate::operation::Act;
 use crate::operations::steps::{declination, told_degree};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::Told;
 
 /// The declination of a degree.
 pub(super) const RECORD: Record = Record {
     name: "declination",
     title: "The declination of a degree",
-    source: "II.20",
+    source: Source::Treatise("II.20"),
     heading: "The Sun and its degree",
     weak: "As good as the almucantars; about the solstices nearly exact for any degree.",
     taught: &[],

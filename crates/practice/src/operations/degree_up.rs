@@ -2,14 +2,14 @@ use instrument::Instrument;
 
 use crate::operation::Act;
 use crate::operations::steps::{plate_and_sun, rising_to_setting, told_degree};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::Told;
 
 /// When a degree rises, culminates and sets.
 pub(super) const RECORD: Record = Record {
     name: "degree-up",
     title: "When a degree rises, culminates and sets",
-    source: "II.3, turned round",
+    source: Source::Treatise("II.3, turned round"),
     heading: "The figure",
     weak: "As good as the horizon there: coarse where the ecliptic lies flat on it.",
     taught: &[],

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -10,7 +10,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "direct-or-retrograde",
     title: "Whether a planet is direct or retrograde",
-    source: "II.35",
+    source: Source::Treatise("II.35"),
     heading: "Stars, Moon and planets",
     weak: "Both altitudes must be taken with the same star at the same height, the planet in the east; near its station the change is less than the hand's error.",
     taught: &[],

@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought};
 use crate::operations::steps::{between_notes, by_the_clock, noted, onto_meridian, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Note;
 use crate::sight::Told;
 
@@ -11,7 +11,7 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "direction-to-midheaven",
     title: "A primary direction to the midheaven, counted on the limb",
-    source: "common practice, not in the treatise",
+    source: Source::Elsewhere("common practice, not in the treatise"),
     heading: "The figure",
     weak: "The arc is as good as the birth time: four minutes of time are a degree, and a degree about a year.",
     taught: &[],

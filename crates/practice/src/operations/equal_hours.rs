@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
 use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Told;
 
@@ -11,7 +11,7 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "equal-hours",
     title: "Unequal hours turned into equal ones",
-    source: "II.8",
+    source: Source::Treatise("II.8"),
     heading: "Day, night and unequal hours",
     weak: "An error of the day's length is divided by twelve and multiplied by the hours.",
     taught: &[],

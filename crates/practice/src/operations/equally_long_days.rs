@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, WhichDegree};
 use crate::operations::steps::{meridian_altitude, told_degree};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Told;
 
@@ -11,7 +11,7 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "equally-long-days",
     title: "The other day that is equally long",
-    source: "II.15–16",
+    source: Source::Treatise("II.15–16"),
     heading: "The Sun and its degree",
     weak: "Near the solstices the two days run together and the degree is coarse.",
     taught: &[],

@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
 use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -11,7 +11,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "four-quarters",
     title: "The four quarters of the world from the Sun",
-    source: "II.29",
+    source: Source::Treatise("II.29"),
     heading: "Altitudes and directions",
     weak: "Coarse when the Sun is high: near the zenith the azimuth lines run together.",
     taught: &[],

@@ -1,14 +1,14 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::{Sight, Told};
 
 /// A height by umbra recta, the foot in reach.
 pub(super) const RECORD: Record = Record {
     name: "height-by-recta",
     title: "A height by umbra recta, the foot in reach",
-    source: "II.41",
+    source: Source::Treatise("II.41"),
     heading: "Heights and shadows",
     weak: "Surest near twelve points; with few points a small slip of the alidade is many feet.",
     taught: &[],

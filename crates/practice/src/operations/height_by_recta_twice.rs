@@ -1,14 +1,14 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::{Sight, Told};
 
 /// A height out of reach by umbra recta, from two stations.
 pub(super) const RECORD: Record = Record {
     name: "height-by-recta-twice",
     title: "A height out of reach by umbra recta, from two stations",
-    source: "II.43 (supplement)",
+    source: Source::Treatise("II.43 (supplement)"),
     heading: "Heights and shadows",
     weak: "Weak when the stations are close, as with umbra versa.",
     taught: &[],

@@ -1,14 +1,14 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::{Sight, Told};
 
 /// A height by umbra versa, the foot in reach.
 pub(super) const RECORD: Record = Record {
     name: "height-by-versa",
     title: "A height by umbra versa, the foot in reach",
-    source: "II.41 (supplement)",
+    source: Source::Treatise("II.41 (supplement)"),
     heading: "Heights and shadows",
     weak: "Surest near twelve points.",
     taught: &[],

@@ -1,14 +1,14 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::{Sight, Told};
 
 /// A height out of reach by umbra versa, from two stations.
 pub(super) const RECORD: Record = Record {
     name: "height-by-versa-twice",
     title: "A height out of reach by umbra versa, from two stations",
-    source: "II.42 (supplement)",
+    source: Source::Treatise("II.42 (supplement)"),
     heading: "Heights and shadows",
     weak: "Weak when the stations are close: the small difference of two readings divides the way between.",
     taught: &[],

@@ -3,14 +3,14 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{ascendant, at_altitude, hour, midheaven, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Taught, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Taught, Way, Source};
 use crate::sight::Sight;
 
 /// The hour and the ascendant from a star's altitude.
 pub(super) const RECORD: Record = Record {
     name: "hour-by-star",
     title: "The hour and the ascendant from a star's altitude",
-    source: "II.3",
+    source: Source::Treatise("II.3"),
     heading: "The hour",
     weak: "Worth little while the star is near the meridian; best in the east and west. A pointer made for another century is off by a degree in seventy-two years.",
     taught: &[Taught { level: 2, place: 5 }, Taught { level: 3, place: 2 }],

@@ -3,14 +3,14 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{ascendant, at_altitude, hour, midheaven, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Taught, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Taught, Way, Source};
 use crate::sight::Sight;
 
 /// The hour and the ascendant from the Sun's altitude.
 pub(super) const RECORD: Record = Record {
     name: "hour-by-sun",
     title: "The hour and the ascendant from the Sun's altitude",
-    source: "II.3",
+    source: Source::Treatise("II.3"),
     heading: "The hour",
     weak: "Worth little near noon, when the altitude stands still: the treatise allows no ascendant between eleven and one. Best in the east and west.",
     taught: &[

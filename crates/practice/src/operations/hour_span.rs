@@ -3,14 +3,14 @@ use instrument::{Instrument, LineId, Pick, UnequalHour};
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Sense};
 use crate::operations::steps::{hour, onto_horizon, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::Told;
 
 /// When an unequal hour begins and ends.
 pub(super) const RECORD: Record = Record {
     name: "hour-span",
     title: "When an unequal hour begins and ends",
-    source: "II.12",
+    source: Source::Treatise("II.12"),
     heading: "Day, night and unequal hours",
     weak: "As good as the hour lines: arcs are off by up to a minute or two of time at 52°.",
     taught: &[],

@@ -3,13 +3,13 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::Act;
 use crate::operations::steps::{by_the_clock, count, hour, plate_and_sun, sun_rises, sun_sets};
-use crate::operations::{Asks, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Record, Steps, Taught, Way, Source};
 
 /// Equal hours since sunrise and since sunset.
 pub(super) const RECORD: Record = Record {
     name: "hours-gone",
     title: "Equal hours since sunrise and since sunset",
-    source: "II.11",
+    source: Source::Treatise("II.11"),
     heading: "The hour",
     weak: "As good as the hour it starts from.",
     taught: &[Taught { level: 3, place: 7 }],

@@ -1,11 +1,11 @@
-use crate::operations::{Asks, Record, Steps};
+use crate::operations::{Asks, Record, Steps, Source};
 use crate::procedure::Procedure;
 
 /// The houses by the unequal-hour lines.
 pub(super) const RECORD: Record = Record {
     name: "houses-by-hours",
     title: "The houses by the unequal-hour lines",
-    source: "II.36",
+    source: Source::Treatise("II.36"),
     heading: "The figure",
     weak: "The same houses as by thirds of the limb; where the two differ on your instrument, the hour lines are off.",
     taught: &[],

@@ -1,11 +1,11 @@
-use crate::operations::{Asks, Record, Steps};
+use crate::operations::{Asks, Record, Steps, Source};
 use crate::procedure::Procedure;
 
 /// The houses by thirds of the limb.
 pub(super) const RECORD: Record = Record {
     name: "houses-by-limb",
     title: "The houses by thirds of the limb",
-    source: "II.37",
+    source: Source::Treatise("II.37"),
     heading: "The figure",
     weak: "Free of the hour lines, and so the better way on plates engraved with arcs.",
     taught: &[],

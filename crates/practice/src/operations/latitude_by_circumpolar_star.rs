@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
 use crate::operations::steps::seen_on_meridian;
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -11,7 +11,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "latitude-by-circumpolar-star",
     title: "The latitude by a star that does not set",
-    source: "II.23–24",
+    source: Source::Treatise("II.23–24"),
     heading: "Place and plate",
     weak: "Needs no tables. Half the error of either altitude; refraction raises the lower one more.",
     taught: &[],

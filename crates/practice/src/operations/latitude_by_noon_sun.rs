@@ -2,14 +2,14 @@ use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{latitude_by, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::sight::Sight;
 
 /// The latitude by the Sun at noon.
 pub(super) const RECORD: Record = Record {
     name: "latitude-by-noon-sun",
     title: "The latitude by the Sun at noon",
-    source: "II.25",
+    source: Source::Treatise("II.25"),
     heading: "Place and plate",
     weak: "As good as the altitude; the declination adds most about the equinoxes, when the Sun's degree is a day off.",
     taught: &[],

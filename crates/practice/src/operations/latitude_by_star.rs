@@ -2,14 +2,14 @@ use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
 use crate::operations::steps::latitude_by;
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::sight::Sight;
 
 /// The latitude by a star on the meridian.
 pub(super) const RECORD: Record = Record {
     name: "latitude-by-star",
     title: "The latitude by a star on the meridian",
-    source: "II.25",
+    source: Source::Treatise("II.25"),
     heading: "Place and plate",
     weak: "As good as the altitude and the place of the pointer.",
     taught: &[],

@@ -2,13 +2,13 @@ use instrument::Instrument;
 
 use crate::operation::Act;
 use crate::operations::steps::{meridian_altitude, plate_and_sun};
-use crate::operations::{Asks, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Record, Steps, Taught, Way, Source};
 
 /// The altitude on the meridian.
 pub(super) const RECORD: Record = Record {
     name: "meridian-altitude",
     title: "The altitude on the meridian",
-    source: "II.13",
+    source: Source::Treatise("II.13"),
     heading: "Altitudes and directions",
     weak: "Good all year: here the altitude stands still.",
     taught: &[Taught { level: 1, place: 4 }],

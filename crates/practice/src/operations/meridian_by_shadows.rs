@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -10,7 +10,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "meridian-by-shadows",
     title: "The true meridian by two equal shadows",
-    source: "II.38",
+    source: Source::Treatise("II.38"),
     heading: "Altitudes and directions",
     weak: "The Sun's declination changes between the shadows: up to a few minutes of arc at the equinoxes, nothing at the solstices.",
     taught: &[],

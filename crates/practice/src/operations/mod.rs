@@ -143,8 +143,8 @@ pub(crate) struct Record {
     name: &'static str,
     /// What it is for.
     title: &'static str,
-    /// Where the treatise has it.
-    source: &'static str,
+    /// Where it is taught.
+    source: Source,
     /// The heading under which it is looked for.
     heading: &'static str,
     /// When it is weak, in a sentence or two.
@@ -196,6 +196,34 @@ enum Sighted {
     EastOrWest,
     /// Of this, the side of the zenith.
     OnMeridian(Sight),
+}
+
+/// Where an operation is taught.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// In the treatise: part and conclusion, `II.3`.
+    Treatise(&'static str),
+    /// Elsewhere.
+    Elsewhere(&'static str),
+}
+
+impl Source {
+    /// The place, as it is cited.
+    #[must_use]
+    pub const fn cited(self) -> &'static str {
+        match self {
+            Source::Treatise(place) | Source::Elsewhere(place) => place,
+        }
+    }
+
+    /// Whether the treatise has it.
+    #[must_use]
+    pub const fn is_treatise(self) -> bool {
+        match self {
+            Source::Treatise(_) => true,
+            Source::Elsewhere(_) => false,
+        }
+    }
 }
 
 /// Where an operation is asked in teaching.
@@ -282,9 +310,9 @@ impl Task {
         self.record().title
     }
 
-    /// Where the treatise has it.
+    /// Where it is taught.
     #[must_use]
-    pub fn source(self) -> &'static str {
+    pub fn source(self) -> Source {
         self.record().source
     }
 

@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
 use crate::operations::steps::at_altitude;
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -11,7 +11,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "moon-degree",
     title: "The degree of the Moon, or of a planet, by a star",
-    source: "II.34",
+    source: Source::Treatise("II.34"),
     heading: "Stars, Moon and planets",
     weak: "Rough for the Moon: it stands up to five degrees off the ecliptic, and its parallax takes up to a degree from its altitude.",
     taught: &[],

@@ -3,7 +3,7 @@ use instrument::{Instrument, Pick};
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{between_notes, noted, onto_horizon, told_degrees};
-use crate::operations::{Asks, Need, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Need, Record, Steps, Taught, Way, Source};
 use crate::quantity::Note;
 use crate::sight::Told;
 
@@ -11,7 +11,7 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "oblique-ascension",
     title: "The oblique ascension of an arc of the zodiac",
-    source: "II.26, 28",
+    source: Source::Treatise("II.26, 28"),
     heading: "The figure",
     weak: "Only for the plate's own latitude; beyond the polar circles some degrees never rise.",
     taught: &[Taught { level: 3, place: 5 }],

@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::Act;
 use crate::operations::steps::{meridian_altitude, northward, seen_on_meridian, told_degree};
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::{Sight, Told};
 
@@ -11,7 +11,7 @@ use crate::sight::{Sight, Told};
 pub(super) const RECORD: Record = Record {
     name: "planet-latitude",
     title: "A planet's latitude by its altitude on the meridian",
-    source: "II.30",
+    source: Source::Treatise("II.30"),
     heading: "Stars, Moon and planets",
     weak: "Rough: the altitudes are compared along the hour circle, the latitude is reckoned across the ecliptic. The two agree at 0° Cancer and Capricorn alone.",
     taught: &[],

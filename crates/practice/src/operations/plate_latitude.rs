@@ -3,14 +3,14 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
 use crate::operations::steps::equator_altitude;
-use crate::operations::{Asks, Record, Steps, Way};
+use crate::operations::{Asks, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 
 /// The latitude for which a plate is made.
 pub(super) const RECORD: Record = Record {
     name: "plate-latitude",
     title: "The latitude for which a plate is made",
-    source: "II.21–22",
+    source: Source::Treatise("II.21–22"),
     heading: "Place and plate",
     weak: "Shows how the plate was drawn, whatever is engraved on it.",
     taught: &[],

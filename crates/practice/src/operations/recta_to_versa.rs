@@ -1,14 +1,14 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::Sight;
 
 /// Points of umbra recta turned into umbra versa.
 pub(super) const RECORD: Record = Record {
     name: "recta-to-versa",
     title: "Points of umbra recta turned into umbra versa",
-    source: "II.42 (supplement)",
+    source: Source::Treatise("II.42 (supplement)"),
     heading: "Heights and shadows",
     weak: "Plain arithmetic: 144 divided by the points.",
     taught: &[],

@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{between_notes, noted, onto_meridian, told_degrees};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Note;
 use crate::sight::Told;
 
@@ -11,7 +11,7 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "right-ascension",
     title: "The right ascension of an arc of the zodiac",
-    source: "II.26–27",
+    source: Source::Treatise("II.26–27"),
     heading: "The figure",
     weak: "The same on every plate; as good as the limb.",
     taught: &[],

@@ -3,14 +3,14 @@ use instrument::{Instrument, LineId, Pick};
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{onto_horizon, rising};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::Quantity;
 
 /// The degrees that rise and set with a star.
 pub(super) const RECORD: Record = Record {
     name: "rising-degree",
     title: "The degrees that rise and set with a star",
-    source: "II.19",
+    source: Source::Treatise("II.19"),
     heading: "Stars, Moon and planets",
     weak: "Coarse where the ecliptic lies flat on the horizon, about 0° Libra setting and 0° Aries rising in the north.",
     taught: &[],

@@ -3,14 +3,14 @@ use instrument::{Instrument, Pick};
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought};
 use crate::operations::steps::{meridian_altitude, onto_horizon, rising, told_degree};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::sight::Told;
 
 /// The degree with which a planet of some latitude rises.
 pub(super) const RECORD: Record = Record {
     name: "rising-degree-of-planet",
     title: "The degree with which a planet of some latitude rises",
-    source: "II.40",
+    source: Source::Treatise("II.40"),
     heading: "Stars, Moon and planets",
     weak: "The treatise lays the latitude off along the rule, which is off by degrees far from the solstices; on the circle of latitude it is right.",
     taught: &[],

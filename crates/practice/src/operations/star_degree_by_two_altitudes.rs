@@ -3,7 +3,7 @@ use instrument::{Instrument, Pick};
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning};
 use crate::operations::steps::{culminating, noted, onto_horizon, told_degrees};
-use crate::operations::{Asks, Need, Record, Steps, Way};
+use crate::operations::{Asks, Need, Record, Steps, Way, Source};
 use crate::quantity::{Note, Quantity};
 use crate::sight::Told;
 
@@ -11,7 +11,7 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "star-degree-by-two-altitudes",
     title: "The degree of a star from two equal altitudes",
-    source: "II.17",
+    source: Source::Treatise("II.17"),
     heading: "Stars, Moon and planets",
     weak: "The treatise takes the mean of the two ascendants, and that is wrong by several degrees: the hours are to be halved, not the degrees (Skeat's note, 1894).",
     taught: &[],

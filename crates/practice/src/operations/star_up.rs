@@ -2,13 +2,13 @@ use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{plate_and_sun, rising_to_setting};
-use crate::operations::{Asks, Need, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Need, Record, Steps, Taught, Way, Source};
 
 /// How long a star is up, when it rises and sets.
 pub(super) const RECORD: Record = Record {
     name: "star-up",
     title: "How long a star is up, when it rises and sets",
-    source: "II.7",
+    source: Source::Treatise("II.7"),
     heading: "Stars, Moon and planets",
     weak: "A star that stays up or never rises has no answer. Where its path runs slantwise to the horizon the setting is coarse.",
     taught: &[Taught { level: 3, place: 8 }],

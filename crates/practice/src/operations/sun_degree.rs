@@ -1,14 +1,14 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::{Asks, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Record, Steps, Taught, Way, Source};
 use crate::quantity::Quantity;
 
 /// The Sun's degree for a date.
 pub(super) const RECORD: Record = Record {
     name: "sun-degree",
     title: "The Sun's degree for a date",
-    source: "II.1",
+    source: Source::Treatise("II.1"),
     heading: "The Sun and its degree",
     weak: "As good as the calendar scale: it is divided for one year or for the mean of four, so the Sun may stand up to half a degree off; about the solstices that hardly moves its declination, about the equinoxes it moves it most.",
     taught: &[Taught { level: 1, place: 2 }],

@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, WhichDegree};
 use crate::operations::steps::seen_on_meridian;
-use crate::operations::{Asks, Need, Record, Sighted, Steps, Way};
+use crate::operations::{Asks, Need, Record, Sighted, Steps, Way, Source};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -11,7 +11,7 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "sun-degree-by-altitude",
     title: "The Sun's degree from its altitude at noon",
-    source: "II.14",
+    source: Source::Treatise("II.14"),
     heading: "The Sun and its degree",
     weak: "Worth little near the solstices, where the Sun's declination stands still: a quarter of a degree of altitude is then ten degrees of the zodiac.",
     taught: &[],

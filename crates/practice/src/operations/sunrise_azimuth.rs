@@ -3,13 +3,13 @@ use instrument::{Instrument, Pick};
 use crate::finding::Finding;
 use crate::operation::Act;
 use crate::operations::steps::{azimuth, onto_horizon, plate_and_sun};
-use crate::operations::{Asks, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Record, Steps, Taught, Way, Source};
 
 /// Where the Sun rises and sets.
 pub(super) const RECORD: Record = Record {
     name: "sunrise-azimuth",
     title: "Where the Sun rises and sets",
-    source: "II.31",
+    source: Source::Treatise("II.31"),
     heading: "Altitudes and directions",
     weak: "By the true horizon; hills and refraction shift it, the more the farther north.",
     taught: &[Taught { level: 2, place: 8 }],

@@ -2,13 +2,13 @@ use instrument::Instrument;
 
 use crate::operation::Act;
 use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
-use crate::operations::{Asks, Record, Steps, Taught, Way};
+use crate::operations::{Asks, Record, Steps, Taught, Way, Source};
 
 /// The lengths of the unequal hours.
 pub(super) const RECORD: Record = Record {
     name: "unequal-hours",
     title: "The lengths of the unequal hours",
-    source: "II.10",
+    source: Source::Treatise("II.10"),
     heading: "Day, night and unequal hours",
     weak: "A twelfth of the error of the day's arc: the safest measure on the plate.",
     taught: &[Taught { level: 2, place: 6 }],

@@ -518,6 +518,7 @@ export interface JudgedAnswer {
 export interface LessonAnswer {
   cautions: string[];
   given: string[];
+  in_treatise: boolean;
   instrument: string;
   moment: string | null;
   notes: string[];
@@ -535,6 +536,7 @@ export interface LessonReadingAnswer {
   differs: string | null;
   exact: string | null;
   line: string;
+  name: string;
   opposite: boolean;
   read: string | null;
   reads_to: string | null;
@@ -546,6 +548,7 @@ export interface LessonReadingAnswer {
 
 export interface LessonShareAnswer {
   amount: string;
+  cause: string;
   words: string;
 }
 
@@ -631,6 +634,7 @@ export interface NumeralAnswer {
 export interface OperationAnswer {
   asks: AskAnswer[];
   heading: string;
+  in_treatise: boolean;
   name: string;
   needs: string[];
   source: string;
@@ -795,6 +799,7 @@ export interface QuestionAnswer {
 
 export interface ReadAnswer {
   deg: number;
+  name: string;
   reads_to_deg: number;
   reads_to_text: string | null;
   text: string | null;
@@ -875,6 +880,7 @@ export interface SeenAnswer {
 export interface SetAnswer {
   degree_or_date: string;
   hour: string;
+  is_mean_time: boolean;
   other_plate: string | null;
   plate: string;
   plate_off_deg: number;

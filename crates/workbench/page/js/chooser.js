@@ -24,13 +24,13 @@ export function createChooser(place, operation) {
     select.value = kind?.name ?? "";
     about.hidden = weak.hidden = kind === null;
     if (!kind) return;
-    about.replaceChildren(`${kind.title}. `, element("span", { class: "more" }, source(kind.source)));
+    about.replaceChildren(`${kind.title}. `, element("span", { class: "more" }, source(kind)));
     weak.textContent = kind.weak;
   });
 }
 
 /**
  * Where it is taught.
- * @param {string} source
+ * @param {import("./answers.js").OperationAnswer} kind
  */
-const source = (source) => (source.startsWith("II") ? `Chaucer, Treatise ${source}` : source);
+const source = ({ source, in_treatise }) => (in_treatise ? `Chaucer, Treatise ${source}` : source);

@@ -121,12 +121,15 @@ export function createLive(place, store, turning, stage) {
   return { ask };
 }
 
+/** What is read next, on one plate or on the first of two. */
+const ASCENDANTS = new Set(["ascendant", "ascendant-on-first-plate"]);
+
 /**
  * How the parts stand when the Sun has been set.
  * @param {import("./types.js").Answer | null} answer
  */
 export function settingOf(answer) {
-  const read = answer?.working?.steps.find((step) => step.reading?.what.startsWith("ascendant") || step.reason);
+  const read = answer?.working?.steps.find((step) => ASCENDANTS.has(step.reading?.name ?? "") || step.reason);
   return read?.state ?? null;
 }
 

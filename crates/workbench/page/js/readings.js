@@ -151,10 +151,11 @@ export function createReadings(place, store, chapter) {
     );
   }
   store.onRefused((error) => {
-    if (/** @type {{field?: string}} */ (error).field !== "read") return;
+    const { field: part, value } = /** @type {import("./desk.js").Refused} */ (error);
+    if (part !== "read") return;
     fault.textContent = error.message;
     for (const [key, one] of boxes) {
-      if (error.message.startsWith(`${key}:`)) {
+      if (value === key) {
         one.setAttribute("aria-invalid", "true");
         one.setAttribute("aria-describedby", "fault-read");
       }

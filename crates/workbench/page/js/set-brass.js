@@ -70,7 +70,7 @@ function sumLines({ moment, place, set }) {
       element("th", { scope: "row" }, name, reason && element("span", { class: "more" }, reason)),
       element("td", {}, amount),
       element("td", {}, result));
-  const even = set?.time === "local mean time";
+  const even = set?.is_mean_time;
   const isAside = (/** @type {string} */ what) => what === "sidereal-time" || (even && what === "equation-of-time");
   const end = moment.steps.findLastIndex(({ what }) => !isAside(what));
   const lines = moment.steps.map((step, index) => row(

@@ -35,7 +35,7 @@ export function createWorking(place, store, operation, turning, stage, lens, cha
     if (!answer) return;
     const by = procedure(store.case);
     const all = (answer.working?.steps ?? []).filter((step) => step.procedure === null || step.procedure === by);
-    const ascendant = all.findIndex((step) => step.reading?.what === "ascendant");
+    const ascendant = all.findIndex((step) => step.reading?.name === "ascendant");
     const steps = chapter.whole || ascendant < 0 ? all : all.slice(0, ascendant + 1).filter((step) => step.procedure === null);
     player.take(steps, ...(all.length > 0 ? [chapter.turn()] : []));
     said.textContent = answer.reason ? `${capital(answer.reason)}.` : chapter.whole ? `Cusps by ${plain(by)}.` : "To the ascendant.";
