@@ -79,6 +79,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/operation.js"),
     page!(SCRIPT, "js/own-brass.js"),
     page!(SCRIPT, "js/own.js"),
+    page!(SCRIPT, "js/pen.js"),
     page!(SCRIPT, "js/place-field.js"),
     page!(SCRIPT, "js/player.js"),
     page!(SCRIPT, "js/readings.js"),

@@ -206,6 +206,13 @@ export const examine = (asked) => post("/desk/workshop/examine", asked);
 export const exampleMeasurements = () => ask("/desk/workshop/example");
 
 /**
+ * The case worked with the pen.
+ * @param {Partial<import("./types.js").Case> & {hour: string, second_difference: boolean}} asked
+ * @returns {Promise<import("./answers.js").ReckonAnswer>}
+ */
+export const reckon = (asked) => post("/desk/reckon", asked);
+
+/**
  * @param {{moment: import("./types.js").Case, until: string, outer: boolean}} asked
  * @returns {Promise<import("./types.js").During>}
  */

@@ -86,6 +86,14 @@ const EFFECTS = [
   ["#uncertain-ask", "Looks through the time between, minute by minute."],
   ["#times :is(input, button)", "Asked of the case above; the answer comes beneath."],
 
+  ["#pen-ask", "Works the case above from printed tables, step by step."],
+  ["#pen-hour", "At which hour the ephemeris has its days."],
+  ["#pen-second-difference", "Bends the Moon’s way between two days, as her motion changes."],
+  ["#pen-back", "Shows the step before."],
+  ["#pen-on", "Shows the next step."],
+  [".pen-account summary", "Shows how the difference is made up, cause by cause."],
+  [".pen-steps button", "Shows this step, with the rows of the tables that it looks at."],
+
   ["#correct", "Holds the readings against what should be, and names the slip."],
   ["#take-mine", "Puts what you read above into the boxes."],
   ["#invented", "Shows it with an invented pupil."],

@@ -28,6 +28,7 @@ import { createStage } from "./stage.js";
 import { createStore } from "./store.js";
 import { apply } from "./surroundings.js";
 import { createTeaching } from "./teaching.js";
+import { createPen } from "./pen.js";
 import { createTimes } from "./times.js";
 import { createToday } from "./today.js";
 import { createTrying } from "./trying.js";
@@ -69,6 +70,7 @@ async function begin() {
   const firstHour = createFirstHour(store, stage);
   const figure = createFigure(store, start);
   const times = createTimes(store);
+  const pen = createPen(store);
   const trying = createTrying(store, start);
   const teaching = createTeaching(store, operation, shelf);
   const workshop = createWorkshop(store, start, cabinet);
@@ -89,7 +91,7 @@ async function begin() {
   });
   createMarking(correcting, book);
   byId("contents").append(
-    ...[firstHour, trying, figure, times, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
+    ...[firstHour, trying, figure, times, pen, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 

@@ -28,6 +28,7 @@ use crate::shelf::Shelf;
 mod cabinet;
 mod casebook;
 mod drawn;
+mod pen;
 mod teaching;
 mod times;
 mod today;
@@ -85,6 +86,7 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .route("/desk/correct", post(correct))
         .route("/desk/suggest", post(suggest))
         .route("/desk/during", post(times::during))
+        .route("/desk/reckon", post(pen::reckoned))
         .route("/desk/revolution", post(times::revolution))
         .route("/desk/moments", post(times::moments))
         .route("/desk/settings", post(keep))

@@ -341,6 +341,7 @@ fn narrow_the_leaves_do_not_spill() {
     for leaf in [
         "figure",
         "times",
+        "pen",
         "correcting",
         "teaching",
         "workshop",

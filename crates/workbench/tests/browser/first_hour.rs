@@ -236,6 +236,7 @@ fn what_a_control_does_is_told_in_a_line_when_it_has_the_focus() {
             "trying",
             "figure",
             "times",
+            "pen",
             "correcting",
             "teaching",
             "workshop",

@@ -11,6 +11,7 @@ mod frames;
 mod operations;
 mod own_brass;
 mod parts_named;
+mod pen;
 mod pictures;
 mod teaching;
 mod times;
