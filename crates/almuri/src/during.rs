@@ -30,6 +30,21 @@ pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
     for travel in &answer.travels {
         sheet.line(&format!("  {:<12}{}", travel.what, travel.text));
     }
+    sheet.title("In turn");
+    for strip in &answer.strip {
+        let spans: Vec<String> = strip
+            .spans
+            .iter()
+            .map(|span| {
+                format!(
+                    "{} {:.0} min",
+                    span.value,
+                    (span.until_s - span.from_s) / 60.0
+                )
+            })
+            .collect();
+        sheet.entry(&format!("  {}", strip.what), 20, &spans.join(", "));
+    }
     sheet.title("What changes when");
     if answer.changes.is_empty() {
         sheet.paragraph("Nothing that is looked at here.");
@@ -46,6 +61,13 @@ pub(crate) fn run(arguments: &DuringArguments) -> Result<String, Failure> {
     sheet.title("What holds throughout");
     for holding in &answer.holds {
         sheet.line(&format!("  {:<18}{}", holding.what, holding.value));
+    }
+    if !answer.rules.is_empty() {
+        sheet.title("What old books make of the middle of it");
+    }
+    for rule in &answer.rules {
+        sheet.paragraph(&format!("{}. {}", rule.title, rule.says.join(" ")));
+        sheet.indented(rule.source, 4);
     }
     Ok(sheet.text())
 }

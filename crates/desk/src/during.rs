@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use sky::{Angle, Body, Instant, Sign, Zodiacal};
 
 use crate::answer::the;
+use crate::birth_rules::{BirthRuleAnswer, birth_rules};
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
 use crate::planetary_hour::Hours;
@@ -36,6 +37,33 @@ pub struct DuringAnswer {
     pub holds: Vec<Holding>,
     /// What changes, in the order of time.
     pub changes: Vec<Change>,
+    /// How long the time is, in seconds.
+    pub length_s: f64,
+    /// Ascendant, midheaven and lord of the hour, and whatever else changes, each as what it
+    /// is in turn: a strip of time.
+    pub strip: Vec<Strip>,
+    /// What the rules of the old books make of the middle of it.
+    pub rules: Vec<BirthRuleAnswer>,
+}
+
+/// What something is in turn, from the earliest moment to the latest.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Strip {
+    /// What.
+    pub what: String,
+    /// How it is, in the order of time.
+    pub spans: Vec<StripSpan>,
+}
+
+/// How something is for a while.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct StripSpan {
+    /// From when, in seconds after the earliest moment.
+    pub from_s: f64,
+    /// Until when.
+    pub until_s: f64,
+    /// How it is.
+    pub value: String,
 }
 
 /// How far an angle travels.
@@ -99,6 +127,7 @@ pub fn during(
     let last = later.by(length_s)?;
     let mut hours = Hours::default();
     let mut holds = facts(&first, request.outer, &mut hours)?;
+    let begin = holds.clone();
     let mut changes: Vec<(f64, Change)> = Vec::new();
     let (mut before_s, mut before) = (0.0, holds.clone());
     while before_s < length_s {
@@ -139,8 +168,52 @@ pub fn during(
             ),
         ],
         holds,
+        length_s,
+        strip: strip(&begin, &changes, length_s),
+        rules: birth_rules(&later.by(length_s / 2.0)?.by_clock_of(&first)),
         changes: changes.into_iter().map(|(_, change)| change).collect(),
     })
+}
+
+/// These are in the strip whether they change or not.
+const ALWAYS_SHOWN: [&str; 3] = ["ascendant", "midheaven", "planetary hour"];
+
+/// What each thing is in turn.
+fn strip(begin: &[Holding], changes: &[(f64, Change)], length_s: f64) -> Vec<Strip> {
+    let of = |fact: &Holding| {
+        let mut spans = vec![StripSpan {
+            from_s: 0.0,
+            until_s: length_s,
+            value: fact.value.clone(),
+        }];
+        for (at_s, change) in changes.iter().filter(|(_, one)| one.what == fact.what) {
+            if let Some(last) = spans.last_mut() {
+                last.until_s = *at_s;
+            }
+            spans.push(StripSpan {
+                from_s: *at_s,
+                until_s: length_s,
+                value: change.to.clone(),
+            });
+        }
+        Strip {
+            what: fact.what.clone(),
+            spans,
+        }
+    };
+    let strips = begin.iter().map(of);
+    strips
+        .filter(|strip| strip.spans.len() > 1 || ALWAYS_SHOWN.contains(&strip.what.as_str()))
+        .collect()
+}
+
+impl Casting {
+    /// The same case, told by the clock of another.
+    fn by_clock_of(mut self, other: &Casting) -> Casting {
+        self.moment.clock = other.moment.clock;
+        self.moment.zone = other.moment.zone;
+        self
+    }
 }
 
 /// The same case some time later.

@@ -8,6 +8,7 @@ mod answer;
 mod asking;
 mod asks;
 mod batch;
+mod birth_rules;
 mod cabinet;
 mod candidates;
 mod cast;
@@ -73,6 +74,7 @@ pub use ::moment::dates_meant;
 pub use ::tables::{Cell, Row as TableRow, Table};
 pub use answer::*;
 pub use batch::{Batch, BatchAspect, BatchBody, BatchFigure, BatchHour, BatchRow};
+pub use birth_rules::BirthRuleAnswer;
 pub use cabinet::{
     Cabinet, CabinetAnswer, CabinetFile, OwnAnswer, Specified, UnreadAnswer, cabinet, instrument,
     instrument_for, instruments,
@@ -89,7 +91,7 @@ pub use draw::{DrawRequest, draw};
 pub use draw_comparison::{comparison_scene, comparison_svg};
 pub use draw_figure::{DrawFigureRequest, draw_figure, figure_scene};
 pub use drawing::Scene;
-pub use during::{Change, DuringAnswer, DuringRequest, Holding, Travel, during};
+pub use during::{Change, DuringAnswer, DuringRequest, Holding, Strip, StripSpan, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use examine::{EXAMPLE_MEASUREMENTS, ExamineRequest, examine};
 pub use exercises::{ExercisesRequest, exercises};

@@ -94,6 +94,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/sky.js"),
     page!(SCRIPT, "js/stage.js"),
     page!(SCRIPT, "js/store.js"),
+    page!(SCRIPT, "js/strip.js"),
     page!(SCRIPT, "js/suggest-field.js"),
     page!(SCRIPT, "js/surroundings.js"),
     page!(SCRIPT, "js/table.js"),

@@ -59,6 +59,16 @@ export interface BetweenAnswer {
   nine_in_ten: number;
 }
 
+export interface BirthRuleAnswer {
+  angle: string;
+  clock_time: string;
+  degree_deg: number;
+  rule: "animodar" | "trutine-of-hermes";
+  says: string[];
+  source: string;
+  title: string;
+}
+
 export interface BodyAnswer {
   declination_deg: number;
   latitude_deg: number;
@@ -262,6 +272,9 @@ export interface DuringAnswer {
   changes: Change[];
   from: string;
   holds: Holding[];
+  length_s: number;
+  rules: BirthRuleAnswer[];
+  strip: Strip[];
   travels: Travel[];
   until: string;
 }
@@ -960,6 +973,17 @@ export interface StepAnswer {
   reason: string;
   result: string;
   what: string;
+}
+
+export interface Strip {
+  spans: StripSpan[];
+  what: string;
+}
+
+export interface StripSpan {
+  from_s: number;
+  until_s: number;
+  value: string;
 }
 
 export interface SuggestionAnswer {

@@ -4,6 +4,7 @@ import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { placeField } from "./place-field.js";
 import { outerShown } from "./rules.js";
+import { stripOf } from "./strip.js";
 import { movable, table } from "./table.js";
 import { capital, degrees, sentence, toMinute, zodiacal } from "./words.js";
 
@@ -79,6 +80,7 @@ function uncertain(store) {
     told: help(
       "What is looked for?",
       "A birth “about half past nine” has no one ascendant. The time from the case’s to the one given is looked through minute by minute: how far ascendant and midheaven travel, what changes in it and when, and what holds whatever the true time was.",
+      "Beneath stand two rules by which old books put a rough time right from the figure itself: what each says of the middle of the span, and no more. They seldom agree.",
       "A time that would come before the case’s is taken on the next day.",
     ),
     async ask(moment) {
@@ -86,6 +88,7 @@ function uncertain(store) {
       const dated = new Set(answer.changes.map(({ at }) => at.split(" ")[0])).size > 1;
       return [
         element("p", {}, ...answer.travels.flatMap(({ what, text }) => [`${capital(what)} from ${text}. `])),
+        stripOf(answer),
         answer.changes.length === 0
           ? element("p", {}, "Nothing changes in it.")
           : table("What changes when", ["", "", "from", "to"], answer.changes.map(({ at, what, from, to }) => [
@@ -94,6 +97,15 @@ function uncertain(store) {
         element("details", { class: "further" },
           element("summary", {}, "What holds throughout"),
           table("Whatever the true time was", ["", ""], answer.holds.map(({ what, value }) => [capital(what), value]))),
+        answer.rules.length === 0 ? null : element("div", { class: "birth-rules" },
+          element("h4", {}, "What the old rules make of the middle of it"),
+          ...answer.rules.map((rule) => element("div", {},
+            element("p", {}, element("b", {}, `${rule.title}. `), rule.says.join(" ")),
+            element("p", { class: "more" }, rule.source),
+            element("p", { class: "row" }, element("button", {
+              type: "button",
+              onclick: () => store.ask({ when: rule.clock_time, which: null }),
+            }, `Cast for ${toMinute(rule.clock_time)}`))))),
       ];
     },
   });

@@ -47,6 +47,18 @@ fn an_uncertain_time_is_looked_through() {
         );
     }
     assert!(text.contains(&answer.travels[0].text), "{text}");
+    // The strip has a line for each, divided where it changes.
+    let spans = browser.run(
+        "return [...document.querySelectorAll('.strip-line')].slice(1).map((line) => line.querySelectorAll('.strip-span').length)",
+    );
+    let wanted: Vec<usize> = answer.strip.iter().map(|strip| strip.spans.len()).collect();
+    assert_eq!(spans, json!(wanted));
+    for rule in &answer.rules {
+        assert!(
+            rule.says.iter().all(|says| text.contains(says)) && text.contains(rule.source),
+            "{text}"
+        );
+    }
     bench.is_accessible("an uncertain time");
     bench.is_clean();
     // What is no time is said, and what stood there before is gone.
