@@ -48,7 +48,7 @@ const NARROW: Brass = Brass {
         half_width: 92.0,
         body: 6.4,
         cusp: 5.2,
-        told: 5.0,
+        told: 5.8,
         columns: 2,
         limb: 4.6,
         star: None,

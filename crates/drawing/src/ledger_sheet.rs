@@ -304,7 +304,7 @@ impl FigureSheet {
         let mut rest = rest.to_vec();
         rest.push(self.from.clone());
         rest.retain(|line| !line.is_empty());
-        let lines = wrapped(&rest.join(" · "), Face::Italic, small, width);
+        let lines = wrapped(&rest.join(", "), Face::Italic, small, width);
         let mut y = bottom - measures.body * 0.8 - small * LEADING * lines.len() as f64;
         let top = y - large * 1.6;
         let size = large.min(width / text_width(first, Face::Roman).max(1.0));

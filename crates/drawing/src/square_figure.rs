@@ -62,7 +62,7 @@ impl FigureSheet {
         let mut bodies: Vec<Placement> = self
             .marks
             .iter()
-            .filter(|placement| placement.house == Some(house))
+            .filter(|placement| !self.blank && placement.house == Some(house))
             .copied()
             .collect();
         // What counts with the house from before its cusp comes first.

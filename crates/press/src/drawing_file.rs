@@ -69,11 +69,19 @@ fn document(scene: &Scene, name: &str, format: DrawingFormat) -> Result<Vec<u8>,
     if format == DrawingFormat::Png {
         return crate::png(&crate::Inked::of_drawing(scene, name), PICTURE_DPI);
     }
-    // A wide one lies across the page, and a large one is made to fit it.
-    let size = crate::PageSize::A4.for_shape(scene.reach_mm, scene.upright_mm);
-    let (width, height) = crate::page::room(size);
-    let fits = (width / scene.reach_mm).min((height - crate::page::CAPTION) / scene.upright_mm);
-    let inked = crate::Inked::of_drawing(&scene.scaled((fits / 2.0).min(1.0)), name);
+    // It lies across the page where it is the larger so, and is made to fit.
+    let fits = |size: crate::PageSize| {
+        let (width, height) = crate::page::room(size);
+        let high = (height - crate::page::CAPTION) / scene.upright_mm;
+        (width / scene.reach_mm).min(high) / 2.0
+    };
+    let (upright, across) = (crate::PageSize::A4, crate::PageSize::A4.across());
+    let size = if fits(across) > fits(upright) {
+        across
+    } else {
+        upright
+    };
+    let inked = crate::Inked::of_drawing(&scene.scaled(fits(size).min(1.0)), name);
     crate::pdf(&inked.title, &[&inked], &[], size)
 }
 

@@ -35,6 +35,7 @@ pub enum Shade {
 
 impl Shade {
     /// From 0, black, to 255.
+    #[cfg(feature = "documents")]
     #[must_use]
     pub(crate) fn grey(self) -> u8 {
         match self {

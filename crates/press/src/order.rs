@@ -49,12 +49,10 @@ pub struct PageSize {
 }
 
 impl PageSize {
-    /// The same lying across where what it is to hold is wider than high.
+    /// The same lying across.
+    #[cfg(feature = "documents")]
     #[must_use]
-    pub(crate) fn for_shape(self, width: f64, height: f64) -> PageSize {
-        if (width > height) == (self.width_mm > self.height_mm) {
-            return self;
-        }
+    pub(crate) fn across(self) -> PageSize {
         PageSize {
             width_mm: self.height_mm,
             height_mm: self.width_mm,
