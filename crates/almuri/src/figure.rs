@@ -70,6 +70,7 @@ pub(crate) fn rules(rules: &RuleArguments) -> Result<FigureRequest, Failure> {
         terms: rules.terms.clone(),
         triplicities: rules.triplicities.clone(),
         points: rules.points.clone(),
+        receptions: rules.receptions.clone(),
         orbs: rules.orbs.clone(),
         beams: rules.beams.clone(),
         lots: rules.lots.as_deref().map(list_of_lots).transpose()?,

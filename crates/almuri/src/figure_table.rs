@@ -14,6 +14,7 @@ pub(crate) fn table(answer: &FinishedAnswer) -> String {
     angles(&mut text, answer);
     bodies(&mut text, &answer.exact, answer.read.as_ref());
     dignities(&mut text, &answer.exact);
+    receptions(&mut text, &answer.exact);
     lots(&mut text, &answer.exact, answer.read.as_ref());
     aspects(&mut text, &answer.exact);
     differences(&mut text, answer);
@@ -271,6 +272,44 @@ fn dignities(text: &mut String, exact: &FinishedFigure) {
             ),
         );
     }
+}
+
+/// Mutual receptions, and others between planets in aspect.
+fn receptions(text: &mut String, exact: &FinishedFigure) {
+    let mut lines = Vec::new();
+    for one in &exact.receptions {
+        let aspect = one
+            .aspect
+            .map_or_else(String::new, |kind| format!(", in {kind}"));
+        match one.in_return {
+            // Each pair once.
+            Some(_)
+                if exact.receptions.iter().any(|other| {
+                    (other.guest, other.host) == (one.host, one.guest)
+                        && order(exact, other.guest) < order(exact, one.guest)
+                }) => {}
+            Some(back) => lines.push(format!(
+                "{:<12}with {}: by {}, in return by {back}{aspect}",
+                one.guest, one.host, one.by
+            )),
+            None if one.aspect.is_some() => lines.push(format!(
+                "{:<12}received by {} by {}{aspect}",
+                one.guest, one.host, one.by
+            )),
+            None => {}
+        }
+    }
+    if !lines.is_empty() {
+        title(text, "Receptions, mutual or in aspect");
+        for one in lines {
+            line(text, &one);
+        }
+    }
+}
+
+/// Where a planet stands in the list of the bodies.
+fn order(exact: &FinishedFigure, name: &str) -> Option<usize> {
+    exact.bodies.iter().position(|body| body.name == name)
 }
 
 /// The rulers by day, by night and always; one who rules both is named once.

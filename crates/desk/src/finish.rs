@@ -1,6 +1,6 @@
 use figure::{
     BeamLimits, Border, Choices, Cusps, DignityTables, Figure, GivenAngles, Lots, LotsByNight,
-    NodeKind, OrbTable, Points, Sect, Sunrise, TermTable, TriplicityTable,
+    NodeKind, OrbTable, Points, ReceptionRule, Sect, Sunrise, TermTable, TriplicityTable,
 };
 use instrument::House;
 use practice::{Finding, Procedure, Quantity, Task, Value, Way, Working, carry_out, twelve_cusps};
@@ -36,6 +36,8 @@ pub struct FigureRequest {
     pub triplicities: Option<String>,
     /// The points of dignities: `lilly` or `alqabisi`.
     pub points: Option<String>,
+    /// What mutual reception counts: `counted`, `points-alone` or `left-out`.
+    pub receptions: Option<String>,
     /// The orbs: `lilly`, `lilly-smaller` or `biruni`.
     pub orbs: Option<String>,
     /// The limits of the Sun's beams: `lilly` or `paulus`.
@@ -230,6 +232,11 @@ impl Finishing {
                 tables.triplicities.source(),
             ),
             rule("points", tables.points.name(), tables.points.source()),
+            rule(
+                "receptions",
+                tables.receptions.name(),
+                tables.receptions.source(),
+            ),
             rule("orbs", choices.orbs.name(), choices.orbs.source()),
             rule("beams", choices.beams.name(), choices.beams.source()),
             rule(
@@ -277,6 +284,7 @@ pub fn figure_rules() -> Vec<RuleChoices> {
         rule("terms", &TermTable::ALL, TermTable::name),
         rule("triplicities", &TriplicityTable::ALL, TriplicityTable::name),
         rule("points", &Points::ALL, Points::name),
+        rule("receptions", &ReceptionRule::ALL, ReceptionRule::name),
         rule("orbs", &OrbTable::ALL, OrbTable::name),
         rule("beams", &BeamLimits::ALL, BeamLimits::name),
         rule("lots_by_night", &LotsByNight::ALL, LotsByNight::name),
@@ -311,6 +319,12 @@ pub(crate) fn choices(request: &FigureRequest) -> Result<Choices, Refusal> {
                 TriplicityTable::name,
             )?,
             points: chosen("points", &request.points, &Points::ALL, Points::name)?,
+            receptions: chosen(
+                "receptions",
+                &request.receptions,
+                &ReceptionRule::ALL,
+                ReceptionRule::name,
+            )?,
         },
         orbs: chosen("orbs", &request.orbs, &OrbTable::ALL, OrbTable::name)?,
         beams: chosen("beams", &request.beams, &BeamLimits::ALL, BeamLimits::name)?,

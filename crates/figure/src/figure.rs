@@ -4,7 +4,7 @@ use crate::planetary_hour::hour_number;
 use crate::{
     Aspect, BeamLimits, Border, Cusps, DailyCourse, Dignities, DignityTables, Horizon, House,
     LotInputs, Lots, LotsByNight, Lunation, Method, Motion, NoAnswer, OrbTable, Planet,
-    PlanetaryHour, Reason, Sect, Site, SolarDay, Subject, Sunrise, UnderSun, antiscion,
+    PlanetaryHour, Reason, Reception, Sect, Site, SolarDay, Subject, Sunrise, UnderSun, antiscion,
     contra_antiscion, ruler_of_hour,
 };
 
@@ -92,6 +92,8 @@ pub struct Figure {
     pub north_node: (Angle, Option<House>),
     /// Aspects by degree, each pair once.
     pub aspects: Vec<Aspect>,
+    /// Which planets receive which.
+    pub receptions: Vec<Reception>,
     /// The lots, in the order of the list; none where one has no answer.
     pub lots: Vec<Option<(Angle, Option<House>)>>,
     /// The new or full Moon before; none before the span of the ephemeris.
@@ -283,6 +285,11 @@ impl Angles {
             Body::Sun => sun,
             other => sky.body(other),
         });
+        let planets: Vec<(Planet, Angle)> = Body::ALL
+            .into_iter()
+            .zip(&places)
+            .filter_map(|(body, place)| Some((Planet::of(body)?, place.longitude)))
+            .collect();
         let shown = if choices.outer { 10 } else { 7 };
         let bodies: Vec<Placed> = Body::ALL
             .into_iter()
@@ -294,8 +301,10 @@ impl Angles {
                     body,
                     place,
                     house: house(place.longitude),
-                    dignities: planet
-                        .map(|planet| choices.dignities.of(planet, place.longitude, self.sect)),
+                    dignities: planet.map(|planet| {
+                        let tables = choices.dignities;
+                        tables.among(planet, place.longitude, self.sect, &planets)
+                    }),
                     motion: Motion::of(planet, &place),
                     under_sun: (body != Body::Sun)
                         .then(|| choices.beams.of(place.longitude, sun.longitude))
@@ -333,6 +342,7 @@ impl Angles {
             lunation: lunation.map(|lunation| lunation.moon),
             body: &longitude,
         });
+        let aspects = aspects(&bodies, choices.orbs);
         let stars = stars_near(sky, choices.star_orb, &bodies, ascendant, self.midheaven);
         Figure {
             horizon,
@@ -342,7 +352,8 @@ impl Angles {
             sect: self.sect,
             day: self.day,
             hour: self.hour,
-            aspects: aspects(&bodies, choices.orbs),
+            receptions: choices.dignities.receptions(&planets, self.sect, &aspects),
+            aspects,
             north_node: (north_node, house(north_node)),
             lots: lots
                 .into_iter()

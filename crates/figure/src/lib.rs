@@ -71,8 +71,8 @@ pub use culminations::{Culmination, culminations};
 pub use cusps::{Cusps, NotCusps};
 pub use daily_course::{DailyCourse, SemiArcs};
 pub use dignity::{
-    Dignities, Dignity, DignityTables, Points, Rulers, Term, TermTable, Triplicity,
-    TriplicityTable, exaltation_of_planet, sign_and_degree,
+    Dignities, Dignity, DignityTables, Points, Reception, ReceptionRule, Rulers, Term, TermTable,
+    Triplicity, TriplicityTable, exaltation_of_planet, sign_and_degree,
 };
 pub use figure::{Choices, Figure, GivenAngles, NodeKind, Placed, StarNear};
 pub use horizon::{Horizon, HorizonPosition};

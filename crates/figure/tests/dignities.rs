@@ -3,8 +3,8 @@
 #![expect(clippy::float_cmp, reason = "printed values, exact in binary")]
 
 use figure::{
-    Dignity, DignityTables, OrbTable, Planet, Points, Sect, TermTable, TriplicityTable,
-    exaltation_of_planet, sign_and_degree,
+    Dignity, DignityTables, OrbTable, Planet, Points, ReceptionRule, Sect, TermTable,
+    TriplicityTable, exaltation_of_planet, sign_and_degree,
 };
 use sky::{Angle, Body, Sign};
 
@@ -216,4 +216,77 @@ fn moieties_are_half_the_orbs() {
         assert_eq!(table.moiety(Body::Pluto).deg(), 0.0);
         assert!(table.moiety(Body::Sun) > table.moiety(Body::Mercury));
     }
+}
+
+/// J. Middleton, Practical Astrology (1679), I.8, p. 71: the Sun in Cancer and the Moon in
+/// Leo receive each other by house, the Sun in Taurus and the Moon in Aries by exaltation;
+/// I.7, p. 63, counts 5 and 4 for it.
+#[test]
+fn mutual_reception_counts_by_house_and_by_exaltation() {
+    let tables = |receptions| DignityTables {
+        receptions,
+        ..DignityTables::default()
+    };
+    let dignities = |rule, sun: Sign, other: (Planet, Sign)| {
+        // Degrees in which neither has a term or a face of its own.
+        let places = [
+            (Planet::Sun, degree(sun, 15.0)),
+            (other.0, degree(other.1, 22.0)),
+        ];
+        tables(rule).among(Planet::Sun, places[0].1, Sect::Night, &places)
+    };
+    for rule in [ReceptionRule::Counted, ReceptionRule::PointsAlone] {
+        let by_house = dignities(rule, Sign::Cancer, (Planet::Moon, Sign::Leo));
+        assert!(by_house.has(Dignity::RulershipExchanged));
+        assert!(!by_house.has(Dignity::ExaltationExchanged));
+        let by_exaltation = dignities(rule, Sign::Taurus, (Planet::Moon, Sign::Aries));
+        assert!(by_exaltation.has(Dignity::ExaltationExchanged));
+        assert!(!by_exaltation.has(Dignity::RulershipExchanged));
+    }
+    // The Sun in Sagittarius and Jupiter in Leo, with and without.
+    let score = |rule| {
+        let found = dignities(rule, Sign::Sagittarius, (Planet::Jupiter, Sign::Leo));
+        (found.has(Dignity::Peregrine), found.score())
+    };
+    assert_eq!(score(ReceptionRule::Counted), (false, 5));
+    assert_eq!(score(ReceptionRule::PointsAlone), (true, 0));
+    assert_eq!(score(ReceptionRule::LeftOut), (true, -5));
+    // One alone in the other's sign is received, not in mutual reception.
+    let alone = dignities(
+        ReceptionRule::Counted,
+        Sign::Cancer,
+        (Planet::Moon, Sign::Virgo),
+    );
+    assert!(!alone.has(Dignity::RulershipExchanged));
+}
+
+#[test]
+fn who_receives_whom_by_which_dignity() {
+    let places = [
+        (Planet::Sun, degree(Sign::Cancer, 15.0)),
+        (Planet::Moon, degree(Sign::Leo, 22.0)),
+        (Planet::Saturn, degree(Sign::Aries, 5.0)),
+    ];
+    let found = DignityTables::default().receptions(&places, Sect::Day, &[]);
+    let between = |guest, host| {
+        let mut found = found
+            .iter()
+            .filter(|one| (one.guest, one.host) == (guest, host));
+        found.next().map(|one| (one.by, one.in_return))
+    };
+    let house = Dignity::Rulership;
+    assert_eq!(
+        between(Planet::Sun, Planet::Moon),
+        Some((house, Some(house)))
+    );
+    assert_eq!(
+        between(Planet::Moon, Planet::Sun),
+        Some((house, Some(house)))
+    );
+    // Saturn in Aries, where the Sun is exalted, has nothing at 15° Cancer.
+    assert_eq!(
+        between(Planet::Saturn, Planet::Sun),
+        Some((Dignity::Exaltation, None))
+    );
+    assert_eq!(between(Planet::Sun, Planet::Saturn), None);
 }

@@ -95,6 +95,10 @@ pub(crate) struct RuleArguments {
     /// The points of dignities: lilly or alqabisi
     #[arg(long, value_name = "TABLE")]
     pub(crate) points: Option<String>,
+    /// What mutual reception counts: counted, points and not peregrine; points-alone; or
+    /// left-out
+    #[arg(long, value_name = "RULE")]
+    pub(crate) receptions: Option<String>,
     /// The orbs of aspects: lilly, lilly-smaller or biruni
     #[arg(long, value_name = "TABLE")]
     pub(crate) orbs: Option<String>,

@@ -70,6 +70,8 @@ pub struct FinishedFigure {
     pub lunation: Option<LunationAnswer>,
     /// Aspects by degree.
     pub aspects: Vec<AspectAnswer>,
+    /// Which planets receive which.
+    pub receptions: Vec<ReceptionAnswer>,
     /// Stars near a body or an angle.
     pub stars: Vec<StarNearAnswer>,
 }
@@ -199,6 +201,22 @@ pub struct AspectAnswer {
     pub applying: bool,
     /// Whether the signs have the same aspect.
     pub by_sign: bool,
+}
+
+/// A planet received by another: it stands where the other has a dignity.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct ReceptionAnswer {
+    /// The one that is received.
+    pub guest: &'static str,
+    /// The one that receives it.
+    pub host: &'static str,
+    /// The host's strongest dignity there.
+    pub by: &'static str,
+    /// The guest's strongest dignity where the host stands; null where it has none, and
+    /// the reception is not mutual.
+    pub in_return: Option<&'static str>,
+    /// The aspect by degree that they are in.
+    pub aspect: Option<&'static str>,
 }
 
 /// A star near a body or an angle.
@@ -441,6 +459,17 @@ impl FinishedFigure {
                 at: by_clock(moment, lunation.instant),
             }),
             aspects: figure.aspects.iter().map(AspectAnswer::of).collect(),
+            receptions: figure
+                .receptions
+                .iter()
+                .map(|one| ReceptionAnswer {
+                    guest: one.guest.name(),
+                    host: one.host.name(),
+                    by: one.by.name(),
+                    in_return: one.in_return.map(Dignity::name),
+                    aspect: one.aspect.map(AspectKind::name),
+                })
+                .collect(),
             stars: figure
                 .stars
                 .iter()

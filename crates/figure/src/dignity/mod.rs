@@ -4,6 +4,7 @@
 mod exaltation;
 mod face;
 mod points;
+mod reception;
 mod rulership;
 mod term;
 mod triplicity;
@@ -12,6 +13,8 @@ use sky::{Angle, Sign};
 
 pub use exaltation::exaltation_of_planet;
 pub use points::Points;
+use reception::Exchanged;
+pub use reception::{Reception, ReceptionRule};
 pub use term::{Term, TermTable};
 pub use triplicity::{Triplicity, TriplicityTable};
 
@@ -52,13 +55,17 @@ pub enum Dignity {
     Detriment,
     /// In the sign opposite its exaltation.
     Fall,
-    /// With none of the five.
+    /// With none of the five, and in no mutual reception that counts.
     Peregrine,
+    /// In the sign of a planet that is in its own.
+    RulershipExchanged,
+    /// In the exaltation of a planet that is in its own.
+    ExaltationExchanged,
 }
 
 impl Dignity {
-    /// All, from the strongest.
-    pub const ALL: [Dignity; 8] = [
+    /// All: its own from the strongest, then what it lacks, then mutual receptions.
+    pub const ALL: [Dignity; 10] = [
         Dignity::Rulership,
         Dignity::Exaltation,
         Dignity::Triplicity,
@@ -67,6 +74,8 @@ impl Dignity {
         Dignity::Detriment,
         Dignity::Fall,
         Dignity::Peregrine,
+        Dignity::RulershipExchanged,
+        Dignity::ExaltationExchanged,
     ];
 
     /// Its name.
@@ -81,6 +90,8 @@ impl Dignity {
             Dignity::Detriment => "detriment",
             Dignity::Fall => "fall",
             Dignity::Peregrine => "peregrine",
+            Dignity::RulershipExchanged => "mutual reception by house",
+            Dignity::ExaltationExchanged => "mutual reception by exaltation",
         }
     }
 }
@@ -94,6 +105,8 @@ pub struct DignityTables {
     pub triplicities: TriplicityTable,
     /// The points.
     pub points: Points,
+    /// What mutual reception counts.
+    pub receptions: ReceptionRule,
 }
 
 /// The dignities of a planet in one place.
@@ -103,6 +116,8 @@ pub struct Dignities {
     rulers: Rulers,
     sect: Sect,
     points: Points,
+    receptions: ReceptionRule,
+    exchanged: Exchanged,
 }
 
 impl DignityTables {
@@ -128,6 +143,23 @@ impl DignityTables {
             rulers: self.rulers(longitude),
             sect,
             points: self.points,
+            receptions: self.receptions,
+            exchanged: Exchanged::default(),
+        }
+    }
+
+    /// The same among other planets, with whom it may be in mutual reception.
+    #[must_use]
+    pub fn among(
+        &self,
+        planet: Planet,
+        longitude: Angle,
+        sect: Sect,
+        places: &[(Planet, Angle)],
+    ) -> Dignities {
+        Dignities {
+            exchanged: Exchanged::of(planet, places),
+            ..self.of(planet, longitude, sect)
         }
     }
 }
@@ -151,7 +183,9 @@ impl Dignities {
             Dignity::Face => self.rulers.face == self.planet,
             Dignity::Detriment => rulership::of(opposite) == self.planet,
             Dignity::Fall => exaltation::in_sign(opposite) == Some(self.planet),
-            Dignity::Peregrine => !self.is_dignified(),
+            Dignity::Peregrine => !self.is_dignified() && !self.is_received(),
+            Dignity::RulershipExchanged => self.counts_receptions() && self.exchanged.rulership,
+            Dignity::ExaltationExchanged => self.counts_receptions() && self.exchanged.exaltation,
         }
     }
 
@@ -166,6 +200,16 @@ impl Dignities {
     #[must_use]
     pub fn score(&self) -> i32 {
         self.all().map(|dignity| self.points.of(dignity)).sum()
+    }
+
+    fn counts_receptions(&self) -> bool {
+        self.receptions != ReceptionRule::LeftOut
+    }
+
+    /// Whether a mutual reception saves it from being peregrine.
+    fn is_received(&self) -> bool {
+        self.receptions == ReceptionRule::Counted
+            && (self.exchanged.rulership || self.exchanged.exaltation)
     }
 
     fn is_dignified(&self) -> bool {

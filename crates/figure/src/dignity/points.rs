@@ -5,8 +5,8 @@ use crate::Dignity;
 pub enum Points {
     /// 5, 4, 3, 2, 1 for the dignities, and 5, 4, 5 off for detriment, fall and a
     /// peregrine planet: W. Lilly, Christian Astrology (1647), p. 115 (from
-    /// memory), and J. Middleton, Practical Astrology (1679), I.7, p. 63. Their points
-    /// for reception are not counted.
+    /// memory), and J. Middleton, Practical Astrology (1679), I.7, p. 63; for mutual
+    /// reception by house 5, by exaltation 4.
     #[default]
     Lilly,
     /// 5, 4, 3, 2, 1 for the dignities and nothing off: al-Qabīṣī, Introduction,
@@ -49,7 +49,16 @@ impl Points {
             (Dignity::Face, _) => 1,
             (Dignity::Detriment | Dignity::Peregrine, Points::Lilly) => -5,
             (Dignity::Fall, Points::Lilly) => -4,
-            (Dignity::Detriment | Dignity::Fall | Dignity::Peregrine, Points::Alqabisi) => 0,
+            (Dignity::RulershipExchanged, Points::Lilly) => 5,
+            (Dignity::ExaltationExchanged, Points::Lilly) => 4,
+            (
+                Dignity::Detriment
+                | Dignity::Fall
+                | Dignity::Peregrine
+                | Dignity::RulershipExchanged
+                | Dignity::ExaltationExchanged,
+                Points::Alqabisi,
+            ) => 0,
         }
     }
 }

@@ -438,6 +438,7 @@ export interface FinishedFigure {
   lunation: LunationAnswer | null;
   midheaven_deg: number;
   nodes: PointAnswer[];
+  receptions: ReceptionAnswer[];
   sect: string;
   stars: StarNearAnswer[];
 }
@@ -829,6 +830,14 @@ export interface ReadingAnswer {
 export interface ReadsToAnswer {
   ascendant: number | null;
   midheaven: number | null;
+}
+
+export interface ReceptionAnswer {
+  aspect: string | null;
+  by: string;
+  guest: string;
+  host: string;
+  in_return: string | null;
 }
 
 export interface ReckonAnswer {

@@ -182,6 +182,7 @@ function tablesOf({ exact, read, rules }) {
         body.dignities.term, body.dignities.face, points(body.dignities.score),
         body.dignities.has.join(", ") || "peregrine",
       ]] : [])))),
+    ...receptionsOf(exact),
     table("Lots", ["", "calculated", "", ...(read ? ["as read", ""] : [])],
       exact.lots.map((lot, index) => [
         lot.name, zodiacal(lot.longitude_deg), house(lot.house),
@@ -208,6 +209,19 @@ function tablesOf({ exact, read, rules }) {
       element("summary", {}, "Where the rules are in print"),
       table("Rules and their sources", ["", "choice", "source"], rules.map((one) => [one.rule, one.choice, one.source]))),
   ];
+}
+
+/**
+ * Mutual receptions, each pair once, and others between planets in aspect.
+ * @param {Figure} exact
+ */
+function receptionsOf({ receptions, bodies }) {
+  const order = (/** @type {string} */ name) => bodies.findIndex((body) => body.name === name);
+  const shown = receptions.filter((one) => (one.in_return ? order(one.guest) < order(one.host) : one.aspect));
+  if (shown.length === 0) return [];
+  return [table("Receptions, mutual or in aspect", ["", "by", "in return by", "aspect"], shown.map((one) => [
+    `${one.guest}, received by ${one.host}`, one.by, one.in_return ?? "–", one.aspect ?? "–",
+  ]))];
 }
 
 /**
