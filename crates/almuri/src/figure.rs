@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
         if arguments.cast.json {
             return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
         }
-        return Ok(figure_table::table(&answer));
+        return figure_table::table(&answer, &arguments.only);
     };
     let drawing = DrawFigureRequest {
         figure,

@@ -3,23 +3,52 @@ use std::fmt::Write;
 use desk::words::{Angle, Degrees, Zodiacal};
 use desk::{DignitiesAnswer, FinishedAnswer, FinishedFigure, PlacedAnswer};
 
+use crate::failure::Failure;
+
 const NUMERALS: [&str; 12] = [
     "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII",
 ];
 
-/// A finished figure as plain text: in an order that can be read aloud.
-pub(crate) fn table(answer: &FinishedAnswer) -> String {
+/// A part of the table: its name, and how it is written.
+type Part = (&'static str, fn(&mut String, &FinishedAnswer));
+
+/// The parts of the table, in an order that can be read aloud.
+const PARTS: [Part; 9] = [
+    ("moment", heading),
+    ("cusps", angles),
+    ("planets", |text, answer| {
+        bodies(text, &answer.exact, answer.read.as_ref());
+    }),
+    ("dignities", |text, answer| dignities(text, &answer.exact)),
+    ("receptions", |text, answer| receptions(text, &answer.exact)),
+    ("lots", |text, answer| {
+        lots(text, &answer.exact, answer.read.as_ref());
+    }),
+    ("aspects", |text, answer| aspects(text, &answer.exact)),
+    ("changes", differences),
+    ("rules", rules),
+];
+
+/// A finished figure as plain text: all of it, or the parts that are named.
+///
+/// # Errors
+/// When a part is named that there is not.
+pub(crate) fn table(answer: &FinishedAnswer, only: &[String]) -> Result<String, Failure> {
+    for name in only {
+        if !PARTS.iter().any(|(part, _)| part == name) {
+            let names = PARTS.map(|(part, _)| part).join(", ");
+            return Err(Failure::bad_input(format!(
+                "{name:?} is no part of a figure; {names} would do"
+            )));
+        }
+    }
     let mut text = String::new();
-    heading(&mut text, answer);
-    angles(&mut text, answer);
-    bodies(&mut text, &answer.exact, answer.read.as_ref());
-    dignities(&mut text, &answer.exact);
-    receptions(&mut text, &answer.exact);
-    lots(&mut text, &answer.exact, answer.read.as_ref());
-    aspects(&mut text, &answer.exact);
-    differences(&mut text, answer);
-    rules(&mut text, answer);
-    text
+    for (part, write) in PARTS {
+        if only.is_empty() || only.iter().any(|name| name == part) {
+            write(&mut text, answer);
+        }
+    }
+    Ok(text.trim_start_matches('\n').to_owned())
 }
 
 fn line(text: &mut String, line: &str) {

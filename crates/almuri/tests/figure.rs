@@ -65,3 +65,17 @@ fn drawn_as_the_files_name_says() {
     let message = String::from_utf8(out.stderr).unwrap();
     assert!(message.contains(".svg, .pdf or .png would do"), "{message}");
 }
+
+#[test]
+fn the_table_in_parts() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = figure(folder.path(), &["--only", "aspects,cusps"]);
+    let text = String::from_utf8(out.stdout).unwrap();
+    assert!(text.starts_with("Angles and cusps"), "{text}");
+    assert!(text.contains("Aspects by degree"));
+    assert!(!text.contains("Planets") && !text.contains("Lots"));
+    let out = figure(folder.path(), &["--only", "houses"]);
+    assert_eq!(out.status.code(), Some(2));
+    let message = String::from_utf8(out.stderr).unwrap();
+    assert!(message.contains("moment, cusps, planets"), "{message}");
+}

@@ -53,6 +53,15 @@ pub(crate) struct FigureArguments {
     pub(crate) cast: CastArguments,
     #[command(flatten)]
     pub(crate) rules: RuleArguments,
+    /// Of the table only these parts, with commas between them: moment, cusps, planets,
+    /// dignities, receptions, lots, aspects, changes, rules
+    #[arg(
+        long,
+        value_name = "PARTS",
+        value_delimiter = ',',
+        conflicts_with_all = ["output", "json"]
+    )]
+    pub(crate) only: Vec<String>,
     /// How it is drawn: brass, as it stands on the instrument, the ledger on both sides;
     /// brass-narrow, the ledger beneath; square, as in the old books; round, a plain
     /// circle; or as-instrument, a plain circle lying as the instrument lies
