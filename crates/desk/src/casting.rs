@@ -1,9 +1,9 @@
-use ::moment::{Clock, Moment};
+use ::moment::Moment;
 use figure::{Horizon, Method, Site};
-use instrument::{House, Instrument, YearDay};
+use instrument::{House, Instrument};
 use practice::{
-    Account, Conditions, Correction, Given, Operation, Procedure, SunPlace, Term, Working,
-    carry_out, casting, casting_on_two_plates, procedures,
+    Account, Conditions, Correction, Given, Operation, Procedure, Working, carry_out, casting,
+    casting_on_two_plates, procedures,
 };
 use sky::{Angle, Latitude};
 
@@ -234,45 +234,7 @@ impl Casting {
 
     /// What a person has at this moment, for an instrument.
     pub(crate) fn given(&self, instrument: &Instrument) -> Given {
-        let moment = &self.moment;
-        let seconds = |s: f64| Angle::from_hours(s / 3600.0);
-        let to_mean = match moment.standard_offset_s {
-            None => Vec::new(),
-            Some(standard_s) => vec![
-                Term {
-                    correction: Correction::SummerTime,
-                    amount: seconds(-moment.summer_time_s),
-                },
-                Term {
-                    correction: Correction::Zone,
-                    amount: seconds(-standard_s),
-                },
-                Term {
-                    correction: Correction::Longitude,
-                    amount: moment.place.longitude,
-                },
-            ],
-        };
-        let calendar = instrument.specification().date_scale.calendar;
-        let date = moment.civil.date.in_calendar(calendar);
-        let sun = moment.sky.sun();
-        Given {
-            latitude: moment.place.latitude,
-            clock: Angle::from_hours(moment.civil.time.hours()),
-            to_mean,
-            equation_of_time: seconds(moment.equation_of_time_s),
-            clock_is_apparent: moment.clock == Clock::Sun,
-            date: YearDay {
-                month: date.month(),
-                day: date.day(),
-                part: moment.civil.time.hours() / 24.0,
-            },
-            sun: SunPlace {
-                longitude: sun.longitude,
-                right_ascension: sun.right_ascension,
-                declination: sun.declination,
-            },
-        }
+        Given::of_moment(&self.moment, instrument.specification().date_scale.calendar)
     }
 }
 

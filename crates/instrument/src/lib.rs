@@ -5,6 +5,31 @@
 //! are circles and straight lines ([`Circline`]) made by stereographic projection
 //! ([`Projection`]); an [`Instrument`] turns the one over the other and reads where
 //! they meet ([`Instrument::read_ecliptic`]).
+//!
+//! # Example
+//!
+//! An instrument is specified, its rete turned until 0° Cancer rises, and the midheaven
+//! read off the meridian line.
+//!
+//! ```
+//! use instrument::{Instrument, LineId, Pick, RetePoint, Specification, State};
+//! use sky::{Angle, Latitude};
+//!
+//! let brass = Instrument::new(Specification::from_toml(
+//!     "version = 1\nname = \"brass\"\ndiameter_mm = 180\nepoch_year = 2000\n\
+//!      plates_deg = [45]\ndate_from = \"given\"\n",
+//! )?);
+//! let mut state = State::at_rest(Latitude::from_deg(45.0)?);
+//! let cancer = RetePoint::Degree(Angle::from_deg(90.0));
+//! state.rete = brass.rete_with(cancer, &state, &LineId::Horizon, Pick::Eastern)?;
+//!
+//! let ascendant = brass.read_ecliptic(&state, &LineId::Horizon, Pick::Eastern)?;
+//! assert!((ascendant.longitude.deg() - 90.0).abs() < 1e-9);
+//! // At this latitude 0° Cancer rises 7 h 43 m before it culminates.
+//! let midheaven = brass.read_ecliptic(&state, &LineId::MeridianLine, Pick::Drawn)?;
+//! assert!((midheaven.longitude.in_turn().deg() - 332.3).abs() < 0.5);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod back;
 mod circline;

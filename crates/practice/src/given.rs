@@ -1,4 +1,5 @@
 use instrument::YearDay;
+use moment::{Calendar, Clock, Moment};
 use sky::{Angle, Latitude};
 
 /// What a person brings to the instrument: a clock reading with what must be
@@ -24,6 +25,43 @@ pub struct Given {
     pub date: YearDay,
     /// The Sun's place from an ephemeris.
     pub sun: SunPlace,
+}
+
+impl Given {
+    /// What someone brings who has a moment: its clock and place, the Sun from an ephemeris,
+    /// and the date in the calendar of the instrument's date scale.
+    #[must_use]
+    pub fn of_moment(moment: &Moment, calendar: Calendar) -> Given {
+        let seconds = |s: f64| Angle::from_hours(s / 3600.0);
+        let term = |correction, amount| Term { correction, amount };
+        let to_mean = match moment.standard_offset_s {
+            None => Vec::new(),
+            Some(standard_s) => vec![
+                term(Correction::SummerTime, seconds(-moment.summer_time_s)),
+                term(Correction::Zone, seconds(-standard_s)),
+                term(Correction::Longitude, moment.place.longitude),
+            ],
+        };
+        let date = moment.civil.date.in_calendar(calendar);
+        let sun = moment.sky.sun();
+        Given {
+            latitude: moment.place.latitude,
+            clock: Angle::from_hours(moment.civil.time.hours()),
+            to_mean,
+            equation_of_time: seconds(moment.equation_of_time_s),
+            clock_is_apparent: moment.clock == Clock::Sun,
+            date: YearDay {
+                month: date.month(),
+                day: date.day(),
+                part: moment.civil.time.hours() / 24.0,
+            },
+            sun: SunPlace {
+                longitude: sun.longitude,
+                right_ascension: sun.right_ascension,
+                declination: sun.declination,
+            },
+        }
+    }
 }
 
 /// A line of the sum.

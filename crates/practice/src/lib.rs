@@ -7,6 +7,40 @@
 //!
 //! Nothing here asks how the sky stands: a working is given a clock, a date and the
 //! Sun's degree, and reads the rest off the instrument's lines.
+//!
+//! # Example
+//!
+//! A figure is cast on an instrument specified in code, and what the person reads is held
+//! against what a perfect instrument would show: the plate is the larger part of it.
+//!
+//! ```
+//! use instrument::{Instrument, Specification};
+//! use moment::{Calendar, Moment, Place, Said};
+//! use practice::{Account, Asked, Calculated, Cause, Conditions, Given, Quantity, casting};
+//!
+//! let place = Place::find("Santiago de Compostela, Spain")?;
+//! let moment = Moment::resolve(&Said::new("2024-05-14 09:20", place), None)?;
+//! let brass = Instrument::new(Specification::from_toml(
+//!     "version = 1\nname = \"brass\"\ndiameter_mm = 180\nepoch_year = 2000\n\
+//!      plates_deg = [45]\ndate_from = \"zodiac\"\n",
+//! )?);
+//!
+//! let given = Given::of_moment(&moment, Calendar::Gregorian);
+//! let ideal = Conditions::ideal(given.clone(), &brass, moment.sky.obliquity());
+//! let actual = Conditions::actual(given, brass.clone(), &[]);
+//! let account = Account::of(&casting(&brass, &[]), &ideal, &actual);
+//!
+//! let why = account.why(Asked {
+//!     quantity: Quantity::Ascendant,
+//!     opposite: false,
+//!     exact: Calculated::at_the_moment(account.ideal().reading(Quantity::Ascendant)?.value),
+//!     own: None,
+//! })?;
+//! assert_eq!(why.largest()[0].cause, Cause::PlateLatitude);
+//! let shares: f64 = why.shares.iter().map(|share| share.amount.number()).sum();
+//! assert!((shares - why.difference().number()).abs() < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 #![deny(clippy::wildcard_enum_match_arm)]
 
