@@ -44,7 +44,7 @@ const TASKS: &[Task] = &[
     ),
     (
         "ordeal",
-        "kill whoever works on a casebook some hundred times; `ordeal ROUNDS` says how many",
+        "kill, fill, flip and flood what the tests try some times only; `ordeal PERCENT` does part of it",
         ordeal::run,
     ),
     (

@@ -168,7 +168,9 @@ fn add(
     }
     let path = folder.path().join(file);
     if asked_json {
-        return json(&serde_json::json!({ "name": name, "file": path, "usual": usual }));
+        return json(
+            &serde_json::json!({ "name": name, "file": path.display().to_string(), "usual": usual }),
+        );
     }
     let more = if usual {
         ", the usual one from now on"
@@ -198,7 +200,9 @@ fn export(
     }
     write_whole(output, text.as_bytes(), overwrite)?;
     if asked_json {
-        return json(&serde_json::json!({ "file": output, "bytes": text.len() }));
+        return json(
+            &serde_json::json!({ "file": output.display().to_string(), "bytes": text.len() }),
+        );
     }
     Ok(format!("{}\n", output.display()))
 }

@@ -1,7 +1,7 @@
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use ::casebook::{Case, CaseId, Casebook, CasebookError, Imported, Kept, Undone};
+use ::casebook::{Case, CaseId, Casebook, CasebookError, CsvFor, Imported, Kept, Undone};
 use desk::{Cabinet, CastRequest};
 
 use crate::arguments::{CaseArguments, CasebookArguments, CasebookCommand};
@@ -89,7 +89,11 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
         CasebookCommand::Tags => tags(&book, json),
         CasebookCommand::Undo => undo(&mut book, json),
         CasebookCommand::Delete { id, yes } => delete(&mut book, CaseId(*id), *yes, json),
-        CasebookCommand::Export { output, overwrite } => export(&book, output, *overwrite, json),
+        CasebookCommand::Export {
+            output,
+            overwrite,
+            for_spreadsheets,
+        } => export(&book, output, *for_spreadsheets, *overwrite, json),
         CasebookCommand::Import { file, good_only } => import(&mut book, file, *good_only, json),
         CasebookCommand::BackUp { name } => {
             let backup = book.back_up(name)?;
@@ -332,7 +336,7 @@ fn delete(book: &mut Casebook, id: CaseId, yes: bool, json: bool) -> Result<Stri
     if json {
         let left: Vec<_> = left
             .iter()
-            .map(|left| serde_json::json!({ "file": left.path, "why": left.why }))
+            .map(|left| serde_json::json!({ "file": left.path.display().to_string(), "why": left.why }))
             .collect();
         return Ok(serde_json::json!({ "deleted": id, "left": left }).to_string() + "\n");
     }
@@ -364,19 +368,49 @@ fn is_csv(path: &Path) -> Result<bool, Failure> {
     }
 }
 
-fn export(book: &Casebook, output: &Path, overwrite: bool, json: bool) -> Result<String, Failure> {
+/// What is read in at once; a casebook of 100,000 cases has some 20 MB.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
+
+/// Whom a table is written for, by whether `--for-spreadsheets` is said.
+pub(crate) fn csv_for(spreadsheets: bool) -> CsvFor {
+    if spreadsheets {
+        CsvFor::Spreadsheets
+    } else {
+        CsvFor::Reading
+    }
+}
+
+/// That `--for-spreadsheets` is said of a file that none reads.
+pub(crate) fn not_for_spreadsheets(path: &Path) -> Failure {
+    Failure::bad_input(format!(
+        "--for-spreadsheets is for tables, and {} is none; a name that ends in .csv would do",
+        path.display()
+    ))
+}
+
+fn export(
+    book: &Casebook,
+    output: &Path,
+    for_spreadsheets: bool,
+    overwrite: bool,
+    json: bool,
+) -> Result<String, Failure> {
     let csv = is_csv(output)?;
+    if for_spreadsheets && !csv {
+        return Err(not_for_spreadsheets(output));
+    }
     let mut file = PartFile::create(output, overwrite)?;
     let mut text = Vec::new();
     let cases = if csv {
-        ::casebook::write_csv(book, &mut text)?
+        ::casebook::write_csv(book, csv_for(for_spreadsheets), &mut text)?
     } else {
         ::casebook::write_json(book, &mut text)?
     };
     file.write_all(&text)?;
     file.finish()?;
     Ok(if json {
-        serde_json::json!({ "file": output, "cases": cases }).to_string() + "\n"
+        serde_json::json!({ "file": output.display().to_string(), "cases": cases }).to_string()
+            + "\n"
     } else {
         format!("{cases} cases written to {}\n", output.display())
     })
@@ -389,16 +423,21 @@ fn import(
     json: bool,
 ) -> Result<String, Failure> {
     let csv = is_csv(file)?;
-    let unreadable = |error: std::io::Error| {
+    let unreadable = |why: &dyn std::fmt::Display| {
         Failure::bad_input(format!(
-            "{} cannot be read ({error}); a text in UTF-8 would do",
+            "{} cannot be read ({why}); a text in UTF-8 would do",
             file.display()
         ))
     };
     let mut text = String::new();
     std::fs::File::open(file)
-        .and_then(|mut file| file.read_to_string(&mut text))
-        .map_err(unreadable)?;
+        .and_then(|file| file.take(MOST_BYTES + 1).read_to_string(&mut text))
+        .map_err(|error| unreadable(&error))?;
+    if u64::try_from(text.len()).unwrap_or(u64::MAX) > MOST_BYTES {
+        return Err(unreadable(&format!(
+            "it is longer than {MOST_BYTES} bytes; in parts it would do"
+        )));
+    }
     let fits = |case: &Case| {
         let told = |failure: Failure| failure.to_string();
         checked(case.clone()).map(|_| ()).map_err(told)
@@ -458,7 +497,8 @@ fn backups(path: &Path, json: bool) -> Result<String, Failure> {
 fn restore(path: &Path, backup: &str, json: bool) -> Result<String, Failure> {
     let aside = Casebook::restore(path, backup)?;
     Ok(if json {
-        serde_json::json!({ "restored": backup, "before": aside }).to_string() + "\n"
+        let before = aside.map(|path| path.display().to_string());
+        serde_json::json!({ "restored": backup, "before": before }).to_string() + "\n"
     } else {
         let kept = aside.map_or_else(String::new, |aside| {
             format!("; what was there is kept as {}", aside.display())

@@ -4,9 +4,13 @@ use press::{PageSize, Printed};
 use crate::arguments::CourseArguments;
 use crate::exercises::json_file;
 use crate::failure::Failure;
-use crate::make::put;
+use crate::set_folder::SetFolder;
 use crate::settings::Settings;
-use crate::{cabinet, with};
+use crate::{cabinet, interrupt, with};
+
+/// The book, and the answers to its exercises.
+const COURSE: &str = "course.pdf";
+const KEY: &str = "key.pdf";
 
 /// Makes a course of lessons for an instrument, into a folder: the book, its key, and a
 /// file from which answers are corrected.
@@ -38,19 +42,33 @@ pub(crate) fn run(arguments: &CourseArguments) -> Result<String, Failure> {
         seed: arguments.seed,
         by: arguments.by.clone().or(kept.by),
     };
-    let course = desk::course(&request, &cabinet)?;
-    let pdf = |name: &str, handout: &press::Handout| {
-        Ok::<_, Failure>(Printed {
-            name: name.to_owned(),
-            bytes: press::handout(handout, size)?,
-        })
-    };
-    let files = [
-        pdf("course.pdf", &handouts::course_handout(&course))?,
-        pdf("key.pdf", &handouts::class_key(&course.exercises))?,
-        json_file(&course.exercises)?,
-    ];
-    put(&arguments.output, &files, arguments.overwrite)?;
+    let to = SetFolder::of(
+        &arguments.output,
+        arguments.overwrite,
+        &[COURSE, KEY, handouts::EXERCISES_JSON],
+    )?;
+    let (course, files) = interrupt::work(|patience| {
+        let course = desk::course(&request, &cabinet, patience.part(0, 2))?;
+        let patience = patience.part(1, 2);
+        let pdf = |name: &str, handout: &press::Handout, patience| {
+            Ok::<_, Failure>(Printed {
+                name: name.to_owned(),
+                bytes: press::handout(handout, size, patience)?,
+            })
+        };
+        let book = handouts::course_handout(&course);
+        let files = [
+            pdf(COURSE, &book, patience.part(0, 2))?,
+            pdf(
+                KEY,
+                &handouts::class_key(&course.exercises),
+                patience.part(1, 2),
+            )?,
+            json_file(&course.exercises)?,
+        ];
+        Ok((course, files))
+    })?;
+    to.put(&files)?;
     let names: Vec<String> = files
         .iter()
         .map(|file| arguments.output.join(&file.name).display().to_string())

@@ -6,7 +6,7 @@ use desk::{Ephemeris, EphemerisRequest};
 use crate::arguments::PlanetsArguments;
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
-use crate::interrupt::Interrupt;
+use crate::interrupt;
 use crate::part_file::PartFile;
 use crate::progress::Progress;
 
@@ -19,7 +19,7 @@ pub(crate) fn run(
     arguments: &PlanetsArguments,
 ) -> Result<String, Failure> {
     let ephemeris = desk::ephemeris(request, now_unix_s())?;
-    let interrupt = Interrupt::listen()?;
+    interrupt::stops_in_order();
     let rows = ephemeris.rows();
     let file = arguments
         .output
@@ -29,7 +29,7 @@ pub(crate) fn run(
         Some(path) => {
             let mut part = PartFile::create(path, arguments.overwrite)?;
             let progress = Progress::new(rows, false);
-            let done = write(ephemeris, arguments.json, progress, &interrupt, |text| {
+            let done = write(ephemeris, arguments.json, progress, |text| {
                 part.write_all(text.as_bytes()).map(|()| true)
             })?;
             if done < rows {
@@ -51,10 +51,10 @@ pub(crate) fn run(
             let quiet = out.is_terminal();
             let mut out = BufWriter::new(out);
             let progress = Progress::new(rows, quiet);
-            let done = write(ephemeris, arguments.json, progress, &interrupt, |text| {
+            let done = write(ephemeris, arguments.json, progress, |text| {
                 onto_standard_output(&mut out, text)
             })?;
-            if interrupt.asked() && done < rows {
+            if interrupt::asked() && done < rows {
                 return Err(Failure::other(format!(
                     "stopped after {done} of {rows} rows"
                 )));
@@ -85,7 +85,6 @@ fn write(
     ephemeris: Ephemeris,
     json: bool,
     mut progress: Progress,
-    interrupt: &Interrupt,
     mut receive: impl FnMut(&str) -> Result<bool, Failure>,
 ) -> Result<u64, Failure> {
     let columns = Ephemeris::columns();
@@ -98,7 +97,7 @@ fn write(
     let rows = ephemeris.rows();
     let mut done = 0;
     for row in ephemeris {
-        if interrupt.asked() {
+        if interrupt::asked() {
             break;
         }
         let row = row?;

@@ -6,8 +6,8 @@ use press::{PageSize, Printed};
 
 use crate::arguments::ExercisesArguments;
 use crate::failure::Failure;
-use crate::make::put;
-use crate::{cabinet, with};
+use crate::set_folder::SetFolder;
+use crate::{cabinet, interrupt, with};
 
 /// No class is larger than this; a mistaken file is not read whole. Exercises with their
 /// keys are longer.
@@ -41,9 +41,19 @@ pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
         class: text,
         instruments,
     };
-    let exercises = desk::exercises(&request, &cabinet).map_err(|refusal| of_file(&refusal))?;
-    let files = files(&exercises, size)?;
-    put(&arguments.output, &files, arguments.overwrite)?;
+    let to = SetFolder::of(
+        &arguments.output,
+        arguments.overwrite,
+        &[handouts::EXERCISES_JSON],
+    )?;
+    let (exercises, files) = interrupt::work(|patience| {
+        let exercises = desk::exercises(&request, &cabinet, patience.part(0, 2))
+            .map_err(|refusal| of_file(&refusal))?;
+        let mut files = handouts::exercise_sheets(&exercises, size, patience.part(1, 2))?;
+        files.push(json_file(&exercises)?);
+        Ok((exercises, files))
+    })?;
+    to.put(&files)?;
     let folder = &arguments.output;
     if arguments.json {
         let names: Vec<String> = files
@@ -75,12 +85,6 @@ fn instrument(name: &str, class: &Path, cabinet: &Cabinet) -> Result<WithInstrum
         return Ok(WithInstrument::Specification(with::specification(&beside)?));
     }
     with::instrument(name, cabinet)
-}
-
-fn files(exercises: &ExercisesAnswer, size: PageSize) -> Result<Vec<Printed>, Failure> {
-    let mut files = handouts::exercise_sheets(exercises, size)?;
-    files.push(json_file(exercises)?);
-    Ok(files)
 }
 
 /// The file from which answers are corrected.

@@ -2,6 +2,8 @@ use std::fmt;
 use std::io::Write;
 use std::process::ExitCode;
 
+use patience::GivenUp;
+
 use crate::as_meant;
 
 /// Why a command came to nothing: bad input leaves with 2, anything else with 1.
@@ -72,8 +74,13 @@ impl Failure {
         }
     }
 
-    /// Says it on standard error.
+    /// Says it on standard error, and with which code the program is to end.
     pub(crate) fn report(&self) -> ExitCode {
+        ExitCode::from(self.report_plainly())
+    }
+
+    /// The same, the code as a number.
+    pub(crate) fn report_plainly(&self) -> u8 {
         // Whatever was typed may stand in it: nothing that moves the cursor does.
         let plain = |c: char| if c.is_control() && c != '\n' { '·' } else { c };
         let mut message: String = self
@@ -87,13 +94,19 @@ impl Failure {
         }
         // Where standard error is gone there is nobody left to tell.
         let _ = writeln!(std::io::stderr(), "almuri: {message}");
-        ExitCode::from(self.code)
+        self.code
     }
 }
 
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.message)
+    }
+}
+
+impl From<GivenUp> for Failure {
+    fn from(given_up: GivenUp) -> Failure {
+        Failure::other(given_up)
     }
 }
 

@@ -1,15 +1,16 @@
 use press::Printed;
 
 use crate::arguments::FilmArguments;
-use crate::cabinet;
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
-use crate::make::put;
+use crate::set_folder::SetFolder;
 use crate::work::request;
+use crate::{cabinet, interrupt};
 
 /// Makes a film of an operation, into a folder: all of it, or nothing.
 pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
     let cabinet = cabinet::at_hand();
+    let to = SetFolder::of(&arguments.output, arguments.overwrite, &["film.svg"])?;
     let film = desk::film(&request(&arguments.work, &cabinet)?, &cabinet, now_unix_s())?;
     let text = |name: &str, text: &str| Printed {
         name: name.to_owned(),
@@ -21,19 +22,23 @@ pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
         text("rehearsal.txt", &film.rehearsal),
     ];
     let mut pictures = 0;
-    for (number, frame) in film.frames.iter().enumerate() {
-        let name = format!("frame-{:03}", number + 1);
-        files.push(text(&format!("{name}.svg"), &frame.svg));
-        if let Some(bytes) = picture(&frame.svg)? {
-            files.push(Printed {
-                name: format!("{name}.png"),
-                bytes,
-            });
-            pictures += 1;
+    interrupt::work(|patience| {
+        for (number, frame) in film.frames.iter().enumerate() {
+            patience.at(number, film.frames.len())?;
+            let name = format!("frame-{:03}", number + 1);
+            files.push(text(&format!("{name}.svg"), &frame.svg));
+            if let Some(bytes) = picture(&frame.svg)? {
+                files.push(Printed {
+                    name: format!("{name}.png"),
+                    bytes,
+                });
+                pictures += 1;
+            }
         }
-    }
+        Ok(())
+    })?;
     let folder = &arguments.output;
-    put(folder, &files, arguments.overwrite)?;
+    to.put(&files)?;
     if arguments.work.json {
         let said = serde_json::json!({
             "folder": folder.display().to_string(),

@@ -1,22 +1,64 @@
-use std::sync::Arc;
+use std::cell::RefCell;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
 
+use patience::Patience;
+
+use crate::begun;
 use crate::failure::Failure;
+use crate::progress::Progress;
 
-/// Whether someone asked to stop (Ctrl-C, or the end of the session).
-#[derive(Clone, Debug)]
-pub(crate) struct Interrupt(Arc<AtomicBool>);
+/// Whether someone asked to stop: Ctrl-C, or the end of the session.
+static ASKED: AtomicBool = AtomicBool::new(false);
 
-impl Interrupt {
-    /// Listens from now on, so that what has been begun can be left in order.
-    pub(crate) fn listen() -> Result<Interrupt, Failure> {
-        let asked = Arc::new(AtomicBool::new(false));
-        let flag = Arc::clone(&asked);
-        ctrlc::set_handler(move || flag.store(true, Ordering::Relaxed)).map_err(Failure::other)?;
-        Ok(Interrupt(asked))
+/// Whether what is under way stops by itself, however long that takes.
+static IN_ORDER: AtomicBool = AtomicBool::new(false);
+
+/// How long work may take to notice that it is to stop.
+const LAST_WAIT: Duration = Duration::from_millis(150);
+
+/// What is told of work that was stopped.
+const STOPPED: &str = "stopped; nothing was written";
+
+/// Listens from now on. Work that has not noticed after a moment is ended with the
+/// program, and what it had begun is taken away.
+pub(crate) fn listen() -> Result<(), Failure> {
+    let stop = || {
+        ASKED.store(true, Ordering::SeqCst);
+        if !IN_ORDER.load(Ordering::SeqCst) {
+            std::thread::sleep(LAST_WAIT);
+            let code = Failure::other(STOPPED).report_plainly();
+            begun::end(code.into());
+        }
+    };
+    ctrlc::set_handler(stop).map_err(Failure::other)
+}
+
+/// Whether someone asked to stop.
+pub(crate) fn asked() -> bool {
+    ASKED.load(Ordering::SeqCst)
+}
+
+/// From now on what is under way looks itself whether it is [`asked`] to stop, and leaves
+/// what it wrote so that it can be gone on with.
+pub(crate) fn stops_in_order() {
+    IN_ORDER.store(true, Ordering::SeqCst);
+}
+
+/// Does some work, tells a terminal how far it is, and leaves it when someone asks to
+/// stop.
+pub(crate) fn work<T>(work: impl FnOnce(Patience<'_>) -> Result<T, Failure>) -> Result<T, Failure> {
+    /// Parts of the whole that progress tells apart.
+    const PARTS: f64 = 1000.0;
+    let progress = RefCell::new(Progress::new(PARTS as u64, false));
+    let waits = |share: f64| {
+        progress.borrow_mut().at((share * PARTS) as u64);
+        !asked()
+    };
+    let worked = work(Patience::of(&waits));
+    drop(progress);
+    if asked() {
+        return Err(Failure::other(STOPPED));
     }
-
-    pub(crate) fn asked(&self) -> bool {
-        self.0.load(Ordering::Relaxed)
-    }
+    worked
 }

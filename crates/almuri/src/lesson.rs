@@ -1,11 +1,12 @@
 use desk::{Cabinet, LessonRequest, WorkRequest};
+use patience::Patience;
 use press::PageSize;
 
 use crate::arguments::LessonArguments;
 use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
-use crate::picture::write_whole;
+use crate::part_file::PartFile;
 use crate::work::{listed, request};
 
 /// Makes a worked example to be laid on a desk; alone, lists what there is one of.
@@ -24,9 +25,11 @@ pub(crate) fn run(arguments: &LessonArguments) -> Result<String, Failure> {
     } else {
         operation_of_treatise(arguments, &cabinet)?
     };
+    let mut file = PartFile::create(&arguments.output, arguments.overwrite)?;
     let lesson = desk::lesson(&LessonRequest { work }, &cabinet, now_unix_s())?;
-    let bytes = press::handout(&handouts::lesson_handout(&lesson), size)?;
-    write_whole(&arguments.output, &bytes, arguments.overwrite)?;
+    let bytes = press::handout(&handouts::lesson_handout(&lesson), size, Patience::ENDLESS)?;
+    file.write_all(&bytes)?;
+    file.finish()?;
     if arguments.work.json {
         let mut told = serde_json::to_value(&lesson.answer).map_err(Failure::other)?;
         if let Some(told) = told.as_object_mut() {

@@ -3,6 +3,7 @@
 mod arguments;
 mod as_meant;
 mod batch;
+mod begun;
 mod browser;
 mod cabinet;
 mod casebook;
@@ -30,6 +31,7 @@ mod plates;
 mod progress;
 mod reckon;
 mod revolution;
+mod set_folder;
 mod settings;
 mod sheet;
 mod stand;
@@ -50,6 +52,9 @@ fn main() -> ExitCode {
         .try_get_matches()
         .and_then(|matches| Arguments::from_arg_matches(&matches));
     let result = match parsed {
+        Err(error) if error.kind() == clap::error::ErrorKind::InvalidUtf8 => {
+            Err(Failure::bad_input(not_text()))
+        }
         Ok(arguments) => run(arguments),
         Err(error) if !error.use_stderr() => print(&error.render().to_string()),
         Err(error) => Err(Failure::arguments(&error)),
@@ -58,6 +63,19 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => failure.with_line_meant(&written()).report(),
     }
+}
+
+/// Which argument is no text: a place, a date or a name is one, though a file's name need
+/// not be.
+fn not_text() -> String {
+    let mut words = std::env::args_os().skip(1).enumerate();
+    let word = words.find(|(_, word)| word.to_str().is_none());
+    let (number, word) = word.unwrap_or_default();
+    format!(
+        "argument {}, “{}”, is no text in UTF-8; written in UTF-8 it would do",
+        number + 1,
+        word.to_string_lossy()
+    )
 }
 
 /// What was written behind the program's name.
@@ -69,6 +87,10 @@ fn written() -> Vec<String> {
 }
 
 fn run(arguments: Arguments) -> Result<(), Failure> {
+    if arguments.command.is_some() {
+        // The workbench listens itself.
+        interrupt::listen()?;
+    }
     let text = match arguments.command {
         None => return workbench::run(&arguments.workbench),
         Some(Command::Cast(cast)) => cast::run(&cast)?,

@@ -2,6 +2,7 @@ use std::fs::File;
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 
+use crate::begun::Begun;
 use crate::failure::Failure;
 
 /// A file that is there whole or not at all: written under a name of its own, beside
@@ -13,7 +14,7 @@ use crate::failure::Failure;
 pub(crate) struct PartFile {
     path: PathBuf,
     /// The name it is written under; none for what is no file.
-    part: Option<PathBuf>,
+    part: Option<Begun>,
     file: Option<BufWriter<File>>,
 }
 
@@ -52,7 +53,7 @@ impl PartFile {
                 Ok(file) => {
                     return Ok(PartFile {
                         path: target,
-                        part: Some(part),
+                        part: Some(Begun::at(part)),
                         file: Some(BufWriter::new(file)),
                     });
                 }
@@ -78,10 +79,10 @@ impl PartFile {
             Some(file) => file
                 .into_inner()
                 .map_err(std::io::IntoInnerError::into_error)
-                .and_then(|file| match &self.part {
+                .and_then(|file| match self.part.take() {
                     Some(part) => file
                         .sync_all()
-                        .and_then(|()| std::fs::rename(part, &self.path)),
+                        .and_then(|()| part.finish(|part| std::fs::rename(part, &self.path))),
                     None => Ok(()),
                 }),
             None => Ok(()),
@@ -92,12 +93,8 @@ impl PartFile {
 
 impl Drop for PartFile {
     fn drop(&mut self) {
-        // What was begun is of no use; once finished it bears another name, and that
-        // it is not there is no matter.
+        // Some systems take no file away that is open.
         drop(self.file.take());
-        if let Some(part) = &self.part {
-            let _ = std::fs::remove_file(part);
-        }
     }
 }
 

@@ -2,14 +2,19 @@ use std::fmt::Write;
 use std::path::Path;
 
 use desk::{PlateErrors, PlatesAnswer, PlatesRequest, TownCard, TownPlates};
+use patience::Patience;
 use press::{CardPaper, Printed};
 
 use crate::arguments::PlatesArguments;
 use crate::failure::Failure;
-use crate::make::put;
+use crate::interrupt;
+use crate::set_folder::SetFolder;
 
 /// A list of towns is no larger than this; a mistaken file is not read whole.
 const MOST_BYTES: u64 = 1024 * 1024;
+
+/// So many cards are printed at once.
+const MOST_CARDS: usize = 400;
 
 /// Says which plate serves which town.
 pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
@@ -22,15 +27,28 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
         date_from: arguments.date_from.clone(),
     };
     let paper = CardPaper::named(&arguments.paper)?;
-    let answer = desk::plates(&request)?;
-    let cards = match &arguments.output {
-        None => Vec::new(),
-        Some(folder) => {
-            let cards = cards(&answer, paper)?;
-            put(folder, &cards, arguments.overwrite)?;
-            cards
-        }
-    };
+    let to = arguments
+        .output
+        .as_deref()
+        .map(|folder| SetFolder::of(folder, arguments.overwrite, &[]))
+        .transpose()?;
+    if to.is_some() && request.towns.len() > MOST_CARDS {
+        return Err(Failure::bad_input(format!(
+            "{} towns have too many cards to be printed at once; {MOST_CARDS} at most would do",
+            request.towns.len()
+        )));
+    }
+    let (answer, cards) = interrupt::work(|patience| {
+        let answer = desk::plates(&request, patience.part(0, 2))?;
+        let cards = match &to {
+            None => Vec::new(),
+            Some(to) => cards(&answer, paper, to, patience.part(1, 2))?,
+        };
+        Ok((answer, cards))
+    })?;
+    if let Some(to) = &to {
+        to.put(&cards)?;
+    }
     if arguments.json {
         let mut told = serde_json::to_value(&answer).map_err(Failure::other)?;
         if let (Some(folder), Some(told)) = (&arguments.output, told.as_object_mut()) {
@@ -52,14 +70,22 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
 }
 
 /// The towns' cards as files.
-fn cards(answer: &PlatesAnswer, paper: CardPaper) -> Result<Vec<Printed>, Failure> {
+fn cards(
+    answer: &PlatesAnswer,
+    paper: CardPaper,
+    to: &SetFolder<'_>,
+    patience: Patience<'_>,
+) -> Result<Vec<Printed>, Failure> {
     let mut files: Vec<Printed> = Vec::new();
-    for town in &answer.towns {
+    for one in patience.each(&answer.towns) {
+        let (town, _) = one?;
         let Some(card) = handouts::town_card(answer, town) else {
             continue;
         };
+        let name = handouts::pdf_name("card", &town.name, &files);
+        to.is_free_for(std::iter::once(name.as_str()))?;
         files.push(Printed {
-            name: handouts::pdf_name("card", &town.name, &files),
+            name,
             bytes: press::card(&card, paper)?,
         });
     }

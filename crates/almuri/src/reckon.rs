@@ -1,5 +1,6 @@
 use desk::words::{Angle, Zodiacal};
 use desk::{ReckonAnswer, ReckonRequest, SheetLineAnswer, TakenAnswer, WhyOne};
+use patience::Patience;
 
 use crate::arguments::ReckonArguments;
 use crate::cast::{moment_request, now_unix_s};
@@ -28,7 +29,7 @@ pub(crate) fn run(arguments: &ReckonArguments) -> Result<String, Failure> {
     if let Some(path) = &arguments.output {
         let size = press::PageSize::parse(&arguments.page)?;
         let handout = handouts::reckoned_handout(&answer);
-        let bytes = press::handout(&handout, size)?;
+        let bytes = press::handout(&handout, size, Patience::ENDLESS)?;
         write_whole(path, &bytes, arguments.overwrite)?;
     }
     if arguments.json {

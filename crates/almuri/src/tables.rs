@@ -3,6 +3,7 @@ use desk::{Cell, PrintedTable, Table, TableRequest};
 use crate::arguments::TablesArguments;
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
+use crate::interrupt;
 use crate::picture::write_whole;
 use crate::settings::Settings;
 use crate::sheet::Sheet;
@@ -25,7 +26,7 @@ pub(crate) fn run(arguments: &TablesArguments) -> Result<String, Failure> {
             Form::Pdf => {
                 let size = press::PageSize::parse(&arguments.page)?;
                 let handout = handouts::table_handout(&printed);
-                (String::new(), press::handout(&handout, size)?)
+                (String::new(), pdf(&handout, size)?)
             }
             Form::Csv => (printed.answer.csv(), Vec::new()),
             Form::Json => (json(&printed.answer)?, Vec::new()),
@@ -115,7 +116,7 @@ fn book(
         Form::Pdf => {
             let size = press::PageSize::parse(&arguments.page)?;
             let handout = handouts::table_book_handout(&tables);
-            Ok((String::new(), press::handout(&handout, size)?))
+            Ok((String::new(), pdf(&handout, size)?))
         }
         Form::Json => {
             let answers: Vec<_> = tables.iter().map(|one| &one.answer).collect();
@@ -127,6 +128,11 @@ fn book(
              -o book.pdf, would do",
         )),
     }
+}
+
+/// A table or a book of them as a PDF, as long as it is waited for.
+fn pdf(handout: &press::Handout, size: press::PageSize) -> Result<Vec<u8>, Failure> {
+    interrupt::work(|patience| Ok(press::handout(handout, size, patience)?))
 }
 
 fn json(answer: &impl serde::Serialize) -> Result<String, Failure> {

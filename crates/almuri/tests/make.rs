@@ -109,6 +109,132 @@ fn a_set_is_made_whole_and_nothing_overwritten() {
     assert_eq!(folder.names(""), ["set"]);
 }
 
+/// What a set that was broken off while it was exchanged left is put in its place before
+/// the next; and what is in the way is noticed before anything is made.
+#[test]
+fn an_exchange_that_was_broken_off_is_gone_on_with() {
+    let folder = Folder::new("exchange");
+    let out = folder.path("set");
+    let set = folder.0.join("set");
+    let left = set.join("not-yet-exchanged");
+    std::fs::create_dir_all(&left).unwrap();
+    for (file, text) in [
+        (set.join("notes.txt"), "one's own"),
+        (set.join("manifest.json"), "old"),
+        (set.join("back.svg"), "old"),
+        (left.join("manifest.json"), "newer"),
+        (left.join("back.svg"), "newer"),
+    ] {
+        std::fs::write(file, text).unwrap();
+    }
+    let text = |name: &str| std::fs::read_to_string(set.join(name)).unwrap();
+    let make = |more: &[&str]| {
+        let pin = [
+            "make",
+            "--with",
+            "pocket instrument",
+            "--out",
+            &out,
+            "--parts",
+            "pin",
+            "--formats",
+            "svg",
+        ];
+        almuri(&[&pin, more].concat())
+    };
+    // Where nothing may be overwritten nothing is touched.
+    refused(&make(&[]), "manifest.json is there already");
+    assert_eq!(text("back.svg"), "old");
+    let made = make(&["--overwrite"]);
+    assert_eq!(made.status.code(), Some(0), "{made:?}");
+    assert_eq!(text("back.svg"), "newer");
+    assert!(text("manifest.json").starts_with('{'));
+    assert_eq!(text("notes.txt"), "one's own");
+    assert_eq!(
+        folder.names("set"),
+        [
+            "back.svg",
+            "manifest.json",
+            "notes.txt",
+            "pin.svg",
+            "sheet.txt",
+            "wedge.svg"
+        ]
+    );
+    // A folder of a file's name stops it before any file is exchanged.
+    std::fs::remove_file(set.join("wedge.svg")).unwrap();
+    std::fs::create_dir(set.join("wedge.svg")).unwrap();
+    std::fs::write(set.join("pin.svg"), "old").unwrap();
+    refused(&make(&["--overwrite"]), "wedge.svg is a folder");
+    assert_eq!(text("pin.svg"), "old");
+}
+
+/// Commands that take seconds look first whether they may write.
+#[test]
+fn what_is_in_the_way_is_told_before_the_work() {
+    let folder = Folder::new("in-the-way");
+    let class = folder.path("class.toml");
+    std::fs::write(
+        &class,
+        "version = 1\nname = \"c\"\nplace = \"Nowhereton\"\nyear = 2026\nseed = 1\n\
+         [[pupils]]\nname = \"a\"\nwith = \"class instrument\"\n",
+    )
+    .unwrap();
+    // Each would be refused for something else, if it came so far.
+    for (file, command) in [
+        (
+            "course.pdf",
+            &["course", "--year", "2026", "--at", "Nowhereton"][..],
+        ),
+        ("exercises.json", &["exercises", &class]),
+        (
+            "manifest.json",
+            &["make", "--with", "class instrument", "--dpi", "1e9"],
+        ),
+    ] {
+        let out = folder.path(file.split('.').next().unwrap());
+        std::fs::create_dir_all(&out).unwrap();
+        std::fs::write(PathBuf::from(&out).join(file), "mine").unwrap();
+        let command: Vec<&str> = command.iter().copied().chain(["-o", &out]).collect();
+        let said = almuri(&command);
+        if file == "manifest.json" {
+            // What is wrong with the line itself is told first.
+            refused(&said, "--dpi");
+        } else {
+            refused(&said, "is there already");
+        }
+    }
+}
+
+/// Ctrl-C ends work at once, and nothing of it is left.
+#[cfg(unix)]
+#[test]
+fn work_stops_when_it_is_asked_to() {
+    let folder = Folder::new("stopped");
+    let out = folder.path("set");
+    let begun = std::time::Instant::now();
+    let child = Command::new(env!("CARGO_BIN_EXE_almuri"))
+        .args(["make", "--with", "class instrument", "--out", &out])
+        .args(["--formats", "svg,dxf,pdf,png,paper"])
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    std::thread::sleep(std::time::Duration::from_millis(400));
+    let killed = Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status();
+    assert!(killed.unwrap().success());
+    let output = child.wait_with_output().unwrap();
+    assert!(begun.elapsed().as_secs() < 5, "it went on");
+    assert_eq!(output.status.code(), Some(1), "{output:?}");
+    // One line, and no picture of its progress where that is no terminal.
+    assert_eq!(
+        String::from_utf8_lossy(&output.stderr),
+        "almuri: stopped; nothing was written\n"
+    );
+    assert_eq!(folder.names(""), [""; 0]);
+}
+
 #[test]
 fn a_failure_leaves_nothing() {
     let folder = Folder::new("failure");

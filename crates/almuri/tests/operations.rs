@@ -357,7 +357,7 @@ fn a_film_is_made_of_an_operation() {
     assert!(captions.starts_with("WEBVTT\n"));
     assert_eq!(captions.matches(" --> ").count() as u64, frames);
     assert!(into.join("rehearsal.txt").is_file());
-    let output = film("dance", &[]);
+    let output = film("dance", &["--overwrite"]);
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("dance"));
 }

@@ -129,6 +129,10 @@ impl Casebook {
         }
         self.backed_up(date, &turn)?;
         for old in superfluous(&self.backups()?) {
+            // By a clock that was put back it may be older than all others.
+            if old.name == date {
+                continue;
+            }
             std::fs::remove_file(&old.path)
                 .map_err(|error| CasebookError::file(&old.path, error))?;
         }
@@ -228,6 +232,35 @@ fn superfluous(all: &[Backup]) -> Vec<Backup> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A machine whose clock has lost its battery, or was put two centuries ahead.
+    #[test]
+    fn clocks_that_jump_lose_nothing() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("casebook.sqlite");
+        let mut book = Casebook::open_without_backup(&path).expect("opens");
+        let days = (0..20).map(|n| 1_700_000_000 + n * 86_400);
+        let jumps = [0, 8_109_936_000, 86_399, 1_720_000_000, 8_110_022_400, 1];
+        let mut cases = 0;
+        for unix_s in days.chain(jumps) {
+            let today = crate::date::date(unix_s);
+            book.keep(crate::Case {
+                name: today.clone(),
+                when: "2024-05-14 09:20".to_owned(),
+                at: "Lisbon, Portugal".to_owned(),
+                ..crate::Case::default()
+            })
+            .expect("kept");
+            cases += 1;
+            book.back_up_today(&today).expect("backed up");
+            let backups = book.backups().expect("listed");
+            assert!(backups.iter().any(|one| one.name == today), "{today}");
+            assert!(backups.len() <= DAYS + MONTHS + 1, "{today}");
+            assert_eq!(book.len().expect("counted"), cases, "{today}");
+        }
+        assert_eq!(crate::date::date(8_109_936_000), "2226-12-30");
+        book.check().expect("sound");
+    }
 
     #[test]
     fn the_last_days_and_the_last_of_each_month_are_kept() {

@@ -501,7 +501,12 @@ impl Casebook {
             params![MOST_UNDOABLE],
         )?;
         transaction.commit()?;
-        Ok(done)
+        // In a file that was moved or deleted meanwhile nobody would find it again.
+        if self.is_in_place() {
+            Ok(done)
+        } else {
+            Err(CasebookError::Gone(self.path.clone()))
+        }
     }
 }
 

@@ -76,6 +76,12 @@ pub enum CasebookError {
         .0.display()
     )]
     LogLeft(PathBuf),
+    /// The file was moved or deleted while it was open.
+    #[error(
+        "the casebook {} is no longer there, and nothing more is kept in it; put it back, and open it again",
+        .0.display()
+    )]
+    Gone(PathBuf),
     /// Another program holds it for longer than we wait.
     #[error("the casebook is in use by another program; try again when that has finished")]
     Busy,

@@ -1,3 +1,4 @@
+use std::borrow::Cow;
 use std::io::{Read, Write};
 
 use crate::exchange_json::Imported;
@@ -147,11 +148,38 @@ fn pairs(name: &str, value: &str) -> Result<impl Iterator<Item = (String, String
     Ok(pairs?.into_iter())
 }
 
+/// Whom a table is written for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CsvFor {
+    /// Programs, [`read_csv`] among them: every cell is what was kept.
+    Reading,
+    /// Spreadsheets, which take some texts for formulas: those begin with an apostrophe.
+    Spreadsheets,
+}
+
+impl CsvFor {
+    /// A text as it stands in a cell. What begins with `=`, `+`, `-`, `@`, a tab or a
+    /// carriage return is a formula to the common spreadsheets (OWASP, "CSV Injection").
+    #[must_use]
+    pub fn cell(self, text: &str) -> Cow<'_, str> {
+        match self {
+            CsvFor::Spreadsheets if text.starts_with(['=', '+', '-', '@', '\t', '\r']) => {
+                Cow::Owned(format!("'{text}"))
+            }
+            CsvFor::Reading | CsvFor::Spreadsheets => Cow::Borrowed(text),
+        }
+    }
+}
+
 /// Writes a whole casebook as comma-separated values.
 ///
 /// # Errors
 /// When it cannot be read or written.
-pub fn write_csv(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
+pub fn write_csv(
+    book: &Casebook,
+    csv_for: CsvFor,
+    out: &mut impl Write,
+) -> Result<u64, CasebookError> {
     book.is_sound_now()?;
     let mut writer = csv::Writer::from_writer(out);
     let written =
@@ -190,7 +218,9 @@ pub fn write_csv(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookE
             case.tags.join("; "),
             case.note.clone(),
         ];
-        writer.write_record(&row).map_err(written)
+        writer
+            .write_record(row.iter().map(|text| csv_for.cell(text).into_owned()))
+            .map_err(written)
     })?;
     writer
         .flush()

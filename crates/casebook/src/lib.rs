@@ -36,7 +36,7 @@ pub use cabinet_folder::{CabinetError, CabinetFolder, FolderFile, FolderState};
 pub use case::{Case, CaseId, Kept, Mark, Reading};
 pub use deletion::{Deleted, Left};
 pub use error::{CasebookError, Unreadable};
-pub use exchange_csv::{CSV_COLUMNS, read_csv, write_csv};
+pub use exchange_csv::{CSV_COLUMNS, CsvFor, read_csv, write_csv};
 pub use exchange_json::{BadRow, Imported, read_json, write_json};
 pub use parting::{Parting, column_name};
 pub use search::Found;

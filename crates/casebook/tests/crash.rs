@@ -3,7 +3,7 @@
 //! be finished.
 //!
 //! Each round kills at another moment; where `strace` is there, every other one at a
-//! system call by which something is written. `ALMURI_ORDEAL` says how many rounds.
+//! system call by which something is written.
 
 use std::collections::BTreeSet;
 use std::io::{BufRead, BufReader, Write};
@@ -12,13 +12,25 @@ use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use casebook::{Case, CaseId, Casebook};
+use ordeal::{has_strace, killed_at, tell, times};
 
 /// By which the same tests know that they are the ones to be killed.
 const BOOK: &str = "ALMURI_TEST_CASEBOOK";
 
+/// How often each is killed.
 fn rounds() -> u64 {
-    let said = std::env::var("ALMURI_ORDEAL").ok();
-    said.and_then(|text| text.parse().ok()).unwrap_or(16)
+    times(8, 210)
+}
+
+/// Tells of the kills of one kind.
+fn told(who: &str) {
+    let rounds = rounds();
+    let at_calls = if has_strace() { rounds / 2 } else { 0 };
+    tell(
+        &format!("kills of who {who}, {at_calls} of them at system calls"),
+        rounds,
+        "nothing lost, nothing left that cannot be finished",
+    );
 }
 
 fn case(name: String) -> Case {
@@ -37,29 +49,13 @@ fn say(what: &str) {
     out.flush().expect("said");
 }
 
-/// The system calls by which files are changed.
-const CHANGING: &str = "pwrite64,write,fsync,fdatasync,ftruncate,rename,unlink,openat";
-
-fn has_strace() -> bool {
-    let found = Command::new("strace").arg("-V").output();
-    found.is_ok_and(|output| output.status.success())
-}
-
 /// Runs a test of this program as a process of its own, kills it, and gives back what
 /// it had answered for.
 fn killed(test: &str, path: &Path, round: u64, strace: bool) -> Vec<String> {
     let this = std::env::current_exe().expect("this program");
     let by_call = strace && round % 2 == 1;
     let mut command = if by_call {
-        let mut command = Command::new("strace");
-        let at = 30 + (round * 7919) % 900;
-        command
-            .args(["-f", "-qq", "-o", "/dev/null", "-e"])
-            .arg(format!("trace={CHANGING}"))
-            .arg("-e")
-            .arg(format!("inject={CHANGING}:signal=SIGKILL:when={at}"))
-            .arg(this);
-        command
+        killed_at(this, 30 + (round * 7919) % 900)
     } else {
         Command::new(this)
     };
@@ -133,6 +129,7 @@ fn nothing_answered_for_is_lost() {
         "only {} cases were written",
         answered.len()
     );
+    told("keeps and edits");
 }
 
 /// A word that stands in one case alone.
@@ -207,6 +204,7 @@ fn what_was_deleted_is_gone_however_it_was_broken_off() {
         }
     }
     assert!(kept.len() > 8, "only {} cases were written", kept.len());
+    told("keeps, deletes and makes backups");
 }
 
 fn files(folder: &Path) -> Vec<PathBuf> {
@@ -263,4 +261,74 @@ fn a_restoration_ends_in_one_book_or_the_other() {
             }
         }
     }
+    told("restores backups");
+}
+
+/// A book as the first version made it.
+fn old_book(path: &Path, cases: usize) {
+    let raw = rusqlite::Connection::open(path).expect("opens");
+    raw.execute_batch(
+        "PRAGMA journal_mode = WAL;
+        PRAGMA application_id = 0x414c4d55;
+        CREATE TABLE cases (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            uid TEXT NOT NULL UNIQUE DEFAULT (lower(hex(randomblob(16)))),
+            version INTEGER NOT NULL,
+            kept_unix_s INTEGER NOT NULL,
+            changed_unix_s INTEGER NOT NULL,
+            document TEXT NOT NULL
+        ) STRICT;
+        CREATE TABLE tags (
+            tag TEXT NOT NULL,
+            case_id INTEGER NOT NULL REFERENCES cases(id) ON DELETE CASCADE,
+            PRIMARY KEY (tag, case_id)
+        ) STRICT, WITHOUT ROWID;
+        CREATE INDEX tags_of_case ON tags(case_id);
+        CREATE TABLE done (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            case_id INTEGER NOT NULL REFERENCES cases(id) ON DELETE CASCADE,
+            at_unix_s INTEGER NOT NULL,
+            before TEXT
+        ) STRICT;
+        CREATE INDEX done_to_case ON done(case_id);
+        PRAGMA user_version = 1;",
+    )
+    .expect("made");
+    for n in 0..cases {
+        let document = serde_json::to_string(&case(format!("Case {n}"))).expect("text");
+        raw.execute(
+            "INSERT INTO cases(version, kept_unix_s, changed_unix_s, document)
+             VALUES (1, 0, 0, ?1)",
+            [document],
+        )
+        .expect("kept");
+    }
+}
+
+/// Brings a book of the first version up to date.
+fn migrate(path: &Path) {
+    Casebook::open(path).expect("it opens");
+    say("up to date");
+}
+
+#[test]
+fn an_old_book_is_of_one_version_or_the_other() {
+    const NAME: &str = "an_old_book_is_of_one_version_or_the_other";
+    if let Some(path) = std::env::var_os(BOOK) {
+        return migrate(Path::new(&path));
+    }
+    const CASES: usize = 40;
+    let strace = has_strace();
+    for round in 0..rounds() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("casebook.sqlite");
+        old_book(&path, CASES);
+        killed(NAME, &path, round, strace);
+        let book = Casebook::open(&path).expect("it opens after a kill");
+        book.check().expect("it is sound after a kill");
+        let found = book.find("", CASES + 1).expect("listed").cases;
+        assert_eq!(found.len(), CASES, "round {round}");
+        assert!(found.iter().all(|kept| kept.case.note.len() > 1000));
+    }
+    told("brings an old book up to date");
 }

@@ -1,6 +1,9 @@
 //! Export and import: what goes out comes in again, and what is wrong is said.
 
-use casebook::{BadRow, Case, Casebook, Mark, Reading, read_csv, read_json, write_csv, write_json};
+use casebook::{
+    BadRow, Case, Casebook, CsvFor, Mark, Reading, read_csv, read_json, write_csv, write_json,
+};
+use ordeal::{Dice, Thorns, tell, times};
 use proptest::prelude::*;
 
 fn all_right(_: &Case) -> Result<(), String> {
@@ -47,7 +50,7 @@ proptest! {
         book.keep_all(cases.clone()).expect("kept");
         let (mut json, mut csv) = (Vec::new(), Vec::new());
         write_json(&book, &mut json).expect("written");
-        write_csv(&book, &mut csv).expect("written");
+        write_csv(&book, CsvFor::Reading, &mut csv).expect("written");
         let json = String::from_utf8(json).expect("text");
         let from_json = read_json(&json, all_right).expect("a casebook");
         let from_csv = read_csv(csv.as_slice(), all_right).expect("a table");
@@ -62,6 +65,75 @@ proptest! {
     fn any_text_is_read_or_refused(text in "[^\\x00]{0,200}") {
         let _ = read_json(&text, all_right);
         let _ = read_csv(text.as_bytes(), all_right);
+    }
+}
+
+/// Tables and casebooks that were spoiled are read or refused.
+#[test]
+fn spoiled_tables_are_read_or_refused() {
+    let table = "name,when,at,zone,clock,calendar,which,houses,with,by,readings,marks,tags,note\n\
+        \"A, class\",2024-05-14 09:20,\"42.88,-8.54\",Europe/Madrid,,,,,class,turning,ascendant=11 Pisces; X=2 Leo,all=7/10,a; b,\"two\nlines\"\n";
+    let semicolons = "name;when;at\nA;1391-03-12 09:00;51.8 N 1.2 W\n";
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut book = Casebook::open_without_backup(&folder.path().join("a.sqlite")).expect("opens");
+    let mut json = Vec::new();
+    let all = read_csv(table.as_bytes(), all_right).expect("a table").good;
+    book.keep_all(all.into_iter().map(|(_, case)| case).collect())
+        .expect("kept");
+    write_json(&book, &mut json).expect("written");
+    let json = String::from_utf8(json).expect("text");
+    let (thorns, mut dice) = (Thorns::default(), Dice::seeded(11));
+    let rounds = times(2000, 400_000);
+    for _ in 0..rounds {
+        let text = thorns.spoil(&[table.to_owned(), semicolons.to_owned()], &mut dice);
+        let _ = read_csv(text.as_bytes(), all_right).map_err(|error| error.to_string());
+        let text = thorns.spoil(std::slice::from_ref(&json), &mut dice);
+        let _ = read_json(&text, all_right).map_err(|error| error.to_string());
+    }
+    tell(
+        "spoiled tables and casebooks",
+        2 * rounds,
+        "all read or refused",
+    );
+}
+
+/// The characters by which a spreadsheet takes a text for a formula: OWASP, "CSV
+/// Injection".
+#[test]
+fn a_spreadsheet_finds_no_formulas() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut book = Casebook::open_without_backup(&folder.path().join("a.sqlite")).expect("opens");
+    for name in ["=1+1", "+1", "@sum", "-2", "Plain = text"] {
+        book.keep(Case {
+            name: name.to_owned(),
+            when: "-0100-01-01 12:00".to_owned(),
+            at: "-8.5,42".to_owned(),
+            note: "\tindented".to_owned(),
+            ..Case::default()
+        })
+        .expect("kept");
+    }
+    let written = |csv_for| {
+        let mut table = Vec::new();
+        write_csv(&book, csv_for, &mut table).expect("written");
+        String::from_utf8(table).expect("text")
+    };
+    let cells = |table: &str| -> Vec<String> {
+        let mut reader = csv::Reader::from_reader(table.as_bytes());
+        let rows = reader.records().map(|row| row.expect("a row"));
+        rows.flat_map(|row| row.iter().map(str::to_owned).collect::<Vec<_>>())
+            .collect()
+    };
+    let is_formula = |cell: &String| cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    let plain = cells(&written(CsvFor::Reading));
+    let safe = cells(&written(CsvFor::Spreadsheets));
+    assert_eq!(plain.iter().filter(|cell| is_formula(cell)).count(), 4 + 15);
+    assert_eq!(safe.iter().filter(|cell| is_formula(cell)).count(), 0);
+    for (plain, safe) in plain.iter().zip(&safe) {
+        assert!(
+            plain == safe || *safe == format!("'{plain}"),
+            "{plain} {safe}"
+        );
     }
 }
 

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use casebook::{Case, CaseId, Casebook, CasebookError};
+use ordeal::{Dice, tell, times};
 use rusqlite::Connection;
 use tempfile::TempDir;
 
@@ -79,20 +80,6 @@ fn is_noticed(path: &Path, kept: &[Case]) -> bool {
     !whole || book.check().is_err()
 }
 
-/// Numbers that look random and are the same on every machine: SplitMix64 (Steele, Lea
-/// and Flood 2014).
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, end: usize) -> usize {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        usize::try_from((z ^ (z >> 31)) % end as u64).expect("below the end")
-    }
-}
-
 /// No flipped bit makes a case read otherwise than it was kept; one in a case's own
 /// bytes is found by `check`.
 #[test]
@@ -103,8 +90,10 @@ fn no_flipped_bit_is_read_as_if_it_were_kept() {
         .filter(|at| bytes[*at..].starts_with(b"what was said"))
         .collect();
     assert!(notes.len() >= 60, "{}", notes.len());
-    let mut dice = Dice(20_241_126);
-    for round in 0..160 {
+    let mut dice = Dice::seeded(20_241_126);
+    let rounds = times(160, 1000);
+    let mut unnoticed = 0;
+    for round in 0..rounds {
         // Every other one in the words of a case.
         let in_case = round % 2 == 0;
         let at = if in_case {
@@ -117,20 +106,36 @@ fn no_flipped_bit_is_read_as_if_it_were_kept() {
         std::fs::write(&path, &spoiled).expect("written");
         let noticed = is_noticed(&path, &kept);
         assert!(noticed || !in_case, "byte {at} in a case's own words");
+        unnoticed += u64::from(!noticed);
     }
+    tell(
+        "single bits flipped in a casebook, every other one in a case's words",
+        rounds,
+        &format!(
+            "none read wrong; {unnoticed} where they change nothing that is kept, the others noticed"
+        ),
+    );
 }
 
-/// One page in the place of another.
+/// One page in the place of another, or no more pages from one on.
 #[test]
-fn a_doubled_or_exchanged_page_is_noticed() {
+fn a_doubled_exchanged_or_truncated_page_is_noticed() {
     const PAGE: usize = 4096;
     let (_folder, path) = fresh();
     let (kept, bytes) = book_of(&path, 200);
     let pages = bytes.len() / PAGE;
-    let mut dice = Dice(7);
-    for _ in 0..60 {
+    let mut dice = Dice::seeded(7);
+    let rounds = times(60, 200);
+    for _ in 0..rounds {
         let (from, to) = (1 + dice.below(pages - 1), 1 + dice.below(pages - 1));
         let mut spoiled = bytes.clone();
+        if dice.below(3) == 0 {
+            // In the middle of a page, or at its end.
+            spoiled.truncate(from * PAGE + dice.below(2) * dice.below(PAGE));
+            std::fs::write(&path, &spoiled).expect("written");
+            assert!(is_noticed(&path, &kept), "cut off in page {from}");
+            continue;
+        }
         spoiled.copy_within(from * PAGE..(from + 1) * PAGE, to * PAGE);
         if dice.below(2) == 0 {
             spoiled[from * PAGE..(from + 1) * PAGE]
@@ -141,6 +146,11 @@ fn a_doubled_or_exchanged_page_is_noticed() {
             assert!(is_noticed(&path, &kept), "page {from} over {to}");
         }
     }
+    tell(
+        "pages doubled, exchanged or cut off",
+        rounds,
+        "all noticed, none read wrong",
+    );
 }
 
 /// One case that cannot be read is told by its number; the others are listed, and it
@@ -314,7 +324,7 @@ fn a_restoration_that_was_broken_off_is_gone_on_with() {
 const BOOK: &str = "ALMURI_TEST_SHARED_CASEBOOK";
 
 fn keep_many(path: &Path) {
-    for n in 0..KEPT_BY_EACH {
+    for n in 0..kept_by_each() {
         // Opened anew each time, as the command line does.
         let mut book = Casebook::open(path).expect("opens");
         book.keep(case(&format!("{} of {}", n, std::process::id())))
@@ -322,8 +332,11 @@ fn keep_many(path: &Path) {
     }
 }
 
-const WRITERS: u64 = 6;
-const KEPT_BY_EACH: u64 = 25;
+const WRITERS: u64 = 8;
+
+fn kept_by_each() -> u64 {
+    times(20, 500)
+}
 
 #[test]
 fn many_programs_keep_all_and_make_one_backup() {
@@ -355,9 +368,14 @@ fn many_programs_keep_all_and_make_one_backup() {
         );
     }
     let book = Casebook::open(&path).expect("opens");
-    assert_eq!(book.len().expect("counted"), WRITERS * KEPT_BY_EACH);
+    assert_eq!(book.len().expect("counted"), WRITERS * kept_by_each());
     book.check().expect("sound");
     assert_eq!(book.backups().expect("listed").len(), 1);
+    tell(
+        "cases kept by 8 processes at once, each opening the book anew, from the day's first opening on",
+        WRITERS * kept_by_each(),
+        "all kept, one backup",
+    );
 }
 
 #[cfg(unix)]

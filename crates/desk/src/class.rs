@@ -59,6 +59,8 @@ const MOST_BYTES: usize = 256 * 1024;
 /// The most pupils, and the most questions of each.
 const MOST_PUPILS: usize = 100;
 const MOST_QUESTIONS: u32 = 60;
+/// The most of all of them together: each is worked with every slip that its key tells of.
+const MOST_IN_ALL: usize = 300;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -149,6 +151,14 @@ impl Class {
             return Err(refused(format!(
                 "{} pupils are too many; up to {MOST_PUPILS} would do",
                 read.pupils.len()
+            )));
+        }
+        let in_all = read.pupils.len() * questions as usize;
+        if in_all > MOST_IN_ALL {
+            return Err(refused(format!(
+                "{} pupils with {questions} questions each are {in_all} questions, and {MOST_IN_ALL} are drawn at once; {} questions each would do, or the class in parts",
+                read.pupils.len(),
+                MOST_IN_ALL / read.pupils.len()
             )));
         }
         let mut pupils: Vec<Pupil> = Vec::new();

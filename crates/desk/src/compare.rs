@@ -71,6 +71,9 @@ pub struct ErrorAnswer {
 /// hour of the day in every season.
 const STEP_DAYS: f64 = 25.0 / 24.0;
 
+/// More do not stand side by side in a picture.
+const MOST_COMPARED: usize = 24;
+
 /// Carries out the same working on several instruments, at some 350 moments of a year.
 ///
 /// # Errors
@@ -94,6 +97,7 @@ pub fn compare(
         .into_iter()
         .filter(|one| serves(one, case.latitude()))
         .collect();
+    Refusal::beyond(Field::With, serving.len(), MOST_COMPARED, "instruments")?;
     if serving.is_empty() {
         return Err(Refusal::new(
             Field::With,

@@ -1,4 +1,5 @@
 use drawing::Scene;
+use patience::Patience;
 use schemars::JsonSchema;
 use serde::Deserialize;
 use words::Called;
@@ -138,8 +139,13 @@ const LESSONS: [(&str, u8, &str); 14] = [
 /// What the instrument has no lines or scale for is left out.
 ///
 /// # Errors
-/// When place or instrument cannot be understood, or do not belong together.
-pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refusal> {
+/// When place or instrument cannot be understood, do not belong together, or nobody waits
+/// any longer.
+pub fn course(
+    request: &CourseRequest,
+    cabinet: &Cabinet,
+    patience: Patience<'_>,
+) -> Result<Course, Refusal> {
     let place = crate::moment::understood_place(&request.at)?;
     let instrument = cabinet.find(request.with.as_ref(), place.latitude)?;
     let name = instrument.specification().name.clone();
@@ -172,6 +178,7 @@ pub fn course(request: &CourseRequest, cabinet: &Cabinet) -> Result<Course, Refu
     let mut lessons: Vec<CourseLesson> = Vec::new();
     let mut number = 1;
     for (index, (operation, level, why)) in LESSONS.into_iter().enumerate() {
+        patience.at(index, LESSONS.len())?;
         asker.level = level;
         let mut dice = Dice::named(request.seed, &format!("{index} {operation}"));
         let mut drawn = Vec::new();

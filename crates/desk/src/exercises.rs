@@ -1,3 +1,4 @@
+use patience::Patience;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -26,10 +27,12 @@ pub struct ExercisesRequest {
 /// instruments always give the same.
 ///
 /// # Errors
-/// When the class or an instrument cannot be understood, or a pupil can be asked nothing.
+/// When the class or an instrument cannot be understood, a pupil can be asked nothing, or
+/// nobody waits any longer.
 pub fn exercises(
     request: &ExercisesRequest,
     cabinet: &Cabinet,
+    patience: Patience<'_>,
 ) -> Result<ExercisesAnswer, Refusal> {
     let class = Class::from_toml(&request.class)?;
     if request.instruments.len() != class.pupils.len() {
@@ -50,12 +53,13 @@ pub fn exercises(
         .map(|(pupil, with)| asker(&class, pupil, with, cabinet))
         .collect::<Result<_, _>>()?;
     let common = common(&class, &askers)?;
-    let pupils = class
-        .pupils
-        .iter()
+    let pupils = patience
+        .each(&class.pupils)
         .zip(&askers)
         .map(|(pupil, asker)| {
-            sheet(&class, pupil, asker, &common).map_err(|refusal| of_pupil(pupil, refusal))
+            let (pupil, patience) = pupil?;
+            sheet(&class, pupil, asker, &common, patience)
+                .map_err(|refusal| of_pupil(pupil, refusal))
         })
         .collect::<Result<_, _>>()?;
     Ok(ExercisesAnswer {
@@ -140,6 +144,7 @@ pub(crate) fn sheet(
     pupil: &Pupil,
     asker: &Asker<'_>,
     common: &Common,
+    patience: Patience<'_>,
 ) -> Result<PupilAnswer, Refusal> {
     let mut dice = Dice::named(class.seed, &pupil.name);
     let own = pupil.place.is_some() || pupil.level.is_some() || common.drawn.is_empty();
@@ -152,6 +157,7 @@ pub(crate) fn sheet(
     };
     let mut questions = Vec::new();
     for (index, slot) in slots.iter().enumerate() {
+        patience.at(index, slots.len())?;
         let asked = common.drawn.get(index).filter(|_| !own);
         // What this instrument does not answer is drawn anew.
         let answered = asked.and_then(|asked| asker.answered(asked.clone(), true).ok().flatten());

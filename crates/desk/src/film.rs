@@ -328,10 +328,7 @@ fn captioned(picture: &str, captions: &[(&str, &str)]) -> String {
         let _ = write!(
             text,
             "<g class=\"letter\" aria-label=\"{}\"{hidden}>{moved}",
-            caption
-                .replace('&', "&amp;")
-                .replace('<', "&lt;")
-                .replace('"', "&quot;")
+            drawing::escaped(caption)
         );
         for (number, line) in wrapped(caption).iter().enumerate() {
             let below = y + height + letter * 1.35 * (number as f64 + 1.0);

@@ -1,6 +1,7 @@
-use drawing::{Making, Svg, workpieces};
+use drawing::{Making, Svg, most_plates, workpieces_while};
 use instrument::{Hemisphere, Instrument};
 use moment::{Calendar, CivilDate, Place};
+use patience::Patience;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Latitude;
@@ -92,12 +93,13 @@ pub struct LeftOut {
 /// Pictures of the parts of an instrument as they would be made.
 ///
 /// # Errors
-/// As [`to_make`], and when a part is not known.
+/// As [`to_make`], when a part is not known, and when nobody waits any longer.
 pub fn part_pictures(
     with: Option<&WithInstrument>,
     plates: &[String],
     parts: &[String],
     cabinet: &Cabinet,
+    patience: Patience<'_>,
 ) -> Result<Vec<PartPicture>, Refusal> {
     let instrument = to_make(with, plates, cabinet)?;
     let wanted = parts
@@ -120,7 +122,18 @@ pub fn part_pictures(
     };
     let least_width = instrument.specification().parts.least_width;
     let letters = instrument.specification().parts.letters;
-    let pictured = workpieces(&instrument, &wanted).into_iter().map(|piece| {
+    let specification = instrument.specification();
+    if wanted.contains(&Making::Plates) {
+        let (count, most) = (
+            specification.plates.len(),
+            most_plates(specification.diameter),
+        );
+        Refusal::beyond(Field::Plate, count, most, "plates of that size")?;
+    }
+    let pieces = workpieces_while(&instrument, &wanted, patience.part(0, 2))?;
+    let count = pieces.len();
+    let pictured = pieces.into_iter().enumerate().map(|(number, piece)| {
+        patience.part(1, 2).at(number, count)?;
         let options = Svg {
             id_prefix: format!("{}-", piece.name),
             styled: false,
@@ -128,7 +141,7 @@ pub fn part_pictures(
             outlined: false,
         };
         let scene = piece.scene();
-        PartPicture {
+        Ok(PartPicture {
             svg: scene.svg(&options),
             width_mm: scene.width_mm(),
             flaw: piece
@@ -148,9 +161,9 @@ pub fn part_pictures(
                 .collect(),
             name: piece.name,
             title: piece.title,
-        }
+        })
     });
-    Ok(pictured.collect())
+    pictured.collect()
 }
 
 /// A latitude in degrees, or that of a town.

@@ -3,6 +3,7 @@ use std::collections::VecDeque;
 use figure::{Horizon, House, Method};
 use instrument::DateFrom;
 use moment::{Calendar, CivilDate, Place};
+use patience::{GivenUp, Patience};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Instant, Latitude, Plain, Sky};
@@ -143,12 +144,20 @@ const MOMENTS: u16 = 360;
 /// Beyond it the ascendant leaps once a day.
 const POLAR_CIRCLE_DEG: f64 = 66.5;
 
+/// So many towns, with as many plates in stock as may be, take some seconds:
+/// `reference/bounds.py` measures how many.
+const MOST_TOWNS: usize = 2000;
+
+/// More than any workshop has.
+const MOST_PLATES: usize = 100;
+
 /// Chooses plates for towns: the best in stock, the proportion of two, and the fewest
 /// plates that would do.
 ///
 /// # Errors
-/// When a town is not known or ambiguous, a latitude no latitude, or the method unknown.
-pub fn plates(request: &PlatesRequest) -> Result<PlatesAnswer, Refusal> {
+/// When a town is not known or ambiguous, a latitude no latitude, the method unknown, or
+/// nobody waits any longer.
+pub fn plates(request: &PlatesRequest, patience: Patience<'_>) -> Result<PlatesAnswer, Refusal> {
     let method: Method = match &request.houses {
         None => Method::Alcabitius,
         Some(name) => name
@@ -171,6 +180,8 @@ pub fn plates(request: &PlatesRequest) -> Result<PlatesAnswer, Refusal> {
             "no town is named; towns such as \"Oxford, United Kingdom\" would do",
         ));
     }
+    Refusal::beyond(Field::At, request.towns.len(), MOST_TOWNS, "towns")?;
+    Refusal::beyond(Field::Plate, request.stock_deg.len(), MOST_PLATES, "plates")?;
     let mut stock = request
         .stock_deg
         .iter()
@@ -179,19 +190,23 @@ pub fn plates(request: &PlatesRequest) -> Result<PlatesAnswer, Refusal> {
     stock.sort_by(|a, b| a.deg().total_cmp(&b.deg()));
     let date_from = date_from(request.date_from.as_deref())?;
     let trial = Trial::new(method);
-    let places = request
-        .towns
-        .iter()
-        .map(|town| understood_place(town))
+    let places = patience
+        .part(0, 4)
+        .each(&request.towns)
+        .map(|town| understood_place(town?.0))
         .collect::<Result<Vec<Place>, Refusal>>()?;
     // What is the same for every town is found once.
-    let stock: Vec<Stocked> = stock
-        .into_iter()
-        .map(|plate| Stocked {
-            plate,
-            readings: trial.year(plate),
+    let stock: Vec<Stocked> = patience
+        .part(1, 4)
+        .each(&stock)
+        .map(|plate| {
+            let (plate, _) = plate?;
+            Ok(Stocked {
+                plate: *plate,
+                readings: trial.year(*plate),
+            })
         })
-        .collect();
+        .collect::<Result<_, GivenUp>>()?;
     let cards = request.year.map(|year| Cards::of(year, date_from));
     // From south to north: the next town's worst moments are those of the last.
     let mut places: Vec<(usize, Place)> = places.into_iter().enumerate().collect();
@@ -199,7 +214,8 @@ pub fn plates(request: &PlatesRequest) -> Result<PlatesAnswer, Refusal> {
     let mut worst = [Vec::new(), Vec::new()];
     let mut towns = Vec::with_capacity(places.len());
     let mut intervals = Vec::with_capacity(places.len());
-    for (number, place) in &places {
+    for one in patience.part(1, 2).each(&places) {
+        let ((number, place), _) = one?;
         let truth = trial.year(place.latitude);
         let card = cards.as_ref().map(|cards| cards.card(place));
         let town = trial.town(place, truth.as_deref(), &stock, within_deg, card);
@@ -705,7 +721,7 @@ mod tests {
                 within_deg: Some(within),
                 ..PlatesRequest::default()
             };
-            let answer = plates(&request).map_err(|why| TestCaseError::fail(why.to_string()))?;
+            let answer = plates(&request, Patience::ENDLESS).map_err(|why| TestCaseError::fail(why.to_string()))?;
             let with_plates = answer.towns.iter().filter(|town| {
                 let latitude = Latitude::from_deg(town.latitude_deg).ok();
                 latitude.and_then(|own| Trial::new(Method::Alcabitius).year(own)).is_some()

@@ -1,3 +1,4 @@
+use patience::GivenUp;
 use schemars::JsonSchema;
 use serde::Serialize;
 use thiserror::Error;
@@ -90,6 +91,8 @@ pub enum Field {
     Obliquity,
     /// The hour at which what is told by days stands.
     Hour,
+    /// None of them: nobody waits for the answer any longer.
+    Wait,
 }
 
 impl Refusal {
@@ -103,12 +106,37 @@ impl Refusal {
         }
     }
 
+    /// That there are no more of something than are worked at once.
+    ///
+    /// # Errors
+    /// When there are more.
+    pub(crate) fn beyond(
+        field: Field,
+        count: usize,
+        most: usize,
+        what: &str,
+    ) -> Result<(), Refusal> {
+        if count <= most {
+            return Ok(());
+        }
+        Err(Refusal::new(
+            field,
+            format!("{count} {what} are too many at once; {most} at most would do"),
+        ))
+    }
+
     /// The same, of one value of the field.
     pub(crate) fn of(self, value: &str) -> Refusal {
         Refusal {
             value: Some(value.to_owned()),
             ..self
         }
+    }
+}
+
+impl From<GivenUp> for Refusal {
+    fn from(given_up: GivenUp) -> Refusal {
+        Refusal::new(Field::Wait, given_up)
     }
 }
 

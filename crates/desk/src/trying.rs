@@ -1,3 +1,4 @@
+use patience::Patience;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -85,7 +86,13 @@ pub fn try_one(request: &TryRequest, cabinet: &Cabinet) -> Result<ExercisesAnswe
         class: class.name.clone(),
         year: class.year,
         seed: class.seed,
-        pupils: vec![sheet(&class, &pupil, &asker, &Common::default())?],
+        pupils: vec![sheet(
+            &class,
+            &pupil,
+            &asker,
+            &Common::default(),
+            Patience::ENDLESS,
+        )?],
     })
 }
 

@@ -9,7 +9,11 @@ use desk::{
     Cabinet, CastRequest, CorrectExerciseRequest, CourseRequest, ExercisesAnswer, ExercisesRequest,
     LessonRequest, PupilAnswer, QuestionAnswer, WithInstrument, WorkRequest,
 };
+use patience::Patience;
 use proptest::prelude::*;
+
+/// Nobody gives up here.
+const ENDLESS: Patience<'static> = Patience::ENDLESS;
 
 /// Values go through numbers of degrees and back.
 const SAME: f64 = 1e-9;
@@ -50,7 +54,7 @@ fn whole_cabinet(head: &str) -> ExercisesRequest {
 }
 
 fn drawn(request: &ExercisesRequest) -> ExercisesAnswer {
-    desk::exercises(request, &Cabinet::built_in()).unwrap()
+    desk::exercises(request, &Cabinet::built_in(), ENDLESS).unwrap()
 }
 
 fn all(exercises: &ExercisesAnswer) -> impl Iterator<Item = (&PupilAnswer, &QuestionAnswer)> {
@@ -460,7 +464,7 @@ fn class_files_are_refused_by_line_and_name() {
         }
     }
     let lost = class("seed = 1", &[("Aldara Example", "no such instrument", "")]);
-    let refusal = desk::exercises(&lost, &Cabinet::built_in()).unwrap_err();
+    let refusal = desk::exercises(&lost, &Cabinet::built_in(), ENDLESS).unwrap_err();
     assert!(refusal.message.contains("Aldara") && refusal.message.contains("class instrument"));
     let nowhere = class(
         "seed = 1",
@@ -470,7 +474,7 @@ fn class_files_are_refused_by_line_and_name() {
             "place = \"Nowhere at all\"",
         )],
     );
-    let refusal = desk::exercises(&nowhere, &Cabinet::built_in()).unwrap_err();
+    let refusal = desk::exercises(&nowhere, &Cabinet::built_in(), ENDLESS).unwrap_err();
     assert!(refusal.message.contains("Aldara") && refusal.message.contains("Nowhere"));
 }
 
@@ -634,8 +638,8 @@ fn a_course_leaves_out_what_an_instrument_lacks_and_is_corrected_like_a_class() 
         seed: 1,
         ..CourseRequest::default()
     };
-    let with_scale = desk::course(&request("class instrument"), &cabinet).unwrap();
-    let with_ring = desk::course(&request("date-ring instrument"), &cabinet).unwrap();
+    let with_scale = desk::course(&request("class instrument"), &cabinet, ENDLESS).unwrap();
+    let with_ring = desk::course(&request("date-ring instrument"), &cabinet, ENDLESS).unwrap();
     assert_eq!(
         (with_scale.lessons.len(), with_ring.lessons.len()),
         (14, 13)
@@ -674,7 +678,7 @@ fn a_course_leaves_out_what_an_instrument_lacks_and_is_corrected_like_a_class() 
             "Nowhere",
         ),
     ] {
-        let refusal = desk::course(&wrong, &cabinet).unwrap_err();
+        let refusal = desk::course(&wrong, &cabinet, ENDLESS).unwrap_err();
         assert!(refusal.message.contains(names), "{refusal}");
     }
 }

@@ -1,6 +1,7 @@
 //! Which plate serves which town.
 
 use desk::{Cabinet, PlatesRequest, part_pictures, plates};
+use patience::Patience;
 use proptest::prelude::*;
 
 fn request(towns: &[&str], stock: &[f64]) -> PlatesRequest {
@@ -32,7 +33,11 @@ fn largest_ascendant_error(town: f64, plate: f64) -> f64 {
 #[test]
 fn errors_are_those_of_the_formula() {
     for (town, plate) in [(43.3, 42.0), (51.75, 50.0), (-33.9, -36.0), (10.0, 20.0)] {
-        let answer = plates(&request(&[&format!("{town},0")], &[plate])).unwrap();
+        let answer = plates(
+            &request(&[&format!("{town},0")], &[plate]),
+            Patience::ENDLESS,
+        )
+        .unwrap();
         let error = answer.towns[0].error.unwrap();
         let wanted = largest_ascendant_error(town, plate);
         assert!((error.largest_ascendant_deg - wanted).abs() < 1e-6);
@@ -43,7 +48,7 @@ fn errors_are_those_of_the_formula() {
 /// A quarter of a degree off the plate, and four degrees between the plates.
 #[test]
 fn the_proportion_of_two_plates_is_far_better() {
-    let answer = plates(&request(&["44,0"], &[42.0, 46.0])).unwrap();
+    let answer = plates(&request(&["44,0"], &[42.0, 46.0]), Patience::ENDLESS).unwrap();
     let town = &answer.towns[0];
     let two = town.proportion.as_ref().unwrap();
     assert!((two.part - 0.5).abs() < 1e-9);
@@ -56,7 +61,7 @@ fn the_proportion_of_two_plates_is_far_better() {
 #[test]
 fn beyond_the_polar_circle_the_nearest_plate_is_still_the_best() {
     for town in ["69.65,18.96", "67,0", "78.2,15.6"] {
-        let answer = plates(&request(&[town], &[42.0, 46.0, 50.0])).unwrap();
+        let answer = plates(&request(&[town], &[42.0, 46.0, 50.0]), Patience::ENDLESS).unwrap();
         assert_eq!(answer.towns[0].best_plate_deg, Some(50.0), "{town}");
     }
 }
@@ -65,7 +70,7 @@ fn beyond_the_polar_circle_the_nearest_plate_is_still_the_best() {
 fn cards_have_the_days_of_their_year() {
     let mut asked = request(&["Madrid, Spain"], &[40.0]);
     asked.year = Some(2025);
-    let answer = plates(&asked).unwrap();
+    let answer = plates(&asked, Patience::ENDLESS).unwrap();
     let card = answer.towns[0].card.as_ref().unwrap();
     // Madrid stands 3.70° west and keeps the time of 15° east: 18.70 × 4 minutes.
     assert!((card.fixed_minutes.unwrap() + 74.8).abs() < 0.1);
@@ -78,7 +83,7 @@ fn cards_have_the_days_of_their_year() {
     assert!((summer.minutes - 60.0).abs() < 1e-9);
     assert_eq!(card.equation_of_time.len(), 53);
     asked.date_from = Some("equal-day-ring".to_owned());
-    let ring = plates(&asked).unwrap();
+    let ring = plates(&asked, Patience::ENDLESS).unwrap();
     assert!(
         ring.towns[0]
             .card
@@ -90,14 +95,14 @@ fn cards_have_the_days_of_their_year() {
     // In Chile the southern summer runs over the New Year.
     let mut southern = request(&["-33.45,-70.66"], &[-33.0]);
     southern.year = Some(2025);
-    let answer = plates(&southern).unwrap();
+    let answer = plates(&southern, Patience::ENDLESS).unwrap();
     assert_eq!(answer.towns[0].card.as_ref().unwrap().summer_time.len(), 2);
 }
 
 #[test]
 fn parts_have_pictures_for_the_page() {
     let cabinet = Cabinet::built_in();
-    let all = part_pictures(None, &[], &[], &cabinet).unwrap();
+    let all = part_pictures(None, &[], &[], &cabinet, Patience::ENDLESS).unwrap();
     assert_eq!(all.first().unwrap().name, "mater");
     assert!(
         all.iter()
@@ -108,13 +113,20 @@ fn parts_have_pictures_for_the_page() {
         let width = width.trim_end_matches('0').trim_end_matches('.');
         assert!(part.svg.contains(width), "{}: not {width}", part.name);
     }
-    let error = part_pictures(None, &[], &["wheel".to_owned()], &cabinet).unwrap_err();
+    let error = part_pictures(
+        None,
+        &[],
+        &["wheel".to_owned()],
+        &cabinet,
+        Patience::ENDLESS,
+    )
+    .unwrap_err();
     assert!(error.to_string().contains("wheel"));
 }
 
 #[test]
 fn what_cannot_be_understood_is_refused() {
-    let message = |asked: &PlatesRequest| plates(asked).unwrap_err().to_string();
+    let message = |asked: &PlatesRequest| plates(asked, Patience::ENDLESS).unwrap_err().to_string();
     assert!(message(&request(&[], &[40.0])).contains("no town is named"));
     assert!(message(&request(&["Nonesuchville"], &[40.0])).contains("Nonesuchville"));
     assert!(message(&request(&["40,0"], &[140.0])).contains("140"));
@@ -136,13 +148,13 @@ proptest! {
         let named: Vec<&str> = names.iter().map(String::as_str).collect();
         let mut asked = request(&named, &[]);
         asked.within_deg = Some(within);
-        let set = plates(&asked).unwrap().smallest_set;
+        let set = plates(&asked, Patience::ENDLESS).unwrap().smallest_set;
         let served: usize = set.iter().map(|plate| plate.towns.len()).sum();
         prop_assert_eq!(served, latitudes.len());
         let stock: Vec<f64> = set.iter().map(|plate| plate.plate_deg).collect();
         let mut asked = request(&named, &stock);
         asked.within_deg = Some(within);
-        let answer = plates(&asked).unwrap();
+        let answer = plates(&asked, Patience::ENDLESS).unwrap();
         for town in &answer.towns {
             prop_assert!(town.error.unwrap().largest() <= within + 1e-6);
             prop_assert_eq!(town.advice, "plate");
@@ -157,7 +169,7 @@ proptest! {
                 .collect();
             let mut asked = request(&named, &rest);
             asked.within_deg = Some(within);
-            let answer = plates(&asked).unwrap();
+            let answer = plates(&asked, Patience::ENDLESS).unwrap();
             let fails = answer
                 .towns
                 .iter()

@@ -13,6 +13,7 @@ use desk::{
     PlatesRequest, ReckonRequest, RevolutionRequest, StateRequest, TableRequest, TurnRequest,
     WithInstrument, WorkRequest,
 };
+use patience::Patience;
 use schema::{committed, keeps_to};
 use serde::Serialize;
 
@@ -216,7 +217,10 @@ fn operations_keep_to_theirs() {
             .map(|one| WithInstrument::Named(one.name))
             .collect(),
     };
-    kept("exercises", desk::exercises(&class, &cabinet).unwrap());
+    kept(
+        "exercises",
+        desk::exercises(&class, &cabinet, Patience::ENDLESS).unwrap(),
+    );
     let film = WorkRequest {
         operation: "hour-by-sun".to_owned(),
         moment: santiago(),
@@ -258,7 +262,7 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
         year: Some(2026),
         ..PlatesRequest::default()
     };
-    kept("plates", desk::plates(&plates).unwrap());
+    kept("plates", desk::plates(&plates, Patience::ENDLESS).unwrap());
     kept("figure_rules", desk::figure_rules());
     kept("suggest", desk::suggest("Santiago", None));
 }

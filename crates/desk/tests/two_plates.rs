@@ -1,6 +1,7 @@
 //! Casting on two plates in proportion, against what is known of its error.
 
 use desk::{Cabinet, CastRequest, PlatesRequest, WhyOne, WithInstrument, cast, plates};
+use patience::Patience;
 
 /// Two plates, read without rounding: what is left is the proportion's own error.
 const PERFECT: &str = r#"
@@ -45,12 +46,12 @@ fn share(why: &WhyOne) -> f64 {
 /// sidereal times, never by more; on the nearest plate alone it is many times that.
 #[test]
 fn it_errs_by_what_is_known_of_it() {
-    let known = plates(&PlatesRequest {
+    let asked = PlatesRequest {
         towns: vec!["44,11.3".to_owned()],
         stock_deg: vec![42.0, 46.0],
         ..PlatesRequest::default()
-    })
-    .expect("an answer");
+    };
+    let known = plates(&asked, Patience::ENDLESS).expect("an answer");
     let known = known.towns[0]
         .proportion
         .as_ref()

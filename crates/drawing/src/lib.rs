@@ -73,6 +73,8 @@ pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Wei
 pub use sign_glyph::NAMES as SIGN_NAMES;
 pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use stack::{Spacers, Stack};
-pub use svg::{Svg, centred_text};
+pub use svg::{Svg, centred_text, escaped};
 pub use thinning::Thinning;
-pub use workpiece::{Making, UnknownLetter, Workpiece, plate_workpiece, workpieces};
+pub use workpiece::{
+    Making, UnknownLetter, Workpiece, most_plates, plate_workpiece, workpieces, workpieces_while,
+};

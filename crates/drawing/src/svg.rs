@@ -591,15 +591,22 @@ fn is_known(lettering: &Lettering) -> bool {
     lacking(&lettering.text, lettering.face, Letters::Serif).is_none()
 }
 
-/// Text made safe to stand in an element or an attribute.
-fn escaped(text: &str) -> String {
-    text.chars()
-        .map(|c| match c {
-            '&' => "&amp;".to_owned(),
-            '<' => "&lt;".to_owned(),
-            '>' => "&gt;".to_owned(),
-            '"' => "&quot;".to_owned(),
-            other => other.to_string(),
-        })
-        .collect()
+/// Text made safe to stand in an element or an attribute. Of what no document may hold, in
+/// whatever guise (XML 1.0, fifth edition, 2.2 Characters), a sign is left that something
+/// was there.
+#[must_use]
+pub fn escaped(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => safe.push_str("&amp;"),
+            '<' => safe.push_str("&lt;"),
+            '>' => safe.push_str("&gt;"),
+            '"' => safe.push_str("&quot;"),
+            '\t' | '\n' | '\r' => safe.push(c),
+            '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => safe.push(char::REPLACEMENT_CHARACTER),
+            other => safe.push(other),
+        }
+    }
+    safe
 }

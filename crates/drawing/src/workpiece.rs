@@ -1,6 +1,7 @@
 use std::fmt;
 
 use instrument::{Faults, Instrument, Length, Letters, LineId, Minutes, Part, Point};
+use patience::{GivenUp, Patience};
 use practice::ArcsCost;
 use sky::{Angle, Latitude};
 
@@ -140,13 +141,46 @@ impl Item {
     }
 }
 
+/// How many plates of a size are made at once: the larger they are, the more is on each.
+/// What the most take is measured by `reference/bounds.py`.
+#[must_use]
+pub fn most_plates(diameter: Length) -> usize {
+    /// Across all of them, in millimetres.
+    const MOST_MM: f64 = 6000.0;
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a diameter is 30 mm at least, so that it is 200 at most"
+    )]
+    let most = (MOST_MM / diameter.mm()) as usize;
+    most.max(1)
+}
+
 /// The workpieces of some parts of an instrument, without its faults.
 #[must_use]
 pub fn workpieces(instrument: &Instrument, parts: &[Making]) -> Vec<Workpiece> {
+    // Nobody gives up whose patience is endless.
+    workpieces_while(instrument, parts, Patience::ENDLESS).unwrap_or_default()
+}
+
+/// The same, as long as they are waited for.
+///
+/// # Errors
+/// When they no longer are.
+pub fn workpieces_while(
+    instrument: &Instrument,
+    parts: &[Making],
+    patience: Patience<'_>,
+) -> Result<Vec<Workpiece>, GivenUp> {
     let sound = instrument.with_faults(Faults::NONE);
     let shop = Shop::new(&sound);
+    let parts: Vec<Making> = Making::ALL
+        .into_iter()
+        .filter(|part| parts.contains(part))
+        .collect();
     let mut pieces = Vec::new();
-    for part in Making::ALL.into_iter().filter(|part| parts.contains(part)) {
+    for (number, part) in parts.iter().enumerate() {
+        patience.at(number, parts.len())?;
         match part {
             Making::Mater => {
                 pieces.push(shop.mater());
@@ -154,7 +188,7 @@ pub fn workpieces(instrument: &Instrument, parts: &[Making]) -> Vec<Workpiece> {
             }
             Making::Back => pieces.push(shop.back()),
             Making::Plates => {
-                pieces.extend(shop.plates());
+                pieces.extend(shop.plates(patience.part(number, parts.len()))?);
                 pieces.extend(shop.packing());
             }
             Making::Rete => pieces.push(shop.rete()),
@@ -163,7 +197,7 @@ pub fn workpieces(instrument: &Instrument, parts: &[Making]) -> Vec<Workpiece> {
             Making::Pin => pieces.extend([shop.pin(), shop.wedge()]),
         }
     }
-    pieces
+    Ok(pieces)
 }
 
 impl Workpiece {
@@ -432,24 +466,25 @@ impl Shop<'_> {
         Solid::of(&regions, &[Contour::circle(Point::POLE, self.hole)])
     }
 
-    fn plates(&self) -> Vec<Workpiece> {
+    fn plates(&self, patience: Patience<'_>) -> Result<Vec<Workpiece>, GivenUp> {
         let solid = self.plate_solid();
         let specification = self.instrument.specification();
-        let mut sides: Vec<(String, Engraved, Option<ArcsCost>)> = specification
-            .plates
-            .iter()
+        let mut sides: Vec<(String, Engraved, Option<ArcsCost>)> = patience
+            .part(0, 2)
+            .each(&specification.plates)
             .map(|latitude| {
+                let (latitude, _) = latitude?;
                 let mut pen = Pen::new(self.instrument, &[]);
                 plate::engrave(&mut pen, *latitude);
                 let named = Minutes::nearest(latitude.deg());
                 let arcs = ArcsCost::of(self.instrument, *latitude);
-                (
+                Ok((
                     format!("plate for latitude {named}"),
                     pen.into_items(),
                     arcs,
-                )
+                ))
             })
-            .collect();
+            .collect::<Result<_, GivenUp>>()?;
         if !specification.parts.horizons.is_empty() {
             let mut pen = Pen::new(self.instrument, &[]);
             self.horizons(&mut pen);
@@ -460,6 +495,7 @@ impl Shop<'_> {
             .into_iter()
             .enumerate()
             .map(|(n, (title, engraved, arcs))| {
+                patience.part(1, 2).at(n, count)?;
                 let number = n / 2 + 1;
                 let (side, is_alone) = if n.is_multiple_of(2) {
                     ('a', n + 1 == count)
@@ -478,11 +514,11 @@ impl Shop<'_> {
                     Metal::Plate,
                     solid.clone(),
                 );
-                Workpiece {
+                Ok(Workpiece {
                     sheet: format!("plate-{number}"),
                     arcs,
                     ..piece.engraved(engraved)
-                }
+                })
             })
             .collect()
     }

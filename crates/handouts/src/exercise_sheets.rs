@@ -1,4 +1,5 @@
 use desk::ExercisesAnswer;
+use patience::Patience;
 use press::{PageSize, PressError, Printed};
 
 use crate::exercise::{class_key, pupil_sheet};
@@ -9,21 +10,23 @@ pub const EXERCISES_JSON: &str = "exercises.json";
 /// What exercises are printed as: a sheet for everyone, and the key.
 ///
 /// # Errors
-/// When a sheet cannot be printed on such paper.
+/// When a sheet cannot be printed on such paper, or nobody waits for them any longer.
 pub fn exercise_sheets(
     exercises: &ExercisesAnswer,
     size: PageSize,
+    patience: Patience<'_>,
 ) -> Result<Vec<Printed>, PressError> {
     let mut files: Vec<Printed> = Vec::new();
-    for pupil in &exercises.pupils {
+    for pupil in patience.part(0, 2).each(&exercises.pupils) {
+        let (pupil, patience) = pupil?;
         files.push(Printed {
             name: pdf_name("sheet", &pupil.name, &files),
-            bytes: press::handout(&pupil_sheet(exercises, pupil), size)?,
+            bytes: press::handout(&pupil_sheet(exercises, pupil), size, patience)?,
         });
     }
     files.push(Printed {
         name: "key.pdf".to_owned(),
-        bytes: press::handout(&class_key(exercises), size)?,
+        bytes: press::handout(&class_key(exercises), size, patience.part(1, 2))?,
     });
     Ok(files)
 }

@@ -525,7 +525,7 @@ mod tests {
                 })),
             ],
         };
-        let made = || crate::handout(&handout, PageSize::A4).unwrap();
+        let made = || crate::handout(&handout, PageSize::A4, patience::Patience::ENDLESS).unwrap();
         let bytes = made();
         assert!(bytes.starts_with(b"%PDF") && bytes == made());
     }

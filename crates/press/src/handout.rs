@@ -1,5 +1,6 @@
 use drawing::Scene;
 use instrument::Point;
+use patience::Patience;
 
 use crate::order::PageSize;
 use crate::press::PressError;
@@ -193,17 +194,27 @@ pub struct Question {
 /// A handout as a PDF. The same handout on the same paper always gives the same bytes.
 ///
 /// # Errors
-/// When this build has no documents, or it could not be put together.
-pub fn handout(handout: &Handout, size: PageSize) -> Result<Vec<u8>, PressError> {
-    document(handout, size)
+/// When this build has no documents, it could not be put together, or nobody waits for it
+/// any longer.
+pub fn handout(
+    handout: &Handout,
+    size: PageSize,
+    patience: Patience<'_>,
+) -> Result<Vec<u8>, PressError> {
+    document(handout, size, patience)
 }
 
 #[cfg(feature = "documents")]
-fn document(handout: &Handout, size: PageSize) -> Result<Vec<u8>, PressError> {
-    crate::pdf::flow(&handout.title, size, &crate::flow::pages(handout, size))
+fn document(
+    handout: &Handout,
+    size: PageSize,
+    patience: Patience<'_>,
+) -> Result<Vec<u8>, PressError> {
+    let pages = crate::flow::pages(handout, size);
+    crate::pdf::flow(&handout.title, size, &pages, patience)
 }
 
 #[cfg(not(feature = "documents"))]
-fn document(_: &Handout, _: PageSize) -> Result<Vec<u8>, PressError> {
+fn document(_: &Handout, _: PageSize, _: Patience<'_>) -> Result<Vec<u8>, PressError> {
     Err(PressError::NotBuilt("PDF"))
 }

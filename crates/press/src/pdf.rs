@@ -19,6 +19,7 @@ use crate::page::{FOOT, MARGIN, Page, pages};
 use crate::press::PressError;
 use crate::scene_pdf::{Put, draw_scene};
 use crate::sheet::{Columns, Paragraph};
+use patience::Patience;
 
 /// Points to a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -34,13 +35,25 @@ pub fn pdf(
     words: &[Paragraph],
     size: PageSize,
 ) -> Result<Vec<u8>, PressError> {
+    pdf_while(title, pieces, words, size, Patience::ENDLESS)
+}
+
+/// The same, as long as it is waited for.
+pub(crate) fn pdf_while(
+    title: &str,
+    pieces: &[&Inked],
+    words: &[Paragraph],
+    size: PageSize,
+    patience: Patience<'_>,
+) -> Result<Vec<u8>, PressError> {
     let fonts = Fonts::read()?;
     let mut document = begun(title);
     let settings = || paper(size.width_mm, size.height_mm);
-    for page in pages(pieces, size) {
+    for page in patience.each(&pages(pieces, size)) {
+        let (page, _) = page?;
         let mut sheet = document.start_page_with(settings()?);
         let mut surface = sheet.surface();
-        draw_page(&mut surface, &fonts, &page);
+        draw_page(&mut surface, &fonts, page);
         surface.finish();
         sheet.finish();
     }
@@ -84,10 +97,12 @@ pub(crate) fn flow(
     title: &str,
     size: PageSize,
     sheets: &[Sheet<'_>],
+    patience: Patience<'_>,
 ) -> Result<Vec<u8>, PressError> {
     let fonts = Fonts::read()?;
     let mut document = begun(title);
-    for sheet in sheets {
+    for sheet in patience.each(sheets) {
+        let (sheet, _) = sheet?;
         let mut page = document.start_page_with(paper(size.width_mm, size.height_mm)?);
         let mut surface = page.surface();
         for mark in &sheet.marks {

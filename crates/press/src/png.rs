@@ -9,14 +9,28 @@ use crate::ink::Inked;
 use crate::moves::{Move, moves};
 use crate::press::PressError;
 
-/// No picture is larger than this on a side.
-const MOST_PIXELS: f64 = 8000.0;
+/// No picture is larger than this on a side: it takes 130 MB while it is made.
+const MOST_PIXELS: f64 = 4000.0;
 
 /// Free margin round the piece, in millimetres.
 const MARGIN: f64 = 3.0;
 
+/// The dots per inch of a piece's picture, which are fewer than those asked for where it
+/// would become too large.
+pub(crate) fn dots_that_fit(inked: &Inked, dots_per_inch: f64) -> f64 {
+    let (width, height) = size_mm(inked);
+    dots_per_inch.min(25.4 * MOST_PIXELS / width.max(height))
+}
+
+fn size_mm(inked: &Inked) -> (f64, f64) {
+    (
+        inked.high.x - inked.low.x + 2.0 * MARGIN,
+        inked.high.y - inked.low.y + 2.0 * MARGIN,
+    )
+}
+
 /// A workpiece as a picture on white, so many dots to the inch (fewer where it would
-/// become larger than 8000 dots on a side).
+/// become larger than 4000 dots on a side).
 ///
 /// # Errors
 /// When the picture cannot be made.
@@ -25,11 +39,8 @@ pub fn png(inked: &Inked, dots_per_inch: f64) -> Result<Vec<u8>, PressError> {
         what: format!("the picture of {}", inked.name),
         why,
     };
-    let (width, height) = (
-        inked.high.x - inked.low.x + 2.0 * MARGIN,
-        inked.high.y - inked.low.y + 2.0 * MARGIN,
-    );
-    let dots = (dots_per_inch / 25.4).min(MOST_PIXELS / width.max(height));
+    let (width, height) = size_mm(inked);
+    let dots = dots_that_fit(inked, dots_per_inch) / 25.4;
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,

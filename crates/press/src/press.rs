@@ -1,5 +1,6 @@
-use drawing::{Flaw, Layer, UnknownLetter, Workpiece, workpieces};
+use drawing::{Flaw, Layer, Making, UnknownLetter, Workpiece, most_plates, workpieces_while};
 use instrument::Instrument;
+use patience::{GivenUp, Patience};
 use thiserror::Error;
 
 use crate::dxf::dxf;
@@ -31,6 +32,18 @@ pub enum PressError {
         /// What is wrong with it, and where.
         flaw: Flaw,
     },
+    /// So many plates are not made at once.
+    #[error(
+        "{plates} plates of {diameter_mm} mm are more than are made at once; {most} of that size would do, and the others by themselves"
+    )]
+    TooMany {
+        /// How many are asked for.
+        plates: usize,
+        /// Across the mater.
+        diameter_mm: f64,
+        /// How many would do.
+        most: usize,
+    },
     /// A part is to bear letters that the font has not.
     #[error("the {part}: {unknown}")]
     Letter {
@@ -52,6 +65,9 @@ pub enum PressError {
         /// Why.
         why: String,
     },
+    /// Nobody waits for it any longer.
+    #[error(transparent)]
+    GivenUp(#[from] GivenUp),
 }
 
 /// The files of a set, and what they are.
@@ -66,20 +82,34 @@ pub struct Set {
 /// Beyond this breadth few cuts go, in millimetres: a water jet's (common practice).
 const USUAL_KERF_MM: f64 = 1.2;
 
-/// Makes the files that an order asks for: those of [`set`].
+/// Makes the files that an order asks for, however long it takes: those of [`set`].
 ///
 /// # Errors
 /// As [`set`].
 pub fn press(instrument: &Instrument, order: &Order) -> Result<Vec<Printed>, PressError> {
-    set(instrument, order).map(|set| set.files)
+    set(instrument, order, Patience::ENDLESS).map(|set| set.files)
 }
 
 /// Makes the whole set that an order asks for. The same order always gives the same bytes.
 ///
 /// # Errors
-/// When a part cannot be cut as one piece, or a document not be put together.
-pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
-    let made = pressed(instrument, order)?;
+/// When a part cannot be cut as one piece, a document not be put together, or nobody
+/// waits for it any longer.
+pub fn set(
+    instrument: &Instrument,
+    order: &Order,
+    patience: Patience<'_>,
+) -> Result<Set, PressError> {
+    let specification = instrument.specification();
+    let most = most_plates(specification.diameter);
+    if order.parts.contains(&Making::Plates) && specification.plates.len() > most {
+        return Err(PressError::TooMany {
+            plates: specification.plates.len(),
+            diameter_mm: specification.diameter.mm(),
+            most,
+        });
+    }
+    let made = pressed_while(instrument, order, patience.part(0, 3))?;
     let mut files = Vec::new();
     let kerf = instrument.specification().fits.kerf.mm() / 2.0;
     let mut warnings = Vec::new();
@@ -90,7 +120,8 @@ pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
             sky::Plain(kerf * 2.0)
         ));
     }
-    for (workpiece, inked) in &made {
+    for one in patience.part(1, 3).each(&made) {
+        let ((workpiece, inked), _) = one?;
         // What is cut along the lines is let out by half the cut; what is printed is not.
         let for_machines = if kerf > 0.0 {
             Inked::of(workpiece, instrument, &order.dated, kerf)
@@ -120,7 +151,7 @@ pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
                     name: named("dxf"),
                     bytes: dxf(&for_machines).into_bytes(),
                 }),
-                Format::Png => files.push(picture(inked, order, named("png"))?),
+                Format::Png => files.push(picture(inked, order, named("png"), &mut warnings)?),
                 Format::Pdf | Format::Paper => {}
             }
         }
@@ -137,7 +168,14 @@ pub fn set(instrument: &Instrument, order: &Order) -> Result<Set, PressError> {
     let mut manifest = Manifest::of(instrument, &order.dated, &made, listed(&files));
     manifest.warnings = warnings;
     let paragraphs = sheet::sheet(instrument, &manifest);
-    documents(instrument, order, &made, &paragraphs, &mut files)?;
+    documents(
+        instrument,
+        order,
+        &made,
+        &paragraphs,
+        patience.part(2, 3),
+        &mut files,
+    )?;
     files.push(Printed {
         name: "sheet.txt".to_owned(),
         bytes: sheet::plain(&paragraphs).into_bytes(),
@@ -158,11 +196,23 @@ pub fn pressed(
     instrument: &Instrument,
     order: &Order,
 ) -> Result<Vec<(Workpiece, Inked)>, PressError> {
+    pressed_while(instrument, order, Patience::ENDLESS)
+}
+
+fn pressed_while(
+    instrument: &Instrument,
+    order: &Order,
+    patience: Patience<'_>,
+) -> Result<Vec<(Workpiece, Inked)>, PressError> {
     let least_width = instrument.specification().parts.least_width;
     let letters = instrument.specification().parts.letters;
-    workpieces(instrument, &order.parts)
+    let workpieces = workpieces_while(instrument, &order.parts, patience.part(0, 2))?;
+    let count = workpieces.len();
+    workpieces
         .into_iter()
-        .map(|workpiece| {
+        .enumerate()
+        .map(|(number, workpiece)| {
+            patience.part(1, 2).at(number, count)?;
             workpiece
                 .proven(least_width)
                 .map_err(|flaw| PressError::Uncuttable {
@@ -182,13 +232,26 @@ pub fn pressed(
 }
 
 #[cfg(feature = "documents")]
-fn picture(inked: &Inked, order: &Order, name: String) -> Result<Printed, PressError> {
+fn picture(
+    inked: &Inked,
+    order: &Order,
+    name: String,
+    warnings: &mut Vec<String>,
+) -> Result<Printed, PressError> {
+    let dots = crate::png::dots_that_fit(inked, order.dots_per_inch);
+    if dots < order.dots_per_inch {
+        warnings.push(format!(
+            "{name} has {dots:.0} dots per inch and not {}: with more it would be larger than any \
+             picture made here",
+            sky::Plain(order.dots_per_inch)
+        ));
+    }
     let bytes = crate::png::png(inked, order.dots_per_inch)?;
     Ok(Printed { name, bytes })
 }
 
 #[cfg(not(feature = "documents"))]
-fn picture(_: &Inked, _: &Order, _: String) -> Result<Printed, PressError> {
+fn picture(_: &Inked, _: &Order, _: String, _: &mut Vec<String>) -> Result<Printed, PressError> {
     Err(PressError::NotBuilt("PNG"))
 }
 
@@ -198,6 +261,7 @@ fn documents(
     order: &Order,
     made: &[(Workpiece, Inked)],
     paragraphs: &[sheet::Paragraph],
+    patience: Patience<'_>,
     files: &mut Vec<Printed>,
 ) -> Result<(), PressError> {
     let title = &instrument.specification().name;
@@ -205,15 +269,22 @@ fn documents(
     if order.formats.contains(&Format::Pdf) {
         files.push(Printed {
             name: "drawings.pdf".to_owned(),
-            bytes: crate::pdf::pdf(title, &all, paragraphs, order.page)?,
+            bytes: crate::pdf::pdf_while(title, &all, paragraphs, order.page, patience.part(0, 2))?,
         });
     }
     if order.formats.contains(&Format::Paper) {
+        patience.at(1, 2)?;
         let model = crate::paper_model::paper_model(instrument, made, &order.dated);
         let pages: Vec<&Inked> = model.pieces.iter().collect();
         files.push(Printed {
             name: "paper.pdf".to_owned(),
-            bytes: crate::pdf::pdf(title, &pages, &model.words, order.page)?,
+            bytes: crate::pdf::pdf_while(
+                title,
+                &pages,
+                &model.words,
+                order.page,
+                patience.part(1, 2),
+            )?,
         });
     }
     Ok(())
@@ -225,6 +296,7 @@ fn documents(
     order: &Order,
     _: &[(Workpiece, Inked)],
     _: &[sheet::Paragraph],
+    _: Patience<'_>,
     _: &mut Vec<Printed>,
 ) -> Result<(), PressError> {
     let wanted = |format| order.formats.contains(&format);

@@ -1,6 +1,6 @@
 use std::fmt::Write;
 
-use drawing::{Contour, Dash, Layer, Piece, write_number};
+use drawing::{Contour, Dash, Layer, Piece, escaped, write_number};
 
 use crate::ink::Inked;
 use crate::number::decimal;
@@ -131,11 +131,4 @@ fn write_contour(out: &mut String, contour: &Contour, decimals: usize) {
     if closed {
         out.push('Z');
     }
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }

@@ -8,6 +8,7 @@
 use std::collections::HashMap;
 
 use instrument::{Instrument, Specification};
+use patience::Patience;
 use press::{Format, Making, Order, PageSize, Printed, press, set};
 use proptest::prelude::*;
 use roxmltree::Document;
@@ -304,7 +305,7 @@ fn thinning_keys(more: &str) -> Vec<(String, &'static str)> {
          house_lines = \"regiomontanus\"\ndate_from = \"equal-day-ring\"\n{more}"
     );
     let small = Instrument::new(Specification::from_toml(&text).unwrap());
-    let made = set(&small, &order(&[])).unwrap();
+    let made = set(&small, &order(&[]), Patience::ENDLESS).unwrap();
     let thinned = made.manifest.thinned();
     thinned
         .map(|(_, one)| (one.what.clone(), one.key))
@@ -415,7 +416,7 @@ fn every_format_stands_in_the_order_of_work_holes_before_outlines() {
 
 #[test]
 fn two_sides_are_one_sheet() {
-    let made = set(&instrument(""), &order(&[])).unwrap();
+    let made = set(&instrument(""), &order(&[]), Patience::ENDLESS).unwrap();
     let sheets = &made.manifest.sheets;
     let plates: Vec<(&str, usize)> = sheets
         .iter()
@@ -446,7 +447,7 @@ fn the_sheet_has_a_table_of_every_pointer() {
             diameter: instrument::Length::from_mm(f64::from(diameter)),
             ..made
         });
-        let set = set(&made, &order(&[])).unwrap();
+        let set = set(&made, &order(&[]), Patience::ENDLESS).unwrap();
         let sheet = named(&set.files, "sheet.txt");
         assert_eq!(set.manifest.pointers.len(), made.stars().len());
         for star in made.stars() {
@@ -469,7 +470,12 @@ fn the_sheet_has_a_table_of_every_pointer() {
 
 #[test]
 fn without_star_pointers_no_stars_are_told() {
-    let made = set(&instrument("star_pointers = 0"), &order(&[])).unwrap();
+    let made = set(
+        &instrument("star_pointers = 0"),
+        &order(&[]),
+        Patience::ENDLESS,
+    )
+    .unwrap();
     assert_eq!(made.manifest.stars, [""; 0]);
     assert_eq!(made.manifest.stars_left_out, []);
     let sheet = named(&made.files, "sheet.txt");
@@ -480,7 +486,7 @@ fn without_star_pointers_no_stars_are_told() {
 #[test]
 fn the_sheet_says_how_the_stack_fits() {
     let text = |more: &str| {
-        let made = set(&instrument(more), &order(&[])).unwrap();
+        let made = set(&instrument(more), &order(&[]), Patience::ENDLESS).unwrap();
         flowing(named(&made.files, "sheet.txt"))
     };
     let raised =
@@ -505,7 +511,11 @@ fn the_sheet_says_how_the_stack_fits() {
 /// Stars without a pointer are listed with the reason, and the key brings them back.
 #[test]
 fn stars_that_gave_way_come_back_when_asked_for() {
-    let manifest = |more: &str| set(&instrument(more), &order(&[])).unwrap().manifest;
+    let manifest = |more: &str| {
+        set(&instrument(more), &order(&[]), Patience::ENDLESS)
+            .unwrap()
+            .manifest
+    };
     let few = manifest("");
     let left = |manifest: &press::Manifest, key: Option<&str>| {
         let stars = manifest.stars_left_out.iter();
@@ -568,7 +578,10 @@ fn a_broad_cut_is_warned_about() {
             parts: vec![Making::Alidade],
             ..order(&[Format::Svg])
         };
-        set(&instrument, &alidade).unwrap().manifest.warnings
+        set(&instrument, &alidade, Patience::ENDLESS)
+            .unwrap()
+            .manifest
+            .warnings
     };
     assert_eq!(warnings(0.2), Vec::<String>::new());
     let broad = warnings(3.0);
@@ -588,7 +601,7 @@ fn what_arcs_cost_stands_with_every_plate() {
         parts: vec![Making::Plates],
         ..order(&[Format::Svg])
     };
-    let made = set(&instrument(""), &plates).unwrap();
+    let made = set(&instrument(""), &plates, Patience::ENDLESS).unwrap();
     let told: Vec<&str> = made.manifest.arcs().map(|(plate, _)| plate).collect();
     // Not that of the pole, which has none.
     assert_eq!(told, ["plate-1a", "plate-2a"]);
@@ -596,6 +609,11 @@ fn what_arcs_cost_stands_with_every_plate() {
     assert!(oxford.arcs.as_ref().unwrap().shows);
     let sheet = named(&made.files, "sheet.txt").replace('\n', " ");
     assert!(sheet.contains("minutes of time"), "{sheet}");
-    let curves = set(&instrument("unequal_hour_lines = \"curves\"\n"), &plates).unwrap();
+    let curves = set(
+        &instrument("unequal_hour_lines = \"curves\"\n"),
+        &plates,
+        Patience::ENDLESS,
+    )
+    .unwrap();
     assert_eq!(curves.manifest.arcs().count(), 0);
 }

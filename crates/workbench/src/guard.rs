@@ -1,3 +1,6 @@
+use std::sync::Arc;
+use std::time::Duration;
+
 use axum::extract::{Request, State};
 use axum::http::header::{
     CACHE_CONTROL, CONNECTION, CONTENT_LENGTH, CONTENT_SECURITY_POLICY, HOST, ORIGIN,
@@ -7,6 +10,10 @@ use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
+use tokio::sync::Semaphore;
+
+use crate::arrival::{arrived, too_long};
+use crate::connections::Connection;
 use crate::fault::Fault;
 use crate::session::{self, Session};
 
@@ -17,6 +24,8 @@ pub(crate) struct Own {
     names: Vec<String>,
     port: u16,
     session: Session,
+    /// One casebook is read in at a time: it is large.
+    import: Arc<Semaphore>,
 }
 
 impl Own {
@@ -27,11 +36,35 @@ impl Own {
             names: hosts.map(|host| format!("{host}:{port}")).to_vec(),
             port,
             session,
+            import: Arc::new(Semaphore::new(1)),
         }
     }
 
     fn has(&self, name: &str) -> bool {
         self.names.iter().any(|own| own.eq_ignore_ascii_case(name))
+    }
+
+    /// Takes in a question of whoever has opened the session, and has it answered.
+    async fn heard(
+        &self,
+        request: Request,
+        most_bytes: usize,
+        longest: Duration,
+        next: Next,
+    ) -> Result<Response, Fault> {
+        let connection = request.extensions().get::<Arc<Connection>>().cloned();
+        if let Some(connection) = &connection {
+            connection.is_known();
+        }
+        let _one_at_a_time = if request.uri().path() == IMPORT {
+            let turn = Arc::clone(&self.import).acquire_owned().await;
+            Some(turn.map_err(Fault::inner)?)
+        } else {
+            None
+        };
+        let request = arrived(request, most_bytes, longest).await?;
+        let _working = connection.map(Connection::works);
+        Ok(next.run(request).await)
     }
 
     /// Whether a request comes from this machine's own page. A foreign `Host` is
@@ -61,11 +94,12 @@ pub(crate) const IMPORT: &str = "/desk/casebook/import";
 /// A casebook of 100,000 cases has some 20 MB.
 pub(crate) const MOST_BYTES_OF_A_BOOK: usize = 64 * 1024 * 1024;
 
-fn most_bytes(path: &str) -> usize {
+/// How much a question may say, and how long it may take to arrive.
+fn bounds(path: &str) -> (usize, Duration) {
     if path == IMPORT {
-        MOST_BYTES_OF_A_BOOK
+        (MOST_BYTES_OF_A_BOOK, Duration::from_secs(60))
     } else {
-        MOST_BYTES
+        (MOST_BYTES, Duration::from_secs(5))
     }
 }
 
@@ -107,7 +141,7 @@ const HEADERS: [(HeaderName, &str); 7] = [
 
 /// Refuses what comes from elsewhere, and puts the policy on every answer.
 pub(crate) async fn guard(State(own): State<Own>, request: Request, next: Next) -> Response {
-    let most = most_bytes(request.uri().path());
+    let (most, longest) = bounds(request.uri().path());
     let path = request.uri().path();
     let refused = if !own.called_by(request.headers()) {
         let message = "This address is for the workbench's own page on this machine.";
@@ -117,8 +151,7 @@ pub(crate) async fn guard(State(own): State<Own>, request: Request, next: Next) 
     } else if !own.session.has_opened(request.headers(), own.port) {
         Some(session::refused(path))
     } else if announced(request.headers()) > most {
-        let message = format!("The page asks with {most} bytes at most here.");
-        Some(Fault::Request(StatusCode::PAYLOAD_TOO_LARGE, message).into_response())
+        Some(too_long(most).into_response())
     } else {
         None
     };
@@ -128,7 +161,10 @@ pub(crate) async fn guard(State(own): State<Own>, request: Request, next: Next) 
             response.headers_mut().insert(CONNECTION, close);
             response
         }
-        None => next.run(request).await,
+        None => match own.heard(request, most, longest, next).await {
+            Ok(response) => response,
+            Err(fault) => fault.into_response(),
+        },
     };
     for (name, value) in HEADERS {
         let headers = response.headers_mut();

@@ -4,8 +4,10 @@
 //! is plain ES modules, embedded in the binary; every number on it is the desk's.
 
 mod answering;
+mod arrival;
 mod asset;
 mod book;
+mod connections;
 mod fault;
 mod guard;
 mod kept;
@@ -13,6 +15,8 @@ mod kept_case;
 mod server;
 mod session;
 mod shelf;
+mod timed_writes;
+mod waiting;
 
 pub use answering::{Desk, app};
 pub use book::Book;

@@ -3,16 +3,19 @@ use std::net::{Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 use std::time::Duration;
 
+use axum::extract::Request;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
 use thiserror::Error;
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::Semaphore;
+use tower::ServiceExt;
 
 use crate::answering::{Desk, app};
+use crate::connections::{Connection, Connections};
 use crate::fault::log;
 use crate::session::Session;
+use crate::timed_writes::TimedWrites;
 
 /// Why the server cannot start or go on.
 #[derive(Debug, Error)]
@@ -36,11 +39,18 @@ pub enum ServeError {
 /// can be kept as a bookmark.
 const USUAL_PORT: u16 = 7314;
 
-/// More connections than this wait until one is closed.
+/// Of more connections than this one is let go ([`Connections`]).
 const MOST_CONNECTIONS: usize = 512;
 
 /// A client that takes longer to say what it wants is let go.
 const SLOWEST_HEADER: Duration = Duration::from_secs(5);
+
+/// An answer that has not been read whole by then is not read at all.
+const SLOWEST_READING: Duration = Duration::from_secs(30);
+
+/// So many answers are worked at once; the others wait. A core works one at a time, and
+/// each may need some memory.
+const MOST_AT_ONCE: usize = 32;
 
 /// How long requests under way may take once the server is to stop.
 const LAST_WAIT: Duration = Duration::from_secs(2);
@@ -59,6 +69,7 @@ pub fn run(
     let session = Session::fresh().map_err(ServeError::System)?;
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
+        .max_blocking_threads(MOST_AT_ONCE)
         .build()
         .map_err(ServeError::System)?;
     let served = runtime.block_on(async {
@@ -125,28 +136,36 @@ pub async fn serve(
     stop: impl Future<Output = ()>,
 ) {
     let port = listener.local_addr().map_or(0, |address| address.port());
-    let service = TowerToHyperService::new(app(desk, port, session));
+    let service = app(desk, port, session);
     let mut http = hyper::server::conn::http1::Builder::new();
     http.timer(TokioTimer::new())
         .header_read_timeout(SLOWEST_HEADER)
         .max_buf_size(32 * 1024);
     let graceful = GracefulShutdown::new();
-    let free = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+    let connections = Connections::at_most(MOST_CONNECTIONS);
     let mut stop = std::pin::pin!(stop);
     loop {
         let stream = tokio::select! {
-            stream = next(&listener, &free) => stream,
+            stream = next(&listener, &connections) => stream,
             () = &mut stop => break,
         };
-        let Some((stream, place)) = stream else {
+        let Some((stream, connection)) = stream else {
             continue;
         };
-        let connection =
-            graceful.watch(http.serve_connection(TokioIo::new(stream), service.clone()));
+        let own = Arc::clone(&connection);
+        let service = service.clone().map_request(move |mut request: Request<_>| {
+            request.extensions_mut().insert(Arc::clone(&own));
+            request
+        });
+        let stream = TokioIo::new(TimedWrites::new(stream, SLOWEST_READING));
+        let served =
+            graceful.watch(http.serve_connection(stream, TowerToHyperService::new(service)));
         tokio::spawn(async move {
-            // A client that hangs up or talks nonsense has already had its answer.
-            let _ = connection.await;
-            drop(place);
+            tokio::select! {
+                // A client that hangs up or talks nonsense has already had its answer.
+                _ = served => {}
+                () = connection.is_let_go() => {}
+            }
         });
     }
     drop(listener);
@@ -154,21 +173,22 @@ pub async fn serve(
     let _ = tokio::time::timeout(LAST_WAIT, graceful.shutdown()).await;
 }
 
-/// The next connection, once there is room for it.
+/// The next connection, for which another may be let go.
 async fn next(
     listener: &TcpListener,
-    free: &Arc<Semaphore>,
-) -> Option<(TcpStream, tokio::sync::OwnedSemaphorePermit)> {
-    let place = Arc::clone(free).acquire_owned().await.ok()?;
+    connections: &Connections,
+) -> Option<(TcpStream, Arc<Connection>)> {
     match listener.accept().await {
         Ok((stream, _)) => {
             // Answers are small and awaited: they are not to be gathered up.
             let _ = stream.set_nodelay(true);
-            Some((stream, place))
+            Some((stream, connections.open()?))
         }
         Err(error) => {
             log(&format!("a connection cannot be taken: {error}"));
-            // Where handles have run out, trying again at once would only spin.
+            // Where handles have run out one more is needed, and trying again at once
+            // would only spin.
+            connections.let_one_go();
             tokio::time::sleep(Duration::from_millis(50)).await;
             None
         }

@@ -218,7 +218,7 @@ async fn settings_are_kept() {
     );
     let router = app(desk, PORT, session());
     let kept = json!({
-        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "figures": "square",
+        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "sun": null, "figures": "square",
     });
     let response = router
         .clone()
@@ -517,27 +517,6 @@ async fn no_path_leads_out_of_the_page() {
     assert_eq!(answer(wrong).await.status(), StatusCode::METHOD_NOT_ALLOWED);
 }
 
-#[tokio::test]
-async fn more_towns_than_are_answered_in_time_are_refused_with_the_number() {
-    let asked = |count: usize| {
-        let towns = vec!["52,0"; count];
-        post(
-            "/desk/workshop/plates",
-            json!({ "towns": towns, "stock_deg": [51.0] }),
-        )
-    };
-    let refused = answer(asked(2001)).await;
-    assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
-    let said = json_of(refused).await["message"].to_string();
-    assert!(
-        said.contains("2001 towns") && said.contains("2000 would do"),
-        "{said}"
-    );
-    let few = answer(asked(3)).await;
-    assert_eq!(few.status(), StatusCode::OK);
-    assert_eq!(json_of(few).await["towns"].as_array().unwrap().len(), 3);
-}
-
 /// Who has not opened the address that was told gets nothing, not even the page.
 #[tokio::test]
 async fn another_account_gets_nothing() {
@@ -609,7 +588,9 @@ async fn instruments_of_ones_own_are_kept_found_changed_and_deleted() {
         (StatusCode::OK, &json!("my key ring"))
     );
     assert_eq!(kept["own"][0]["file"], "my-key-ring.toml");
-    let settings = json!({ "with": "my key ring" });
+    let settings = json!({
+        "home": null, "zone": null, "with": "my key ring", "houses": null, "by": null, "sun": null, "figures": null,
+    });
     assert_eq!(asked("settings", settings).await.0, StatusCode::OK);
 
     // At once in the other answers, and told by its name.

@@ -81,6 +81,10 @@ pub(crate) enum CasebookCommand {
         /// Overwrite a file that is there
         #[arg(long)]
         overwrite: bool,
+        /// Put an apostrophe before texts of a .csv that spreadsheets take for formulas;
+        /// without it they stay as they are, so that they can be read in again
+        #[arg(long)]
+        for_spreadsheets: bool,
     },
     /// Keep the cases of a .json or .csv file
     Import {
@@ -168,6 +172,10 @@ pub(crate) struct BatchArguments {
     /// Overwrite a file that is there; an unfinished one is gone on with all the same
     #[arg(long)]
     pub(crate) overwrite: bool,
+    /// Put an apostrophe before texts of a .csv that spreadsheets take for formulas;
+    /// without it they stay as they are, so that programs find what was given
+    #[arg(long)]
+    pub(crate) for_spreadsheets: bool,
     /// The house method, where a row does not say its own
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,

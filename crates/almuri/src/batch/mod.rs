@@ -18,7 +18,7 @@ use desk::{Batch, CastRequest, FigureRequest};
 
 use crate::arguments::BatchArguments;
 use crate::failure::Failure;
-use crate::interrupt::Interrupt;
+use crate::interrupt;
 use crate::progress::Progress;
 use output::Output;
 use row::{Columns, Form};
@@ -48,7 +48,7 @@ struct Worked {
 
 /// Finishes every figure of a table.
 pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
-    let form = Form::of(&arguments.output)?;
+    let form = Form::of(&arguments.output, arguments.for_spreadsheets)?;
     let request = FigureRequest {
         cast: CastRequest {
             houses: arguments.houses.clone(),
@@ -77,7 +77,12 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
         .map_err(|error| unreadable(&error))?
         .len();
 
-    let unfinished = Unfinished::of(&arguments.output, input, bytes, &format!("{request:?}"))?;
+    let unfinished = Unfinished::of(
+        &arguments.output,
+        input,
+        bytes,
+        &format!("{form:?} {request:?}"),
+    )?;
     let begun = if arguments.afresh {
         None
     } else {
@@ -113,9 +118,9 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
         )));
     }
 
-    let interrupt = Interrupt::listen()?;
+    interrupt::stops_in_order();
     let mut progress = Progress::new(bytes, false);
-    let (columns, interrupt_of_reader) = (Arc::new(columns), interrupt.clone());
+    let columns = Arc::new(columns);
     let (to_cores, for_cores) = sync_channel::<Piece>(cores * AHEAD);
     let (to_writer, worked) = sync_channel::<(u64, Result<Worked, Failure>)>(cores * AHEAD);
     let tickets = Tickets::new(2 * cores * AHEAD);
@@ -123,13 +128,7 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
     thread::scope(|scope| {
         let (failing, tickets_of_reader) = (to_writer.clone(), &tickets);
         scope.spawn(move || {
-            read(
-                reader,
-                &to_cores,
-                &failing,
-                tickets_of_reader,
-                &interrupt_of_reader,
-            );
+            read(reader, &to_cores, &failing, tickets_of_reader);
         });
         for _ in 0..cores {
             let (for_cores, to_writer) = (Arc::clone(&for_cores), to_writer.clone());
@@ -161,7 +160,7 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
         written
     })?;
     drop(progress);
-    if interrupt.asked() && !done.is_at_end_of(bytes) {
+    if interrupt::asked() && !done.is_at_end_of(bytes) {
         unfinished.keep(&done, &mut output)?;
         return Err(Failure::other(format!(
             "stopped after {} rows; the same command goes on from there",
@@ -248,10 +247,9 @@ fn read(
     to_cores: &SyncSender<Piece>,
     failing: &SyncSender<(u64, Result<Worked, Failure>)>,
     tickets: &Tickets,
-    interrupt: &Interrupt,
 ) {
     for number in 0.. {
-        if interrupt.asked() || !tickets.take() {
+        if interrupt::asked() || !tickets.take() {
             return;
         }
         let mut rows = Vec::with_capacity(PIECE);

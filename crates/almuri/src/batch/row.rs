@@ -1,25 +1,27 @@
 use std::path::Path;
 
-use ::casebook::Parting;
+use ::casebook::{CsvFor, Parting};
 use csv::StringRecord;
 use desk::{Batch, BatchFigure, BatchRow};
 use serde::Serialize;
 
 use super::ending;
+use crate::casebook::{csv_for, not_for_spreadsheets};
 use crate::failure::Failure;
 
 /// What the figures are written as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Form {
-    Csv,
+    Csv(CsvFor),
     JsonLines,
 }
 
 impl Form {
     /// By the end of the file's name.
-    pub(super) fn of(path: &Path) -> Result<Form, Failure> {
+    pub(super) fn of(path: &Path, for_spreadsheets: bool) -> Result<Form, Failure> {
         match ending(path).as_deref() {
-            Some("csv") => Ok(Form::Csv),
+            Some("csv") => Ok(Form::Csv(csv_for(for_spreadsheets))),
+            Some("jsonl") if for_spreadsheets => Err(not_for_spreadsheets(path)),
             Some("jsonl") => Ok(Form::JsonLines),
             _ => Err(Failure::bad_input(format!(
                 "{} ends neither in .csv nor in .jsonl; one of them would do",
@@ -102,7 +104,7 @@ impl Columns {
     pub(super) fn head(&self, form: Form, batch: &Batch) -> Vec<u8> {
         match form {
             Form::JsonLines => Vec::new(),
-            Form::Csv => {
+            Form::Csv(_) => {
                 format!("line,name,when,at,error,{}\n", batch.columns().join(",")).into_bytes()
             }
         }
@@ -136,12 +138,12 @@ impl Columns {
                 // Texts and numbers, none of which can fail to be written.
                 out.push_str(&serde_json::to_string(&row).unwrap_or_default());
             }
-            Form::Csv => {
+            Form::Csv(csv_for) => {
                 out.push_str(&line.to_string());
                 let error = figure.as_ref().err().map_or("", String::as_str);
                 for text in [name.unwrap_or(""), when, at, error] {
                     out.push(',');
-                    quoted(out, text);
+                    quoted(out, &csv_for.cell(text));
                 }
                 out.push(',');
                 match &figure {

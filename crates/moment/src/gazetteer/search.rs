@@ -236,11 +236,10 @@ fn meant(wanted: &Wanted) -> Vec<String> {
         if entry.key == wanted.name {
             // It exists, but not where it was looked for.
             entries.push((0, entry.clone()));
-        } else if entry.key.len().abs_diff(wanted.name.len()) <= most {
-            let distance = edits(&letters, &entry.key);
-            if distance <= most {
-                entries.push((distance as u8, entry.clone()));
-            }
+        } else if entry.key.len().abs_diff(wanted.name.len()) <= most
+            && let Some(distance) = edits(&letters, &entry.key, most)
+        {
+            entries.push((distance as u8, entry.clone()));
         }
         true
     });

@@ -375,7 +375,7 @@ export interface FaultsAnswer {
   rule_offset_mm: number;
 }
 
-export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "sun" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise" | "table" | "obliquity" | "hour";
+export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "sun" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise" | "table" | "obliquity" | "hour" | "wait";
 
 export type FieldAnswer = number | string | Record<string, number | null> | null;
 

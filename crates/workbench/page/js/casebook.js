@@ -324,10 +324,11 @@ function carrying(book, doing) {
   /** @type {{form: "json" | "csv", text: string} | null} */
   let chosen = null;
 
-  const out = (/** @type {"json" | "csv"} */ form) => doing(async () => {
+  const out = (/** @type {"json" | "csv" | "spreadsheet"} */ form) => doing(async () => {
     const { text, cases: count } = /** @type {{text: string, cases: number}} */ (await desk.casebook("export", { form }));
-    save(`casebook.${form}`, new Blob([text], { type: form === "csv" ? "text/csv" : "application/json" }));
-    const without = form === "csv" ? " Who read, remarks and kept figures are in the JSON alone." : "";
+    const table = form !== "json";
+    save(`casebook.${table ? "csv" : "json"}`, new Blob([text], { type: table ? "text/csv" : "application/json" }));
+    const without = table ? " Who read, remarks and kept figures are in the JSON alone." : "";
     return `${cases(count)} written.${without}`;
   });
 
@@ -371,6 +372,7 @@ function carrying(book, doing) {
     element("p", { class: "row" },
       element("button", { type: "button", id: "export-json", onclick: () => out("json") }, "Write all out as JSON"),
       element("button", { type: "button", id: "export-csv", onclick: () => out("csv") }, "as CSV"),
+      element("button", { type: "button", id: "export-spreadsheet", onclick: () => out("spreadsheet") }, "for a spreadsheet"),
       element("label", { for: "book-file" }, "Read in JSON or CSV"), file, goodOnly),
     bad);
 }

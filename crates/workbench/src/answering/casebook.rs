@@ -5,7 +5,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use casebook::{
-    Case, CaseId, Kept, Undone, Unreadable, read_csv, read_json, write_csv, write_json,
+    Case, CaseId, CsvFor, Kept, Undone, Unreadable, read_csv, read_json, write_csv, write_json,
 };
 use desk::Cabinet;
 use serde::{Deserialize, Serialize};
@@ -164,10 +164,19 @@ enum Form {
     Csv,
 }
 
+/// The same, and a table whose texts no spreadsheet takes for formulas.
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum FormOut {
+    Json,
+    Csv,
+    Spreadsheet,
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Export {
-    form: Form,
+    form: FormOut,
 }
 
 #[derive(Serialize)]
@@ -185,8 +194,9 @@ pub(super) async fn export(
         desk.book.with(|book| {
             let mut out = Vec::new();
             let cases = match form {
-                Form::Json => write_json(book, &mut out)?,
-                Form::Csv => write_csv(book, &mut out)?,
+                FormOut::Json => write_json(book, &mut out)?,
+                FormOut::Csv => write_csv(book, CsvFor::Reading, &mut out)?,
+                FormOut::Spreadsheet => write_csv(book, CsvFor::Spreadsheets, &mut out)?,
             };
             let text = String::from_utf8(out).map_err(Fault::inner)?;
             Ok(Exported { text, cases })

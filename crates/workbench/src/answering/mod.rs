@@ -20,10 +20,11 @@ use tower_http::timeout::TimeoutLayer;
 use crate::asset;
 use crate::book::Book;
 use crate::fault::{Fault, panicked};
-use crate::guard::{IMPORT, MOST_BYTES, MOST_BYTES_OF_A_BOOK, Own, guard};
+use crate::guard::{IMPORT, Own, guard};
 use crate::kept::{Keeper, Kept, NotKept};
 use crate::session::Session;
 use crate::shelf::Shelf;
+use crate::waiting::LongWork;
 
 mod cabinet;
 mod casebook;
@@ -34,12 +35,15 @@ mod times;
 mod today;
 mod workshop;
 
-/// No answer takes longer; a body that trickles in is given up.
+/// No answer takes longer.
 const LONGEST: Duration = Duration::from_secs(10);
 
-/// A whole casebook may be read in, or cleaned of what was deleted; a set of large parts
-/// takes seconds. A change is waited for until it is answered for.
-const LONGEST_WORK: Duration = Duration::from_secs(600);
+/// A set of large parts takes seconds, on a slow machine or behind another many more.
+const LONGEST_WORK: Duration = Duration::from_secs(120);
+
+/// A whole casebook may be read in, or cleaned of what was deleted. A change is waited for
+/// until it is answered for.
+const LONGEST_CHANGE: Duration = Duration::from_secs(600);
 
 /// What the server asks: the desk, with the instruments at hand, the keeper of the
 /// settings, and the casebook.
@@ -48,6 +52,7 @@ pub struct Desk {
     shelf: Arc<Shelf>,
     keeper: Arc<dyn Keeper>,
     book: Arc<Book>,
+    long_work: LongWork,
 }
 
 impl Desk {
@@ -58,6 +63,7 @@ impl Desk {
             shelf: Arc::new(shelf.into()),
             keeper: Arc::new(keeper),
             book: Arc::new(book),
+            long_work: LongWork::default(),
         }
     }
 
@@ -96,37 +102,37 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .route("/desk/cabinet/text", post(cabinet::text))
         .route("/desk/cabinet/keep", post(cabinet::keep))
         .route("/desk/cabinet/delete", post(cabinet::delete))
-        .route("/desk/teaching/handout", post(teaching::handout))
         .route("/desk/teaching/correct", post(teaching::correct))
         .route("/desk/teaching/try", post(teaching::try_one))
         .route("/desk/casebook/find", post(casebook::find))
-        .route("/desk/workshop/preview", post(workshop::preview))
-        .route("/desk/workshop/card", post(workshop::card))
-        .route("/desk/workshop/plates", post(workshop::plates))
         .route("/desk/workshop/examine", post(workshop::examine))
         .route("/desk/workshop/example", get(workshop::example))
         .route("/desk/workshop/compare", post(drawn::comparison))
         .fallback(asset::asset)
-        .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(within(LONGEST));
-    let slow = Router::new()
+    let long = Router::new()
+        .route("/desk/workshop/preview", post(workshop::preview))
+        .route("/desk/workshop/card", post(workshop::card))
+        .route("/desk/workshop/plates", post(workshop::plates))
         .route("/desk/workshop/make", post(workshop::make))
+        .route("/desk/teaching/handout", post(teaching::handout))
         .route("/desk/teaching/exercises", post(teaching::exercises))
+        .layer(within(LONGEST_WORK));
+    let changes = Router::new()
         .route("/desk/casebook/keep", post(casebook::keep))
         .route("/desk/casebook/edit", post(casebook::edit))
         .route("/desk/casebook/undo", post(casebook::undo))
         .route("/desk/casebook/delete", post(casebook::delete))
         .route("/desk/casebook/export", post(casebook::export))
-        .layer(DefaultBodyLimit::max(MOST_BYTES))
-        .route(
-            IMPORT,
-            post(casebook::import).layer(DefaultBodyLimit::max(MOST_BYTES_OF_A_BOOK)),
-        )
-        .layer(within(LONGEST_WORK));
+        .route(IMPORT, post(casebook::import))
+        .layer(within(LONGEST_CHANGE));
     quick
-        .merge(slow)
+        .merge(long)
+        .merge(changes)
         .method_not_allowed_fallback(not_allowed)
         .with_state(desk)
+        // The guard has bounded it already.
+        .layer(DefaultBodyLimit::disable())
         .layer(CatchPanicLayer::custom(panicked))
         .layer(own)
 }

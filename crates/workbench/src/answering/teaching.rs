@@ -37,15 +37,14 @@ pub(super) async fn handout(
     body: Body<HandoutAsked>,
 ) -> Result<Response, Fault> {
     let Json(asked) = body?;
-    let made = tokio::task::spawn_blocking(move || {
+    let long_work = desk.long_work.clone();
+    let handout = long_work.done(move |patience| {
         let size = PageSize::parse(&asked.page).map_err(refused)?;
         let request = LessonRequest { work: asked.work };
         let lesson = desk::lesson(&request, &desk.cabinet(), now_unix_s())?;
-        press::handout(&lesson_handout(&lesson), size).map_err(refused)
-    })
-    .await;
-    let bytes = made.map_err(Fault::inner)??;
-    Ok(([(CONTENT_TYPE, "application/pdf")], bytes).into_response())
+        press::handout(&lesson_handout(&lesson), size, patience).map_err(refused)
+    });
+    Ok(([(CONTENT_TYPE, "application/pdf")], handout.await?).into_response())
 }
 
 /// A class, as its file says it.
@@ -62,7 +61,8 @@ pub(super) async fn exercises(
     body: Body<ClassAsked>,
 ) -> Result<Response, Fault> {
     let Json(asked) = body?;
-    let made = tokio::task::spawn_blocking(move || {
+    let long_work = desk.long_work.clone();
+    let sheets = long_work.done(move |patience| {
         let size = PageSize::parse(&asked.page).map_err(refused)?;
         let class = Class::from_toml(&asked.class)?;
         // A page reads no files: its pupils have instruments of the cabinet.
@@ -82,17 +82,15 @@ pub(super) async fn exercises(
             class: asked.class,
             instruments,
         };
-        let exercises = desk::exercises(&request, &cabinet)?;
-        let mut files = exercise_sheets(&exercises, size).map_err(refused)?;
+        let exercises = desk::exercises(&request, &cabinet, patience.part(0, 2))?;
+        let mut files = exercise_sheets(&exercises, size, patience.part(1, 2)).map_err(refused)?;
         files.push(Printed {
             name: EXERCISES_JSON.to_owned(),
             bytes: serde_json::to_vec_pretty(&exercises).map_err(Fault::inner)?,
         });
         archive(&files).map_err(Fault::inner)
-    })
-    .await;
-    let bytes = made.map_err(Fault::inner)??;
-    Ok(([(CONTENT_TYPE, "application/zip")], bytes).into_response())
+    });
+    Ok(([(CONTENT_TYPE, "application/zip")], sheets.await?).into_response())
 }
 
 /// One question for someone who tries alone.

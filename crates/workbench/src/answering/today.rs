@@ -4,6 +4,7 @@ use axum::extract::State;
 use axum::response::Response;
 use casebook::Kept;
 use desk::{Cabinet, PlatesRequest, TownPlates, WithInstrument};
+use patience::Patience;
 use serde::Serialize;
 
 use super::{Desk, not_kept, reckon};
@@ -75,11 +76,12 @@ fn plates_to_make(cases: &[Kept], usual: Option<&str>, cabinet: &Cabinet) -> Vec
 fn plate_to_make(at: &str, with: Option<&str>, cabinet: &Cabinet) -> Option<PlateToMake> {
     let with = with.map(|name| WithInstrument::Named(name.to_owned()));
     let instrument = desk::instrument_for(at, with.as_ref(), cabinet).ok()?;
-    let answer = desk::plates(&PlatesRequest {
+    let request = PlatesRequest {
         towns: vec![at.to_owned()],
         stock_deg: instrument.plates_deg,
         ..PlatesRequest::default()
-    });
+    };
+    let answer = desk::plates(&request, Patience::ENDLESS);
     let town = answer.ok()?.towns.into_iter().next()?;
     (town.advice == "new-plate").then_some(PlateToMake {
         with: instrument.name,

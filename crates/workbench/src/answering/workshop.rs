@@ -8,6 +8,7 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use desk::{ExamineRequest, PlatesRequest, WithInstrument};
+use patience::Patience;
 use press::{CardPaper, Order, Printed};
 use serde::{Deserialize, Serialize};
 use zip::write::SimpleFileOptions;
@@ -45,27 +46,28 @@ pub(super) async fn preview(
     body: Body<Parts>,
 ) -> Result<Response, Fault> {
     let Json(asked) = body?;
-    reckon(move || {
-        let with = asked.with.as_ref();
+    let long_work = desk.long_work.clone();
+    let pictures = long_work.done(move |patience| {
         Ok(desk::part_pictures(
-            with,
+            asked.with.as_ref(),
             &asked.plates,
             &asked.parts,
             &desk.cabinet(),
+            patience,
         )?)
-    })
-    .await
+    });
+    Ok(Json(pictures.await?).into_response())
 }
 
 /// The files of a set, in one archive: a page can hand over one file at a time.
 pub(super) async fn make(State(desk): State<Desk>, body: Body<Parts>) -> Result<Response, Fault> {
     let Json(asked) = body?;
-    let made = tokio::task::spawn_blocking(move || made(&asked, &desk)).await;
-    let archive = made.map_err(Fault::inner)??;
-    Ok(([(CONTENT_TYPE, "application/zip")], archive).into_response())
+    let long_work = desk.long_work.clone();
+    let archive = long_work.done(move |patience| made(&asked, &desk, patience));
+    Ok(([(CONTENT_TYPE, "application/zip")], archive.await?).into_response())
 }
 
-fn made(asked: &Parts, desk: &Desk) -> Result<Vec<u8>, Fault> {
+fn made(asked: &Parts, desk: &Desk, patience: Patience<'_>) -> Result<Vec<u8>, Fault> {
     let refused = |error: &dyn std::error::Error| {
         Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, error.to_string())
     };
@@ -73,8 +75,8 @@ fn made(asked: &Parts, desk: &Desk) -> Result<Vec<u8>, Fault> {
     let today = now_unix_s().map(desk::date_of).unwrap_or_default();
     let order = Order::of(&asked.parts, &asked.formats, &asked.page, today)
         .map_err(|error| refused(&error))?;
-    let files = press::press(&instrument, &order).map_err(|error| refused(&error))?;
-    archive(&files).map_err(Fault::inner)
+    let set = press::set(&instrument, &order, patience).map_err(|error| refused(&error))?;
+    archive(&set.files).map_err(Fault::inner)
 }
 
 /// The files as they are, one after the other: it goes no further than this machine.
@@ -96,17 +98,27 @@ pub(super) struct CardAsked {
     paper: String,
 }
 
-pub(super) async fn card(body: Body<CardAsked>) -> Result<Response, Fault> {
+pub(super) async fn card(
+    State(desk): State<Desk>,
+    body: Body<CardAsked>,
+) -> Result<Response, Fault> {
     let Json(asked) = body?;
-    let made = tokio::task::spawn_blocking(move || card_of(&asked)).await;
-    let bytes = made.map_err(Fault::inner)??;
-    Ok(([(CONTENT_TYPE, "application/pdf")], bytes).into_response())
+    let card = desk
+        .long_work
+        .done(move |patience| card_of(&asked, patience));
+    Ok(([(CONTENT_TYPE, "application/pdf")], card.await?).into_response())
 }
 
-fn card_of(asked: &CardAsked) -> Result<Vec<u8>, Fault> {
+fn card_of(asked: &CardAsked, patience: Patience<'_>) -> Result<Vec<u8>, Fault> {
     let refused = |why: String| Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why);
     let paper = CardPaper::named(&asked.paper).map_err(|error| refused(error.to_string()))?;
-    let answer = desk::plates(&asked.plates)?;
+    let towns = asked.plates.towns.len();
+    if towns > 1 {
+        return Err(refused(format!(
+            "a card is of one town, and {towns} are named; each by itself would do"
+        )));
+    }
+    let answer = desk::plates(&asked.plates, patience)?;
     let first = answer.towns.first();
     let card = first
         .and_then(|town| town_card(&answer, town))
@@ -114,21 +126,15 @@ fn card_of(asked: &CardAsked) -> Result<Vec<u8>, Fault> {
     press::card(&card, paper).map_err(|error| refused(error.to_string()))
 }
 
-/// A town takes 1 to 5 ms by its method: so many are answered while a page still waits.
-const MOST_TOWNS: usize = 2000;
-
-pub(super) async fn plates(body: Body<PlatesRequest>) -> Result<Response, Fault> {
+pub(super) async fn plates(
+    State(desk): State<Desk>,
+    body: Body<PlatesRequest>,
+) -> Result<Response, Fault> {
     let Json(request) = body?;
-    let towns = request.towns.len();
-    if towns > MOST_TOWNS {
-        return Err(Fault::Request(
-            StatusCode::UNPROCESSABLE_ENTITY,
-            format!(
-                "{towns} towns at once take longer than the page waits for; {MOST_TOWNS} would do, or `almuri plates --towns FILE` for any number"
-            ),
-        ));
-    }
-    reckon(move || Ok(desk::plates(&request)?)).await
+    let plates = desk
+        .long_work
+        .done(move |patience| Ok(desk::plates(&request, patience)?));
+    Ok(Json(plates.await?).into_response())
 }
 
 pub(super) async fn examine(

@@ -1,6 +1,7 @@
 //! Teaching on the page: a handout, exercises for a class, correcting by them.
 
 use desk::{Cabinet, Class, ExercisesRequest, WithInstrument};
+use patience::Patience;
 
 use crate::bench::{Bench, DEMONSTRATION};
 
@@ -64,7 +65,7 @@ fn answers_are_corrected_by_the_exercises() {
         class: desk::EXAMPLE_CLASS.to_owned(),
         instruments: class.pupils.iter().map(named).collect(),
     };
-    let exercises = desk::exercises(&request, &Cabinet::built_in()).unwrap();
+    let exercises = desk::exercises(&request, &Cabinet::built_in(), Patience::ENDLESS).unwrap();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("exercises.json");
     std::fs::write(&path, serde_json::to_vec(&exercises).unwrap()).unwrap();

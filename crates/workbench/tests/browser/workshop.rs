@@ -1,6 +1,7 @@
 //! The workshop on the page.
 
 use desk::{Cabinet, WithInstrument};
+use patience::Patience;
 use serde_json::json;
 
 use crate::bench::{Bench, DEMONSTRATION};
@@ -45,7 +46,14 @@ fn parts_are_looked_at_and_their_files_made() {
     );
     let class = WithInstrument::Named("class instrument".to_owned());
     let rete = ["rete".to_owned()];
-    let pictures = desk::part_pictures(Some(&class), &[], &rete, &Cabinet::built_in()).unwrap();
+    let pictures = desk::part_pictures(
+        Some(&class),
+        &[],
+        &rete,
+        &Cabinet::built_in(),
+        Patience::ENDLESS,
+    )
+    .unwrap();
     let off_mm = broad.as_f64().unwrap() - pictures[0].width_mm;
     // The browser says the bench's breadth in whole pixels.
     assert!(off_mm.abs() < 25.4 / 96.0, "{off_mm}");

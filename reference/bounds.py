@@ -1,0 +1,295 @@
+"""The dearest request that each command and each route of the page allows: its time and its
+memory, by the program itself. Writes bounds.md.
+
+    cargo build --release
+    python3 reference/bounds.py
+
+Time is the processor's, which does not depend on what else the machine does; each piece of
+work runs on one core, but for batches. Memory is the most that the process took. Needs Linux.
+"""
+
+import datetime
+import json
+import os
+import platform
+import re
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+ALMURI = ROOT / "target" / "release" / "almuri"
+TABLE = ROOT / "reference" / "bounds.md"
+MOST_S, MOST_MB = 10.0, 300.0
+TICKS = os.sysconf("SC_CLK_TCK")
+
+CASE = {"when": "-0500-03-15 11:59", "at": "66.2,-8.5449", "clock": "sun", "houses": "placidus"}
+PLAIN = {"when": "2024-05-14 09:20", "at": "42.8806,-8.5449", "zone": "Europe/Madrid"}
+MOMENT = [CASE["when"], "--at", CASE["at"], "--clock", "sun", "--houses", "placidus"]
+
+
+def specification(diameter, plates, more=""):
+    """As much on each part as a specification can ask for."""
+    return f"""version = 1
+name = "the dearest"
+diameter_mm = {diameter}
+epoch_year = 2025
+plates_deg = {plates}
+unequal_hour_lines = "curves"
+house_lines = "campanus"
+limb_division_deg = 0.25
+ecliptic_division_deg = 0.5
+almucantar_step_deg = 1
+azimuth_step_deg = 5
+star_pointers = 60
+{more}
+[parts]
+least_gap_mm = 0.1
+least_type_mm = 0.3
+tracery = "foliate"
+calendar_scale = "eccentric"
+sine_quadrant = true
+rule = "declinations"
+horizons_deg = {list(range(5, 65))}
+"""
+
+
+def class_of(pupils, questions):
+    text = f"""version = 1
+name = "An invented class"
+place = "42.8806,-8.5449"
+zone = "Europe/Madrid"
+year = 2026
+seed = 1
+level = 3
+questions = {questions}
+operations = ["cast"]
+same_questions = false
+"""
+    for number in range(pupils):
+        text += f'[[pupils]]\nname = "Pupil {number}"\nwith = "class instrument"\n'
+    return text
+
+
+def towns(count):
+    return [f"{(n * 7919) % 13000 / 200:.3f},{(n * 104729) % 36000 / 100 - 180:.2f}" for n in range(count)]
+
+
+def batch(rows):
+    lines = ["name,when,at,clock"]
+    for n in range(rows):
+        lines.append(f'case {n},{1600 + n % 420}-{n % 12 + 1:02}-{n % 28 + 1:02} {n % 24:02}:{n * 7 % 60:02},"{n % 120 - 60}.5,{n % 300 - 150}.25",mean')
+    return "\n".join(lines) + "\n"
+
+
+def cases(count):
+    lines = ["name,when,at,clock,note"]
+    for n in range(count):
+        lines.append(f'case {n},{1600 + n % 420}-{n % 12 + 1:02}-{n % 28 + 1:02} {n % 24:02}:00,"{n % 120 - 60}.5,{n % 300 - 150}.25",mean,{"some words of it " * 6}')
+    return "\n".join(lines) + "\n"
+
+
+class Commands:
+    """Runs commands, each in a process of its own."""
+
+    def __init__(self, folder):
+        self.folder = folder
+        self.environment = {**os.environ, "XDG_CONFIG_HOME": str(folder / "config"), "XDG_DATA_HOME": str(folder / "data")}
+
+    def run(self, arguments):
+        """How it ended, the processor's time, the most memory, and what it said."""
+        said = open(self.folder / "said", "w+b")
+        child = subprocess.Popen([ALMURI, *arguments], cwd=self.folder, env=self.environment, stdout=subprocess.DEVNULL, stderr=said)
+        _, status, usage = os.wait4(child.pid, 0)
+        child.returncode = os.waitstatus_to_exitcode(status)
+        said.seek(0)
+        return child.returncode, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024, said.read().decode()
+
+
+class Server:
+    """The page's server, asked without a browser."""
+
+    def __init__(self, folder, environment):
+        self.process = subprocess.Popen([ALMURI, "--no-open", "--port", "0"], cwd=folder, env=environment, stdout=subprocess.PIPE, text=True)
+        line = self.process.stdout.readline()
+        host, key = re.search(r"http://([^/]+)/enter/(\w+)", line).groups()
+        self.host, self.port = host, int(host.rsplit(":")[-1])
+        self.cookie = f"almuri-{self.port}={key}"
+
+    def time(self):
+        fields = Path(f"/proc/{self.process.pid}/stat").read_text().rsplit(") ", 1)[1].split()
+        return (int(fields[11]) + int(fields[12])) / TICKS
+
+    def most_memory(self):
+        return int(re.search(r"VmHWM:\s+(\d+)", Path(f"/proc/{self.process.pid}/status").read_text()).group(1)) / 1024
+
+    def ask(self, method, path, body=None):
+        """The status, the processor's time, the most memory, and the answer."""
+        Path(f"/proc/{self.process.pid}/clear_refs").write_text("5")
+        before = self.time()
+        text = b"" if body is None else json.dumps(body).encode()
+        head = f"{method} {path} HTTP/1.1\r\nHost: {self.host}\r\nCookie: {self.cookie}\r\nConnection: close\r\nContent-Type: application/json\r\nContent-Length: {len(text)}\r\n\r\n"
+        with socket.create_connection(("127.0.0.1", self.port)) as stream:
+            stream.sendall(head.encode() + text)
+            answer = b""
+            while piece := stream.recv(1 << 20):
+                answer += piece
+        status = int(answer.split(b" ", 2)[1])
+        return status, self.time() - before, self.most_memory(), answer.split(b"\r\n\r\n", 1)[-1]
+
+
+def rows_of_commands(folder):
+    commands = Commands(folder)
+    (folder / "large.toml").write_text(specification(1000, PLATES_LARGE))
+    (folder / "many.toml").write_text(specification(MANY_MM, PLATES_MANY))
+    (folder / "class.toml").write_text(class_of(*CLASS))
+    (folder / "towns.txt").write_text("\n".join(towns(2000)))
+    (folder / "few-towns.txt").write_text("\n".join(towns(400)))
+    (folder / "batch.csv").write_text(batch(100_000))
+    (folder / "cases.csv").write_text(cases(100_000))
+    stock = ",".join(str(n * 0.65) for n in range(1, 101))
+    formats = ["--formats", "svg,dxf,pdf,png,paper", "--dpi", "1200", "--page", "2000x2000"]
+    for what, arguments in [
+        ("`cast`", ["cast", *MOMENT, "--json"]),
+        ("`figure`", ["figure", *MOMENT, "--outer", "--json"]),
+        ("`figure` drawn", ["figure", *MOMENT, "--outer", "-o", "figure.png"]),
+        ("`during`, a day", ["during", MOMENT[0], "11:58", *MOMENT[1:], "--outer"]),
+        ("`revolution`", ["revolution", MOMENT[0], "2600", *MOMENT[1:-2]]),
+        ("`moments` of a year", ["moments", "11 Pisces", "2649-01-01", "--at", CASE["at"], "--clock", "sun"]),
+        ("`work`", ["work", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--json"]),
+        ("`draw`", ["draw", "--with", "large.toml", "-o", "front.svg"]),
+        ("`film`", ["film", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "film"]),
+        ("`lesson`", ["lesson", "cast", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "lesson.pdf"]),
+        ("`course`", ["course", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "course"]),
+        (f"`exercises`, {CLASS[0]} pupils with {CLASS[1]} questions each", ["exercises", "class.toml", "-o", "exercises"]),
+        ("`correct` all that can be read", ["correct", *MOMENT, "--read", "ascendant=11 Pisces", "--read", "midheaven=20 Sagittarius", "--read", "II=1 Taurus", "--read", "III=1 Gemini"]),
+        ("`plates`, 2,000 towns and 100 plates in stock, placidus", ["plates", "--towns", "towns.txt", "--stock", stock, "--houses", "placidus", "--within", "0.01"]),
+        ("`plates` with the cards of 400 towns", ["plates", "--towns", "few-towns.txt", "--stock", "42", "--cards", "2026", "-o", "cards"]),
+        (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, all formats", ["make", "--with", "large.toml", "-o", "large", *formats]),
+        (f"`make`, {MANY_MM} mm and {len(PLATES_MANY)} plates, all formats", ["make", "--with", "many.toml", "-o", "many", *formats]),
+        ("`batch`, 100,000 rows (any number: each row by itself)", ["batch", "batch.csv", "-o", "figures.csv"]),
+        ("`planets`, 100,000 rows (any number: each row by itself)", ["planets", "--from", "1000-01-01 00:00", "--to", "1011-05-29 15:00", "--every", "1h", "-o", "sky.csv"]),
+        ("`casebook import` of 100,000 cases", ["casebook", "import", "cases.csv"]),
+        ("`casebook check` of 100,000 cases", ["casebook", "check"]),
+        ("`casebook export` of 100,000 cases", ["casebook", "export", "-o", "out.json"]),
+        ("`casebook delete` from 100,000 cases", ["casebook", "delete", "7", "--yes"]),
+    ]:
+        code, seconds, memory, said = commands.run(arguments)
+        yield what, code == 0, seconds, memory, said
+
+
+def rows_of_routes(folder):
+    """Within the casebook of 100,000 cases that the commands have left."""
+    server = Server(folder, Commands(folder).environment)
+    large = {"specification": (folder / "large.toml").read_text()}
+    many = {"specification": (folder / "many.toml").read_text()}
+    with_large = {**CASE, "with": large}
+    formats = ["svg", "dxf", "pdf", "png", "paper"]
+    stock = [n * 0.65 for n in range(1, 101)]
+    case = {"name": "A case", **PLAIN}
+    try:
+        for path, body in [
+            ("start", None),
+            ("cast", with_large),
+            ("turn", {"case": PLAIN, "state": {"plate_latitude_deg": 42, "rete_deg": 12, "rule_deg": 34}}),
+            ("figure", {"cast": CASE, "outer": True}),
+            ("figure/drawn", {"figure": {"cast": CASE, "outer": True}, "form": "as-instrument"}),
+            ("front", {"with": large, "plate_latitude_deg": 1}),
+            ("back", {"with": large, "plate_latitude_deg": 1}),
+            ("parts", {"with": large, "plate_latitude_deg": 1}),
+            ("operations", None),
+            ("work", {"operation": "houses-by-hours", "moment": PLAIN}),
+            ("correct", {"moment": PLAIN, "read": {"ascendant": "11 Pisces", "midheaven": "20 Sagittarius"}}),
+            ("suggest", {"text": "san"}),
+            ("during", {"moment": CASE, "until": "11:58", "outer": True}),
+            ("revolution", {"moment": CASE, "year": 2600}),
+            ("moments", {"moment": {**CASE, "when": "2649-01-01"}, "ascendant": "11 Pisces"}),
+            ("today", {}),
+            ("cabinet", None),
+            ("cabinet/brass", {"text": large["specification"], "form": None}),
+            ("teaching/handout", {"work": {"operation": "cast", "moment": {**PLAIN, "with": large}}, "page": "a4"}),
+            ("teaching/exercises", {"class": class_of(*CLASS), "page": "a4"}),
+            ("casebook/find", {"words": "some words", "limit": 500}),
+            ("casebook/keep", case),
+            ("casebook/undo", {}),
+            ("casebook/export", {"form": "json"}),
+            ("casebook/import", {"form": "csv", "text": cases(100_000)}),
+            ("workshop/preview", {"with": large}),
+            ("workshop/card", {"plates": {"towns": towns(1), "stock_deg": stock, "year": 2026}, "paper": "a4"}),
+            ("workshop/plates", {"towns": towns(2000), "stock_deg": stock, "houses": "placidus", "within_deg": 0.01}),
+            ("workshop/compare", {"moment": PLAIN, "with": [{"named": name} for name in ("class instrument", "pocket instrument", "lecture instrument", "date-ring instrument")]}),
+            ("workshop/make", {"with": large, "formats": formats, "page": "2000x2000"}),
+            ("workshop/make", {"with": many, "formats": formats, "page": "2000x2000"}),
+        ]:
+            method = "GET" if body is None else "POST"
+            status, seconds, memory, answer = server.ask(method, f"/desk/{path}", body)
+            yield f"`/desk/{path}`", status == 200, seconds, memory, answer[:400].decode(errors="replace")
+    finally:
+        server.process.terminate()
+        server.process.wait()
+
+
+def refusals(folder):
+    """What is one step dearer, and what it is told."""
+    commands = Commands(folder)
+    (folder / "larger.toml").write_text(specification(1000, [n / 2 for n in range(2, 2 + 2 * (len(PLATES_LARGE) + 1), 2)]))
+    (folder / "class-more.toml").write_text(class_of(CLASS[0], CLASS[1] + 1))
+    (folder / "more-towns.txt").write_text("\n".join(towns(2001)))
+    for arguments in [
+        ["make", "--with", "larger.toml", "-o", "larger"],
+        ["exercises", "class-more.toml", "-o", "more"],
+        ["plates", "--towns", "more-towns.txt"],
+        ["plates", "--towns", "42,0", "--stock", ",".join(["42"] * 101)],
+    ]:
+        code, _, _, said = commands.run(arguments)
+        assert code == 2, (arguments, said)
+        yield " ".join(arguments[:1] + [word for word in arguments[1:] if word.endswith((".toml", ".txt"))]), said.strip().removeprefix("almuri: ")
+
+
+PLATES_LARGE = list(range(1, 7))
+MANY_MM, PLATES_MANY = 100, list(range(1, 61))
+CLASS = (100, 3)
+
+
+def main():
+    rows, dear = [], []
+    with tempfile.TemporaryDirectory() as folder:
+        folder = Path(folder)
+        for kind in (rows_of_commands, rows_of_routes):
+            for what, done, seconds, memory, said in kind(folder):
+                print(f"{seconds:8.2f} s {memory:6.0f} MB  {what}", flush=True)
+                if not done:
+                    sys.exit(f"{what}: {said}")
+                rows.append(f"| {what} | {seconds:.2f} | {memory:.0f} |")
+                if seconds > MOST_S or memory > MOST_MB:
+                    dear.append(what)
+        told = [f"| {what} | {said} |" for what, said in refusals(folder)]
+    processor = next((line.split(": ", 1)[1] for line in Path("/proc/cpuinfo").read_text().splitlines() if line.startswith("model name")), platform.machine())
+    TABLE.write_text(f"""# The dearest requests
+
+By `reference/bounds.py`: what each command and each route of the page takes for the dearest
+request that it allows, in seconds of one processor core and in megabytes at most. What is
+dearer is refused, and told what would be accepted; of what is answered row by row any number
+of rows is allowed, for it takes no more memory and can be stopped at each.
+
+| | s | MB |
+|---|--:|--:|
+{chr(10).join(rows)}
+
+One step further:
+
+| asked | told |
+|---|---|
+{chr(10).join(told)}
+
+Measured on: {processor}, Linux.
+""")
+    if dear:
+        sys.exit("dearer than 10 s or 300 MB: " + "; ".join(dear))
+
+
+if __name__ == "__main__":
+    main()
