@@ -31,7 +31,11 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
             .form
             .clone()
             .or(settings(&arguments.cast.moment)?.figures),
-        filled: arguments.filled.clone(),
+        // Who says what was read would not have a drawing that leaves it out.
+        filled: arguments.filled.clone().or_else(|| {
+            let both = desk::FigureFilled::Both.name().to_owned();
+            (!arguments.cast.read.is_empty()).then_some(both)
+        }),
         ..DrawFigureRequest::default()
     };
     let standard_output = path == Path::new("-");

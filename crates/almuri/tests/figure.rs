@@ -30,6 +30,31 @@ fn the_table_says_what_a_reader_needs() {
     }
 }
 
+/// What was read is drawn: beside the calculated figure, or alone.
+#[test]
+fn a_drawing_shows_what_was_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let drawn = |more: &[&str]| {
+        let out = figure(folder.path(), &[&["-o", "-"], more].concat());
+        let error = String::from_utf8_lossy(&out.stderr);
+        assert!(out.status.success(), "{error}");
+        out.stdout
+    };
+    let read = ["--read", "ascendant=2 Cancer"];
+    let calculated = drawn(&[]);
+    assert_ne!(drawn(&read), calculated);
+    assert_eq!(
+        drawn(&read),
+        drawn(&[&read, &["--filled", "both"][..]].concat())
+    );
+    assert_eq!(
+        drawn(&[&read, &["--filled", "calculated"][..]].concat()),
+        calculated
+    );
+    let alone = ["--filled", "as-read"];
+    assert_ne!(drawn(&[&read, &alone[..]].concat()), drawn(&alone));
+}
+
 #[cfg(feature = "documents")]
 #[test]
 fn drawn_as_the_files_name_says() {

@@ -68,7 +68,8 @@ pub(crate) struct FigureArguments {
     #[arg(long, value_name = "FORM", requires = "output")]
     pub(crate) form: Option<String>,
     /// What it is filled in with: calculated; as-read, what the instrument shows or --read
-    /// says; both, one beside the other; or blank, a sheet to be filled in
+    /// says; both, one beside the other, as usual with --read; or blank, a sheet to be
+    /// filled in
     #[arg(long, value_name = "WITH", requires = "output")]
     pub(crate) filled: Option<String>,
     /// The file that it is drawn into, by its end as SVG, PDF or PNG; - for SVG on standard
