@@ -7,7 +7,8 @@
 //! planets of a [`Sky`](sky::Sky), finished by [`Choices`]; nothing says what any of it
 //! means. What happens in the course of
 //! time at a [`Site`] (rising, setting, culmination, twilight) is found in the
-//! ephemeris by [`risings_and_settings`], [`culminations()`] and [`twilights`].
+//! ephemeris by [`risings_and_settings`], [`culminations()`] and [`twilights`]; when
+//! several conditions hold together, by [`Choosing`].
 //!
 //! ```
 //! use figure::{Horizon, House, Method};
@@ -34,6 +35,7 @@ mod apparent_day;
 mod ascension;
 mod aspect;
 mod border;
+mod choosing;
 mod close;
 mod co_rising;
 mod crossings;
@@ -63,6 +65,9 @@ mod target;
 pub use apparent_day::{ApparentDay, Passage};
 pub use aspect::{Aspect, AspectKind, antiscion, contra_antiscion};
 pub use border::Border;
+pub use choosing::{
+    Almanac, Arc, AspectSought, Choosing, Condition, FigureAngle, Piece, Spans, Within,
+};
 pub use close::{Change, Close};
 pub use crossings::{
     Course, Crossing, Twilight, altitude_passages, risings_and_settings, twilights,

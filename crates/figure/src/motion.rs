@@ -92,18 +92,25 @@ impl BeamLimits {
         }
     }
 
-    /// How a planet other than the Sun stands to it.
+    /// The distances from the Sun at which something changes.
     #[must_use]
-    pub fn of(self, planet: Angle, sun: Angle) -> Option<UnderSun> {
-        let away = sun.to(planet).abs();
+    pub const fn limits(self) -> [Angle; 3] {
         let (heart, beams) = match self {
             BeamLimits::Lilly => (Angle::from_arcmin(17.0), Angle::from_deg(17.0)),
             BeamLimits::Paulus => (Angle::from_deg(1.0), Angle::from_deg(15.0)),
         };
+        [heart, Angle::from_deg(8.5), beams]
+    }
+
+    /// How a planet other than the Sun stands to it.
+    #[must_use]
+    pub fn of(self, planet: Angle, sun: Angle) -> Option<UnderSun> {
+        let away = sun.to(planet).abs();
+        let [heart, combust, beams] = self.limits();
         let same_sign = sign_and_degree(planet).0 == sign_and_degree(sun).0;
         if away <= heart {
             Some(UnderSun::Heart)
-        } else if self == BeamLimits::Lilly && same_sign && away <= Angle::from_deg(8.5) {
+        } else if self == BeamLimits::Lilly && same_sign && away <= combust {
             Some(UnderSun::Combust)
         } else if away <= beams {
             Some(UnderSun::Beams)
