@@ -8,6 +8,7 @@ mod browser;
 mod cabinet;
 mod casebook;
 mod cast;
+mod choose;
 mod compare;
 mod correct;
 mod course;
@@ -39,6 +40,7 @@ mod tables;
 mod with;
 mod work;
 mod workbench;
+mod year;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -103,8 +105,10 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Correct(correct)) => correct::run(&correct)?,
         Some(Command::During(during)) => during::run(&during)?,
         Some(Command::Revolution(revolution)) => revolution::run(&revolution)?,
+        Some(Command::Choose(choose)) => choose::run(&choose)?,
         Some(Command::Compare(compare)) => compare::run(&compare)?,
         Some(Command::Moments(moments)) => moments::run(&moments)?,
+        Some(Command::Year(year)) => year::run(&year)?,
         Some(Command::Film(film)) => film::run(&film)?,
         Some(Command::Lesson(lesson)) => lesson::run(&lesson)?,
         Some(Command::Course(course)) => course::run(&course)?,

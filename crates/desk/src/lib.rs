@@ -13,6 +13,8 @@ mod cabinet;
 mod candidates;
 mod cast;
 mod casting;
+mod choose;
+mod choose_wish;
 mod class;
 mod clocks;
 mod compare;
@@ -22,6 +24,7 @@ mod correction;
 mod course;
 mod dice;
 mod draw;
+mod draw_choice;
 mod draw_comparison;
 mod draw_figure;
 mod during;
@@ -69,6 +72,8 @@ mod verdict;
 mod ways;
 mod work;
 mod work_texts;
+mod year;
+mod year_events;
 
 pub use ::moment::dates_meant;
 pub use ::tables::{Cell, Row as TableRow, Table};
@@ -81,6 +86,9 @@ pub use cabinet::{
 };
 pub use cast::cast;
 pub use casting::{Casting, Plates, SunFrom};
+pub use choose::{
+    ChooseAnswer, ChooseRequest, TimeAnswer, WishAnswer, WishForm, choose, choose_forms,
+};
 pub use class::{Class, EXAMPLE_CLASS, Pupil};
 pub use clocks::{ClockAnswer, clocks};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
@@ -88,6 +96,7 @@ pub use correct::{CorrectRequest, correct};
 pub use correct_exercise::{CorrectExerciseRequest, correct_exercise, exercises_of_json};
 pub use course::{Course, CourseLesson, CourseRequest, course};
 pub use draw::{DrawRequest, draw};
+pub use draw_choice::{choice_scene, choice_svg};
 pub use draw_comparison::{comparison_scene, comparison_svg};
 pub use draw_figure::{DrawFigureRequest, draw_figure, figure_scene};
 pub use drawing::Scene;
@@ -129,10 +138,12 @@ pub use tables::{
 pub use trying::{TryRequest, try_one};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
+pub use year::{EveningStarAnswer, PlanetHourAnswer, YearAnswer, YearDayAnswer, YearRequest, year};
+pub use year_events::YearEventAnswer;
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
     pub use ::words::{Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay};
     pub use ::words::{FIRST_HOUR, GLOSSARY, Section, Word};
-    pub use sky::{Angle, Plain, Zodiacal};
+    pub use sky::{Angle, Body, Plain, Zodiacal};
 }

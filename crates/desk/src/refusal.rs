@@ -81,6 +81,8 @@ pub enum Field {
     State,
     /// What was measured on an instrument.
     Measurements,
+    /// What is wished of a time.
+    Wish,
     /// A class for which exercises are drawn.
     Class,
     /// Exercises that were drawn, a pupil among them, or a question.

@@ -6,6 +6,7 @@ use crate::answer::{
     LessonAnswer, OperationAnswer, PlanetsAnswer, TurnAnswer, WorkAnswer,
 };
 use crate::cabinet::CabinetAnswer;
+use crate::choose::{ChooseAnswer, WishForm};
 use crate::compare::CompareAnswer;
 use crate::during::DuringAnswer;
 use crate::film::FilmAnswer;
@@ -20,6 +21,7 @@ use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
 use crate::suggest::SuggestionAnswer;
 use crate::tables::{TableAnswer, TableKindAnswer};
+use crate::year::YearAnswer;
 
 /// The JSON Schema of every answer, under the name of what is asked: `cast`, `work`
 /// and so on; `operations`, `instruments` and `suggest` are lists, and `refusal` is
@@ -31,6 +33,8 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("brass", of::<BrassAnswer>()),
         ("cabinet", of::<CabinetAnswer>()),
         ("cast", of::<CastAnswer>()),
+        ("choose", of::<ChooseAnswer>()),
+        ("choose_forms", of::<Vec<WishForm>>()),
         ("compare", of::<CompareAnswer>()),
         ("correct", of::<CorrectAnswer>()),
         ("during", of::<DuringAnswer>()),
@@ -55,6 +59,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("tables", of::<Vec<TableKindAnswer>>()),
         ("turn", of::<TurnAnswer>()),
         ("work", of::<WorkAnswer>()),
+        ("year", of::<YearAnswer>()),
     ]
 }
 

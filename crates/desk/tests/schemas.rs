@@ -8,10 +8,10 @@ mod schema;
 use std::collections::{BTreeMap, BTreeSet};
 
 use desk::{
-    Cabinet, CastRequest, CompareRequest, CorrectRequest, DuringRequest, ExamineRequest,
-    ExercisesRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest, PlanetsRequest,
-    PlatesRequest, ReckonRequest, RevolutionRequest, StateRequest, TableRequest, TurnRequest,
-    WithInstrument, WorkRequest,
+    Cabinet, CastRequest, ChooseRequest, CompareRequest, CorrectRequest, DuringRequest,
+    ExamineRequest, ExercisesRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest,
+    PlanetsRequest, PlatesRequest, ReckonRequest, RevolutionRequest, StateRequest, TableRequest,
+    TurnRequest, WithInstrument, WorkRequest, YearRequest,
 };
 use patience::Patience;
 use schema::{committed, keeps_to};
@@ -264,5 +264,22 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
     };
     kept("plates", desk::plates(&plates, Patience::ENDLESS).unwrap());
     kept("figure_rules", desk::figure_rules());
+    let chosen = ChooseRequest {
+        from: "2027-03-01".to_owned(),
+        to: "2027-03-07".to_owned(),
+        at: "Lisbon, Portugal".to_owned(),
+        must: vec!["hour of Venus".to_owned()],
+        rather: vec!["Moon waxing".to_owned()],
+        ..ChooseRequest::default()
+    };
+    kept("choose", desk::choose(&chosen, None).unwrap());
+    kept("choose_forms", desk::choose_forms());
+    let year = YearRequest {
+        year: 2027,
+        at: "Lisbon, Portugal".to_owned(),
+        hours_of: vec!["Venus".to_owned()],
+        ..YearRequest::default()
+    };
+    kept("year", desk::year(&year, &cabinet, None).unwrap());
     kept("suggest", desk::suggest("Santiago", None));
 }

@@ -292,7 +292,7 @@ fn legend(page: &mut Page, y: f64) {
 
 impl Page {
     /// Letters that begin at a place.
-    fn left(&mut self, text: &str, size_mm: f64, face: Face, at: Point) {
+    pub(crate) fn left(&mut self, text: &str, size_mm: f64, face: Face, at: Point) {
         let half = width_in(text, face) * size_mm / 2.0;
         self.text(
             text,
@@ -306,7 +306,7 @@ impl Page {
     }
 
     /// Letters that end at a place.
-    fn right(&mut self, text: &str, size_mm: f64, face: Face, at: Point) {
+    pub(crate) fn right(&mut self, text: &str, size_mm: f64, face: Face, at: Point) {
         let half = width_in(text, face) * size_mm / 2.0;
         self.text(
             text,
@@ -321,7 +321,7 @@ impl Page {
 }
 
 /// A size at which a text keeps within a width, and no larger than asked.
-fn fitting(text: &str, face: Face, most_mm: f64, width_mm: f64) -> f64 {
+pub(crate) fn fitting(text: &str, face: Face, most_mm: f64, width_mm: f64) -> f64 {
     most_mm.min(width_mm / width_in(text, face).max(1e-9))
 }
 

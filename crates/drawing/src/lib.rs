@@ -51,6 +51,7 @@ mod thinning;
 mod throne;
 mod tracery;
 mod trim;
+mod weeks_sheet;
 mod workpiece;
 
 pub use back_view::back;
@@ -66,15 +67,16 @@ pub use letters::{ITALIC_FONT, ROMAN_FONT, lacking, lettered, text_width};
 pub use named_parts::{Name, Named};
 pub use number::write_number;
 pub use page::Run;
-pub use planet_glyph::Mark;
+pub use planet_glyph::{Mark, planet_glyph};
 pub use pointer::Pointer;
 pub use rete::Seat;
 pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
-pub use sign_glyph::NAMES as SIGN_NAMES;
+pub use sign_glyph::{NAMES as SIGN_NAMES, sign_glyph};
 pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use stack::{Spacers, Stack};
 pub use svg::{Svg, centred_text, escaped};
 pub use thinning::Thinning;
+pub use weeks_sheet::{WeekBar, WeekRow, WeeksSheet};
 pub use workpiece::{
     Making, UnknownLetter, Workpiece, most_plates, plate_workpiece, workpieces, workpieces_while,
 };

@@ -138,7 +138,8 @@ const FORTUNE: &[Move] = &[
 
 /// The drawn character of a planet, a node or the lot of Fortune, as single
 /// strokes, upright about a middle.
-pub(crate) fn planet_glyph(mark: Mark, middle: Point, size_mm: f64) -> Vec<Contour> {
+#[must_use]
+pub fn planet_glyph(mark: Mark, middle: Point, size_mm: f64) -> Vec<Contour> {
     let moves = match mark {
         Mark::Body(Body::Sun) => SUN,
         Mark::Body(Body::Moon) => MOON,

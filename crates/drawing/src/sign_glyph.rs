@@ -190,7 +190,8 @@ const GLYPHS: [&[Move]; 12] = [
 ///
 /// It stands upright in the direction `along`, which is clockwise from the
 /// right, about a middle, all as drawn.
-pub(crate) fn sign_glyph(sign: usize, middle: Point, size_mm: f64, along: Angle) -> Vec<Contour> {
+#[must_use]
+pub fn sign_glyph(sign: usize, middle: Point, size_mm: f64, along: Angle) -> Vec<Contour> {
     strokes(
         GLYPHS.get(sign).copied().unwrap_or(&[]),
         middle,

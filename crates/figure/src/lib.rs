@@ -43,6 +43,7 @@ mod culminations;
 mod cusps;
 mod daily_course;
 mod dignity;
+mod eclipse;
 mod ecliptic;
 mod figure;
 mod horizon;
@@ -78,6 +79,9 @@ pub use daily_course::{DailyCourse, SemiArcs};
 pub use dignity::{
     Dignities, Dignity, DignityTables, Points, Reception, ReceptionRule, Rulers, Term, TermTable,
     Triplicity, TriplicityTable, exaltation_of_planet, sign_and_degree,
+};
+pub use eclipse::{
+    LocalSolarEclipse, LunarEclipse, SolarEclipse, SolarKind, lunar_eclipses, solar_eclipses,
 };
 pub use figure::{Choices, Figure, GivenAngles, NodeKind, Placed, StarNear};
 pub use horizon::{Horizon, HorizonPosition};

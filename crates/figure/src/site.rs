@@ -93,7 +93,7 @@ impl Site {
 
     /// The place from the Earth's centre, along the axes of date: J. Meeus, Astronomical
     /// Algorithms (2nd ed. 1998), chapter 11.
-    fn geocentric_au(&self, sky: &Sky) -> Vector {
+    pub(crate) fn geocentric_au(&self, sky: &Sky) -> Vector {
         let (sin_latitude, cos_latitude) = self.latitude.angle().sin_cos();
         let axes = 1.0 - EARTH_FLATTENING;
         let curvature = EARTH_RADIUS_KM / AU_KM / cos_latitude.hypot(axes * sin_latitude);

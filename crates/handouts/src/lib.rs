@@ -1,8 +1,9 @@
 //! What stands in a handout: a lesson, a class's sheets and their key, a course, a table,
-//! a town's card, each made of the desk's answer as blocks that the press lays on pages.
+//! a town's card, a year's book, a calendar, each made of the desk's answer as blocks that the press lays on pages.
 //!
 //! Page and command line print the same; how it comes to paper or into a file is theirs.
 
+mod choice_calendar;
 mod course;
 mod exercise;
 mod exercise_sheets;
@@ -10,7 +11,9 @@ mod lesson;
 mod reckoned;
 mod table;
 mod town_card;
+mod year;
 
+pub use choice_calendar::choice_calendar;
 pub use course::course_handout;
 pub use exercise::{class_key, pupil_sheet};
 pub use exercise_sheets::{EXERCISES_JSON, exercise_sheets, pdf_name};
@@ -18,3 +21,4 @@ pub use lesson::lesson_handout;
 pub use reckoned::reckoned_handout;
 pub use table::{table_book_handout, table_handout};
 pub use town_card::town_card;
+pub use year::{year_calendar, year_handout};

@@ -139,7 +139,7 @@ pub fn card(card: &Card, paper: CardPaper) -> Result<Vec<u8>, PressError> {
 #[cfg(feature = "documents")]
 fn document(title: &str, card: &Card, paper: CardPaper) -> Result<Vec<u8>, PressError> {
     let leaf = crate::leaf::Leaf::of(card, paper);
-    crate::pdf::leaf(title, paper.size_mm(), &leaf)
+    crate::pdf::leaves(title, paper.size_mm(), &[leaf])
 }
 
 #[cfg(not(feature = "documents"))]

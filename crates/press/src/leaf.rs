@@ -60,7 +60,14 @@ impl Leaf {
     }
 
     /// Writes words from, about or up to a place, as `part` of their length is before it.
-    fn write(&mut self, (x, y): (f64, f64), size_mm: f64, face: Face, part: f64, text: &str) {
+    pub(crate) fn write(
+        &mut self,
+        (x, y): (f64, f64),
+        size_mm: f64,
+        face: Face,
+        part: f64,
+        text: &str,
+    ) {
         let text = text.replace('\'', "’");
         let length = text_width(&text, face) * size_mm;
         self.words.push(Words {
@@ -71,7 +78,7 @@ impl Leaf {
         });
     }
 
-    fn line(&mut self, contours: Vec<Contour>, width_mm: f64) {
+    pub(crate) fn line(&mut self, contours: Vec<Contour>, width_mm: f64) {
         let ink = Ink {
             layer: Layer::Engrave,
             line: None,
@@ -84,12 +91,12 @@ impl Leaf {
         self.inks.push((ink, Point::POLE));
     }
 
-    fn rule(&mut self, y: f64, from: f64, to: f64) {
+    pub(crate) fn rule(&mut self, y: f64, from: f64, to: f64) {
         self.line(vec![Contour::line(at(from, y), at(to, y))], 0.15);
     }
 
     /// A double frame with a quatrefoil in each corner.
-    fn frame(&mut self) {
+    pub(crate) fn frame(&mut self) {
         const FOIL: f64 = 1.9;
         for (inset, width, gap) in [(5.0, 0.35, 0.0), (6.4, 0.12, 3.4 * FOIL)] {
             let (l, t, r, b) = (inset, inset, WIDTH - inset, HEIGHT - inset);
@@ -154,7 +161,7 @@ impl Leaf {
     }
 
     /// The plate itself, of an instrument of a diameter.
-    fn emblem(&mut self, latitude_deg: f64, centre: Point, diameter_mm: f64) {
+    pub(crate) fn emblem(&mut self, latitude_deg: f64, centre: Point, diameter_mm: f64) {
         let Ok(latitude) = Latitude::from_deg(latitude_deg) else {
             return;
         };
@@ -408,7 +415,7 @@ impl Leaf {
         }
     }
 
-    fn cautions(&mut self) {
+    pub(crate) fn cautions(&mut self) {
         let lines = [
             "Never sight the Sun directly: let its light fall through the pinnules.",
             "Summer time by the rules known when this was made. A chart is no medical, legal or \
@@ -421,6 +428,61 @@ impl Leaf {
         }
     }
 
+    pub(crate) fn filled(&mut self, contours: Vec<Contour>) {
+        let ink = Ink {
+            layer: Layer::Engrave,
+            line: None,
+            contours,
+            filled: true,
+            width_mm: 0.1,
+            dash: drawing::Dash::Whole,
+            shade: crate::Shade::Black,
+        };
+        self.inks.push((ink, Point::POLE));
+    }
+
+    /// Everything smaller or larger, about the corner at the top left.
+    pub(crate) fn scaled(self, scale: f64) -> Leaf {
+        let words = self.words.into_iter().map(|one| Words {
+            at: one.at * scale,
+            size_mm: one.size_mm * scale,
+            ..one
+        });
+        let inks = self.inks.into_iter().map(|(ink, centre)| {
+            let contours = ink.contours.iter().map(|one| one.scaled(scale));
+            let ink = Ink {
+                contours: contours.collect(),
+                width_mm: ink.width_mm * scale,
+                ..ink
+            };
+            (ink, centre * scale)
+        });
+        Leaf {
+            words: words.collect(),
+            inks: inks.collect(),
+        }
+    }
+
+    fn moved(self, by: Point) -> Leaf {
+        let words = self.words.into_iter().map(|one| Words {
+            at: one.at + by,
+            ..one
+        });
+        let inks = self.inks.into_iter();
+        Leaf {
+            words: words.collect(),
+            inks: inks.map(|(ink, centre)| (ink, centre + by)).collect(),
+        }
+    }
+
+    /// With another leaf so far to its right.
+    pub(crate) fn beside(mut self, other: Leaf, width_mm: f64) -> Leaf {
+        let other = other.moved(at(width_mm, 0.0));
+        self.words.extend(other.words);
+        self.inks.extend(other.inks);
+        self
+    }
+
     /// The whole on its paper.
     fn placed(self, paper: CardPaper) -> Leaf {
         let scale = paper.scale();
@@ -429,31 +491,7 @@ impl Leaf {
             (width - WIDTH * scale) / 2.0,
             (height - HEIGHT * scale) / 2.0,
         );
-        let to = |p: Point| corner + p * scale;
-        let mut leaf = Leaf {
-            words: self
-                .words
-                .into_iter()
-                .map(|one| Words {
-                    at: to(one.at),
-                    size_mm: one.size_mm * scale,
-                    ..one
-                })
-                .collect(),
-            inks: self
-                .inks
-                .into_iter()
-                .map(|(ink, centre)| {
-                    let contours = ink.contours.iter().map(|one| one.scaled(scale));
-                    let ink = Ink {
-                        contours: contours.collect(),
-                        width_mm: ink.width_mm * scale,
-                        ..ink
-                    };
-                    (ink, to(centre))
-                })
-                .collect(),
-        };
+        let mut leaf = self.scaled(scale).moved(corner);
         if paper.is_cut() {
             let (w, h) = (WIDTH * scale, HEIGHT * scale);
             let corners = [(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)];
@@ -477,7 +515,7 @@ impl Leaf {
 }
 
 /// Degrees and minutes with the side of the equator or of Greenwich.
-fn sexagesimal(deg: f64, [above, below]: [&str; 2]) -> String {
+pub(crate) fn sexagesimal(deg: f64, [above, below]: [&str; 2]) -> String {
     let minutes = (deg.abs() * 60.0).round();
     let side = if deg < 0.0 { below } else { above };
     format!(

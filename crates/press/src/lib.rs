@@ -14,6 +14,7 @@ mod figures;
 #[cfg(feature = "documents")]
 mod flow;
 mod handout;
+mod icalendar;
 mod ink;
 #[cfg(feature = "documents")]
 mod leaf;
@@ -39,6 +40,9 @@ mod sheet;
 #[cfg(feature = "documents")]
 mod still;
 mod svg;
+mod year_book;
+#[cfg(feature = "documents")]
+mod year_leaves;
 
 pub use card::{Card, CardDay, CardPaper, CardPlate, card};
 pub use drawing::Making;
@@ -48,6 +52,7 @@ pub use handout::{
     Block, Column, Figure, FigurePart, FigureTable, Glass, Handout, Picture, Question, StepBlock,
     SumRow, Table, handout,
 };
+pub use icalendar::{CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear};
 pub use ink::{Ink, Inked, Shade};
 pub use manifest::{
     LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry, StarLeftOut, Thinned,
@@ -62,3 +67,4 @@ pub use sheet::{Columns, Paragraph};
 #[cfg(feature = "documents")]
 pub use still::still;
 pub use svg::svg;
+pub use year_book::{BookPaper, SignAndDegree, YearBook, YearLine, YearMonth, YearNote, year_book};

@@ -146,6 +146,9 @@ pub enum OrderError {
     /// The paper of a card is not known.
     #[error("“{0}” is no paper for a card; a5, a6, a4 or letter would do")]
     CardPaper(String),
+    /// The paper of a year's book is not known.
+    #[error("“{0}” is no paper for a book; a5, a6, a5-folded or a6-folded would do")]
+    BookPaper(String),
 }
 
 impl Order {

@@ -69,26 +69,32 @@ pub(crate) fn pdf_while(
     finished(document)
 }
 
-/// A single page of words and lines.
-pub(crate) fn leaf(title: &str, size_mm: (f64, f64), leaf: &Leaf) -> Result<Vec<u8>, PressError> {
+/// Pages of words and lines.
+pub(crate) fn leaves(
+    title: &str,
+    size_mm: (f64, f64),
+    leaves: &[Leaf],
+) -> Result<Vec<u8>, PressError> {
     let fonts = Fonts::read()?;
     let mut document = begun(title);
-    let mut sheet = document.start_page_with(paper(size_mm.0, size_mm.1)?);
-    let mut surface = sheet.surface();
-    for (ink, centre) in &leaf.inks {
-        draw_ink(&mut surface, ink, *centre);
+    for leaf in leaves {
+        let mut sheet = document.start_page_with(paper(size_mm.0, size_mm.1)?);
+        let mut surface = sheet.surface();
+        for (ink, centre) in &leaf.inks {
+            draw_ink(&mut surface, ink, *centre);
+        }
+        for words in &leaf.words {
+            fonts.write(
+                &mut surface,
+                words.at,
+                words.size_mm,
+                words.face,
+                &words.text,
+            );
+        }
+        surface.finish();
+        sheet.finish();
     }
-    for words in &leaf.words {
-        fonts.write(
-            &mut surface,
-            words.at,
-            words.size_mm,
-            words.face,
-            &words.text,
-        );
-    }
-    surface.finish();
-    sheet.finish();
     finished(document)
 }
 

@@ -42,6 +42,7 @@ const ASSETS: &[Asset] = &[
     page!(FONT, "fonts/libertinus-serif-latin-400-normal.woff2"),
     page!(FONT, "fonts/libertinus-serif-latin-700-normal.woff2"),
     page!(FONT, "fonts/libertinus-serif-latin-ext-400-normal.woff2"),
+    page!(SCRIPT, "js/asking.js"),
     page!(SCRIPT, "js/bench-glass.js"),
     page!(SCRIPT, "js/book.js"),
     page!(SCRIPT, "js/brass-pictures.js"),
@@ -86,6 +87,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/rules.js"),
     page!(SCRIPT, "js/said.js"),
     page!(SCRIPT, "js/save.js"),
+    page!(SCRIPT, "js/seeking.js"),
     page!(SCRIPT, "js/set-brass.js"),
     page!(SCRIPT, "js/settings.js"),
     page!(SCRIPT, "js/shares.js"),
@@ -112,6 +114,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/words.js"),
     page!(SCRIPT, "js/working.js"),
     page!(SCRIPT, "js/workshop.js"),
+    page!(SCRIPT, "js/year-book.js"),
 ];
 
 /// Answers with a file of the page, if there is one of that path.

@@ -3,7 +3,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 /// What belongs to a moment and a place.
-#[derive(Args, Debug)]
+#[derive(Args, Debug, Default)]
 pub(crate) struct MomentArguments {
     /// A town, `latitude,longitude` in degrees, or `42°53′N 8°33′W`; the home place unless said
     #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]

@@ -11,6 +11,8 @@ const GROUPS: [(&str, &[&str]); 6] = [
             "figure",
             "planets",
             "during",
+            "choose",
+            "year",
             "revolution",
             "moments",
             "batch",

@@ -10,6 +10,7 @@ mod house;
 mod reckon;
 mod tables;
 mod teaching;
+mod times;
 mod workshop;
 
 pub(crate) use book::*;
@@ -20,6 +21,7 @@ pub(crate) use house::*;
 pub(crate) use reckon::*;
 pub(crate) use tables::*;
 pub(crate) use teaching::*;
+pub(crate) use times::*;
 pub(crate) use workshop::*;
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
@@ -72,12 +74,16 @@ pub(crate) enum Command {
     Correct(CorrectArguments),
     /// Look through an uncertain time: what holds throughout, what changes when
     During(DuringArguments),
+    /// Seek a time: when all that must hold at a place does, to the second, and what had rather
+    Choose(Box<ChooseArguments>),
     /// Cast the revolution of a year: the Sun back at its degree
     Revolution(RevolutionArguments),
     /// Compare instruments over a year: how far ascendant, midheaven and cusps are off
     Compare(CompareArguments),
     /// From an ascendant back to the moments of the year that have it
     Moments(MomentsArguments),
+    /// Make the year's book for a town and an instrument: a booklet, a calendar, a table
+    Year(Box<YearArguments>),
     /// Make a film of an operation: a moving SVG, captions, numbered frames, a rehearsal sheet
     Film(FilmArguments),
     /// Make a worked example as a handout: the sum, a picture for each step, the readings

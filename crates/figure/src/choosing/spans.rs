@@ -43,7 +43,7 @@ impl Spans {
     /// The stretches between neighbouring seams in which something holds, as the middle of
     /// each tells. Seams may come in any order and more often than once.
     #[must_use]
-    pub(crate) fn between(
+    pub fn between(
         mut seams: Vec<f64>,
         (from, until): (f64, f64),
         holds: impl Fn(f64) -> bool,

@@ -165,6 +165,21 @@ export interface Change {
   what: string;
 }
 
+export interface ChooseAnswer {
+  calendar: string;
+  from: string;
+  from_jd_ut: number;
+  from_utc: string;
+  place: PlaceAnswer;
+  rules: RuleAnswer[];
+  summary: string;
+  times: TimeAnswer[];
+  until: string;
+  until_utc: string;
+  wishes: WishAnswer[];
+  zone: string | null;
+}
+
 export interface CloseAnswer {
   away_deg: number | null;
   seconds: number;
@@ -290,6 +305,14 @@ export interface EstimateAnswer {
   within: number;
 }
 
+export interface EveningStarAnswer {
+  altitude_deg: number;
+  at: string;
+  azimuth_deg: number;
+  from: string;
+  star: string;
+}
+
 export interface EventAnswer {
   azimuth_deg: number;
   clock_time: string;
@@ -375,7 +398,7 @@ export interface FaultsAnswer {
   rule_offset_mm: number;
 }
 
-export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "sun" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "class" | "exercise" | "table" | "obliquity" | "hour" | "wait";
+export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "houses" | "with" | "read" | "sun" | "without" | "by" | "plate" | "step" | "operation" | "star" | "body" | "tell" | "hand" | "side" | "of" | "from" | "to" | "every" | "rule" | "lots" | "form" | "state" | "measurements" | "wish" | "class" | "exercise" | "table" | "obliquity" | "hour" | "wait";
 
 export type FieldAnswer = number | string | Record<string, number | null> | null;
 
@@ -722,6 +745,14 @@ export interface PlanetAnswer {
   station: StationAnswer | null;
 }
 
+export interface PlanetHourAnswer {
+  from: string;
+  from_jd_ut: number;
+  planet: string;
+  until: string;
+  until_jd_ut: number;
+}
+
 export interface PlanetaryHourAnswer {
   begins: string;
   between: string[];
@@ -1056,6 +1087,19 @@ export interface TellTaleAnswer {
   words: string[];
 }
 
+export interface TimeAnswer {
+  from: string;
+  from_jd_ut: number;
+  from_utc: string;
+  holds: string[];
+  lacks: string[];
+  lasts_s: number;
+  rank: number;
+  until: string;
+  until_jd_ut: number;
+  until_utc: string;
+}
+
 export interface TownCard {
   equation_of_time: WeekEquation[];
   fixed_minutes: number | null;
@@ -1195,6 +1239,19 @@ export interface WhyOne {
   shares: ShareAnswer[];
 }
 
+export interface WishAnswer {
+  holds_s: number;
+  left_s: number | null;
+  means: string;
+  must: boolean;
+  text: string;
+}
+
+export interface WishForm {
+  asks: string;
+  example: string;
+}
+
 export type WithInstrument = {
   named: string;
 } | {
@@ -1263,4 +1320,40 @@ export interface WorstCuspAnswer {
   house: number;
   off_deg: number;
   within_deg: number;
+}
+
+export interface YearAnswer {
+  begins_jd_ut: number;
+  days: YearDayAnswer[];
+  events: YearEventAnswer[];
+  hours: PlanetHourAnswer[];
+  instrument: InstrumentAnswer;
+  meant: string[];
+  place: PlaceAnswer;
+  stars: EveningStarAnswer[];
+  town: TownPlates;
+  year: number;
+  zone: string | null;
+}
+
+export interface YearDayAnswer {
+  date: string;
+  day_hour_s: number | null;
+  elongation_deg: number;
+  equation_of_time_s: number;
+  moon_deg: number;
+  night_hour_s: number | null;
+  ruler: string;
+  scale_deg: number | null;
+  sun_deg: number;
+  sunrise: string | null;
+  sunset: string | null;
+  weekday: string;
+}
+
+export interface YearEventAnswer {
+  at: string;
+  jd_ut: number;
+  kind: "lunation" | "ingress" | "moon-ingress" | "station" | "eclipse" | "clock";
+  what: string;
 }

@@ -231,6 +231,35 @@ export const revolution = (asked) => post("/desk/revolution", asked);
 export const moments = (asked) => post("/desk/moments", asked);
 
 /**
+ * @param {import("./types.js").Sought} asked
+ * @returns {Promise<import("./types.js").Chosen>}
+ */
+export const choose = (asked) => post("/desk/choose", asked);
+
+/** @returns {Promise<import("./types.js").WishForm[]>} */
+export const chooseForms = () => ask("/desk/choose/forms");
+
+/**
+ * The times that were found, for a calendar.
+ * @param {import("./types.js").Sought} asked
+ */
+export const chooseCalendar = (asked) => file("/desk/choose/calendar", asked);
+
+/**
+ * The book of a year, to be printed.
+ * @param {import("./types.js").YearAsked} year
+ * @param {string} paper
+ */
+export const yearBook = (year, paper) => file("/desk/year/book", { year, paper });
+
+/**
+ * The events of a year, for a calendar.
+ * @param {import("./types.js").YearAsked} year
+ * @param {string[]} kinds
+ */
+export const yearCalendar = (year, kinds) => file("/desk/year/calendar", { year, kinds });
+
+/**
  * A working as a handout, to be printed.
  * @param {object} work
  * @param {string} page

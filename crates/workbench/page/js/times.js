@@ -1,18 +1,21 @@
+import { asking } from "./asking.js";
 import * as desk from "./desk.js";
 import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { placeField } from "./place-field.js";
 import { outerShown } from "./rules.js";
+import { seeking } from "./seeking.js";
 import { stripOf } from "./strip.js";
 import { movable, table } from "./table.js";
-import { capital, degrees, sentence, toMinute, zodiacal } from "./words.js";
+import { capital, degrees, toMinute, zodiacal } from "./words.js";
+import { yearBook } from "./year-book.js";
 
 /** @typedef {import("./store.js").Store} Store */
 
 /**
  * Other times of a case: an uncertain one looked through, the Sun's return in a year,
- * and when in a year a degree rises.
+ * when in a year a degree rises, a time that is sought, and the year's book.
  * @param {Store} store
  */
 export function createTimes(store) {
@@ -26,47 +29,8 @@ export function createTimes(store) {
     };
     store.onAnswer(say);
     say();
-    body.append(of, element("div", { class: "times" }, uncertain(store), revolution(store), rising(store)));
+    body.append(of, element("div", { class: "times" }, uncertain(store), revolution(store), rising(store), seeking(store), yearBook(store)));
   });
-}
-
-/**
- * A question about the case, with its own fields and room for what is answered. The
- * answer goes when the case does.
- * @param {Store} store
- * @param {{id: string, title: string, button: string, fields: HTMLElement[], told: HTMLElement,
- *   ask: (moment: import("./types.js").Case) => Promise<(HTMLElement | null)[]>}} question
- */
-function asking(store, { id, title, button, fields, told, ask }) {
-  const fault = element("p", { class: "fault", role: "alert" });
-  const found = element("div", { id: `${id}-found`, class: "time-told", "aria-live": "polite" });
-  let asked = 0;
-  const form = element("form", { novalidate: true, "aria-labelledby": `${id}-title` },
-    element("h3", { id: `${id}-title` }, title),
-    element("div", { class: "fields" }, ...fields),
-    element("p", { class: "row" }, element("button", { type: "submit", id: `${id}-ask` }, button)),
-    fault);
-  form.addEventListener("submit", async (event) => {
-    event.preventDefault();
-    const mine = ++asked;
-    fault.textContent = "";
-    try {
-      const parts = await ask({ ...store.case, read: {}, without: [] });
-      if (mine !== asked) return;
-      found.replaceChildren(...parts.filter((part) => part !== null));
-    } catch (error) {
-      if (mine !== asked) return;
-      found.replaceChildren();
-      fault.textContent = sentence(error);
-    }
-    found.dataset.answers = String(mine);
-  });
-  store.onAnswer(() => {
-    asked += 1;
-    fault.textContent = "";
-    found.replaceChildren();
-  });
-  return element("div", { class: "time" }, form, found, told);
 }
 
 /** @param {Store} store */

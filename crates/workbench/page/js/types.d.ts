@@ -1,7 +1,7 @@
 // What the desk is asked and what it answers, as the page calls it. The answers' own types
 // are made of the desk's schemas.
 
-import type { CastAnswer, CompareAnswer, FindingAnswer, InstrumentAnswer, OwnAnswer, UnreadAnswer, WorkingStepAnswer } from "./answers.js";
+import type { CastAnswer, ChooseAnswer, CompareAnswer, FindingAnswer, InstrumentAnswer, OwnAnswer, UnreadAnswer, WorkingStepAnswer } from "./answers.js";
 
 export type {
   AskAnswer as Ask,
@@ -30,6 +30,7 @@ export type {
   SuggestionAnswer as Suggestion,
   TurnAnswer as Turn,
   WhyOne as Why,
+  WishForm,
   WorkAnswer,
   WorkingStepAnswer as Step,
 } from "./answers.js";
@@ -108,6 +109,18 @@ export interface PartPicture {
 
 /** What is asked of plates for towns. */
 export interface PlatesRequest { towns: string[]; stock_deg: number[]; within_deg: number; houses: string | null; year?: number; date_from?: string }
+
+/** What is asked when a time is sought. */
+export interface Sought {
+  from: string; to: string; at: string; zone: string | null; clock: string | null; calendar: string | null;
+  houses: string | null; must: string[]; rather: string[]; lasting_min: number;
+}
+
+/** The times that were found, with a strip of the weeks. */
+export type Chosen = ChooseAnswer & { svg: string };
+
+/** What is asked when a year's book is made. */
+export interface YearAsked { year: number; at: string; zone: string | null; with: With | null }
 
 /** Instruments side by side, with their picture. */
 export type Compared = CompareAnswer & { svg: string };

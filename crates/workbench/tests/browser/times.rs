@@ -1,6 +1,6 @@
 //! Other times of a case, and instruments compared.
 
-use desk::{Cabinet, DuringRequest, MomentsRequest, RevolutionRequest};
+use desk::{Cabinet, ChooseRequest, DuringRequest, MomentsRequest, RevolutionRequest};
 use serde_json::json;
 
 use crate::bench::{Bench, DEMONSTRATION, request};
@@ -126,6 +126,62 @@ fn a_degree_is_followed_through_the_year() {
     assert_eq!(wide, json!(true));
     bench.is_accessible("when a degree rises");
     bench.is_clean();
+}
+
+#[test]
+fn a_time_is_sought_and_set() {
+    for (width, height) in [(1440, 900), (360, 740)] {
+        let bench = Bench::at(width, height, &DEMONSTRATION);
+        let browser = &bench.browser;
+        browser.click("#times .fold");
+        let wishes = |text: &str| vec![text.to_owned()];
+        let asked = ChooseRequest {
+            from: "2027-03-01".to_owned(),
+            to: "2027-03-31".to_owned(),
+            must: wishes("hour of Venus"),
+            rather: wishes("Moon waxing"),
+            at: request(&DEMONSTRATION).at,
+            zone: request(&DEMONSTRATION).zone,
+            ..ChooseRequest::default()
+        };
+        let answer = desk::choose(&asked, None).unwrap();
+        browser.write("#seek-from", "2027-03-01");
+        browser.write("#seek-to", "2027-03-31");
+        browser.write("#seek-must", "hour of Venus");
+        browser.write("#seek-rather", "Moon waxing");
+        let text = told(&bench, "seek-found", || browser.click("#seek-ask"));
+        assert!(text.contains(&answer.summary), "{text}");
+        for time in &answer.times[..40] {
+            assert!(text.contains(&time.from) && text.contains(&time.until));
+        }
+        let wide = browser.run("return document.documentElement.scrollWidth <= innerWidth");
+        assert_eq!(wide, json!(true));
+        bench.is_accessible("a time is sought");
+        bench.is_clean();
+        browser.write("#seek-must", "fine weather");
+        told(&bench, "seek-found", || browser.click("#seek-ask"));
+        assert!(fault(&bench, "seek").contains("fine weather"));
+        browser.write("#seek-must", "hour of Venus");
+        told(&bench, "seek-found", || browser.click("#seek-ask"));
+        bench.asking(|browser| browser.click("#seek-take"));
+        let when = browser.run("return new URLSearchParams(location.hash.slice(1)).get('when')");
+        assert_eq!(when, json!(&answer.times[0].from));
+    }
+}
+
+#[test]
+fn the_year_s_book_is_made() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.click("#times .fold");
+    browser.write("#book-year", "2027");
+    let text = told(&bench, "book-found", || browser.click("#book-ask"));
+    assert!(text.contains("2027-") && text.contains(".pdf"), "{text}");
+    bench.is_accessible("the year's book");
+    bench.is_clean();
+    browser.write("#book-year", "soon");
+    told(&bench, "book-found", || browser.click("#book-ask"));
+    assert!(fault(&bench, "book").contains("no year"));
 }
 
 #[test]
