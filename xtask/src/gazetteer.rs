@@ -11,6 +11,8 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
 const MAGIC: &[u8] = b"places 1\n";
+/// Of a part, which then says which towns it has.
+const MAGIC_OF_A_PART: &[u8] = b"places 2\n";
 
 /// Towns in one compressed block: few enough to be read at once, many enough
 /// to compress.
@@ -66,7 +68,45 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
     let towns = without_doubles(cities.into_values().collect());
     let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("../data/places");
     write(&data.join("countries.tsv"), table.as_bytes())?;
-    write(&data.join("places.bin"), &pack(towns, &regions)?)
+    let mut towns = rows(towns, &regions);
+    towns.sort_by_key(|(id, town)| (along_curve(town), *id));
+    let towns: Vec<Town> = towns.into_iter().map(|(_, town)| town).collect();
+    write(&data.join("places.bin"), &pack(&towns, None)?)
+}
+
+/// A town as the table has it.
+pub(crate) struct Town {
+    pub(crate) name: String,
+    /// `country.region code \t region name`.
+    pub(crate) region: String,
+    zone: String,
+    /// In ten-thousandths of a degree from the south pole and from 180° west.
+    grid: (u32, u32),
+    pub(crate) rank: u8,
+    /// The (folded) names under which it is found.
+    keys: Vec<String>,
+}
+
+/// The towns with GeoNames' number of each.
+fn rows(cities: Vec<City>, regions: &[Region]) -> Vec<(u32, Town)> {
+    let names: HashMap<&str, &str> = regions
+        .iter()
+        .map(|region| (region.code.as_str(), region.name.as_str()))
+        .collect();
+    let row = |city: City| {
+        let code = format!("{}.{}", city.countrycode, city.admin1code);
+        let region = names.get(code.as_str()).copied().unwrap_or_default();
+        let town = Town {
+            region: format!("{code}\t{region}"),
+            zone: city.timezone.clone(),
+            grid: grid(&city),
+            rank: rank(city.population),
+            keys: keys(&city).into_iter().collect(),
+            name: city.name,
+        };
+        (city.geonameid, town)
+    };
+    cities.into_iter().map(row).collect()
 }
 
 fn json<T: DeserializeOwned>(path: &Path) -> Result<T, String> {
@@ -113,8 +153,8 @@ fn grid(city: &City) -> (u32, u32) {
 }
 
 /// Along a curve that keeps neighbours together (Morton's).
-fn along_curve(city: &City) -> u64 {
-    let (north, east) = grid(city);
+fn along_curve(town: &Town) -> u64 {
+    let (north, east) = town.grid;
     (0..22).fold(0, |curve, bit| {
         let (north, east) = (u64::from(north) >> bit & 1, u64::from(east) >> bit & 1);
         curve | east << (2 * bit) | north << (2 * bit + 1)
@@ -122,45 +162,40 @@ fn along_curve(city: &City) -> u64 {
 }
 
 /// The size of a town to 4 %: a tenth of its logarithm to the base 2.
-fn rank(population: u32) -> u8 {
+pub(crate) fn rank(population: u32) -> u8 {
     (10.0 * f64::from(population.max(1)).log2()).round() as u8
 }
 
-fn pack(mut cities: Vec<City>, regions: &[Region]) -> Result<Vec<u8>, String> {
-    cities.sort_by_key(|city| (along_curve(city), city.geonameid));
-    let region_names: HashMap<&str, &str> = regions
-        .iter()
-        .map(|region| (region.code.as_str(), region.name.as_str()))
-        .collect();
-
+/// Towns in the order of the curve, packed; of a part, with what it is.
+pub(crate) fn pack(towns: &[Town], part: Option<&str>) -> Result<Vec<u8>, String> {
     let mut region_lines = Numbered::default();
     let mut zone_lines = Numbered::default();
     let mut town_blocks = Vec::new();
-    let mut names: Vec<(String, usize, u8)> = Vec::new();
-    for (block, cities) in cities.chunks(TOWNS_PER_BLOCK).enumerate() {
-        for (place, city) in cities.iter().enumerate() {
+    let mut names: Vec<(&str, usize, u8)> = Vec::new();
+    for (block, towns) in towns.chunks(TOWNS_PER_BLOCK).enumerate() {
+        for (place, town) in towns.iter().enumerate() {
             let number = block * TOWNS_PER_BLOCK + place;
-            for key in keys(city) {
-                names.push((key, number, rank(city.population)));
+            for key in &town.keys {
+                names.push((key, number, town.rank));
             }
         }
-        let numbers = |of: &dyn Fn(&City) -> u32| cities.iter().map(of).collect::<Vec<u32>>();
-        let (souths, wests) = (numbers(&|city| grid(city).0), numbers(&|city| grid(city).1));
+        let numbers = |of: &dyn Fn(&Town) -> u32| towns.iter().map(of).collect::<Vec<u32>>();
+        let (souths, wests) = (numbers(&|town| town.grid.0), numbers(&|town| town.grid.1));
         let (south, west) = (least(&souths), least(&wests));
         let mut bytes = Vec::new();
-        bytes.extend(u16_of(cities.len())?);
+        bytes.extend(u16_of(towns.len())?);
         bytes.extend(south.to_le_bytes());
         bytes.extend(west.to_le_bytes());
-        let mut region_column = Vec::new();
-        let mut zone_column = Vec::new();
-        for city in cities {
-            let code = format!("{}.{}", city.countrycode, city.admin1code);
-            let name = region_names.get(code.as_str()).copied().unwrap_or_default();
-            region_column.push(region_lines.number(&format!("{code}\t{name}")));
-            zone_column.push(zone_lines.number(&city.timezone));
-        }
-        planes(&mut bytes, 2, &region_column);
-        planes(&mut bytes, 2, &zone_column);
+        let regions: Vec<u32> = towns
+            .iter()
+            .map(|town| region_lines.number(&town.region))
+            .collect();
+        let zones: Vec<u32> = towns
+            .iter()
+            .map(|town| zone_lines.number(&town.zone))
+            .collect();
+        planes(&mut bytes, 2, &regions);
+        planes(&mut bytes, 2, &zones);
         planes(
             &mut bytes,
             3,
@@ -171,13 +206,9 @@ fn pack(mut cities: Vec<City>, regions: &[Region]) -> Result<Vec<u8>, String> {
             3,
             &wests.iter().map(|at| at - west).collect::<Vec<_>>(),
         );
-        planes(
-            &mut bytes,
-            1,
-            &numbers(&|city| rank(city.population).into()),
-        );
-        for city in cities {
-            bytes.extend(city.name.as_bytes());
+        planes(&mut bytes, 1, &numbers(&|town| town.rank.into()));
+        for town in towns {
+            bytes.extend(town.name.as_bytes());
             bytes.push(b'\n');
         }
         let mut head = Vec::new();
@@ -216,7 +247,7 @@ fn pack(mut cities: Vec<City>, regions: &[Region]) -> Result<Vec<u8>, String> {
             before = key;
         }
         bytes.extend(rests.as_bytes());
-        let first = names.first().map_or("", |(key, ..)| key.as_str());
+        let first = names.first().map_or("", |(key, ..)| key);
         let mut head = vec![u8::try_from(first.len()).map_err(|error| error.to_string())?];
         head.extend(first.as_bytes());
         name_blocks.push((head, compressed(&bytes)));
@@ -224,8 +255,14 @@ fn pack(mut cities: Vec<City>, regions: &[Region]) -> Result<Vec<u8>, String> {
 
     let lists = format!("{}\n{}", region_lines.lines(), zone_lines.lines());
     let lists = (Vec::new(), compressed(lists.as_bytes()));
-    let mut packed = MAGIC.to_vec();
-    packed.extend(u32_of(cities.len())?);
+    let mut packed = match part {
+        None => MAGIC.to_vec(),
+        Some(part) => {
+            let letters = u8::try_from(part.len()).map_err(|error| error.to_string())?;
+            [MAGIC_OF_A_PART, &[letters], part.as_bytes()].concat()
+        }
+    };
+    packed.extend(u32_of(towns.len())?);
     packed.extend(u16_of(TOWNS_PER_BLOCK)?);
     packed.extend(u16_of(town_blocks.len())?);
     packed.extend(u16_of(name_blocks.len())?);
@@ -241,6 +278,107 @@ fn pack(mut cities: Vec<City>, regions: &[Region]) -> Result<Vec<u8>, String> {
         packed.extend(block);
     }
     Ok(packed)
+}
+
+/// The towns of a packed table.
+pub(crate) fn unpacked(table: &[u8]) -> Result<Vec<Town>, String> {
+    let damaged =
+        || "the table of towns is damaged; `cargo xtask gazetteer` makes it anew".to_owned();
+    let mut head = Bytes(table.strip_prefix(MAGIC).ok_or_else(damaged)?);
+    head.number(4);
+    let [towns_in_block, town_blocks, name_blocks] = [(); 3].map(|()| head.number(2));
+    let lists = head.number(4);
+    let mut town_lengths = Vec::new();
+    for _ in 0..town_blocks {
+        town_lengths.push(head.number(4));
+        head.take(16);
+    }
+    let mut name_lengths = Vec::new();
+    for _ in 0..name_blocks {
+        name_lengths.push(head.number(4));
+        let letters = head.number(1);
+        head.take(letters);
+    }
+    let open =
+        |packed: &[u8]| miniz_oxide::inflate::decompress_to_vec(packed).map_err(|_| damaged());
+    let lists = String::from_utf8(open(head.take(lists))?).map_err(|_| damaged())?;
+    let (regions, zones) = lists.split_once("\n\n").ok_or_else(damaged)?;
+    let regions: Vec<&str> = regions.lines().collect();
+    let zones: Vec<&str> = zones.lines().collect();
+    let mut towns = Vec::new();
+    for length in town_lengths {
+        let bytes = open(head.take(length))?;
+        let mut block = Bytes(&bytes);
+        let count = block.number(2);
+        let (south, west) = (block.number(4), block.number(4));
+        let columns = [2, 2, 3, 3, 1].map(|bytes| block.column(bytes, count));
+        let names = std::str::from_utf8(block.0).map_err(|_| damaged())?.lines();
+        for (place, name) in names.enumerate() {
+            let [region, zone, north, east, rank] = columns
+                .each_ref()
+                .map(|column| column.get(place).copied().unwrap_or_default());
+            towns.push(Town {
+                name: name.to_owned(),
+                region: (*regions.get(region).ok_or_else(damaged)?).to_owned(),
+                zone: (*zones.get(zone).ok_or_else(damaged)?).to_owned(),
+                grid: ((south + north) as u32, (west + east) as u32),
+                rank: rank as u8,
+                keys: Vec::new(),
+            });
+        }
+        if towns.len() % towns_in_block != 0 && towns.len() / towns_in_block + 1 < town_blocks {
+            return Err(damaged());
+        }
+    }
+    for length in name_lengths {
+        let bytes = open(head.take(length))?;
+        let mut block = Bytes(&bytes);
+        let count = block.number(2);
+        let numbers = block.column(3, count);
+        block.take(count);
+        let shared = block.take(count);
+        let rests = std::str::from_utf8(block.0).map_err(|_| damaged())?.lines();
+        let mut key = String::new();
+        for ((number, shared), rest) in numbers.iter().zip(shared).zip(rests) {
+            key.truncate(usize::from(*shared));
+            key.push_str(rest);
+            towns
+                .get_mut(*number)
+                .ok_or_else(damaged)?
+                .keys
+                .push(key.clone());
+        }
+    }
+    Ok(towns)
+}
+
+/// Bytes read one after the other; zeros beyond the end.
+struct Bytes<'a>(&'a [u8]);
+
+impl<'a> Bytes<'a> {
+    fn take(&mut self, length: usize) -> &'a [u8] {
+        let (taken, rest) = self.0.split_at_checked(length).unwrap_or((self.0, &[]));
+        self.0 = rest;
+        taken
+    }
+
+    fn number(&mut self, length: usize) -> usize {
+        let bytes = self.take(length).iter().rev();
+        bytes.fold(0, |number, byte| number << 8 | usize::from(*byte))
+    }
+
+    /// So many numbers, stored as planes.
+    fn column(&mut self, bytes: usize, count: usize) -> Vec<usize> {
+        let planes = self.take(bytes * count);
+        (0..count)
+            .map(|place| {
+                let column = planes.iter().skip(place).step_by(count.max(1));
+                column
+                    .rev()
+                    .fold(0, |number, byte| number << 8 | usize::from(*byte))
+            })
+            .collect()
+    }
 }
 
 /// Names under which a town is found: its own, and, where it is not small, what
@@ -321,4 +459,19 @@ fn u16_of(number: usize) -> Result<[u8; 2], String> {
 fn u32_of(number: usize) -> Result<[u8; 4], String> {
     let number = u32::try_from(number).map_err(|error| error.to_string())?;
     Ok(number.to_le_bytes())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What is taken out of the table and packed again is the table.
+    #[test]
+    fn the_table_is_opened_as_it_was_packed() {
+        let table = fs::read(crate::cargo::root().join("data/places/places.bin")).expect("there");
+        let towns = unpacked(&table).expect("sound");
+        let again = pack(&towns, None).expect("packs");
+        assert!(again == table, "{} bytes, and {}", again.len(), table.len());
+        assert!(unpacked(&table[1..]).is_err());
+    }
 }

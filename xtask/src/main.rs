@@ -13,6 +13,7 @@ mod licences;
 mod ordeal;
 mod page;
 mod setup;
+mod site;
 mod tidy;
 mod zones;
 
@@ -56,6 +57,11 @@ const TASKS: &[Task] = &[
         "setup",
         "install what the checks need besides Rust and a C compiler (Debian, Ubuntu)",
         setup::run,
+    ),
+    (
+        "site",
+        "the workbench without a server, a folder and one file; `--years`, `--towns` make it smaller",
+        site::run,
     ),
     ("tidy", "the house is as ARCHITECTURE.md says", tidy::run),
     (

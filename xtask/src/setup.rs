@@ -177,7 +177,7 @@ fn told(command: &mut Command, words: &str) -> Result<(), String> {
     }
 }
 
-fn on_path(program: &str) -> Option<PathBuf> {
+pub(crate) fn on_path(program: &str) -> Option<PathBuf> {
     let path = std::env::var_os("PATH")?;
     std::env::split_paths(&path)
         .map(|folder| folder.join(program))

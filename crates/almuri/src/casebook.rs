@@ -210,7 +210,7 @@ pub(crate) fn cast_of(case: &Case, cabinet: &Cabinet) -> Result<CastRequest, Fai
         with: with
             .map(|name| with::instrument(name, cabinet))
             .transpose()?,
-        ..workbench::cast_of(case)
+        ..page::cast_of(case)
     })
 }
 
@@ -218,7 +218,7 @@ pub(crate) fn cast_of(case: &Case, cabinet: &Cabinet) -> Result<CastRequest, Fai
 fn checked(case: Case) -> Result<Case, Failure> {
     let cabinet = cabinet::at_hand();
     let cast = cast_of(&case, &cabinet)?;
-    workbench::fit_to_keep(&case, &cast, &cabinet).map_err(Failure::bad_input)?;
+    page::fit_to_keep(&case, &cast, &cabinet).map_err(Failure::bad_input)?;
     Ok(case)
 }
 
@@ -443,9 +443,9 @@ fn import(
         checked(case.clone()).map(|_| ()).map_err(told)
     };
     let Imported { good, bad } = if csv {
-        ::casebook::read_csv(text.as_bytes(), fits)?
+        ::casebook::read_csv(text.as_bytes(), fits).map_err(CasebookError::from)?
     } else {
-        ::casebook::read_json(&text, fits)?
+        ::casebook::read_json(&text, fits).map_err(CasebookError::from)?
     };
     if !bad.is_empty() && !good_only {
         let lines: Vec<String> = bad

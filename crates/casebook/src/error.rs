@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 use thiserror::Error;
 
-use crate::{CaseId, read_only};
+use crate::{CaseId, NoCasebook, read_only};
 
 /// Why a casebook cannot do what was asked. What it holds is as it was before.
 #[derive(Debug, Error)]
@@ -138,6 +138,12 @@ impl Unreadable {
     /// What the user should know of it.
     pub(crate) fn notice(&self) -> String {
         format!("{self}; no backup is made of the casebook as long as it is there")
+    }
+}
+
+impl From<NoCasebook> for CasebookError {
+    fn from(NoCasebook(why): NoCasebook) -> CasebookError {
+        CasebookError::Text(why)
     }
 }
 

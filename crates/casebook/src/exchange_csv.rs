@@ -1,9 +1,11 @@
 use std::borrow::Cow;
-use std::io::{Read, Write};
+use std::io::{self, Read, Write};
 
-use crate::exchange_json::Imported;
+use crate::exchange_json::{Imported, NoCasebook};
 use crate::parting::{Parting, column_name};
-use crate::{Case, Casebook, CasebookError, Mark, Reading};
+use crate::{Case, Mark, Reading};
+#[cfg(feature = "book")]
+use crate::{Casebook, CasebookError};
 
 /// The columns of a casebook as comma-separated values, in the order they are
 /// written. They may be read in any order; `name`, `when` and `at` are needed.
@@ -25,10 +27,10 @@ pub const CSV_COLUMNS: [&str; 16] = [
 pub fn read_csv(
     mut text: impl Read,
     check: impl Fn(&Case) -> Result<(), String>,
-) -> Result<Imported, CasebookError> {
+) -> Result<Imported, NoCasebook> {
     let mut whole = Vec::new();
     text.read_to_end(&mut whole)
-        .map_err(|error| CasebookError::Text(format!("the table cannot be read: {error}")))?;
+        .map_err(|error| NoCasebook(format!("the table cannot be read: {error}")))?;
     let parting = Parting::of(&whole, &["name", "when", "at"]);
     let mut reader = csv::ReaderBuilder::new()
         .flexible(true)
@@ -36,7 +38,7 @@ pub fn read_csv(
         .from_reader(whole.as_slice());
     let header = reader
         .headers()
-        .map_err(|error| CasebookError::Text(format!("this is no table: {error}")))?
+        .map_err(|error| NoCasebook(format!("this is no table: {error}")))?
         .clone();
     let header: Vec<String> = header.iter().map(column_name).collect();
     if let Some(unknown) = header
@@ -44,7 +46,7 @@ pub fn read_csv(
         .find(|name| !CSV_COLUMNS.contains(&name.as_str()))
     {
         let shown: String = unknown.chars().take(40).collect();
-        return Err(CasebookError::Text(format!(
+        return Err(NoCasebook(format!(
             "there is no column {shown:?}; {} would do",
             CSV_COLUMNS.join(", ")
         )));
@@ -54,7 +56,7 @@ pub fn read_csv(
         .enumerate()
         .find(|(n, name)| header.iter().take(*n).any(|other| other == *name));
     if let Some((_, name)) = doubled {
-        return Err(CasebookError::Text(format!(
+        return Err(NoCasebook(format!(
             "the column {name} is there twice; once would do"
         )));
     }
@@ -171,24 +173,35 @@ impl CsvFor {
     }
 }
 
-/// Writes a whole casebook as comma-separated values.
-///
-/// # Errors
-/// When it cannot be read or written.
-pub fn write_csv(
-    book: &Casebook,
+/// Writes cases, one in each row.
+#[derive(Debug)]
+pub struct CsvCases<W: Write> {
+    rows: csv::Writer<W>,
     csv_for: CsvFor,
-    out: &mut impl Write,
-) -> Result<u64, CasebookError> {
-    book.is_sound_now()?;
-    let mut writer = csv::Writer::from_writer(out);
-    let written =
-        |error: csv::Error| CasebookError::file(book.path(), std::io::Error::other(error));
-    writer.write_record(CSV_COLUMNS).map_err(written)?;
-    let mut count = 0;
-    book.each(|kept| {
-        count += 1;
-        let case = kept.case;
+    count: u64,
+}
+
+impl<W: Write> CsvCases<W> {
+    /// Begins the table.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn begin(csv_for: CsvFor, out: W) -> io::Result<CsvCases<W>> {
+        let mut rows = csv::Writer::from_writer(out);
+        rows.write_record(CSV_COLUMNS).map_err(io::Error::other)?;
+        Ok(CsvCases {
+            rows,
+            csv_for,
+            count: 0,
+        })
+    }
+
+    /// Writes a case.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn case(&mut self, case: &Case) -> io::Result<()> {
+        self.count += 1;
         let said = |text: &Option<String>| text.clone().unwrap_or_default();
         let readings: Vec<String> = case
             .readings
@@ -218,12 +231,33 @@ pub fn write_csv(
             case.tags.join("; "),
             case.note.clone(),
         ];
-        writer
-            .write_record(row.iter().map(|text| csv_for.cell(text).into_owned()))
-            .map_err(written)
-    })?;
-    writer
-        .flush()
-        .map_err(|error| CasebookError::file(book.path(), error))?;
-    Ok(count)
+        let row = row.iter().map(|text| self.csv_for.cell(text).into_owned());
+        self.rows.write_record(row).map_err(io::Error::other)
+    }
+
+    /// Ends the table, and tells how many cases are in it.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn end(mut self) -> io::Result<u64> {
+        self.rows.flush()?;
+        Ok(self.count)
+    }
+}
+
+/// Writes a whole casebook as comma-separated values.
+///
+/// # Errors
+/// When it cannot be read or written.
+#[cfg(feature = "book")]
+pub fn write_csv(
+    book: &Casebook,
+    csv_for: CsvFor,
+    out: &mut impl Write,
+) -> Result<u64, CasebookError> {
+    book.is_sound_now()?;
+    let written = |error: io::Error| CasebookError::file(book.path(), error);
+    let mut cases = CsvCases::begin(csv_for, out).map_err(written)?;
+    book.each(|kept| cases.case(&kept.case).map_err(written))?;
+    cases.end().map_err(written)
 }

@@ -1,13 +1,20 @@
-use std::io::Write;
+use std::io::{self, Write};
 
 use serde::Deserialize;
 use serde_json::value::RawValue;
 
-use crate::{Case, Casebook, CasebookError};
+use crate::Case;
+#[cfg(feature = "book")]
+use crate::{Casebook, CasebookError};
 
 /// What the exchange file says of itself.
 const FORMAT: &str = "almuri casebook";
 const VERSION: u32 = 1;
+
+/// That a text is no casebook in the form it is said to be in: a sentence.
+#[derive(Clone, Debug, thiserror::Error, PartialEq, Eq)]
+#[error("{0}")]
+pub struct NoCasebook(pub String);
 
 /// A row that cannot be kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -65,15 +72,15 @@ struct Exchange<'a> {
 pub fn read_json(
     text: &str,
     check: impl Fn(&Case) -> Result<(), String>,
-) -> Result<Imported, CasebookError> {
+) -> Result<Imported, NoCasebook> {
     let text = text.trim_start_matches('\u{feff}');
     let exchange: Exchange<'_> = serde_json::from_str(text).map_err(|error| {
-        CasebookError::Text(format!(
+        NoCasebook(format!(
             "this is no casebook in JSON: {error}; {{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":[…]}} would do"
         ))
     })?;
     if exchange.format != FORMAT || exchange.version != VERSION {
-        return Err(CasebookError::Text(format!(
+        return Err(NoCasebook(format!(
             "format {:?} of version {} is not known; {FORMAT:?} of version {VERSION} would do",
             exchange.format, exchange.version
         )));
@@ -96,26 +103,56 @@ pub fn read_json(
     Ok(imported)
 }
 
+/// Writes cases, one on each line.
+#[derive(Debug)]
+pub struct JsonCases<W> {
+    out: W,
+    count: u64,
+}
+
+impl<W: Write> JsonCases<W> {
+    /// Begins the file.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn begin(mut out: W) -> io::Result<JsonCases<W>> {
+        write!(
+            out,
+            "{{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":["
+        )?;
+        Ok(JsonCases { out, count: 0 })
+    }
+
+    /// Writes a case.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn case(&mut self, case: &Case) -> io::Result<()> {
+        let before = if self.count == 0 { "\n" } else { ",\n" };
+        self.count += 1;
+        write!(self.out, "{before}{}", serde_json::to_string(case)?)
+    }
+
+    /// Ends the file, and tells how many cases are in it.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn end(mut self) -> io::Result<u64> {
+        self.out.write_all(b"\n]}\n")?;
+        self.out.flush()?;
+        Ok(self.count)
+    }
+}
+
 /// Writes a whole casebook, a case on each line.
 ///
 /// # Errors
 /// When it cannot be read or written.
+#[cfg(feature = "book")]
 pub fn write_json(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
     book.is_sound_now()?;
-    let mut count = 0;
-    let written = |error: std::io::Error| CasebookError::file(book.path(), error);
-    write!(
-        out,
-        "{{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":["
-    )
-    .map_err(written)?;
-    book.each(|kept| {
-        let case = serde_json::to_string(&kept.case)
-            .map_err(|error| CasebookError::Text(error.to_string()))?;
-        let before = if count == 0 { "\n" } else { ",\n" };
-        count += 1;
-        write!(out, "{before}{case}").map_err(written)
-    })?;
-    out.write_all(b"\n]}\n").map_err(written)?;
-    Ok(count)
+    let written = |error: io::Error| CasebookError::file(book.path(), error);
+    let mut cases = JsonCases::begin(out).map_err(written)?;
+    book.each(|kept| cases.case(&kept.case).map_err(written))?;
+    cases.end().map_err(written)
 }

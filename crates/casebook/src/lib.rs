@@ -10,33 +10,60 @@
 //! Nothing is lost: every change is a transaction in a write-ahead log that is on
 //! the disk before the change is answered for; an edit can be undone; and what has
 //! been deleted is gone from the file, its log and its backups.
+//!
+//! Without the feature `book` there are only cases, and the formats in which they go out
+//! and in, for whoever keeps them elsewhere.
 
+#[cfg(feature = "book")]
 mod backup;
+#[cfg(feature = "book")]
 mod book;
+#[cfg(feature = "book")]
 mod cabinet_folder;
 mod case;
+#[cfg(feature = "book")]
 mod date;
+#[cfg(feature = "book")]
 mod deletion;
+#[cfg(feature = "book")]
 mod error;
 mod exchange_csv;
 mod exchange_json;
 mod parting;
+#[cfg(feature = "book")]
 mod private;
+#[cfg(feature = "book")]
 mod read_only;
+#[cfg(feature = "book")]
 mod restoring;
+#[cfg(feature = "book")]
 mod schema;
+#[cfg(feature = "book")]
 mod search;
+#[cfg(feature = "book")]
 mod stored;
+#[cfg(feature = "book")]
 mod sums;
+#[cfg(feature = "book")]
 mod turn;
 
+#[cfg(feature = "book")]
 pub use backup::Backup;
+#[cfg(feature = "book")]
 pub use book::{Casebook, Undone};
+#[cfg(feature = "book")]
 pub use cabinet_folder::{CabinetError, CabinetFolder, FolderFile, FolderState};
 pub use case::{Case, CaseId, Kept, Mark, Reading};
+#[cfg(feature = "book")]
 pub use deletion::{Deleted, Left};
+#[cfg(feature = "book")]
 pub use error::{CasebookError, Unreadable};
-pub use exchange_csv::{CSV_COLUMNS, CsvFor, read_csv, write_csv};
-pub use exchange_json::{BadRow, Imported, read_json, write_json};
+#[cfg(feature = "book")]
+pub use exchange_csv::write_csv;
+pub use exchange_csv::{CSV_COLUMNS, CsvCases, CsvFor, read_csv};
+#[cfg(feature = "book")]
+pub use exchange_json::write_json;
+pub use exchange_json::{BadRow, Imported, JsonCases, NoCasebook, read_json};
 pub use parting::{Parting, column_name};
+#[cfg(feature = "book")]
 pub use search::Found;

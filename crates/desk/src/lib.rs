@@ -141,6 +141,13 @@ pub use work::{operations, work};
 pub use year::{EveningStarAnswer, PlanetHourAnswer, YearAnswer, YearDayAnswer, YearRequest, year};
 pub use year_events::YearEventAnswer;
 
+/// What is large and is handed over by whoever holds the desk, where it is not built in
+/// (feature `embedded`).
+pub mod data {
+    pub use moment::Gazetteer;
+    pub use sky::Ephemeris;
+}
+
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
     pub use ::words::{Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay};

@@ -92,11 +92,20 @@ enum Kind {
     )]
     Coordinates { given: String, why: String },
     #[error(
-        "{}: no such town here{}; or give coordinates, such as 42.8806,-8.5449",
+        "{}: no such town here{}{}; or give coordinates, such as 42.8806,-8.5449",
         shown(.given),
+        match .part { Some(part) => format!(" (this copy of the program knows {part} alone)"), None => String::new() },
         perhaps(.near, "Santiago de Compostela")
     )]
-    Town { given: String, near: Vec<String> },
+    Town {
+        given: String,
+        near: Vec<String>,
+        part: Option<&'static str>,
+    },
+    #[error("the table of towns is damaged; install the program again")]
+    DamagedTowns,
+    #[error("this program holds such towns already")]
+    TownsHeld,
     #[error("{}: there are {}; say which: {}", shown(.given), .candidates.len(), first_of(.candidates, *.listed))]
     SeveralTowns {
         given: String,
@@ -218,12 +227,22 @@ impl MomentError {
         .into()
     }
 
-    pub(crate) fn town(given: &str, near: Vec<String>) -> MomentError {
+    /// `part` says which towns are known, where it is not all of them.
+    pub(crate) fn town(given: &str, near: Vec<String>, part: Option<&'static str>) -> MomentError {
         Kind::Town {
             given: given.to_owned(),
             near,
+            part,
         }
         .into()
+    }
+
+    pub(crate) fn damaged_towns() -> MomentError {
+        Kind::DamagedTowns.into()
+    }
+
+    pub(crate) fn towns_held() -> MomentError {
+        Kind::TownsHeld.into()
     }
 
     pub(crate) fn several_towns(

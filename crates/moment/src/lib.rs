@@ -2,8 +2,9 @@
 //!
 //! [`Said`] is a moment as someone gives it; [`Moment::resolve`] understands it,
 //! or says what is wrong or missing ([`MomentError`]). Nothing here reads a file,
-//! a clock or the system's zones: the time zone database and the gazetteer are
-//! embedded, and the time now comes in with the question.
+//! a clock or the system's zones: the time zone database is
+//! embedded, the [`Gazetteer`] too where it is not handed over, and the time now comes in
+//! with the question.
 
 mod calendar;
 mod candidates;
@@ -39,7 +40,7 @@ pub use clock::Clock;
 pub use country::Country;
 pub use error::{Missing, MomentError};
 pub use fold::fold_name;
-pub use gazetteer::{Suggested, Town};
+pub use gazetteer::{Gazetteer, Suggested, Town};
 pub use meant::dates_meant;
 pub use moment::Moment;
 pub use note::{Note, NoteKind};

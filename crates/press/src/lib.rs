@@ -37,7 +37,7 @@ mod rows;
 #[cfg(feature = "documents")]
 mod scene_pdf;
 mod sheet;
-#[cfg(feature = "documents")]
+#[cfg(feature = "stills")]
 mod still;
 mod svg;
 mod year_book;
@@ -64,7 +64,7 @@ pub use pdf::pdf;
 pub use png::png;
 pub use press::{PressError, Printed, Set, press, pressed, set};
 pub use sheet::{Columns, Paragraph};
-#[cfg(feature = "documents")]
+#[cfg(feature = "stills")]
 pub use still::still;
 pub use svg::svg;
 pub use year_book::{BookPaper, SignAndDegree, YearBook, YearLine, YearMonth, YearNote, year_book};

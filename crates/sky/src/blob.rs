@@ -1,12 +1,14 @@
 //! Reading `data/ephemeris.bin`, whose format `data/README.md` describes.
 
-use crate::SkyError;
 use crate::ephemeris::{Ephemeris, Era, SERIES};
 use crate::series::{Field, Series};
 use crate::vector::Matrix;
+use crate::{SkyError, Span};
 
 const MAGIC: &[u8] = b"SKYEPHEM";
 const VERSION: u32 = 1;
+/// Of a part: every series says in addition which of its segments are there.
+const VERSION_OF_A_PART: u32 = 2;
 const J2000: f64 = 2_451_545.0;
 
 /// Mean obliquity at J2000.0 (IAU 2006), of the plane that inclinations refer to.
@@ -18,9 +20,11 @@ pub(crate) fn read(blob: &'static [u8]) -> Result<Ephemeris, SkyError> {
     if header.take(MAGIC.len())? != MAGIC {
         return Err(damaged("it does not begin as one"));
     }
-    if header.u32()? != VERSION {
-        return Err(damaged("it is of another version"));
-    }
+    let is_part = match header.u32()? {
+        VERSION => false,
+        VERSION_OF_A_PART => true,
+        _ => return Err(damaged("it is of another version")),
+    };
     if header.u32()? != crc32fast::hash(header.left) {
         return Err(damaged("its checksum is wrong"));
     }
@@ -28,14 +32,107 @@ pub(crate) fn read(blob: &'static [u8]) -> Result<Ephemeris, SkyError> {
     if series != 2 * SERIES || header.u32()? as usize != blob.len() {
         return Err(damaged("its length is wrong"));
     }
-    Ok(Ephemeris {
-        eras: [era(blob, &mut header)?, era(blob, &mut header)?],
-    })
+    let mut next = || era(blob, &mut header, is_part);
+    let eras = [next()?, next()?];
+    let reach = reach(&eras).ok_or(damaged("it holds no years"))?;
+    Ok(Ephemeris { eras, reach })
 }
 
-fn era(blob: &'static [u8], header: &mut Reader<'_>) -> Result<Era, SkyError> {
+/// Between which Julian dates (TT) all bodies are there.
+fn reach([early, late]: &[Era; 2]) -> Option<(f64, f64)> {
+    let of = |era: &Era| {
+        let held = era.series.iter().map(Series::held_days);
+        held.reduce(|(start, end), (from, to)| (start.max(from), end.min(to)))
+            .filter(|(start, end)| start < end)
+    };
+    let (first, last) = match (of(early), of(late)) {
+        (Some((first, until)), Some((from, last))) if from <= late.start && until >= late.start => {
+            (first, last)
+        }
+        (Some((first, until)), _) => (first, until.min(late.start)),
+        (None, Some((from, last))) => (from.max(late.start), last),
+        (None, None) => return None,
+    };
+    // TDB is not quite TT, and a joint belongs to the segment behind it.
+    const MARGIN_DAYS: f64 = 0.01;
+    Some((
+        (first + MARGIN_DAYS + J2000).max(Span::FIRST_JD),
+        (last - MARGIN_DAYS + J2000).min(Span::LAST_JD),
+    ))
+}
+
+/// The part of a whole file that serves some years of the Gregorian calendar.
+pub(crate) fn part(blob: &'static [u8], from: i32, to: i32) -> Result<Vec<u8>, SkyError> {
+    let whole = read(blob)?;
+    let (first, last) = (Span::new_year(from), Span::new_year(to.saturating_add(1)));
+    let [first, last] = [first.max(Span::FIRST_JD), last.min(Span::LAST_JD)];
+    if first >= last {
+        return Err(SkyError::NoSuchYears { from, to });
+    }
+    let mut headers = Vec::new();
+    let mut records = Vec::new();
+    let header_bytes = {
+        let lengths = whole.eras.iter().flat_map(|era| &era.series);
+        lengths
+            .map(|series| HEADER_BYTES + series.widths.len())
+            .sum::<usize>()
+    };
+    // What stands before the headers: name, version, checksum, two counts.
+    let begin = MAGIC.len() + 16 + header_bytes;
+    for (number, era) in whole.eras.iter().enumerate() {
+        for (body, series) in era.series.iter().enumerate() {
+            let joint = |jd: f64| (jd - J2000 - series.start) / series.days;
+            let end = series.first + series.held;
+            // Neighbouring eras overlap: what serves no year of the era is left out.
+            let serves = match number {
+                0 => first < Span::SEAM_JD,
+                _ => last > Span::SEAM_JD,
+            };
+            let from = (joint(first - 1.0).floor().max(0.0) as usize).clamp(series.first, end);
+            let to = (joint(last + 1.0).ceil().max(0.0) as usize).clamp(from, end);
+            let held = if serves { to - from } else { 0 };
+            let kept = if held == 0 {
+                0
+            } else {
+                (held + 1) * series.record_bytes
+            };
+            let kept = series
+                .records
+                .get((from - series.first) * series.record_bytes..)
+                .and_then(|records| records.get(..kept))
+                .ok_or(CUT_SHORT)?;
+            let terms = (series.widths.len() - 6) / 3;
+            headers.extend([body as u8, number as u8, terms as u8, 0]);
+            headers.extend((series.count as u32).to_le_bytes());
+            headers.extend(series.said);
+            headers.extend(((begin + records.len()) as u32).to_le_bytes());
+            headers.extend((series.record_bytes as u32).to_le_bytes());
+            headers.extend((from as u32).to_le_bytes());
+            headers.extend((held as u32).to_le_bytes());
+            headers.extend(series.widths);
+            records.extend(kept);
+        }
+    }
+    let mut checked = ((2 * SERIES) as u32).to_le_bytes().to_vec();
+    // Numbers are read eight bytes at a time, the last of the file too.
+    records.extend([0; 8]);
+    let length = begin + records.len();
+    checked.extend((length as u32).to_le_bytes());
+    checked.extend(headers);
+    checked.extend(records);
+    let mut file = MAGIC.to_vec();
+    file.extend(VERSION_OF_A_PART.to_le_bytes());
+    file.extend(crc32fast::hash(&checked).to_le_bytes());
+    file.extend(checked);
+    Ok(file)
+}
+
+/// Of a series of a part, but for its widths.
+const HEADER_BYTES: usize = 4 + 4 + 7 * 8 + 4 + 4 + 4 + 4;
+
+fn era(blob: &'static [u8], header: &mut Reader<'static>, is_part: bool) -> Result<Era, SkyError> {
     let series = (0..SERIES)
-        .map(|number| one_series(blob, header, number))
+        .map(|number| one_series(blob, header, number, is_part))
         .collect::<Result<Vec<_>, _>>()?;
     let series: [Series; SERIES] = series
         .try_into()
@@ -48,19 +145,27 @@ fn era(blob: &'static [u8], header: &mut Reader<'_>) -> Result<Era, SkyError> {
 
 fn one_series(
     blob: &'static [u8],
-    header: &mut Reader<'_>,
+    header: &mut Reader<'static>,
     number: usize,
+    is_part: bool,
 ) -> Result<Series, SkyError> {
     let [body, _era, terms, _spare] = header.array()?;
     if usize::from(body) != number {
         return Err(damaged("its bodies are out of order"));
     }
     let count = header.u32()? as usize;
+    let said = header.left.get(..56).ok_or(CUT_SHORT)?;
     let [start, end, quantum, inclination, node, rate, phase] = header.f64s()?;
     let offset = header.u32()? as usize;
     let record_bytes = header.u32()? as usize;
+    let (first, held) = if is_part {
+        (header.u32()? as usize, header.u32()? as usize)
+    } else {
+        (0, count)
+    };
     let widths = header.take(6 + 3 * usize::from(terms))?;
     if count == 0
+        || first.checked_add(held).is_none_or(|end| end > count)
         || widths
             .iter()
             .any(|&width| !Field::WIDTHS.contains(&u32::from(width)))
@@ -82,13 +187,17 @@ fn one_series(
         start: start - J2000,
         days: (end - start) / count as f64,
         count,
+        first,
+        held,
+        said,
+        widths,
         quantum,
         plane: plane(inclination, node),
         turning: rate / 360.0,
         turned_at_j2000: phase / 360.0,
         records: blob
             .get(offset..)
-            .filter(|records| records.len() >= (count + 1) * record_bytes)
+            .filter(|records| held == 0 || records.len() >= (held + 1) * record_bytes)
             .ok_or(damaged("a series is cut short"))?,
         record_bytes,
         joint,
@@ -143,7 +252,7 @@ const fn damaged(reason: &'static str) -> SkyError {
     SkyError::DamagedEphemeris { reason }
 }
 
-#[cfg(test)]
+#[cfg(all(test, feature = "embedded"))]
 mod tests {
     use super::*;
 

@@ -220,11 +220,9 @@ fn step_days(body: Body) -> f64 {
 }
 
 fn span_end() -> Instant {
-    Instant::from_jd_tt(Span::LAST_JD)
+    Instant::from_jd_tt(Span::end_jd())
 }
 
 fn beyond<T>() -> Result<T, SkyError> {
-    Err(SkyError::OutsideSpan {
-        jd_tt: Span::LAST_JD,
-    })
+    Err(Span::outside(Span::end_jd()))
 }

@@ -41,6 +41,7 @@ pub use angle::{Angle, Latitude, LatitudeError};
 pub use apparent::Apparent;
 pub use body::Body;
 pub use delta_t::{DeltaT, DeltaTSource};
+pub use ephemeris::Ephemeris;
 pub use error::SkyError;
 pub use events::{
     Ingress, MoonPhase, Phase, Station, ingresses, last_syzygy_before, moon_phases, next_passage,

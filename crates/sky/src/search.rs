@@ -68,7 +68,7 @@ where
     ) -> Result<Search<F>, SkyError> {
         let jd_tt = until.jd_tt();
         if !Span::contains_jd_tt(jd_tt) {
-            return Err(SkyError::OutsideSpan { jd_tt });
+            return Err(Span::outside(jd_tt));
         }
         let first = track(from)?;
         Ok(Search {

@@ -51,8 +51,14 @@ pub(crate) struct Series {
     pub(crate) start: f64,
     /// Days a segment.
     pub(crate) days: f64,
-    /// Segments.
+    /// Segments of the whole path, and which of them are here: from the first, so many.
     pub(crate) count: usize,
+    pub(crate) first: usize,
+    pub(crate) held: usize,
+    /// The seven numbers of the head, and the widths of a record's fields, as the file
+    /// has them.
+    pub(crate) said: &'static [u8],
+    pub(crate) widths: &'static [u8],
     /// What one unit of the integers stands for, in astronomical units.
     pub(crate) quantum: f64,
     /// The plane of the axes: towards its node, 90° on, and its pole, in the ICRS.
@@ -60,7 +66,7 @@ pub(crate) struct Series {
     /// How the axes turn in the plane: turns a day, and turns from the node at J2000.
     pub(crate) turning: f64,
     pub(crate) turned_at_j2000: f64,
-    /// One record a joint, and the rest of the file.
+    /// One record for each joint that is here, and the rest of the file.
     pub(crate) records: &'static [u8],
     pub(crate) record_bytes: usize,
     /// Place and velocity at the joint.
@@ -70,11 +76,19 @@ pub(crate) struct Series {
 }
 
 impl Series {
+    /// The days of TDB from J2000 between which segments are here.
+    pub(crate) fn held_days(&self) -> (f64, f64) {
+        let joint = |index: usize| self.start + self.days * index as f64;
+        (joint(self.first), joint(self.first + self.held))
+    }
+
     /// So many days of TDB after J2000; beyond the ends, the end segments continued.
     pub(crate) fn at(&self, t: f64) -> State {
         let since = t - self.start;
-        let index = ((since / self.days) as usize).min(self.count - 1);
+        let last = (self.first + self.held).saturating_sub(1);
+        let index = ((since / self.days) as usize).clamp(self.first.min(last), last);
         let x = (since - index as f64 * self.days) * (2.0 / self.days) - 1.0;
+        let index = index - self.first.min(index);
         let record = |i: usize| {
             self.records
                 .get(i * self.record_bytes..)

@@ -41,7 +41,7 @@ impl Sky {
     pub fn at(instant: Instant) -> Result<Sky, SkyError> {
         let jd_tt = instant.jd_tt();
         if !Span::contains_jd_tt(jd_tt) {
-            return Err(SkyError::OutsideSpan { jd_tt });
+            return Err(Span::outside(jd_tt));
         }
         let centuries = instant.centuries_since_j2000();
         let arguments = Arguments::at(centuries);

@@ -1,3 +1,5 @@
+use crate::{SkyError, ephemeris::Ephemeris};
+
 /// The time for which there are positions.
 ///
 /// From 1 January −600 (astronomical; 601 BC) of the Julian calendar to 25 January
@@ -17,9 +19,54 @@ impl Span {
     /// Uranus, 0.4″ for Neptune, 0.25″ for the Moon, 0.15″ or less for the others.
     pub const SEAM_JD: f64 = 2_287_185.5;
 
-    /// Whether a Julian date (TT) lies within; never so for one that is not a number.
+    /// Whether there are positions for a Julian date (TT): it lies within, and what is held
+    /// of the ephemeris reaches it. Never so for one that is not a number.
     #[must_use]
     pub fn contains_jd_tt(jd_tt: f64) -> bool {
-        (Span::FIRST_JD..=Span::LAST_JD).contains(&jd_tt)
+        let within = (Span::FIRST_JD..=Span::LAST_JD).contains(&jd_tt);
+        let (first, last) = Ephemeris::held_reach();
+        let reached = (first..=last).contains(&jd_tt);
+        if within && !reached {
+            Ephemeris::miss();
+        }
+        within && reached
+    }
+
+    /// Julian date (TT) at which positions end: that of the span, or of what is held of it.
+    pub(crate) fn end_jd() -> f64 {
+        Ephemeris::held_reach().1
+    }
+
+    /// Why there are no positions for a Julian date (TT).
+    pub(crate) fn outside(jd_tt: f64) -> SkyError {
+        match Ephemeris::held() {
+            Ok(whole) if whole.is_whole() => SkyError::OutsideSpan { jd_tt },
+            Ok(part) => {
+                Ephemeris::miss();
+                let (first_jd, last_jd) = part.reach;
+                SkyError::OutsidePart {
+                    jd_tt,
+                    first_jd,
+                    last_jd,
+                }
+            }
+            Err(error) => error,
+        }
+    }
+
+    /// Julian date of the beginning of a year of the Gregorian calendar.
+    pub(crate) fn new_year(year: i32) -> f64 {
+        let before = f64::from(year) - 1.0;
+        let leap = (before / 4.0).floor() - (before / 100.0).floor() + (before / 400.0).floor();
+        1_721_425.5 + 365.0 * before + leap
+    }
+
+    /// The first and the last year (Gregorian) that lie between two Julian dates whole.
+    pub(crate) fn years((first_jd, last_jd): (f64, f64)) -> (i32, i32) {
+        // A year before or after what its mean length suggests.
+        let about = |jd: f64| ((jd - Span::new_year(1)) / 365.2425).floor() as i32 + 1;
+        let first = (about(first_jd) - 1..).find(|year| Span::new_year(*year) >= first_jd);
+        let after = (about(last_jd) - 1..).find(|year| Span::new_year(year + 1) > last_jd);
+        (first.unwrap_or_default(), after.unwrap_or_default() - 1)
     }
 }

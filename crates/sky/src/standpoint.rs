@@ -41,7 +41,7 @@ impl Standpoint {
         nutation_rate: Angle,
     ) -> Result<Standpoint, SkyError> {
         let t = days_of_tdb(instant);
-        let era = Ephemeris::embedded()?.era(t);
+        let era = Ephemeris::held()?.era(t);
         let moon = era.moon(t);
         let (sin, cos) = nutation.longitude.sin_cos();
         let [x, y, z] = precession.to_ecliptic;

@@ -2,7 +2,7 @@ use std::path::PathBuf;
 use std::sync::Mutex;
 
 use axum::http::StatusCode;
-use casebook::{Casebook, CasebookError};
+use casebook::{Casebook, CasebookError, NoCasebook};
 
 use crate::fault::Fault;
 
@@ -76,5 +76,11 @@ impl From<CasebookError> for Fault {
             StatusCode::INTERNAL_SERVER_ERROR
         };
         Fault::Request(status, error.to_string())
+    }
+}
+
+impl From<NoCasebook> for Fault {
+    fn from(why: NoCasebook) -> Fault {
+        Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why.to_string())
     }
 }

@@ -34,6 +34,16 @@ impl From<Refusal> for Fault {
     }
 }
 
+impl From<page::Fault> for Fault {
+    fn from(fault: page::Fault) -> Fault {
+        match fault {
+            page::Fault::Refused(refusal) => Fault::Refused(refusal),
+            page::Fault::Asked(why) => Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why),
+            page::Fault::Inner(details) => Fault::inner(details),
+        }
+    }
+}
+
 impl From<JsonRejection> for Fault {
     fn from(rejection: JsonRejection) -> Fault {
         Fault::Request(rejection.status(), rejection.body_text())

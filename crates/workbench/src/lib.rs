@@ -11,7 +11,6 @@ mod connections;
 mod fault;
 mod guard;
 mod kept;
-mod kept_case;
 mod server;
 mod session;
 mod shelf;
@@ -20,8 +19,8 @@ mod waiting;
 
 pub use answering::{Desk, app};
 pub use book::Book;
-pub use kept::{Keeper, Kept, NotKept, Nowhere};
-pub use kept_case::{cast_of, fit_to_keep};
+pub use kept::{Keeper, NotKept, Nowhere};
+pub use page::Kept;
 pub use server::{ServeError, listen, run, serve};
 pub use session::Session;
 pub use shelf::{Shelf, at_hand};

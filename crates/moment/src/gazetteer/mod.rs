@@ -1,4 +1,4 @@
-//! Towns: GeoNames' places of 500 people and more, embedded.
+//! Towns: GeoNames' places of 500 people and more.
 
 mod nearest;
 mod packed;
@@ -6,5 +6,6 @@ mod search;
 mod suggest;
 mod town;
 
+pub use packed::Gazetteer;
 pub use suggest::Suggested;
 pub use town::Town;

@@ -2,7 +2,8 @@
 //! block is compressed by itself, so that a question opens only those it needs.
 //!
 //! ```text
-//! "places 1\n"  u32 towns  u16 towns in a block  u16 town blocks  u16 name blocks
+//! "places 1\n"  (of a part "places 2\n"  u8 length and letters: which towns it has)
+//!               u32 towns  u16 towns in a block  u16 town blocks  u16 name blocks
 //! lists:         u32 length
 //! town blocks × { u32 length, u32 south, u32 north, u32 west, u32 east }
 //! name blocks × { u32 length, u8 length and letters of the first key }
@@ -24,20 +25,32 @@
 
 use std::collections::HashMap;
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use sky::{Angle, Latitude};
 
 use super::Town;
-use crate::{Country, Zone};
+use crate::{Country, MomentError, Zone};
 
+/// Those that are built into a program that reads no others.
+#[cfg(feature = "embedded")]
 const PACKED: &[u8] = include_bytes!("../../../../data/places/places.bin");
-const MAGIC_LENGTH: usize = 9;
+
+const WHOLE: &[u8] = b"places 1\n";
+const PART: &[u8] = b"places 2\n";
 
 /// No block is larger, uncompressed.
 const LARGEST_BLOCK: usize = 1 << 20;
 
-/// The blocks and what is known of them without opening them.
-pub(super) struct Gazetteer {
+/// The towns that a program knows: all of `data/places/places.bin`, or a part of them.
+///
+/// They are a value that whoever holds the program hands over once
+/// ([`Gazetteer::hold`]); with the feature `embedded` all are there from the beginning.
+/// Without any, no town is found.
+#[derive(Debug)]
+pub struct Gazetteer {
+    /// Of a part: which towns they are.
+    part: Option<&'static str>,
     regions: Vec<Region>,
     zones: Vec<Zone>,
     towns_per_block: usize,
@@ -45,6 +58,7 @@ pub(super) struct Gazetteer {
     name_blocks: Vec<NameBlock>,
 }
 
+#[derive(Debug)]
 struct Region {
     country: Country,
     code: &'static str,
@@ -52,6 +66,7 @@ struct Region {
 }
 
 /// A block of towns and the least rectangle that holds them.
+#[derive(Debug)]
 pub(super) struct TownBlock {
     packed: &'static [u8],
     south: u32,
@@ -60,6 +75,7 @@ pub(super) struct TownBlock {
     east: u32,
 }
 
+#[derive(Debug)]
 struct NameBlock {
     packed: &'static [u8],
     first: &'static str,
@@ -73,10 +89,27 @@ pub(super) struct Entry {
     pub(super) rank: u8,
 }
 
-/// The table, opened when first asked for.
+/// What was handed over: some towns at first, and all when they have come.
+static SOME: OnceLock<Gazetteer> = OnceLock::new();
+static ALL: OnceLock<Gazetteer> = OnceLock::new();
+
+/// Whether a town was looked for while only some were there.
+static MISSED: AtomicBool = AtomicBool::new(false);
+
+/// The towns that are known now, for whoever must know all of them to answer.
 pub(super) fn gazetteer() -> &'static Gazetteer {
-    static OPENED: OnceLock<Gazetteer> = OnceLock::new();
-    OPENED.get_or_init(Gazetteer::open)
+    let held = towns_so_far();
+    if held.part.is_some() {
+        MISSED.store(true, Ordering::Relaxed);
+    }
+    held
+}
+
+/// The towns that are known now, for what may be answered with some of them.
+pub(super) fn towns_so_far() -> &'static Gazetteer {
+    ALL.get()
+        .or_else(|| SOME.get())
+        .unwrap_or_else(Gazetteer::embedded)
 }
 
 /// Bytes read one after the other; zeros beyond the end.
@@ -107,9 +140,73 @@ fn inflated(packed: &[u8]) -> Vec<u8> {
 }
 
 impl Gazetteer {
-    fn open() -> Gazetteer {
-        let mut head = Reader(PACKED);
-        head.take(MAGIC_LENGTH + 4);
+    /// From the bytes of `data/places/places.bin`, or of a part of it that `cargo xtask
+    /// site` makes. Blocks are opened when something in them is first looked for.
+    ///
+    /// # Errors
+    /// Where they are not what was written.
+    pub fn from_bytes(bytes: &'static [u8]) -> Result<Gazetteer, MomentError> {
+        let part = match bytes.split_at_checked(WHOLE.len()) {
+            Some((WHOLE, _)) => None,
+            Some((PART, rest)) => {
+                let mut rest = Reader(rest);
+                let letters = rest.length(1);
+                let named = std::str::from_utf8(rest.take(letters));
+                Some(named.map_err(|_| MomentError::damaged_towns())?)
+            }
+            _ => return Err(MomentError::damaged_towns()),
+        };
+        let before = part.map_or(0, |part| part.len() + 1);
+        let read = Gazetteer::open(bytes, WHOLE.len() + before, part);
+        if read.town_blocks.iter().any(|block| block.packed.is_empty()) {
+            return Err(MomentError::damaged_towns());
+        }
+        Ok(read)
+    }
+
+    /// From now on these are asked: some until all have come, then all.
+    ///
+    /// # Errors
+    /// Where such towns are held already.
+    pub fn hold(self) -> Result<(), MomentError> {
+        let place = if self.part.is_none() { &ALL } else { &SOME };
+        place.set(self).map_err(|_| MomentError::towns_held())
+    }
+
+    /// Whether, since this was last asked, a town was looked for while only some were
+    /// there. Whoever can bring all then asks again: another may bear the name.
+    pub fn was_missed() -> bool {
+        MISSED.swap(false, Ordering::Relaxed)
+    }
+
+    /// Of a part: which towns it has, within a sentence.
+    pub(super) fn part(&self) -> Option<&'static str> {
+        self.part
+    }
+
+    #[cfg(feature = "embedded")]
+    fn embedded() -> &'static Gazetteer {
+        static OPENED: OnceLock<Gazetteer> = OnceLock::new();
+        OPENED.get_or_init(|| Gazetteer::open(PACKED, WHOLE.len(), None))
+    }
+
+    #[cfg(not(feature = "embedded"))]
+    fn embedded() -> &'static Gazetteer {
+        static NONE: Gazetteer = Gazetteer {
+            part: Some("no towns"),
+            regions: Vec::new(),
+            zones: Vec::new(),
+            towns_per_block: 1,
+            town_blocks: Vec::new(),
+            name_blocks: Vec::new(),
+        };
+        &NONE
+    }
+
+    /// The tables that begin behind so many bytes.
+    fn open(bytes: &'static [u8], begin: usize, part: Option<&'static str>) -> Gazetteer {
+        let mut head = Reader(bytes);
+        head.take(begin + 4);
         let towns_per_block = head.length(2);
         let (town_count, name_count) = (head.length(2), head.length(2));
         let lists_length = head.length(4);
@@ -136,6 +233,7 @@ impl Gazetteer {
             .map(|country| (country.code(), country))
             .collect();
         Gazetteer {
+            part,
             regions: regions
                 .lines()
                 .filter_map(|line| Region::from_line(line, &countries))
@@ -338,7 +436,7 @@ fn population(rank: usize) -> u32 {
     ((exact / unit).round() * unit) as u32
 }
 
-#[cfg(test)]
+#[cfg(all(test, feature = "embedded"))]
 mod tests {
     use std::collections::HashSet;
 
@@ -370,7 +468,7 @@ mod tests {
             })
             .collect();
         let mut head = Reader(PACKED);
-        head.take(MAGIC_LENGTH);
+        head.take(WHOLE.len());
         assert_eq!(towns.len(), head.length(4));
 
         let mut own = HashSet::new();

@@ -135,7 +135,7 @@ impl Town {
             }
         }
         match towns.as_slice() {
-            [] => Err(MomentError::town(text, meant(&wanted))),
+            [] => Err(MomentError::town(text, meant(&wanted), gazetteer().part())),
             [town] => Ok(town.clone()),
             towns => Err(MomentError::several_towns(text, told_apart(towns), LISTED)),
         }

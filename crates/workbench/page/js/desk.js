@@ -1,5 +1,7 @@
 /** Asks the desk. Everything that is computed comes from there. */
 
+import { door } from "./door.js";
+
 /** @typedef {import("./types.js").Refusal} Refusal */
 
 /** What the desk refuses, with the field it belongs to. */
@@ -40,7 +42,7 @@ async function ask(path, options) {
  */
 async function reach(path, options) {
   try {
-    return await fetch(path, options);
+    return await door(path, options);
   } catch (error) {
     if (options?.signal?.aborted) throw error;
     throw new Refused({ message: UNREACHED });

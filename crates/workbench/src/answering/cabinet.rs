@@ -1,51 +1,14 @@
-//! What the page asks of the cabinet: the instruments at hand, the form about one of
-//! one's own, and its keeping.
+//! What the page changes in the cabinet: it keeps instruments of one's own.
 
 use axum::Json;
 use axum::extract::State;
 use axum::response::Response;
-use desk::{BrassRequest, CabinetAnswer};
+use desk::CabinetAnswer;
+use page::Holder as _;
 use serde::{Deserialize, Serialize};
 
 use super::{Body, Desk, not_kept, reckon};
 use crate::fault::Fault;
-
-pub(super) async fn list(State(desk): State<Desk>) -> Result<Response, Fault> {
-    reckon(move || Ok(desk::cabinet(&desk.cabinet()))).await
-}
-
-pub(super) async fn brass(body: Body<BrassRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::own_brass(&request)?)).await
-}
-
-/// An instrument of the cabinet, by its name.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Named {
-    name: String,
-}
-
-/// Its specification.
-#[derive(Serialize)]
-struct Text {
-    text: String,
-    /// Whether it may be changed here.
-    in_folder: bool,
-}
-
-pub(super) async fn text(State(desk): State<Desk>, body: Body<Named>) -> Result<Response, Fault> {
-    let Json(named) = body?;
-    reckon(move || {
-        let cabinet = desk.cabinet();
-        let specified = cabinet.specified(&named.name)?;
-        Ok(Text {
-            text: specified.text.to_owned(),
-            in_folder: specified.file.is_some(),
-        })
-    })
-    .await
-}
 
 /// A specification to be kept: a new one, or in the place of one as it was looked at.
 #[derive(Deserialize)]

@@ -8,11 +8,11 @@ use casebook::{
     Case, CaseId, CsvFor, Kept, Undone, Unreadable, read_csv, read_json, write_csv, write_json,
 };
 use desk::Cabinet;
+use page::{Holder as _, cast_of, fit_to_keep};
 use serde::{Deserialize, Serialize};
 
 use super::{Body, Desk, reckon};
 use crate::fault::Fault;
-use crate::kept_case::{cast_of, fit_to_keep};
 
 /// What is looked for: words, a tag, or neither for the last that were kept.
 #[derive(Deserialize)]

@@ -4,16 +4,16 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{DefaultBodyLimit, State};
 use axum::http::StatusCode;
+use axum::http::header::CONTENT_TYPE;
 use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
-use axum::routing::{get, post};
+use axum::routing::{MethodRouter, get, post};
 use axum::{Json, Router};
-use desk::{
-    Cabinet, CabinetAnswer, CastRequest, ClockAnswer, CorrectRequest, FigureRequest, FrontRequest,
-    HouseMethod, InstrumentAnswer, OperationAnswer, OwnAnswer, RuleChoices, TurnRequest,
-    UnreadAnswer, WorkRequest,
-};
-use serde::{Deserialize, Serialize};
+use desk::Cabinet;
+use patience::Patience;
+use page::{Holder, Kept, Pace, QUESTIONS, Question};
+use serde::Serialize;
+use serde_json::value::RawValue;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
 
@@ -21,19 +21,14 @@ use crate::asset;
 use crate::book::Book;
 use crate::fault::{Fault, panicked};
 use crate::guard::{IMPORT, Own, guard};
-use crate::kept::{Keeper, Kept, NotKept};
+use crate::kept::{Keeper, NotKept};
 use crate::session::Session;
 use crate::shelf::Shelf;
 use crate::waiting::LongWork;
 
 mod cabinet;
 mod casebook;
-mod drawn;
-mod pen;
-mod teaching;
-mod times;
 mod today;
-mod workshop;
 
 /// No answer takes longer.
 const LONGEST: Duration = Duration::from_secs(10);
@@ -66,10 +61,20 @@ impl Desk {
             long_work: LongWork::default(),
         }
     }
+}
 
-    /// The instruments as they stand now.
+impl Holder for Desk {
     fn cabinet(&self) -> Arc<Cabinet> {
         self.shelf.cabinet()
+    }
+
+    fn settings(&self) -> Result<Kept, String> {
+        self.keeper.kept().map_err(|why| why.to_string())
+    }
+
+    fn now_unix_s(&self) -> Option<f64> {
+        let since = SystemTime::now().duration_since(UNIX_EPOCH).ok()?;
+        Some(since.as_secs_f64())
     }
 }
 
@@ -77,52 +82,15 @@ impl Desk {
 /// opened the session.
 pub fn app(desk: Desk, port: u16, session: Session) -> Router {
     let own = from_fn_with_state(Own::on_port(port, session), guard);
-    let quick = Router::new()
-        .route("/desk/start", get(start))
-        .route("/desk/cast", post(cast))
-        .route("/desk/turn", post(turn))
-        .route("/desk/figure", post(figure))
-        .route("/desk/figure/file", post(drawn::figure_file))
-        .route("/desk/figure/drawn", post(drawn::figure))
-        .route("/desk/front", post(front))
-        .route("/desk/back", post(back))
-        .route("/desk/parts", post(parts))
-        .route("/desk/operations", get(operations))
-        .route("/desk/work", post(work))
-        .route("/desk/correct", post(correct))
-        .route("/desk/suggest", post(suggest))
-        .route("/desk/during", post(times::during))
-        .route("/desk/reckon", post(pen::reckoned))
-        .route("/desk/revolution", post(times::revolution))
-        .route("/desk/moments", post(times::moments))
-        .route("/desk/choose", post(times::choose))
-        .route("/desk/choose/forms", get(times::choose_forms))
-        .route("/desk/choose/calendar", post(times::choose_calendar))
-        .route("/desk/year/book", post(times::year_book))
-        .route("/desk/year/calendar", post(times::year_calendar))
+    let quick = questions(Pace::Quick)
         .route("/desk/settings", post(keep))
         .route("/desk/today", post(today::today))
-        .route("/desk/cabinet", get(cabinet::list))
-        .route("/desk/cabinet/brass", post(cabinet::brass))
-        .route("/desk/cabinet/text", post(cabinet::text))
         .route("/desk/cabinet/keep", post(cabinet::keep))
         .route("/desk/cabinet/delete", post(cabinet::delete))
-        .route("/desk/teaching/correct", post(teaching::correct))
-        .route("/desk/teaching/try", post(teaching::try_one))
         .route("/desk/casebook/find", post(casebook::find))
-        .route("/desk/workshop/examine", post(workshop::examine))
-        .route("/desk/workshop/example", get(workshop::example))
-        .route("/desk/workshop/compare", post(drawn::comparison))
         .fallback(asset::asset)
         .layer(within(LONGEST));
-    let long = Router::new()
-        .route("/desk/workshop/preview", post(workshop::preview))
-        .route("/desk/workshop/card", post(workshop::card))
-        .route("/desk/workshop/plates", post(workshop::plates))
-        .route("/desk/workshop/make", post(workshop::make))
-        .route("/desk/teaching/handout", post(teaching::handout))
-        .route("/desk/teaching/exercises", post(teaching::exercises))
-        .layer(within(LONGEST_WORK));
+    let long = questions(Pace::Slow).layer(within(LONGEST_WORK));
     let changes = Router::new()
         .route("/desk/casebook/keep", post(casebook::keep))
         .route("/desk/casebook/edit", post(casebook::edit))
@@ -146,110 +114,42 @@ fn within(longest: Duration) -> TimeoutLayer {
     TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, longest)
 }
 
-/// What the page needs before the first case.
-#[derive(Serialize)]
-struct Start {
-    version: &'static str,
-    cabinet: Vec<InstrumentAnswer>,
-    own: Vec<OwnAnswer>,
-    unread: Vec<UnreadAnswer>,
-    methods: Vec<HouseMethod>,
-    clocks: Vec<ClockAnswer>,
-    forms: [&'static str; 5],
-    filled: [&'static str; 4],
-    rules: Vec<RuleChoices>,
-    parts: [&'static str; 7],
-    formats: [&'static str; 5],
-    settings: Kept,
+/// The page's questions that may take so long.
+fn questions(pace: Pace) -> Router<Desk> {
+    let of_pace = QUESTIONS.iter().filter(|question| question.pace == pace);
+    of_pace.fold(Router::new(), |router, question| {
+        router.route(&format!("/desk/{}", question.name), asked(question))
+    })
 }
 
-async fn start(State(desk): State<Desk>) -> Result<Response, Fault> {
-    let settings = desk.keeper.kept().map_err(not_kept)?;
-    let CabinetAnswer {
-        instruments,
-        own,
-        unread,
-    } = desk::cabinet(&desk.cabinet());
-    let answer = Start {
-        version: env!("CARGO_PKG_VERSION"),
-        cabinet: instruments,
-        own,
-        unread,
-        methods: desk::methods(),
-        clocks: desk::clocks(),
-        forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
-        filled: desk::FigureFilled::ALL.map(desk::FigureFilled::name),
-        rules: desk::figure_rules(),
-        parts: press::Making::ALL.map(press::Making::name),
-        formats: press::Format::ALL.map(press::Format::name),
-        settings,
+/// How a question comes: one that says nothing more is fetched, any other brings JSON.
+fn asked(question: &'static Question) -> MethodRouter<Desk> {
+    let answer = move |desk: Desk, body: Box<str>| async move {
+        let long_work = desk.long_work.clone();
+        let work =
+            move |patience: Patience<'_>| Ok(question.answer(body.as_bytes(), &desk, patience)?);
+        let answer: page::Answer = match question.pace {
+            Pace::Slow => long_work.done(work).await?,
+            Pace::Quick => {
+                let done = tokio::task::spawn_blocking(move || work(Patience::ENDLESS)).await;
+                done.map_err(Fault::inner)??
+            }
+        };
+        Ok::<_, Fault>(([(CONTENT_TYPE, answer.kind)], answer.bytes).into_response())
     };
-    Ok(Json(answer).into_response())
+    if question.is_bare {
+        get(move |State(desk): State<Desk>| answer(desk, Box::default()))
+    } else {
+        post(
+            move |State(desk): State<Desk>, body: Body<Box<RawValue>>| async move {
+                let Json(body) = body?;
+                answer(desk, body.into()).await
+            },
+        )
+    }
 }
 
 type Body<T> = Result<Json<T>, JsonRejection>;
-
-async fn cast(State(desk): State<Desk>, body: Body<CastRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::cast(&request, &desk.cabinet(), now_unix_s())?)).await
-}
-
-async fn turn(State(desk): State<Desk>, body: Body<TurnRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::turn(&request, &desk.cabinet(), now_unix_s())?)).await
-}
-
-async fn figure(State(desk): State<Desk>, body: Body<FigureRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::figure(&request, &desk.cabinet(), now_unix_s())?)).await
-}
-
-async fn back(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::back(&request, &desk.cabinet())?)).await
-}
-
-async fn front(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::front(&request, &desk.cabinet())?)).await
-}
-
-async fn parts(State(desk): State<Desk>, body: Body<FrontRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::parts(&request, &desk.cabinet())?)).await
-}
-
-async fn operations() -> Json<Vec<OperationAnswer>> {
-    Json(desk::operations())
-}
-
-async fn work(State(desk): State<Desk>, body: Body<WorkRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::work(&request, &desk.cabinet(), now_unix_s())?)).await
-}
-
-async fn correct(State(desk): State<Desk>, body: Body<CorrectRequest>) -> Result<Response, Fault> {
-    let Json(request) = body?;
-    reckon(move || Ok(desk::correct(&request, &desk.cabinet(), now_unix_s())?)).await
-}
-
-/// What has been typed of a place so far.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Typed {
-    text: String,
-}
-
-async fn suggest(State(desk): State<Desk>, body: Body<Typed>) -> Result<Response, Fault> {
-    let Json(typed) = body?;
-    reckon(move || {
-        // Settings that cannot be read are told where they are asked for: here they only
-        // would bring what is near to the top.
-        let home = desk.keeper.kept().ok().and_then(|kept| kept.home);
-        Ok(desk::suggest(&typed.text, home.as_deref()))
-    })
-    .await
-}
 
 async fn keep(State(desk): State<Desk>, body: Body<Kept>) -> Result<Response, Fault> {
     let Json(kept) = body?;
@@ -276,10 +176,4 @@ where
     let done = tokio::task::spawn_blocking(work).await;
     let answer = done.map_err(Fault::inner)??;
     Ok(Json(answer).into_response())
-}
-
-/// The time now, in seconds since the beginning of 1970.
-fn now_unix_s() -> Option<f64> {
-    let since = SystemTime::now().duration_since(UNIX_EPOCH).ok()?;
-    Some(since.as_secs_f64())
 }

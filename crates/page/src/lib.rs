@@ -1,0 +1,25 @@
+//! What the page asks and is answered, whoever carries it to and fro: the server of the
+//! workbench, or the page itself with the desk in it.
+//!
+//! [`QUESTIONS`] is the one list. A [`Question`] is answered from its body and a
+//! [`Holder`], who has the instruments, the settings and the time; nothing here knows
+//! where these lie. What is kept (cases, instruments, settings) is the holder's affair.
+
+mod answer;
+mod archive;
+mod drawn;
+mod fault;
+mod kept_case;
+mod plates_to_make;
+mod questions;
+mod settings;
+mod start;
+mod teaching;
+mod workshop;
+
+pub use answer::{Answer, json};
+pub use fault::Fault;
+pub use kept_case::{cast_of, fit_to_keep};
+pub use plates_to_make::{PlateToMake, plates_to_make};
+pub use questions::{Holder, Pace, QUESTIONS, Question, question};
+pub use settings::Kept;

@@ -1,0 +1,191 @@
+use std::sync::Arc;
+
+use desk::{BrassRequest, Cabinet};
+use patience::Patience;
+use serde::{Deserialize, Serialize};
+
+use crate::answer::read;
+use crate::{Answer, Fault, Kept, drawn, json, start, teaching, workshop};
+
+/// Who holds what an answer may need beside the question.
+pub trait Holder {
+    /// The instruments as they stand now.
+    fn cabinet(&self) -> Arc<Cabinet>;
+
+    /// The settings.
+    ///
+    /// # Errors
+    /// When they cannot be read, in words.
+    fn settings(&self) -> Result<Kept, String>;
+
+    /// The time now, in seconds since the beginning of 1970, where it is known.
+    fn now_unix_s(&self) -> Option<f64>;
+}
+
+/// How long whoever asks may have to wait.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pace {
+    /// Milliseconds, some seconds at most.
+    Quick,
+    /// A set of files takes as long as there are files.
+    Slow,
+}
+
+/// A question of the page.
+#[derive(Debug)]
+pub struct Question {
+    /// By what it is asked, such as `workshop/card`.
+    pub name: &'static str,
+    /// How long it may take.
+    pub pace: Pace,
+    /// Whether it is asked without a body.
+    pub is_bare: bool,
+    answer: fn(&[u8], &dyn Holder, Patience<'_>) -> Result<Answer, Fault>,
+}
+
+impl Question {
+    /// The answer to it.
+    ///
+    /// # Errors
+    /// When it cannot be answered.
+    pub fn answer(
+        &self,
+        body: &[u8],
+        holder: &dyn Holder,
+        patience: Patience<'_>,
+    ) -> Result<Answer, Fault> {
+        (self.answer)(body, holder, patience)
+    }
+
+    const fn new(
+        name: &'static str,
+        answer: fn(&[u8], &dyn Holder, Patience<'_>) -> Result<Answer, Fault>,
+    ) -> Question {
+        Question {
+            name,
+            pace: Pace::Quick,
+            is_bare: false,
+            answer,
+        }
+    }
+
+    const fn slow(self) -> Question {
+        Question {
+            pace: Pace::Slow,
+            ..self
+        }
+    }
+
+    const fn bare(self) -> Question {
+        Question {
+            is_bare: true,
+            ..self
+        }
+    }
+}
+
+/// The question of a name.
+#[must_use]
+pub fn question(name: &str) -> Option<&'static Question> {
+    QUESTIONS.iter().find(|question| question.name == name)
+}
+
+/// A question that is the desk's own: its request, the instruments and the time.
+macro_rules! of_desk {
+    ($name:literal, $ask:path) => {
+        Question::new($name, |body, holder, _| {
+            json(&$ask(&read(body)?, &holder.cabinet(), holder.now_unix_s())?)
+        })
+    };
+}
+
+/// The same where the time does not matter.
+macro_rules! at_any_time {
+    ($name:literal, $ask:path) => {
+        Question::new($name, |body, holder, _| {
+            json(&$ask(&read(body)?, &holder.cabinet())?)
+        })
+    };
+}
+
+/// Everything that the page asks and that changes nothing.
+pub const QUESTIONS: &[Question] = &[
+    Question::new("start", |_, holder, _| start::start(holder)).bare(),
+    of_desk!("cast", desk::cast),
+    of_desk!("turn", desk::turn),
+    of_desk!("figure", desk::figure),
+    Question::new("figure/file", drawn::figure_file),
+    Question::new("figure/drawn", drawn::figure),
+    at_any_time!("front", desk::front),
+    at_any_time!("back", desk::back),
+    at_any_time!("parts", desk::parts),
+    Question::new("operations", |_, _, _| json(&desk::operations())).bare(),
+    of_desk!("work", desk::work),
+    of_desk!("correct", desk::correct),
+    Question::new("suggest", suggest),
+    of_desk!("during", desk::during),
+    Question::new("reckon", |body, holder, _| {
+        json(&desk::reckoned(&read(body)?, holder.now_unix_s())?)
+    }),
+    of_desk!("revolution", desk::revolution),
+    of_desk!("moments", desk::moments),
+    Question::new("cabinet", |_, holder, _| {
+        json(&desk::cabinet(&holder.cabinet()))
+    })
+    .bare(),
+    Question::new("cabinet/brass", |body, _, _| {
+        json(&desk::own_brass(&read::<BrassRequest>(body)?)?)
+    }),
+    Question::new("cabinet/text", text),
+    Question::new("teaching/handout", teaching::handout).slow(),
+    Question::new("teaching/correct", teaching::correct),
+    at_any_time!("teaching/try", desk::try_one),
+    Question::new("teaching/exercises", teaching::exercises).slow(),
+    Question::new("workshop/preview", workshop::preview).slow(),
+    Question::new("workshop/card", workshop::card).slow(),
+    Question::new("workshop/plates", workshop::plates).slow(),
+    at_any_time!("workshop/examine", desk::examine),
+    Question::new("workshop/example", |_, _, _| workshop::example()).bare(),
+    Question::new("workshop/compare", drawn::comparison),
+    Question::new("workshop/make", workshop::make).slow(),
+];
+
+/// What has been typed of a place so far.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Typed {
+    text: String,
+}
+
+fn suggest(body: &[u8], holder: &dyn Holder, _: Patience<'_>) -> Result<Answer, Fault> {
+    let typed: Typed = read(body)?;
+    // Settings that cannot be read are told where they are asked for: here they only
+    // would bring what is near to the top.
+    let home = holder.settings().ok().and_then(|kept| kept.home);
+    json(&desk::suggest(&typed.text, home.as_deref()))
+}
+
+/// An instrument of the cabinet, by its name.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Named {
+    name: String,
+}
+
+/// Its specification.
+#[derive(Serialize)]
+struct Text {
+    text: String,
+    /// Whether it may be changed here.
+    in_folder: bool,
+}
+
+fn text(body: &[u8], holder: &dyn Holder, _: Patience<'_>) -> Result<Answer, Fault> {
+    let named: Named = read(body)?;
+    let cabinet = holder.cabinet();
+    let specified = cabinet.specified(&named.name)?;
+    json(&Text {
+        text: specified.text.to_owned(),
+        in_folder: specified.file.is_some(),
+    })
+}

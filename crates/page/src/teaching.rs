@@ -1,0 +1,99 @@
+//! For teachers: handouts of a working, exercises for a class, and correcting by them.
+
+use std::collections::BTreeMap;
+
+use desk::{
+    Class, CorrectExerciseRequest, ExercisesAnswer, ExercisesRequest, LessonRequest,
+    WithInstrument, WorkRequest,
+};
+use handouts::{EXERCISES_JSON, exercise_sheets, lesson_handout};
+use press::{PageSize, Printed};
+use patience::Patience;
+use serde::Deserialize;
+
+use crate::answer::read;
+use crate::archive::archive;
+use crate::{Answer, Fault, Holder, json};
+
+/// A working as a handout.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct HandoutAsked {
+    work: WorkRequest,
+    page: String,
+}
+
+pub(crate) fn handout(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+    let asked: HandoutAsked = read(body)?;
+    let size = PageSize::parse(&asked.page).map_err(Fault::asked)?;
+    let request = LessonRequest { work: asked.work };
+    let lesson = desk::lesson(&request, &holder.cabinet(), holder.now_unix_s())?;
+    let bytes = press::handout(&lesson_handout(&lesson), size, patience).map_err(Fault::asked)?;
+    Ok(Answer {
+        kind: "application/pdf",
+        bytes,
+    })
+}
+
+/// A class, as its file says it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ClassAsked {
+    class: String,
+    page: String,
+}
+
+/// The sheets, the key and the file to correct by, in one archive.
+pub(crate) fn exercises(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+    let asked: ClassAsked = read(body)?;
+    let size = PageSize::parse(&asked.page).map_err(Fault::asked)?;
+    let class = Class::from_toml(&asked.class)?;
+    // A page reads no files: its pupils have instruments of the cabinet.
+    let cabinet = holder.cabinet();
+    let instruments = class
+        .pupils
+        .iter()
+        .map(|pupil| match cabinet.named(&pupil.with) {
+            Ok(_) => Ok(WithInstrument::Named(pupil.with.clone())),
+            Err(why) => Err(Fault::asked(format!(
+                "line {}, pupil “{}”: {why}; files beside the class are for the command line",
+                pupil.line, pupil.name
+            ))),
+        })
+        .collect::<Result<_, Fault>>()?;
+    let request = ExercisesRequest {
+        class: asked.class,
+        instruments,
+    };
+    let exercises = desk::exercises(&request, &cabinet, patience.part(0, 2))?;
+    let mut files = exercise_sheets(&exercises, size, patience.part(1, 2)).map_err(Fault::asked)?;
+    files.push(Printed {
+        name: EXERCISES_JSON.to_owned(),
+        bytes: serde_json::to_vec_pretty(&exercises).map_err(Fault::inner)?,
+    });
+    archive(&files)
+}
+
+/// Answers to a question, with the exercises that it is among.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AnswersAsked {
+    exercises: ExercisesAnswer,
+    pupil: String,
+    question: usize,
+    read: BTreeMap<String, String>,
+}
+
+pub(crate) fn correct(body: &[u8], holder: &dyn Holder, _: Patience<'_>) -> Result<Answer, Fault> {
+    let asked: AnswersAsked = read(body)?;
+    let request = CorrectExerciseRequest {
+        pupil: asked.pupil,
+        question: asked.question,
+        read: asked.read,
+    };
+    json(&desk::correct_exercise(
+        &asked.exercises,
+        &request,
+        &holder.cabinet(),
+    )?)
+}

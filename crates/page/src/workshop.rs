@@ -1,0 +1,103 @@
+//! The workshop: the parts as they would be made, their files, and plates for towns.
+
+use desk::{PlatesRequest, WithInstrument};
+use handouts::town_card;
+use press::{CardPaper, Order};
+use patience::Patience;
+use serde::{Deserialize, Serialize};
+
+use crate::answer::read;
+use crate::archive::archive;
+use crate::{Answer, Fault, Holder, json};
+
+/// Which instrument is looked at, with which plates, and which of its parts.
+#[derive(Deserialize)]
+#[serde(default, deny_unknown_fields)]
+struct Parts {
+    with: Option<WithInstrument>,
+    plates: Vec<String>,
+    parts: Vec<String>,
+    formats: Vec<String>,
+    page: String,
+}
+
+impl Default for Parts {
+    fn default() -> Parts {
+        Parts {
+            with: None,
+            plates: Vec::new(),
+            parts: Vec::new(),
+            formats: Vec::new(),
+            page: "a4".to_owned(),
+        }
+    }
+}
+
+pub(crate) fn preview(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+    let asked: Parts = read(body)?;
+    json(&desk::part_pictures(
+        asked.with.as_ref(),
+        &asked.plates,
+        &asked.parts,
+        &holder.cabinet(),
+        patience,
+    )?)
+}
+
+/// The files of a set, in one archive: a page can hand over one file at a time.
+pub(crate) fn make(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+    let asked: Parts = read(body)?;
+    let instrument = desk::to_make(asked.with.as_ref(), &asked.plates, &holder.cabinet())?;
+    let today = holder.now_unix_s().map(desk::date_of).unwrap_or_default();
+    let order =
+        Order::of(&asked.parts, &asked.formats, &asked.page, today).map_err(Fault::asked)?;
+    archive(&press::set(&instrument, &order, patience).map_err(Fault::asked)?.files)
+}
+
+/// The card of a town.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CardAsked {
+    plates: PlatesRequest,
+    paper: String,
+}
+
+pub(crate) fn card(body: &[u8], _: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+    let asked: CardAsked = read(body)?;
+    let paper = CardPaper::named(&asked.paper).map_err(Fault::asked)?;
+    let towns = asked.plates.towns.len();
+    if towns > 1 {
+        return Err(Fault::asked(format!(
+            "a card is of one town, and {towns} are named; each by itself would do"
+        )));
+    }
+    let answer = desk::plates(&asked.plates, patience)?;
+    let first = answer.towns.first();
+    let card = first
+        .and_then(|town| town_card(&answer, town))
+        .ok_or_else(|| Fault::asked("a card is of a year; 2027 would do"))?;
+    Ok(Answer {
+        kind: "application/pdf",
+        bytes: press::card(&card, paper).map_err(Fault::asked)?,
+    })
+}
+
+pub(crate) fn plates(
+    body: &[u8],
+    _: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
+    json(&desk::plates(&read(body)?, patience)?)
+}
+
+/// A file of measurements as an example.
+#[derive(Serialize)]
+struct Example {
+    measurements: &'static str,
+}
+
+pub(crate) fn example() -> Result<Answer, Fault> {
+    json(&Example {
+        measurements: desk::EXAMPLE_MEASUREMENTS,
+    })
+}

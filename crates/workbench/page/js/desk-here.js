@@ -1,0 +1,202 @@
+import { changesOf, keeping } from "./kept-here.js";
+import { isOneFile, manifest, piece } from "./pieces.js";
+
+/**
+ * The door to a desk that the page holds itself: a worker with the desk in WebAssembly, and
+ * what is kept in the browser's own store.
+ */
+
+/**
+ * What the desk says to a question.
+ * @typedef {{status: number, missed: number, kind: string, bytes: ArrayBuffer}} Told
+ */
+
+/** These take seconds: a desk of their own does them, so that the instrument goes on turning. */
+const SLOW = new Set(["workshop/make", "teaching/exercises", "kept/rows", "kept/text"]);
+
+/** Bits of what a question missed, and the pieces that bring it. */
+const MISSED = /** @type {const} */ ([[1, "sky"], [2, "towns"]]);
+
+/** A desk in a worker. */
+class DeskHere {
+  /** @type {Map<number, {resolve: (told: any) => void, reject: (error: Error) => void}>} */
+  #awaited = new Map();
+  #next = 0;
+  /** @type {Worker | null} */
+  #worker = null;
+  /** Pieces that come when they are missed. @type {Map<"sky" | "towns", string>} */
+  #later = new Map();
+  /** @type {Promise<void>} */
+  ready;
+
+  constructor() {
+    this.ready = this.#begin();
+    // Whoever asks hears of it.
+    this.ready.catch(() => {});
+  }
+
+  async #begin() {
+    const script = isOneFile
+      ? URL.createObjectURL(new Blob([await piece(manifest.worker)], { type: "text/javascript" }))
+      : manifest.worker;
+    this.#worker = new Worker(script);
+    this.#worker.onmessage = ({ data }) => {
+      const one = this.#awaited.get(data.id);
+      this.#awaited.delete(data.id);
+      if ("broken" in data) one?.reject(new Broken(data.broken));
+      else one?.resolve(data);
+    };
+    this.#worker.onerror = (event) => {
+      for (const one of this.#awaited.values()) one.reject(new Broken(event.message));
+      this.#awaited.clear();
+    };
+    const first = /** @type {const} */ (["sky", "towns"]).map((kind) => {
+      const [now, ...later] = manifest[kind];
+      if (later[0]) this.#later.set(kind, later[0]);
+      return now ? piece(now).then((bytes) => ({ kind, bytes })) : null;
+    });
+    const wasm = await piece(manifest.wasm);
+    await this.#post({ wasm }, [wasm]);
+    for (const one of await Promise.all(first)) if (one) await this.#held(`hold/${one.kind}`, one.bytes);
+    const { settings, instruments } = await keeping.all();
+    await this.#held("hold/settings", JSON.stringify(settings));
+    await this.#held("hold/instruments", JSON.stringify(instruments.map(({ file, text }) => [file, text])));
+  }
+
+  /**
+   * @param {object} message
+   * @param {Transferable[]} [transfer]
+   * @returns {Promise<Told>}
+   */
+  #post(message, transfer = []) {
+    const id = this.#next;
+    this.#next += 1;
+    return new Promise((resolve, reject) => {
+      this.#awaited.set(id, { resolve, reject });
+      this.#worker?.postMessage({ id, ...message }, transfer);
+    });
+  }
+
+  /**
+   * @param {string} name
+   * @param {string | ArrayBuffer} body
+   */
+  async #held(name, body) {
+    const told = await this.#post({ name, body }, body instanceof ArrayBuffer ? [body] : []);
+    if (told.status !== 200) throw new Error(JSON.parse(new TextDecoder().decode(told.bytes)).message);
+  }
+
+  /**
+   * Hands something over anew.
+   * @param {string} name
+   * @param {unknown} what
+   */
+  async hold(name, what) {
+    await this.ready;
+    await this.#held(`hold/${name}`, JSON.stringify(what));
+  }
+
+  /**
+   * @param {string} name
+   * @param {string} body
+   * @returns {Promise<Told>}
+   */
+  async ask(name, body) {
+    await this.ready;
+    const told = await this.#post({ name, body });
+    const lacking = MISSED.filter(([bit, kind]) => (told.missed & bit) !== 0 && this.#later.has(kind));
+    if (lacking.length === 0) return told;
+    for (const [, kind] of lacking) {
+      const name = this.#later.get(kind);
+      // Two questions may miss the same.
+      this.#later.delete(kind);
+      if (name) this.#bringing = this.#bringing.then(async () => this.#held(`hold/${kind}`, await piece(name)))
+        .catch((error) => { this.#later.set(kind, name); throw error; });
+    }
+    await this.#bringing;
+    return this.ask(name, body);
+  }
+
+  /** What is being brought now. @type {Promise<void>} */
+  #bringing = Promise.resolve();
+
+  end() {
+    this.#worker?.terminate();
+  }
+}
+
+/** That a desk broke off. */
+class Broken extends Error {}
+
+/** @type {{quick: DeskHere | null, slow: DeskHere | null}} */
+const desks = { quick: null, slow: null };
+
+/**
+ * The desk's answer to a question; a desk that breaks off is replaced.
+ * @param {string} name
+ * @param {string} body
+ * @returns {Promise<Told>}
+ */
+async function told(name, body) {
+  const which = SLOW.has(name) ? "slow" : "quick";
+  const desk = desks[which] ?? (desks[which] = new DeskHere());
+  try {
+    return await desk.ask(name, body);
+  } catch (error) {
+    if (desks[which] === desk) desks[which] = null;
+    desk.end();
+    if (!(error instanceof Broken)) throw error;
+    console.warn(`a question broke off: ${name}: ${error.message}`);
+    const bytes = new TextEncoder().encode(JSON.stringify({ message: "Something went wrong inside the program." }));
+    return { status: 500, missed: 0, kind: "application/json", bytes: /** @type {ArrayBuffer} */ (bytes.buffer) };
+  }
+}
+
+/** @param {Told} told */
+const response = ({ status, kind, bytes }) =>
+  new Response(bytes, { status, headers: { "content-type": kind } });
+
+/**
+ * @param {number} status
+ * @param {unknown} what
+ */
+const said = (status, what) => new Response(JSON.stringify(what), { status });
+
+/**
+ * What the desk answers in JSON, for what is kept.
+ * @param {string} name
+ * @param {unknown} body
+ */
+async function asked(name, body) {
+  const got = await told(name, JSON.stringify(body));
+  const answer = JSON.parse(new TextDecoder().decode(got.bytes));
+  if (got.status !== 200) throw Object.assign(new Error(answer.message), { told: answer, status: got.status });
+  return answer;
+}
+
+const changes = changesOf(asked);
+
+// Another tab has changed something: the desks here are told it too.
+keeping.onChanged(async ({ settings, instruments }) => {
+  for (const desk of [desks.quick, desks.slow]) {
+    await desk?.hold("settings", settings);
+    await desk?.hold("instruments", instruments.map(({ file, text }) => [file, text]));
+  }
+});
+
+/** @type {import("./door.js").Door} */
+export async function ask(path, options) {
+  const name = path.replace(/^\/desk\//, "");
+  const body = typeof options?.body === "string" ? options.body : "";
+  options?.signal?.throwIfAborted();
+  const change = changes.get(name);
+  try {
+    const answered = change ? said(200, await change(body ? JSON.parse(body) : {})) : response(await told(name, body));
+    options?.signal?.throwIfAborted();
+    return answered;
+  } catch (error) {
+    options?.signal?.throwIfAborted();
+    const { message, told, status } = /** @type {Error & {told?: unknown, status?: number}} */ (error);
+    return said(status ?? 422, told ?? { message });
+  }
+}

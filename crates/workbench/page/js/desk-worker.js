@@ -1,0 +1,63 @@
+/**
+ * Holds the desk in WebAssembly. A message is a question, `{id, name, body}`, the first one
+ * `{id, wasm}`; each is answered by `{id, status, missed, kind, bytes}`, or `{id, broken}`
+ * where the desk broke off and this worker is of no more use.
+ */
+(() => {
+  /**
+   * @typedef {object} Desk
+   * @property {WebAssembly.Memory} memory
+   * @property {(length: number) => number} room
+   * @property {(name: number, nameLength: number, body: number, bodyLength: number, now: number) => number} answer
+   * @property {(told: number) => void} forget
+   */
+  /** @type {Desk | null} */
+  let desk = null;
+
+  /**
+   * Puts bytes where the desk can take them.
+   * @param {Desk} desk
+   * @param {Uint8Array} bytes
+   */
+  function put(desk, bytes) {
+    const start = desk.room(bytes.length);
+    new Uint8Array(desk.memory.buffer, start, bytes.length).set(bytes);
+    return start;
+  }
+
+  /**
+   * @param {Desk} desk
+   * @param {string} name
+   * @param {Uint8Array} body
+   */
+  function asked(desk, name, body) {
+    const called = new TextEncoder().encode(name);
+    const told = desk.answer(put(desk, called), called.length, put(desk, body), body.length, Date.now() / 1000);
+    const [status, missed, kind, kindLength, start, length] = new Uint32Array(desk.memory.buffer, told, 6);
+    const text = new Uint8Array(desk.memory.buffer, kind, kindLength);
+    const answer = {
+      status, missed,
+      kind: new TextDecoder().decode(text),
+      bytes: desk.memory.buffer.slice(start ?? 0, (start ?? 0) + (length ?? 0)),
+    };
+    desk.forget(told);
+    return answer;
+  }
+
+  self.onmessage = async ({ data: { id, wasm, name, body } }) => {
+    try {
+      if (wasm) {
+        const { instance } = await WebAssembly.instantiate(wasm, {});
+        desk = /** @type {Desk} */ (/** @type {unknown} */ (instance.exports));
+        self.postMessage({ id });
+        return;
+      }
+      if (!desk) throw new Error("the desk is not here yet");
+      const bytes = typeof body === "string" ? new TextEncoder().encode(body) : new Uint8Array(body);
+      const answer = asked(desk, name, bytes);
+      self.postMessage({ id, ...answer }, { transfer: [answer.bytes] });
+    } catch (error) {
+      self.postMessage({ id, broken: String(error) });
+    }
+  };
+})();

@@ -1,0 +1,98 @@
+//! The page as a folder of files for any static host.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use super::page::manifest;
+use super::{Data, Page, Piece};
+
+/// What the page may do: load its own files, and reach the host it came from.
+const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; \
+     style-src 'self'; font-src 'self'; img-src 'self' data: blob:; manifest-src 'self'; \
+     connect-src 'self'; base-uri 'none'; form-action 'none'";
+
+/// What was written.
+pub(super) struct Written {
+    pub(super) files: usize,
+    pub(super) bytes: usize,
+}
+
+fn write_all(files: &BTreeMap<String, Vec<u8>>, into: &Path) -> Result<Written, String> {
+    // What an earlier build left would be served too.
+    if into.join("index.html").is_file() {
+        fs::remove_dir_all(into).map_err(|error| format!("{}: {error}", into.display()))?;
+    }
+    for (path, bytes) in files {
+        super::write(&into.join(path), bytes)?;
+    }
+    Ok(Written {
+        files: files.len(),
+        bytes: files.values().map(Vec::len).sum(),
+    })
+}
+
+pub(super) fn write(
+    page: &Page,
+    desk: &Piece,
+    data: &Data,
+    into: &Path,
+) -> Result<Written, String> {
+    let mut files = BTreeMap::new();
+    for (path, text) in &page.modules {
+        files.insert(path.clone(), text.clone().into_bytes());
+    }
+    for (path, text) in &page.styles {
+        // A folder need not lie at the root of its host.
+        let text = text.replace("url(\"/fonts/", "url(\"../fonts/");
+        files.insert(path.clone(), text.into_bytes());
+    }
+    for (path, bytes) in &page.fonts {
+        files.insert(path.clone(), bytes.clone());
+    }
+    files.insert("favicon.svg".to_owned(), page.icon.clone().into_bytes());
+    for piece in std::iter::once(desk).chain(data.pieces()) {
+        files.insert(format!("data/{}", piece.name), piece.bytes.clone());
+    }
+    let mut head = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n");
+    head.push_str(&manifest(
+        &version(page, desk, data),
+        &desk.name,
+        "js/desk-worker.js",
+        "data/",
+        data,
+    ));
+    // All at once, and not each when another names it.
+    for (path, _) in &page.modules {
+        if path != "js/desk-worker.js" {
+            head.push_str(&format!("<link rel=\"modulepreload\" href=\"./{path}\">\n"));
+        }
+    }
+    for piece in [Some(desk), data.sky.first(), data.towns.first()]
+        .into_iter()
+        .flatten()
+    {
+        head.push_str(&format!(
+            "<link rel=\"preload\" href=\"./data/{}\" as=\"fetch\" crossorigin>\n",
+            piece.name
+        ));
+    }
+    files.insert("index.html".to_owned(), page.here(&head).into_bytes());
+    write_all(&files, into)
+}
+
+/// From what the site was built: the same where all its bytes are.
+pub(super) fn version(page: &Page, desk: &Piece, data: &Data) -> String {
+    let texts = page.modules.iter().chain(&page.styles);
+    let texts = texts.map(|(_, text)| text.as_bytes());
+    let pieces = std::iter::once(desk).chain(data.pieces());
+    let parts = texts
+        .chain([page.index.as_bytes(), page.icon.as_bytes()])
+        .chain(pieces.map(|piece| piece.bytes.as_slice()));
+    let sum = parts.fold(0_u32, |sum, part| {
+        let mut hasher = crc32fast::Hasher::new_with_initial(sum);
+        hasher.update(part);
+        hasher.finalize()
+    });
+    format!("{}-{sum:08x}", env!("CARGO_PKG_VERSION"))
+}

@@ -1,0 +1,166 @@
+//! `cargo xtask site`: the workbench without a server, as a folder for any static host
+//! and as one file that opens from a double-click.
+
+mod data;
+mod folder;
+mod one_file;
+mod page;
+mod wasm;
+
+use std::path::{Path, PathBuf};
+
+use crate::cargo;
+use data::Data;
+use page::Page;
+
+/// Where the site is built.
+const SITE: &str = "target/site";
+
+const USAGE: &str =
+    "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--into DIR]";
+
+/// A piece that the page fetches or has in itself: its name, and its bytes.
+struct Piece {
+    name: String,
+    bytes: Vec<u8>,
+}
+
+/// What is asked for.
+#[derive(Debug, Default, PartialEq, Eq)]
+struct Asked {
+    years: Option<(i32, i32)>,
+    towns: Option<String>,
+    into: Option<PathBuf>,
+}
+
+/// Builds the desk in WebAssembly, cuts the data that are asked for, and writes folder and
+/// file.
+pub(crate) fn run(words: &[String]) -> Result<(), String> {
+    let asked = Asked::of(words)?;
+    let wasm = wasm::built()?;
+    let data = Data::of(asked.years, asked.towns.as_deref())?;
+    let page = Page::read(&cargo::root().join("crates/workbench/page"))?;
+    let into = asked.into.unwrap_or_else(|| cargo::root().join(SITE));
+    println!("desk.wasm: {}", size(wasm.len()));
+    let desk = Piece {
+        name: "desk.wasm.z".to_owned(),
+        bytes: miniz_oxide::deflate::compress_to_vec_zlib(&wasm, 9),
+    };
+    let written = folder::write(&page, &desk, &data, &into)?;
+    println!(
+        "{}: {} in {} files",
+        into.display(),
+        size(written.bytes),
+        written.files
+    );
+    let file = into.join("almuri.html");
+    let text = one_file::text(&page, &desk, &data)?;
+    write(&file, text.as_bytes())?;
+    println!("{}: {}", file.display(), size(text.len()));
+    if let Some(lacks) = &data.lacks {
+        println!("{lacks}");
+    }
+    Ok(())
+}
+
+impl Asked {
+    fn of(words: &[String]) -> Result<Asked, String> {
+        let mut asked = Asked::default();
+        let mut words = words.iter();
+        while let Some(word) = words.next() {
+            let (name, value) = match word.split_once('=') {
+                Some((name, value)) => (name, Some(value.to_owned())),
+                None => (word.as_str(), words.next().cloned()),
+            };
+            let value = value.ok_or_else(|| format!("{name} is of what? {USAGE}"))?;
+            match name {
+                "--years" => asked.years = Some(years(&value)?),
+                "--towns" => asked.towns = Some(value),
+                "--into" => asked.into = Some(PathBuf::from(value)),
+                _ => return Err(format!("there is no {name}: {USAGE}")),
+            }
+        }
+        Ok(asked)
+    }
+}
+
+/// `1800..2100`, both ends included.
+fn years(text: &str) -> Result<(i32, i32), String> {
+    let wrong = || format!("--years {text:?} are no years; 1800..2100 would do");
+    let (from, to) = text.split_once("..").ok_or_else(wrong)?;
+    match (from.trim().parse(), to.trim().parse()) {
+        (Ok(from), Ok(to)) if from <= to => Ok((from, to)),
+        _ => Err(wrong()),
+    }
+}
+
+fn size(bytes: usize) -> String {
+    format!("{:.2} MB", bytes as f64 / 1e6)
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
+    let told = |error: std::io::Error| format!("{} cannot be written: {error}", path.display());
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(told)?;
+    }
+    std::fs::write(path, bytes).map_err(told)
+}
+
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let word = three
+            .iter()
+            .fold(0_u32, |word, byte| word << 8 | u32::from(*byte))
+            << (8 * (3 - three.len()));
+        for place in 0..4 {
+            if place <= three.len() {
+                let six = (word >> (18 - 6 * place)) & 63;
+                text.push(char::from(LETTERS[six as usize]));
+            } else {
+                text.push('=');
+            }
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_asked_is_understood_or_told() {
+        let of = |text: &str| {
+            let words: Vec<String> = text.split_whitespace().map(str::to_owned).collect();
+            Asked::of(&words)
+        };
+        let asked = of("--years 1800..2100 --towns=Spain,Portugal").expect("understood");
+        assert_eq!(asked.years, Some((1800, 2100)));
+        assert_eq!(asked.towns.as_deref(), Some("Spain,Portugal"));
+        for wrong in [
+            "--years",
+            "--years 1800",
+            "--years 2100..1800",
+            "--town Spain",
+        ] {
+            assert!(of(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    /// The examples of RFC 4648, section 10.
+    #[test]
+    fn base64_is_that_of_the_standard() {
+        for (plain, coded) in [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("foobar", "Zm9vYmFy"),
+        ] {
+            assert_eq!(base64(plain.as_bytes()), coded);
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! The desk as WebAssembly, by whichever toolchain is there.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use crate::cargo;
+use crate::setup;
+
+const TARGET: &str = "wasm32-unknown-unknown";
+const PROFILE: &str = "site";
+/// Apart from the other builds, whose lock it need not wait for.
+const BUILT_IN: &str = "target/wasm";
+
+/// The instructions that every browser of the last years has.
+const ARGUMENTS: [&str; 8] = [
+    "build",
+    "--locked",
+    "--package",
+    "site",
+    "--profile",
+    PROFILE,
+    "--target",
+    TARGET,
+];
+
+/// A toolchain that makes WebAssembly.
+enum Toolchain {
+    /// The one in use has the target.
+    Own,
+    /// Debian's packages, whose library is built with the program.
+    Debian,
+}
+
+impl Toolchain {
+    fn found() -> Option<Toolchain> {
+        let has_target = Command::new("rustc")
+            .args(["--print", "target-libdir", "--target", TARGET])
+            .current_dir(cargo::root())
+            .output()
+            .ok()
+            .filter(|output| output.status.success())
+            .and_then(|output| String::from_utf8(output.stdout).ok())
+            .is_some_and(|folder| Path::new(folder.trim()).is_dir());
+        if has_target {
+            return Some(Toolchain::Own);
+        }
+        let all = ["/usr/bin/cargo", "/usr/bin/rustc", "/usr/bin/wasm-ld"];
+        let are_there = all.iter().all(|program| Path::new(program).is_file());
+        are_there.then_some(Toolchain::Debian)
+    }
+
+    fn build(&self) -> Command {
+        match self {
+            Toolchain::Own => {
+                let mut build = cargo::cargo();
+                build.args(ARGUMENTS);
+                build
+            }
+            Toolchain::Debian => {
+                let mut build = Command::new("/usr/bin/cargo");
+                build
+                    .args(ARGUMENTS)
+                    .arg("-Zbuild-std=std,panic_abort")
+                    .current_dir(cargo::root())
+                    .env("PATH", "/usr/bin:/bin")
+                    .env("RUSTC_BOOTSTRAP", "1")
+                    .env("RUSTFLAGS", "-C linker=wasm-ld")
+                    .env_remove("RUSTUP_TOOLCHAIN")
+                    .env_remove("RUSTC");
+                build
+            }
+        }
+    }
+}
+
+/// Whether this machine can build it.
+pub(crate) fn can_be_built() -> bool {
+    Toolchain::found().is_some()
+}
+
+/// Builds it, makes it smaller where `wasm-opt` is there, and reads it.
+pub(super) fn built() -> Result<Vec<u8>, String> {
+    let toolchain = Toolchain::found().ok_or(
+        "there is no toolchain for WebAssembly here: `cargo xtask setup` installs one, \
+         or `rustup target add wasm32-unknown-unknown`",
+    )?;
+    let folder = cargo::root().join(BUILT_IN);
+    let status = toolchain
+        .build()
+        .arg("--target-dir")
+        .arg(&folder)
+        .status()
+        .map_err(|error| format!("cargo did not start: {error}"))?;
+    if !status.success() {
+        return Err("the desk was not built; it says above why".to_owned());
+    }
+    let made = folder.join(TARGET).join(PROFILE).join("site.wasm");
+    let smaller = made.with_extension("opt.wasm");
+    let file = if optimised(&made, &smaller) {
+        &smaller
+    } else {
+        &made
+    };
+    std::fs::read(file).map_err(|error| format!("{} cannot be read: {error}", file.display()))
+}
+
+/// Whether `wasm-opt` is there and has made a smaller one, which is not older.
+fn optimised(made: &Path, smaller: &PathBuf) -> bool {
+    if setup::on_path("wasm-opt").is_none() {
+        return false;
+    }
+    let changed = |path: &Path| {
+        std::fs::metadata(path)
+            .and_then(|about| about.modified())
+            .ok()
+    };
+    if changed(smaller) > changed(made) {
+        return true;
+    }
+    // Only what the module uses already is allowed to it.
+    let features = [
+        "--enable-bulk-memory",
+        "--enable-sign-ext",
+        "--enable-mutable-globals",
+        "--enable-nontrapping-float-to-int",
+        "--enable-multivalue",
+        "--enable-reference-types",
+    ];
+    Command::new("wasm-opt")
+        .args(features)
+        .args(["-O3", "--strip-debug", "--strip-producers", "-o"])
+        .arg(smaller)
+        .arg(made)
+        .stderr(std::process::Stdio::null())
+        .status()
+        .is_ok_and(|status| status.success())
+}
