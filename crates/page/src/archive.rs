@@ -90,7 +90,7 @@ mod tests {
         assert_eq!(read.len(), files.len());
         for (index, file) in files.iter().enumerate() {
             let mut one = read.by_index(index).expect("is there");
-            assert_eq!(one.name(), file.name);
+            assert_eq!(one.name().expect("is text"), file.name.as_str());
             let mut bytes = Vec::new();
             one.read_to_end(&mut bytes).expect("its checksum is right");
             assert_eq!(bytes, file.bytes);

@@ -12,6 +12,8 @@
 
 use std::sync::{Mutex, OnceLock};
 
+use page::Answer;
+
 use crate::{Held, Told, ask};
 
 /// What was told, as JavaScript reads it: six numbers one after the other.
@@ -28,7 +30,48 @@ pub struct Written {
 
 fn held() -> &'static Mutex<Held> {
     static HELD: OnceLock<Mutex<Held>> = OnceLock::new();
-    HELD.get_or_init(Mutex::default)
+    HELD.get_or_init(|| {
+        // A question that breaks off ends the instance: what it was is for the log.
+        std::panic::set_hook(Box::new(|broken| {
+            *WHY.lock().unwrap_or_else(|other| other.into_inner()) = broken.to_string();
+        }));
+        Mutex::default()
+    })
+}
+
+/// Why a question broke off.
+static WHY: Mutex<String> = Mutex::new(String::new());
+
+/// Why the question broke off that was asked last, in words for whoever mends the program.
+#[unsafe(no_mangle)]
+pub extern "C" fn why() -> *mut Written {
+    let why = WHY.lock().unwrap_or_else(|other| other.into_inner());
+    written(Told {
+        status: 500,
+        missed: 0,
+        answer: Answer {
+            kind: "text/plain",
+            bytes: why.clone().into_bytes(),
+        },
+    })
+}
+
+fn written(told: Told) -> *mut Written {
+    let Told {
+        status,
+        missed,
+        answer,
+    } = told;
+    let bytes_length = answer.bytes.len();
+    let bytes = Box::into_raw(answer.bytes.into_boxed_slice()).cast();
+    Box::into_raw(Box::new(Written {
+        status: status.into(),
+        missed: missed.into(),
+        kind: answer.kind.as_ptr(),
+        kind_length: answer.kind.len(),
+        bytes,
+        bytes_length,
+    }))
 }
 
 /// Room for so many bytes, all zero, for one argument of [`answer`].
@@ -66,21 +109,7 @@ pub unsafe extern "C" fn answer(
     let name = String::from_utf8_lossy(&name);
     // A question that broke off ends the whole instance, so that none is poisoned.
     let mut held = held().lock().unwrap_or_else(|broken| broken.into_inner());
-    let Told {
-        status,
-        missed,
-        answer,
-    } = ask(&mut held, &name, body, now_unix_s);
-    let bytes_length = answer.bytes.len();
-    let bytes = Box::into_raw(answer.bytes.into_boxed_slice()).cast();
-    Box::into_raw(Box::new(Written {
-        status: status.into(),
-        missed: missed.into(),
-        kind: answer.kind.as_ptr(),
-        kind_length: answer.kind.len(),
-        bytes,
-        bytes_length,
-    }))
+    written(ask(&mut held, &name, body, now_unix_s))
 }
 
 /// Lets go of what [`answer`] returned.

@@ -5,32 +5,38 @@ use desk::{Cabinet, CabinetFile};
 use page::{Fault, Holder, Kept};
 
 /// What the browser has handed over, and the time it says it is.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Held {
-    pub(crate) cabinet: Arc<Cabinet>,
+    /// None before the sky is here, by which scales are divided.
+    pub(crate) cabinet: Option<Arc<Cabinet>>,
     pub(crate) settings: Kept,
     pub(crate) now_unix_s: Option<f64>,
 }
 
-impl Default for Held {
-    fn default() -> Held {
-        Held {
-            cabinet: Arc::new(Cabinet::built_in()),
-            settings: Kept::default(),
-            now_unix_s: None,
-        }
-    }
-}
-
 impl Held {
-    /// From now on these are the instruments of one's own.
-    pub(crate) fn take_instruments(&mut self, files: Vec<(String, String)>) {
-        let own = files.into_iter().map(|(file, text)| CabinetFile {
-            file,
-            in_folder: true,
-            text: Ok(text),
-        });
-        self.cabinet = Arc::new(Cabinet::with_own(own.collect()));
+    /// From now on these are the instruments of one's own. One whose scales are of years
+    /// that are not held is told as a file that cannot be read; says whether there is one.
+    pub(crate) fn take_instruments(&mut self, files: Vec<(String, String)>) -> bool {
+        const OF_OTHER_YEARS: &str =
+            "it is of an epoch that this copy of the program holds no sky of";
+        let mut lacks = false;
+        let file = |(file, text): (String, String), lacks: &mut bool| {
+            let mut own = CabinetFile {
+                file,
+                in_folder: true,
+                text: Ok(text),
+            };
+            let _ = Ephemeris::was_missed();
+            Cabinet::with_own(vec![own.clone()]);
+            if Ephemeris::was_missed() {
+                *lacks = true;
+                own.text = Err(OF_OTHER_YEARS.to_owned());
+            }
+            own
+        };
+        let own = files.into_iter().map(|one| file(one, &mut lacks)).collect();
+        self.cabinet = Some(Arc::new(Cabinet::with_own(own)));
+        lacks
     }
 
     /// From now on this ephemeris is asked.
@@ -48,7 +54,10 @@ impl Held {
 
 impl Holder for Held {
     fn cabinet(&self) -> Arc<Cabinet> {
-        Arc::clone(&self.cabinet)
+        match &self.cabinet {
+            Some(cabinet) => Arc::clone(cabinet),
+            None => Arc::new(Cabinet::built_in()),
+        }
     }
 
     fn settings(&self) -> Result<Kept, String> {

@@ -30,8 +30,9 @@ const OWN: &[(&str, Asked)] = &[
         done(())
     }),
     ("hold/instruments", |held, body| {
-        held.take_instruments(serde_json::from_slice(&body).map_err(Fault::asked)?);
-        done(())
+        let files = serde_json::from_slice(&body).map_err(Fault::asked)?;
+        let lacks = held.take_instruments(files);
+        json(&lacks)
     }),
     ("kept/fit", kept::fit),
     ("kept/rows", kept::rows),

@@ -1,6 +1,6 @@
 //! Reading `data/ephemeris.bin`, whose format `data/README.md` describes.
 
-use crate::ephemeris::{Ephemeris, Era, SERIES};
+use crate::ephemeris::{Ephemeris, Era, Reach, SERIES};
 use crate::series::{Field, Series};
 use crate::vector::Matrix;
 use crate::{SkyError, Span};
@@ -34,41 +34,57 @@ pub(crate) fn read(blob: &'static [u8]) -> Result<Ephemeris, SkyError> {
     }
     let mut next = || era(blob, &mut header, is_part);
     let eras = [next()?, next()?];
-    let reach = reach(&eras).ok_or(damaged("it holds no years"))?;
-    Ok(Ephemeris { eras, reach })
+    let (reach, besides) = reach(&eras).ok_or(damaged("it holds no years"))?;
+    Ok(Ephemeris {
+        eras,
+        reach,
+        besides,
+    })
 }
 
-/// Between which Julian dates (TT) all bodies are there.
-fn reach([early, late]: &[Era; 2]) -> Option<(f64, f64)> {
+/// Between which Julian dates (TT) all bodies are there: in one piece, or, where the eras
+/// do not meet, in the later and the earlier.
+fn reach([early, late]: &[Era; 2]) -> Option<(Reach, Option<Reach>)> {
+    // TDB is not quite TT, and a joint belongs to the segment behind it.
+    const MARGIN_DAYS: f64 = 0.01;
     let of = |era: &Era| {
         let held = era.series.iter().map(Series::held_days);
         held.reduce(|(start, end), (from, to)| (start.max(from), end.min(to)))
             .filter(|(start, end)| start < end)
     };
-    let (first, last) = match (of(early), of(late)) {
-        (Some((first, until)), Some((from, last))) if from <= late.start && until >= late.start => {
-            (first, last)
-        }
-        (Some((first, until)), _) => (first, until.min(late.start)),
-        (None, Some((from, last))) => (from.max(late.start), last),
-        (None, None) => return None,
+    let in_span = |(first, last): (f64, f64)| {
+        (
+            (first + MARGIN_DAYS + J2000).max(Span::FIRST_JD),
+            (last - MARGIN_DAYS + J2000).min(Span::LAST_JD),
+        )
     };
-    // TDB is not quite TT, and a joint belongs to the segment behind it.
-    const MARGIN_DAYS: f64 = 0.01;
-    Some((
-        (first + MARGIN_DAYS + J2000).max(Span::FIRST_JD),
-        (last - MARGIN_DAYS + J2000).min(Span::LAST_JD),
-    ))
+    let early_part = of(early).map(|(first, until)| (first, until.min(late.start + MARGIN_DAYS)));
+    let late_part = of(late).map(|(from, last)| (from.max(late.start - MARGIN_DAYS), last));
+    match (early_part, late_part) {
+        (Some((first, until)), Some((from, last))) if from <= until => {
+            Some((in_span((first, last)), None))
+        }
+        (early, Some(late)) => Some((in_span(late), early.map(in_span))),
+        (Some(early), None) => Some((in_span(early), None)),
+        (None, None) => None,
+    }
 }
 
-/// The part of a whole file that serves some years of the Gregorian calendar.
-pub(crate) fn part(blob: &'static [u8], from: i32, to: i32) -> Result<Vec<u8>, SkyError> {
+/// The part of a whole file that serves some years of the Gregorian calendar, and, where
+/// these are of the later era alone, some of the earlier besides.
+pub(crate) fn part(
+    blob: &'static [u8],
+    (from, to): (i32, i32),
+    besides: Option<(i32, i32)>,
+) -> Result<Vec<u8>, SkyError> {
     let whole = read(blob)?;
-    let (first, last) = (Span::new_year(from), Span::new_year(to.saturating_add(1)));
-    let [first, last] = [first.max(Span::FIRST_JD), last.min(Span::LAST_JD)];
-    if first >= last {
-        return Err(SkyError::NoSuchYears { from, to });
-    }
+    let days = |from: i32, to: i32| {
+        let first = Span::new_year(from).max(Span::FIRST_JD);
+        let last = Span::new_year(to.saturating_add(1)).min(Span::LAST_JD);
+        (first < last).then_some((first, last))
+    };
+    let wanted = days(from, to).ok_or(SkyError::NoSuchYears { from, to })?;
+    let besides = besides.and_then(|(from, to)| days(from, to));
     let mut headers = Vec::new();
     let mut records = Vec::new();
     let header_bytes = {
@@ -84,9 +100,17 @@ pub(crate) fn part(blob: &'static [u8], from: i32, to: i32) -> Result<Vec<u8>, S
             let joint = |jd: f64| (jd - J2000 - series.start) / series.days;
             let end = series.first + series.held;
             // Neighbouring eras overlap: what serves no year of the era is left out.
-            let serves = match number {
-                0 => first < Span::SEAM_JD,
-                _ => last > Span::SEAM_JD,
+            let mut serves = true;
+            let (first, last) = match (number, besides) {
+                (0, Some(besides)) if wanted.0 >= Span::SEAM_JD => besides,
+                (0, _) => {
+                    serves = wanted.0 < Span::SEAM_JD;
+                    wanted
+                }
+                _ => {
+                    serves = wanted.1 > Span::SEAM_JD;
+                    wanted
+                }
             };
             let from = (joint(first - 1.0).floor().max(0.0) as usize).clamp(series.first, end);
             let to = (joint(last + 1.0).ceil().max(0.0) as usize).clamp(from, end);

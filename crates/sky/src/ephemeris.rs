@@ -43,9 +43,14 @@ pub(crate) struct Era {
 #[derive(Clone, Debug)]
 pub struct Ephemeris {
     pub(crate) eras: [Era; 2],
-    /// Julian dates (TT) between which it serves.
-    pub(crate) reach: (f64, f64),
+    /// Where it serves.
+    pub(crate) reach: Reach,
+    /// Where it serves besides, before that.
+    pub(crate) besides: Option<Reach>,
 }
+
+/// Julian dates (TT) between which there are positions.
+pub(crate) type Reach = (f64, f64);
 
 impl Ephemeris {
     /// From the bytes of `data/ephemeris.bin`, or of a [part](Ephemeris::part) of it. They
@@ -59,11 +64,17 @@ impl Ephemeris {
 
     /// The bytes of that part of an ephemeris which serves some years (Gregorian, from the
     /// beginning of the first to the end of the last): its numbers are the whole one's own.
+    /// Of the years before 1550 some may be there `besides`, for instruments of an old epoch.
     ///
     /// # Errors
-    /// [`SkyError::DamagedEphemeris`] where the bytes are none.
-    pub fn part(bytes: &'static [u8], from_year: i32, to_year: i32) -> Result<Vec<u8>, SkyError> {
-        blob::part(bytes, from_year, to_year)
+    /// [`SkyError::NoSuchYears`] where there are none such; [`SkyError::DamagedEphemeris`]
+    /// where the bytes are none.
+    pub fn part(
+        bytes: &'static [u8],
+        years: (i32, i32),
+        besides: Option<(i32, i32)>,
+    ) -> Result<Vec<u8>, SkyError> {
+        blob::part(bytes, years, besides)
     }
 
     /// From now on this one is asked: a part until the whole has come, then the whole.
@@ -96,10 +107,10 @@ impl Ephemeris {
         }
     }
 
-    /// Julian dates (TT) between which there are positions now.
-    pub(crate) fn held_reach() -> (f64, f64) {
-        let whole = (Span::FIRST_JD, Span::LAST_JD);
-        Ephemeris::held().map_or(whole, |held| held.reach)
+    /// Whether there are positions for a Julian date (TT).
+    pub(crate) fn reaches(&self, jd_tt: f64) -> bool {
+        let within = |(first, last): Reach| (first..=last).contains(&jd_tt);
+        within(self.reach) || self.besides.is_some_and(within)
     }
 
     /// Notes that the whole would have served.
@@ -207,7 +218,7 @@ mod tests {
     /// The file is the whole one's own numbers, so that places agree to the last bit.
     #[test]
     fn a_part_answers_as_the_whole_does_and_knows_its_ends() {
-        let part = Ephemeris::part(BLOB, 1800, 2100).unwrap();
+        let part = Ephemeris::part(BLOB, (1800, 2100), Some((1498, 1505))).unwrap();
         assert!(part.len() < BLOB.len() / 8, "{} bytes", part.len());
         let part = Ephemeris::from_bytes(part.leak()).unwrap();
         assert!(!part.is_whole());
@@ -219,22 +230,26 @@ mod tests {
             first <= 2_378_496.5 && last >= 2_488_434.5,
             "{first} to {last}"
         );
-        for n in 0..=5000 {
-            let t = first + (last - first) * f64::from(n) / 5000.0 - 2_451_545.0;
+        let besides = part.besides.unwrap();
+        for ((first, last), n) in [(first, last), besides]
+            .into_iter()
+            .flat_map(|reach| (0..=2000).map(move |n| (reach, n)))
+        {
+            let t = first + (last - first) * f64::from(n) / 2000.0 - 2_451_545.0;
             let (a, b) = (part.era(t), whole.era(t));
             for (one, other) in a.series.iter().zip(&b.series) {
                 assert_eq!(one.at(t), other.at(t), "{t}");
             }
         }
-        let early = Ephemeris::part(BLOB, -100, 1600).unwrap();
+        let early = Ephemeris::part(BLOB, (-100, 1600), None).unwrap();
         let early = Ephemeris::from_bytes(early.leak()).unwrap();
         for t in [-700_000.0, -264_360.0, -264_359.0, -250_000.0] {
             let (a, b) = (early.era(t), whole.era(t));
             assert_eq!(a.series[1].at(t), b.series[1].at(t), "{t}");
         }
-        assert_eq!(Ephemeris::part(BLOB, -2000, 4000).unwrap(), {
+        assert_eq!(Ephemeris::part(BLOB, (-2000, 4000), None).unwrap(), {
             // What is all there is a part that lacks nothing.
-            let all = Ephemeris::part(BLOB, -2000, 4000).unwrap();
+            let all = Ephemeris::part(BLOB, (-2000, 4000), None).unwrap();
             assert!(
                 Ephemeris::from_bytes(all.clone().leak())
                     .unwrap()
@@ -242,13 +257,13 @@ mod tests {
             );
             all
         });
-        assert!(Ephemeris::part(BLOB, 3000, 3100).is_err());
-        assert!(Ephemeris::part(BLOB, 2100, 1800).is_err());
+        assert!(Ephemeris::part(BLOB, (3000, 3100), None).is_err());
+        assert!(Ephemeris::part(BLOB, (2100, 1800), None).is_err());
     }
 
     #[test]
     fn what_lies_outside_a_part_is_refused_by_its_years() {
-        let part = Ephemeris::part(BLOB, 1800, 2100).unwrap();
+        let part = Ephemeris::part(BLOB, (1800, 2100), Some((1498, 1505))).unwrap();
         let (first_jd, last_jd) = Ephemeris::from_bytes(part.leak()).unwrap().reach;
         let jd_tt = Instant::from_jd_tt(Angle::FULL_TURN.deg()).jd_tt();
         let refused = SkyError::OutsidePart {

@@ -24,8 +24,8 @@ impl Span {
     #[must_use]
     pub fn contains_jd_tt(jd_tt: f64) -> bool {
         let within = (Span::FIRST_JD..=Span::LAST_JD).contains(&jd_tt);
-        let (first, last) = Ephemeris::held_reach();
-        let reached = (first..=last).contains(&jd_tt);
+        // Where nothing is held, or it is damaged, the sky itself says so.
+        let reached = Ephemeris::held().map_or(true, |held| held.reaches(jd_tt));
         if within && !reached {
             Ephemeris::miss();
         }
@@ -34,7 +34,7 @@ impl Span {
 
     /// Julian date (TT) at which positions end: that of the span, or of what is held of it.
     pub(crate) fn end_jd() -> f64 {
-        Ephemeris::held_reach().1
+        Ephemeris::held().map_or(Span::LAST_JD, |held| held.reach.1)
     }
 
     /// Why there are no positions for a Julian date (TT).

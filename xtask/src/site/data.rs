@@ -12,6 +12,9 @@ use crate::{cargo, gazetteer};
 /// The years that come first where all are there: those that are asked for most.
 const FIRST_YEARS: (i32, i32) = (1800, 2100);
 
+/// The years of the old epoch among the instruments that come with the program.
+const OLD_EPOCH: (i32, i32) = (1498, 1506);
+
 /// Towns of so many people are the large ones.
 const LARGE: u32 = 15_000;
 
@@ -32,7 +35,8 @@ impl Data {
         let (from, to) = years.unwrap_or(FIRST_YEARS);
         let mut sky = vec![Piece {
             name: format!("sky-{from}-{to}.bin"),
-            bytes: Ephemeris::part(whole, from, to).map_err(|error| error.to_string())?,
+            bytes: Ephemeris::part(whole, (from, to), Some(OLD_EPOCH))
+                .map_err(|error| error.to_string())?,
         }];
         let table = read(&data.join("places/places.bin"))?;
         let all = gazetteer::unpacked(&table)?;

@@ -60,7 +60,15 @@ class DeskHere {
     for (const one of await Promise.all(first)) if (one) await this.#held(`hold/${one.kind}`, one.bytes);
     const { settings, instruments } = await keeping.all();
     await this.#held("hold/settings", JSON.stringify(settings));
-    await this.#held("hold/instruments", JSON.stringify(instruments.map(({ file, text }) => [file, text])));
+    await this.#instruments(instruments.map(({ file, text }) => [file, text]));
+  }
+
+  /** Hands instruments over; one of an old epoch needs the whole sky. @param {unknown} files */
+  async #instruments(files) {
+    const lacks = await this.#held("hold/instruments", JSON.stringify(files));
+    if (lacks !== true || !this.#later.has("sky")) return;
+    await this.#bring("sky");
+    await this.#held("hold/instruments", JSON.stringify(files));
   }
 
   /**
@@ -83,7 +91,9 @@ class DeskHere {
    */
   async #held(name, body) {
     const told = await this.#post({ name, body }, body instanceof ArrayBuffer ? [body] : []);
-    if (told.status !== 200) throw new Error(JSON.parse(new TextDecoder().decode(told.bytes)).message);
+    const answer = JSON.parse(new TextDecoder().decode(told.bytes));
+    if (told.status !== 200) throw new Error(answer.message);
+    return answer;
   }
 
   /**
@@ -93,7 +103,8 @@ class DeskHere {
    */
   async hold(name, what) {
     await this.ready;
-    await this.#held(`hold/${name}`, JSON.stringify(what));
+    if (name === "instruments") await this.#instruments(what);
+    else await this.#held(`hold/${name}`, JSON.stringify(what));
   }
 
   /**
@@ -105,20 +116,32 @@ class DeskHere {
     await this.ready;
     const told = await this.#post({ name, body });
     const lacking = MISSED.filter(([bit, kind]) => (told.missed & bit) !== 0 && this.#later.has(kind));
-    if (lacking.length === 0) return told;
-    for (const [, kind] of lacking) {
-      const name = this.#later.get(kind);
-      // Two questions may miss the same.
-      this.#later.delete(kind);
-      if (name) this.#bringing = this.#bringing.then(async () => this.#held(`hold/${kind}`, await piece(name)))
-        .catch((error) => { this.#later.set(kind, name); throw error; });
+    if (lacking.length > 0) {
+      for (const [, kind] of lacking) await this.#bring(kind);
+      return this.ask(name, body);
     }
-    await this.#bringing;
-    return this.ask(name, body);
+    // What was worked out without the sky it needed is no answer.
+    if ((told.missed & 1) !== 0 && told.status === 200) throw new Error(
+      `This needs the sky of years that are not here. ${manifest.lacks ?? ""}`);
+    return told;
   }
 
-  /** What is being brought now. @type {Promise<void>} */
-  #bringing = Promise.resolve();
+  /**
+   * Brings the rest of a kind of data; two questions may miss the same.
+   * @param {"sky" | "towns"} kind
+   */
+  #bring(kind) {
+    const name = this.#later.get(kind);
+    if (!name) return Promise.resolve();
+    this.#bringing[kind] ??= piece(name)
+      .then((bytes) => this.#held(`hold/${kind}`, bytes))
+      .then(() => { this.#later.delete(kind); })
+      .finally(() => { delete this.#bringing[kind]; });
+    return this.#bringing[kind];
+  }
+
+  /** @type {Partial<Record<"sky" | "towns", Promise<void>>>} */
+  #bringing = {};
 
   end() {
     this.#worker?.terminate();

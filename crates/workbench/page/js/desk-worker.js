@@ -10,6 +10,7 @@
    * @property {(length: number) => number} room
    * @property {(name: number, nameLength: number, body: number, bodyLength: number, now: number) => number} answer
    * @property {(told: number) => void} forget
+   * @property {() => number} why
    */
   /** @type {Desk | null} */
   let desk = null;
@@ -32,7 +33,15 @@
    */
   function asked(desk, name, body) {
     const called = new TextEncoder().encode(name);
-    const told = desk.answer(put(desk, called), called.length, put(desk, body), body.length, Date.now() / 1000);
+    return read(desk, desk.answer(put(desk, called), called.length, put(desk, body), body.length, Date.now() / 1000));
+  }
+
+  /**
+   * What the desk told.
+   * @param {Desk} desk
+   * @param {number} told where it stands
+   */
+  function read(desk, told) {
     const [status, missed, kind, kindLength, start, length] = new Uint32Array(desk.memory.buffer, told, 6);
     const text = new Uint8Array(desk.memory.buffer, kind, kindLength);
     const answer = {
@@ -57,7 +66,8 @@
       const answer = asked(desk, name, bytes);
       self.postMessage({ id, ...answer }, { transfer: [answer.bytes] });
     } catch (error) {
-      self.postMessage({ id, broken: String(error) });
+      const why = desk ? new TextDecoder().decode(read(desk, desk.why()).bytes) : "";
+      self.postMessage({ id, broken: why || String(error) });
     }
   };
 })();
