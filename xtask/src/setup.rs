@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 use std::process::Command;
 
+use crate::site;
+
 /// A program that the checks start.
 struct Tool {
     /// The names it goes by; any one of them will do.
@@ -62,6 +64,7 @@ const COMPONENTS: &[(&str, &str)] = &[("rustfmt", "fmt"), ("clippy", "clippy")];
 /// (Debian, Ubuntu), and otherwise says what to install.
 pub(crate) fn run(_: &[String]) -> Result<(), String> {
     components()?;
+    webassembly();
     let missing: Vec<&Tool> = TOOLS.iter().filter(|tool| !tool.is_here()).collect();
     if missing.is_empty() {
         println!("everything that the checks need is here");
@@ -146,6 +149,27 @@ fn components() -> Result<(), String> {
         }
     }
     Ok(())
+}
+
+/// The toolchain for WebAssembly: the target of the one in use, or Debian's own. A machine
+/// that has neither does everything else.
+fn webassembly() {
+    if site::can_be_built() {
+        return;
+    }
+    let target = ["target", "add", "wasm32-unknown-unknown"];
+    let added = on_path("rustup").is_some()
+        && told(Command::new("rustup").args(target), "rustup target add").is_ok();
+    if added || on_path("apt-get").is_none() {
+        return;
+    }
+    let packages = ["rustc-web", "cargo-web", "rust-web-src", "lld"];
+    let mut install = vec!["install", "-y", "-qq", "--no-install-recommends"];
+    install.extend(packages);
+    let installed = apt_get(&["update", "-qq"]).and_then(|()| apt_get(&install));
+    if let Err(message) = installed {
+        println!("{message}: the site is not built here");
+    }
 }
 
 /// Runs apt-get, by sudo where this is not root.

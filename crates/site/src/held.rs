@@ -27,7 +27,7 @@ impl Held {
                 text: Ok(text),
             };
             let _ = Ephemeris::was_missed();
-            Cabinet::with_own(vec![own.clone()]);
+            drop(Cabinet::with_own(vec![own.clone()]));
             if Ephemeris::was_missed() {
                 *lacks = true;
                 own.text = Err(OF_OTHER_YEARS.to_owned());

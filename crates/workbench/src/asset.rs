@@ -79,6 +79,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/main.js"),
     page!(SCRIPT, "js/marking.js"),
     page!(SCRIPT, "js/method-field.js"),
+    page!(SCRIPT, "js/offline.js"),
     page!(SCRIPT, "js/operation-form.js"),
     page!(SCRIPT, "js/operation.js"),
     page!(SCRIPT, "js/own-brass.js"),

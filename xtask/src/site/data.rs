@@ -33,6 +33,12 @@ impl Data {
         let data = cargo::root().join("data");
         let whole: &'static [u8] = read(&data.join("ephemeris.bin"))?.leak();
         let (from, to) = years.unwrap_or(FIRST_YEARS);
+        // Instruments of an old epoch are divided by the sky of their years.
+        let (from, to) = if from < OLD_EPOCH.1 {
+            (from.min(OLD_EPOCH.0), to.max(OLD_EPOCH.1))
+        } else {
+            (from, to)
+        };
         let mut sky = vec![Piece {
             name: format!("sky-{from}-{to}.bin"),
             bytes: Ephemeris::part(whole, (from, to), Some(OLD_EPOCH))

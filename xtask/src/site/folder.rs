@@ -77,8 +77,38 @@ pub(super) fn write(
             piece.name
         ));
     }
+    head.push_str("<link rel=\"manifest\" href=\"./almuri.webmanifest\">\n");
+    files.insert("almuri.webmanifest".to_owned(), web_manifest().into_bytes());
     files.insert("index.html".to_owned(), page.here(&head).into_bytes());
+    let offline = service_worker(&files, &version(page, desk, data))?;
+    files.insert("sw.js".to_owned(), offline.into_bytes());
     write_all(&files, into)
+}
+
+/// By which a browser installs the page (W3C, Web Application Manifest).
+fn web_manifest() -> String {
+    serde_json::json!({
+        "name": "Almuri",
+        "short_name": "Almuri",
+        "description": "Casting with the astrolabe",
+        "start_url": "./",
+        "scope": "./",
+        "display": "standalone",
+        "background_color": "#f6f1e4",
+        "theme_color": "#f6f1e4",
+        "icons": [{ "src": "favicon.svg", "sizes": "any", "type": "image/svg+xml" }],
+    })
+    .to_string()
+}
+
+/// The script that keeps all of it for when there is no network.
+fn service_worker(files: &BTreeMap<String, Vec<u8>>, version: &str) -> Result<String, String> {
+    let mut paths: Vec<&str> = files.keys().map(String::as_str).collect();
+    paths.push("./");
+    let paths = serde_json::to_string(&paths).map_err(|error| error.to_string())?;
+    Ok(include_str!("sw.js")
+        .replacen("@version@", version, 1)
+        .replacen("@files@", &paths, 1))
 }
 
 /// From what the site was built: the same where all its bytes are.

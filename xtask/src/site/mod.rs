@@ -12,9 +12,10 @@ use std::path::{Path, PathBuf};
 use crate::cargo;
 use data::Data;
 use page::Page;
+pub(crate) use wasm::{MISSING, can_be_built};
 
 /// Where the site is built.
-const SITE: &str = "target/site";
+pub(crate) const SITE: &str = "target/site";
 
 const USAGE: &str =
     "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--into DIR]";

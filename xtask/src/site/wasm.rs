@@ -73,6 +73,10 @@ impl Toolchain {
     }
 }
 
+/// What is said where there is none.
+pub(crate) const MISSING: &str = "there is no toolchain for WebAssembly here: \
+     `cargo xtask setup` installs one, or `rustup target add wasm32-unknown-unknown`";
+
 /// Whether this machine can build it.
 pub(crate) fn can_be_built() -> bool {
     Toolchain::found().is_some()
@@ -80,10 +84,7 @@ pub(crate) fn can_be_built() -> bool {
 
 /// Builds it, makes it smaller where `wasm-opt` is there, and reads it.
 pub(super) fn built() -> Result<Vec<u8>, String> {
-    let toolchain = Toolchain::found().ok_or(
-        "there is no toolchain for WebAssembly here: `cargo xtask setup` installs one, \
-         or `rustup target add wasm32-unknown-unknown`",
-    )?;
+    let toolchain = Toolchain::found().ok_or(MISSING)?;
     let folder = cargo::root().join(BUILT_IN);
     let status = toolchain
         .build()
@@ -128,7 +129,7 @@ fn optimised(made: &Path, smaller: &PathBuf) -> bool {
     ];
     Command::new("wasm-opt")
         .args(features)
-        .args(["-O3", "--strip-debug", "--strip-producers", "-o"])
+        .args(["-O2", "--strip-debug", "--strip-producers", "-o"])
         .arg(smaller)
         .arg(made)
         .stderr(std::process::Stdio::null())

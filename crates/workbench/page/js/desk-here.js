@@ -1,4 +1,5 @@
 import { changesOf, keeping } from "./kept-here.js";
+import { keepForOffline } from "./offline.js";
 import { isOneFile, manifest, piece } from "./pieces.js";
 
 /**
@@ -206,6 +207,9 @@ keeping.onChanged(async ({ settings, instruments }) => {
     await desk?.hold("instruments", instruments.map(({ file, text }) => [file, text]));
   }
 });
+
+// The page's own files come first.
+if (!isOneFile) addEventListener("load", () => { keepForOffline().catch((error) => console.warn(String(error))); });
 
 /** @type {import("./door.js").Door} */
 export async function ask(path, options) {

@@ -8,6 +8,7 @@ import { byId } from "./element.js";
 const EFFECTS = [
   ["#open-walk", "Leads through the page in nine stages, from a demonstration to your own moment."],
   ["#open-settings", "Opens what is kept from day to day: home place, usual instrument, how the page looks."],
+  ["#new-version button", "Loads the page anew, in its new version."],
   ["#print", "Prints one sheet: what to set, the instrument, what to read and why they differ."],
   [".contents button", "Opens that part further down and goes there."],
   ["#walk-back", "Goes back one stage of the walk."],

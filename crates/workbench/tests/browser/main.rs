@@ -13,6 +13,7 @@ mod own_brass;
 mod parts_named;
 mod pen;
 mod pictures;
+mod site;
 mod teaching;
 mod times;
 mod touch;
