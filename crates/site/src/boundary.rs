@@ -77,7 +77,7 @@ fn written(told: Told) -> *mut Written {
 /// Room for so many bytes, all zero, for one argument of [`answer`].
 #[unsafe(no_mangle)]
 pub extern "C" fn room(length: usize) -> *mut u8 {
-    Box::into_raw(vec![0; length].into_boxed_slice()).cast()
+    Box::into_raw(vec![0_u8; length].into_boxed_slice()).cast()
 }
 
 /// Takes back what [`room`] gave.
