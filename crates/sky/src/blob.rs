@@ -47,15 +47,23 @@ pub(crate) fn read(blob: &'static [u8]) -> Result<Ephemeris, SkyError> {
 fn reach([early, late]: &[Era; 2]) -> Option<(Reach, Option<Reach>)> {
     // TDB is not quite TT, and a joint belongs to the segment behind it.
     const MARGIN_DAYS: f64 = 0.01;
+    let ends = |series: &Series| {
+        let (start, end) = series.held_days();
+        let is_cut = series.first + series.held < series.count;
+        (
+            start + if series.first > 0 { MARGIN_DAYS } else { 0.0 },
+            end - if is_cut { MARGIN_DAYS } else { 0.0 },
+        )
+    };
     let of = |era: &Era| {
-        let held = era.series.iter().map(Series::held_days);
+        let held = era.series.iter().map(ends);
         held.reduce(|(start, end), (from, to)| (start.max(from), end.min(to)))
             .filter(|(start, end)| start < end)
     };
     let in_span = |(first, last): (f64, f64)| {
         (
-            (first + MARGIN_DAYS + J2000).max(Span::FIRST_JD),
-            (last - MARGIN_DAYS + J2000).min(Span::LAST_JD),
+            (first + J2000).max(Span::FIRST_JD),
+            (last + J2000).min(Span::LAST_JD),
         )
     };
     let early_part = of(early).map(|(first, until)| (first, until.min(late.start + MARGIN_DAYS)));
