@@ -1,8 +1,8 @@
 //! Drawings for the page and for files: the figure, and instruments compared.
 
 use desk::{CompareAnswer, CompareRequest, DrawFigureRequest};
-use press::DrawingFormat;
 use patience::Patience;
+use press::DrawingFormat;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
@@ -28,7 +28,11 @@ struct FigureFile {
     format: String,
 }
 
-pub(crate) fn figure_file(body: &[u8], holder: &dyn Holder, _: Patience<'_>) -> Result<Answer, Fault> {
+pub(crate) fn figure_file(
+    body: &[u8],
+    holder: &dyn Holder,
+    _: Patience<'_>,
+) -> Result<Answer, Fault> {
     let asked: FigureFile = read(body)?;
     let format = DrawingFormat::named(&asked.format).ok_or_else(|| {
         let names = DrawingFormat::ALL.map(DrawingFormat::name).join(", ");
@@ -52,7 +56,11 @@ struct Compared {
     svg: String,
 }
 
-pub(crate) fn comparison(body: &[u8], holder: &dyn Holder, _: Patience<'_>) -> Result<Answer, Fault> {
+pub(crate) fn comparison(
+    body: &[u8],
+    holder: &dyn Holder,
+    _: Patience<'_>,
+) -> Result<Answer, Fault> {
     let request: CompareRequest = read(body)?;
     let answer = desk::compare(&request, &holder.cabinet(), holder.now_unix_s())?;
     let svg = desk::comparison_svg(&answer, "compared-");

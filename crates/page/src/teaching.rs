@@ -7,8 +7,8 @@ use desk::{
     WithInstrument, WorkRequest,
 };
 use handouts::{EXERCISES_JSON, exercise_sheets, lesson_handout};
-use press::{PageSize, Printed};
 use patience::Patience;
+use press::{PageSize, Printed};
 use serde::Deserialize;
 
 use crate::answer::read;
@@ -23,7 +23,11 @@ struct HandoutAsked {
     page: String,
 }
 
-pub(crate) fn handout(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+pub(crate) fn handout(
+    body: &[u8],
+    holder: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
     let asked: HandoutAsked = read(body)?;
     let size = PageSize::parse(&asked.page).map_err(Fault::asked)?;
     let request = LessonRequest { work: asked.work };
@@ -44,7 +48,11 @@ struct ClassAsked {
 }
 
 /// The sheets, the key and the file to correct by, in one archive.
-pub(crate) fn exercises(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+pub(crate) fn exercises(
+    body: &[u8],
+    holder: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
     let asked: ClassAsked = read(body)?;
     let size = PageSize::parse(&asked.page).map_err(Fault::asked)?;
     let class = Class::from_toml(&asked.class)?;

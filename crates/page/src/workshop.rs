@@ -2,8 +2,8 @@
 
 use desk::{PlatesRequest, WithInstrument};
 use handouts::town_card;
-use press::{CardPaper, Order};
 use patience::Patience;
+use press::{CardPaper, Order};
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
@@ -33,7 +33,11 @@ impl Default for Parts {
     }
 }
 
-pub(crate) fn preview(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+pub(crate) fn preview(
+    body: &[u8],
+    holder: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
     let asked: Parts = read(body)?;
     json(&desk::part_pictures(
         asked.with.as_ref(),
@@ -45,13 +49,21 @@ pub(crate) fn preview(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) 
 }
 
 /// The files of a set, in one archive: a page can hand over one file at a time.
-pub(crate) fn make(body: &[u8], holder: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+pub(crate) fn make(
+    body: &[u8],
+    holder: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
     let asked: Parts = read(body)?;
     let instrument = desk::to_make(asked.with.as_ref(), &asked.plates, &holder.cabinet())?;
     let today = holder.now_unix_s().map(desk::date_of).unwrap_or_default();
     let order =
         Order::of(&asked.parts, &asked.formats, &asked.page, today).map_err(Fault::asked)?;
-    archive(&press::set(&instrument, &order, patience).map_err(Fault::asked)?.files)
+    archive(
+        &press::set(&instrument, &order, patience)
+            .map_err(Fault::asked)?
+            .files,
+    )
 }
 
 /// The card of a town.
@@ -82,11 +94,7 @@ pub(crate) fn card(body: &[u8], _: &dyn Holder, patience: Patience<'_>) -> Resul
     })
 }
 
-pub(crate) fn plates(
-    body: &[u8],
-    _: &dyn Holder,
-    patience: Patience<'_>,
-) -> Result<Answer, Fault> {
+pub(crate) fn plates(body: &[u8], _: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
     json(&desk::plates(&read(body)?, patience)?)
 }
 

@@ -1,6 +1,6 @@
 //! What the browser, which keeps the cases itself, asks about them.
 
-use casebook::{Case, CaseId, CsvCases, JsonCases, Kept, read_csv, read_json};
+use casebook::{Case, CaseId, CsvCases, CsvFor, JsonCases, Kept, read_csv, read_json};
 use desk::{CastRequest, WithInstrument};
 use page::{Answer, Fault, Holder, cast_of, fit_to_keep, json, plates_to_make};
 use serde::{Deserialize, Serialize};
@@ -89,7 +89,7 @@ pub(crate) fn text(_: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
             cases.iter().try_for_each(|case| file.case(case))?;
             file.end()
         }),
-        Form::Csv => CsvCases::begin(&mut out).and_then(|mut file| {
+        Form::Csv => CsvCases::begin(CsvFor::Reading, &mut out).and_then(|mut file| {
             cases.iter().try_for_each(|case| file.case(case))?;
             file.end()
         }),

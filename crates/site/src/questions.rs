@@ -2,6 +2,7 @@
 
 use desk::data::{Ephemeris, Gazetteer};
 use page::{Answer, Fault, json};
+use patience::Patience;
 
 use crate::Held;
 use crate::kept;
@@ -55,7 +56,7 @@ pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Told 
     let own = OWN.iter().find(|(own, _)| *own == name);
     let answered = match (own, page::question(name)) {
         (Some((_, answer)), _) => answer(held, body),
-        (None, Some(question)) => question.answer(&body, held),
+        (None, Some(question)) => question.answer(&body, held, Patience::ENDLESS),
         (None, None) => {
             return Told {
                 status: 404,

@@ -223,12 +223,7 @@ async fn settings_are_kept() {
     );
     let router = app(desk, PORT, session());
     let kept = json!({
-<<<<<<< HEAD
         "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "sun": null, "figures": "square",
-=======
-        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "sun": null,
-        "figures": "square",
->>>>>>> 8cdcfce (The site is told of in the docs; what was wrong in its boundary is mended)
     });
     let response = router
         .clone()

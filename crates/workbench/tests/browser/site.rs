@@ -231,7 +231,11 @@ fn three_hundred_questions_are_answered_alike_by_both_doors() {
         .iter()
         .map(|(name, body)| {
             let question = page::question(name).unwrap();
-            match question.answer(body.to_string().as_bytes(), &here) {
+            match question.answer(
+                body.to_string().as_bytes(),
+                &here,
+                patience::Patience::ENDLESS,
+            ) {
                 Ok(answer) => (200, serde_json::from_slice(&answer.bytes).unwrap()),
                 Err(fault) => (422, fault.told()),
             }
