@@ -15,6 +15,7 @@ mod questions;
 mod settings;
 mod start;
 mod teaching;
+mod times;
 mod workshop;
 
 pub use answer::{Answer, json};

@@ -5,7 +5,7 @@ use patience::Patience;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
-use crate::{Answer, Fault, Kept, drawn, json, start, teaching, workshop};
+use crate::{Answer, Fault, Kept, drawn, json, start, teaching, times, workshop};
 
 /// Who holds what an answer may need beside the question.
 pub trait Holder {
@@ -129,6 +129,18 @@ pub const QUESTIONS: &[Question] = &[
     }),
     of_desk!("revolution", desk::revolution),
     of_desk!("moments", desk::moments),
+    Question::new("choose", |body, holder, _| times::choose(body, holder)),
+    Question::new("choose/forms", |_, _, _| json(&desk::choose_forms())).bare(),
+    Question::new("choose/calendar", |body, holder, _| {
+        times::choose_calendar(body, holder)
+    }),
+    Question::new("year/book", |body, holder, _| {
+        times::year_book(body, holder)
+    })
+    .slow(),
+    Question::new("year/calendar", |body, holder, _| {
+        times::year_calendar(body, holder)
+    }),
     Question::new("cabinet", |_, holder, _| {
         json(&desk::cabinet(&holder.cabinet()))
     })
