@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::{cargo, licences, page, setup, site};
+use crate::{cargo, licences, page, setup};
 
 /// A run of cargo, and how to mend what it complains of.
 struct Step {
@@ -103,23 +103,12 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
     if let Err(message) = page::run(&[]) {
         failed.push(message);
     }
-    println!("── site");
-    // The tests in the browser open it.
-    let site = if site::can_be_built() {
-        site::run(&[]).map_err(|message| failed.push(message)).ok()
-    } else {
-        println!("not built, and not tried: {}", site::MISSING);
-        None
-    };
     for step in STEPS {
         println!("── {}", step.title);
         let mut command = cargo::cargo();
         command.args(step.cargo);
         if step.cargo.first() == Some(&"fmt") {
             command.args(named_by_a_macro()?);
-        }
-        if site.is_some() {
-            command.env("ALMURI_SITE", cargo::root().join(site::SITE));
         }
         let status = command
             .env("RUSTDOCFLAGS", "-D warnings")

@@ -64,7 +64,6 @@ const COMPONENTS: &[(&str, &str)] = &[("rustfmt", "fmt"), ("clippy", "clippy")];
 /// (Debian, Ubuntu), and otherwise says what to install.
 pub(crate) fn run(_: &[String]) -> Result<(), String> {
     components()?;
-    webassembly();
     let missing: Vec<&Tool> = TOOLS.iter().filter(|tool| !tool.is_here()).collect();
     if missing.is_empty() {
         println!("everything that the checks need is here");
@@ -153,7 +152,7 @@ fn components() -> Result<(), String> {
 
 /// The toolchain for WebAssembly: the target of the one in use, or Debian's own. A machine
 /// that has neither does everything else.
-fn webassembly() {
+pub(crate) fn webassembly() {
     if site::can_be_built() {
         return;
     }

@@ -9,10 +9,10 @@ mod wasm;
 
 use std::path::{Path, PathBuf};
 
-use crate::cargo;
+use crate::{cargo, setup};
 use data::Data;
 use page::Page;
-pub(crate) use wasm::{MISSING, can_be_built};
+pub(crate) use wasm::can_be_built;
 
 /// Where the site is built.
 pub(crate) const SITE: &str = "target/site";
@@ -38,6 +38,7 @@ struct Asked {
 /// file.
 pub(crate) fn run(words: &[String]) -> Result<(), String> {
     let asked = Asked::of(words)?;
+    setup::webassembly();
     let wasm = wasm::built()?;
     let data = Data::of(asked.years, asked.towns.as_deref())?;
     let page = Page::read(&cargo::root().join("crates/workbench/page"))?;

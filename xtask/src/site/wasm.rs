@@ -74,8 +74,8 @@ impl Toolchain {
 }
 
 /// What is said where there is none.
-pub(crate) const MISSING: &str = "there is no toolchain for WebAssembly here: \
-     `cargo xtask setup` installs one, or `rustup target add wasm32-unknown-unknown`";
+pub(super) const MISSING: &str = "there is no toolchain for WebAssembly here: \
+     install the target with `rustup target add wasm32-unknown-unknown`";
 
 /// Whether this machine can build it.
 pub(crate) fn can_be_built() -> bool {

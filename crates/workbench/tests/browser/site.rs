@@ -1,8 +1,8 @@
 //! The page without a server: a folder behind a plain static server, and one file opened
 //! from the disk without a network. Both say what the desk says.
 //!
-//! `cargo xtask check` builds them and says in `ALMURI_SITE` where they lie; where there is
-//! no toolchain for WebAssembly, nothing is tried here, and the check says so.
+//! `cargo xtask site` builds them; `ALMURI_SITE` says where they lie, and without it nothing
+//! is tried here.
 
 use std::io::{BufRead, BufReader, Write};
 use std::net::TcpListener;
