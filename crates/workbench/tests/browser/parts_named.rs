@@ -50,7 +50,7 @@ fn what_a_sentence_names_lights_up_and_a_number_has_a_finer_one() {
         assert_eq!(browser.run(POINTED), json!([]));
         let finer = rule.said.iter().find_map(|run| run.finer.clone()).unwrap();
         assert!(!browser.text("#now-step .sentence").contains(&finer));
-        browser.click("#now-step .told");
+        browser.click("#now-step .finely");
         assert!(
             browser.text("#now-step .sentence").contains(&finer),
             "{finer}"
