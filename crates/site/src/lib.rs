@@ -2,7 +2,7 @@
 //! questions as the server of the workbench answers ([`page::QUESTIONS`]).
 //!
 //! A browser holds what a machine's files hold elsewhere: it hands over the ephemeris,
-//! the towns, one's own instruments and the settings ([`questions`]), and keeps the
+//! the towns, one's own instruments and the settings (`questions`), and keeps the
 //! casebook itself. The way in and out is [`boundary`], the one file that is not safe
 //! Rust.
 
