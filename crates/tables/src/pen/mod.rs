@@ -4,7 +4,7 @@
 //! [`reckon`] is the working: what it takes from a table it takes from a printed cell,
 //! and names it ([`Taken`]). Led by an ideal [`Hand`], with tables that have a row for
 //! every argument and all digits, the same working is exact: what a real hand gives up
-//! of that, one after another, are the shares of why it differs ([`account`]).
+//! of that, one after another, are the shares of why it differs ([`account()`]).
 
 mod account;
 mod cause;
