@@ -15,7 +15,7 @@ use crate::{
 /// missing:
 ///
 /// - Longitudes and their differences are cubics in each row of the [`Almanac`], with two
-///   turns at most, which are known ([`Almanac::passages`]).
+///   turns at most, which are known (`Almanac::passages`).
 /// - A given degree rises, and culminates, once in a turn of the sky, at a sidereal time
 ///   that is known in closed form. Within the polar circles the ascendant also leaps across,
 ///   as the midheaven goes through the horizon: twice in a turn, likewise known.
