@@ -32,7 +32,10 @@ impl Sheets<'_> {
         let figure = self.finishing.exact()?;
         self.drawable(&figure)?;
         let choices = &self.finishing.choices;
-        let division = figure.cusps.is_ok().then(|| division(choices.method));
+        let division = figure
+            .cusps
+            .is_ok()
+            .then(|| exact::division(choices.method));
         let lines_told = match &figure.cusps {
             Ok(_) => lines_told(choices.method),
             Err(none) => format!("No houses: {none}."),
@@ -293,25 +296,6 @@ fn drawn_house(house: House) -> instrument::House {
     let index = usize::from(house.number() - 1);
     let all = instrument::House::ALL;
     all.get(index).copied().unwrap_or(all[0])
-}
-
-/// The lines by which a method divides the houses.
-fn division(method: Method) -> Division {
-    match method {
-        Method::Alcabitius => Division::Alcabitius,
-        Method::Regiomontanus => Division::Regiomontanus,
-        Method::Campanus => Division::Campanus,
-        Method::Placidus => Division::Placidus,
-        Method::Porphyry => Division::Porphyry,
-        Method::Equal => Division::Equal,
-        Method::WholeSign => Division::WholeSign,
-        Method::EqualFromMidheaven => Division::EqualFromMidheaven,
-        Method::Meridian => Division::Meridian,
-        Method::EquatorFromAscendant => Division::EquatorFromAscendant,
-        Method::Morinus => Division::Morinus,
-        Method::Koch => Division::Koch,
-        Method::Topocentric => Division::Topocentric,
-    }
 }
 
 /// What is drawn for a method, and whether a plate can carry it.

@@ -148,7 +148,7 @@ fn eclipses(book: &Book) -> Result<Vec<Found>, SkyError> {
             Some(local) => (
                 local.greatest,
                 format!(
-                    "here magnitude {}, {} to {}, the Sun {} high; never look into him",
+                    "here magnitude {}, {} to {}, the Sun {} high; never look at it",
                     parts(local.magnitude),
                     minute(local.contacts.0)?,
                     minute(local.contacts.1)?,

@@ -7,6 +7,7 @@
 mod answers;
 mod azimuth;
 mod day;
+mod division;
 mod ecliptic;
 mod facts;
 mod hour;
@@ -21,6 +22,7 @@ use practice::{Conditions, Quantity, Task, Value, Way};
 use answers::Answers;
 use facts::Facts;
 
+pub use division::division;
 pub use moving_sun::calculated;
 
 /// The exact answers to an operation under ideal conditions. A quantity that has no answer

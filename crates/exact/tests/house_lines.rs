@@ -4,7 +4,7 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use figure::{Horizon, Method};
-use instrument::{Division, House, HouseCourse, HouseLine, Instrument, Specification};
+use instrument::{House, HouseCourse, HouseLine, Instrument, Specification};
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
 
@@ -14,24 +14,6 @@ const PROMISED_DEG: f64 = 1e-9;
 /// How much further a line and a cusp may part where a cusp moves this much faster than
 /// what it is found from: near the polar circles the one is badly known from the other.
 const AGREE_DEG: f64 = 1e-12;
-
-fn division(method: Method) -> Division {
-    match method {
-        Method::Alcabitius => Division::Alcabitius,
-        Method::Regiomontanus => Division::Regiomontanus,
-        Method::Campanus => Division::Campanus,
-        Method::Placidus => Division::Placidus,
-        Method::Porphyry => Division::Porphyry,
-        Method::Equal => Division::Equal,
-        Method::WholeSign => Division::WholeSign,
-        Method::EqualFromMidheaven => Division::EqualFromMidheaven,
-        Method::Meridian => Division::Meridian,
-        Method::EquatorFromAscendant => Division::EquatorFromAscendant,
-        Method::Morinus => Division::Morinus,
-        Method::Koch => Division::Koch,
-        Method::Topocentric => Division::Topocentric,
-    }
-}
 
 fn instrument(latitude_deg: f64, top: &str, obliquity_deg: f64) -> Instrument {
     let hemisphere = if latitude_deg < 0.0 { "south" } else { "north" };
@@ -93,7 +75,8 @@ fn check(
         let Ok(cusps) = method.cusps(horizon) else {
             continue;
         };
-        let lines = instrument.house_lines_of(division(method), &plate, horizon.sidereal_time);
+        let lines =
+            instrument.house_lines_of(exact::division(method), &plate, horizon.sidereal_time);
         let lines = lines.ok_or_else(|| TestCaseError::fail(format!("{method}: no lines")))?;
         prop_assert_eq!(lines.len(), 12);
         for (line, cusp) in lines.iter().zip(cusps.all()) {

@@ -3,54 +3,13 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
 
-use std::sync::OnceLock;
+mod asked;
 
-use axum::Router;
-use axum::body::{Body, to_bytes};
-use axum::http::{Request, StatusCode};
-use axum::response::Response;
-use desk::Cabinet;
-use serde_json::{Value, json};
+use asked::{answer, get, json_of, post, server};
+use axum::body::Body;
+use axum::http::StatusCode;
+use serde_json::json;
 use tower::ServiceExt;
-use workbench::{Book, Desk, Nowhere, Session, app};
-
-const PORT: u16 = 7314;
-
-/// One session for all tests.
-fn session() -> Session {
-    static SESSION: OnceLock<Session> = OnceLock::new();
-    SESSION.get_or_init(|| Session::fresh().unwrap()).clone()
-}
-
-fn server() -> Router {
-    let book = Book::at(Err("no casebook is needed here".to_owned()));
-    let desk = Desk::new(Cabinet::built_in(), Nowhere::default(), book);
-    app(desk, PORT, session())
-}
-
-async fn answer(request: Request<Body>) -> Response {
-    server().oneshot(request).await.unwrap()
-}
-
-fn get(path: &str) -> axum::http::request::Builder {
-    Request::get(path)
-        .header("host", format!("127.0.0.1:{PORT}"))
-        .header("cookie", session().cookie(PORT))
-}
-
-fn post(path: &str, body: impl ToString) -> Request<Body> {
-    Request::post(path)
-        .header("host", format!("127.0.0.1:{PORT}"))
-        .header("cookie", session().cookie(PORT))
-        .header("content-type", "application/json")
-        .body(Body::from(body.to_string()))
-        .unwrap()
-}
-
-async fn json_of(response: Response) -> Value {
-    let bytes = to_bytes(response.into_body(), 1 << 22).await.unwrap();
-    serde_json::from_slice(&bytes).unwrap()
-}
 
 /// A list is no object that says nothing, and what is not said is not forgotten.
 #[tokio::test]

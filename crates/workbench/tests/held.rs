@@ -3,42 +3,16 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
 
+mod on_a_socket;
+
 use std::io::{Read, Write};
 use std::net::{SocketAddr, TcpStream};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use desk::Cabinet;
+use on_a_socket::{PATIENCE, connect, serve};
 use ordeal::{tell, times};
-use workbench::{Book, Desk, Nowhere};
-
-/// Longer than any answer takes, shorter than a test that hangs.
-const PATIENCE: Duration = Duration::from_secs(60);
-
-/// A server, with the cookie that opens it.
-fn serve() -> (SocketAddr, String) {
-    let (tell, told) = std::sync::mpsc::channel();
-    thread::spawn(move || {
-        let desk = Desk::new(
-            Cabinet::built_in(),
-            Nowhere::default(),
-            Book::at(Err("no casebook is needed here".to_owned())),
-        );
-        workbench::run(desk, Some(0), |address, session| {
-            tell.send((address, session.cookie(address.port())))
-                .unwrap();
-        })
-        .unwrap();
-    });
-    told.recv().unwrap()
-}
-
-fn connect(address: SocketAddr) -> TcpStream {
-    let stream = TcpStream::connect(address).unwrap();
-    stream.set_read_timeout(Some(PATIENCE)).unwrap();
-    stream
-}
 
 /// A question of the page, on a connection of its own: how long it took, or nothing where
 /// it was not answered.

@@ -2,40 +2,14 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
 
+mod on_a_socket;
+
 use std::io::{Read, Write};
-use std::net::{SocketAddr, TcpStream};
+use std::net::SocketAddr;
 use std::thread;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
-use desk::Cabinet;
-use workbench::{Book, Desk, Nowhere};
-
-/// Longer than any answer takes, shorter than a test that hangs.
-const PATIENCE: Duration = Duration::from_secs(20);
-
-/// A server, with the cookie that opens it.
-fn serve() -> (SocketAddr, String) {
-    let (tell, told) = std::sync::mpsc::channel();
-    thread::spawn(move || {
-        let desk = Desk::new(
-            Cabinet::built_in(),
-            Nowhere::default(),
-            Book::at(Err("no casebook is needed here".to_owned())),
-        );
-        workbench::run(desk, Some(0), |address, session| {
-            tell.send((address, session.cookie(address.port())))
-                .unwrap();
-        })
-        .unwrap();
-    });
-    told.recv().unwrap()
-}
-
-fn connect(address: SocketAddr) -> TcpStream {
-    let stream = TcpStream::connect(address).unwrap();
-    stream.set_read_timeout(Some(PATIENCE)).unwrap();
-    stream
-}
+use on_a_socket::{PATIENCE, connect, serve};
 
 /// What the server says to these bytes until it hangs up.
 fn says(address: SocketAddr, bytes: &[u8]) -> String {
