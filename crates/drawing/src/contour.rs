@@ -355,6 +355,26 @@ impl Contour {
         turned.abs() > Angle::HALF_TURN
     }
 
+    /// Points along it, both ends among them, no further from one another than a distance.
+    pub(crate) fn followed(&self, step_mm: f64) -> Vec<Point> {
+        let (start, pieces, closed) = self.outline();
+        let closing = closed.then_some(Piece::Line { to: start });
+        let mut from = start;
+        let mut points = vec![start];
+        for piece in pieces.iter().copied().chain(closing) {
+            let steps = (piece.length_mm(from) / step_mm).ceil().max(1.0);
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a letter's stroke is millimetres long"
+            )]
+            let count = steps as u32;
+            points.extend((1..=count).map(|n| piece.at(from, f64::from(n) / steps)));
+            from = piece.end();
+        }
+        points
+    }
+
     /// Its length, in millimetres.
     #[must_use]
     pub fn length_mm(&self) -> f64 {

@@ -280,7 +280,11 @@ impl<'a> Pen<'a> {
         }
         let letters = self.instrument.specification().parts.letters;
         let edges = lettered(lettering, letters);
-        let ink: Vec<Point> = edges.iter().flat_map(|edge| corners(edge, hair)).collect();
+        // A straight stroke passes nearer to a hollow edge than its ends do.
+        let ink: Vec<Point> = edges
+            .iter()
+            .flat_map(|edge| edge.followed(hair / 2.0))
+            .collect();
         let middle = |space: &LabelBox| space.around().0;
         let mut near = self.ground.iter().filter(|region| {
             region.holes.is_empty() && boxes.iter().all(|space| region.holds(middle(space)))

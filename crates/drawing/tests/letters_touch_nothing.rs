@@ -176,6 +176,18 @@ proptest! {
     }
 }
 
+/// What was seen once: a stroke between whose ends a leaf is hollow.
+#[test]
+fn a_stroke_keeps_clear_of_a_hollow_edge() {
+    let found = check(
+        "version = 1\nname = \"a quaint (old) Jug\"\ndiameter_mm = 296.5582920419046\n\
+         epoch_year = 921\nplates_deg = [0]\nhemisphere = \"north\"\n\
+         date_from = \"equal-day-ring\"\n[parts]\nletters = \"single-stroke\"\n\
+         tracery = \"quatrefoil\"\n",
+    );
+    assert!(found.is_empty(), "{found:#?}");
+}
+
 /// What was seen once: numbers in the pin's hole on southern plates, the latitude across
 /// the equator, hour numbers without lines.
 #[test]
