@@ -6,8 +6,8 @@ use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 
 use crate::date::{date, now_unix_s};
 use crate::{
-    Case, CaseId, CasebookError, Kept, Unreadable, backup, private, read_only, restoring, schema,
-    stored, sums,
+    Case, CaseId, CasebookError, Kept, Unreadable, backup, guides, private, read_only, restoring,
+    schema, stored, sums,
 };
 
 /// A casebook: one file, and its backups in a folder beside it.
@@ -458,6 +458,7 @@ impl Casebook {
         )?;
         // Of one moment: others may keep cases meanwhile.
         let moment = self.connection.unchecked_transaction()?;
+        guides::fit(&moment).map_err(|error| damaged(&self.path, error))?;
         self.each(|kept| {
             if stored::is_indexed(&moment, &kept)? {
                 Ok(())

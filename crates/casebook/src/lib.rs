@@ -29,6 +29,7 @@ mod deletion;
 mod error;
 mod exchange_csv;
 mod exchange_json;
+mod guides;
 mod parting;
 #[cfg(feature = "book")]
 mod private;

@@ -12,6 +12,10 @@ pub struct Found {
     pub more: bool,
 }
 
+/// With readings and without marks.
+pub(crate) const IS_TO_CORRECT: &str = "json_extract(document, '$.readings') IS NOT NULL \
+     AND json_extract(document, '$.marks') IS NULL";
+
 impl Casebook {
     /// The cases in whose name, moment, place, note or tags all the words occur, each
     /// at the beginning of a word, accents and capitals aside; all cases without words.
@@ -49,12 +53,7 @@ impl Casebook {
     /// When the file cannot be read.
     pub fn to_correct(&self, limit: usize) -> Result<Found, CasebookError> {
         // The condition is the index's own, so that nothing else is looked through.
-        self.found(
-            "json_extract(document, '$.readings') IS NOT NULL \
-             AND json_extract(document, '$.marks') IS NULL",
-            [],
-            limit,
-        )
+        self.found(IS_TO_CORRECT, [], limit)
     }
 
     /// The cases that a condition holds of, those kept last first. In it `?1` is how many

@@ -125,7 +125,7 @@ fn a_doubled_exchanged_or_truncated_page_is_noticed() {
     let (kept, bytes) = book_of(&path, 200);
     let pages = bytes.len() / PAGE;
     let mut dice = Dice::seeded(7);
-    let rounds = times(60, 200);
+    let rounds = times(200, 1000);
     for _ in 0..rounds {
         let (from, to) = (1 + dice.below(pages - 1), 1 + dice.below(pages - 1));
         let mut spoiled = bytes.clone();
