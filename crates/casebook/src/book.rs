@@ -4,9 +4,12 @@ use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 
+use crate::beside::log_of;
 use crate::date::{date, now_unix_s};
+use crate::sound::{check_with, damaged, is_casebook, is_sound, none_unreadable, unreadable_in};
+use crate::turn::PATIENCE;
 use crate::{
-    Case, CaseId, CasebookError, Kept, Unreadable, backup, guides, private, read_only, restoring,
+    Case, CaseId, CasebookError, Kept, beside, checksum, guides, private, read_only, replacing,
     schema, stored, sums,
 };
 
@@ -42,9 +45,6 @@ pub enum Undone {
     /// A case that had been kept is kept no more.
     Removed(CaseId, String),
 }
-
-/// How long we wait for another process to finish writing.
-pub(crate) const PATIENCE: Duration = Duration::from_secs(10);
 
 /// So many changes can be undone.
 const MOST_UNDOABLE: i64 = 1000;
@@ -90,12 +90,12 @@ impl Casebook {
     /// Takes the leave of other accounts to read a casebook and its backups away, where
     /// they have it, as files of earlier versions gave it.
     pub fn close_to_others(path: &Path) {
-        let backups = backup::folder(path);
-        let copies = backup::all(path).unwrap_or_default();
+        let backups = beside::folder(path);
+        let copies = beside::backups(path).unwrap_or_default();
         let copies = copies.into_iter().map(|backup| backup.path);
         for file in
             copies
-                .chain(backup::aside(path))
+                .chain(beside::aside(path))
                 .chain([path.to_owned(), log_of(path), backups])
         {
             private::close_to_others(&file);
@@ -186,7 +186,7 @@ impl Casebook {
         if let Some(folder) = path.parent() {
             private::folder(folder).map_err(|error| CasebookError::file(folder, error))?;
         }
-        restoring::take_up(path, PATIENCE)?;
+        replacing::take_up(path, PATIENCE)?;
         // SQLite's own files beside it take its permissions.
         private::file(path).map_err(|error| CasebookError::file(path, error))?;
         // Closing writes into the file what a crash has left in its log.
@@ -407,7 +407,7 @@ impl Casebook {
                         let before: Option<String> = row.get(2)?;
                         let (id, at, checksum): (i64, i64, i64) =
                             (row.get(1)?, row.get(3)?, row.get(4)?);
-                        let sound = sums::of_change(id, at, before.as_deref()) == checksum;
+                        let sound = checksum::of_change(id, at, before.as_deref()) == checksum;
                         Ok((row.get(0)?, CaseId(id), before, sound))
                     },
                 )
@@ -538,55 +538,6 @@ fn index_all(connection: &Connection) -> Result<(), CasebookError> {
     Ok(())
 }
 
-/// That a file is a casebook, its pages are sound, and no case is missing; and which
-/// cases cannot be read.
-fn unreadable_in(connection: &Connection, path: &Path) -> Result<Vec<Unreadable>, CasebookError> {
-    is_casebook(connection, path)?;
-    check_with(connection, path, "quick_check")?;
-    if schema::is_known(connection, path)? < schema::WITH_SUMS {
-        return Ok(Vec::new());
-    }
-    sums::agree(connection).map_err(|error| damaged(path, error))
-}
-
-/// The same, and that every case can be read.
-pub(crate) fn is_sound(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
-    none_unreadable(unreadable_in(connection, path)?)
-}
-
-fn none_unreadable(all: Vec<Unreadable>) -> Result<(), CasebookError> {
-    match all.into_iter().next() {
-        Some(first) => Err(CasebookError::Unreadable(first)),
-        None => Ok(()),
-    }
-}
-
-fn is_casebook(connection: &Connection, path: &Path) -> Result<(), CasebookError> {
-    let ours = schema::is_ours(connection).map_err(|error| damaged(path, error))?;
-    if !ours {
-        return Err(CasebookError::Damaged {
-            path: path.to_owned(),
-            what: "it holds something else".to_owned(),
-            backups: backup::folder(path),
-        });
-    }
-    Ok(())
-}
-
-fn check_with(connection: &Connection, path: &Path, how: &str) -> Result<(), CasebookError> {
-    let result: Result<String, _> =
-        connection.query_row(&format!("PRAGMA {how}(1)"), [], |row| row.get(0));
-    match result {
-        Ok(said) if said == "ok" => Ok(()),
-        Ok(said) => Err(CasebookError::Damaged {
-            path: path.to_owned(),
-            what: said,
-            backups: backup::folder(path),
-        }),
-        Err(error) => Err(damaged(path, error.into())),
-    }
-}
-
 /// Opens a file to write to it, or, where that is not permitted, to read it.
 fn to_write_or_read(
     path: &Path,
@@ -603,17 +554,6 @@ fn to_write_or_read(
     book.map_err(|error| damaged(path, error))
 }
 
-fn damaged(path: &Path, error: CasebookError) -> CasebookError {
-    match error {
-        CasebookError::Unsound(what) => CasebookError::Damaged {
-            path: path.to_owned(),
-            what,
-            backups: backup::folder(path),
-        },
-        other => other,
-    }
-}
-
 #[cfg(unix)]
 fn file_id(path: &Path) -> Option<FileId> {
     use std::os::unix::fs::MetadataExt;
@@ -625,13 +565,6 @@ fn file_id(path: &Path) -> Option<FileId> {
 #[cfg(not(unix))]
 fn file_id(_: &Path) -> Option<FileId> {
     None
-}
-
-/// The log that SQLite keeps beside a file.
-pub(crate) fn log_of(path: &Path) -> PathBuf {
-    let mut name = path.as_os_str().to_owned();
-    name.push("-wal");
-    PathBuf::from(name)
 }
 
 #[cfg(test)]

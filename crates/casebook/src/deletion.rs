@@ -9,9 +9,9 @@ use std::time::Duration;
 
 use rusqlite::params;
 
-use crate::book::{PATIENCE, log_of};
-use crate::turn::Turn;
-use crate::{CaseId, Casebook, CasebookError, Kept, backup, stored, sums};
+use crate::beside::{self, log_of};
+use crate::turn::{PATIENCE, Turn};
+use crate::{CaseId, Casebook, CasebookError, Kept, stored, sums};
 
 /// What came of a deletion.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -115,7 +115,7 @@ impl Casebook {
                 return Ok(());
             }
             let _turn = Turn::wait(&path, patience)?;
-            for part in backup::parts(&path) {
+            for part in beside::parts(&path) {
                 if let Err(error) = overwrite(&part) {
                     left.push(Left::new(&part, &CasebookError::file(&part, error)));
                 }
@@ -123,8 +123,10 @@ impl Casebook {
             if let Err(error) = self.scrub() {
                 left.push(Left::new(&path, &error));
             }
-            let backups = backup::all(&path)?.into_iter().map(|backup| backup.path);
-            for copy in backups.chain(backup::aside(&path)) {
+            let backups = beside::backups(&path)?
+                .into_iter()
+                .map(|backup| backup.path);
+            for copy in backups.chain(beside::aside(&path)) {
                 if let Err(error) = take_out(&copy, &uids) {
                     left.push(Left::new(&copy, &error));
                 }

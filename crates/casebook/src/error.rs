@@ -1,10 +1,11 @@
 use std::fmt;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 use thiserror::Error;
 
-use crate::{CaseId, NoCasebook, read_only};
+use crate::{CaseId, NoCasebook};
 
 /// Why a casebook cannot do what was asked. What it holds is as it was before.
 #[derive(Debug, Error)]
@@ -165,7 +166,7 @@ impl CasebookError {
     pub(crate) fn is_for_want_of_leave(&self) -> bool {
         match self {
             CasebookError::ReadOnly => true,
-            CasebookError::File { why, .. } => read_only::is_for_want_of_leave(why),
+            CasebookError::File { why, .. } => is_for_want_of_leave(why),
             // No log can be put beside it.
             CasebookError::Sqlite(error) => {
                 error.sqlite_error_code() == Some(rusqlite::ErrorCode::CannotOpen)
@@ -187,4 +188,12 @@ impl CasebookError {
                 | CasebookError::Text(_)
         )
     }
+}
+
+/// Whether the file or its folder is what may not be written to.
+pub(crate) fn is_for_want_of_leave(error: &std::io::Error) -> bool {
+    matches!(
+        error.kind(),
+        ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem
+    )
 }

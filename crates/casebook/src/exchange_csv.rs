@@ -1,7 +1,7 @@
 use std::borrow::Cow;
 use std::io::{self, Read, Write};
 
-use crate::exchange_json::{Imported, NoCasebook};
+use crate::imported::{Imported, NoCasebook};
 use crate::parting::{Parting, column_name};
 use crate::{Case, Mark, Reading};
 #[cfg(feature = "book")]

@@ -17,10 +17,14 @@
 #[cfg(feature = "book")]
 mod backup;
 #[cfg(feature = "book")]
+mod beside;
+#[cfg(feature = "book")]
 mod book;
 #[cfg(feature = "book")]
 mod cabinet_folder;
 mod case;
+#[cfg(feature = "book")]
+mod checksum;
 #[cfg(feature = "book")]
 mod date;
 #[cfg(feature = "book")]
@@ -29,18 +33,24 @@ mod deletion;
 mod error;
 mod exchange_csv;
 mod exchange_json;
+#[cfg(feature = "book")]
 mod guides;
+mod imported;
 mod parting;
 #[cfg(feature = "book")]
 mod private;
 #[cfg(feature = "book")]
 mod read_only;
 #[cfg(feature = "book")]
+mod replacing;
+#[cfg(feature = "book")]
 mod restoring;
 #[cfg(feature = "book")]
 mod schema;
 #[cfg(feature = "book")]
 mod search;
+#[cfg(feature = "book")]
+mod sound;
 #[cfg(feature = "book")]
 mod stored;
 #[cfg(feature = "book")]
@@ -49,7 +59,7 @@ mod sums;
 mod turn;
 
 #[cfg(feature = "book")]
-pub use backup::Backup;
+pub use beside::Backup;
 #[cfg(feature = "book")]
 pub use book::{Casebook, Undone};
 #[cfg(feature = "book")]
@@ -64,7 +74,8 @@ pub use exchange_csv::write_csv;
 pub use exchange_csv::{CSV_COLUMNS, CsvCases, CsvFor, read_csv};
 #[cfg(feature = "book")]
 pub use exchange_json::write_json;
-pub use exchange_json::{BadRow, Imported, JsonCases, NoCasebook, read_json};
+pub use exchange_json::{JsonCases, read_json};
+pub use imported::{BadRow, Imported, NoCasebook};
 pub use parting::{Parting, column_name};
 #[cfg(feature = "book")]
 pub use search::Found;

@@ -1,12 +1,13 @@
 use std::fs::{File, OpenOptions};
-use std::io::ErrorKind;
 use std::path::Path;
 
 use rusqlite::backup::Backup;
 use rusqlite::{Connection, MAIN_DB, OpenFlags};
 
 use crate::CasebookError;
-use crate::book::{PATIENCE, log_of};
+use crate::beside::log_of;
+use crate::error::is_for_want_of_leave;
+use crate::turn::PATIENCE;
 
 /// Where the head of a file says that changes go to a log beside it, for a reader
 /// and for a writer; and what it says where they do not.
@@ -20,14 +21,6 @@ const PAGES: i32 = 4096;
 pub(crate) fn may_only_be_read(path: &Path) -> bool {
     let refused = OpenOptions::new().write(true).open(path).err();
     refused.is_some_and(|error| is_for_want_of_leave(&error))
-}
-
-/// Whether the file or its folder is what may not be written to.
-pub(crate) fn is_for_want_of_leave(error: &std::io::Error) -> bool {
-    matches!(
-        error.kind(),
-        ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem
-    )
 }
 
 /// A casebook's file as it is at this moment, in memory: SQLite itself would need a log

@@ -1,6 +1,6 @@
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
-use crate::sums::{self, CaseBytes};
+use crate::checksum::{self, CaseBytes};
 use crate::{Case, CaseId, CasebookError, Kept, Unreadable};
 
 /// The text of a case as it stands in the file.
@@ -130,7 +130,7 @@ pub(crate) fn seal_all(connection: &Connection) -> Result<(), CasebookError> {
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let before: Option<String> = row.get(3)?;
-        let checksum = sums::of_change(row.get(1)?, row.get(2)?, before.as_deref());
+        let checksum = checksum::of_change(row.get(1)?, row.get(2)?, before.as_deref());
         connection
             .prepare_cached("UPDATE done SET checksum = ?2 WHERE id = ?1")?
             .execute(params![row.get::<_, i64>(0)?, checksum])?;
@@ -218,7 +218,7 @@ pub(crate) fn remember(
             id.0,
             now_unix_s,
             before,
-            sums::of_change(id.0, now_unix_s, before.as_deref())
+            checksum::of_change(id.0, now_unix_s, before.as_deref())
         ])?;
     Ok(())
 }

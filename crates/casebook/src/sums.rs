@@ -1,49 +1,14 @@
 //! By which it is known that what is read is what was kept.
 //!
 //! Every case and every change that can be undone bears a checksum of all its own
-//! bytes, and the book how many cases it has and the sum of their checksums, which
+//! bytes (`checksum`), and the book how many cases it has and the sum of their checksums, which
 //! SQLite itself keeps by triggers. So a bit that has flipped is found in the case that
 //! it is in, and a page that stands in another's place by what is missing.
 
 use rusqlite::Connection;
 
-use crate::stored;
-use crate::{CasebookError, Unreadable};
-
-/// What a case's checksum is made of.
-pub(crate) struct CaseBytes<'a> {
-    pub(crate) id: i64,
-    pub(crate) uid: &'a str,
-    pub(crate) version: i64,
-    pub(crate) kept_unix_s: i64,
-    pub(crate) changed_unix_s: i64,
-    pub(crate) document: &'a str,
-}
-
-impl CaseBytes<'_> {
-    /// CRC-32 (ISO 3309), which finds every error of up to three bits and every burst of
-    /// up to 32 in texts of our length.
-    pub(crate) fn checksum(&self) -> i64 {
-        let mut sum = crc32fast::Hasher::new();
-        for number in [self.id, self.version, self.kept_unix_s, self.changed_unix_s] {
-            sum.update(&number.to_le_bytes());
-        }
-        sum.update(self.uid.as_bytes());
-        sum.update(self.document.as_bytes());
-        i64::from(sum.finalize())
-    }
-}
-
-/// The checksum of what can be undone: the case it belongs to, when it was done, and
-/// the case as it was before.
-pub(crate) fn of_change(case_id: i64, at_unix_s: i64, before: Option<&str>) -> i64 {
-    let mut sum = crc32fast::Hasher::new();
-    sum.update(&case_id.to_le_bytes());
-    sum.update(&at_unix_s.to_le_bytes());
-    sum.update(&[u8::from(before.is_some())]);
-    sum.update(before.unwrap_or_default().as_bytes());
-    i64::from(sum.finalize())
-}
+use crate::checksum::of_change;
+use crate::{CasebookError, Unreadable, stored};
 
 /// That no case is missing and none is there twice, and that what could be undone can
 /// be; and which cases cannot be read.

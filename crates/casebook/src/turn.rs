@@ -13,6 +13,9 @@ pub(crate) struct Turn {
     _lock: File,
 }
 
+/// How long we wait for another process to finish writing.
+pub(crate) const PATIENCE: Duration = Duration::from_secs(10);
+
 /// How often we ask whether it is our turn.
 const AGAIN: Duration = Duration::from_millis(20);
 
