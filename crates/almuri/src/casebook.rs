@@ -1,5 +1,5 @@
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use ::casebook::{Case, CaseId, Casebook, CasebookError, CsvFor, Imported, Kept, Undone};
 use desk::{Cabinet, CastRequest};
@@ -7,7 +7,7 @@ use desk::{Cabinet, CastRequest};
 use crate::arguments::{CaseArguments, CasebookArguments, CasebookCommand};
 use crate::failure::Failure;
 use crate::part_file::PartFile;
-use crate::{cabinet, with};
+use crate::{book_file, cabinet, with};
 
 impl From<CasebookError> for Failure {
     fn from(error: CasebookError) -> Failure {
@@ -44,7 +44,7 @@ fn without_commands(text: &str) -> String {
 fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
     let path = match &arguments.book {
         Some(path) => path.clone(),
-        None => place()?,
+        None => book_file::place()?,
     };
     let json = arguments.json;
     match &arguments.command {
@@ -120,31 +120,6 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
 #[expect(clippy::print_stderr, reason = "it is no part of the answer")]
 fn tell(notice: &str) {
     eprintln!("{notice}");
-}
-
-/// Where the casebook is unless it is said: in the user's own folder, closed to other
-/// accounts.
-pub(crate) fn place() -> Result<PathBuf, Failure> {
-    let path = usual_place()?;
-    Casebook::close_to_others(&path);
-    Ok(path)
-}
-
-fn usual_place() -> Result<PathBuf, Failure> {
-    let folder = |name: &str| {
-        std::env::var_os(name)
-            .filter(|value| !value.is_empty())
-            .map(PathBuf::from)
-    };
-    let base = folder("XDG_DATA_HOME")
-        .or_else(|| folder("APPDATA"))
-        .or_else(|| folder("HOME").map(|home| home.join(".local").join("share")));
-    let base = base.ok_or_else(|| {
-        Failure::other(
-            "no folder for the casebook: none of XDG_DATA_HOME, APPDATA and HOME is set; --book FILE would do",
-        )
-    })?;
-    Ok(base.join("almuri").join("casebook.sqlite"))
 }
 
 /// A case with what the arguments say of it.

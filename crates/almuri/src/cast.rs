@@ -6,18 +6,7 @@ use desk::{Cabinet, CastRequest};
 use crate::arguments::{CastArguments, MomentArguments};
 use crate::failure::Failure;
 use crate::settings::Settings;
-use crate::{cabinet, sheet, with};
-
-/// Casts a figure and says it as a sheet, or as JSON.
-pub(crate) fn run(arguments: &CastArguments) -> Result<String, Failure> {
-    let cabinet = cabinet::at_hand();
-    let request = request(arguments, &cabinet)?;
-    let answer = desk::cast(&request, &cabinet, now_unix_s())?;
-    if arguments.json {
-        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
-    }
-    Ok(sheet::cast(&answer))
-}
+use crate::with;
 
 /// The request that the arguments and the settings make together.
 pub(crate) fn request(

@@ -4,10 +4,13 @@ mod arguments;
 mod as_meant;
 mod batch;
 mod begun;
+mod book_file;
 mod browser;
 mod cabinet;
+mod cabinet_command;
 mod casebook;
 mod cast;
+mod cast_sheet;
 mod choose;
 mod compare;
 mod correct;
@@ -25,6 +28,7 @@ mod interrupt;
 mod lesson;
 mod make;
 mod moments;
+mod output;
 mod part_file;
 mod picture;
 mod planets;
@@ -34,6 +38,7 @@ mod reckon;
 mod revolution;
 mod set_folder;
 mod settings;
+mod settings_command;
 mod sheet;
 mod stand;
 mod tables;
@@ -42,12 +47,12 @@ mod work;
 mod workbench;
 mod year;
 
-use std::io::Write;
 use std::process::ExitCode;
 
 use arguments::{Arguments, Command};
 use clap::FromArgMatches;
 use failure::Failure;
+use output::print;
 
 fn main() -> ExitCode {
     let parsed = arguments::command()
@@ -95,7 +100,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
     }
     let text = match arguments.command {
         None => return workbench::run(&arguments.workbench),
-        Some(Command::Cast(cast)) => cast::run(&cast)?,
+        Some(Command::Cast(cast)) => cast_sheet::run(&cast)?,
         Some(Command::Figure(figure)) => figure::run(&figure)?,
         Some(Command::Batch(batch)) => batch::run(&batch)?,
         Some(Command::Casebook(casebook)) => casebook::run(&casebook)?,
@@ -117,22 +122,10 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Make(make)) => make::run(&make)?,
         Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Examine(examine)) => examine::run(&examine)?,
-        Some(Command::Cabinet(cabinet)) => cabinet::run(&cabinet)?,
+        Some(Command::Cabinet(cabinet)) => cabinet_command::run(&cabinet)?,
         Some(Command::Reckon(reckon)) => reckon::run(&reckon)?,
         Some(Command::Tables(tables)) => tables::run(&tables)?,
-        Some(Command::Settings(settings)) => settings::run(&settings)?,
+        Some(Command::Settings(settings)) => settings_command::run(&settings)?,
     };
     print(&text)
-}
-
-/// Writes an answer to standard output. A reader that has gone away is no failure.
-fn print(text: &str) -> Result<(), Failure> {
-    let mut out = std::io::stdout().lock();
-    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
-    match written {
-        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(Failure::other(
-            format!("standard output cannot be written: {error}"),
-        )),
-        _ => Ok(()),
-    }
 }

@@ -5,7 +5,7 @@ use crate::arguments::RevolutionArguments;
 use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::{self, Sheet};
+use crate::sheet::Sheet;
 
 /// Casts the revolution of a year.
 pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
@@ -38,7 +38,7 @@ pub(crate) fn run(arguments: &RevolutionArguments) -> Result<String, Failure> {
         head.paragraph(note);
     }
     head.gap();
-    Ok(head.text() + &sheet::cast(&answer.cast))
+    Ok(head.text() + &crate::cast_sheet::cast(&answer.cast))
 }
 
 /// Where the Sun is back, and after how many years; before the beginning it was there.

@@ -2,10 +2,8 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use crate::arguments::SettingsArguments;
 use crate::failure::Failure;
 use crate::part_file::PartFile;
-use crate::{cabinet, with};
 
 /// What is kept between commands, in a small TOML file.
 #[derive(Clone, Debug, Deserialize, PartialEq, Serialize)]
@@ -70,7 +68,7 @@ impl Settings {
     }
 
     /// The setting that an option of this name keeps.
-    fn named(&mut self, name: &str) -> Result<&mut Option<String>, Failure> {
+    pub(crate) fn named(&mut self, name: &str) -> Result<&mut Option<String>, Failure> {
         Ok(match name {
             "home" => &mut self.home,
             "zone" => &mut self.zone,
@@ -89,7 +87,7 @@ impl Settings {
     }
 
     /// Writes them beside the old ones first, so that a failure keeps the old.
-    fn keep(&self, path: &Path) -> Result<(), Failure> {
+    pub(crate) fn keep(&self, path: &Path) -> Result<(), Failure> {
         let text = toml::to_string(self).map_err(Failure::other)?;
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder).map_err(|error| {
@@ -113,7 +111,7 @@ fn unreadable(path: &Path, why: &str) -> Failure {
 }
 
 /// Where the settings are: in the user's configuration folder.
-fn path() -> Option<PathBuf> {
+pub(crate) fn path() -> Option<PathBuf> {
     let folder = |name: &str| {
         std::env::var_os(name)
             .filter(|value| !value.is_empty())
@@ -132,110 +130,10 @@ impl Settings {
         settings.with = name.map(str::to_owned);
         settings.keep(&place()?)
     }
-
-    /// Keeps them, if they would let later commands work.
-    pub(crate) fn keep_if_they_work(&self) -> Result<(), Failure> {
-        works(self)?;
-        self.keep(&place()?)
-    }
 }
 
-fn place() -> Result<PathBuf, Failure> {
+pub(crate) fn place() -> Result<PathBuf, Failure> {
     path().ok_or_else(|| {
         Failure::other("no folder for settings: none of XDG_CONFIG_HOME, APPDATA and HOME is set")
     })
-}
-
-/// Shows the settings, or changes what is given, after trying that it works.
-pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
-    let path = place()?;
-    if arguments.forget.iter().any(|name| name == "all") {
-        return match std::fs::remove_file(&path) {
-            Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
-                Err(Failure::other(format!(
-                    "the settings in {} cannot be removed: {error}",
-                    path.display()
-                )))
-            }
-            _ if arguments.json => json(&Settings::default()),
-            _ => Ok("The settings are forgotten.\n".to_owned()),
-        };
-    }
-    let before = Settings::kept()?;
-    let mut settings = before.clone();
-    for name in &arguments.forget {
-        *settings.named(name)? = None;
-    }
-    for (place, given) in [
-        (&mut settings.home, &arguments.home),
-        (&mut settings.zone, &arguments.zone),
-        (&mut settings.with, &arguments.with),
-        (&mut settings.houses, &arguments.houses),
-        (&mut settings.by, &arguments.by),
-        (&mut settings.sun, &arguments.sun),
-        (&mut settings.figures, &arguments.figures),
-    ] {
-        if given.is_some() {
-            place.clone_from(given);
-        }
-    }
-    if settings.home != before.home && arguments.zone.is_none() {
-        // The old home's zone says nothing of the new one.
-        settings.zone = None;
-    }
-    if let (Some(given), Some(name)) = (&arguments.with, &mut settings.with) {
-        // A file is kept by its whole path, so that it is found from any folder.
-        if let (Ok(path), true) = (std::fs::canonicalize(given), Path::new(given).is_file()) {
-            *name = path.display().to_string();
-        }
-    }
-    if settings != before {
-        works(&settings)?;
-        settings.keep(&path)?;
-    }
-    if arguments.json {
-        return json(&settings);
-    }
-    let line = |name: &str, value: &Option<String>| {
-        format!("{name:<18}{}\n", value.as_deref().unwrap_or("not set"))
-    };
-    Ok([
-        line("home place", &settings.home),
-        line("zone", &settings.zone),
-        line("usual instrument", &settings.with),
-        line("house method", &settings.houses),
-        line("cusp procedure", &settings.by),
-        line("Sun's degree from", &settings.sun),
-        line("figures drawn", &settings.figures),
-        format!("kept in {}\n", path.display()),
-    ]
-    .concat())
-}
-
-fn json(settings: &Settings) -> Result<String, Failure> {
-    Ok(serde_json::to_string(settings).map_err(Failure::other)? + "\n")
-}
-
-/// What no later command could use is refused: an unknown place, zone, instrument,
-/// method or procedure.
-fn works(settings: &Settings) -> Result<(), Failure> {
-    desk::FigureForm::named(settings.figures.as_deref())?;
-    let cabinet = cabinet::at_hand();
-    let request = desk::CastRequest {
-        when: "2000-01-01 12:00".to_owned(),
-        at: settings.home.clone().unwrap_or_else(|| "0,0".to_owned()),
-        zone: settings.zone.clone(),
-        clock: Some("+00:00".to_owned()),
-        houses: settings.houses.clone(),
-        with: settings
-            .with
-            .as_deref()
-            .map(|name| with::instrument(name, &cabinet))
-            .transpose()?,
-        by: settings.by.clone(),
-        sun: settings.sun.clone(),
-        ..desk::CastRequest::default()
-    };
-    desk::cast(&request, &cabinet, None)?;
-    Ok(())
 }

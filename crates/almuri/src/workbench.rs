@@ -2,14 +2,16 @@ use workbench::{Book, Desk, Keeper, Kept, NotKept};
 
 use crate::arguments::WorkbenchArguments;
 use crate::failure::Failure;
+use crate::output::print;
 use crate::settings::Settings;
-use crate::{browser, cabinet, casebook, print};
+use crate::settings_command::keep_if_they_work;
+use crate::{book_file, browser, cabinet};
 
 /// Starts the workbench, says its address, and opens it in the browser.
 pub(crate) fn run(arguments: &WorkbenchArguments) -> Result<(), Failure> {
     let book = match &arguments.book {
         Some(path) => Ok(path.clone()),
-        None => casebook::place().map_err(|failure| failure.to_string()),
+        None => book_file::place().map_err(|failure| failure.to_string()),
     };
     let desk = Desk::new(cabinet::shelf(), SettingsFile, Book::at(book));
     workbench::run(desk, arguments.port, |address, session| {
@@ -54,7 +56,7 @@ impl Keeper for SettingsFile {
         settings.by = kept.by;
         settings.sun = kept.sun;
         settings.figures = kept.figures;
-        settings.keep_if_they_work().map_err(not_kept)
+        keep_if_they_work(&settings).map_err(not_kept)
     }
 }
 

@@ -5,7 +5,10 @@
 use rusqlite::Connection;
 
 use crate::error::CasebookError;
-use crate::search::IS_TO_CORRECT;
+
+/// With readings and without marks.
+pub(crate) const IS_TO_CORRECT: &str = "json_extract(document, '$.readings') IS NOT NULL \
+     AND json_extract(document, '$.marks') IS NULL";
 
 /// That each of them fits what it leads to.
 pub(crate) fn fit(moment: &Connection) -> Result<(), CasebookError> {

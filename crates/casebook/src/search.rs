@@ -1,3 +1,4 @@
+use crate::guides::IS_TO_CORRECT;
 use crate::stored::{self, COLUMNS};
 use crate::{Casebook, CasebookError, Kept, Unreadable};
 
@@ -11,10 +12,6 @@ pub struct Found {
     /// Whether there are more than were asked for.
     pub more: bool,
 }
-
-/// With readings and without marks.
-pub(crate) const IS_TO_CORRECT: &str = "json_extract(document, '$.readings') IS NOT NULL \
-     AND json_extract(document, '$.marks') IS NULL";
 
 impl Casebook {
     /// The cases in whose name, moment, place, note or tags all the words occur, each

@@ -3,6 +3,7 @@
 //! under way at a time, so that memory does not grow with the table.
 
 mod output;
+mod piece;
 mod row;
 mod unfinished;
 
@@ -21,6 +22,7 @@ use crate::failure::Failure;
 use crate::interrupt;
 use crate::progress::Progress;
 use output::Output;
+use piece::{Piece, Worked};
 use row::{Columns, Form};
 use unfinished::{Checkpoint, Unfinished};
 
@@ -29,22 +31,6 @@ const PIECE: usize = 256;
 
 /// Pieces under way for each core.
 const AHEAD: usize = 4;
-
-/// Some rows of the table, in order.
-struct Piece {
-    number: u64,
-    rows: Vec<csv::StringRecord>,
-    /// Where the reading stood after it.
-    after: csv::Position,
-}
-
-/// The same, worked.
-struct Worked {
-    text: String,
-    rows: u64,
-    refused: u64,
-    after: csv::Position,
-}
 
 /// Finishes every figure of a table.
 pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
@@ -322,9 +308,4 @@ fn write(
         }
     }
     Ok(())
-}
-
-/// The end of a file's name, in small letters.
-fn ending(path: &Path) -> Option<String> {
-    Some(path.extension()?.to_str()?.to_lowercase())
 }

@@ -5,7 +5,6 @@ use csv::StringRecord;
 use desk::{Batch, BatchFigure, BatchRow};
 use serde::Serialize;
 
-use super::ending;
 use crate::casebook::{csv_for, not_for_spreadsheets};
 use crate::failure::Failure;
 
@@ -196,4 +195,9 @@ fn quoted(out: &mut String, text: &str) {
     } else {
         out.push_str(text);
     }
+}
+
+/// The end of a file's name, in small letters.
+fn ending(path: &Path) -> Option<String> {
+    Some(path.extension()?.to_str()?.to_lowercase())
 }

@@ -4,8 +4,8 @@ use std::time::{Duration, Instant};
 
 use serde::{Deserialize, Serialize};
 
-use super::Worked;
 use super::output::{Output, Written};
+use super::piece::Worked;
 use crate::failure::Failure;
 
 /// How far a run had come: everything before this is written, nothing after it.
