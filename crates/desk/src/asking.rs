@@ -11,7 +11,7 @@ use words::{Fineness, OnEarth, Said};
 use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer, amount_deg};
 use crate::cabinet::refuse_other_hemisphere;
 use crate::casting::Casting;
-use crate::correct::{What, own_or_opposite, quantity};
+use crate::given_reading::{What, own_or_opposite, quantity};
 use crate::lesson_readings::read_on;
 use crate::refusal::Refusal;
 use crate::work::Work;

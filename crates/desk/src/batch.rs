@@ -8,7 +8,8 @@ use serde::Serialize;
 use sky::Body;
 
 use crate::finish::{FigureRequest, choices};
-use crate::moment::{MomentTexts, understood_place};
+use crate::moment::understood_place;
+use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal};
 
 /// One row of a batch: texts, as in a request to cast.

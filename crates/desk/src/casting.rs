@@ -8,8 +8,9 @@ use practice::{
 use sky::{Angle, Latitude};
 
 use crate::cabinet::Cabinet;
-use crate::correct::{GivenReading, What, given, is_opposite, quantity};
-use crate::moment::{MomentTexts, understood_place};
+use crate::given_reading::{GivenReading, What, given, is_opposite, quantity};
+use crate::moment::understood_place;
+use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
 

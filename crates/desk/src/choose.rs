@@ -7,7 +7,8 @@ use sky::{Instant, Plain};
 use crate::answer::{PlaceAnswer, RuleAnswer};
 use crate::choose_wish::{FORMS, Wanted, Wish};
 use crate::finish::{FigureRequest, choices};
-use crate::moment::{MomentTexts, understood_place};
+use crate::moment::understood_place;
+use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal, quoted};
 
 /// What is asked when a time is sought: between when, where, and what is wished. The same

@@ -8,7 +8,8 @@ use crate::answer::{CorrectAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer}
 use crate::asking::Asking;
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
-use crate::correct::{GivenReading, What, given_of, judged};
+use crate::correct::judged;
+use crate::given_reading::{GivenReading, What, given_of};
 use crate::lesson::CAST;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request_work::WorkRequest;

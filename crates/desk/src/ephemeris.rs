@@ -5,7 +5,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Body, Instant, Sky};
 
-use crate::moment::{MomentTexts, understood_place};
+use crate::moment::understood_place;
+use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal, quoted};
 
 const SECONDS_PER_DAY: f64 = 86_400.0;

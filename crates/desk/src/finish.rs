@@ -9,7 +9,10 @@ use serde::{Deserialize, Serialize};
 use sky::{Angle, Plain};
 use words::Called;
 
-use crate::answer::{FinishedAnswer, FinishedFigure, RuleAnswer};
+use crate::answer::{
+    CloseAnswer, FinishedAnswer, FinishedFigure, MomentAnswer, PlaceAnswer, RuleAnswer,
+    changed_points, changes,
+};
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::refusal::{Field, Refusal, quoted};
@@ -67,6 +70,38 @@ pub fn figure(
     let exact = finishing.exact()?;
     let read = finishing.read()?;
     Ok(FinishedAnswer::of(&finishing, &exact, &read))
+}
+
+impl FinishedAnswer {
+    pub(crate) fn of(
+        finishing: &Finishing,
+        exact: &Figure,
+        read: &Result<Figure, String>,
+    ) -> FinishedAnswer {
+        let casting = &finishing.casting;
+        let told = finishing.finished(exact, format!("calculated, {}", casting.method));
+        let read_told = read
+            .as_ref()
+            .ok()
+            .map(|figure| finishing.finished(figure, finishing.read_from()));
+        let mut changed = read
+            .as_ref()
+            .map_or_else(|_| Vec::new(), |read| changes(exact, read));
+        if let Some(read) = &read_told {
+            changed.extend(changed_points(&told, read));
+        }
+        let close = exact.close_calls(&casting.moment.sky, &finishing.choices, finishing.within_s);
+        FinishedAnswer {
+            moment: MomentAnswer::of(&casting.moment),
+            place: PlaceAnswer::of(&casting.moment.place),
+            rules: finishing.rules(),
+            exact: told,
+            read: read_told,
+            reason: read.as_ref().err().cloned(),
+            changes: changed,
+            close: close.iter().map(CloseAnswer::of).collect(),
+        }
+    }
 }
 
 /// A request understood.

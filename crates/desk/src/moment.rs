@@ -1,18 +1,9 @@
-use moment::{Calendar, Clock, Missing, Moment, Place, Said, UtcOffset, Which, Zone};
+use moment::{Clock, Moment, Place, UtcOffset, Zone};
 use sky::{Angle, Latitude};
 
+use crate::moment_texts::{MomentTexts, parsed};
 use crate::old_clock::OldClock;
 use crate::refusal::{Field, Refusal, quoted};
-
-/// A moment as it is said, but for its place.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct MomentTexts<'a> {
-    pub(crate) when: &'a str,
-    pub(crate) zone: Option<&'a str>,
-    pub(crate) clock: Option<&'a str>,
-    pub(crate) calendar: Option<&'a str>,
-    pub(crate) which: Option<&'a str>,
-}
 
 /// The place that is meant.
 pub(crate) fn understood_place(at: &str) -> Result<Place, Refusal> {
@@ -28,15 +19,8 @@ impl MomentTexts<'_> {
         if let Some(old) = self.clock.and_then(OldClock::named) {
             return old.moment(self, &place, now_unix_s);
         }
-        let said = Said {
-            when: self.when.to_owned(),
-            place,
-            calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
-            clock: self.clock(true)?.unwrap_or_default(),
-            zone: parsed(self.zone, Field::Zone, Zone::named)?,
-            which: parsed(self.which, Field::Which, str::parse::<Which>)?,
-        };
-        resolved(&said, now_unix_s)
+        let clock = self.clock(true)?.unwrap_or_default();
+        self.by(clock, place, now_unix_s)
     }
 
     /// The moment, at no place: by the zone or the offset that is said, or else in
@@ -58,24 +42,17 @@ impl MomentTexts<'_> {
             }
             Some(clock) => clock,
         };
-        let said = Said {
-            when: self.when.to_owned(),
-            place: Place {
-                name: "no place".to_owned(),
-                latitude: Latitude::ZERO,
-                longitude: Angle::ZERO,
-                zone: None,
-                country: None,
-                region: None,
-                nearest: None,
-                called: None,
-            },
-            calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
-            clock,
-            zone,
-            which: parsed(self.which, Field::Which, str::parse::<Which>)?,
+        let nowhere = Place {
+            name: "no place".to_owned(),
+            latitude: Latitude::ZERO,
+            longitude: Angle::ZERO,
+            zone: None,
+            country: None,
+            region: None,
+            nearest: None,
+            called: None,
         };
-        resolved(&said, now_unix_s)
+        self.by(clock, nowhere, now_unix_s)
     }
 
     /// The clock; a message about it lists the old reckonings where there is a place
@@ -89,29 +66,4 @@ impl MomentTexts<'_> {
         };
         parsed(self.clock, Field::Clock, parse)
     }
-}
-
-fn resolved(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
-    Moment::resolve(said, now_unix_s).map_err(|error| {
-        let texts = |texts: [&str; 2]| texts.map(str::to_owned).to_vec();
-        let (field, choices) = match error.missing() {
-            Some(Missing::Zone) => (Field::Zone, vec![]),
-            Some(Missing::Calendar) => (Field::Calendar, texts(["julian", "gregorian"])),
-            Some(Missing::Which) => (Field::Which, texts(["earlier", "later"])),
-            _ => (Field::When, error.candidates().to_vec()),
-        };
-        Refusal {
-            choices,
-            ..Refusal::new(field, error)
-        }
-    })
-}
-
-fn parsed<T, E: ToString>(
-    text: Option<&str>,
-    field: Field,
-    parse: impl Fn(&str) -> Result<T, E>,
-) -> Result<Option<T>, Refusal> {
-    text.map(|text| parse(text).map_err(|error| Refusal::new(field, error.to_string())))
-        .transpose()
 }

@@ -1,9 +1,9 @@
 use figure::{Sect, Site, SolarDay, Sunrise};
-use moment::{CivilTime, Moment, Note, NoteKind, Place};
+use moment::{CivilTime, Clock, Moment, Note, NoteKind, Place};
 use sky::{Angle, Instant, Sky};
 use words::TimeOfDay;
 
-use crate::moment::MomentTexts;
+use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal, quoted};
 
 /// The reckonings of the day that were in use before the clock's.
@@ -118,12 +118,8 @@ impl OldClock {
         now_unix_s: Option<f64>,
     ) -> Result<Moment, Refusal> {
         let by_sun = |when: &str| {
-            let texts = MomentTexts {
-                when,
-                clock: Some("sun"),
-                ..texts
-            };
-            texts.at(place.clone(), now_unix_s)
+            let texts = MomentTexts { when, ..texts };
+            texts.by(Clock::Sun, place.clone(), now_unix_s)
         };
         if texts.when.trim().eq_ignore_ascii_case("now") {
             return Err(Refusal::new(

@@ -2,7 +2,8 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use crate::answer::PlanetsAnswer;
-use crate::moment::{MomentTexts, understood_place};
+use crate::moment::understood_place;
+use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal};
 
 /// What is asked when the planets of a moment are wanted: texts, as a person gives them.

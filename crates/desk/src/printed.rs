@@ -12,7 +12,8 @@ use crate::answer::{
 };
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
-use crate::correct::{CorrectRequest, GivenReading, What, told, verdict};
+use crate::given_reading::{GivenReading, What};
+use crate::judging::{told, verdict};
 use crate::refusal::Refusal;
 use crate::request::CastRequest;
 
@@ -213,7 +214,7 @@ const MOST_QUARTERS: i16 = 80;
 const PRINTED: f64 = 4.0 / 60.0;
 
 pub(crate) fn explained(
-    request: &CorrectRequest,
+    request: &CastRequest,
     casting: &Casting,
     readings: &[GivenReading],
     cabinet: &Cabinet,
@@ -233,7 +234,7 @@ pub(crate) fn explained(
     // What is put off by a minute or so is nearer to everything else, too.
     let minutes = (-MOST_QUARTERS..=MOST_QUARTERS).filter(|quarters| *quarters != 0);
     for departures in sets {
-        let mut anew = request.moment.clone();
+        let mut anew = request.clone();
         anew.read.clear();
         if !departures
             .iter()

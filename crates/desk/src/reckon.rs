@@ -9,7 +9,8 @@ use serde::{Deserialize, Serialize};
 use sky::{Angle, Body, Latitude};
 
 use crate::answer::{PlaceAnswer, ShareAnswer, WhenAnswer, WhyOne};
-use crate::moment::{MomentTexts, understood_place};
+use crate::moment::understood_place;
+use crate::moment_texts::MomentTexts;
 use crate::old_clock::OldClock;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::tables::{one_of, refused};

@@ -1,93 +1,26 @@
 //! How far this brass may be trusted for this moment, and what hangs on it.
 
-use std::collections::BTreeMap;
-
 use figure::{DignityTables, Planet, PlanetaryHour, Sect, SolarDay, Sunrise};
 use instrument::House;
 use practice::{
-    Account, Amount, Asked, Calculated, Conditions, Finding, Procedure, Quantity, Task, Trust,
-    Value, Verdict, Way, carry_out, trust,
+    Account, Asked, Calculated, Finding, Quantity, Task, Trust, Value, Verdict, Way, carry_out,
+    trust,
 };
 use sky::{Angle, Sign};
 
-use crate::answer::{HangsAnswer, TrustAnswer, VerdictAnswer, WorstCuspAnswer, amount_deg, the};
+use crate::answer::{HangsAnswer, TrustAnswer, VerdictAnswer, WorstCuspAnswer, the};
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
 use crate::correction::Correction;
 use crate::revolution::capital;
+use crate::trust::{OnAngles, OnCusps};
 use crate::ways::ways;
 
-/// How far ascendant and midheaven may be trusted; none where they cannot be read.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct OnAngles {
-    pub(crate) ascendant: Option<Trust>,
-    pub(crate) midheaven: Option<Trust>,
-}
-
-impl OnAngles {
-    /// How far the worse of the two may be off; none where one cannot be read.
-    pub(crate) fn at_most(self) -> Option<Amount> {
-        let (ascendant, midheaven) = (self.ascendant?, self.midheaven?);
-        let (one, other) = (ascendant.at_most(), midheaven.at_most());
-        Some(if one < other { other } else { one })
-    }
-
-    pub(crate) fn verdict(self) -> Verdict {
-        self.at_most()
-            .map_or(Verdict::NotToBeTrusted, Verdict::within)
-    }
-}
-
-/// How far each cusp may be trusted by a procedure, with where it truly lies.
-struct OnCusps(Vec<(House, Angle, Trust)>);
-
 impl Casting {
-    /// The ideal and the actual conditions, the sum done in full: what is left out of it is
-    /// no fault of the brass.
-    fn of_the_brass(&self) -> [Conditions; 2] {
-        let given = self.given(&self.instrument);
-        let obliquity = self.moment.sky.obliquity();
-        [
-            Conditions::ideal(given, &self.instrument, obliquity),
-            self.actual_without(&[]),
-        ]
-    }
-
-    fn trust(&self, procedures: &[Procedure]) -> BTreeMap<Quantity, Trust> {
-        let [ideal, actual] = self.of_the_brass();
-        trust(&self.operation_by(procedures), &ideal, &actual)
-    }
-
-    /// How far the angles may be trusted.
-    pub(crate) fn on_angles(&self) -> OnAngles {
-        on_angles(&self.trust(&[]))
-    }
-
-    /// How far the worst cusp of the procedure may be off.
-    pub(crate) fn worst_cusp(&self) -> Option<(House, Trust)> {
-        self.on_cusps(&self.trust(&[self.by])).worst()
-    }
-
-    fn on_cusps(&self, trust: &BTreeMap<Quantity, Trust>) -> OnCusps {
-        let [ideal, _] = self.of_the_brass();
-        let truly = carry_out(&self.operation_by(&[self.by]), &ideal);
-        let cusps = House::ALL.into_iter().filter_map(|house| {
-            let quantity = self.by.quantity(house);
-            let read = truly.reading(quantity).ok()?.value;
-            let at = if self.by.cusp_from(house).opposite {
-                read.opposite()
-            } else {
-                read
-            };
-            Some((house, at.angle()?.in_turn(), *trust.get(&quantity)?))
-        });
-        OnCusps(cusps.collect())
-    }
-
     /// How far this instrument may be trusted for this moment.
     pub(crate) fn verdict(&self, account: &Account, cabinet: &Cabinet) -> VerdictAnswer {
         let trust = self.trust(&[self.by]);
-        let angles = on_angles(&trust);
+        let angles = OnAngles::of(&trust);
         let cusps = self.on_cusps(&trust);
         let verdict = angles.verdict();
         let correction = Correction::of(self);
@@ -286,30 +219,6 @@ impl<T: Copy + PartialEq> Others<T> {
     fn listed(&self, name: impl Fn(&T) -> String) -> Option<String> {
         let names: Vec<String> = self.all.iter().map(name).collect();
         (!names.is_empty()).then(|| names.join(" or "))
-    }
-}
-
-impl OnCusps {
-    fn worst(&self) -> Option<(House, Trust)> {
-        let cusps = self.0.iter().map(|(house, _, trust)| (*house, *trust));
-        cusps.max_by(|(_, a), (_, b)| a.at_most().number().total_cmp(&b.at_most().number()))
-    }
-}
-
-impl TrustAnswer {
-    fn of(trust: Trust) -> TrustAnswer {
-        TrustAnswer {
-            off_deg: amount_deg(trust.off),
-            hand_deg: amount_deg(trust.hand),
-            within_deg: amount_deg(trust.at_most()),
-        }
-    }
-}
-
-fn on_angles(trust: &BTreeMap<Quantity, Trust>) -> OnAngles {
-    OnAngles {
-        ascendant: trust.get(&Quantity::Ascendant).copied(),
-        midheaven: trust.get(&Quantity::Midheaven).copied(),
     }
 }
 

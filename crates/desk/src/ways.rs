@@ -9,7 +9,7 @@ use crate::cabinet::{Cabinet, serves};
 use crate::casting::{Casting, Plates, SunFrom};
 use crate::correction::Correction;
 use crate::revolution::capital;
-use crate::verdict::OnAngles;
+use crate::trust::OnAngles;
 
 /// What brings less than this part of what may be off is not offered.
 const LEAST_GAIN: f64 = 0.1;

@@ -1,4 +1,4 @@
-use ::moment::{CivilDate, Moment};
+use ::moment::CivilDate;
 use figure::{
     Almanac, Choices, Choosing, Condition, Crossing, Planet, Sight, Target, risings_and_settings,
     ruler_of_day,
@@ -7,7 +7,7 @@ use instrument::{DateFrom, YearDay};
 use patience::Patience;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::{Angle, Body, Instant, Plain, Sky, SkyError, star_lettered};
+use sky::{Angle, Body, Instant, Sky, SkyError, star_lettered};
 use words::Degrees;
 
 use crate::answer::{InstrumentAnswer, PlaceAnswer};
@@ -17,6 +17,7 @@ use crate::plates::{PlatesRequest, TownPlates, plates};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::{CastRequest, WithInstrument};
 use crate::year_events::{YearEventAnswer, events};
+use crate::year_understood::{Book, DAY_S, to_second};
 
 /// What is asked when a year's book is made.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -124,8 +125,6 @@ pub struct PlanetHourAnswer {
     pub until_jd_ut: f64,
 }
 
-pub(crate) const DAY_S: f64 = 86_400.0;
-
 /// Makes the year of a town and an instrument.
 ///
 /// # Errors
@@ -203,28 +202,7 @@ fn planet(name: &str) -> Result<Planet, Refusal> {
     })
 }
 
-/// A year at a place with an instrument, understood.
-pub(crate) struct Book {
-    /// Of its first noon.
-    casting: Casting,
-    pub(crate) begins: Instant,
-    pub(crate) ends: Instant,
-}
-
 impl Book {
-    pub(crate) fn moment(&self) -> &Moment {
-        &self.casting.moment
-    }
-
-    pub(crate) fn site(&self) -> figure::Site {
-        self.casting.site()
-    }
-
-    /// What the clock shows at an instant, to the second.
-    pub(crate) fn clock(&self, instant: Instant) -> Result<String, SkyError> {
-        Ok(self.moment().clock_at(to_second(instant))?.to_string())
-    }
-
     fn ahead_s(&self, instant: Instant) -> f64 {
         let Ok(clock) = self.moment().clock_at(instant) else {
             return self.site().longitude.deg() * 240.0;
@@ -451,12 +429,6 @@ impl Book {
     }
 }
 
-/// The nearest whole second of UT.
-fn to_second(instant: Instant) -> Instant {
-    let (day, fraction) = instant.ut_parts();
-    Instant::from_ut(day, (fraction * DAY_S).round() / DAY_S)
-}
-
 const WEEKDAYS: [&str; 7] = [
     "Monday",
     "Tuesday",
@@ -471,9 +443,4 @@ fn weekday(date: CivilDate) -> &'static str {
     // Julian day 0 was a Monday.
     let day = date.julian_day_number().rem_euclid(7);
     WEEKDAYS[usize::try_from(day).unwrap_or_default() % 7]
-}
-
-/// A magnitude in words: parts of the diameter to a hundredth.
-pub(crate) fn parts(magnitude: f64) -> String {
-    Plain((magnitude * 100.0).round() / 100.0).to_string()
 }

@@ -1,10 +1,10 @@
 use figure::{Planet, Sight, SolarKind, Target, lunar_eclipses, solar_eclipses};
 use schemars::JsonSchema;
 use serde::Serialize;
-use sky::{Body, Instant, Phase, Sky, SkyError, Zodiacal, ingresses, moon_phases, stations};
+use sky::{Body, Instant, Phase, Plain, Sky, SkyError, Zodiacal, ingresses, moon_phases, stations};
 use words::Degrees;
 
-use crate::year::{Book, parts};
+use crate::year_understood::{Book, DAY_S};
 
 /// Something that happens in a year.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -174,14 +174,14 @@ fn clock_changes(book: &Book) -> Result<Vec<Found>, SkyError> {
     const EPOCH: f64 = 2_440_587.5;
     let unix = |instant: Instant| {
         let (day, fraction) = instant.ut_parts();
-        ((day - EPOCH + fraction) * crate::year::DAY_S) as i64
+        ((day - EPOCH + fraction) * DAY_S) as i64
     };
     let mut found = Vec::new();
     let mut span = zone.span_at(unix(book.begins));
     while let Some(until) = span.until_unix_s().filter(|until| *until < unix(book.ends)) {
         let next = zone.span_at(until);
         let change_min = (next.offset().seconds() - span.offset().seconds()) / 60.0;
-        let instant = Instant::from_ut(EPOCH, until as f64 / crate::year::DAY_S);
+        let instant = Instant::from_ut(EPOCH, until as f64 / DAY_S);
         if change_min.abs() > 0.0 {
             let way = if change_min > 0.0 { "forward" } else { "back" };
             found.push((
@@ -193,4 +193,9 @@ fn clock_changes(book: &Book) -> Result<Vec<Found>, SkyError> {
         span = next;
     }
     Ok(found)
+}
+
+/// A magnitude in words: parts of the diameter to a hundredth.
+fn parts(magnitude: f64) -> String {
+    Plain((magnitude * 100.0).round() / 100.0).to_string()
 }

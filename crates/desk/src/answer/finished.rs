@@ -8,7 +8,6 @@ use serde::Serialize;
 use sky::{Angle, Instant, Phase, Zodiacal};
 
 use super::{MomentAnswer, PlaceAnswer};
-use crate::finish::Finishing;
 
 /// A finished figure, from calculation and from the instrument side by side.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -243,40 +242,8 @@ pub struct CloseAnswer {
     pub away_deg: Option<f64>,
 }
 
-impl FinishedAnswer {
-    pub(crate) fn of(
-        finishing: &Finishing,
-        exact: &Figure,
-        read: &Result<Figure, String>,
-    ) -> FinishedAnswer {
-        let casting = &finishing.casting;
-        let told = finishing.finished(exact, format!("calculated, {}", casting.method));
-        let read_told = read
-            .as_ref()
-            .ok()
-            .map(|figure| finishing.finished(figure, finishing.read_from()));
-        let mut changed = read
-            .as_ref()
-            .map_or_else(|_| Vec::new(), |read| changes(exact, read));
-        if let Some(read) = &read_told {
-            changed.extend(changed_points(&told, read));
-        }
-        let close = exact.close_calls(&casting.moment.sky, &finishing.choices, finishing.within_s);
-        FinishedAnswer {
-            moment: MomentAnswer::of(&casting.moment),
-            place: PlaceAnswer::of(&casting.moment.place),
-            rules: finishing.rules(),
-            exact: told,
-            read: read_told,
-            reason: read.as_ref().err().cloned(),
-            changes: changed,
-            close: close.iter().map(CloseAnswer::of).collect(),
-        }
-    }
-}
-
 /// What a reading makes otherwise than calculation has it.
-fn changes(exact: &Figure, read: &Figure) -> Vec<String> {
+pub(crate) fn changes(exact: &Figure, read: &Figure) -> Vec<String> {
     let mut found = Vec::new();
     for (one, other) in exact.bodies.iter().zip(&read.bodies) {
         if let (Some(was), Some(is)) = (one.house, other.house)
@@ -321,7 +288,7 @@ fn changes(exact: &Figure, read: &Figure) -> Vec<String> {
 }
 
 /// The same of nodes and lots. A lot moves with the ascendant, into another sign too.
-fn changed_points(exact: &FinishedFigure, read: &FinishedFigure) -> Vec<String> {
+pub(crate) fn changed_points(exact: &FinishedFigure, read: &FinishedFigure) -> Vec<String> {
     let mut found = Vec::new();
     let mut house = |name: &str, was: Option<u8>, is: Option<u8>| {
         let numeral = |number| House::from_number(number).map(|house| house.to_string());
@@ -356,7 +323,7 @@ fn changed_points(exact: &FinishedFigure, read: &FinishedFigure) -> Vec<String> 
 }
 
 impl CloseAnswer {
-    fn of(close: &Close) -> CloseAnswer {
+    pub(crate) fn of(close: &Close) -> CloseAnswer {
         let what = match close.change {
             Change::House(body, from, to) => format!("{body} is in house {from}, and in {to}"),
             Change::Ascendant(from, to) => {

@@ -38,7 +38,7 @@ pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
     LunationAnswer, PlacedAnswer, PlanetaryHourAnswer, PointAnswer, RuleAnswer, StarNearAnswer,
 };
-pub(crate) use finished::{said, the};
+pub(crate) use finished::{changed_points, changes, said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use lesson::{
     LessonAnswer, LessonReadingAnswer, LessonShareAnswer, LessonStepAnswer, SumLineAnswer,
@@ -50,6 +50,7 @@ pub use planets::{
 };
 pub use point::DrawnPoint;
 pub use reading::{CuspAnswer, IdealAnswer, ReadingAnswer, ReadsToAnswer};
+pub(crate) use said::on_back;
 pub use said::{NumeralAnswer, RunAnswer, WordAnswer};
 pub use set::SetAnswer;
 pub(crate) use set::time_for_rule;
@@ -62,7 +63,7 @@ pub use verdict::{
 pub use why::{ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 pub use work::{AskAnswer, FindingAnswer, OperationAnswer, SeenAnswer, WorkAnswer};
 pub use working::{ReadAnswer, StateAnswer, WorkingAnswer, WorkingStepAnswer};
-pub(crate) use working::{look_at, on_back, reads_to_text};
+pub(crate) use working::{look_at, reads_to_text};
 
 /// The answer to a request to cast a figure.
 #[derive(Clone, Debug, Serialize, JsonSchema)]

@@ -1,10 +1,10 @@
+use instrument::Part;
 use practice::{Conditions, Done, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use words::{Run, Sentence, landmarks};
 
 use crate::answer::DrawnPoint;
-use crate::answer::working::on_back;
 
 /// A run of a sentence: words with what they name, or a number with the finer one
 /// behind it.
@@ -98,4 +98,10 @@ impl WordAnswer {
             shows,
         }
     }
+}
+
+/// Whether a step is done on the back: its lines stand there.
+pub(crate) fn on_back(done: &Done) -> bool {
+    let back = [Part::Back, Part::Alidade];
+    done.lines.iter().any(|line| back.contains(&line.part()))
 }

@@ -1,4 +1,4 @@
-use instrument::{LineId, Part, Pick, Point, State};
+use instrument::{LineId, Pick, Point, State};
 use practice::{Act, Amount, Conditions, Done, Quantity, Sight, Value, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -6,7 +6,7 @@ use sky::Angle;
 use words::{Fineness, Said};
 
 use crate::answer::numbers::{amount_deg, value_deg};
-use crate::answer::{DrawnPoint, NumeralAnswer, RunAnswer};
+use crate::answer::{DrawnPoint, NumeralAnswer, RunAnswer, on_back};
 
 /// An operation carried out, step by step.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -136,12 +136,6 @@ impl WorkingStepAnswer {
             },
         }
     }
-}
-
-/// Whether a step is done on the back: its lines stand there.
-pub(crate) fn on_back(done: &Done) -> bool {
-    let back = [Part::Back, Part::Alidade];
-    done.lines.iter().any(|line| back.contains(&line.part()))
 }
 
 /// The place where a step is done or read, on its side of the instrument.

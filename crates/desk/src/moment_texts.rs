@@ -1,0 +1,58 @@
+use moment::{Calendar, Clock, Missing, Moment, Place, Said, Which, Zone};
+
+use crate::refusal::{Field, Refusal};
+
+/// A moment as it is said, but for its place.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct MomentTexts<'a> {
+    pub(crate) when: &'a str,
+    pub(crate) zone: Option<&'a str>,
+    pub(crate) clock: Option<&'a str>,
+    pub(crate) calendar: Option<&'a str>,
+    pub(crate) which: Option<&'a str>,
+}
+
+impl MomentTexts<'_> {
+    /// The moment at a place, by a kind of clock, whichever the text of the clock names.
+    pub(crate) fn by(
+        self,
+        clock: Clock,
+        place: Place,
+        now_unix_s: Option<f64>,
+    ) -> Result<Moment, Refusal> {
+        let said = Said {
+            when: self.when.to_owned(),
+            place,
+            calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
+            clock,
+            zone: parsed(self.zone, Field::Zone, Zone::named)?,
+            which: parsed(self.which, Field::Which, str::parse::<Which>)?,
+        };
+        resolved(&said, now_unix_s)
+    }
+}
+
+fn resolved(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+    Moment::resolve(said, now_unix_s).map_err(|error| {
+        let texts = |texts: [&str; 2]| texts.map(str::to_owned).to_vec();
+        let (field, choices) = match error.missing() {
+            Some(Missing::Zone) => (Field::Zone, vec![]),
+            Some(Missing::Calendar) => (Field::Calendar, texts(["julian", "gregorian"])),
+            Some(Missing::Which) => (Field::Which, texts(["earlier", "later"])),
+            _ => (Field::When, error.candidates().to_vec()),
+        };
+        Refusal {
+            choices,
+            ..Refusal::new(field, error)
+        }
+    })
+}
+
+pub(crate) fn parsed<T, E: ToString>(
+    text: Option<&str>,
+    field: Field,
+    parse: impl Fn(&str) -> Result<T, E>,
+) -> Result<Option<T>, Refusal> {
+    text.map(|text| parse(text).map_err(|error| Refusal::new(field, error.to_string())))
+        .transpose()
+}
