@@ -9,6 +9,7 @@
 mod cargo;
 mod check;
 mod gazetteer;
+mod handbook;
 mod licences;
 mod ordeal;
 mod page;
@@ -37,6 +38,11 @@ const TASKS: &[Task] = &[
         "gazetteer",
         "pack the towns that moment embeds from GeoNames' tables in DIR",
         gazetteer::run,
+    ),
+    (
+        "handbook",
+        "the handbook's chapters as the page has them",
+        handbook::run,
     ),
     (
         "licences",

@@ -10,6 +10,8 @@ const EFFECTS = [
   ["#open-settings", "Opens what is kept from day to day: home place, usual instrument, how the page looks."],
   ["#new-version button", "Loads the page anew, in its new version."],
   ["#print", "Prints one sheet: what to set, the instrument, what to read and why they differ."],
+  [".in-handbook button", "Opens the chapter of the handbook that tells of this part."],
+  [".handbook-there", "Opens that part of the page and goes there."],
   [".contents button", "Opens that part further down and goes there."],
   ["#walk-back", "Goes back one stage of the walk."],
   ["#walk-next", "Goes on; what is spoken of is framed."],

@@ -37,6 +37,7 @@ export function createLeaf(id, make, opened) {
   }
 
   return {
+    id,
     title,
     open,
     /** Opens it and goes there. */

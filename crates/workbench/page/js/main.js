@@ -13,6 +13,7 @@ import { read } from "./fragment.js";
 import { createFromLink } from "./from-link.js";
 import { createFindings } from "./findings.js";
 import { createFirstHour } from "./first-hour.js";
+import { createHandbook } from "./handbook.js";
 import { createHands } from "./hands.js";
 import { createLens } from "./lens.js";
 import { createLive, settingOf } from "./live.js";
@@ -90,8 +91,9 @@ async function begin() {
     plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
   createMarking(correcting, book);
+  const leaves = [firstHour, trying, figure, times, pen, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook];
   byId("contents").append(
-    ...[firstHour, trying, figure, times, pen, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook].map((leaf) =>
+    ...[...leaves, createHandbook(leaves)].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));
   byId("print").addEventListener("click", () => print());
 

@@ -8,6 +8,7 @@ mod correcting;
 mod first_hour;
 mod first_screen;
 mod frames;
+mod handbook;
 mod operations;
 mod own_brass;
 mod parts_named;
