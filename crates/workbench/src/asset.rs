@@ -118,6 +118,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/turning.js"),
     page!(SCRIPT, "js/verdict.js"),
     page!(SCRIPT, "js/walk.js"),
+    page!(SCRIPT, "js/week.js"),
     page!(SCRIPT, "js/why.js"),
     page!(SCRIPT, "js/words.js"),
     page!(SCRIPT, "js/working.js"),

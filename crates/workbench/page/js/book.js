@@ -20,6 +20,8 @@ export function createBook(store) {
     get takenUp() { return takenUp; },
     /** @param {() => void} listener */
     onChanged(listener) { events.addEventListener("changed", listener); },
+    /** Something of the book was changed by whoever says so. */
+    tell: changed,
 
     /**
      * Puts a kept case on the page.

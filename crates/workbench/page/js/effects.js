@@ -130,6 +130,11 @@ const EFFECTS = [
   ["#keep-new", "Keeps the case above, with its readings, as a new one."],
   ["#book-undo", "Takes the last change of the casebook back."],
   ["#casebook :is(input, select, textarea, button)", "Concerns the kept cases, on this machine alone."],
+  ["#week-when", "The day, and the hour if there is one."],
+  ["#week-kind", "Whether it is a lesson to give or an order to deliver."],
+  ["#week-what", "For whom or of what it is."],
+  ["#week-put", "Keeps it in the casebook, under its day."],
+  [".week-done", "Takes it off the week; it stays in the casebook."],
   ["#today button", "Takes this up above."],
 
   [".fold", "Opens this part of the page, or folds it."],

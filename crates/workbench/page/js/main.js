@@ -78,6 +78,7 @@ async function begin() {
   const book = createBook(store);
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {
+    where: () => settings.kept.home || store.answered.at,
     casebook: () => casebook.show(),
     correct: async (kept) => {
       const readings = kept.case.readings ?? [];

@@ -1,24 +1,27 @@
 import * as desk from "./desk.js";
 import { element } from "./element.js";
+import { createWeek } from "./week.js";
 import { fineness, latitude, sentence } from "./words.js";
 
 /** @typedef {import("./types.js").KeptCase} KeptCase */
 
 /**
- * Today: the last cases, work to correct, plates to make.
+ * Today: the week's lessons and orders, the last cases, work to correct, plates to make.
  * @param {HTMLElement} place
  * @param {import("./book.js").Book} book
- * @param {{casebook: () => void, correct: (kept: KeptCase) => void, plate: (plate: import("./types.js").Today["plates"][number]) => void}} go
+ * @param {{where: () => string, casebook: () => void, correct: (kept: KeptCase) => void, plate: (plate: import("./types.js").Today["plates"][number]) => void}} go
  */
 export function createToday(place, book, go) {
+  const week = createWeek(book, go.where);
   let asked = 0;
 
   async function look() {
     const mine = ++asked;
     try {
-      const today = await desk.today();
+      const [today] = await Promise.all([desk.today(), week.look()]);
       if (mine !== asked) return;
       place.replaceChildren(
+        week.group,
         column("Recent cases", "None is kept yet.",
           today.recent.map((kept) => element("button", { type: "button", onclick: () => book.takeUp(kept) },
             element("b", {}, kept.case.name), ` ${kept.case.when}, ${kept.case.at}`)),

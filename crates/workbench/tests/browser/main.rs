@@ -4,6 +4,7 @@
 
 mod bench;
 mod casebook;
+mod columns;
 mod correcting;
 mod first_hour;
 mod first_screen;
