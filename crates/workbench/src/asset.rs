@@ -91,6 +91,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/pieces.js"),
     page!(SCRIPT, "js/place-field.js"),
     page!(SCRIPT, "js/player.js"),
+    page!(SCRIPT, "js/pointer.js"),
     page!(SCRIPT, "js/readings.js"),
     page!(SCRIPT, "js/rules.js"),
     page!(SCRIPT, "js/said.js"),

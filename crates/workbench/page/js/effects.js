@@ -54,6 +54,11 @@ const EFFECTS = [
   ["#pace", "How fast the parts turn when they play."],
   ["#glass", "Whether a lens lies over what is read."],
   ["#show", "Fills the screen with instrument and sentence."],
+  ["#withhold", "Tells each sentence without what is found, and that with the next press."],
+  ["#large-lens", "Whether the lens is large enough for the last row."],
+  ["#pointing", "A ring to point with: by mouse or finger, or by the arrow keys with Shift."],
+  ["#end-showing", "Goes back to the page."],
+  [".showing-bar button", "Goes on in the showing, or back."],
   [".step", "Turns the parts as this sentence says; the arrow keys go from one to the next."],
   [".chapter", "Goes on to midheaven and houses, or back to the ascendant alone; it is remembered."],
 

@@ -12,7 +12,9 @@ const POWER = 3;
  */
 export function createLens(stage, turning) {
   const lens = element("div", { class: "lens", hidden: true, "aria-hidden": "true" });
-  stage.disc.after(lens);
+  // What it stands for, where it lies elsewhere.
+  const spot = element("div", { class: "lens-spot", hidden: true, "aria-hidden": "true" });
+  stage.disc.after(lens, spot);
   let wanted = true;
   /** @type {import("./types.js").Point | null} */
   let at = null;
@@ -22,7 +24,7 @@ export function createLens(stage, turning) {
   function show() {
     const front = stage.front;
     if (!front || !at || !wanted) {
-      lens.hidden = true;
+      lens.hidden = spot.hidden = true;
       return;
     }
     // So much that a numeral is seen that tells where one is: the nearest of those beside.
@@ -47,22 +49,24 @@ export function createLens(stage, turning) {
     lens.style.setProperty("--lit", `${front.reach_mm * 0.0022}px`);
     lens.dataset.side = stage.side;
     lens.replaceChildren(view);
+    const part = (/** @type {number} */ mm) => 0.5 + mm / (2 * front.reach_mm);
+    spot.style.left = `${part(at.x_mm) * 100}%`;
+    spot.style.top = `${part(at.y_mm) * 100}%`;
+    spot.style.width = `${(half / front.reach_mm) * 100}%`;
     // Kept within the picture; what it shows stays the place that is read.
-    const within = (/** @type {number} */ mm) => {
-      const part = 0.5 + mm / (2 * front.reach_mm);
-      return Math.min(1 - WIDTH / 2, Math.max(WIDTH / 2, part));
-    };
+    const within = (/** @type {number} */ mm) => Math.min(1 - WIDTH / 2, Math.max(WIDTH / 2, part(mm)));
     lens.style.left = `${within(at.x_mm) * 100}%`;
     lens.style.top = `${within(at.y_mm) * 100}%`;
     lens.style.width = `${WIDTH * 100}%`;
     lens.hidden = false;
+    spot.hidden = lens.parentElement === stage.disc.parentElement;
   }
 
   turning.onTurned(() => { if (turning.moving || lens.hidden === false) hide(); });
   stage.onSide(hide);
   function hide() {
     at = null;
-    lens.hidden = true;
+    lens.hidden = spot.hidden = true;
   }
 
   return {
@@ -76,6 +80,15 @@ export function createLens(stage, turning) {
       show();
     },
     hide,
+    /**
+     * Stands it elsewhere, where it hides nothing; null lays it on the instrument again.
+     * @param {HTMLElement | null} aside
+     */
+    stand(aside) {
+      if (aside) aside.append(lens);
+      else stage.disc.after(lens);
+      show();
+    },
     /** @param {boolean} whether */
     set wanted(whether) {
       wanted = whether;

@@ -60,7 +60,7 @@ async function begin() {
   const operation = createOperation(store, kinds);
   const working = createWorking(byId("working-body"), store, operation, turning, stage, lens, chapter);
   createFindings(byId("findings-body"), operation);
-  createShowing(working);
+  createShowing(working, lens);
   createReadings(byId("readings-body"), store, chapter);
   createWhy(byId("why-body"), store, chapter);
   createSky(byId("sky-body"), store);

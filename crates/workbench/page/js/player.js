@@ -1,6 +1,6 @@
 import { byId, element } from "./element.js";
 import { bring, heightOf } from "./in-view.js";
-import { createSaid } from "./said.js";
+import { createSaid, questionOf, withheld } from "./said.js";
 import { sameState } from "./turning.js";
 
 /** @typedef {import("./types.js").Step} Step */
@@ -25,6 +25,7 @@ export function createPlayer(place, turning, stage, lens) {
   const nowStep = byId("now-step");
   const said = createSaid(stage);
   const sentence = element("p", { class: "sentence" });
+  const question = element("p", { class: "question", hidden: true });
   const previous = element("button", { type: "button", id: "previous-step", onclick: () => go(at - 1) }, "Previous");
   const next = element("button", { type: "button", id: "next-step", onclick: () => go(at + 1) }, "Next");
   const play = element("button", { type: "button", id: "play", onclick: () => (playing ? stop() : begin()) }, "Play");
@@ -43,7 +44,7 @@ export function createPlayer(place, turning, stage, lens) {
     element("label", { class: "tick" }, glass, " lens"),
     show);
   const end = element("div", { class: "after-steps" });
-  nowStep.append(sentence, element("div", { class: "row" }, bar, more));
+  nowStep.append(sentence, question, element("div", { class: "row" }, bar, more));
   place.append(list, end);
   heightOf(byId("at-hand"), "--at-hand");
 
@@ -51,15 +52,22 @@ export function createPlayer(place, turning, stage, lens) {
   let steps = [];
   let at = -1;
   let playing = false;
+  let asking = false;
   let turn = 0;
 
-  /** Every choice ends the one before it. */
-  async function go(/** @type {number} */ to, /** @type {boolean} */ keeps = false) {
+  /**
+   * Every choice ends the one before it. A step that is asked is told without its answer:
+   * the parts stay, and a lens lies where it is to be read.
+   * @param {number} to
+   * @param {{keeps?: boolean, asked?: boolean}} [how]
+   */
+  async function go(to, { keeps = false, asked = false } = {}) {
     const step = steps[to];
     if (!step) return;
     if (!keeps) stop();
     const mine = ++turn;
     at = to;
+    asking = asked;
     mark();
     stage.light(step.lines);
     lens.hide();
@@ -68,11 +76,16 @@ export function createPlayer(place, turning, stage, lens) {
     if (mine !== turn) return;
     await stage.layIn(step.state.plate_latitude_deg);
     if (mine !== turn) return;
-    byId("announce").textContent = `Step ${to + 1} of ${steps.length}. ${step.instruction}`;
+    const told = asked ? `${withheld(step).map(({ text, kept }) => (kept ? "…" : text)).join("")} ${questionOf(step)}` : step.instruction;
+    byId("announce").textContent = `Step ${to + 1} of ${steps.length}. ${told}`;
     const before = steps[to - 1]?.state ?? step.state;
     if (!sameState(turning.state, before) && !sameState(turning.state, step.state)) {
       await turning.moveTo(before, { pace: 2 });
       if (mine !== turn) return;
+    }
+    if (asked) {
+      if (step.reading) lens.lay(step.look_at, step.numerals);
+      return;
     }
     const rete = sameState(turning.state, before) ? step.rete_turn_deg : undefined;
     await turning.moveTo(step.state, { rete });
@@ -86,7 +99,7 @@ export function createPlayer(place, turning, stage, lens) {
     play.textContent = "Pause";
     let to = at >= steps.length - 1 ? 0 : at + 1;
     while (playing && to < steps.length) {
-      await go(to, true);
+      await go(to, { keeps: true });
       const mine = turn;
       await new Promise((resolve) => setTimeout(resolve, READING_TIME / Number(pace.value)));
       if (mine !== turn) return;
@@ -112,8 +125,10 @@ export function createPlayer(place, turning, stage, lens) {
     nowStep.hidden = steps.length === 0;
     nowStep.dataset.at = String(at + 1);
     sentence.replaceChildren(...(step
-      ? [element("span", {}, element("b", { class: "number" }, `${at + 1}. `), ...said.wordsToTouch(step))]
+      ? [element("span", {}, element("b", { class: "number" }, `${at + 1}. `), ...(asking ? said.wordsWithheld(step) : said.wordsToTouch(step)))]
       : [`${steps.length} sentences: the parts go as each one says.`]));
+    question.hidden = !(step && asking);
+    question.textContent = step && asking ? questionOf(step) : "";
     stage.point([]);
     const chosen = list.children[at];
     if (chosen instanceof HTMLElement && list.contains(document.activeElement)) {
@@ -139,6 +154,7 @@ export function createPlayer(place, turning, stage, lens) {
       turn += 1;
       stop();
       at = -1;
+      asking = false;
       delete place.dataset.arrived;
       stage.light([]);
       stage.turnOver("front");
@@ -149,7 +165,8 @@ export function createPlayer(place, turning, stage, lens) {
       mark();
     },
     go,
-    next: () => go(at + 1),
+    /** The next sentence, or what was kept back of this one. */
+    next: (/** @type {boolean} */ asked = false) => (asking ? go(at) : go(at + 1, { asked })),
     previous: () => go(Math.max(0, at - 1)),
     /** @param {() => void} listener */
     onShow(listener) { show.addEventListener("click", listener); },

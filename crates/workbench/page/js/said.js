@@ -1,4 +1,5 @@
 import { element } from "./element.js";
+import { capital } from "./words.js";
 
 /** @typedef {import("./types.js").Step} Step */
 
@@ -32,14 +33,60 @@ export function createSaid(stage) {
     return finer ? finely(text, finer) : document.createTextNode(text);
   });
 
+  /**
+   * The words with what is to be found left out, for a room to find it first.
+   * @param {Step} step
+   */
+  const wordsWithheld = (step) => withheld(step).map(({ text, shows, kept }) => {
+    if (kept) return element("span", { class: "kept-back", role: "img", "aria-label": "not yet said" }, "…");
+    return shows
+      ? element("span", { class: "names", ...lighting(shows) }, text)
+      : document.createTextNode(text);
+  });
+
   /** @param {string[]} shows */
   const lighting = (shows) => ({
     onpointerenter: () => stage.point(shows),
     onpointerleave: () => stage.point([]),
   });
 
-  return { words, wordsToTouch };
+  return { words, wordsToTouch, wordsWithheld };
 }
+
+/** A number that is told begins behind this, where it has no finer one behind it. */
+const BEFORE_ANSWER = ": ";
+/** A sentence ends so; what comes behind it is said in any case. */
+const END = /\.(?= )/;
+
+/**
+ * A step's runs, with one in the place of its answer: what is read or reckoned, or how far
+ * the rete goes.
+ * @param {Step} step
+ * @returns {{text: string, shows?: string[], kept?: true}[]}
+ */
+export function withheld({ said, reading }) {
+  const number = reading ? said.findLastIndex(({ finer }) => finer) : said.findIndex(({ finer }, index) => finer && said[index - 1]?.text.endsWith("by "));
+  const colon = reading ? said.findLastIndex(({ text }) => text.includes(BEFORE_ANSWER)) : -1;
+  const from = Math.max(number, colon);
+  const first = said[from];
+  if (!first) return said;
+  const shown = said.slice(0, from);
+  if (from === colon && from !== number) shown.push({ text: first.text.slice(0, first.text.lastIndexOf(BEFORE_ANSWER) + BEFORE_ANSWER.length) });
+  if (!reading) return [...shown, { text: "", kept: true }, ...said.slice(from + 1)];
+  // The answer ends with its sentence; the last one ends with the step.
+  const rest = said.slice(from + 1).map(({ text }) => text).join("");
+  const end = rest.search(END);
+  return [...shown, { text: "", kept: true }, { text: end < 0 ? "." : rest.slice(end) }];
+}
+
+/**
+ * What a room is asked before the answer is shown.
+ * @param {Step} step
+ */
+export const questionOf = ({ reading, rete_turn_deg }) => {
+  if (reading) return `${capital(reading.what)}: what do you find?`;
+  return rete_turn_deg ? "About how far does the rete go?" : "Do it on your own brass first.";
+};
 
 /**
  * A number as the instrument can show it; touched, it says the finer one as well.

@@ -15,6 +15,7 @@ mod own_brass;
 mod parts_named;
 mod pen;
 mod pictures;
+mod showing;
 mod site;
 mod teaching;
 mod times;
