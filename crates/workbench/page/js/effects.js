@@ -88,6 +88,7 @@ const EFFECTS = [
   ["#figure-filled", "Draws the calculated cusps, those you read, both, or a sheet to fill in."],
   ["#figure-outer", "Shows the three planets that the old books did not know, in other times too."],
   ["#figure select", "By which rule of the books; drawing and tables follow."],
+  ["#print-figure", "Prints the drawing as it stands here, with its words, and nothing else."],
   ["#figure button", "Saves the drawing as a file."],
 
   ["#until", "The latest time it may have been."],

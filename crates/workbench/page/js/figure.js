@@ -24,9 +24,12 @@ export function createFigure(store, start) {
   const words = element("div", { class: "figure-words" });
   const tables = element("div", { class: "figure-tables" });
   const sheet = element("div", { class: "figure-sheet" }, element("div", { class: "figure-drawn" }, drawing, words), tables);
+  const filling = element("select", { id: "figure-filled" }, ...start.filled.map((name) =>
+    element("option", { value: name }, FILLED[name] ?? plain(name))));
   let rules = keptRules(start);
   let form = start.settings.figures ?? start.forms[0] ?? "";
-  let filled = start.filled[0] ?? "";
+  /** What it is filled in with, once it was chosen. @type {string | null} */
+  let chosen = null;
   const narrow = matchMedia("(max-width: 719.98px)");
   let asked = 0;
   let stale = true;
@@ -52,15 +55,19 @@ export function createFigure(store, start) {
     if (leaf.isOpen) ask();
   });
 
+  /** Who has written what was read would not have a drawing that leaves it out. */
+  const filled = () => chosen ?? (isRead(store.case) ? "both" : "calculated");
+
   /** On a narrow page the ledger stands beneath. */
   const fitting = () => (form === "brass" && narrow.matches ? "brass-narrow" : form);
 
   async function ask() {
     stale = false;
     const mine = ++asked;
+    filling.value = filled();
     try {
       const [finished, { svg }] = await Promise.all([
-        desk.figure(store.case, rules), desk.drawn(store.case, rules, fitting(), filled)]);
+        desk.figure(store.case, rules), desk.drawn(store.case, rules, fitting(), filled())]);
       if (mine !== asked) return;
       fault.textContent = "";
       drawing.innerHTML = svg;
@@ -84,10 +91,8 @@ export function createFigure(store, start) {
       form = shape.value;
       ask();
     });
-    const filling = element("select", { id: "figure-filled" }, ...start.filled.map((name) =>
-      element("option", { value: name, selected: name === filled }, FILLED[name] ?? plain(name))));
     filling.addEventListener("change", () => {
-      filled = filling.value;
+      chosen = filling.value;
       ask();
     });
     const outer = element("input", { type: "checkbox", id: "figure-outer", checked: Boolean(rules.outer) });
@@ -99,15 +104,25 @@ export function createFigure(store, start) {
       element("span", { class: "row", role: "group", "aria-label": "Save the drawing" }, "Save it as",
         ...["svg", "pdf", "png"].map((format) => element("button", {
           type: "button", id: `save-${format}`, onclick: () => saveAs(format),
-        }, format.toUpperCase()))));
+        }, format.toUpperCase()))),
+      element("button", { type: "button", id: "print-figure", onclick: () => printed() }, "Print it"));
+  }
+
+  /** Prints the drawing and its words alone. */
+  function printed() {
+    const root = document.documentElement;
+    root.classList.add("printing-figure");
+    addEventListener("afterprint", () => root.classList.remove("printing-figure"), { once: true });
+    print();
   }
 
   /** @param {string} format */
   async function saveAs(format) {
     try {
-      const content = await desk.figureFile(store.case, rules, form, filled, format);
+      const content = await desk.figureFile(store.case, rules, form, filled(), format);
       const answer = store.answer;
-      const name = answer ? `${answer.place.name} ${toMinute(answer.moment.clock_time)}` : "figure";
+      const what = filled() === "calculated" ? "" : filled();
+      const name = answer ? `${answer.place.name} ${toMinute(answer.moment.clock_time)} ${what}` : "figure";
       save(`${fileName(name)}.${format}`, content);
     } catch (error) {
       fault.textContent = sentence(error);
@@ -144,6 +159,12 @@ const FORMS = {
   round: "a plain circle",
   "as-instrument": "a plain circle, lying as the instrument",
 };
+
+/** What was set, and is no reading of the figure. */
+const SET = new Set(["local-time", "sun-degree"]);
+
+/** @param {import("./types.js").Case} asked */
+const isRead = ({ read }) => Object.keys(read).some((what) => !SET.has(what));
 
 /** @type {Record<string, string>} */
 const FILLED = {

@@ -335,6 +335,98 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
 }
 
 #[test]
+fn what_was_read_is_drawn_printed_and_saved_beside_what_is_calculated_or_alone() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    let filled = "return document.querySelector('#figure-filled').value";
+    let drawn = "return document.querySelector('.drawn').textContent";
+    browser.click("#figure .fold");
+    browser.wait("return document.querySelector('.drawn svg')");
+    assert_eq!(browser.run(filled), "calculated");
+    // An hour that was set is no reading.
+    browser.run("document.querySelector('#readings details').open = true");
+    bench.asking(|browser| browser.write("#own-local-time", "6:49\u{e007}"));
+    assert_eq!(browser.run(filled), "calculated");
+    bench.asking(|browser| browser.write(".reads tr:first-child input", "11 Cancer\u{e007}"));
+    browser.wait(&format!("{drawn}.includes('and by eye')"));
+    assert_eq!(browser.run(filled), "both");
+    let both = browser.run(drawn);
+    let both = both.as_str().unwrap();
+    assert!(
+        both.contains("11°00′ Cancer") && both.contains("27°54′ Gemini"),
+        "{both}"
+    );
+    // What is saved is what is drawn, under a name that says so.
+    browser.run(
+        "window.saved = {}; const make = URL.createObjectURL; let last = null; \
+         URL.createObjectURL = (blob) => { last = blob; return make.call(URL, blob); }; \
+         HTMLAnchorElement.prototype.click = function () { last.text().then((text) => { window.saved[this.download] = text; }); };",
+    );
+    browser.click("#save-svg");
+    browser.wait("return Object.keys(window.saved).length === 1");
+    browser.choose("#figure-filled", "as-read");
+    browser.wait(&format!(
+        "return !({}).includes('27°54′ Gemini')",
+        &drawn[7..]
+    ));
+    assert!(
+        browser
+            .run(drawn)
+            .as_str()
+            .unwrap()
+            .contains("11°00′ Cancer")
+    );
+    browser.click("#save-svg");
+    browser.wait("return Object.keys(window.saved).length === 2");
+    let saved = browser.run(
+        "return Object.entries(window.saved).map(([name, text]) => [name, /<desc[^>]*>([^]*?)<\\/desc>/.exec(text)[1]])",
+    );
+    for (number, (name, calculated)) in [("both.svg", true), ("as-read.svg", false)]
+        .iter()
+        .enumerate()
+    {
+        let [file, text] = [0, 1].map(|one| saved[number][one].as_str().unwrap().to_owned());
+        assert!(file.ends_with(name), "{file}");
+        assert!(text.contains("11°00′ Cancer"), "{file}: {text}");
+        assert_eq!(
+            text.contains("27°54′ Gemini"),
+            *calculated,
+            "{file}: {text}"
+        );
+    }
+    // Printed it is alone on its sheet.
+    browser.run("window.print = () => {}");
+    browser.click("#print-figure");
+    browser.cdp(
+        "Emulation.setEmulatedMedia",
+        serde_json::json!({ "media": "print" }),
+    );
+    for (part, seen) in [
+        (".drawn svg", true),
+        (".figure-words", true),
+        (".set-facts", false),
+        ("#figure-form", false),
+        (".masthead", false),
+    ] {
+        let is = browser.run_with(
+            "return document.querySelector(arguments[0]).getClientRects().length > 0",
+            &serde_json::json!([part]),
+        );
+        assert_eq!(is, seen, "{part}");
+    }
+    browser.cdp(
+        "Emulation.setEmulatedMedia",
+        serde_json::json!({ "media": "" }),
+    );
+    browser.run("dispatchEvent(new Event('afterprint'))");
+    // What was chosen stays.
+    bench.asking(|browser| browser.write("#time", "09:21\u{e007}"));
+    assert_eq!(browser.run(filled), "as-read");
+    bench.is_accessible("the figure as read");
+    bench.is_clean();
+}
+
+#[test]
 fn narrow_the_leaves_do_not_spill() {
     let bench = Bench::at(360, 740, &DEMONSTRATION);
     let browser = &bench.browser;
