@@ -9,7 +9,7 @@ use super::{Data, Page, Piece};
 
 /// What the page may do: load its own files, and reach the host it came from.
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; \
-     style-src 'self'; font-src 'self'; img-src 'self' data: blob:; manifest-src 'self'; \
+     style-src 'self'; font-src 'self'; img-src 'self' data: blob:; media-src blob:; manifest-src 'self'; \
      connect-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// What was written.

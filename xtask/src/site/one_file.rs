@@ -9,7 +9,7 @@ const WORKER: &str = "js/desk-worker.js";
 
 /// It loads nothing from anywhere, and may reach nothing.
 const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' data: blob:; \
-     worker-src blob:; style-src 'unsafe-inline'; font-src data:; img-src data: blob:; \
+     worker-src blob:; style-src 'unsafe-inline'; font-src data:; img-src data: blob:; media-src blob:; \
      connect-src 'none'; base-uri 'none'; form-action 'none'";
 
 pub(super) fn text(page: &Page, desk: &Piece, data: &Data) -> Result<String, String> {

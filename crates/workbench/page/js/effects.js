@@ -130,6 +130,14 @@ const EFFECTS = [
   [".own-brass :is(input, select, textarea, button)", "Part of your instrument’s description; the drawing beside it follows."],
   ["#cabinet :is(input, select, textarea, button)", "Concerns the instruments at hand; your own are kept beside the casebook."],
 
+  ["#film-title", "What the first card says; unless it is written, the name of what is worked."],
+  ["#film-end", "A line of your own on the last card; it is kept here."],
+  ["#film-shape", "Lying for screens, standing for telephones."],
+  ["#film-make", "Makes the video, in this browser, and shows it here."],
+  ["#film-stop", "Breaks the making off."],
+  ["#film-save", "Saves the video as a file."],
+  ["#film-seen", "Plays the film that was made."],
+
   ["#make-files", "Makes the files for printer, cutter and engraver."],
   ["#workshop :is(input, select, textarea, button)", "Concerns the pieces that are made, compared or examined here."],
   ["#open-casebook", "Opens the casebook below."],

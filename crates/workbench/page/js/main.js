@@ -11,6 +11,7 @@ import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
 import { createFigure } from "./figure.js";
 import { read } from "./fragment.js";
 import { createFromLink } from "./from-link.js";
+import { createFilm } from "./film-leaf.js";
 import { createFindings } from "./findings.js";
 import { createFirstHour } from "./first-hour.js";
 import { createHandbook } from "./handbook.js";
@@ -74,6 +75,7 @@ async function begin() {
   const pen = createPen(store);
   const trying = createTrying(store, start);
   const teaching = createTeaching(store, operation, shelf);
+  const filmed = createFilm(store, operation, working);
   const workshop = createWorkshop(store, start, cabinet);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
@@ -92,7 +94,7 @@ async function begin() {
     plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
   createMarking(correcting, book);
-  const leaves = [firstHour, trying, figure, times, pen, correcting.leaf, teaching, workshop.leaf, cabinet.leaf, casebook];
+  const leaves = [firstHour, trying, figure, times, pen, correcting.leaf, teaching, filmed, workshop.leaf, cabinet.leaf, casebook];
   byId("contents").append(
     ...[...leaves, createHandbook(leaves)].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));

@@ -164,6 +164,9 @@ export function createPlayer(place, turning, stage, lens) {
       end.replaceChildren(...after);
       mark();
     },
+    /** What it plays, and how many times as fast as walking. */
+    get steps() { return steps; },
+    get pace() { return Number(pace.value); },
     go,
     /** The next sentence, or what was kept back of this one. */
     next: (/** @type {boolean} */ asked = false) => (asking ? go(at) : go(at + 1, { asked })),

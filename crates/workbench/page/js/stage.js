@@ -10,10 +10,10 @@ import { takeInHand } from "./take-in-hand.js";
 /** @typedef {import("./types.js").Point} Point */
 
 /** The parts of each side, from the lowest to the uppermost. */
-const PARTS = /** @type {const} */ ({ front: ["mater", "plate", "rete", "rule"], back: ["back", "alidade"] });
+export const PARTS = /** @type {const} */ ({ front: ["mater", "plate", "rete", "rule"], back: ["back", "alidade"] });
 
 /** The part of the picture beyond the instrument's edge, as the desk draws it. */
-const MARGIN = 1.015;
+export const MARGIN = 1.015;
 
 /** More than half of any stroke, in millimetres: what is measured is without them. */
 const STROKE = 1;
@@ -171,24 +171,14 @@ export function createStage(place, turning) {
     if (to === "back") await drawBack();
   }
 
-  /**
-   * How far a part is turned as drawn, clockwise, and about which point.
-   * @param {Hand} hand
-   */
-  function turned(hand) {
-    const { rete_deg, rule_deg, alidade_deg } = turning.state;
-    if (hand === "alidade") return { deg: (back?.aries_deg ?? 0) - alidade_deg, pole: MIDDLE };
-    const sign = front?.clockwise ? 1 : -1;
-    return hand === "rete"
-      ? { deg: sign * rete_deg, pole: front?.rete_pole ?? MIDDLE }
-      : { deg: sign * rule_deg, pole: MIDDLE };
-  }
+  /** @param {Hand} hand */
+  const turnedNow = (hand) => turned(hand, turning.state, front, back);
 
   function turn() {
     if (!front) return;
     for (const hand of /** @type {const} */ (["rete", "rule", "alidade"])) {
       place.dataset[hand] = String(turning.state[`${hand}_deg`]);
-      const { deg, pole } = turned(hand);
+      const { deg, pole } = turnedNow(hand);
       const layer = layers[hand];
       if (layer) {
         // In hundredths of the part's picture, whatever its size on the page.
@@ -247,7 +237,7 @@ export function createStage(place, turning) {
     layIn,
     light,
     point,
-    turned,
+    turned: turnedNow,
     turnOver,
     get front() { return front; },
     get side() { return side; },
@@ -261,6 +251,21 @@ export function createStage(place, turning) {
     onSide(listener) { on("side", listener); },
     parts: PARTS,
   };
+}
+
+/**
+ * How far a part is turned as drawn, clockwise, and about which point.
+ * @param {Hand} hand
+ * @param {import("./types.js").State} state
+ * @param {Front | null} front
+ * @param {Back | null} back
+ */
+export function turned(hand, { rete_deg, rule_deg, alidade_deg }, front, back) {
+  if (hand === "alidade") return { deg: (back?.aries_deg ?? 0) - alidade_deg, pole: MIDDLE };
+  const sign = front?.clockwise ? 1 : -1;
+  return hand === "rete"
+    ? { deg: sign * rete_deg, pole: front?.rete_pole ?? MIDDLE }
+    : { deg: sign * rule_deg, pole: MIDDLE };
 }
 
 /** @typedef {ReturnType<typeof createStage>} Stage */

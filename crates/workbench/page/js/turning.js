@@ -22,6 +22,43 @@ const PACE = 70;
 const LONGEST = 3200;
 const SHORTEST = 350;
 
+/**
+ * How parts go from one position to another: how long at walking pace, and where they
+ * stand at any part of it.
+ * @param {State} begin
+ * @param {State} end
+ * @param {{rete: number, rule: number, alidade: number}} by signed turns
+ */
+function wayOf(begin, end, { rete, rule, alidade }) {
+  const way = Math.max(Math.abs(rete), Math.abs(rule), Math.abs(alidade));
+  return {
+    time_ms: way < 1e-6 ? 0 : Math.min(LONGEST, Math.max(SHORTEST, (way / PACE) * 1000)),
+    /** @param {number} part @returns {State} */
+    move(part) {
+      // Begins and ends gently, as a hand does.
+      const eased = part * part * (3 - 2 * part);
+      return {
+        plate_latitude_deg: end.plate_latitude_deg,
+        rete_deg: inTurn(begin.rete_deg + rete * eased),
+        rule_deg: inTurn(begin.rule_deg + rule * eased),
+        alidade_deg: inTurn(begin.alidade_deg + alidade * eased),
+      };
+    },
+  };
+}
+
+/**
+ * The same the short way, or the rete by a signed turn.
+ * @param {State} begin
+ * @param {State} end
+ * @param {number} [rete]
+ */
+export const moveOf = (begin, end, rete) => wayOf(begin, end, {
+  rete: rete ?? shortWay(begin.rete_deg, end.rete_deg),
+  rule: shortWay(begin.rule_deg, end.rule_deg),
+  alidade: shortWay(begin.alidade_deg, end.alidade_deg),
+});
+
 const reduced = matchMedia("(prefers-reduced-motion: reduce)");
 
 /**
@@ -66,13 +103,12 @@ export function createTurning() {
    * @returns {Promise<void>}
    */
   function move(end, rete, rule, alidade, pace) {
-    const begin = state;
-    const way = Math.max(Math.abs(rete), Math.abs(rule), Math.abs(alidade));
-    if (reduced.matches || way < 1e-6) {
+    const way = wayOf(state, end, { rete, rule, alidade });
+    if (reduced.matches || way.time_ms === 0) {
       set(end);
       return Promise.resolve();
     }
-    const time = Math.min(LONGEST, Math.max(SHORTEST, (way / PACE) * 1000)) / (speed * pace);
+    const time = way.time_ms / (speed * pace);
     const started = performance.now();
     return new Promise((resolve) => {
       arrived = resolve;
@@ -86,13 +122,7 @@ export function createTurning() {
           resolve();
           return;
         }
-        // Begins and ends gently, as a hand does.
-        const eased = part * part * (3 - 2 * part);
-        set({
-          rete_deg: inTurn(begin.rete_deg + rete * eased),
-          rule_deg: inTurn(begin.rule_deg + rule * eased),
-          alidade_deg: inTurn(begin.alidade_deg + alidade * eased),
-        });
+        set(way.move(part));
         moving = requestAnimationFrame(step);
       };
       moving = requestAnimationFrame(step);

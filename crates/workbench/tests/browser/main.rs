@@ -6,6 +6,7 @@ mod bench;
 mod casebook;
 mod columns;
 mod correcting;
+mod film;
 mod first_hour;
 mod first_screen;
 mod frames;
