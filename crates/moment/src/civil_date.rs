@@ -1,5 +1,6 @@
 use std::fmt;
 
+use crate::months::MONTHS;
 use crate::{Calendar, MomentError};
 
 /// A day by its date in one of the two calendars.
@@ -161,22 +162,6 @@ const MARCH_OF_YEAR_0: i64 = 1_721_118;
 
 /// In the year 0 the two calendars stand two days apart.
 const CENTURY_SHIFT: i64 = 2;
-
-/// The months' names, from January.
-pub const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 fn month_name(month: u8) -> Option<&'static str> {
     MONTHS.get(usize::from(month).checked_sub(1)?).copied()

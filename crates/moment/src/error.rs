@@ -1,9 +1,9 @@
+use std::fmt::Display;
+
 use thiserror::Error;
 
 use crate::meant::dates_meant;
-use crate::reform::JulianKept;
 use crate::zone::Change;
-use crate::{CivilDate, CivilTime, UtcOffset};
 
 /// Why something said could not be understood as a moment or a place.
 ///
@@ -46,30 +46,30 @@ enum Kind {
         "{0} was left out when the Gregorian calendar was brought in (4 October 1582 was followed by \
          the 15th); for a place that kept the other calendar, say which: julian or gregorian"
     )]
-    LeftOutIn1582(CivilDate),
+    LeftOutIn1582(String),
     #[error(
         "{date}: {who} kept the Julian calendar until {until} ({authority}); \
          say in which calendar the date is given: julian or gregorian"
     )]
     CalendarNeeded {
-        date: CivilDate,
+        date: String,
         who: &'static str,
-        until: CivilDate,
+        until: String,
         authority: &'static str,
     },
     #[error(
-        "{local:#} {} in {zone}: the clocks were put {} then; \
+        "{local} {} in {zone}: the clocks were put {} then; \
          say which is meant: earlier ({}) or later ({})",
         match .change { Change::Gap => "did not exist", Change::Fold => "came twice" },
         match .change { Change::Gap => "forward", Change::Fold => "back" },
-        meaning(.local, .offsets[0]),
-        meaning(.local, .offsets[1])
+        .meanings[0],
+        .meanings[1]
     )]
     ClockChange {
-        local: CivilTime,
+        local: String,
         zone: &'static str,
         change: Change,
-        offsets: [UtcOffset; 2],
+        meanings: [String; 2],
     },
     #[error(
         "{}: the clock there went by a zone that is not known; name the zone, \
@@ -166,31 +166,38 @@ impl MomentError {
         Kind::TimeOfDay(given.to_owned()).into()
     }
 
-    pub(crate) fn left_out_in_1582(date: CivilDate) -> MomentError {
-        Kind::LeftOutIn1582(date).into()
+    pub(crate) fn left_out_in_1582(date: impl Display) -> MomentError {
+        Kind::LeftOutIn1582(date.to_string()).into()
     }
 
-    pub(crate) fn calendar_needed(date: CivilDate, kept: JulianKept) -> MomentError {
+    /// `until` is the last date by which they who kept the Julian calendar are known to.
+    pub(crate) fn calendar_needed(
+        date: impl Display,
+        who: &'static str,
+        until: impl Display,
+        authority: &'static str,
+    ) -> MomentError {
         Kind::CalendarNeeded {
-            date,
-            who: kept.who,
-            until: kept.until,
-            authority: kept.authority,
+            date: date.to_string(),
+            who,
+            until: until.to_string(),
+            authority,
         }
         .into()
     }
 
+    /// The meanings are said as `by UTC+01:00: 2024-03-31 01:30 UTC`, the earlier first.
     pub(crate) fn clock_change(
-        local: CivilTime,
+        local: impl Display,
         zone: &'static str,
         change: Change,
-        offsets: [UtcOffset; 2],
+        meanings: [String; 2],
     ) -> MomentError {
         Kind::ClockChange {
-            local,
+            local: format!("{local:#}"),
             zone,
             change,
-            offsets,
+            meanings,
         }
         .into()
     }
@@ -314,10 +321,4 @@ fn perhaps(near: &[String], example: &str) -> String {
     } else {
         format!("; did you mean {}?", near.join("; "))
     }
-}
-
-/// `by UTC+01:00: 2024-03-31 01:30 UTC`.
-fn meaning(local: &CivilTime, offset: UtcOffset) -> String {
-    let utc = local.plus_seconds(-offset.seconds());
-    format!("by UTC{offset}: {utc:#} UTC")
 }

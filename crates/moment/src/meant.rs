@@ -1,6 +1,6 @@
 //! Dates and times written otherwise than they are asked for: what may have been meant.
 
-use crate::MONTHS;
+use crate::months::MONTHS;
 
 /// Texts longer than this are no date that someone has typed.
 const LONGEST: usize = 60;

@@ -166,7 +166,12 @@ fn date(said: &Said, year: i32, month: u8, day: u8) -> Result<CivilDate, MomentE
             let either =
                 of(Calendar::Gregorian).or_else(|error| of(Calendar::Julian).map_err(|_| error))?;
             if let Some(kept) = julian_kept(&said.place, date) {
-                return Err(MomentError::calendar_needed(either, kept));
+                return Err(MomentError::calendar_needed(
+                    either,
+                    kept.who,
+                    kept.until,
+                    kept.authority,
+                ));
             }
             if date < FIRST_GREGORIAN {
                 return Err(MomentError::left_out_in_1582(either));
@@ -261,13 +266,17 @@ fn chosen(
     notes: &mut Vec<Note>,
 ) -> Result<By, MomentError> {
     let Some(which) = said.which else {
-        let offset = |by: By| UtcOffset::from_seconds(by.offset_s).unwrap_or_default();
-        let offsets = [offset(earlier), offset(later)];
+        let meaning = |by: By| {
+            let offset = UtcOffset::from_seconds(by.offset_s).unwrap_or_default();
+            let utc = civil.plus_seconds(-offset.seconds());
+            format!("by UTC{offset}: {utc:#} UTC")
+        };
+        let meanings = [meaning(earlier), meaning(later)];
         return Err(MomentError::clock_change(
             civil,
             zone.name(),
             change,
-            offsets,
+            meanings,
         ));
     };
     let (by, word) = match which {

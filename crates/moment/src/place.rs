@@ -45,6 +45,21 @@ pub struct Nearest {
     pub distance_km: f64,
 }
 
+impl From<&Town> for Place {
+    fn from(town: &Town) -> Place {
+        Place {
+            name: town.full_name(),
+            latitude: town.latitude,
+            longitude: town.longitude,
+            zone: Some(town.zone),
+            country: Some(town.country),
+            region: Some(town.region_code),
+            nearest: None,
+            called: None,
+        }
+    }
+}
+
 impl Place {
     /// The place that a text names: coordinates such as `42.8806,-8.5449` or
     /// `42°53′N 8°33′W`, or a town of the gazetteer (see [`Town::named`]).
@@ -58,7 +73,7 @@ impl Place {
             Some(coordinates) => Ok(Place::bare(coordinates?)),
             None => Town::named(text).map(|town| Place {
                 called: town.called_otherwise(text),
-                ..town.place()
+                ..Place::from(&town)
             }),
         }
     }

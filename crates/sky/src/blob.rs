@@ -1,6 +1,6 @@
 //! Reading `data/ephemeris.bin`, whose format `data/README.md` describes.
 
-use crate::ephemeris::{Ephemeris, Era, Reach, SERIES};
+use crate::era::{Era, Reach, SERIES};
 use crate::series::{Field, Series};
 use crate::vector::Matrix;
 use crate::{SkyError, Span};
@@ -14,8 +14,17 @@ const J2000: f64 = 2_451_545.0;
 /// Mean obliquity at J2000.0 (IAU 2006), of the plane that inclinations refer to.
 const OBLIQUITY_DEG: f64 = 84_381.406 / 3600.0;
 
+/// What is in the file.
+pub(crate) struct Contents {
+    pub(crate) eras: [Era; 2],
+    /// Where it serves.
+    pub(crate) reach: Reach,
+    /// Where it serves besides, before that.
+    pub(crate) besides: Option<Reach>,
+}
+
 /// Checks the file as a whole and lays out its series; nothing is decoded yet.
-pub(crate) fn read(blob: &'static [u8]) -> Result<Ephemeris, SkyError> {
+pub(crate) fn read(blob: &'static [u8]) -> Result<Contents, SkyError> {
     let mut header = Reader { left: blob };
     if header.take(MAGIC.len())? != MAGIC {
         return Err(damaged("it does not begin as one"));
@@ -35,7 +44,7 @@ pub(crate) fn read(blob: &'static [u8]) -> Result<Ephemeris, SkyError> {
     let mut next = || era(blob, &mut header, is_part);
     let eras = [next()?, next()?];
     let (reach, besides) = reach(&eras).ok_or(damaged("it holds no years"))?;
-    Ok(Ephemeris {
+    Ok(Contents {
         eras,
         reach,
         besides,

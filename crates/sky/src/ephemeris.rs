@@ -2,9 +2,8 @@ use std::sync::OnceLock;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::blob;
-use crate::series::{Series, State};
-use crate::vector::{minus, scaled};
-use crate::{Body, SkyError, Span};
+use crate::era::{Era, Reach};
+use crate::{SkyError, Span};
 
 /// The one that is built into a program that reads no other.
 #[cfg(feature = "embedded")]
@@ -16,23 +15,6 @@ static WHOLE: OnceLock<Ephemeris> = OnceLock::new();
 
 /// Whether something was asked for that the whole has and the part does not.
 static MISSED: AtomicBool = AtomicBool::new(false);
-
-/// The Earth's mass over the Moon's, from the constants of DE440.
-const EARTH_MOON_MASS_RATIO: f64 = 81.300_568_221_497_22;
-
-/// The series of the file, in its order.
-pub(crate) const SERIES: usize = 11;
-const SUN: usize = 0;
-const MOON: usize = 1;
-const EARTH_AND_MOON: usize = 4;
-
-/// The paths of the bodies over one era, fitted to one JPL ephemeris.
-#[derive(Clone, Debug)]
-pub(crate) struct Era {
-    /// Days of TDB from J2000 to its beginning.
-    pub(crate) start: f64,
-    pub(crate) series: [Series; SERIES],
-}
 
 /// Places of the Sun, the Moon and the planets from JPL's DE422 and DE440, within
 /// 0.03″ as seen from the Earth: the whole of `data/ephemeris.bin`, or the part of it
@@ -49,9 +31,6 @@ pub struct Ephemeris {
     pub(crate) besides: Option<Reach>,
 }
 
-/// Julian dates (TT) between which there are positions.
-pub(crate) type Reach = (f64, f64);
-
 impl Ephemeris {
     /// From the bytes of `data/ephemeris.bin`, or of a [part](Ephemeris::part) of it. They
     /// are checked as a whole; nothing of them is decoded yet.
@@ -59,7 +38,16 @@ impl Ephemeris {
     /// # Errors
     /// [`SkyError::DamagedEphemeris`] where they are not what was written.
     pub fn from_bytes(bytes: &'static [u8]) -> Result<Ephemeris, SkyError> {
-        blob::read(bytes)
+        let blob::Contents {
+            eras,
+            reach,
+            besides,
+        } = blob::read(bytes)?;
+        Ok(Ephemeris {
+            eras,
+            reach,
+            besides,
+        })
     }
 
     /// The bytes of that part of an ephemeris which serves some years (Gregorian, from the
@@ -123,7 +111,7 @@ impl Ephemeris {
     fn embedded() -> Result<&'static Ephemeris, SkyError> {
         static EPHEMERIS: OnceLock<Result<Ephemeris, SkyError>> = OnceLock::new();
         EPHEMERIS
-            .get_or_init(|| blob::read(BLOB))
+            .get_or_init(|| Ephemeris::from_bytes(BLOB))
             .as_ref()
             .map_err(|damage| *damage)
     }
@@ -137,44 +125,6 @@ impl Ephemeris {
     pub(crate) fn era(&self, t: f64) -> &Era {
         let [early, late] = &self.eras;
         if t < late.start { early } else { late }
-    }
-}
-
-impl Era {
-    /// The Sun, from the centre of mass of the solar system, as all but the Moon.
-    pub(crate) fn sun(&self, t: f64) -> State {
-        self.series[SUN].at(t)
-    }
-
-    /// The Moon, from the Earth's centre.
-    pub(crate) fn moon(&self, t: f64) -> State {
-        self.series[MOON].at(t)
-    }
-
-    /// The Earth's centre, given the Moon from it.
-    pub(crate) fn earth(&self, t: f64, moon: &State) -> State {
-        let both = self.series[EARTH_AND_MOON].at(t);
-        let share = 1.0 / (1.0 + EARTH_MOON_MASS_RATIO);
-        State {
-            place: minus(both.place, scaled(moon.place, share)),
-            velocity: minus(both.velocity, scaled(moon.velocity, share)),
-        }
-    }
-
-    /// A planet; none for the Sun and the Moon.
-    pub(crate) fn planet(&self, body: Body, t: f64) -> Option<State> {
-        let index = match body {
-            Body::Sun | Body::Moon => return None,
-            Body::Mercury => 2,
-            Body::Venus => 3,
-            Body::Mars => 5,
-            Body::Jupiter => 6,
-            Body::Saturn => 7,
-            Body::Uranus => 8,
-            Body::Neptune => 9,
-            Body::Pluto => 10,
-        };
-        Some(self.series[index].at(t))
     }
 }
 

@@ -1,5 +1,3 @@
-use crate::{SkyError, ephemeris::Ephemeris};
-
 /// The time for which there are positions.
 ///
 /// From 1 January −600 (astronomical; 601 BC) of the Julian calendar to 25 January
@@ -18,41 +16,6 @@ impl Span {
     /// before it they follow DE422. There they step by what the two differ: 1.8″ for
     /// Uranus, 0.4″ for Neptune, 0.25″ for the Moon, 0.15″ or less for the others.
     pub const SEAM_JD: f64 = 2_287_185.5;
-
-    /// Whether there are positions for a Julian date (TT): it lies within, and what is held
-    /// of the ephemeris reaches it. Never so for one that is not a number.
-    #[must_use]
-    pub fn contains_jd_tt(jd_tt: f64) -> bool {
-        let within = (Span::FIRST_JD..=Span::LAST_JD).contains(&jd_tt);
-        // Where nothing is held, or it is damaged, the sky itself says so.
-        let reached = Ephemeris::held().map_or(true, |held| held.reaches(jd_tt));
-        if within && !reached {
-            Ephemeris::miss();
-        }
-        within && reached
-    }
-
-    /// Julian date (TT) at which positions end: that of the span, or of what is held of it.
-    pub(crate) fn end_jd() -> f64 {
-        Ephemeris::held().map_or(Span::LAST_JD, |held| held.reach.1)
-    }
-
-    /// Why there are no positions for a Julian date (TT).
-    pub(crate) fn outside(jd_tt: f64) -> SkyError {
-        match Ephemeris::held() {
-            Ok(whole) if whole.is_whole() => SkyError::OutsideSpan { jd_tt },
-            Ok(part) => {
-                Ephemeris::miss();
-                let (first_jd, last_jd) = part.reach;
-                SkyError::OutsidePart {
-                    jd_tt,
-                    first_jd,
-                    last_jd,
-                }
-            }
-            Err(error) => error,
-        }
-    }
 
     /// Julian date of the beginning of a year of the Gregorian calendar.
     pub(crate) fn new_year(year: i32) -> f64 {

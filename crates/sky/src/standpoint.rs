@@ -1,4 +1,5 @@
-use crate::ephemeris::{Ephemeris, Era};
+use crate::ephemeris::Ephemeris;
+use crate::era::Era;
 use crate::frame::{Obliquity, Precession, direction};
 use crate::nutation::Nutation;
 use crate::series::State;

@@ -1,6 +1,6 @@
 use sky::{Angle, Latitude};
 
-use crate::{Country, Place, Zone};
+use crate::{Country, Zone};
 
 /// A town of the embedded gazetteer: GeoNames' places of 500 people and more.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,21 +32,6 @@ impl Town {
             .filter(|part| !part.is_empty())
             .collect::<Vec<_>>()
             .join(", ")
-    }
-
-    /// As a place.
-    #[must_use]
-    pub fn place(&self) -> Place {
-        Place {
-            name: self.full_name(),
-            latitude: self.latitude,
-            longitude: self.longitude,
-            zone: Some(self.zone),
-            country: Some(self.country),
-            region: Some(self.region_code),
-            nearest: None,
-            called: None,
-        }
     }
 
     /// `42.8805,-8.5457`.
