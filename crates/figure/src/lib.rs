@@ -32,6 +32,7 @@
 //! degrees never set) is a [`NoAnswer`] in plain words, never a number.
 
 mod apparent_day;
+mod ascendant;
 mod ascension;
 mod aspect;
 mod border;
@@ -48,6 +49,7 @@ mod ecliptic;
 mod figure;
 mod horizon;
 mod house;
+mod houses;
 mod lot;
 mod lot_toml;
 mod lunation;

@@ -1,8 +1,5 @@
-use std::sync::OnceLock;
-
 use sky::{Angle, Body};
 
-use crate::lot_toml::{self, LotsError};
 use crate::{Cusps, House, Planet, Sect};
 
 /// A lot (part): as far from one degree as another is from a third.
@@ -129,36 +126,7 @@ impl LotsByNight {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lots(pub(crate) Vec<Lot>);
 
-impl Default for Lots {
-    fn default() -> Lots {
-        Lots::built_in()
-    }
-}
-
 impl Lots {
-    /// Those that come with the program: `data/lots.toml`.
-    #[must_use]
-    pub fn built_in() -> Lots {
-        static BUILT_IN: OnceLock<Lots> = OnceLock::new();
-        BUILT_IN
-            .get_or_init(|| {
-                let text = include_str!("../../../data/lots.toml");
-                // A test reads every one of them.
-                Lots(Vec::new())
-                    .extended_by(text)
-                    .unwrap_or(Lots(Vec::new()))
-            })
-            .clone()
-    }
-
-    /// With those of a text added, or put in the place of those with the same name.
-    ///
-    /// # Errors
-    /// When the text is not such a list; the message says where and what would do.
-    pub fn extended_by(&self, text: &str) -> Result<Lots, LotsError> {
-        lot_toml::extended(self, text)
-    }
-
     /// All of them, in order.
     #[must_use]
     pub fn all(&self) -> &[Lot] {

@@ -1,3 +1,5 @@
+use std::sync::OnceLock;
+
 use sky::{Body, Zodiacal};
 use thiserror::Error;
 use toml::{Table, Value};
@@ -17,7 +19,38 @@ const KEYS: [&str; 4] = ["name", "day", "night", "source"];
 
 const EXAMPLE: &str = "`ascendant + Moon - Sun` would do";
 
-pub(crate) fn extended(lots: &Lots, text: &str) -> Result<Lots, LotsError> {
+impl Default for Lots {
+    fn default() -> Lots {
+        Lots::built_in()
+    }
+}
+
+impl Lots {
+    /// Those that come with the program: `data/lots.toml`.
+    #[must_use]
+    pub fn built_in() -> Lots {
+        static BUILT_IN: OnceLock<Lots> = OnceLock::new();
+        BUILT_IN
+            .get_or_init(|| {
+                let text = include_str!("../../../data/lots.toml");
+                // A test reads every one of them.
+                Lots(Vec::new())
+                    .extended_by(text)
+                    .unwrap_or(Lots(Vec::new()))
+            })
+            .clone()
+    }
+
+    /// With those of a text added, or put in the place of those with the same name.
+    ///
+    /// # Errors
+    /// When the text is not such a list; the message says where and what would do.
+    pub fn extended_by(&self, text: &str) -> Result<Lots, LotsError> {
+        extended(self, text)
+    }
+}
+
+fn extended(lots: &Lots, text: &str) -> Result<Lots, LotsError> {
     if text.len() > MOST_BYTES {
         return Err(LotsError(format!(
             "the text is {} bytes long; at most {MOST_BYTES} would do",

@@ -1,22 +1,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use sky::Angle;
 use thiserror::Error;
-
-use crate::cusps::EasternCusps;
-use crate::{Cusps, Horizon, NoAnswer, Reason, Subject};
-
-mod alcabitius;
-mod campanus;
-mod equal;
-mod equator;
-mod koch;
-mod morinus;
-mod placidus;
-mod porphyry;
-mod regiomontanus;
-mod topocentric;
 
 /// A way to divide the figure into twelve houses.
 ///
@@ -181,36 +166,6 @@ impl Method {
             }
         }
     }
-
-    /// The cusps.
-    ///
-    /// # Errors
-    /// Where the horizon has no ascendant, and beyond the polar circles as the
-    /// table [above](Method) says.
-    pub fn cusps(self, horizon: &Horizon) -> Result<Cusps, NoAnswer> {
-        self.eastern_cusps(horizon)
-            .map(Cusps::from_eastern)
-            .map_err(|reason| horizon.no_answer(Subject::Cusps(self), reason))
-    }
-
-    fn eastern_cusps(self, horizon: &Horizon) -> Result<EasternCusps, Reason> {
-        let ascendant = horizon.eastern_degree()?;
-        match self {
-            Method::Alcabitius => Ok(alcabitius::cusps(horizon, ascendant)),
-            Method::Regiomontanus => regiomontanus::cusps(horizon, ascendant),
-            Method::Campanus => campanus::cusps(horizon, ascendant),
-            Method::Placidus => placidus::cusps(horizon, ascendant),
-            Method::Porphyry => Ok(porphyry::cusps(horizon, ascendant)),
-            Method::Equal => Ok(equal::from_ascendant(ascendant)),
-            Method::WholeSign => Ok(equal::whole_signs(ascendant)),
-            Method::EqualFromMidheaven => Ok(equal::from_midheaven(horizon)),
-            Method::Meridian => Ok(equator::from_meridian(horizon)),
-            Method::EquatorFromAscendant => Ok(equator::from_ascendant(horizon, ascendant)),
-            Method::Morinus => Ok(morinus::cusps(horizon)),
-            Method::Koch => koch::cusps(horizon, ascendant),
-            Method::Topocentric => topocentric::cusps(horizon, ascendant),
-        }
-    }
 }
 
 impl fmt::Display for Method {
@@ -253,21 +208,4 @@ impl UnknownMethod {
 
 fn names() -> String {
     Method::ALL.map(Method::name).join(", ")
-}
-
-/// Refuses cusps that do not run in the order of the signs from the tenth to
-/// the fourth.
-fn in_order(cusps: EasternCusps) -> Result<EasternCusps, Reason> {
-    let [x, xi, xii, i, ii, iii] = cusps;
-    let round = [x, xi, xii, i, ii, iii, x + Angle::HALF_TURN];
-    let steps: Angle = round
-        .windows(2)
-        .map(|pair| (pair[1] - pair[0]).in_turn())
-        .sum();
-    // The steps forward sum to half a turn, and whole turns more for each step back.
-    if steps < Angle::from_deg(270.0) {
-        Ok(cusps)
-    } else {
-        Err(Reason::OutOfOrder)
-    }
 }

@@ -12,7 +12,7 @@
 
 use sky::Angle;
 
-use super::in_order;
+use super::order::in_order;
 use crate::cusps::EasternCusps;
 use crate::{DailyCourse, Horizon, Reason};
 

@@ -12,7 +12,7 @@
 
 use sky::Angle;
 
-use super::in_order;
+use super::order::in_order;
 use super::regiomontanus::needs_midheaven_above;
 use crate::cusps::EasternCusps;
 use crate::{Horizon, Reason, ecliptic};

@@ -25,7 +25,7 @@
 
 use sky::Angle;
 
-use super::in_order;
+use super::order::in_order;
 use crate::cusps::EasternCusps;
 use crate::{Horizon, House, Reason};
 
