@@ -13,6 +13,7 @@ mod handbook;
 mod licences;
 mod ordeal;
 mod page;
+mod program;
 mod setup;
 mod site;
 mod tidy;

@@ -1,8 +1,8 @@
 //! `cargo xtask setup`: what the checks need besides Rust and a C compiler.
 
-use std::path::PathBuf;
 use std::process::Command;
 
+use crate::program::on_path;
 use crate::site;
 
 /// A program that the checks start.
@@ -198,13 +198,6 @@ fn told(command: &mut Command, words: &str) -> Result<(), String> {
     } else {
         Err(format!("{words} failed; it says above what is wrong"))
     }
-}
-
-pub(crate) fn on_path(program: &str) -> Option<PathBuf> {
-    let path = std::env::var_os("PATH")?;
-    std::env::split_paths(&path)
-        .map(|folder| folder.join(program))
-        .find(|file| file.is_file())
 }
 
 #[cfg(test)]

@@ -297,7 +297,7 @@ fn this_year(unix_s: f64) -> i32 {
 
 pub(crate) fn refused(error: TableError) -> Refusal {
     let field = match &error {
-        TableError::Unknown(_) => Field::Table,
+        TableError::Unknown { .. } => Field::Table,
         TableError::NeedsPlace(_) | TableError::AtPole { .. } => Field::At,
         TableError::Obliquity(_) => Field::Obliquity,
         TableError::Year { .. } | TableError::Month(_) => Field::When,

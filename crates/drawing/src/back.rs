@@ -2,8 +2,9 @@ use instrument::{Back, LineId, Minutes, Point, SHADOW_POINTS, YearDay};
 use sky::Angle;
 
 use crate::contour::Contour;
+use crate::face::Face;
 use crate::label_box::LabelBox;
-use crate::lettering::{Baseline, Face, Lettering, width};
+use crate::lettering::{Baseline, Lettering, width};
 use crate::limb::{is_multiple, radial};
 use crate::pen::Pen;
 use crate::scene::{Dash, Region, Weight};

@@ -1,12 +1,13 @@
 use instrument::{Circline, HalfCircle, HouseCourse, Plate, Point};
 use sky::{Angle, Latitude};
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
 use crate::ecliptic_ring::EclipticRing;
 use crate::figure_sheet::{FARTHEST_DEG, FigureSheet, Standing};
 use crate::ledger::Ledger;
 use crate::ledger_sheet::{Circle, DIVIDING, Measures};
 use crate::page::{Leaf, Page};
+use crate::piece::Piece;
 use crate::scene::{Metal, Region, Weight};
 
 /// The sheet with a ledger on both sides.
@@ -205,7 +206,7 @@ impl Front<'_> {
             .into_iter()
             .find(|p| self.plate.below(*p))?;
         let mut pieces = pieces.to_vec();
-        pieces.push(crate::contour::arc_by(end, middle, start));
+        pieces.push(crate::piece::arc_by(end, middle, start));
         Some(Region::whole(
             self.drawn_line(&Contour::closed(start, pieces)),
         ))

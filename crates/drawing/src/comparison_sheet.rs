@@ -2,8 +2,9 @@ use instrument::{Length, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
+use crate::face::Face;
 use crate::figure_sheet::REACH_MM;
-use crate::lettering::{Face, width};
+use crate::lettering::width;
 use crate::page::{Leaf, Page};
 use crate::scene::{Fill, Item, Layer, Metal, Region, Scene, Weight};
 

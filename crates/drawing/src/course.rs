@@ -1,7 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
-use crate::contour::{Contour, Piece, reversed};
+use crate::contour::Contour;
+use crate::piece::{Piece, reversed};
 use crate::scene::Region;
 
 /// A part of a circle, or a straight line, run from one end to the other.

@@ -3,7 +3,8 @@ use moment::MONTHS;
 use sky::Angle;
 
 use crate::contour::Contour;
-use crate::lettering::{CAPITAL, Face, Lettering, width};
+use crate::face::Face;
+use crate::lettering::{CAPITAL, Lettering, width};
 use crate::limb::radial;
 use crate::measures::Measures;
 use crate::pen::Pen;

@@ -2,8 +2,9 @@ use instrument::{Hemisphere, Instrument, LineId, Point, Rete};
 use sky::{Angle, Latitude};
 
 use crate::contour::Contour;
+use crate::face::Face;
 use crate::label_box::LabelBox;
-use crate::lettering::{Face, Lettering};
+use crate::lettering::Lettering;
 use crate::limb::is_multiple;
 use crate::measures::Measures;
 use crate::pen::Pen;

@@ -1,7 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::piece::Piece;
 
 /// The space a label takes: a rectangle at any slant.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,8 +1,9 @@
 use instrument::Point;
 use sky::Angle;
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
 use crate::label_box::LabelBox;
+use crate::piece::Piece;
 use crate::spread::{Spread, spread};
 
 /// Where the two columns of a ledger stand beside a circle, in millimetres about its

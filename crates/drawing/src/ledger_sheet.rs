@@ -2,11 +2,11 @@ use instrument::{House, Point};
 use sky::{Angle, Latitude, Zodiacal};
 
 use crate::contour::Contour;
+use crate::face::Face;
 use crate::figure_sheet::FigureSheet;
+use crate::glyphs::text_width;
 use crate::label_box::LabelBox;
 use crate::ledger::{Ledger, Seat};
-use crate::lettering::Face;
-use crate::letters::text_width;
 use crate::page::{Leaf, NOTE, Page, Run, letters, runs_width, wrapped};
 use crate::scene::{Dash, Metal, Region, Weight};
 

@@ -1,6 +1,8 @@
 use instrument::{LineId, Point};
 use sky::Angle;
 
+use crate::face::Face;
+use crate::glyphs::glyph;
 use crate::label_box::LabelBox;
 
 /// Letters or figures on a straight or curved baseline.
@@ -18,15 +20,6 @@ pub struct Lettering {
     pub clears: bool,
     /// The line it names, if it names one.
     pub line: Option<LineId>,
-}
-
-/// The cut of the letters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Face {
-    /// Upright.
-    Roman,
-    /// Slanting.
-    Italic,
 }
 
 /// Where lettering stands. What is given is the middle of it: half its length, and
@@ -105,7 +98,7 @@ impl Lettering {
         // font has not is taken for a letter with everything.
         let (mut above, mut below): (f64, f64) = (CAPITAL, 0.0);
         for character in self.text.chars() {
-            let (over, under) = crate::letters::glyph(character, self.face)
+            let (over, under) = glyph(character, self.face)
                 .map_or((0.75, 0.25), |glyph| (glyph.above, glyph.below));
             above = above.max(over);
             below = below.max(under);

@@ -2,7 +2,8 @@ use instrument::{LimbBands, LimbHours, LineId, Part, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
-use crate::lettering::{Face, Lettering, width};
+use crate::face::Face;
+use crate::lettering::{Lettering, width};
 use crate::pen::Pen;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
 use crate::thinning::{LEAST_GAP, Thinning};

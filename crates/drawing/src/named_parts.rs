@@ -2,7 +2,8 @@ use instrument::{LineId, Part, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
-use crate::lettering::{Baseline, Face, Lettering, width};
+use crate::face::Face;
+use crate::lettering::{Baseline, Lettering, width};
 use crate::scene::{Dash, Group, Item, Layer, Scene, Trace, Weight};
 
 /// A name to stand beside a drawn instrument.

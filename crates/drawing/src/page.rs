@@ -2,9 +2,10 @@ use instrument::{Part, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
+use crate::face::Face;
+use crate::glyphs::text_width;
 use crate::label_box::LabelBox;
-use crate::lettering::{Baseline, Face, Lettering, width};
-use crate::letters::text_width;
+use crate::lettering::{Baseline, Lettering, width};
 use crate::planet_glyph::{Mark, planet_glyph};
 use crate::scaled::placed;
 use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};

@@ -1,8 +1,9 @@
 use instrument::{Length, Part, Point};
 use sky::Angle;
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
 use crate::pen::Pen;
+use crate::piece::Piece;
 use crate::scene::{Dash, Item, Layer, Metal, Region, Weight};
 use crate::solid::Solid;
 use crate::workpiece::{Shop, Workpiece};

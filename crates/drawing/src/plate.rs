@@ -2,7 +2,8 @@ use instrument::{Hemisphere, Instrument, Line, LineId, Minutes, Part, Plate, Poi
 use sky::{Angle, Latitude};
 
 use crate::contour::Contour;
-use crate::lettering::{Baseline, Face, Lettering};
+use crate::face::Face;
+use crate::lettering::{Baseline, Lettering};
 use crate::limb::is_multiple;
 use crate::pen::Pen;
 use crate::scene::{Dash, Group, Layer, Metal, Region, Weight};

@@ -1,11 +1,12 @@
 use instrument::Point;
 use sky::{Angle, Latitude};
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
 use crate::figure_sheet::FigureSheet;
 use crate::ledger::Ledger;
 use crate::ledger_sheet::{Circle, Measures};
 use crate::page::{Leaf, Page};
+use crate::piece::Piece;
 use crate::scene::{Metal, Region, Weight};
 
 /// The radius of the ecliptic, in millimetres, and how far beyond it anything stands.

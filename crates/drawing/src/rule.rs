@@ -1,9 +1,11 @@
 use instrument::{LineId, Part, Point, RuleKind};
 use sky::{Angle, Latitude};
 
-use crate::contour::{Contour, Piece};
-use crate::lettering::{Baseline, Face, Lettering};
+use crate::contour::Contour;
+use crate::face::Face;
+use crate::lettering::{Baseline, Lettering};
 use crate::pen::Pen;
+use crate::piece::Piece;
 use crate::scene::{Group, Layer, Metal, Region, Weight};
 use crate::thinning::{LEAST_GAP, Thinning};
 

@@ -1,7 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::piece::Piece;
 
 /// The sign's names as lettered on the ecliptic ring.
 pub const NAMES: [&str; 12] = [

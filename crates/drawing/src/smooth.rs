@@ -1,6 +1,6 @@
 use instrument::Point;
 
-use crate::contour::Piece;
+use crate::piece::Piece;
 
 /// Cubic Bézier curves through all the points, one from each to the next.
 ///

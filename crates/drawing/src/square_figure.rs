@@ -1,9 +1,11 @@
 use instrument::{House, Point};
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::face::Face;
 use crate::figure_sheet::{FigureSheet, Placement, REACH_MM, Written};
-use crate::lettering::{Face, width};
+use crate::lettering::width;
 use crate::page::{Leaf, Page};
+use crate::piece::Piece;
 use crate::scene::Weight;
 
 /// Half the side of the square, in millimetres.

@@ -4,10 +4,13 @@ use std::fmt::Write;
 use instrument::{Letters, Point};
 use sky::Angle;
 
-use crate::contour::{Contour, Piece};
-use crate::lettering::{Baseline, CAPITAL, Face, Lettering};
-use crate::letters::{glyph, lacking, lettered, placed};
+use crate::contour::Contour;
+use crate::face::Face;
+use crate::glyphs::glyph;
+use crate::lettering::{Baseline, CAPITAL, Lettering};
+use crate::letters::{lacking, lettered, placed};
 use crate::number::{Decimal, write_number};
+use crate::piece::Piece;
 use crate::scene::{Dash, Fill, Group, Item, Metal, Region, Scene, Trace};
 use crate::style::style_sheet;
 

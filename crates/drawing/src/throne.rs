@@ -1,7 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::piece::Piece;
 use crate::scene::Region;
 
 /// The throne above the mater, as drawn: shoulders that rise from the rim to a boss

@@ -6,7 +6,8 @@ use std::f64::consts::TAU;
 
 use instrument::Point;
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::piece::Piece;
 use crate::scene::{Item, Layer, Trace};
 use crate::solid::{Ground, Solid};
 

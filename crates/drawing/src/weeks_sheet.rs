@@ -1,10 +1,11 @@
 use instrument::Point;
 
 use crate::comparison_sheet::fitting;
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::face::Face;
 use crate::figure_sheet::REACH_MM;
-use crate::lettering::Face;
 use crate::page::{Leaf, Page};
+use crate::piece::Piece;
 use crate::scene::{Metal, Region, Scene, Weight};
 
 /// Times in the course of weeks, to be drawn: a row for each week, with the days side by

@@ -5,11 +5,13 @@ use patience::{GivenUp, Patience};
 use practice::ArcsCost;
 use sky::{Angle, Latitude};
 
-use crate::contour::{Contour, Piece};
-use crate::lettering::{Baseline, Face, Lettering};
+use crate::contour::Contour;
+use crate::face::Face;
+use crate::lettering::{Baseline, Lettering};
 use crate::letters::lacking;
 use crate::measures::Measures;
 use crate::pen::Pen;
+use crate::piece::Piece;
 use crate::pointer::Pointer;
 use crate::scene::{Fill, Group, Item, Layer, Metal, Region, Scene, Weight};
 use crate::solid::{Flaw, Solid};

@@ -2,7 +2,6 @@ use sky::{Angle, Instant, Sky};
 
 use crate::circline::Circline;
 use crate::date_scale::{DateScale, YearDay};
-use crate::instrument::Instrument;
 use crate::length::Length;
 use crate::line::LineId;
 use crate::point::Point;
@@ -61,15 +60,6 @@ const DAYS: f64 = 365.2425;
 /// The number of parts of a side of the shadow square: the twelve digits of a gnomon.
 pub const SHADOW_POINTS: u8 = 12;
 
-impl Instrument {
-    /// The back of the instrument, divided when first asked for.
-    #[must_use]
-    pub fn back(&self) -> &Back {
-        self.back_cell()
-            .get_or_init(|| Back::of(self.specification()))
-    }
-}
-
 impl BackBands {
     /// Of a mater with this diameter.
     pub(crate) fn of(diameter: Length) -> BackBands {
@@ -85,7 +75,7 @@ impl BackBands {
 }
 
 impl Back {
-    fn of(specification: &Specification) -> Back {
+    pub(crate) fn of(specification: &Specification) -> Back {
         let bands = BackBands::of(specification.diameter);
         let dates = DateScale::divided(DateFrom::Zodiac, &specification.date_scale);
         let eccentric = match specification.parts.calendar_circle {

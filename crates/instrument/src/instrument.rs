@@ -183,9 +183,12 @@ impl Instrument {
             .get_or_init(|| DateScale::divided(specification.date_from, &specification.date_scale))
     }
 
-    /// Where its back is kept once it is divided.
-    pub(crate) fn back_cell(&self) -> &OnceLock<Back> {
-        &self.made.back
+    /// The back of the instrument, divided when first asked for.
+    #[must_use]
+    pub fn back(&self) -> &Back {
+        self.made
+            .back
+            .get_or_init(|| Back::of(self.specification()))
     }
 
     /// The stars that its rete points to.

@@ -1,7 +1,6 @@
 use sky::Angle;
 
 use crate::amount::Amount;
-use crate::value::Value;
 
 /// What kind of number a quantity is: which case of [`Value`] it takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,35 +24,6 @@ pub enum Measure {
 }
 
 impl Measure {
-    /// The value with a number in its own unit: degrees, unequal hours, points, or the unit
-    /// of the length.
-    #[must_use]
-    pub const fn value(self, number: f64) -> Value {
-        match self {
-            Measure::Degree => Value::Degree(Angle::from_deg(number)),
-            Measure::TimeOfDay => Value::TimeOfDay(Angle::from_deg(number)),
-            Measure::Arc => Value::Arc(Angle::from_deg(number)),
-            Measure::Height => Value::Height(Angle::from_deg(number)),
-            Measure::Azimuth => Value::Azimuth(Angle::from_deg(number)),
-            Measure::UnequalHours => Value::UnequalHours(number),
-            Measure::Points => Value::Points(number),
-            Measure::Length => Value::Length(number),
-        }
-    }
-
-    /// The value that is an angle; `None` where this kind of number is none.
-    #[must_use]
-    pub const fn of_angle(self, angle: Angle) -> Option<Value> {
-        match self {
-            Measure::Degree
-            | Measure::TimeOfDay
-            | Measure::Arc
-            | Measure::Height
-            | Measure::Azimuth => Some(self.value(angle.deg())),
-            Measure::UnequalHours | Measure::Points | Measure::Length => None,
-        }
-    }
-
     /// So much of it, in its own unit.
     #[must_use]
     pub const fn amount(self, number: f64) -> Amount {

@@ -25,6 +25,37 @@ pub enum Value {
     Length(f64),
 }
 
+impl Measure {
+    /// The value with a number in its own unit: degrees, unequal hours, points, or the unit
+    /// of the length.
+    #[must_use]
+    pub const fn value(self, number: f64) -> Value {
+        match self {
+            Measure::Degree => Value::Degree(Angle::from_deg(number)),
+            Measure::TimeOfDay => Value::TimeOfDay(Angle::from_deg(number)),
+            Measure::Arc => Value::Arc(Angle::from_deg(number)),
+            Measure::Height => Value::Height(Angle::from_deg(number)),
+            Measure::Azimuth => Value::Azimuth(Angle::from_deg(number)),
+            Measure::UnequalHours => Value::UnequalHours(number),
+            Measure::Points => Value::Points(number),
+            Measure::Length => Value::Length(number),
+        }
+    }
+
+    /// The value that is an angle; `None` where this kind of number is none.
+    #[must_use]
+    pub const fn of_angle(self, angle: Angle) -> Option<Value> {
+        match self {
+            Measure::Degree
+            | Measure::TimeOfDay
+            | Measure::Arc
+            | Measure::Height
+            | Measure::Azimuth => Some(self.value(angle.deg())),
+            Measure::UnequalHours | Measure::Points | Measure::Length => None,
+        }
+    }
+}
+
 impl Value {
     /// What kind of number it is.
     #[must_use]

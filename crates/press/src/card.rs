@@ -1,5 +1,4 @@
 use crate::order::{OrderError, shortened};
-use crate::press::PressError;
 
 /// The card's own size, in millimetres; all that follows is laid out in it.
 pub(crate) const WIDTH: f64 = 148.0;
@@ -126,23 +125,4 @@ impl CardPaper {
     pub(crate) fn is_cut(self) -> bool {
         matches!(self, CardPaper::A4 | CardPaper::Letter)
     }
-}
-
-/// The card of a town as a PDF of one page. The same card always gives the same bytes.
-///
-/// # Errors
-/// When this build has no documents, or it could not be put together.
-pub fn card(card: &Card, paper: CardPaper) -> Result<Vec<u8>, PressError> {
-    document(&format!("{}, {}", card.town, card.year), card, paper)
-}
-
-#[cfg(feature = "documents")]
-fn document(title: &str, card: &Card, paper: CardPaper) -> Result<Vec<u8>, PressError> {
-    let leaf = crate::leaf::Leaf::of(card, paper);
-    crate::pdf::leaves(title, paper.size_mm(), &[leaf])
-}
-
-#[cfg(not(feature = "documents"))]
-fn document(_: &str, _: &Card, _: CardPaper) -> Result<Vec<u8>, PressError> {
-    Err(PressError::NotBuilt("PDF"))
 }

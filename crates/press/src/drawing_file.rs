@@ -1,6 +1,6 @@
 use drawing::Scene;
 
-use crate::press::PressError;
+use crate::error::PressError;
 
 /// What a drawing that is no part of an instrument is written as: a figure, a picture
 /// of a comparison.

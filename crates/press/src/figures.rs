@@ -1,10 +1,10 @@
 use drawing::{Face, text_width};
 use instrument::Point;
 
-use crate::flow::{Mark, Row};
+use crate::fitting::fitted;
 use crate::handout::{Figure, FigurePart, FigureTable};
 use crate::leaf::Words;
-use crate::rows::fitted;
+use crate::row::{Mark, Row};
 
 /// The size of the figures, and the smallest that are still read by lamplight.
 const SIZE: f64 = 3.2;

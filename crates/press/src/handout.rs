@@ -1,9 +1,5 @@
 use drawing::Scene;
 use instrument::Point;
-use patience::Patience;
-
-use crate::order::PageSize;
-use crate::press::PressError;
 
 /// A document to be handed out: what stands in it, in order. Where the pages end is
 /// the press's affair.
@@ -189,32 +185,4 @@ pub struct Question {
     pub given: Vec<String>,
     /// What is to be written down, each on a line of its own.
     pub asks: Vec<String>,
-}
-
-/// A handout as a PDF. The same handout on the same paper always gives the same bytes.
-///
-/// # Errors
-/// When this build has no documents, it could not be put together, or nobody waits for it
-/// any longer.
-pub fn handout(
-    handout: &Handout,
-    size: PageSize,
-    patience: Patience<'_>,
-) -> Result<Vec<u8>, PressError> {
-    document(handout, size, patience)
-}
-
-#[cfg(feature = "documents")]
-fn document(
-    handout: &Handout,
-    size: PageSize,
-    patience: Patience<'_>,
-) -> Result<Vec<u8>, PressError> {
-    let pages = crate::flow::pages(handout, size);
-    crate::pdf::flow(&handout.title, size, &pages, patience)
-}
-
-#[cfg(not(feature = "documents"))]
-fn document(_: &Handout, _: PageSize, _: Patience<'_>) -> Result<Vec<u8>, PressError> {
-    Err(PressError::NotBuilt("PDF"))
 }

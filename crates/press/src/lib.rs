@@ -9,8 +9,11 @@ mod card;
 mod clear;
 mod drawing_file;
 mod dxf;
+mod error;
 #[cfg(feature = "documents")]
 mod figures;
+#[cfg(feature = "documents")]
+mod fitting;
 #[cfg(feature = "documents")]
 mod flow;
 mod handout;
@@ -30,8 +33,13 @@ mod paper_model;
 #[cfg(feature = "documents")]
 mod pdf;
 #[cfg(feature = "documents")]
+mod pdf_paths;
+#[cfg(feature = "documents")]
 mod png;
 mod press;
+mod printing;
+#[cfg(feature = "documents")]
+mod row;
 #[cfg(feature = "documents")]
 mod rows;
 #[cfg(feature = "documents")]
@@ -44,13 +52,14 @@ mod year_book;
 #[cfg(feature = "documents")]
 mod year_leaves;
 
-pub use card::{Card, CardDay, CardPaper, CardPlate, card};
+pub use card::{Card, CardDay, CardPaper, CardPlate};
 pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file};
 pub use dxf::dxf;
+pub use error::PressError;
 pub use handout::{
     Block, Column, Figure, FigurePart, FigureTable, Glass, Handout, Picture, Question, StepBlock,
-    SumRow, Table, handout,
+    SumRow, Table,
 };
 pub use icalendar::{CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear};
 pub use ink::{Ink, Inked, Shade};
@@ -62,9 +71,10 @@ pub use order::{Format, Order, OrderError, PageSize};
 pub use pdf::pdf;
 #[cfg(feature = "documents")]
 pub use png::png;
-pub use press::{PressError, Printed, Set, press, pressed, set};
+pub use press::{Printed, Set, press, pressed, set};
+pub use printing::{card, handout, year_book};
 pub use sheet::{Columns, Paragraph};
 #[cfg(feature = "stills")]
 pub use still::still;
 pub use svg::svg;
-pub use year_book::{BookPaper, SignAndDegree, YearBook, YearLine, YearMonth, YearNote, year_book};
+pub use year_book::{BookPaper, SignAndDegree, YearBook, YearLine, YearMonth, YearNote};

@@ -1,8 +1,8 @@
-use drawing::{Contour, Dash, Face, ITALIC_FONT, Layer, Piece, ROMAN_FONT, text_width};
+use drawing::{Contour, Dash, Face, ITALIC_FONT, Layer, ROMAN_FONT, text_width};
 use instrument::Point;
 use krilla::Document;
 use krilla::color::rgb;
-use krilla::geom::{Path, PathBuilder, Point as PdfPoint};
+use krilla::geom::Point as PdfPoint;
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
@@ -10,19 +10,17 @@ use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, TextDirection};
 
-use crate::flow::{Mark, Sheet};
+use crate::error::PressError;
+use crate::flow::Sheet;
 use crate::ink::{Ink, Inked};
 use crate::leaf::{Leaf, broken};
-use crate::moves::{Move, moves};
 use crate::order::PageSize;
 use crate::page::{FOOT, MARGIN, Page, pages};
-use crate::press::PressError;
+use crate::pdf_paths::{closed_path, path_of, points};
+use crate::row::Mark;
 use crate::scene_pdf::{Put, draw_scene};
 use crate::sheet::{Columns, Paragraph};
 use patience::Patience;
-
-/// Points to a millimetre.
-const POINTS: f64 = 72.0 / 25.4;
 
 /// Pieces at true size on pages, with a line to check the scale by, and then the
 /// sheet's words. What is larger than a page is tiled.
@@ -234,14 +232,6 @@ fn finished(document: Document) -> Result<Vec<u8>, PressError> {
         .map_err(|error| cannot(format!("{error:?}")))
 }
 
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "PDF libraries reckon in single precision: 0.00003 mm at half a metre"
-)]
-pub(crate) fn points(mm: f64) -> f32 {
-    (mm * POINTS) as f32
-}
-
 struct Fonts {
     roman: Font,
     italic: Font,
@@ -366,42 +356,6 @@ fn draw_ink(surface: &mut Surface<'_>, ink: &Ink, centre: Point) {
         surface.set_stroke(Some(stroke));
     }
     surface.draw_path(&path);
-}
-
-/// The path of some contours, moved to where their centre stands.
-pub(crate) fn path_of(contours: &[Contour], centre: Point) -> Option<Path> {
-    let mut builder = PathBuilder::new();
-    let at = |p: Point| {
-        let p = p + centre;
-        (points(p.x), points(p.y))
-    };
-    for step in moves(contours) {
-        match step {
-            Move::To(p) => {
-                let (x, y) = at(p);
-                builder.move_to(x, y);
-            }
-            Move::Line(p) => {
-                let (x, y) = at(p);
-                builder.line_to(x, y);
-            }
-            Move::Cubic(first, second, to) => {
-                let ((a, b), (c, d), (x, y)) = (at(first), at(second), at(to));
-                builder.cubic_to(a, b, c, d, x, y);
-            }
-            Move::Close => builder.close(),
-        }
-    }
-    builder.finish()
-}
-
-fn closed_path(corners: &[Point]) -> Option<Path> {
-    let (first, rest) = corners.split_first()?;
-    let contour = Contour::closed(
-        *first,
-        rest.iter().map(|to| Piece::Line { to: *to }).collect(),
-    );
-    path_of(&[contour], Point::POLE)
 }
 
 fn strokes(surface: &mut Surface<'_>, contours: &[Contour], width_mm: f64) {

@@ -5,9 +5,9 @@ use tiny_skia::{
     Transform,
 };
 
+use crate::error::PressError;
 use crate::ink::Inked;
 use crate::moves::{Move, moves};
-use crate::press::PressError;
 
 /// No picture is larger than this on a side: it takes 130 MB while it is made.
 const MOST_PIXELS: f64 = 4000.0;

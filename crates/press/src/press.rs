@@ -1,9 +1,9 @@
-use drawing::{Flaw, Layer, Making, UnknownLetter, Workpiece, most_plates, workpieces_while};
+use drawing::{Layer, Making, Workpiece, most_plates, workpieces_while};
 use instrument::Instrument;
-use patience::{GivenUp, Patience};
-use thiserror::Error;
+use patience::Patience;
 
 use crate::dxf::dxf;
+use crate::error::PressError;
 use crate::ink::Inked;
 use crate::manifest::{FileEntry, Manifest};
 use crate::order::{Format, Order};
@@ -17,57 +17,6 @@ pub struct Printed {
     pub name: String,
     /// Its content.
     pub bytes: Vec<u8>,
-}
-
-/// Why a set cannot be made.
-#[derive(Clone, Debug, Error, PartialEq)]
-pub enum PressError {
-    /// A part cannot be cut of metal.
-    #[error(
-        "the {part} cannot be cut as one piece: {flaw}; a smaller parts.least_width_mm, fewer star_pointers or a larger diameter_mm would do"
-    )]
-    Uncuttable {
-        /// The part.
-        part: String,
-        /// What is wrong with it, and where.
-        flaw: Flaw,
-    },
-    /// So many plates are not made at once.
-    #[error(
-        "{plates} plates of {diameter_mm} mm are more than are made at once; {most} of that size would do, and the others by themselves"
-    )]
-    TooMany {
-        /// How many are asked for.
-        plates: usize,
-        /// Across the mater.
-        diameter_mm: f64,
-        /// How many would do.
-        most: usize,
-    },
-    /// A part is to bear letters that the font has not.
-    #[error("the {part}: {unknown}")]
-    Letter {
-        /// The part.
-        part: String,
-        /// What is to be engraved, and what is lacking.
-        unknown: UnknownLetter,
-    },
-    /// The program was built without what is asked for.
-    #[error(
-        "this build makes no {0}; one with the feature “documents” does, and svg or dxf would do"
-    )]
-    NotBuilt(&'static str),
-    /// A document could not be put together.
-    #[error("{what} cannot be put together: {why}")]
-    Document {
-        /// Which.
-        what: String,
-        /// Why.
-        why: String,
-    },
-    /// Nobody waits for it any longer.
-    #[error(transparent)]
-    GivenUp(#[from] GivenUp),
 }
 
 /// The files of a set, and what they are.

@@ -1,10 +1,12 @@
 use drawing::{Face, text_width};
 use instrument::Point;
 
-use crate::flow::{EDGE, Mark, Row};
+use crate::figures;
+use crate::fitting::{fitted, shortened_to};
 use crate::handout::{Block, Handout, Picture, Question, StepBlock, SumRow, Table};
-use crate::leaf::{Words, broken};
+use crate::leaf::Words;
 use crate::order::PageSize;
+use crate::row::{EDGE, Mark, Row};
 
 /// The size of the text, and the distance of its lines in sizes.
 const BODY: f64 = 3.7;
@@ -88,7 +90,7 @@ impl Setter {
             Block::Step(step) => vec![self.step(step)],
             Block::Named(picture) => vec![self.named(picture)],
             Block::Table(table) => self.table(table),
-            Block::Figures(table) => crate::figures::figures(table, self.left, self.right),
+            Block::Figures(table) => figures::figures(table, self.left, self.right),
             Block::Question(question) => self.question(question),
         }
     }
@@ -452,38 +454,4 @@ fn mark_down<'a>(mark: &Mark<'a>, by: f64) -> Mark<'a> {
         }),
         other => other,
     }
-}
-
-/// A text in lines that fit: a word that is too long for a line is cut.
-pub(crate) fn fitted(text: &str, most: f64, face: Face) -> Vec<String> {
-    let mut lines = Vec::new();
-    for line in broken(text, most, face) {
-        let mut part = String::new();
-        for character in line.chars() {
-            part.push(character);
-            if text_width(&part, face) > most && part.chars().count() > 1 {
-                part.pop();
-                lines.push(std::mem::take(&mut part));
-                part.push(character);
-            }
-        }
-        lines.push(part);
-    }
-    lines
-}
-
-/// A text cut to a width, with dots where it was.
-pub(crate) fn shortened_to(text: &str, most: f64, face: Face) -> String {
-    if text_width(text, face) <= most {
-        return text.to_owned();
-    }
-    let mut short = String::new();
-    for character in text.chars() {
-        short.push(character);
-        if text_width(&short, face) + text_width("…", face) > most {
-            short.pop();
-            break;
-        }
-    }
-    short.trim_end().to_owned() + "…"
 }

@@ -7,7 +7,7 @@ use krilla::num::NormalizedF32;
 use krilla::paint::{Fill as Ground, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 
-use crate::pdf::{path_of, points};
+use crate::pdf_paths::{path_of, points};
 
 /// Greys: what is looked at is black.
 const LINES: u8 = 140;

@@ -3,7 +3,7 @@ use std::sync::Arc;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 
-use crate::press::PressError;
+use crate::error::PressError;
 use drawing::{ITALIC_FONT, ROMAN_FONT};
 
 /// A drawing of ours as a picture with its colours, as broad as so many pixels: a still

@@ -1,7 +1,6 @@
 use sky::{Angle, Body};
 
 use crate::order::{OrderError, shortened};
-use crate::press::PressError;
 
 /// The book of a year, for the owner of an instrument in a town: a cover, what is to be
 /// known, the year at a glance, an opening for each month, and how it is meant. 28 pages,
@@ -141,23 +140,4 @@ impl BookPaper {
             BookPaper::A6 | BookPaper::A6Folded => 148.0 / 210.0,
         }
     }
-}
-
-/// The book as a PDF. The same book on the same paper always gives the same bytes.
-///
-/// # Errors
-/// When this build has no documents, or it could not be put together.
-pub fn year_book(book: &YearBook, paper: BookPaper) -> Result<Vec<u8>, PressError> {
-    document(book, paper)
-}
-
-#[cfg(feature = "documents")]
-fn document(book: &YearBook, paper: BookPaper) -> Result<Vec<u8>, PressError> {
-    let (size, leaves) = crate::year_leaves::leaves(book, paper);
-    crate::pdf::leaves(&format!("{}, {}", book.year, book.town), size, &leaves)
-}
-
-#[cfg(not(feature = "documents"))]
-fn document(_: &YearBook, _: BookPaper) -> Result<Vec<u8>, PressError> {
-    Err(PressError::NotBuilt("PDF"))
 }

@@ -89,8 +89,13 @@ impl DayHour {
 #[derive(Clone, Debug, Error, PartialEq)]
 pub enum TableError {
     /// No table has this name.
-    #[error("no table is called “{0}”; {names} would do", names = crate::list::names())]
-    Unknown(String),
+    #[error("no table is called “{name}”; {names} would do")]
+    Unknown {
+        /// The name.
+        name: String,
+        /// Those that there are.
+        names: String,
+    },
     /// The table is made for a latitude.
     #[error("the table “{0}” is made for a place, and none is said; --at \"51.5333,0\" would do")]
     NeedsPlace(&'static str),

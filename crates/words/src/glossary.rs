@@ -3,7 +3,7 @@
 
 use instrument::{LineId, Part};
 
-use crate::sentence::Shown;
+use crate::shown::Shown;
 
 /// A word of the trade.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,6 +2,9 @@ use std::fmt;
 
 use instrument::{LineId, Part};
 
+use crate::glossary;
+use crate::shown::Shown;
+
 /// What is said, in runs: each knows what of the instrument it names and the finer
 /// number behind the one it tells.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -22,39 +25,6 @@ pub struct Run {
     pub finer: Option<String>,
 }
 
-/// Something of the instrument that can be shown.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Shown {
-    /// A line, a scale or a pointer.
-    Line(LineId),
-    /// A whole part.
-    Part(Part),
-}
-
-/// The line by its name; a part by its name after `part:`.
-impl fmt::Display for Shown {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Shown::Line(line) => write!(f, "{line}"),
-            Shown::Part(part) => write!(
-                f,
-                "part:{}",
-                match part {
-                    Part::Mater => "mater",
-                    Part::Plate => "plate",
-                    Part::Rete => "rete",
-                    Part::Rule => "rule",
-                    Part::Back => "back",
-                    Part::Alidade => "alidade",
-                    Part::Pinnule => "pinnule",
-                    Part::Pin => "pin",
-                    Part::Wedge => "wedge",
-                }
-            ),
-        }
-    }
-}
-
 impl Sentence {
     /// The sentence as plain text.
     #[must_use]
@@ -70,7 +40,7 @@ impl Sentence {
 
     /// Words that name a line.
     pub(crate) fn line(text: impl Into<String>, line: LineId) -> Sentence {
-        let word = crate::glossary::of_line(&line).map(|record| record.word);
+        let word = glossary::of_line(&line).map(|record| record.word);
         Sentence::of(Run {
             text: text.into(),
             shows: vec![Shown::Line(line)],
@@ -83,7 +53,7 @@ impl Sentence {
     pub(crate) fn part(text: &str, part: Part) -> Sentence {
         Sentence::of(Run {
             text: text.to_owned(),
-            word: crate::glossary::of_part(part).map(|record| record.word),
+            word: glossary::of_part(part).map(|record| record.word),
             shows: vec![Shown::Part(part)],
             finer: None,
         })

@@ -6,7 +6,7 @@ use std::path::Path;
 use moment::fold_name;
 use sky::Ephemeris;
 
-use super::Piece;
+use super::piece::Piece;
 use crate::{cargo, gazetteer};
 
 /// The years that come first where all are there: those that are asked for most.

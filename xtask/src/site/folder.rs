@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use super::page::manifest;
-use super::{Data, Page, Piece};
+use super::data::Data;
+use super::page::{Page, manifest};
+use super::piece::{Piece, write as write_file};
 
 /// What the page may do: load its own files, and reach the host it came from.
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; \
@@ -24,7 +25,7 @@ fn write_all(files: &BTreeMap<String, Vec<u8>>, into: &Path) -> Result<Written, 
         fs::remove_dir_all(into).map_err(|error| format!("{}: {error}", into.display()))?;
     }
     for (path, bytes) in files {
-        super::write(&into.join(path), bytes)?;
+        write_file(&into.join(path), bytes)?;
     }
     Ok(Written {
         files: files.len(),

@@ -5,13 +5,15 @@ mod data;
 mod folder;
 mod one_file;
 mod page;
+mod piece;
 mod wasm;
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use crate::{cargo, setup};
 use data::Data;
 use page::Page;
+use piece::{Piece, write};
 pub(crate) use wasm::can_be_built;
 
 /// Where the site is built.
@@ -19,12 +21,6 @@ pub(crate) const SITE: &str = "target/site";
 
 const USAGE: &str =
     "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--into DIR]";
-
-/// A piece that the page fetches or has in itself: its name, and its bytes.
-struct Piece {
-    name: String,
-    bytes: Vec<u8>,
-}
 
 /// What is asked for.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -100,34 +96,6 @@ fn size(bytes: usize) -> String {
     format!("{:.2} MB", bytes as f64 / 1e6)
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
-    let told = |error: std::io::Error| format!("{} cannot be written: {error}", path.display());
-    if let Some(folder) = path.parent() {
-        std::fs::create_dir_all(folder).map_err(told)?;
-    }
-    std::fs::write(path, bytes).map_err(told)
-}
-
-fn base64(bytes: &[u8]) -> String {
-    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);
-    for three in bytes.chunks(3) {
-        let word = three
-            .iter()
-            .fold(0_u32, |word, byte| word << 8 | u32::from(*byte))
-            << (8 * (3 - three.len()));
-        for place in 0..4 {
-            if place <= three.len() {
-                let six = (word >> (18 - 6 * place)) & 63;
-                text.push(char::from(LETTERS[six as usize]));
-            } else {
-                text.push('=');
-            }
-        }
-    }
-    text
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -148,21 +116,6 @@ mod tests {
             "--town Spain",
         ] {
             assert!(of(wrong).is_err(), "{wrong}");
-        }
-    }
-
-    /// The examples of RFC 4648, section 10.
-    #[test]
-    fn base64_is_that_of_the_standard() {
-        for (plain, coded) in [
-            ("", ""),
-            ("f", "Zg=="),
-            ("fo", "Zm8="),
-            ("foo", "Zm9v"),
-            ("foob", "Zm9vYg=="),
-            ("foobar", "Zm9vYmFy"),
-        ] {
-            assert_eq!(base64(plain.as_bytes()), coded);
         }
     }
 }

@@ -1,8 +1,9 @@
 //! The page as one file: every module, style, font and piece within it. A module finds
 //! another by a map of names; from a double-click nothing else could be loaded.
 
-use super::page::manifest;
-use super::{Data, Page, Piece, base64};
+use super::data::Data;
+use super::page::{Page, manifest};
+use super::piece::{Piece, base64};
 
 /// The script that holds the desk, which is no module.
 const WORKER: &str = "js/desk-worker.js";

@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use super::{Data, Piece};
+use super::data::Data;
+use super::piece::Piece;
 
 /// What the page is made of, each file by its path within it.
 pub(super) struct Page {

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::cargo;
-use crate::setup;
+use crate::program;
 
 const TARGET: &str = "wasm32-unknown-unknown";
 const PROFILE: &str = "site";
@@ -107,7 +107,7 @@ pub(super) fn built() -> Result<Vec<u8>, String> {
 
 /// Whether `wasm-opt` is there and has made a smaller one, which is not older.
 fn optimised(made: &Path, smaller: &PathBuf) -> bool {
-    if setup::on_path("wasm-opt").is_none() {
+    if program::on_path("wasm-opt").is_none() {
         return false;
     }
     let changed = |path: &Path| {

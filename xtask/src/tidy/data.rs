@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::Complaint;
+use super::complaint::Complaint;
 use super::files::{self, Text};
 
 const ACCOUNT: &str = "data/README.md";

@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::Complaint;
+use super::complaint::Complaint;
 use super::files::Text;
 use crate::cargo::Package;
 

@@ -1,27 +1,17 @@
 //! `cargo xtask tidy`: the house is as ARCHITECTURE.md says. The same checks
 //! run as a test, so that `cargo test` is enough to see them.
 
+mod circles;
+mod complaint;
 mod data;
 mod files;
 mod house;
+mod modules;
 mod text;
 
 use crate::cargo::{self, Metadata};
+use complaint::Complaint;
 use files::Text;
-
-/// Something out of order: where, what is wrong, and how to mend it.
-#[derive(Debug, PartialEq)]
-struct Complaint {
-    place: String,
-    wrong: String,
-    mend: &'static str,
-}
-
-impl std::fmt::Display for Complaint {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}: {}\n    {}", self.place, self.wrong, self.mend)
-    }
-}
 
 /// Looks at every text file of the project and at its manifests.
 pub(crate) fn run(_: &[String]) -> Result<(), String> {
@@ -31,6 +21,7 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
     let mut complaints: Vec<Complaint> = texts.iter().flat_map(text::complaints).collect();
     complaints.extend(house::complaints(&packages));
     complaints.extend(texts.iter().flat_map(house::complaints_of_source));
+    complaints.extend(circles::complaints(&texts));
     complaints.extend(data::complaints(&cargo::root(), &texts)?);
 
     if complaints.is_empty() {

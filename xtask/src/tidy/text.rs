@@ -1,6 +1,6 @@
 //! What holds of any text, and of any Rust source.
 
-use super::Complaint;
+use super::complaint::Complaint;
 use super::files::Text;
 
 /// Lines of code, without blank lines and comments, above which a file is long.

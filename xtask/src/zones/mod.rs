@@ -31,9 +31,6 @@ const FILES: [&str; 11] = [
 ];
 const BACKZONE: &str = "backzone";
 
-/// Stands before the zones whose history the release calls less reliable.
-const BACKZONE_LINE: &str = "# backzone";
-
 fn data_dir() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../data/zones")
 }
@@ -81,7 +78,7 @@ fn take_release(release: &Path) -> Result<(), String> {
     let mut text = format!("# tzdata {}\n", version.trim());
     for (number, line) in joined.lines().enumerate() {
         if number == backzone_from {
-            text += BACKZONE_LINE;
+            text += source::BACKZONE_LINE;
             text.push('\n');
         }
         let line = line.split('#').next().unwrap_or_default();

@@ -3,6 +3,9 @@
 
 use std::collections::BTreeMap;
 
+/// Stands before the zones whose history the release calls less reliable.
+pub(super) const BACKZONE_LINE: &str = "# backzone";
+
 /// A release, read.
 pub(super) struct Database {
     pub(super) release: String,
@@ -79,7 +82,7 @@ pub(super) fn parse(text: &str) -> Result<Database, String> {
             release.clone_into(&mut database.release);
             continue;
         }
-        if line == super::BACKZONE_LINE {
+        if line == BACKZONE_LINE {
             in_backzone = true;
             continue;
         }

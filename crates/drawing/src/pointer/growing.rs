@@ -4,9 +4,9 @@ use super::{
     Axis, Blade, Cut, Swath, Way, best, blade, is_apart, is_clear, nearest, on_metal, stub,
     type_size,
 };
+use crate::frame::{Base, Frame};
 use crate::lettering::width;
 use crate::pen::Pen;
-use crate::rete::{Base, Frame};
 use crate::thinning::Thinning;
 
 /// A pointer for every star of the instrument, none running over another, with the frame

@@ -6,12 +6,14 @@ use std::collections::BinaryHeap;
 use instrument::{LineId, Point, StarPointer, Tracery};
 use sky::Angle;
 
-use crate::contour::{Contour, Piece, reversed};
+use crate::contour::Contour;
 use crate::course::{Bend, Course};
+use crate::face::Face;
+use crate::frame::{Base, Frame, Seat};
 use crate::label_box::LabelBox;
-use crate::lettering::{Baseline, Face, Lettering, width};
+use crate::lettering::{Baseline, Lettering, width};
 use crate::pen::Pen;
-use crate::rete::{Base, Frame, Seat};
+use crate::piece::{Piece, reversed};
 use crate::scene::{Region, Weight};
 use crate::thinning::Thinning;
 

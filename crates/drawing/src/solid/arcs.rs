@@ -1,36 +1,40 @@
 use instrument::Point;
 
 use super::source::Source;
-use crate::contour::{Contour, Piece, arc_by};
+use crate::contour::Contour;
+use crate::piece::{Piece, arc_by};
 
-/// A contour whose curves are followed by arcs that leave them by no more than a distance.
-pub(crate) fn as_arcs(contour: &Contour, within_mm: f64) -> Contour {
-    let Contour::Path {
-        start,
-        pieces,
-        closed,
-    } = contour
-    else {
-        return contour.clone();
-    };
-    let mut at = *start;
-    let mut followed = Vec::with_capacity(pieces.len());
-    for piece in pieces {
-        if let Piece::Cubic { first, second, to } = *piece {
-            let curve = Source::Cubic {
-                ends: [at, to],
-                controls: [first, second],
-            };
-            follow(&curve, 0.0, 1.0, within_mm, 0, &mut followed);
-        } else {
-            followed.push(*piece);
+impl Contour {
+    /// The same with every curve followed by arcs that leave it by no more than a distance.
+    #[must_use]
+    pub fn as_arcs(&self, within_mm: f64) -> Contour {
+        let Contour::Path {
+            start,
+            pieces,
+            closed,
+        } = self
+        else {
+            return self.clone();
+        };
+        let mut at = *start;
+        let mut followed = Vec::with_capacity(pieces.len());
+        for piece in pieces {
+            if let Piece::Cubic { first, second, to } = *piece {
+                let curve = Source::Cubic {
+                    ends: [at, to],
+                    controls: [first, second],
+                };
+                follow(&curve, 0.0, 1.0, within_mm, 0, &mut followed);
+            } else {
+                followed.push(*piece);
+            }
+            at = piece.end();
         }
-        at = piece.end();
-    }
-    Contour::Path {
-        start: *start,
-        pieces: followed,
-        closed: *closed,
+        Contour::Path {
+            start: *start,
+            pieces: followed,
+            closed: *closed,
+        }
     }
 }
 

@@ -2,7 +2,8 @@ use std::collections::HashMap;
 
 use instrument::Point;
 
-use super::{Solid, flat};
+use super::body::Solid;
+use super::flat;
 
 /// A solid laid out so that it is soon known whether a place lies on its metal.
 pub(crate) struct Ground {

@@ -1,8 +1,9 @@
 use instrument::Point;
 use sky::Angle;
 
-use super::{Solid, as_arcs};
-use crate::contour::{Contour, Piece, arc_piece};
+use super::body::Solid;
+use crate::contour::Contour;
+use crate::piece::{Piece, arc_piece};
 use crate::scene::Region;
 
 /// How far the arcs may be from the curves they follow.
@@ -12,7 +13,7 @@ const WITHIN_MM: f64 = 0.001;
 pub(super) fn grown(solid: &Solid, by_mm: f64) -> Solid {
     let mut regions = solid.regions();
     for edge in solid.edges() {
-        regions.extend(swept(&as_arcs(edge, WITHIN_MM), by_mm));
+        regions.extend(swept(&edge.as_arcs(WITHIN_MM), by_mm));
     }
     Solid::of(&regions, &[])
 }

@@ -8,8 +8,10 @@ use i_overlay::mesh::float::outline::offset::OutlineOffset;
 use i_overlay::mesh::float::style::{LineJoin, OutlineStyle};
 use instrument::Point;
 
-use super::{Solid, flat};
-use crate::contour::{Contour, Piece};
+use super::body::Solid;
+use super::flat;
+use crate::contour::Contour;
+use crate::piece::Piece;
 
 /// Why something cannot be cut as one piece of metal.
 #[derive(Clone, Debug, PartialEq)]

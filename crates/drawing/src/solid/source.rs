@@ -1,7 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::piece::Piece;
 
 /// One piece of an edge, with its beginning: what a flattened edge came from.
 #[derive(Clone, Copy, Debug)]

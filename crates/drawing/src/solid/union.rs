@@ -8,9 +8,11 @@ use i_overlay::segm::boolean::ShapeCountBoolean;
 use instrument::Point;
 use sky::Angle;
 
+use super::body::{Body, Solid};
+use super::flat;
 use super::source::Source;
-use super::{Body, Solid, flat};
-use crate::contour::{Contour, Piece};
+use crate::contour::Contour;
+use crate::piece::Piece;
 use crate::scene::Region;
 
 /// Chords leave the edges by no more than this while regions are united; where

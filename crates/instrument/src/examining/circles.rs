@@ -1,8 +1,8 @@
 use sky::{Angle, Instant, Latitude, Sky};
 
+use super::deviation::{Deviation, length};
 use super::fit::{Estimate, least_squares};
 use super::measurements::Measurements;
-use super::{Deviation, length};
 use crate::length::Length;
 use crate::projection::Projection;
 

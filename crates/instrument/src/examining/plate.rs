@@ -1,8 +1,8 @@
 use sky::{Angle, Latitude};
 
+use super::deviation::{Deviation, length};
 use super::fit::{Estimate, least_squares};
 use super::measurements::{MeasuredPlate, Measurements};
-use super::{Deviation, length};
 use crate::length::Length;
 use crate::specification::Hemisphere;
 

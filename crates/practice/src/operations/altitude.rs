@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 

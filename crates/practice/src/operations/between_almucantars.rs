@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning};
 use crate::operations::steps::{ascendant, hour, noted, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
 use crate::quantity::{Beside, Note, Quantity};
 use crate::sight::Sight;
 

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
 use crate::sight::{Sight, Told};
 
 /// A height out of reach by umbra versa, from two stations.

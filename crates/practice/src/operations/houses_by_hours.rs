@@ -1,4 +1,4 @@
-use crate::operations::{Asks, Record, Source, Steps};
+use crate::operations::record::{Asks, Record, Source, Steps};
 use crate::procedure::Procedure;
 
 /// The houses by the unequal-hour lines.

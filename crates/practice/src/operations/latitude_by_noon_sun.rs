@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
 use crate::operations::steps::{latitude_by, plate_and_sun};
-use crate::operations::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
 use crate::sight::Sight;
 
 /// The latitude by the Sun at noon.

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::operation::Act;
 use crate::operations::steps::{meridian_altitude, plate_and_sun};
-use crate::operations::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
 
 /// The altitude on the meridian.
 pub(super) const RECORD: Record = Record {

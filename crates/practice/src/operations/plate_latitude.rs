@@ -3,7 +3,7 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
 use crate::operations::steps::equator_altitude;
-use crate::operations::{Asks, Record, Source, Steps, Way};
+use crate::operations::record::{Asks, Record, Source, Steps, Way};
 use crate::quantity::Quantity;
 
 /// The latitude for which a plate is made.

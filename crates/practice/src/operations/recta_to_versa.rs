@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning};
-use crate::operations::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
 use crate::sight::Sight;
 
 /// Points of umbra recta turned into umbra versa.

@@ -4,7 +4,7 @@ use instrument::{DateFrom, Hemisphere, Instrument, LineId, Minutes, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning, Sense, Spot};
-use crate::operations::Way;
+use crate::operations::record::Way;
 use crate::quantity::{Note, Quantity};
 use crate::sight::{Sight, Told};
 /// The plate laid in, and the Sun's degree from the back, where there is a scale.

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
 use crate::quantity::Quantity;
 
 /// The Sun's degree for a date.

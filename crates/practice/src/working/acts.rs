@@ -3,21 +3,16 @@
 use instrument::{Pick, RetePoint};
 use sky::{Angle, Latitude};
 
-use super::{Hand, NoReading, Reading, of_angle};
+use super::hand::{Hand, ReteSetting};
+use super::reading::{NoReading, Reading, of_angle};
 use crate::amount::Amount;
 use crate::conditions::SunTaken;
 use crate::finding::Finding;
-use crate::operation::{Act, Along, Brought, Operation, Reckoning, Spot, Tower, WhichDegree};
+use crate::operation::{Along, Brought, Spot, WhichDegree};
 use crate::quantity::Quantity;
 use crate::reads_to::Scale;
 use crate::sight::{Sight, Told};
 use crate::value::Value;
-
-/// Where the rete comes to stand, and how finely that can be done.
-pub(super) struct Set {
-    pub(super) rete: Angle,
-    pub(super) sets_to: Angle,
-}
 
 impl Hand<'_> {
     /// Something from outside: as the person has it, or as a scale of the back
@@ -72,7 +67,7 @@ impl Hand<'_> {
         what: Brought,
         altitude: Angle,
         side: Pick,
-    ) -> Result<Set, NoReading> {
+    ) -> Result<ReteSetting, NoReading> {
         let point = self.point_of(what)?;
         let at = |altitude: Angle| {
             let altitude = latitude(altitude);
@@ -81,7 +76,7 @@ impl Hand<'_> {
         };
         let exact = at(altitude)?;
         if self.conditions.setting.is_perfect() {
-            return Ok(Set {
+            return Ok(ReteSetting {
                 rete: exact,
                 sets_to: Angle::ZERO,
             });
@@ -95,7 +90,7 @@ impl Hand<'_> {
             Ok(upper) => lower.to(upper).abs(),
             Err(_) => lower.to(exact).abs() * 2.0,
         };
-        Ok(Set {
+        Ok(ReteSetting {
             rete: at(found).unwrap_or(exact),
             sets_to: by_altitude,
         })
@@ -208,10 +203,10 @@ impl Hand<'_> {
         Ok(Reading::on_scale(Value::Arc(place), reads_to))
     }
 
-    pub(super) fn turn_almuri(&self, onto: Angle) -> Set {
+    pub(super) fn turn_almuri(&self, onto: Angle) -> ReteSetting {
         let limb = self.limb();
         let onto = limb.rounded(onto, self.conditions.setting);
-        Set {
+        ReteSetting {
             rete: (onto - self.instrument.almuri(Angle::ZERO)).in_turn(),
             sets_to: limb.reads_to(self.conditions.setting),
         }
@@ -331,14 +326,4 @@ impl Hand<'_> {
 /// An altitude; beyond the zenith it is the zenith's.
 fn latitude(angle: Angle) -> Latitude {
     Latitude::from_deg(angle.deg().clamp(-90.0, 90.0)).unwrap_or_default()
-}
-
-/// Whether an operation measures a height by the upright sides of the square.
-pub(super) fn is_by_versa(operation: &Operation) -> bool {
-    operation.steps.iter().any(|step| {
-        matches!(
-            step.act,
-            Act::Reckon(Reckoning::Height(Tower::Versa | Tower::VersaTwice))
-        )
-    })
 }

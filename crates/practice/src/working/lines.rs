@@ -3,7 +3,7 @@
 use instrument::{LineId, Minutes, UnequalHour};
 use sky::Angle;
 
-use super::Hand;
+use super::hand::Hand;
 use crate::conditions::SunTaken;
 use crate::operation::{Act, Along, Brought, Spot};
 use crate::quantity::Quantity;

@@ -3,7 +3,8 @@
 use instrument::House;
 use sky::Angle;
 
-use super::{Hand, NoNumber, NoReading, Reading, of_angle};
+use super::hand::Hand;
+use super::reading::{NoNumber, NoReading, Reading, of_angle};
 use crate::amount::Amount;
 use crate::operation::{Reckoning, Tower};
 use crate::quantity::{Beside, Note, OnPlate, Quantity, WhichPlate};

@@ -1,4 +1,5 @@
-use super::{Kind, Needs, whole};
+use super::kind::{Kind, Needs};
+use super::written::whole;
 use crate::{Argument, Cell, Column, Definition, Exact, Figure, Form, Head, PartOf};
 
 /// The acceleration of sidereal on mean time.

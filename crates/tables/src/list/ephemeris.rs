@@ -1,7 +1,7 @@
 use moment::{Calendar, CivilDate, Zone};
 use sky::{Angle, Body, Instant, Sky};
 
-use super::{Kind, Needs};
+use super::kind::{Kind, Needs};
 use crate::days::weekday;
 use crate::events::events;
 use crate::{Ask, Column, Days, Definition, Exact, Form, Head, PartOf, TableError};

@@ -1,6 +1,6 @@
 use sky::Sky;
 
-use super::{Kind, Needs};
+use super::kind::{Kind, Needs};
 use crate::{Column, Days, Definition, Exact, Form, Head, PartOf};
 
 /// The equation of time.

@@ -1,7 +1,7 @@
 use figure::{Horizon, House, Method};
 use sky::{Angle, Latitude};
 
-use super::{Kind, Needs};
+use super::kind::{Kind, Needs};
 use crate::{
     Argument, Ask, By, Cell, Column, Definition, Exact, Figure, Form, Head, PartOf, TableError,
 };
@@ -85,8 +85,8 @@ impl Definition for Houses {
             title: format!(
                 "Table of houses by {} for latitude {}, obliquity {}",
                 self.method,
-                super::north_or_south(self.latitude),
-                super::to_second(self.obliquity)
+                super::written::north_or_south(self.latitude),
+                super::written::to_second(self.obliquity)
             ),
             definitions,
             argument,
@@ -109,7 +109,7 @@ impl Definition for Houses {
                     .collect(),
                 notes: Vec::new(),
             }],
-            By::Midheaven => super::by_signs(|sign| format!("Midheaven in {}", sign.name())),
+            By::Midheaven => super::written::by_signs(|sign| format!("Midheaven in {}", sign.name())),
         }
     }
 

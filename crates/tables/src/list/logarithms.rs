@@ -1,4 +1,5 @@
-use super::{Kind, Needs, one_part, whole};
+use super::kind::{Kind, Needs};
+use super::written::{one_part, whole};
 use crate::{Column, Definition, Exact, Form, Head, PartOf};
 
 /// Logarithms for a part of a day.

@@ -1,7 +1,8 @@
 use figure::DailyCourse;
 use sky::{Angle, Latitude};
 
-use super::{Kind, Needs, by_signs, horizon_of, north_or_south, to_second};
+use super::kind::{Kind, Needs};
+use super::written::{by_signs, horizon_of, north_or_south, to_second};
 use crate::{Column, Definition, Exact, Form, Head, PartOf};
 
 /// Ascensional differences, oblique ascensions and semi-arcs.

@@ -2,7 +2,8 @@ use figure::{Site, SolarDay, Sunrise, ruler_of_day};
 use moment::Zone;
 use sky::Sky;
 
-use super::{Kind, Needs, north_or_south};
+use super::kind::{Kind, Needs};
+use super::written::north_or_south;
 use crate::days::weekday;
 use crate::{Ask, Column, DayHour, Days, Definition, Exact, Form, Head, PartOf, TableError};
 

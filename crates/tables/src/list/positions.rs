@@ -1,6 +1,7 @@
 use sky::{Angle, Latitude};
 
-use super::{Kind, Needs, one_part, to_second};
+use super::kind::{Kind, Needs};
+use super::written::{one_part, to_second};
 use crate::{Argument, Cell, Column, Definition, Exact, Figure, Form, Head, PartOf};
 
 /// The poles of the houses.

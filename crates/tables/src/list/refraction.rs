@@ -1,7 +1,8 @@
 use figure::Refraction as Air;
 use sky::Angle;
 
-use super::{Kind, Needs, one_part};
+use super::kind::{Kind, Needs};
+use super::written::one_part;
 use crate::{Argument, Cell, Column, Definition, Exact, Figure, Form, Head, PartOf};
 
 /// Mean refraction.

@@ -1,6 +1,7 @@
 use sky::{Angle, Latitude};
 
-use super::{Kind, Needs, by_signs, horizon_of, to_second};
+use super::kind::{Kind, Needs};
+use super::written::{by_signs, horizon_of, to_second};
 use crate::{Column, Definition, Exact, Form, Head, PartOf};
 
 /// Right ascensions and declinations of the degrees.

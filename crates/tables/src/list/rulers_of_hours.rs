@@ -1,6 +1,7 @@
 use figure::{Planet, Sect, ruler_of_hour};
 
-use super::{Kind, Needs, one_part, whole};
+use super::kind::{Kind, Needs};
+use super::written::{one_part, whole};
 use crate::{Column, Definition, Exact, Head, PartOf};
 
 /// The planets of the hours.

@@ -1,4 +1,5 @@
-use super::{Kind, Needs, one_part};
+use super::kind::{Kind, Needs};
+use super::written::one_part;
 use crate::{Argument, Cell, Column, Definition, Exact, Figure, Form, Head, PartOf};
 
 /// The factor of second differences.

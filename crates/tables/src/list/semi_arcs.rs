@@ -1,7 +1,8 @@
 use figure::DailyCourse;
 use sky::{Angle, Latitude};
 
-use super::{Kind, Needs, by_signs, horizon_of, to_second};
+use super::kind::{Kind, Needs};
+use super::written::{by_signs, horizon_of, to_second};
 use crate::{Ask, Column, Definition, Exact, Form, Head, PartOf, TableError};
 
 /// Semi-diurnal arcs for latitudes side by side.

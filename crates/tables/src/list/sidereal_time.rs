@@ -1,6 +1,6 @@
 use sky::{Angle, Sky};
 
-use super::{Kind, Needs};
+use super::kind::{Kind, Needs};
 use crate::{Column, Days, Definition, Exact, Form, Head, PartOf};
 
 /// Sidereal time at noon or midnight.

@@ -1,6 +1,7 @@
 use sky::{Angle, JulianEpoch, Star, astrolabe_stars};
 
-use super::{Kind, Needs, one_part};
+use super::kind::{Kind, Needs};
+use super::written::one_part;
 use crate::{Argument, Ask, Cell, Column, Definition, Exact, Form, Head, PartOf, TableError};
 
 /// The stars of astrolabes, for an epoch.

@@ -8,6 +8,9 @@ use crate::list::{
 };
 use crate::{Ask, By, Days, Definition, Exact, Figure, Form, Head, TableError};
 
+/// A table of houses has a row every four minutes.
+pub(crate) const ROW_H: f64 = 4.0 / 60.0;
+
 /// A page of a table, opened where it is wanted: a cell is printed when it is read.
 pub(crate) struct Page {
     name: &'static str,
@@ -128,4 +131,12 @@ impl Page {
         let form = argument.form.unwrap_or(Form::Sixties);
         Figure::written(form, at).to_string()
     }
+}
+
+/// The row of a table of houses before a sidereal time, by its number, and the seconds
+/// past it.
+pub(crate) fn row_before(at_h: f64) -> (f64, f64) {
+    // A second is 1/240 of a row: a rounding error before one is in it.
+    let row = (at_h / ROW_H + 1e-9).floor();
+    (row, ((at_h - row * ROW_H) * 3600.0).max(0.0))
 }

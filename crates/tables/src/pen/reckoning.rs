@@ -2,14 +2,11 @@ use figure::House;
 use moment::Calendar;
 use sky::Body;
 
-use super::page::Page;
+use super::page::{Page, ROW_H, row_before};
 use super::{Entry, Given, Hand, Kept, LeftOut, Line, Role, Step, Taken, What, Within};
 use crate::{DayHour, Figure, Form, TableError};
 
 const DAY_S: f64 = 86_400.0;
-/// A table of houses has a row every four minutes.
-pub(crate) const ROW_H: f64 = 4.0 / 60.0;
-
 /// A figure worked with the pen.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reckoned {
@@ -573,14 +570,6 @@ impl Sheet<'_> {
         ];
         self.step(What::Fortune, Vec::new(), lines);
     }
-}
-
-/// The row of a table of houses before a sidereal time, by its number, and the seconds
-/// past it.
-pub(crate) fn row_before(at_h: f64) -> (f64, f64) {
-    // A second is 1/240 of a row: a rounding error before one is in it.
-    let row = (at_h / ROW_H + 1e-9).floor();
-    (row, ((at_h - row * ROW_H) * 3600.0).max(0.0))
 }
 
 /// The logarithm of minutes of time or arc; nothing has none, and a whole day that of one.

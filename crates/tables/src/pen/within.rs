@@ -1,7 +1,6 @@
 use sky::{Angle, Body};
 
-use super::page::Page;
-use super::reckoning::{ROW_H, row_before};
+use super::page::{Page, ROW_H, row_before};
 use super::{Given, Hand, Kept};
 use crate::{Form, TableError};
 

@@ -7,7 +7,7 @@ use desk::CabinetAnswer;
 use page::Holder as _;
 use serde::{Deserialize, Serialize};
 
-use super::{Body, Desk, not_kept, reckon};
+use super::state::{Body, Desk, not_kept, reckon};
 use crate::fault::Fault;
 
 /// A specification to be kept: a new one, or in the place of one as it was looked at.

@@ -11,7 +11,7 @@ use desk::Cabinet;
 use page::{Holder as _, cast_of, fit_to_keep};
 use serde::{Deserialize, Serialize};
 
-use super::{Body, Desk, reckon};
+use super::state::{Body, Desk, reckon};
 use crate::fault::Fault;
 
 /// What is looked for: words, a tag, or neither for the last that were kept.

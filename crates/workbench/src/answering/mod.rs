@@ -1,7 +1,5 @@
-use std::sync::Arc;
-use std::time::{Duration, SystemTime, UNIX_EPOCH};
+use std::time::Duration;
 
-use axum::extract::rejection::JsonRejection;
 use axum::extract::{DefaultBodyLimit, State};
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
@@ -9,26 +7,24 @@ use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get, post};
 use axum::{Json, Router};
-use desk::Cabinet;
-use page::{Holder, Kept, Pace, QUESTIONS, Question};
+use page::{Kept, Pace, QUESTIONS, Question};
 use patience::Patience;
-use serde::Serialize;
 use serde_json::value::RawValue;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
 
 use crate::asset;
-use crate::book::Book;
 use crate::fault::{Fault, panicked};
 use crate::guard::{IMPORT, Own, guard};
-use crate::kept::{Keeper, NotKept};
 use crate::session::Session;
-use crate::shelf::Shelf;
-use crate::waiting::LongWork;
 
 mod cabinet;
 mod casebook;
+mod state;
 mod today;
+
+pub use state::Desk;
+use state::{Body, not_kept, reckon};
 
 /// No answer takes longer.
 const LONGEST: Duration = Duration::from_secs(10);
@@ -39,44 +35,6 @@ const LONGEST_WORK: Duration = Duration::from_secs(120);
 /// A whole casebook may be read in, or cleaned of what was deleted. A change is waited for
 /// until it is answered for.
 const LONGEST_CHANGE: Duration = Duration::from_secs(600);
-
-/// What the server asks: the desk, with the instruments at hand, the keeper of the
-/// settings, and the casebook.
-#[derive(Clone)]
-pub struct Desk {
-    shelf: Arc<Shelf>,
-    keeper: Arc<dyn Keeper>,
-    book: Arc<Book>,
-    long_work: LongWork,
-}
-
-impl Desk {
-    /// With these instruments, settings kept by this keeper, and this casebook.
-    #[must_use]
-    pub fn new(shelf: impl Into<Shelf>, keeper: impl Keeper, book: Book) -> Desk {
-        Desk {
-            shelf: Arc::new(shelf.into()),
-            keeper: Arc::new(keeper),
-            book: Arc::new(book),
-            long_work: LongWork::default(),
-        }
-    }
-}
-
-impl Holder for Desk {
-    fn cabinet(&self) -> Arc<Cabinet> {
-        self.shelf.cabinet()
-    }
-
-    fn settings(&self) -> Result<Kept, String> {
-        self.keeper.kept().map_err(|why| why.to_string())
-    }
-
-    fn now_unix_s(&self) -> Option<f64> {
-        let since = SystemTime::now().duration_since(UNIX_EPOCH).ok()?;
-        Some(since.as_secs_f64())
-    }
-}
 
 /// The whole server as a router, for a port of the loopback address and whoever has
 /// opened the session.
@@ -149,15 +107,9 @@ fn asked(question: &'static Question) -> MethodRouter<Desk> {
     }
 }
 
-type Body<T> = Result<Json<T>, JsonRejection>;
-
 async fn keep(State(desk): State<Desk>, body: Body<Kept>) -> Result<Response, Fault> {
     let Json(kept) = body?;
     reckon(move || desk.keeper.keep(kept).map_err(not_kept)).await
-}
-
-fn not_kept(why: NotKept) -> Fault {
-    Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why.to_string())
 }
 
 async fn not_allowed() -> Fault {
@@ -165,15 +117,4 @@ async fn not_allowed() -> Fault {
         StatusCode::METHOD_NOT_ALLOWED,
         "This is not how the page asks.".to_owned(),
     )
-}
-
-/// Reckons beside the threads that serve, so that a long answer holds up no other.
-async fn reckon<T, F>(work: F) -> Result<Response, Fault>
-where
-    T: Serialize + Send + 'static,
-    F: FnOnce() -> Result<T, Fault> + Send + 'static,
-{
-    let done = tokio::task::spawn_blocking(work).await;
-    let answer = done.map_err(Fault::inner)??;
-    Ok(Json(answer).into_response())
 }

@@ -6,7 +6,7 @@ use casebook::Kept;
 use page::{Holder as _, PlateToMake, plates_to_make};
 use serde::Serialize;
 
-use super::{Desk, not_kept, reckon};
+use super::state::{Desk, not_kept, reckon};
 use crate::fault::Fault;
 
 #[derive(Serialize)]

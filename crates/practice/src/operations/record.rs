@@ -1,0 +1,147 @@
+//! What stands in the file of an operation.
+
+use instrument::{Instrument, Pick};
+
+use crate::operation::{Act, Brought};
+use crate::procedure::Procedure;
+use crate::quantity::Quantity;
+use crate::sight::{Sight, Told};
+
+/// Everything that is known of an operation.
+pub(crate) struct Record {
+    /// Its name in commands and answers.
+    pub(crate) name: &'static str,
+    /// What it is for.
+    pub(crate) title: &'static str,
+    /// Where it is taught.
+    pub(crate) source: Source,
+    /// The heading under which it is looked for.
+    pub(crate) heading: &'static str,
+    /// When it is weak, in a sentence or two.
+    pub(crate) weak: &'static str,
+    /// Where it is asked in teaching.
+    pub(crate) taught: &'static [Taught],
+    /// What it needs besides the moment, the place and the instrument.
+    pub(crate) needs: &'static [Need],
+    /// What it asks besides.
+    pub(crate) asks: Asks,
+    /// What is elsewhere a stage on the way and here the end.
+    pub(crate) end: Option<Quantity>,
+    /// Its steps on an instrument.
+    pub(crate) steps: Steps,
+}
+
+/// What an operation is done by.
+pub(crate) enum Steps {
+    /// Steps of its own.
+    Acts(fn(&Instrument, &Way) -> Vec<Act>),
+    /// Casting, with the cusps by a procedure.
+    Casting(Procedure),
+}
+
+/// What an operation asks besides what it needs.
+pub(crate) struct Asks {
+    /// Whether it can be asked of the Sun, of a star or of a degree alike.
+    pub(crate) about_any: bool,
+    /// In which part of the sky something is sighted.
+    pub(crate) sighted: Sighted,
+    /// Whether the Moon or a planet may be named in place of what is told and seen of it.
+    pub(crate) body: bool,
+}
+
+impl Asks {
+    pub(crate) const NOTHING: Asks = Asks {
+        about_any: false,
+        sighted: Sighted::Anywhere,
+        body: false,
+    };
+}
+
+/// What must be known of where something is sighted.
+#[derive(Clone, Copy)]
+pub(crate) enum Sighted {
+    /// Nothing.
+    Anywhere,
+    /// The half of the sky.
+    EastOrWest,
+    /// Of this, the side of the zenith.
+    OnMeridian(Sight),
+}
+
+/// Where an operation is taught.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// In the treatise: part and conclusion, `II.3`.
+    Treatise(&'static str),
+    /// Elsewhere.
+    Elsewhere(&'static str),
+}
+
+impl Source {
+    /// The place, as it is cited.
+    #[must_use]
+    pub const fn cited(self) -> &'static str {
+        match self {
+            Source::Treatise(place) | Source::Elsewhere(place) => place,
+        }
+    }
+
+    /// Whether the treatise has it.
+    #[must_use]
+    pub const fn is_treatise(self) -> bool {
+        match self {
+            Source::Treatise(_) => true,
+            Source::Elsewhere(_) => false,
+        }
+    }
+}
+
+/// Where an operation is asked in teaching.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Taught {
+    /// The level, from 1.
+    pub level: u8,
+    /// Its place among the level's questions, from 1; at those that no operation has a
+    /// figure is cast.
+    pub place: u8,
+}
+
+/// What decides between several ways of doing a task.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// The half of the plate in which the Sun or the star stands.
+    pub side: Pick,
+    /// The half in which the Moon or planet stands.
+    pub other_side: Pick,
+    /// Whose altitude, azimuth or rising is asked for.
+    pub subject: Brought,
+    /// Whether what is seen on the meridian stands beyond the zenith from where its
+    /// altitude is counted: from the equator's side, of a star that does not set from
+    /// the pole's.
+    pub beyond_zenith: bool,
+    /// The number of the unequal hour asked for: 1 to 12 by day, 13 to 24 by night.
+    pub hour: u8,
+}
+
+impl Default for Way {
+    fn default() -> Way {
+        Way {
+            side: Pick::Eastern,
+            other_side: Pick::Eastern,
+            subject: Brought::Sun,
+            beyond_zenith: false,
+            hour: 1,
+        }
+    }
+}
+
+/// What a task needs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Need {
+    /// A star of the rete.
+    Star,
+    /// Something seen; where nothing was, what would be seen at the moment.
+    Seen(Sight),
+    /// Something told.
+    Told(Told),
+}

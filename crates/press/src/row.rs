@@ -1,0 +1,107 @@
+//! Marks at their places on a page, and rows of them that are never parted.
+
+use instrument::Point;
+
+use crate::handout::Picture;
+use crate::leaf::Words;
+
+/// Free margin at the sides and above.
+pub(crate) const EDGE: f64 = 19.0;
+
+/// What is put down in a row or on a page.
+#[derive(Clone, Debug)]
+pub(crate) enum Mark<'a> {
+    Words(Words),
+    /// A straight line.
+    Rule {
+        from: Point,
+        to: Point,
+        width_mm: f64,
+        dotted: bool,
+    },
+    /// An instrument, within a circle of this radius about its centre.
+    Picture {
+        picture: &'a Picture,
+        centre: Point,
+        radius_mm: f64,
+    },
+    /// The page of a title, by its number among them, ending here; it is written once the
+    /// pages are laid out.
+    PageOf {
+        title: usize,
+        end: Point,
+        size_mm: f64,
+    },
+    /// What its glass shows.
+    Glass {
+        picture: &'a Picture,
+        centre: Point,
+        radius_mm: f64,
+    },
+}
+
+/// A row: what is never parted.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Row<'a> {
+    /// The gap before it, but at the head of a page.
+    pub(crate) above: f64,
+    pub(crate) height: f64,
+    /// Whether it stands on the page of the row after it.
+    pub(crate) keeps: bool,
+    /// Whether it begins a page.
+    pub(crate) breaks: bool,
+    /// What is said again where it begins a page that is not the first of its table.
+    pub(crate) head: Option<Box<Row<'a>>>,
+    pub(crate) marks: Vec<Mark<'a>>,
+    /// Whether a title begins with it.
+    pub(crate) is_title: bool,
+}
+
+impl<'a> Mark<'a> {
+    pub(crate) fn moved(&self, by: Point) -> Mark<'a> {
+        match self.clone() {
+            Mark::Words(words) => Mark::Words(Words {
+                at: words.at + by,
+                ..words
+            }),
+            Mark::Rule {
+                from,
+                to,
+                width_mm,
+                dotted,
+            } => Mark::Rule {
+                from: from + by,
+                to: to + by,
+                width_mm,
+                dotted,
+            },
+            Mark::PageOf {
+                title,
+                end,
+                size_mm,
+            } => Mark::PageOf {
+                title,
+                end: end + by,
+                size_mm,
+            },
+            Mark::Picture {
+                picture,
+                centre,
+                radius_mm,
+            } => Mark::Picture {
+                picture,
+                centre: centre + by,
+                radius_mm,
+            },
+            Mark::Glass {
+                picture,
+                centre,
+                radius_mm,
+            } => Mark::Glass {
+                picture,
+                centre: centre + by,
+                radius_mm,
+            },
+        }
+    }
+}
