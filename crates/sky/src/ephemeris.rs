@@ -131,7 +131,8 @@ impl Ephemeris {
 #[cfg(all(test, feature = "embedded"))]
 mod tests {
     use super::*;
-    use crate::vector::length;
+    use crate::era::SERIES;
+    use crate::vector::{length, minus, scaled};
     use crate::{Angle, Instant};
 
     /// Least distance from the Earth, in astronomical units, in the order of the file.
