@@ -1,18 +1,21 @@
 use desk::words::{Angle, Degrees, Zodiacal};
-use desk::{CastAnswer, MethodAnswer, ShareAnswer, WhyAnswer, WhyOne};
+use desk::{CastAnswer, CastRequest, MethodAnswer, ShareAnswer, WhyAnswer, WhyOne};
 
-use crate::arguments::CastArguments;
+use crate::arguments::CastAloneArguments;
 use crate::cast::{now_unix_s, request};
 use crate::failure::Failure;
 use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
 use crate::{cabinet, correct};
 
 /// Casts a figure and says it as a sheet, or as JSON.
-pub(crate) fn run(arguments: &CastArguments) -> Result<String, Failure> {
+pub(crate) fn run(arguments: &CastAloneArguments) -> Result<String, Failure> {
     let cabinet = cabinet::at_hand();
-    let request = request(arguments, &cabinet)?;
+    let request = CastRequest {
+        border: arguments.border.clone(),
+        ..request(&arguments.cast, &cabinet)?
+    };
     let answer = desk::cast(&request, &cabinet, now_unix_s())?;
-    if arguments.json {
+    if arguments.cast.json {
         return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
     }
     Ok(cast(&answer))

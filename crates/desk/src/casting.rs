@@ -1,5 +1,5 @@
 use ::moment::Moment;
-use figure::{Horizon, Method, Site};
+use figure::{Border, Horizon, Method, Site};
 use instrument::{House, Instrument};
 use practice::{
     Account, Conditions, Correction, Given, Operation, Procedure, Working, carry_out, casting,
@@ -8,6 +8,7 @@ use practice::{
 use sky::{Angle, Latitude};
 
 use crate::cabinet::Cabinet;
+use crate::chosen::chosen;
 use crate::given_reading::{GivenReading, What, given, is_opposite, quantity};
 use crate::moment::understood_place;
 use crate::moment_texts::MomentTexts;
@@ -32,6 +33,8 @@ pub struct Casting {
     pub by: Procedure,
     /// What is left out of the sum.
     pub left_out: Vec<Correction>,
+    /// Where houses begin to count in what hangs on the verdict.
+    pub border: Border,
     /// What the person read.
     pub(crate) own: Vec<GivenReading>,
 }
@@ -125,6 +128,7 @@ impl Casting {
                 .iter()
                 .map(|name| left_out(name))
                 .collect::<Result<_, _>>()?,
+            border: chosen("border", &request.border, &Border::ALL, Border::name)?,
             own: own_readings(request, by)?,
             instrument,
             moment,
@@ -182,13 +186,8 @@ impl Casting {
     /// How the person works: with this instrument as it is.
     #[must_use]
     pub fn actual(&self) -> Conditions {
-        self.actual_without(&self.left_out)
-    }
-
-    /// The same with these corrections left out of the sum.
-    pub(crate) fn actual_without(&self, left_out: &[Correction]) -> Conditions {
         let given = self.given(&self.instrument);
-        let actual = Conditions::actual(given, self.instrument.clone(), left_out);
+        let actual = Conditions::actual(given, self.instrument.clone(), &self.left_out);
         match self.plates {
             Plates::Nearest => actual,
             Plates::TwoInProportion(other_plate) => Conditions {

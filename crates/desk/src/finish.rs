@@ -15,6 +15,7 @@ use crate::answer::{
 };
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
+use crate::chosen::chosen;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
 
@@ -376,32 +377,5 @@ pub(crate) fn choices(request: &FigureRequest) -> Result<Choices, Refusal> {
             LotsByNight::name,
         )?,
         star_orb: Angle::from_deg(star_orb_deg),
-    })
-}
-
-/// The choice of a name; the usual one without.
-fn chosen<T: Copy + Default>(
-    rule: &str,
-    given: &Option<String>,
-    all: &[T],
-    name: impl Fn(T) -> &'static str,
-) -> Result<T, Refusal> {
-    let Some(given) = given else {
-        return Ok(T::default());
-    };
-    let wanted = given.trim().to_lowercase();
-    let found = all.iter().copied().find(|one| name(*one) == wanted);
-    found.ok_or_else(|| {
-        let names: Vec<String> = all.iter().map(|one| name(*one).to_owned()).collect();
-        Refusal {
-            value: None,
-            message: format!(
-                "{} is not known for {rule}; {} would do",
-                quoted(given),
-                names.join(", ")
-            ),
-            choices: names,
-            field: Field::Rule,
-        }
     })
 }

@@ -15,6 +15,7 @@ mod cast;
 mod casting;
 mod choose;
 mod choose_wish;
+mod chosen;
 mod class;
 mod clocks;
 mod compare;

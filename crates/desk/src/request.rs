@@ -42,6 +42,9 @@ pub struct CastRequest {
     /// What the person left out of the sum: `summer-time`, `zone`, `longitude`,
     /// `equation-of-time`.
     pub without: Vec<String>,
+    /// Where houses begin to count for the planets that the verdict speaks of: `cusp`
+    /// (unless said) or `five-degrees`.
+    pub border: Option<String>,
 }
 
 /// Which instrument is meant.

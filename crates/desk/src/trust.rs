@@ -58,19 +58,18 @@ impl TrustAnswer {
 }
 
 impl Casting {
-    /// The ideal and the actual conditions, the sum done in full: what is left out of it is
-    /// no fault of the brass.
-    pub(crate) fn of_the_brass(&self) -> [Conditions; 2] {
+    /// The ideal and the actual conditions.
+    pub(crate) fn ideal_and_actual(&self) -> [Conditions; 2] {
         let given = self.given(&self.instrument);
         let obliquity = self.moment.sky.obliquity();
         [
             Conditions::ideal(given, &self.instrument, obliquity),
-            self.actual_without(&[]),
+            self.actual(),
         ]
     }
 
     pub(crate) fn trust(&self, procedures: &[Procedure]) -> BTreeMap<Quantity, Trust> {
-        let [ideal, actual] = self.of_the_brass();
+        let [ideal, actual] = self.ideal_and_actual();
         trust(&self.operation_by(procedures), &ideal, &actual)
     }
 
@@ -85,7 +84,7 @@ impl Casting {
     }
 
     pub(crate) fn on_cusps(&self, trust: &BTreeMap<Quantity, Trust>) -> OnCusps {
-        let [ideal, _] = self.of_the_brass();
+        let [ideal, _] = self.ideal_and_actual();
         let truly = carry_out(&self.operation_by(&[self.by]), &ideal);
         let cusps = House::ALL.into_iter().filter_map(|house| {
             let quantity = self.by.quantity(house);

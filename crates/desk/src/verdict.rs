@@ -48,7 +48,7 @@ impl Casting {
         }
     }
 
-    /// What the brass is known to put the angles off by.
+    /// What the angles are known to be put off by.
     fn known(&self, account: &Account, angles: OnAngles) -> Vec<String> {
         let horizon = self.horizon();
         let said = |name, quantity, exact, trust: Option<Trust>| {
@@ -61,7 +61,9 @@ impl Casting {
             let why = account.why(asked).ok();
             let shares = why.iter().flat_map(practice::Why::largest);
             let mostly = shares.map(|share| share.cause);
-            let mostly = mostly.into_iter().find(|cause| cause.is_of_the_brass());
+            let mostly = mostly
+                .into_iter()
+                .find(|cause| cause.is_of_the_brass() || cause.is_of_the_sum());
             words::known_to_be_off(name, trust?.off, mostly.map(practice::Cause::words))
         };
         let ascendant = horizon.ascendant().ok().and_then(|exact| {
@@ -113,7 +115,7 @@ impl Casting {
         let gone = begun + moment.instant.seconds_since(hour.begins) / long_s;
 
         let operation = Task::PlanetaryHour.operation(&self.instrument, &Way::default());
-        let [ideal, actual] = self.of_the_brass();
+        let [ideal, actual] = self.ideal_and_actual();
         let wanted = Quantity::Found(Finding::UnequalHour);
         let still = carry_out(&operation, &ideal).reading(wanted).ok()?;
         let trust = *trust(&operation, &ideal, &actual).get(&wanted)?;
@@ -143,7 +145,7 @@ impl Casting {
     }
 
     /// The planets whose house may be read as another: by the cusps of the procedure, as a
-    /// perfect instrument gives them.
+    /// perfect instrument gives them, each house counted from where it is said to begin.
     fn houses(&self, cusps: &OnCusps) -> Vec<HangsAnswer> {
         let OnCusps(cusps) = cusps;
         if cusps.len() < House::ALL.len() {
@@ -152,7 +154,8 @@ impl Casting {
         let sky = &self.moment.sky;
         let planets = Planet::ALL.into_iter().rev();
         let hangs = planets.filter_map(|planet| {
-            let at = sky.body(planet.body()).longitude;
+            // Further on by what a house begins before its cusp.
+            let at = sky.body(planet.body()).longitude + self.border.lead();
             let into = |(_, cusp, _): &(House, Angle, Trust)| (at - *cusp).in_turn();
             // The house whose cusp lies least far behind.
             let (index, (house, cusp, begins)) = cusps

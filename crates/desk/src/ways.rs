@@ -25,6 +25,8 @@ struct Thought {
     sun: Option<SunFrom>,
     /// Whether it is worked on two plates.
     two_plates: bool,
+    /// Whether nothing is left out of the sum.
+    in_full: bool,
 }
 
 /// The ways that bring something, the best first. Each is thought of as the Sun is taken
@@ -54,7 +56,8 @@ pub(crate) fn ways(
     let on_two = of_each(&on_two_plates);
     let on_another = of_each(&|base, casting| on_another_instrument(base, casting, cabinet));
     let alone = by_ephemeris.map(|(thought, _)| thought);
-    let mut worth: Vec<Thought> = [alone, on_two, corrected, on_another]
+    let in_full = sum_in_full(casting);
+    let mut worth: Vec<Thought> = [in_full, alone, on_two, corrected, on_another]
         .into_iter()
         .flatten()
         .filter(|thought| thought.is_better_than(now))
@@ -62,6 +65,28 @@ pub(crate) fn ways(
     worth.sort_by(|one, other| one.off_deg().total_cmp(&other.off_deg()));
     let angles = worth.into_iter().filter_map(Thought::answer);
     angles.chain(curves(casting, now)).collect()
+}
+
+/// The sum with all its corrections, where one is left out.
+fn sum_in_full(casting: &Casting) -> Option<Thought> {
+    if casting.left_out.is_empty() {
+        return None;
+    }
+    let left_out = casting.left_out.iter().map(|one| one.words());
+    let words = format!(
+        "The sum in full, with {}",
+        left_out.collect::<Vec<_>>().join(", ")
+    );
+    let casting = Casting {
+        left_out: Vec::new(),
+        ..casting.clone()
+    };
+    Some(Thought {
+        way: "sum-in-full",
+        words,
+        in_full: true,
+        ..Thought::alone(&casting)
+    })
 }
 
 /// The Sun's degree from elsewhere than the engraved scale; with the case so worked.
@@ -108,6 +133,7 @@ fn on_two_plates(base: &Thought, casting: &Casting) -> Option<Thought> {
         with: None,
         sun: base.sun,
         two_plates: true,
+        in_full: false,
     })
 }
 
@@ -137,6 +163,7 @@ fn corrected_afterwards(
         with: None,
         sun: base.sun,
         two_plates: false,
+        in_full: false,
     })
 }
 
@@ -161,6 +188,7 @@ fn on_another_instrument(base: &Thought, casting: &Casting, cabinet: &Cabinet) -
             with: Some(name(one)),
             sun: base.sun,
             two_plates: false,
+            in_full: false,
         }
     });
     tried.min_by(|one, other| one.off_deg().total_cmp(&other.off_deg()))
@@ -188,6 +216,7 @@ fn curves(casting: &Casting, angles: OnAngles) -> Option<WayAnswer> {
         with: None,
         plates: None,
         sun: None,
+        in_full: false,
     })
 }
 
@@ -201,6 +230,7 @@ impl Thought {
             with: None,
             sun: None,
             two_plates: false,
+            in_full: false,
         }
     }
 
@@ -237,6 +267,7 @@ impl Thought {
             with: self.with,
             plates: self.two_plates.then_some(Plates::NAMES[1]),
             sun: self.sun.map(SunFrom::name),
+            in_full: self.in_full,
         })
     }
 }

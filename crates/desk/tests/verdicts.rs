@@ -72,11 +72,18 @@ impl Held {
 /// more is allowed than must be.
 #[test]
 fn the_true_error_lies_within_what_the_verdict_says() {
-    for sun in ["instrument", "ephemeris"] {
+    let ways_to_work: [(&str, &[&str]); 3] = [
+        ("instrument", &[]),
+        ("ephemeris", &[]),
+        // What is left out of the sum is a part of what it says.
+        ("instrument", &["longitude", "equation-of-time"]),
+    ];
+    for (sun, without) in ways_to_work {
         let (mut within, mut within_half) = (Held::default(), Held::default());
         for case in cases() {
             let request = CastRequest {
                 sun: Some(sun.to_owned()),
+                without: without.iter().map(|one| (*one).to_owned()).collect(),
                 ..case.request
             };
             let answer = desk::cast(&request, &Cabinet::built_in(), None).expect("an answer");
@@ -100,9 +107,14 @@ fn the_true_error_lies_within_what_the_verdict_says() {
             }
         }
         assert!(within.of >= 950, "{}", within.of);
-        // 0.982 and 0.985, within half 0.681 and 0.678.
-        assert!(within.share() >= 0.975, "{sun}: {}", within.share());
-        assert!(within_half.share() < 0.72, "{sun}: {}", within_half.share());
+        // 0.982, 0.985 and 0.999, within half 0.681, 0.678 and 0.712.
+        let worked = format!(
+            "{sun} {without:?}: {} {}",
+            within.share(),
+            within_half.share()
+        );
+        assert!(within.share() >= 0.975, "{worked}");
+        assert!(within_half.share() < 0.72, "{worked}");
     }
 }
 
@@ -110,15 +122,25 @@ fn the_true_error_lies_within_what_the_verdict_says() {
 /// and what is said to be sure comes out so.
 #[test]
 fn what_comes_out_otherwise_was_said_before() {
+    for border in ["cusp", "five-degrees"] {
+        what_comes_out_otherwise_by(border);
+    }
+}
+
+fn what_comes_out_otherwise_by(border: &str) {
     let mut foretold = Held::default();
     let (mut said, mut sure) = (Held::default(), Held::default());
     for case in cases() {
         let request = FigureRequest {
-            cast: case.request.clone(),
+            cast: CastRequest {
+                border: Some(border.to_owned()),
+                ..case.request.clone()
+            },
+            border: Some(border.to_owned()),
             ..FigureRequest::default()
         };
         let cabinet = Cabinet::built_in();
-        let answer = desk::cast(&case.request, &cabinet, None).expect("an answer");
+        let answer = desk::cast(&request.cast, &cabinet, None).expect("an answer");
         let figure = desk::figure(&request, &cabinet, None).expect("an answer");
         let (exact, Some(read)) = (&figure.exact, &figure.read) else {
             continue;
@@ -157,9 +179,10 @@ fn what_comes_out_otherwise_was_said_before() {
             }
         }
     }
-    // All of 280; of 365 that are said 0.767, of 182 that are said to be sure all.
+    // All of 279 and 293; of 365 and 380 that are said 0.764 and 0.771; of 182 and 207 that
+    // are said to be sure all but one.
     assert!(foretold.of > 100, "{}", foretold.of);
-    assert!(foretold.share() >= 0.95, "{}", foretold.share());
+    assert!(foretold.share() >= 0.95, "{border}: {}", foretold.share());
     // Not everything is said to be in doubt: of what may be otherwise, much is.
     assert!(said.share() > 0.7, "{}", said.share());
     assert!(sure.share() >= 0.95, "{}", sure.share());
@@ -168,14 +191,20 @@ fn what_comes_out_otherwise_was_said_before() {
 /// Taking a way gives what it was said to bring.
 #[test]
 fn a_way_that_is_taken_brings_what_it_said() {
-    let mut taken = [0, 0, 0, 0];
+    let mut taken = [0, 0, 0, 0, 0];
     let bad = cases().into_iter().step_by(4);
-    for case in bad {
+    for (number, mut case) in bad.enumerate() {
+        if number % 4 == 0 {
+            case.request.without = vec!["longitude".to_owned()];
+        }
         let cabinet = Cabinet::built_in();
         let answer = desk::cast(&case.request, &cabinet, None).expect("an answer");
         let before = verdict(&answer);
         for way in &before.ways {
             let mut request = case.request.clone();
+            if way.in_full {
+                request.without.clear();
+            }
             if let Some(name) = &way.with {
                 request.with = Some(WithInstrument::Named(name.clone()));
             }
@@ -187,11 +216,12 @@ fn a_way_that_is_taken_brings_what_it_said() {
             let midheaven = then.midheaven.expect("it is read");
             assert!((midheaven.within_deg - way.midheaven_within_deg).abs() < 1e-9);
             match way.way {
-                "sun-from-ephemeris" | "another-instrument" | "two-plates" => {
+                "sum-in-full" | "sun-from-ephemeris" | "another-instrument" | "two-plates" => {
                     taken[match way.way {
                         "sun-from-ephemeris" => 0,
                         "another-instrument" => 1,
-                        _ => 3,
+                        "two-plates" => 3,
+                        _ => 4,
                     }] += 1;
                     assert_eq!(then.verdict, way.verdict);
                     assert!((ascendant.within_deg - way.ascendant_within_deg).abs() < 1e-9);
@@ -217,6 +247,32 @@ fn a_way_that_is_taken_brings_what_it_said() {
         assert!(before.verdict != "good" || before.ways.is_empty());
     }
     assert!(taken.iter().all(|times| *times > 5), "{taken:?}");
+}
+
+/// What is left out of the sum is told, and the first way is to do it.
+#[test]
+fn a_sum_that_is_not_done_in_full_is_told_in_the_verdict() {
+    let request = CastRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: "42.8806,-8.5449".to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        with: Some(WithInstrument::Named("class instrument".to_owned())),
+        ..CastRequest::default()
+    };
+    let cast =
+        |request: &CastRequest| desk::cast(request, &Cabinet::built_in(), None).expect("an answer");
+    let in_full = cast(&request);
+    let left_out = cast(&CastRequest {
+        without: vec!["longitude".to_owned()],
+        ..request.clone()
+    });
+    assert_eq!(verdict(&in_full).verdict, "usable");
+    let verdict_then = verdict(&left_out);
+    assert_eq!(verdict_then.verdict, "not-to-be-trusted");
+    let known = verdict_then.known.join(" ");
+    assert!(known.contains("longitude not corrected"), "{known}");
+    let first = verdict_then.ways.first().expect("a way");
+    assert_eq!((first.way, first.verdict), ("sum-in-full", "usable"));
 }
 
 /// Sevilla on the pocket piece's plate for 45°: it is told before anything is turned, and

@@ -17,8 +17,6 @@ pub enum Border {
 }
 
 impl Border {
-    const LEAD: Angle = Angle::from_deg(5.0);
-
     /// Both.
     pub const ALL: [Border; 2] = [Border::Cusp, Border::FiveDegrees];
 
@@ -42,15 +40,25 @@ impl Border {
         }
     }
 
+    /// How far before its cusp a house begins.
+    #[must_use]
+    pub const fn lead(self) -> Angle {
+        match self {
+            Border::Cusp => Angle::ZERO,
+            Border::FiveDegrees => Angle::from_deg(5.0),
+        }
+    }
+
     /// The house that a longitude counts with.
     #[must_use]
     pub fn house_of(self, cusps: &Cusps, longitude: Angle) -> House {
         let house = cusps.house_of(longitude);
         let next = house.next();
+        let to_next = (cusps.get(next) - longitude).in_turn();
         match self {
             Border::Cusp => house,
             // The border itself belongs to the house it begins, as a cusp does.
-            Border::FiveDegrees if (cusps.get(next) - longitude).in_turn() <= Border::LEAD => next,
+            Border::FiveDegrees if to_next <= self.lead() => next,
             Border::FiveDegrees => house,
         }
     }
@@ -58,9 +66,6 @@ impl Border {
     /// Where a house begins to count.
     #[must_use]
     pub fn of_house(self, cusps: &Cusps, house: House) -> Angle {
-        match self {
-            Border::Cusp => cusps.get(house),
-            Border::FiveDegrees => (cusps.get(house) - Border::LEAD).in_turn(),
-        }
+        (cusps.get(house) - self.lead()).in_turn()
     }
 }

@@ -107,6 +107,26 @@ impl Cause {
         }
     }
 
+    /// Whether it is a correction left out of the sum.
+    #[must_use]
+    pub fn is_of_the_sum(self) -> bool {
+        match self {
+            Cause::SummerTime | Cause::Zone | Cause::Longitude | Cause::EquationOfTime => true,
+            Cause::Procedure
+            | Cause::SunLatitude
+            | Cause::SunDegree
+            | Cause::SunMoves
+            | Cause::Refraction
+            | Cause::PlateLatitude
+            | Cause::Epoch
+            | Cause::Arcs
+            | Cause::Faults
+            | Cause::Setting
+            | Cause::Rounding
+            | Cause::Unexplained => false,
+        }
+    }
+
     /// What it is, in plain words.
     #[must_use]
     pub fn words(self) -> &'static str {

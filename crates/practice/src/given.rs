@@ -105,6 +105,17 @@ impl Correction {
             Correction::EquationOfTime => "equation-of-time",
         }
     }
+
+    /// The same in words, to follow `less` or `with`.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Correction::SummerTime => "summer time",
+            Correction::Zone => "the zone",
+            Correction::Longitude => "the longitude",
+            Correction::EquationOfTime => "the equation of time",
+        }
+    }
 }
 
 /// Where the Sun stands, seen from the Earth's centre.

@@ -41,21 +41,23 @@ pub fn instrument_error(
     ideal: &Conditions,
     actual: &Conditions,
 ) -> BTreeMap<Quantity, Amount> {
-    let off = instrument_off(operation, ideal, actual).into_iter();
+    // What is left out of the sum is no fault of the brass.
+    let ideal = Conditions {
+        left_out: actual.left_out.clone(),
+        ..ideal.clone()
+    };
+    let off = known_off(operation, &ideal, actual).into_iter();
     off.map(|(quantity, off)| (quantity, off.abs())).collect()
 }
 
-/// The same with its sign: what it shows less what is so.
-fn instrument_off(
+/// By how much each quantity is put off, however steadily it is set and read: what is
+/// shown less what is so.
+fn known_off(
     operation: &Operation,
     ideal: &Conditions,
     actual: &Conditions,
 ) -> BTreeMap<Quantity, Amount> {
-    // What is left out of the sum is no fault of the brass.
-    let ideal = Conditions {
-        left_out: actual.left_out.clone(),
-        ..steady(ideal)
-    };
+    let ideal = steady(ideal);
     let truth = Findings::of(operation, &ideal);
     let shown = Findings::of(operation, &steady(actual));
     shown
@@ -73,8 +75,8 @@ fn instrument_off(
 /// How far what is read of a quantity may lie from what is so.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Trust {
-    /// By how much the instrument shows it too far on, however steadily it is set and
-    /// read: this is known.
+    /// By how much it is shown too far on, however steadily it is set and read, by the
+    /// instrument and by what is left out of the sum: this is known.
     pub off: Amount,
     /// What hand and eye may add to that, either way, in nineteen cases of twenty.
     pub hand: Amount,
@@ -95,14 +97,15 @@ impl Trust {
     }
 }
 
-/// How far each quantity of a working may be trusted.
+/// How far each quantity of a working may be trusted, worked as it is: what is left out of
+/// the sum puts it off as a plate of another latitude does.
 #[must_use]
 pub fn trust(
     operation: &Operation,
     ideal: &Conditions,
     actual: &Conditions,
 ) -> BTreeMap<Quantity, Trust> {
-    let off = instrument_off(operation, ideal, actual);
+    let off = known_off(operation, ideal, actual);
     let hands = within(operation, actual).into_iter();
     hands
         .map(|(quantity, hand)| {

@@ -46,9 +46,9 @@ pub fn verdict(verdict: Verdict, ascendant: Option<Trust>, midheaven: Option<Tru
     }
 }
 
-/// What the instrument is known to put a reading off by, and for what: `The brass shows the
-/// ascendant 3°52′ too far on, mostly: a plate for another latitude.` None where that is
-/// less than five minutes.
+/// What a reading is known to be put off by, and for what: `Worked so, the ascendant is shown
+/// 3°52′ too far on, mostly: a plate for another latitude.` None where that is less than
+/// five minutes.
 #[must_use]
 pub fn known_to_be_off(name: &str, off: Amount, mostly: Option<&str>) -> Option<String> {
     if off.number().abs() < 5.0 / 60.0 {
@@ -61,7 +61,7 @@ pub fn known_to_be_off(name: &str, off: Amount, mostly: Option<&str>) -> Option<
     };
     let mostly = mostly.map_or(String::new(), |cause| format!(", mostly: {cause}"));
     Some(format!(
-        "The brass shows {name} {} {way}{mostly}.",
+        "Worked so, {name} is shown {} {way}{mostly}.",
         Difference(off)
     ))
 }

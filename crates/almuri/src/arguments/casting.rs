@@ -61,6 +61,16 @@ pub(crate) struct CastArguments {
     pub(crate) json: bool,
 }
 
+/// A cast by itself; a figure has the rule of its houses among its own.
+#[derive(Args, Debug)]
+pub(crate) struct CastAloneArguments {
+    #[command(flatten)]
+    pub(crate) cast: CastArguments,
+    /// Where houses begin to count in what hangs on the verdict: cusp or five-degrees
+    #[arg(long, value_name = "RULE")]
+    pub(crate) border: Option<String>,
+}
+
 #[derive(Args, Debug)]
 pub(crate) struct DrawArguments {
     /// Date and time for which it is set, `YYYY-MM-DD HH:MM[:SS]`, or `now`; at rest without

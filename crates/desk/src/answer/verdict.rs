@@ -1,8 +1,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// How far what will be read may be trusted, told before anything is turned. It is about
-/// the brass and the hand: the sum from the clock is taken to be done in full.
+/// How far what will be read may be trusted, told before anything is turned: by the brass,
+/// by the hand, and by what is left out of the sum.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct VerdictAnswer {
     /// `good`, `usable` or `not-to-be-trusted`.
@@ -10,8 +10,8 @@ pub struct VerdictAnswer {
     pub verdict: &'static str,
     /// The verdict in a line.
     pub sentence: String,
-    /// What the brass is known to put the angles off by, and mostly for what; empty where
-    /// that is little.
+    /// What the angles are known to be put off by, and mostly for what; empty where that is
+    /// little.
     pub known: Vec<String>,
     /// On the ascendant; null where it cannot be read.
     pub ascendant: Option<TrustAnswer>,
@@ -31,7 +31,7 @@ pub struct VerdictAnswer {
 /// How far a value that is read may lie from what is so.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct TrustAnswer {
-    /// By how much the brass shows it too far on, however steadily it is set and read.
+    /// By how much it is shown too far on, however steadily it is set and read.
     pub off_deg: f64,
     /// What hand and eye may add to that, either way, in nineteen cases of twenty.
     pub hand_deg: f64,
@@ -66,10 +66,11 @@ pub struct HangsAnswer {
 /// A way to come nearer.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct WayAnswer {
-    /// `sun-from-ephemeris`, `two-plates`, `another-instrument`, `correction-afterwards` or
-    /// `curves`.
+    /// `sum-in-full`, `sun-from-ephemeris`, `two-plates`, `another-instrument`,
+    /// `correction-afterwards` or `curves`.
     #[schemars(extend("enum" = [
-        "sun-from-ephemeris", "two-plates", "another-instrument", "correction-afterwards", "curves"
+        "sum-in-full", "sun-from-ephemeris", "two-plates", "another-instrument",
+        "correction-afterwards", "curves"
     ]))]
     pub way: &'static str,
     /// What it is and what it would bring, in a sentence.
@@ -89,6 +90,8 @@ pub struct WayAnswer {
     pub plates: Option<&'static str>,
     /// The value of `sun` in a request that takes this way; null where that is not it.
     pub sun: Option<&'static str>,
+    /// Whether a request that takes this way has nothing in `without`.
+    pub in_full: bool,
 }
 
 /// What is put on the ascendant afterwards.

@@ -145,7 +145,9 @@ export function createFigure(store, start) {
   function change(changed) {
     rules = { ...rules, ...changed };
     keepRules(rules);
-    ask();
+    // What hangs on the verdict counts houses by the same border.
+    if ("border" in changed) store.ask({});
+    else ask();
   }
 
   return leaf;

@@ -31,5 +31,8 @@ export function keptRules(start) {
 /** @param {Rules} rules */
 export const keepRules = (rules) => localStorage.setItem(KEY, JSON.stringify(rules));
 
+/** Where houses begin to count; null where that is the usual place. */
+export const keptBorder = () => (stored()["border"] === "five-degrees" ? "five-degrees" : null);
+
 /** Whether Uranus, Neptune and Pluto are shown. */
 export const outerShown = () => stored()["outer"] === true;

@@ -1,5 +1,6 @@
 import * as desk from "./desk.js";
 import { write } from "./fragment.js";
+import { keptBorder } from "./rules.js";
 
 /** @typedef {import("./types.js").Case} Case */
 /** @typedef {import("./types.js").Answer} Answer */
@@ -24,7 +25,7 @@ export function createStore(first) {
     const { signal } = underWay;
     const mine = asked;
     try {
-      const got = await desk.cast(mine, signal);
+      const got = await desk.cast({ ...mine, border: keptBorder() }, signal);
       if (signal.aborted) return;
       answer = got;
       answered = mine;

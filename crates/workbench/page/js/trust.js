@@ -40,12 +40,12 @@ export function createTrust(store) {
     ...[...hangs.map(({ sentence }) => sentence), ...known].map((sentence) => element("li", {}, sentence)));
 
   /** @param {Verdict["ways"][number]} way */
-  function take({ with: named, sun, plates }) {
-    if (!named && !sun && !plates) return null;
+  function take({ with: named, sun, plates, in_full }) {
+    if (!named && !sun && !plates && !in_full) return null;
     return element("button", {
       type: "button",
-      onclick: () => store.ask({ ...(named ? { with: { named }, by: null, plates: null } : {}), ...(sun ? { sun } : {}), ...(plates ? { plates } : {}) }),
-    }, named ? "Take it" : plates ? "Take two plates" : "Take the ephemeris’s degree");
+      onclick: () => store.ask({ ...(named ? { with: { named }, by: null, plates: null } : {}), ...(sun ? { sun } : {}), ...(plates ? { plates } : {}), ...(in_full ? { without: [] } : {}) }),
+    }, named ? "Take it" : in_full ? "Do the sum in full" : plates ? "Take two plates" : "Take the ephemeris’s degree");
   }
 
   return { place, show };
