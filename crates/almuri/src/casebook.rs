@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &CasebookArguments) -> Result<String, Failure> {
 
 /// A case may come from a stranger's file: what would command the terminal is not
 /// passed on to it.
-fn without_commands(text: &str) -> String {
+pub(crate) fn without_commands(text: &str) -> String {
     text.chars()
         .map(|c| match c {
             '\n' | '\t' => c,
@@ -118,7 +118,7 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
 
 /// What the user should know of, beside the answer.
 #[expect(clippy::print_stderr, reason = "it is no part of the answer")]
-fn tell(notice: &str) {
+pub(crate) fn tell(notice: &str) {
     eprintln!("{notice}");
 }
 
@@ -292,6 +292,10 @@ fn undo(book: &mut Casebook, json: bool) -> Result<String, Failure> {
         Undone::Removed(id, _) if json => {
             Ok(serde_json::json!({ "removed": id }).to_string() + "\n")
         }
+        Undone::OfClass(said) if json => {
+            Ok(serde_json::json!({ "of_class": said }).to_string() + "\n")
+        }
+        Undone::OfClass(said) => Ok(format!("{said}\n")),
         Undone::Removed(id, name) => Ok(format!("case {id}, {name}, is kept no more\n")),
     }
 }
@@ -417,7 +421,7 @@ fn import(
         let told = |failure: Failure| failure.to_string();
         checked(case.clone()).map(|_| ()).map_err(told)
     };
-    let Imported { good, bad } = if csv {
+    let Imported { good, bad, classes } = if csv {
         ::casebook::read_csv(text.as_bytes(), fits).map_err(CasebookError::from)?
     } else {
         ::casebook::read_json(&text, fits).map_err(CasebookError::from)?
@@ -432,19 +436,27 @@ fn import(
         return Err(Failure::bad_input(format!(
             "{} of {} rows cannot be kept, and none was; --good-only keeps the others\n{}{more}",
             bad.len(),
-            bad.len() + good.len(),
+            bad.len() + good.len() + classes.len(),
             lines.join("\n")
         )));
     }
-    let kept = book.keep_all(good.into_iter().map(|(_, case)| case).collect())?;
+    let cases = good.into_iter().map(|(_, case)| case).collect();
+    let kept = book.keep_imported(cases, &classes)?;
     if json {
         let bad: Vec<_> = bad
             .iter()
             .map(|row| serde_json::json!({ "line": row.line, "why": row.why }))
             .collect();
-        return Ok(serde_json::json!({ "kept": kept.len(), "bad": bad }).to_string() + "\n");
+        return Ok(serde_json::json!({ "kept": kept, "bad": bad }).to_string() + "\n");
     }
-    let mut said = format!("{} cases kept\n", kept.len());
+    let mut said = format!("{} cases kept\n", kept - classes.len());
+    if !classes.is_empty() {
+        said = format!(
+            "{} cases and {} classes kept\n",
+            kept - classes.len(),
+            classes.len()
+        );
+    }
     for row in bad {
         said.push_str(&format!("line {} not: {}\n", row.line, row.why));
     }

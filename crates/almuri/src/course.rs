@@ -61,7 +61,7 @@ pub(crate) fn run(arguments: &CourseArguments) -> Result<String, Failure> {
             pdf(COURSE, &book, patience.part(0, 2))?,
             pdf(
                 KEY,
-                &handouts::class_key(&course.exercises),
+                &handouts::long_key(&course.exercises),
                 patience.part(1, 2),
             )?,
             json_file(&course.exercises)?,

@@ -2,6 +2,7 @@ use std::io::Read;
 use std::path::Path;
 
 use desk::{Cabinet, Class, ExercisesAnswer, ExercisesRequest, WithInstrument};
+use handouts::Key;
 use press::{PageSize, Printed};
 
 use crate::arguments::ExercisesArguments;
@@ -23,7 +24,7 @@ pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
     let of_file = |message: &dyn std::fmt::Display| {
         Failure::bad_input(format!("{}: {message}", path.display()))
     };
-    let text = text_of(path, MOST_CLASS_BYTES, "a class file")?;
+    let text = class_text(path)?;
     let class = Class::from_toml(&text).map_err(|refusal| of_file(&refusal))?;
     let instruments: Vec<WithInstrument> = class
         .pupils
@@ -46,10 +47,15 @@ pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
         arguments.overwrite,
         &[handouts::EXERCISES_JSON],
     )?;
+    let key = if arguments.key_at_length {
+        Key::AtLengthToo
+    } else {
+        Key::Short
+    };
     let (exercises, files) = interrupt::work(|patience| {
         let exercises = desk::exercises(&request, &cabinet, patience.part(0, 2))
             .map_err(|refusal| of_file(&refusal))?;
-        let mut files = handouts::exercise_sheets(&exercises, size, patience.part(1, 2))?;
+        let mut files = handouts::exercise_sheets(&exercises, size, key, patience.part(1, 2))?;
         files.push(json_file(&exercises)?);
         Ok((exercises, files))
     })?;
@@ -73,6 +79,11 @@ pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
         }
     }
     Ok(text)
+}
+
+/// The text of a class file.
+pub(crate) fn class_text(path: &Path) -> Result<String, Failure> {
+    text_of(path, MOST_CLASS_BYTES, "a class file")
 }
 
 /// An instrument of the cabinet, or a specification beside the class file.

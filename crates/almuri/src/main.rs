@@ -12,6 +12,7 @@ mod casebook;
 mod cast;
 mod cast_sheet;
 mod choose;
+mod class;
 mod compare;
 mod correct;
 mod course;
@@ -24,6 +25,7 @@ mod failure;
 mod figure;
 mod figure_table;
 mod film;
+mod forms;
 mod interrupt;
 mod lesson;
 mod make;
@@ -118,6 +120,8 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Lesson(lesson)) => lesson::run(&lesson)?,
         Some(Command::Course(course)) => course::run(&course)?,
         Some(Command::Exercises(exercises)) => exercises::run(&exercises)?,
+        Some(Command::Class(class)) => class::run(&class)?,
+        Some(Command::Forms(forms)) => forms::run(&forms)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,
         Some(Command::Plates(plates)) => plates::run(&plates)?,

@@ -332,8 +332,8 @@ fn class_files_are_refused_with_file_line_and_pupil() {
             vec!["line 6", "sead", "seed"],
         ),
         (
-            CLASS.replace("level = 3", "level = 7"),
-            vec!["line 23", "Delia", "1 to 3"],
+            CLASS.replace("level = \"adept\"", "level = 7"),
+            vec!["line 23", "Delia", "beginner, practised, adept"],
         ),
         (
             CLASS.replace("pocket instrument", "brass thing"),
@@ -364,4 +364,104 @@ fn class_files_are_refused_with_file_line_and_pupil() {
     std::fs::write(folder.path().join("class.toml"), vec![b'#'; 300_000]).unwrap();
     refused(folder.path(), &run, &["class.toml", "longer"]);
     assert!(!folder.path().join("week").exists());
+}
+
+/// A class is kept, given a sheet, answered, corrected, printed and deleted, each in a run of
+/// its own: what is in the book is all that is known.
+#[test]
+fn a_class_is_kept_and_worked_with() {
+    let folder = tempfile::tempdir().unwrap();
+    with_class(folder.path(), CLASS);
+    let book = folder.path().join("book.sqlite");
+    let class = |arguments: &[&str]| {
+        let book = ["class", "--book", book.to_str().unwrap()];
+        said(&almuri(
+            folder.path(),
+            &[book.as_slice(), arguments].concat(),
+        ))
+    };
+    let kept = class(&["keep", "class.toml"]);
+    assert!(
+        kept.contains("Delia Example") && kept.contains("adept"),
+        "{kept}"
+    );
+    let given = class(&["give-out", "1", "--year", "2026", "--questions", "2"]);
+    assert!(
+        given.starts_with("sheet 1 of Tuesday class, for 5 pupils"),
+        "{given}"
+    );
+    let sheet = class(&["sheet", "1", "1", "aldara example", "--json"]);
+    let sheet: serde_json::Value = serde_json::from_str(&sheet).unwrap();
+    let question = &sheet["paper"]["asked"]["pupils"][0]["questions"][0];
+    // The first is read as the brass shows it, but for what one slip shows.
+    let tale = &question["tell_tales"][0];
+    let mut answers = vec![
+        "answer".to_owned(),
+        "1".to_owned(),
+        "1".to_owned(),
+        "Aldara Example".to_owned(),
+    ];
+    for (asked, shows) in question["asks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .zip(tale["shows"].as_array().unwrap())
+    {
+        answers.push("--read".to_owned());
+        answers.push(format!(
+            "1.{}={}",
+            asked["name"].as_str().unwrap(),
+            shows.as_str().unwrap()
+        ));
+    }
+    let answers: Vec<&str> = answers.iter().map(String::as_str).collect();
+    let corrected = class(&answers);
+    let words = tale["words"][0].as_str().unwrap();
+    let shown = class(&["show", "1"]);
+    assert!(shown.contains("1 of 5 answered"), "{shown}");
+    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat(&shown).contains(words),
+        "{words}: {shown}\n{corrected}"
+    );
+    for what in ["sheets", "key", "key-at-length", "seating"] {
+        class(&["print", "1", what]);
+        let pdf = std::fs::read(folder.path().join(format!("{what}.pdf"))).unwrap();
+        assert!(pdf.starts_with(b"%PDF"), "{what}");
+    }
+    refused(
+        folder.path(),
+        &[
+            "class",
+            "--book",
+            "book.sqlite",
+            "answer",
+            "1",
+            "1",
+            "Aldara Example",
+            "--read",
+            "ascendant=3",
+        ],
+        &["ascendant=3", "QUESTION.WHAT=VALUE"],
+    );
+    refused(
+        folder.path(),
+        &[
+            "class",
+            "--book",
+            "book.sqlite",
+            "sheet",
+            "1",
+            "2",
+            "Aldara Example",
+        ],
+        &["no sheet 2"],
+    );
+    refused(
+        folder.path(),
+        &["class", "--book", "book.sqlite", "delete", "1"],
+        &["Tuesday class", "--yes"],
+    );
+    class(&["delete", "1", "--yes"]);
+    assert!(class(&["list"]).contains("no class is kept"));
 }

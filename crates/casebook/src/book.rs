@@ -6,11 +6,12 @@ use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 
 use crate::beside::log_of;
 use crate::date::{date, now_unix_s};
+use crate::kind::Kind;
 use crate::sound::{check_with, damaged, is_casebook, is_sound, none_unreadable, unreadable_in};
 use crate::turn::PATIENCE;
 use crate::{
-    Case, CaseId, CasebookError, Kept, beside, checksum, guides, private, read_only, replacing,
-    schema, stored, sums,
+    Case, CaseId, CasebookError, Kept, beside, checksum, class_rows, guides, private, read_only,
+    replacing, schema, stored, sums,
 };
 
 /// A casebook: one file, and its backups in a folder beside it.
@@ -44,6 +45,8 @@ pub enum Undone {
     Restored(Box<Kept>),
     /// A case that had been kept is kept no more.
     Removed(CaseId, String),
+    /// Something of a class: what, in a sentence.
+    OfClass(String),
 }
 
 /// So many changes can be undone.
@@ -303,9 +306,12 @@ impl Casebook {
     /// # Errors
     /// When the file cannot be read.
     pub fn len(&self) -> Result<u64, CasebookError> {
-        let count: i64 = self
-            .connection
-            .query_row("SELECT count(*) FROM cases", [], |row| row.get(0))?;
+        let count: i64 = self.connection.query_row(
+            "SELECT (SELECT count(*) FROM cases) -
+                    (SELECT count(*) FROM cases WHERE kind <> 'case')",
+            [],
+            |row| row.get(0),
+        )?;
         Ok(count.unsigned_abs())
     }
 
@@ -333,7 +339,8 @@ impl Casebook {
         &self,
         mut receive: impl FnMut(Kept) -> Result<(), E>,
     ) -> Result<(), E> {
-        let sql = format!("SELECT {} FROM cases ORDER BY id", stored::COLUMNS);
+        let columns = stored::COLUMNS;
+        let sql = format!("SELECT {columns} FROM cases WHERE kind = 'case' ORDER BY id");
         let sqlite = |error: rusqlite::Error| E::from(CasebookError::from(error));
         let mut statement = self.connection.prepare(&sql).map_err(sqlite)?;
         let mut rows = statement.query([]).map_err(sqlite)?;
@@ -359,16 +366,7 @@ impl Casebook {
     /// When one lacks a name, a moment or a place, or they cannot be written.
     pub fn keep_all(&mut self, cases: Vec<Case>) -> Result<Vec<CaseId>, CasebookError> {
         let now = now_unix_s();
-        self.change(|transaction| {
-            let mut ids = Vec::with_capacity(cases.len());
-            for case in cases {
-                let case = fit(case)?;
-                let id = stored::insert(transaction, &case, now)?;
-                stored::remember(transaction, id, None, now)?;
-                ids.push(id);
-            }
-            Ok(ids)
-        })
+        self.change(|transaction| keep_cases(transaction, cases, now))
     }
 
     /// Puts a case in the place of what is kept, as long as that is still the version
@@ -384,54 +382,38 @@ impl Casebook {
             if before.version != version {
                 return Err(CasebookError::Changed(id));
             }
-            stored::remember(transaction, id, Some(&before.case), now)?;
+            stored::remember(
+                transaction,
+                id,
+                Some(&stored::text(&before.case)?),
+                now,
+                None,
+            )?;
             stored::update(transaction, id, &case, now)?;
             stored::get(transaction, id)
         })
     }
 
-    /// Undoes the last change that was not yet undone: an edit, or the keeping of a
-    /// case. A deletion cannot be undone.
+    /// Undoes the last change that was not yet undone: an edit, the keeping of a case or a
+    /// class, the giving out of its papers. A deletion cannot be undone.
     ///
     /// # Errors
     /// When there is nothing to undo.
     pub fn undo(&mut self) -> Result<Undone, CasebookError> {
         let now = now_unix_s();
         self.change(|transaction| {
-            let last = transaction
-                .query_row(
-                    "SELECT id, case_id, before, at_unix_s, checksum FROM done
-                     ORDER BY id DESC LIMIT 1",
-                    [],
-                    |row| {
-                        let before: Option<String> = row.get(2)?;
-                        let (id, at, checksum): (i64, i64, i64) =
-                            (row.get(1)?, row.get(3)?, row.get(4)?);
-                        let sound = checksum::of_change(id, at, before.as_deref()) == checksum;
-                        Ok((row.get(0)?, CaseId(id), before, sound))
-                    },
-                )
-                .optional()?;
-            let (done, id, before, sound): (i64, CaseId, Option<String>, bool) =
-                last.ok_or(CasebookError::NothingToUndo)?;
-            if !sound {
-                return Err(CasebookError::Unsound(format!(
-                    "what case {id} was before its last change is spoiled"
-                )));
-            }
-            transaction.execute("DELETE FROM done WHERE id = ?1", [done])?;
-            match before {
-                Some(text) => {
-                    let before = stored::case(id, &text)?;
-                    stored::update(transaction, id, &before, now)?;
-                    Ok(Undone::Restored(Box::new(stored::get(transaction, id)?)))
+            let last = Done::last(transaction)?.ok_or(CasebookError::NothingToUndo)?;
+            let first = last.with_done;
+            let undone = last.undo(transaction, now)?;
+            // What belongs to one change is undone with it, and told as its first part.
+            let mut told = undone;
+            while let Some(before) = Done::last(transaction)? {
+                if first.is_none() || (before.with_done != first && Some(before.id) != first) {
+                    break;
                 }
-                None => {
-                    let name = stored::get(transaction, id)?.case.name;
-                    stored::remove(transaction, id)?;
-                    Ok(Undone::Removed(id, name))
-                }
+                told = before.undo(transaction, now)?;
             }
+            Ok(told)
         })
     }
 
@@ -459,6 +441,7 @@ impl Casebook {
         // Of one moment: others may keep cases meanwhile.
         let moment = self.connection.unchecked_transaction()?;
         guides::fit(&moment).map_err(|error| damaged(&self.path, error))?;
+        class_rows::all_with_papers(&moment)?;
         self.each(|kept| {
             if stored::is_indexed(&moment, &kept)? {
                 Ok(())
@@ -511,6 +494,99 @@ impl Casebook {
     }
 }
 
+/// Keeps cases, each to be undone by itself.
+pub(crate) fn keep_cases(
+    connection: &Connection,
+    cases: Vec<Case>,
+    now_unix_s: i64,
+) -> Result<Vec<CaseId>, CasebookError> {
+    let mut ids = Vec::with_capacity(cases.len());
+    for case in cases {
+        let case = fit(case)?;
+        let id = stored::insert(connection, &case, now_unix_s)?;
+        stored::remember(connection, id, None, now_unix_s, None)?;
+        ids.push(id);
+    }
+    Ok(ids)
+}
+
+/// Something that can be undone.
+struct Done {
+    id: i64,
+    row: CaseId,
+    before: Option<String>,
+    /// The first of those that are undone together.
+    with_done: Option<i64>,
+}
+
+impl Done {
+    /// The last there is.
+    fn last(connection: &Connection) -> Result<Option<Done>, CasebookError> {
+        let found = connection
+            .query_row(
+                "SELECT id, case_id, before, at_unix_s, checksum, with_done FROM done
+                 ORDER BY id DESC LIMIT 1",
+                [],
+                |row| {
+                    let done = Done {
+                        id: row.get(0)?,
+                        row: CaseId(row.get(1)?),
+                        before: row.get(2)?,
+                        with_done: row.get(5)?,
+                    };
+                    let at_unix_s = row.get(3)?;
+                    let sum = checksum::of_change(
+                        done.row.0,
+                        at_unix_s,
+                        done.before.as_deref(),
+                        done.with_done,
+                    );
+                    Ok((sum == row.get::<_, i64>(4)?, done))
+                },
+            )
+            .optional()?;
+        match found {
+            Some((false, done)) => Err(CasebookError::Unsound(format!(
+                "what case {} was before its last change is spoiled",
+                done.row
+            ))),
+            found => Ok(found.map(|(_, done)| done)),
+        }
+    }
+
+    /// Makes what it is about what it was before.
+    fn undo(self, connection: &Connection, now_unix_s: i64) -> Result<Undone, CasebookError> {
+        connection.execute("DELETE FROM done WHERE id = ?1", [self.id])?;
+        let row = self.row;
+        let raw = stored::find(connection, row.0)?.ok_or(CasebookError::NoCase(row))?;
+        match (raw.kind, self.before) {
+            (Kind::Case, Some(text)) => {
+                let before: Case = stored::read(row, &text)?;
+                stored::update(connection, row, &before, now_unix_s)?;
+                Ok(Undone::Restored(Box::new(stored::get(connection, row)?)))
+            }
+            (Kind::Case, None) => {
+                let name = stored::get(connection, row)?.case.name;
+                stored::remove(connection, row)?;
+                Ok(Undone::Removed(row, name))
+            }
+            (Kind::Class | Kind::Paper, before) => {
+                let what = class_rows::called(connection, &raw)?;
+                match before {
+                    Some(text) => {
+                        stored::update_row(connection, row, &text, now_unix_s)?;
+                        Ok(Undone::OfClass(format!("{what} is again as it was")))
+                    }
+                    None => {
+                        stored::remove(connection, row)?;
+                        Ok(Undone::OfClass(format!("{what} is kept no more")))
+                    }
+                }
+            }
+        }
+    }
+}
+
 fn fit(case: Case) -> Result<Case, CasebookError> {
     let case = case.tidied();
     case.check().map_err(CasebookError::Unfit)?;
@@ -533,7 +609,7 @@ fn index_all(connection: &Connection) -> Result<(), CasebookError> {
     })?;
     for row in rows {
         let (id, text) = row?;
-        stored::index_words(connection, id, &stored::case(id, &text)?)?;
+        stored::index_words(connection, id, &stored::read(id, &text)?)?;
     }
     Ok(())
 }

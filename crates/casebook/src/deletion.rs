@@ -7,7 +7,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use rusqlite::params;
+use rusqlite::{Connection, params};
 
 use crate::beside::{self, log_of};
 use crate::turn::{PATIENCE, Turn};
@@ -78,17 +78,34 @@ impl Casebook {
         id: CaseId,
         meant: impl Fn(&Kept) -> bool,
     ) -> Result<Deleted, CasebookError> {
+        self.delete_rows(|transaction| {
+            match stored::get(transaction, id) {
+                Ok(kept) if !meant(&kept) => Err(CasebookError::Changed(id)),
+                // A case that cannot be read any more can be deleted too.
+                Ok(_) | Err(CasebookError::Unreadable(_)) => Ok(vec![id]),
+                Err(other) => Err(other),
+            }
+        })
+    }
+
+    /// Deletes rows for good. Where one cannot be read, what is left is taken for what was
+    /// kept.
+    pub(crate) fn delete_rows(
+        &mut self,
+        which: impl FnOnce(&Connection) -> Result<Vec<CaseId>, CasebookError>,
+    ) -> Result<Deleted, CasebookError> {
         self.change(|transaction| {
-            let readable = match stored::get(transaction, id) {
-                Ok(kept) if !meant(&kept) => return Err(CasebookError::Changed(id)),
-                Ok(_) => true,
-                Err(CasebookError::Unreadable(_)) => false,
-                Err(other) => return Err(other),
-            };
-            // The number may stand for another case in a backup, the mark never.
-            let uid = stored::uid(transaction, id)?;
-            transaction.execute("INSERT OR IGNORE INTO deletions(uid) VALUES(?1)", [&uid])?;
-            stored::remove(transaction, id)?;
+            let mut readable = true;
+            for row in which(transaction)? {
+                readable &= match stored::find(transaction, row.0) {
+                    Err(CasebookError::Unreadable(_)) => false,
+                    other => other.map(|_| true)?,
+                };
+                // The number may stand for another case in a backup, the mark never.
+                let uid = stored::uid(transaction, row)?;
+                transaction.execute("INSERT OR IGNORE INTO deletions(uid) VALUES(?1)", [&uid])?;
+                stored::remove(transaction, row)?;
+            }
             if readable {
                 Ok(())
             } else {

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 use thiserror::Error;
 
-use crate::{CaseId, NoCasebook};
+use crate::{CaseId, ClassId, NoCasebook, PaperId};
 
 /// Why a casebook cannot do what was asked. What it holds is as it was before.
 #[derive(Debug, Error)]
@@ -49,6 +49,24 @@ pub enum CasebookError {
     /// The case was changed since it was looked at.
     #[error("case {0} was changed meanwhile by someone else; look at it again first")]
     Changed(CaseId),
+    /// No class has this number.
+    #[error("there is no class {0}, or no longer; the list of classes shows those there are")]
+    NoClass(ClassId),
+    /// No paper has this number.
+    #[error("there is no sheet {0}, or no longer; its class shows those there are")]
+    NoPaper(PaperId),
+    /// Nothing was given to a pupil of this name.
+    #[error("nothing was given to {0:?} in this class; its sheets show to whom something was")]
+    NoPapersOf(String),
+    /// The class was changed since it was looked at.
+    #[error("class {0} was changed meanwhile by someone else; look at it again first")]
+    ClassChanged(ClassId),
+    /// The paper was changed since it was looked at.
+    #[error("sheet {0} was changed meanwhile by someone else; look at it again first")]
+    PaperChanged(PaperId),
+    /// A class or a paper cannot be kept: a sentence.
+    #[error("{0}")]
+    UnfitClass(String),
     /// The case cannot be kept.
     #[error("this case cannot be kept: {0}")]
     Unfit(String),
@@ -182,6 +200,12 @@ impl CasebookError {
             self,
             CasebookError::NoCase(_)
                 | CasebookError::Changed(_)
+                | CasebookError::NoClass(_)
+                | CasebookError::NoPaper(_)
+                | CasebookError::NoPapersOf(_)
+                | CasebookError::ClassChanged(_)
+                | CasebookError::PaperChanged(_)
+                | CasebookError::UnfitClass(_)
                 | CasebookError::Unfit(_)
                 | CasebookError::NothingToUndo
                 | CasebookError::NoBackup { .. }

@@ -1,16 +1,19 @@
 use std::io::{self, Write};
 
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 use serde_json::value::RawValue;
 
-use crate::Case;
 use crate::imported::{Imported, NoCasebook};
+use crate::{BadRow, Case, ClassOut, Paper};
 #[cfg(feature = "book")]
 use crate::{Casebook, CasebookError};
 
 /// What the exchange file says of itself.
 const FORMAT: &str = "almuri casebook";
 const VERSION: u32 = 1;
+/// That of a file with classes in it, which earlier programs do not know.
+const WITH_CLASSES: u32 = 2;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -19,10 +22,13 @@ struct Exchange<'a> {
     version: u32,
     #[serde(borrow)]
     cases: Vec<&'a RawValue>,
+    #[serde(borrow, default)]
+    classes: Vec<&'a RawValue>,
 }
 
 /// Reads an exchange file: one JSON object with `format`, `version` and `cases`, each
-/// case with the fields of [`Case`]. `check` says what else may be wrong with one.
+/// case with the fields of [`Case`], and with `classes`, each with the fields of
+/// [`ClassOut`], where its version is 2. `check` says what else may be wrong with a case.
 ///
 /// # Errors
 /// When the text is no such file at all.
@@ -36,48 +42,95 @@ pub fn read_json(
             "this is no casebook in JSON: {error}; {{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":[…]}} would do"
         ))
     })?;
-    if exchange.format != FORMAT || exchange.version != VERSION {
+    let version = if exchange.classes.is_empty() {
+        VERSION..=WITH_CLASSES
+    } else {
+        WITH_CLASSES..=WITH_CLASSES
+    };
+    if exchange.format != FORMAT || !version.contains(&exchange.version) {
         return Err(NoCasebook(format!(
-            "format {:?} of version {} is not known; {FORMAT:?} of version {VERSION} would do",
+            "format {:?} of version {} is not known; {FORMAT:?} of version {VERSION}, or of version {WITH_CLASSES} with classes, would do",
             exchange.format, exchange.version
         )));
     }
     let mut imported = Imported::default();
     let (mut line, mut counted) = (1, 0);
-    for raw in exchange.cases {
-        // A case is a part of the text, so that its place is known.
+    let mut line_of = |raw: &RawValue| {
+        // It is a part of the text, so that its place is known.
         let at = (raw.get().as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
+        if at < counted {
+            (line, counted) = (1, 0);
+        }
         let between = text.as_bytes().get(counted..at).unwrap_or_default();
         line += between.iter().filter(|byte| **byte == b'\n').count() as u64;
         counted = at;
-        let case = serde_json::from_str::<Case>(raw.get()).map_err(|error| {
-            // Its own line and column are within the case; ours is said beside it.
-            let said = error.to_string();
-            said.split(" at line ").next().unwrap_or(&said).to_owned()
+        line
+    };
+    for raw in exchange.cases {
+        imported.row(line_of(raw), part(raw), &check);
+    }
+    for raw in exchange.classes {
+        let line = line_of(raw);
+        let checked = part(raw).and_then(|out: ClassOut| {
+            out.class.check()?;
+            out.papers.iter().try_for_each(Paper::check)?;
+            Ok(out)
         });
-        imported.row(line, case, &check);
+        match checked {
+            Ok(out) => imported.classes.push(out),
+            Err(why) => imported.bad.push(BadRow { line, why }),
+        }
     }
     Ok(imported)
 }
 
-/// Writes cases, one on each line.
+/// A part of the file.
+fn part<T: DeserializeOwned>(raw: &RawValue) -> Result<T, String> {
+    serde_json::from_str(raw.get()).map_err(|error| {
+        // Its own line and column are within the part; ours is said beside it.
+        let said = error.to_string();
+        said.split(" at line ").next().unwrap_or(&said).to_owned()
+    })
+}
+
+/// Writes cases, one on each line, and classes after them.
 #[derive(Debug)]
 pub struct JsonCases<W> {
     out: W,
     count: u64,
+    classes: u64,
 }
 
 impl<W: Write> JsonCases<W> {
-    /// Begins the file.
+    /// Begins the file of a book that has classes, or has none.
     ///
     /// # Errors
     /// When it cannot be written.
-    pub fn begin(mut out: W) -> io::Result<JsonCases<W>> {
+    pub fn begin(mut out: W, has_classes: bool) -> io::Result<JsonCases<W>> {
+        let version = if has_classes { WITH_CLASSES } else { VERSION };
         write!(
             out,
-            "{{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":["
+            "{{\"format\":\"{FORMAT}\",\"version\":{version},\"cases\":["
         )?;
-        Ok(JsonCases { out, count: 0 })
+        Ok(JsonCases {
+            out,
+            count: 0,
+            classes: 0,
+        })
+    }
+
+    /// Writes a class, once all cases are written.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn class(&mut self, class: &ClassOut) -> io::Result<()> {
+        let before = if self.classes == 0 {
+            "\n],\"classes\":[\n"
+        } else {
+            ",\n"
+        };
+        self.classes += 1;
+        write!(self.out, "{before}{}", serde_json::to_string(class)?)
     }
 
     /// Writes a case.
@@ -109,7 +162,15 @@ impl<W: Write> JsonCases<W> {
 pub fn write_json(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
     book.is_sound_now()?;
     let written = |error: io::Error| CasebookError::file(book.path(), error);
-    let mut cases = JsonCases::begin(out).map_err(written)?;
+    let has_classes = !book.classes()?.is_empty();
+    let mut cases = JsonCases::begin(out, has_classes).map_err(written)?;
     book.each(|kept| cases.case(&kept.case).map_err(written))?;
+    book.each_class(|class, papers| {
+        let class = ClassOut {
+            class: class.clone(),
+            papers: papers.to_vec(),
+        };
+        cases.class(&class).map_err(written)
+    })?;
     cases.end().map_err(written)
 }

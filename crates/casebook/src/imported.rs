@@ -1,6 +1,6 @@
 //! What is read from the files that come in.
 
-use crate::Case;
+use crate::{Case, ClassOut};
 
 /// That a text is no casebook in the form it is said to be in: a sentence.
 #[derive(Clone, Debug, thiserror::Error, PartialEq, Eq)]
@@ -24,6 +24,8 @@ pub struct Imported {
     pub good: Vec<(u64, Case)>,
     /// Rows that cannot.
     pub bad: Vec<BadRow>,
+    /// The classes that can be kept.
+    pub classes: Vec<ClassOut>,
 }
 
 impl Imported {

@@ -25,6 +25,11 @@ mod cabinet_folder;
 mod case;
 #[cfg(feature = "book")]
 mod checksum;
+mod class;
+#[cfg(feature = "book")]
+mod class_rows;
+#[cfg(feature = "book")]
+mod classes;
 #[cfg(feature = "book")]
 mod date;
 #[cfg(feature = "book")]
@@ -36,6 +41,8 @@ mod exchange_json;
 #[cfg(feature = "book")]
 mod guides;
 mod imported;
+#[cfg(feature = "book")]
+mod kind;
 mod parting;
 #[cfg(feature = "book")]
 mod private;
@@ -65,6 +72,9 @@ pub use book::{Casebook, Undone};
 #[cfg(feature = "book")]
 pub use cabinet_folder::{CabinetError, CabinetFolder, FolderFile, FolderState};
 pub use case::{Case, CaseId, Kept, Mark, Reading};
+pub use class::{
+    Answer, Answered, Class, ClassId, ClassOut, KeptClass, KeptPaper, Paper, PaperId, Pupil,
+};
 #[cfg(feature = "book")]
 pub use deletion::{Deleted, Left};
 #[cfg(feature = "book")]

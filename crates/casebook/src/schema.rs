@@ -62,10 +62,20 @@ pub(crate) const STEPS: &[&str] = &[
         UPDATE sums SET cases = cases - 1, checksums = checksums - old.checksum;
     END;
     CREATE TABLE deletions (uid TEXT PRIMARY KEY) STRICT, WITHOUT ROWID;",
+    // 5: classes, and the papers of their pupils, are kept as cases are; and what is
+    // undone together.
+    "ALTER TABLE cases ADD COLUMN kind TEXT NOT NULL DEFAULT 'case'
+        CHECK (kind IN ('case', 'class', 'paper'));
+    ALTER TABLE cases ADD COLUMN class_id INTEGER REFERENCES cases(id) ON DELETE CASCADE;
+    ALTER TABLE done ADD COLUMN with_done INTEGER;
+    CREATE INDEX of_classes ON cases(class_id) WHERE kind <> 'case';",
 ];
 
 /// The version from which on a file has sums.
 pub(crate) const WITH_SUMS: i64 = 4;
+
+/// The version from which on a file has classes.
+pub(crate) const WITH_CLASSES: i64 = 5;
 
 /// The version this program makes.
 pub(crate) const LATEST: i64 = STEPS.len() as i64;
@@ -109,7 +119,7 @@ pub(crate) fn is_known(connection: &Connection, path: &Path) -> Result<i64, Case
     Ok(found)
 }
 
-fn version(connection: &Connection) -> Result<i64, CasebookError> {
+pub(crate) fn version(connection: &Connection) -> Result<i64, CasebookError> {
     Ok(connection.pragma_query_value(None, "user_version", |row| row.get(0))?)
 }
 
@@ -182,6 +192,17 @@ mod tests {
                 book.edit(kept.id, kept.version, kept.case).expect("edited");
                 book.delete(kept.id).expect("deleted");
             }
+            let class = crate::Class {
+                name: "Thursday class".to_owned(),
+                place: "Oxford".to_owned(),
+                pupils: vec![crate::Pupil {
+                    name: "Aldara".to_owned(),
+                    ..crate::Pupil::default()
+                }],
+                ..crate::Class::default()
+            };
+            book.keep_class(&class).expect("kept");
+            assert_eq!(book.len().expect("counted"), 0);
             book.check().expect("sound");
         }
     }

@@ -62,8 +62,9 @@ impl Casebook {
         limit: usize,
     ) -> Result<Found, CasebookError> {
         let wanted = i64::try_from(limit.saturating_add(1)).unwrap_or(i64::MAX);
-        let sql =
-            format!("SELECT {COLUMNS} FROM cases WHERE {condition} ORDER BY id DESC LIMIT ?1");
+        let sql = format!(
+            "SELECT {COLUMNS} FROM cases WHERE kind = 'case' AND {condition} ORDER BY id DESC LIMIT ?1"
+        );
         let mut statement = self.connection().prepare_cached(&sql)?;
         statement.raw_bind_parameter(1, wanted)?;
         for (number, text) in (2..).zip(text) {

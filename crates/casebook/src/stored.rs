@@ -1,32 +1,42 @@
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
 use crate::checksum::{self, CaseBytes};
+use crate::kind::Kind;
 use crate::{Case, CaseId, CasebookError, Kept, Unreadable};
 
-/// The text of a case as it stands in the file.
-pub(crate) fn document(case: &Case) -> Result<String, CasebookError> {
-    serde_json::to_string(case).map_err(|error| CasebookError::Text(error.to_string()))
+/// The text of what is kept, as it stands in the file.
+pub(crate) fn text(document: &impl Serialize) -> Result<String, CasebookError> {
+    serde_json::to_string(document).map_err(|error| CasebookError::Text(error.to_string()))
 }
 
-/// A case from its text. Fields that a later program added are refused with its
+/// What is kept, from its text. Fields that a later program added are refused with its
 /// version, so that none is lost silently.
-pub(crate) fn case(id: CaseId, text: &str) -> Result<Case, CasebookError> {
+pub(crate) fn read<T: DeserializeOwned>(id: CaseId, text: &str) -> Result<T, CasebookError> {
     serde_json::from_str(text)
         .map_err(|error| CasebookError::Text(format!("case {id} cannot be read: {error}")))
 }
 
 /// The columns that [`raw`] reads.
 pub(crate) const COLUMNS: &str =
-    "id, uid, version, kept_unix_s, changed_unix_s, document, checksum";
+    "id, uid, version, kept_unix_s, changed_unix_s, document, checksum, kind, class_id";
+
+/// The same of a file that has no classes yet.
+pub(crate) const COLUMNS_BEFORE_CLASSES: &str = "id, uid, version, kept_unix_s, changed_unix_s, \
+     document, checksum, 'case', NULL";
 
 /// A row of the cases, whose checksum is right.
 pub(crate) struct RawCase {
     pub(crate) id: i64,
-    version: i64,
-    kept_unix_s: i64,
-    changed_unix_s: i64,
-    document: String,
+    pub(crate) version: i64,
+    pub(crate) kept_unix_s: i64,
+    pub(crate) changed_unix_s: i64,
+    pub(crate) document: String,
     pub(crate) checksum: i64,
+    pub(crate) kind: Kind,
+    pub(crate) class_id: Option<i64>,
 }
 
 /// A row as it stands, held against its checksum.
@@ -46,6 +56,8 @@ pub(crate) fn raw(row: &Row<'_>) -> Result<RawCase, Unreadable> {
             changed_unix_s: row.get(4)?,
             document: row.get(5)?,
             checksum: row.get(6)?,
+            kind: row.get(7)?,
+            class_id: row.get(8)?,
         };
         Ok((uid, raw))
     };
@@ -57,6 +69,8 @@ pub(crate) fn raw(row: &Row<'_>) -> Result<RawCase, Unreadable> {
         kept_unix_s: raw.kept_unix_s,
         changed_unix_s: raw.changed_unix_s,
         document: &raw.document,
+        kind: raw.kind,
+        class_id: raw.class_id,
     }
     .checksum();
     if checksum == raw.checksum {
@@ -71,8 +85,12 @@ pub(crate) fn raw(row: &Row<'_>) -> Result<RawCase, Unreadable> {
 /// A case of a row.
 pub(crate) fn kept(row: &Row<'_>) -> Result<Kept, Unreadable> {
     let raw = raw(row)?;
+    case_of(raw)
+}
+
+fn case_of(raw: RawCase) -> Result<Kept, Unreadable> {
     let id = CaseId(raw.id);
-    let case = case(id, &raw.document).map_err(|error| Unreadable {
+    let case = read(id, &raw.document).map_err(|error| Unreadable {
         id,
         why: error.to_string(),
     })?;
@@ -86,18 +104,36 @@ pub(crate) fn kept(row: &Row<'_>) -> Result<Kept, Unreadable> {
 }
 
 pub(crate) fn get(connection: &Connection, id: CaseId) -> Result<Kept, CasebookError> {
-    let query = format!("SELECT {COLUMNS} FROM cases WHERE id = ?1");
-    let mut statement = connection.prepare_cached(&query)?;
-    let mut rows = statement.query([id.0])?;
-    match rows.next()? {
-        Some(row) => Ok(kept(row)?),
-        None => Err(CasebookError::NoCase(id)),
+    match find(connection, id.0)? {
+        Some(raw) if raw.kind == Kind::Case => Ok(case_of(raw)?),
+        Some(_) | None => Err(CasebookError::NoCase(id)),
     }
 }
 
-/// Gives a case the checksum of what it is now.
-fn seal(connection: &Connection, id: CaseId) -> Result<(), CasebookError> {
-    let query = format!("SELECT {COLUMNS} FROM cases WHERE id = ?1");
+/// A row by its number, whatever it is.
+pub(crate) fn find(connection: &Connection, id: i64) -> Result<Option<RawCase>, CasebookError> {
+    Ok(all(connection, "id = ?1", [id])?.pop())
+}
+
+/// The rows that a condition holds of, in order of their numbers.
+pub(crate) fn all<P: rusqlite::Params>(
+    connection: &Connection,
+    condition: &str,
+    values: P,
+) -> Result<Vec<RawCase>, CasebookError> {
+    let query = format!("SELECT {COLUMNS} FROM cases WHERE {condition} ORDER BY id");
+    let mut statement = connection.prepare_cached(&query)?;
+    let mut rows = statement.query(values)?;
+    let mut all = Vec::new();
+    while let Some(row) = rows.next()? {
+        all.push(raw(row)?);
+    }
+    Ok(all)
+}
+
+/// Gives a row the checksum of what it is now, read by these columns.
+fn seal(connection: &Connection, id: CaseId, columns: &str) -> Result<(), CasebookError> {
+    let query = format!("SELECT {columns} FROM cases WHERE id = ?1");
     let mut statement = connection.prepare_cached(&query)?;
     let checksum = statement.query_row([id.0], |row| {
         let (uid, document): (String, String) = (row.get(1)?, row.get(5)?);
@@ -108,6 +144,8 @@ fn seal(connection: &Connection, id: CaseId) -> Result<(), CasebookError> {
             kept_unix_s: row.get(3)?,
             changed_unix_s: row.get(4)?,
             document: &document,
+            kind: row.get(7)?,
+            class_id: row.get(8)?,
         }
         .checksum())
     })?;
@@ -124,13 +162,13 @@ pub(crate) fn seal_all(connection: &Connection) -> Result<(), CasebookError> {
         .query_map([], |row| row.get(0))?
         .collect::<rusqlite::Result<_>>()?;
     for id in ids {
-        seal(connection, CaseId(id))?;
+        seal(connection, CaseId(id), COLUMNS_BEFORE_CLASSES)?;
     }
     let mut statement = connection.prepare("SELECT id, case_id, at_unix_s, before FROM done")?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let before: Option<String> = row.get(3)?;
-        let checksum = checksum::of_change(row.get(1)?, row.get(2)?, before.as_deref());
+        let checksum = checksum::of_change(row.get(1)?, row.get(2)?, before.as_deref(), None);
         connection
             .prepare_cached("UPDATE done SET checksum = ?2 WHERE id = ?1")?
             .execute(params![row.get::<_, i64>(0)?, checksum])?;
@@ -164,14 +202,27 @@ pub(crate) fn insert(
     case: &Case,
     now_unix_s: i64,
 ) -> Result<CaseId, CasebookError> {
+    let id = insert_row(connection, Kind::Case, None, &text(case)?, now_unix_s)?;
+    index(connection, id, case)?;
+    Ok(id)
+}
+
+/// A new row; its number.
+pub(crate) fn insert_row(
+    connection: &Connection,
+    kind: Kind,
+    class_id: Option<i64>,
+    document: &str,
+    now_unix_s: i64,
+) -> Result<CaseId, CasebookError> {
     connection
         .prepare_cached(
-            "INSERT INTO cases(version, kept_unix_s, changed_unix_s, document) VALUES(1, ?1, ?1, ?2)",
+            "INSERT INTO cases(version, kept_unix_s, changed_unix_s, document, kind, class_id)
+             VALUES(1, ?1, ?1, ?2, ?3, ?4)",
         )?
-        .execute(params![now_unix_s, document(case)?])?;
+        .execute(params![now_unix_s, document, kind.name(), class_id])?;
     let id = CaseId(connection.last_insert_rowid());
-    seal(connection, id)?;
-    index(connection, id, case)?;
+    seal(connection, id, COLUMNS)?;
     Ok(id)
 }
 
@@ -182,14 +233,24 @@ pub(crate) fn update(
     case: &Case,
     now_unix_s: i64,
 ) -> Result<(), CasebookError> {
+    update_row(connection, id, &text(case)?, now_unix_s)?;
+    unindex(connection, id)?;
+    index(connection, id, case)
+}
+
+/// Puts a document in the place of what is kept under its number.
+pub(crate) fn update_row(
+    connection: &Connection,
+    id: CaseId,
+    document: &str,
+    now_unix_s: i64,
+) -> Result<(), CasebookError> {
     connection
         .prepare_cached(
             "UPDATE cases SET version = version + 1, changed_unix_s = ?2, document = ?3 WHERE id = ?1",
         )?
-        .execute(params![id.0, now_unix_s, document(case)?])?;
-    seal(connection, id)?;
-    unindex(connection, id)?;
-    index(connection, id, case)
+        .execute(params![id.0, now_unix_s, document])?;
+    seal(connection, id, COLUMNS)
 }
 
 /// Takes a case away, and all that belongs to it.
@@ -201,26 +262,28 @@ pub(crate) fn remove(connection: &Connection, id: CaseId) -> Result<(), Casebook
     Ok(())
 }
 
-/// What was there before a change, so that it can be undone; nothing before a case
-/// was kept.
+/// What was there before a change, so that it can be undone; nothing before it was kept.
+/// What is undone together names the first of them, whose number is returned.
 pub(crate) fn remember(
     connection: &Connection,
     id: CaseId,
-    before: Option<&Case>,
+    before: Option<&str>,
     now_unix_s: i64,
-) -> Result<(), CasebookError> {
-    let before = before.map(document).transpose()?;
+    with_done: Option<i64>,
+) -> Result<i64, CasebookError> {
     connection
         .prepare_cached(
-            "INSERT INTO done(case_id, at_unix_s, before, checksum) VALUES(?1, ?2, ?3, ?4)",
+            "INSERT INTO done(case_id, at_unix_s, before, checksum, with_done)
+             VALUES(?1, ?2, ?3, ?4, ?5)",
         )?
         .execute(params![
             id.0,
             now_unix_s,
             before,
-            checksum::of_change(id.0, now_unix_s, before.as_deref())
+            checksum::of_change(id.0, now_unix_s, before, with_done),
+            with_done
         ])?;
-    Ok(())
+    Ok(with_done.unwrap_or(connection.last_insert_rowid()))
 }
 
 /// Enters the words and tags of a case.

@@ -8,7 +8,7 @@
 use rusqlite::Connection;
 
 use crate::checksum::of_change;
-use crate::{CasebookError, Unreadable, stored};
+use crate::{CasebookError, Unreadable, schema, stored};
 
 /// That no case is missing and none is there twice, and that what could be undone can
 /// be; and which cases cannot be read.
@@ -18,7 +18,13 @@ pub(crate) fn agree(connection: &Connection) -> Result<Vec<Unreadable>, Casebook
     let moment = connection.unchecked_transaction()?;
     let (mut cases, mut checksums, mut last) = (0_i64, 0_i64, i64::MIN);
     let mut unreadable = Vec::new();
-    let sql = format!("SELECT {} FROM cases ORDER BY id", stored::COLUMNS);
+    let has_classes = schema::version(&moment)? >= schema::WITH_CLASSES;
+    let (columns, with_done) = if has_classes {
+        (stored::COLUMNS, "with_done")
+    } else {
+        (stored::COLUMNS_BEFORE_CLASSES, "NULL")
+    };
+    let sql = format!("SELECT {columns} FROM cases ORDER BY id");
     let mut statement = moment.prepare(&sql)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
@@ -52,12 +58,13 @@ pub(crate) fn agree(connection: &Connection) -> Result<Vec<Unreadable>, Casebook
     if checksums != said_checksums && unreadable.is_empty() {
         return unsound("the cases that are there are not those that were kept".to_owned());
     }
-    let mut statement =
-        moment.prepare("SELECT id, case_id, at_unix_s, before, checksum FROM done")?;
+    let sql = format!("SELECT id, case_id, at_unix_s, before, checksum, {with_done} FROM done");
+    let mut statement = moment.prepare(&sql)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let before: Option<String> = row.get(3)?;
-        if of_change(row.get(1)?, row.get(2)?, before.as_deref()) != row.get::<_, i64>(4)? {
+        let sum = of_change(row.get(1)?, row.get(2)?, before.as_deref(), row.get(5)?);
+        if sum != row.get::<_, i64>(4)? {
             let id: i64 = row.get(0)?;
             return unsound(format!("what could be undone is spoiled at {id}"));
         }

@@ -420,7 +420,7 @@ fn a_newer_version_is_refused_and_left_as_it_is() {
     assert!(
         error
             .to_string()
-            .contains("is of version 99, and this program knows versions up to 4"),
+            .contains("is of version 99, and this program knows versions up to 5"),
         "{error}"
     );
     assert_eq!(std::fs::read(&path).expect("read"), before);

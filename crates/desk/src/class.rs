@@ -72,7 +72,7 @@ struct ClassText {
     year: Spanned<i64>,
     seed: Spanned<i64>,
     questions: Option<Spanned<i64>>,
-    level: Option<Spanned<i64>>,
+    level: Option<Spanned<LevelText>>,
     operations: Option<Spanned<Vec<String>>>,
     by: Option<String>,
     same_questions: Option<bool>,
@@ -86,7 +86,54 @@ struct PupilText {
     name: String,
     with: String,
     place: Option<String>,
-    level: Option<i64>,
+    level: Option<LevelText>,
+}
+
+/// A level by its name; files that were written before have it by its number.
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum LevelText {
+    Named(String),
+    Numbered(i64),
+}
+
+/// What the levels are called, from the first.
+pub const LEVELS: [&str; 3] = ["beginner", "practised", "adept"];
+
+/// The name of a level.
+#[must_use]
+pub fn level_name(level: u8) -> &'static str {
+    let place = usize::from(level).saturating_sub(1);
+    LEVELS.get(place).copied().unwrap_or_default()
+}
+
+impl LevelText {
+    /// Its number, from 1; `whose` begins what is said of one that is none.
+    fn number(&self, whose: impl Display) -> Result<u8, Refusal> {
+        let (given, found) = match self {
+            LevelText::Named(name) => {
+                let wanted = name.trim().to_lowercase();
+                let place = LEVELS.iter().position(|one| *one == wanted);
+                (
+                    quoted(name),
+                    place.and_then(|place| u8::try_from(place + 1).ok()),
+                )
+            }
+            LevelText::Numbered(number) => {
+                let known = u8::try_from(*number).ok();
+                (
+                    number.to_string(),
+                    known.filter(|level| !level_name(*level).is_empty()),
+                )
+            }
+        };
+        found.ok_or_else(|| {
+            refused(format!(
+                "{whose}: level = {given} is not known; {} would do",
+                LEVELS.join(", ")
+            ))
+        })
+    }
 }
 
 impl Class {
@@ -132,7 +179,10 @@ impl Class {
         };
         let level = match &read.level {
             None => 1,
-            Some(value) => ranged("level", value, 1..=3, at)?,
+            Some(value) => {
+                let line = at(value.span());
+                value.get_ref().number(format_args!("line {line}"))?
+            }
         };
         let operations = match read.operations {
             None => Vec::new(),
@@ -221,16 +271,10 @@ fn pupil(text: PupilText, line: usize) -> Result<Pupil, Refusal> {
             quoted(&text.name)
         )));
     }
-    let level = match text.level {
-        None => None,
-        Some(level @ 1..=3) => u8::try_from(level).ok(),
-        Some(other) => {
-            return Err(refused(format!(
-                "line {line}, pupil {}: level = {other} is out of range; 1 to 3 would do",
-                quoted(&name)
-            )));
-        }
-    };
+    let level = text
+        .level
+        .map(|level| level.number(format_args!("line {line}, pupil {}", quoted(&name))))
+        .transpose()?;
     Ok(Pupil {
         name,
         with: text.with,

@@ -135,6 +135,22 @@ const LESSONS: [(&str, u8, &str); 14] = [
     ),
 ];
 
+/// The first lesson of the order that has not been asked yet, with why it stands there;
+/// none once all have been.
+pub(crate) fn next_lesson(asked: &[(&str, u8)]) -> Option<(String, &'static str)> {
+    let mut lessons = LESSONS.into_iter();
+    let (operation, level, why) = lessons.find(|(operation, level, _)| {
+        let mut asked = asked.iter();
+        // Casting is another lesson at each level.
+        !asked.any(|(one, at)| one == operation && (*operation != CAST || at >= level))
+    })?;
+    let title = match operation.parse::<practice::Task>() {
+        Ok(task) => task.title().to_owned(),
+        Err(_) => casting_title(level).to_owned(),
+    };
+    Some((title, why))
+}
+
 /// Makes a course for an instrument: for each lesson a worked example and two exercises.
 /// What the instrument has no lines or scale for is left out.
 ///
@@ -231,10 +247,16 @@ pub fn course(
 }
 
 fn title(operation: &str, level: u8, example: &Lesson) -> String {
-    match (operation, level) {
-        (CAST, 1) => "Casting a figure: the angles".to_owned(),
-        (CAST, 2) => "Casting a figure: the cusps".to_owned(),
-        (CAST, _) => "Casting a figure where it is awkward".to_owned(),
+    match operation {
+        CAST => casting_title(level).to_owned(),
         _ => example.answer.title.clone(),
+    }
+}
+
+fn casting_title(level: u8) -> &'static str {
+    match level {
+        1 => "Casting a figure: the angles",
+        2 => "Casting a figure: the cusps",
+        _ => "Casting a figure where it is awkward",
     }
 }

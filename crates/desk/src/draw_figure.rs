@@ -7,6 +7,7 @@ use crate::figure_form::{FigureFilled, FigureForm};
 use crate::figure_sheet::Sheets;
 use crate::finish::{FigureRequest, Finishing};
 use crate::refusal::{Field, Refusal};
+use crate::request::{CastRequest, WithInstrument};
 
 /// What is asked when a figure is to be drawn.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -71,4 +72,34 @@ pub fn figure_scene(
         FigureFilled::Both => sheets.calculated()?.scene_with(&sheets.as_read()?, drawing),
         FigureFilled::Blank => sheets.blank()?.scene(drawing),
     })
+}
+
+/// Figures with nothing in them, to be filled in by hand, in these forms: for a place, whose
+/// horizon and hour lines the form on the brass has, in the orientation of an instrument.
+///
+/// # Errors
+/// When place or instrument cannot be understood, or a form has no answer there.
+pub fn blank_figures(
+    at: &str,
+    with: Option<&WithInstrument>,
+    forms: &[FigureForm],
+    cabinet: &Cabinet,
+) -> Result<Vec<Scene>, Refusal> {
+    let request = FigureRequest {
+        cast: CastRequest {
+            // An equinox at noon: 0° Aries on the meridian. Nothing of it is said.
+            when: "2000-03-20 12:00".to_owned(),
+            at: at.to_owned(),
+            clock: Some("sun".to_owned()),
+            with: with.cloned(),
+            ..CastRequest::default()
+        },
+        ..FigureRequest::default()
+    };
+    let finishing = Finishing::of(&request, cabinet, None)?;
+    let scene = |form: &FigureForm| {
+        let sheet = Sheets::of(&finishing, *form).of_no_moment()?;
+        Ok(sheet.scene(form.drawing()))
+    };
+    forms.iter().map(scene).collect()
 }

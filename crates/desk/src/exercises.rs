@@ -146,8 +146,15 @@ pub(crate) fn sheet(
     common: &Common,
     patience: Patience<'_>,
 ) -> Result<PupilAnswer, Refusal> {
-    let mut dice = Dice::named(class.seed, &pupil.name);
     let own = pupil.place.is_some() || pupil.level.is_some() || common.drawn.is_empty();
+    // What an instrument is asked instead of the class's question, all who have it are.
+    let specification = asker.instrument.specification();
+    let whose = if own {
+        &pupil.name
+    } else {
+        &specification.name
+    };
+    let mut dice = Dice::named(class.seed, whose);
     let own_slots;
     let slots = if own {
         own_slots = slots(&class.operations, asker.level, class.questions, &mut dice);
@@ -214,15 +221,14 @@ pub(crate) fn question(
     asker: &Asker<'_>,
 ) -> QuestionAnswer {
     let words = in_words(&drawn.asking);
-    let mut given = words.given;
     let far = drawn.asking.too_far_off().unwrap_or_default();
-    given.extend(far.into_iter().map(|(what, off)| {
+    let off = far.into_iter().map(|(what, off)| {
         format!(
             "Of the {} this instrument is {} off here; right is what it shows.",
             what.name(),
             Fineness(off)
         )
-    }));
+    });
     let mut request = drawn.request;
     request.moment.with = Some(asker.with.clone());
     QuestionAnswer {
@@ -230,7 +236,8 @@ pub(crate) fn question(
         title: words.title,
         when: words.when,
         text: words.text,
-        given,
+        given: words.given,
+        off: off.collect(),
         request,
         instead,
         setting: drawn.asking.setting(),

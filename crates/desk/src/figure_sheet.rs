@@ -110,6 +110,21 @@ impl Sheets<'_> {
         })
     }
 
+    /// A blank figure of no moment, with lines for whose it is, when and where.
+    pub(crate) fn of_no_moment(&self) -> Result<FigureSheet, Refusal> {
+        let line = |name: &str, dots: usize| format!("{name} {}", ". ".repeat(dots));
+        Ok(FigureSheet {
+            title: "Figure to be filled in".to_owned(),
+            from: String::new(),
+            heading: vec![
+                line("name", 24),
+                format!("{}{}", line("date", 12), line("hour", 9)),
+                line("place", 24),
+            ],
+            ..self.blank()?
+        })
+    }
+
     /// A plate of the place's own latitude and a rete of the moment's obliquity, in the
     /// orientation of the instrument that is held.
     fn perfect(&self, division: Option<Division>) -> Standing {

@@ -16,7 +16,7 @@ use crate::answer::{
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::chosen::chosen;
-use crate::refusal::{Field, Refusal, quoted};
+use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 
 /// What is asked when a figure is to be finished: the cast, and by which rules. What

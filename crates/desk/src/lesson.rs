@@ -83,8 +83,6 @@ fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
     let obliquity = casting_of.moment.sky.obliquity();
     let ideal = Conditions::ideal(given, &casting_of.instrument, obliquity);
     let account = Account::of(&operation, &ideal, &actual);
-    let mut cautions = cautions_of(casting_of, false);
-    cautions.push("A chart is no medical, legal or financial advice.".to_owned());
     let answer = LessonAnswer {
         operation: CAST.to_owned(),
         title: "Casting a figure (chart)".to_owned(),
@@ -103,7 +101,7 @@ fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
             casting_of.method.name()
         )],
         weak: None,
-        cautions,
+        cautions: cautions_of(casting_of, false),
     };
     Ok(Lesson {
         pictures: pictures(&casting_of.instrument, account.actual(), &actual),
@@ -266,13 +264,12 @@ pub(crate) fn sum(casting: &Casting, actual: &Conditions) -> Vec<SumLineAnswer> 
     }];
     let steps = &casting.moment.steps;
     for (correction, amount) in actual.sum() {
-        let (words, kind) = match correction {
-            Correction::SummerTime => ("summer time", moment::StepKind::SummerTime),
-            Correction::Zone => ("the zone", moment::StepKind::Zone),
-            Correction::Longitude => ("the longitude", moment::StepKind::Longitude),
-            Correction::EquationOfTime => {
-                ("the equation of time", moment::StepKind::EquationOfTime)
-            }
+        let words = correction.words();
+        let kind = match correction {
+            Correction::SummerTime => moment::StepKind::SummerTime,
+            Correction::Zone => moment::StepKind::Zone,
+            Correction::Longitude => moment::StepKind::Longitude,
+            Correction::EquationOfTime => moment::StepKind::EquationOfTime,
         };
         if amount == Angle::ZERO && correction == Correction::SummerTime {
             continue;

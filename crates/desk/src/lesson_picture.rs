@@ -28,7 +28,7 @@ pub struct LessonGlass {
 }
 
 /// For what size a small picture is drawn, so that it shows what that size carries.
-const SMALL_MM: f64 = 48.0;
+const SMALL_MM: f64 = 76.0;
 
 /// A picture for each step in which the instrument is looked at.
 pub(crate) fn pictures(

@@ -17,6 +17,7 @@ mod choose;
 mod choose_wish;
 mod chosen;
 mod class;
+mod class_report;
 mod clocks;
 mod compare;
 mod correct;
@@ -45,6 +46,7 @@ mod lesson;
 mod lesson_picture;
 mod lesson_readings;
 mod making;
+mod marked_sheet;
 mod means;
 mod methods;
 mod moment;
@@ -95,7 +97,11 @@ pub use casting::{Casting, Plates, SunFrom};
 pub use choose::{
     ChooseAnswer, ChooseRequest, TimeAnswer, WishAnswer, WishForm, choose, choose_forms,
 };
-pub use class::{Class, EXAMPLE_CLASS, Pupil};
+pub use class::{Class, EXAMPLE_CLASS, LEVELS, Pupil, level_name};
+pub use class_report::{
+    ClassReport, CommonSlip, NextAnswer, OperationReport, PupilReport, QuestionMarks, SheetMarks,
+    class_report,
+};
 pub use clocks::{ClockAnswer, clocks};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
 pub use correct::{CorrectRequest, correct};
@@ -104,7 +110,7 @@ pub use course::{Course, CourseLesson, CourseRequest, course};
 pub use draw::{DrawRequest, draw};
 pub use draw_choice::{choice_scene, choice_svg};
 pub use draw_comparison::{comparison_scene, comparison_svg};
-pub use draw_figure::{DrawFigureRequest, draw_figure, figure_scene};
+pub use draw_figure::{DrawFigureRequest, blank_figures, draw_figure, figure_scene};
 pub use drawing::Scene;
 pub use during::{Change, DuringAnswer, DuringRequest, Holding, Strip, StripSpan, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
@@ -117,7 +123,9 @@ pub use front::{BackAnswer, FrontAnswer, FrontRequest, back, front};
 pub use lesson::{Lesson, LessonRequest, lesson};
 pub use lesson_picture::{LessonGlass, LessonPicture};
 pub use making::{LeftOut, PartPicture, date_of, part_pictures, to_make};
+pub use marked_sheet::{MarkedQuestion, MarkedReading, mark_sheet};
 pub use methods::{HouseMethod, methods};
+pub use moment::understood_place;
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use own_brass::{BrassAnswer, BrassForm, BrassNote, BrassRequest, own_brass, renamed};
 pub use parts::{PartsAnswer, SectionAnswer, named_parts, parts};
@@ -156,7 +164,7 @@ pub mod data {
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
-    pub use ::words::{Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay};
+    pub use ::words::{Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay, with_signs_drawn};
     pub use ::words::{FIRST_HOUR, GLOSSARY, Section, Word};
     pub use sky::{Angle, Body, Plain, Zodiacal};
 }

@@ -6,7 +6,10 @@ use crate::old_clock::OldClock;
 use crate::refusal::{Field, Refusal, quoted};
 
 /// The place that is meant.
-pub(crate) fn understood_place(at: &str) -> Result<Place, Refusal> {
+///
+/// # Errors
+/// When there is none, or there are several.
+pub fn understood_place(at: &str) -> Result<Place, Refusal> {
     Place::find(at).map_err(|error| Refusal {
         choices: error.candidates().to_vec(),
         ..Refusal::new(Field::At, error)

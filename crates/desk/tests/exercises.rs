@@ -409,7 +409,7 @@ fn class_files_are_refused_by_line_and_name() {
         ),
         (
             format!("{good}level = 4\n{pupil}"),
-            vec!["line 6", "level = 4", "1 to 3"],
+            vec!["line 6", "level = 4", "beginner, practised, adept"],
         ),
         (
             format!("{good}questions = 0\n{pupil}"),

@@ -38,6 +38,8 @@ pub fn course_handout(course: &Course) -> Handout {
                 .collect(),
             summed: false,
             whole: true,
+            close: false,
+            caption: String::new(),
         }),
         Block::Small(
             "The answers to the exercises are in the key, as this instrument reads them."
@@ -48,7 +50,6 @@ pub fn course_handout(course: &Course) -> Handout {
             "Never sight the Sun directly: let its light fall through the pinnules of the alidade."
                 .to_owned(),
         ),
-        Block::Text("A chart is no medical, legal or financial advice.".to_owned()),
     ];
     blocks.extend(lesson_nought(course));
     for (index, lesson) in course.lessons.iter().enumerate() {
@@ -113,6 +114,8 @@ fn lesson_nought(course: &Course) -> Vec<Block> {
             .collect(),
         summed: false,
         whole: false,
+        close: false,
+        caption: String::new(),
     }));
     blocks
 }

@@ -18,7 +18,8 @@ pub fn pupil_sheet(exercises: &ExercisesAnswer, pupil: &PupilAnswer) -> Handout 
                 .to_owned(),
         ),
     ];
-    blocks.extend(pupil.notes.iter().cloned().map(Block::Small));
+    // How near the instrument comes is the key's affair.
+    blocks.extend(pupil.notes.iter().skip(1).cloned().map(Block::Small));
     for question in &pupil.questions {
         blocks.push(printed_question(question));
     }
@@ -35,14 +36,15 @@ pub(crate) fn printed_question(question: &QuestionAnswer) -> Block {
     Block::Question(Question {
         number: question.number,
         text: question.text.clone(),
-        given: question.given.clone(),
+        given: [question.given.as_slice(), &question.off].concat(),
         asks: asks.map(|asked| asked.what.clone()).collect(),
     })
 }
 
-/// The key to everyone's sheets, for the teacher.
+/// The key to everyone's sheets at length: for each how the brass is set, on which lines it
+/// is read, and what every slip known would show.
 #[must_use]
-pub fn class_key(exercises: &ExercisesAnswer) -> Handout {
+pub fn long_key(exercises: &ExercisesAnswer) -> Handout {
     let mut blocks = Vec::new();
     for (index, pupil) in exercises.pupils.iter().enumerate() {
         if index > 0 {
@@ -67,22 +69,22 @@ pub fn class_key(exercises: &ExercisesAnswer) -> Handout {
         }
     }
     Handout {
-        title: format!("{}: key", exercises.class),
+        title: format!("{}: key at length", exercises.class),
         foot: drawn_with(exercises),
         blocks,
     }
 }
 
-fn drawn_with(exercises: &ExercisesAnswer) -> String {
+pub(crate) fn drawn_with(exercises: &ExercisesAnswer) -> String {
     format!("drawn with seed {}", exercises.seed)
 }
 
 fn instrument(pupil: &PupilAnswer) -> String {
     format!(
-        "with {}, {} mm across; level {}",
+        "with {}, {} mm across; {}",
         Called(&pupil.instrument),
         pupil.diameter_mm,
-        pupil.level
+        desk::level_name(pupil.level)
     )
 }
 
@@ -93,6 +95,7 @@ fn key(question: &QuestionAnswer, blocks: &mut Vec<Block>) {
     )));
     let mut parts = vec![question.when.clone()];
     parts.extend(question.given.clone());
+    parts.extend(question.off.clone());
     parts.push(question.setting.clone());
     if question.instead {
         parts.push(
@@ -105,7 +108,6 @@ fn key(question: &QuestionAnswer, blocks: &mut Vec<Block>) {
     if !parts.is_empty() {
         blocks.push(Block::Intro(parts.join(" ")));
     }
-    let or_dash = |text: &Option<String>| text.clone().unwrap_or_else(|| "–".to_owned());
     blocks.push(Block::Table(Table {
         columns: vec![
             Column::left("", 36.0),
@@ -133,10 +135,17 @@ fn key(question: &QuestionAnswer, blocks: &mut Vec<Block>) {
             .collect(),
         summed: false,
         whole: true,
+        close: false,
+        caption: String::new(),
     }));
     if !question.tell_tales.is_empty() {
         blocks.push(Block::Table(tell_tales(question)));
     }
+}
+
+/// A value, or a dash where there is none.
+pub(crate) fn or_dash(text: &Option<String>) -> String {
+    text.clone().unwrap_or_else(|| "–".to_owned())
 }
 
 /// A row for each slip: in columns where there is room, else in words.
@@ -181,17 +190,19 @@ fn tell_tales(question: &QuestionAnswer) -> Table {
         rows: question.tell_tales.iter().filter(tells).map(row).collect(),
         summed: false,
         whole: false,
+        close: false,
+        caption: String::new(),
     }
 }
 
 /// Whether a value is further off than an answer may be.
-fn differs(asked: &AskedAnswer, deg: f64) -> bool {
+pub(crate) fn differs(asked: &AskedAnswer, deg: f64) -> bool {
     let apart = (deg - asked.reads_deg).rem_euclid(360.0);
     apart.min(360.0 - apart) > asked.accept_deg
 }
 
 /// The name of a slip, as words.
-fn slip_words(name: &str) -> String {
+pub(crate) fn slip_words(name: &str) -> String {
     let words = name.split('-').map(|word| match word {
         "sun" => "Sun",
         other => other,
@@ -200,7 +211,7 @@ fn slip_words(name: &str) -> String {
 }
 
 /// What is asked, as the head of a narrow column.
-fn short(asked: &AskedAnswer) -> &str {
+pub(crate) fn short(asked: &AskedAnswer) -> &str {
     match asked.name.as_str() {
         "local-time" | "hour-for-rule" => "hour",
         "sun-degree" => "Sun",

@@ -2,10 +2,21 @@ use desk::ExercisesAnswer;
 use patience::Patience;
 use press::{PageSize, PressError, Printed};
 
-use crate::exercise::{class_key, pupil_sheet};
+use crate::class_key;
+use crate::exercise::{long_key, pupil_sheet};
 
 /// The name of the file by which answers are corrected.
 pub const EXERCISES_JSON: &str = "exercises.json";
+
+/// Which key is printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Key {
+    /// Two pages for five pupils.
+    #[default]
+    Short,
+    /// That, and the one at length beside it.
+    AtLengthToo,
+}
 
 /// What exercises are printed as: a sheet for everyone, and the key.
 ///
@@ -14,6 +25,7 @@ pub const EXERCISES_JSON: &str = "exercises.json";
 pub fn exercise_sheets(
     exercises: &ExercisesAnswer,
     size: PageSize,
+    key: Key,
     patience: Patience<'_>,
 ) -> Result<Vec<Printed>, PressError> {
     let mut files: Vec<Printed> = Vec::new();
@@ -24,10 +36,17 @@ pub fn exercise_sheets(
             bytes: press::handout(&pupil_sheet(exercises, pupil), size, patience)?,
         });
     }
-    files.push(Printed {
-        name: "key.pdf".to_owned(),
-        bytes: press::handout(&class_key(exercises), size, patience.part(1, 2))?,
-    });
+    let mut keys = vec![("key.pdf", class_key(exercises))];
+    match key {
+        Key::Short => {}
+        Key::AtLengthToo => keys.push(("key-at-length.pdf", long_key(exercises))),
+    }
+    for (name, handout) in keys {
+        files.push(Printed {
+            name: name.to_owned(),
+            bytes: press::handout(&handout, size, patience.part(1, 2))?,
+        });
+    }
     Ok(files)
 }
 

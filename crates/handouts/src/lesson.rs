@@ -131,6 +131,8 @@ fn readings(readings: &[LessonReadingAnswer]) -> Table {
             .collect(),
         summed: false,
         whole: true,
+        close: false,
+        caption: String::new(),
     }
 }
 
@@ -177,6 +179,8 @@ fn why(answer: &LessonAnswer, blocks: &mut Vec<Block>) {
             rows,
             summed: true,
             whole: true,
+            close: false,
+            caption: String::new(),
         }));
     }
     // The cusps of a figure differ for the same reasons as its angles.

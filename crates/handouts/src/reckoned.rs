@@ -22,6 +22,8 @@ pub fn reckoned_handout(answer: &ReckonAnswer) -> Handout {
             .collect(),
         summed: false,
         whole: true,
+        close: false,
+        caption: String::new(),
     }));
     blocks.push(Block::Heading("The sheet".to_owned()));
     for (index, step) in answer.working.steps.iter().enumerate() {
@@ -130,5 +132,7 @@ fn compared(answer: &ReckonAnswer) -> Table {
         rows,
         summed: false,
         whole: true,
+        close: false,
+        caption: String::new(),
     }
 }

@@ -7,6 +7,7 @@
 
 mod answer;
 mod archive;
+mod class;
 mod drawn;
 mod fault;
 mod kept_case;
@@ -20,6 +21,10 @@ mod times;
 mod workshop;
 
 pub use answer::{Answer, json};
+pub use class::{
+    ClassLook, ClassPrint, Giving, PaperLook, Read, SheetLook, answered, class_fits, class_look,
+    class_of_text, class_print, drawn_papers,
+};
 pub use fault::Fault;
 pub use kept_case::{cast_of, fit_to_keep};
 pub use plates_to_make::{PlateToMake, plates_to_make};

@@ -6,7 +6,7 @@ use desk::{
     Class, CorrectExerciseRequest, ExercisesAnswer, ExercisesRequest, LessonRequest,
     WithInstrument, WorkRequest,
 };
-use handouts::{EXERCISES_JSON, exercise_sheets, lesson_handout};
+use handouts::{EXERCISES_JSON, Key, exercise_sheets, lesson_handout};
 use patience::Patience;
 use press::{PageSize, Printed};
 use serde::Deserialize;
@@ -45,6 +45,9 @@ pub(crate) fn handout(
 struct ClassAsked {
     class: String,
     page: String,
+    /// Whether the key at length is wanted too.
+    #[serde(default)]
+    key_at_length: bool,
 }
 
 /// The sheets, the key and the file to correct by, in one archive.
@@ -55,6 +58,11 @@ pub(crate) fn exercises(
 ) -> Result<Answer, Fault> {
     let asked: ClassAsked = read(body)?;
     let size = PageSize::parse(&asked.page).map_err(Fault::asked)?;
+    let key = if asked.key_at_length {
+        Key::AtLengthToo
+    } else {
+        Key::Short
+    };
     let class = Class::from_toml(&asked.class)?;
     // A page reads no files: its pupils have instruments of the cabinet.
     let cabinet = holder.cabinet();
@@ -74,7 +82,8 @@ pub(crate) fn exercises(
         instruments,
     };
     let exercises = desk::exercises(&request, &cabinet, patience.part(0, 2))?;
-    let mut files = exercise_sheets(&exercises, size, patience.part(1, 2)).map_err(Fault::asked)?;
+    let mut files =
+        exercise_sheets(&exercises, size, key, patience.part(1, 2)).map_err(Fault::asked)?;
     files.push(Printed {
         name: EXERCISES_JSON.to_owned(),
         bytes: serde_json::to_vec_pretty(&exercises).map_err(Fault::inner)?,

@@ -43,6 +43,32 @@ impl Slip {
         Slip::DirectCut,
         Slip::CuspsOpposite,
     ];
+
+    /// The same, those made most often first (common practice in teaching).
+    pub const LIKELIEST: [Slip; 22] = [
+        Slip::LongitudeLeftOut,
+        Slip::SummerTimeLeftIn,
+        Slip::EquationLeftOut,
+        Slip::EquationWithRing,
+        Slip::WesternHorizon,
+        Slip::LinesOfOtherRow,
+        Slip::NextMonth,
+        Slip::ZoneAndLongitudeLeftOut,
+        Slip::MorningForEvening,
+        Slip::OtherEndOfRule,
+        Slip::OppositeSun,
+        Slip::CuspsOpposite,
+        Slip::DirectCut,
+        Slip::LongitudeWrongWay,
+        Slip::EquationWrongWay,
+        Slip::MidnightLine,
+        Slip::NextPlateNorth,
+        Slip::NextPlateSouth,
+        Slip::SunNextSign,
+        Slip::NextHourLine,
+        Slip::SummerTimePutOn,
+        Slip::MinuteADegree,
+    ];
 }
 
 /// What the commonest slips would show of some quantities, each with what it is written
@@ -123,5 +149,16 @@ fn could_be_written(value: Value) -> bool {
         | Value::UnequalHours(_)
         | Value::Points(_)
         | Value::Length(_) => true,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_lists_have_the_same_slips() {
+        let has = |slip: &Slip| Slip::LIKELIEST.contains(slip);
+        assert!(Slip::COMMONEST.iter().all(has));
     }
 }

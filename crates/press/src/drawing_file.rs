@@ -1,6 +1,8 @@
 use drawing::Scene;
+use patience::Patience;
 
 use crate::error::PressError;
+use crate::order::PageSize;
 
 /// What a drawing that is no part of an instrument is written as: a figure, a picture
 /// of a comparison.
@@ -69,20 +71,65 @@ fn document(scene: &Scene, name: &str, format: DrawingFormat) -> Result<Vec<u8>,
     if format == DrawingFormat::Png {
         return crate::png(&crate::Inked::of_drawing(scene, name), PICTURE_DPI);
     }
-    // It lies across the page where it is the larger so, and is made to fit.
-    let fits = |size: crate::PageSize| {
+    let (size, fits) = lying(scene, crate::PageSize::A4);
+    let inked = crate::Inked::of_drawing(&scene.scaled(fits.min(1.0)), name);
+    crate::pdf(&inked.title, &[&inked], &[], size)
+}
+
+/// The paper as a drawing lies on it, across where it is the larger so, and by how much it
+/// may be enlarged there.
+#[cfg(feature = "documents")]
+fn lying(scene: &Scene, size: PageSize) -> (PageSize, f64) {
+    let fits = |size: PageSize| {
         let (width, height) = crate::page::room(size);
         let high = (height - crate::page::CAPTION) / scene.upright_mm;
         (width / scene.reach_mm).min(high) / 2.0
     };
-    let (upright, across) = (crate::PageSize::A4, crate::PageSize::A4.across());
-    let size = if fits(across) > fits(upright) {
-        across
+    let across = size.across();
+    if fits(across) > fits(size) {
+        (across, fits(across))
     } else {
-        upright
-    };
-    let inked = crate::Inked::of_drawing(&scene.scaled(fits(size).min(1.0)), name);
-    crate::pdf(&inked.title, &[&inked], &[], size)
+        (size, fits(size))
+    }
+}
+
+/// Drawings in one PDF, a page for each, as large as the paper allows.
+///
+/// # Errors
+/// As [`drawing_file`], and when nobody waits for it any longer.
+#[cfg(feature = "documents")]
+pub fn drawings_on_pages(
+    title: &str,
+    scenes: &[Scene],
+    size: PageSize,
+    patience: Patience<'_>,
+) -> Result<Vec<u8>, PressError> {
+    /// A drawing as large as its room would be parted for the last digit.
+    const FREE: f64 = 0.999;
+    let mut pages = Vec::new();
+    for scene in patience.each(scenes) {
+        let (scene, _) = scene?;
+        let (size, fits) = lying(scene, size);
+        pages.push((
+            crate::Inked::of_drawing(&scene.scaled(fits * FREE), "form"),
+            size,
+        ));
+    }
+    crate::pdf::drawn_on(title, &pages)
+}
+
+/// The same without documents.
+///
+/// # Errors
+/// Always: this build has none.
+#[cfg(not(feature = "documents"))]
+pub fn drawings_on_pages(
+    _: &str,
+    _: &[Scene],
+    _: PageSize,
+    _: Patience<'_>,
+) -> Result<Vec<u8>, PressError> {
+    Err(PressError::NotBuilt("PDF"))
 }
 
 #[cfg(not(feature = "documents"))]

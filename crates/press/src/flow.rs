@@ -20,33 +20,21 @@ pub(crate) struct Sheet<'a> {
 pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
     let rows = Setter::on(size).rows(handout);
     let room = size.height_mm - EDGE - BOTTOM;
-    let mut sheets = vec![Sheet::default()];
+    let mut sheets: Vec<Sheet<'_>> = Vec::new();
     let mut titles = Vec::new();
-    let mut y = 0.0;
-    let mut rest = rows.as_slice();
-    while !rest.is_empty() {
-        // A row with those after it that it must not leave.
-        let together = rest.iter().take_while(|row| row.keeps).count() + 1;
-        let (block, after) = rest.split_at(together.min(rest.len()));
-        rest = after;
-        let height: f64 = block.iter().map(|row| row.height + row.above).sum::<f64>();
-        let breaks = block.iter().any(|row| row.breaks);
-        // What is higher than a page is parted all the same.
-        let parted = height > room;
-        if y > 0.0 && (breaks || (y + height > room && !parted)) {
-            sheets.push(Sheet::default());
-            y = 0.0;
-        }
-        for row in block {
-            if y > 0.0 && parted && y + row.above + row.height > room {
+    for chapter in chapters(&rows) {
+        let (rows, begins) = filled(chapter, room);
+        let mut y = 0.0;
+        for (n, row) in rows.iter().enumerate() {
+            if begins.contains(&n) {
                 sheets.push(Sheet::default());
                 y = 0.0;
-            }
-            if y > 0.0 {
+                if let (Some(head), true) = (&row.head, sheets.len() > 1) {
+                    put(&mut sheets, head, 0.0);
+                    y += head.height;
+                }
+            } else {
                 y += row.above;
-            } else if let (Some(head), true) = (&row.head, sheets.len() > 1) {
-                put(&mut sheets, head, 0.0);
-                y += head.height;
             }
             if row.is_title {
                 titles.push(sheets.len());
@@ -54,6 +42,9 @@ pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
             put(&mut sheets, row, y);
             y += row.height;
         }
+    }
+    if sheets.is_empty() {
+        sheets.push(Sheet::default());
     }
     for mark in sheets.iter_mut().flat_map(|sheet| &mut sheet.marks) {
         if let Mark::PageOf {
@@ -79,6 +70,95 @@ pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
         foot(sheet, handout, size, number + 1, count);
     }
     sheets
+}
+
+/// The rows from one that begins a page to the next such.
+fn chapters<'r, 'a>(rows: &'r [Row<'a>]) -> impl Iterator<Item = &'r [Row<'a>]> {
+    rows.chunk_by(|_, next| !next.breaks)
+}
+
+/// The rows of a chapter, and which of them begin pages. Where the last page would be less
+/// than half full, what the rows can spare is taken away, if that saves the page; else the
+/// last two pages are parted evenly.
+fn filled<'a>(rows: &[Row<'a>], room: f64) -> (Vec<Row<'a>>, Vec<usize>) {
+    let as_it_is = Parted::of(rows, room, room);
+    if as_it_is.begins.len() < 2 || as_it_is.last >= 0.5 * room {
+        return (rows.to_vec(), as_it_is.begins);
+    }
+    for part in [0.25, 0.5, 0.75, 1.0] {
+        let rows = closed_up(rows, part);
+        let parted = Parted::of(&rows, room, room);
+        if parted.begins.len() < as_it_is.begins.len() {
+            return (rows, parted.begins);
+        }
+    }
+    // Where the last two pages are parted, the least high that holds them both.
+    let mut begins = as_it_is.begins;
+    begins.pop();
+    let before_last = begins.last().copied().unwrap_or_default();
+    let (_, last_two) = rows.split_at(before_last);
+    let (mut low, mut high) = (0.4 * room, room);
+    while high - low > 2.0 {
+        let limit = f64::midpoint(low, high);
+        if Parted::of(last_two, room, limit).begins.len() > 2 {
+            low = limit;
+        } else {
+            high = limit;
+        }
+    }
+    let evenly = Parted::of(last_two, room, high).begins.into_iter().skip(1);
+    begins.extend(evenly.map(|row| before_last + row));
+    (rows.to_vec(), begins)
+}
+
+/// Rows nearer to one another, by a part of what they can spare.
+fn closed_up<'a>(rows: &[Row<'a>], part: f64) -> Vec<Row<'a>> {
+    /// So much of a gap can be spared.
+    const OF_GAPS: f64 = 0.5;
+    let closed = rows.iter().cloned().map(|row| Row {
+        above: row.above * (1.0 - OF_GAPS * part),
+        height: row.height - row.spare * part,
+        ..row
+    });
+    closed.collect()
+}
+
+/// Which rows begin pages, and how high the last page is filled.
+struct Parted {
+    begins: Vec<usize>,
+    last: f64,
+}
+
+impl Parted {
+    /// On pages with this room, filled up to a limit.
+    fn of(rows: &[Row<'_>], room: f64, limit: f64) -> Parted {
+        let mut begins = Vec::new();
+        let mut y = 0.0;
+        let mut at = 0;
+        let mut rest = rows;
+        while !rest.is_empty() {
+            // A row with those after it that it must not leave.
+            let together = rest.iter().take_while(|row| row.keeps).count() + 1;
+            let (block, after) = rest.split_at(together.min(rest.len()));
+            rest = after;
+            let height: f64 = block.iter().map(|row| row.height + row.above).sum();
+            // What is higher than a page is parted all the same.
+            let parted = height > room;
+            let mut begin = begins.is_empty() || (y + height > limit && !parted);
+            for row in block {
+                begin |= parted && y + row.above + row.height > room;
+                if std::mem::take(&mut begin) {
+                    begins.push(at);
+                    y = row.head.as_ref().map_or(0.0, |head| head.height);
+                } else {
+                    y += row.above;
+                }
+                y += row.height;
+                at += 1;
+            }
+        }
+        Parted { begins, last: y }
+    }
 }
 
 fn put<'a>(sheets: &mut [Sheet<'a>], row: &Row<'a>, y: f64) {
@@ -177,6 +257,8 @@ mod tests {
                 rows: rows.into_iter().map(Vec::from).collect(),
                 summed: true,
                 whole,
+                close: false,
+                caption: String::new(),
             })
         })
     }
@@ -316,6 +398,70 @@ mod tests {
         }
     }
 
+    /// How far down each page goes, above its foot.
+    fn filled_to(sheets: &[Sheet<'_>], size: PageSize) -> Vec<f64> {
+        let foot = size.height_mm - BOTTOM;
+        let down = |mark: &Mark<'_>| match mark {
+            Mark::Words(words) => words.at.y,
+            Mark::Rule { to, .. } => to.y,
+            _ => 0.0,
+        };
+        let of_sheet = |sheet: &Sheet<'_>| {
+            let all = sheet.marks.iter().map(down).filter(|y| *y < foot);
+            all.fold(0.0, f64::max)
+        };
+        sheets.iter().map(of_sheet).collect()
+    }
+
+    #[test]
+    fn no_last_page_is_almost_empty() {
+        let question = |number: usize, asks: usize| {
+            Block::Question(Question {
+                number,
+                text: "What is asked. ".repeat(9),
+                given: Vec::new(),
+                asks: vec!["ascendant".to_owned(); asks],
+            })
+        };
+        for size in [PageSize::A4, PageSize::LETTER] {
+            for count in 1..40 {
+                let blocks = (1..=count).map(|number| question(number, 1 + number % 4));
+                let handout = Handout {
+                    blocks: blocks.collect(),
+                    ..Handout::default()
+                };
+                let down = filled_to(&pages(&handout, size), size);
+                let half = EDGE + 0.5 * (size.height_mm - EDGE - BOTTOM);
+                let (last, others) = down.split_last().unwrap();
+                // As high as a question, by which pages cannot but differ.
+                let even = others.iter().all(|one| one - last < 46.0);
+                assert!(
+                    others.is_empty() || *last > half || even,
+                    "{count}: {down:?}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn what_a_page_cannot_quite_hold_is_closed_up() {
+        let question = |number| {
+            Block::Question(Question {
+                number,
+                text: "What is asked.".to_owned(),
+                given: Vec::new(),
+                asks: vec!["ascendant".to_owned(); 3],
+            })
+        };
+        let handout = |count| Handout {
+            blocks: (1..=count).map(question).collect(),
+            ..Handout::default()
+        };
+        let pages_of = |count| pages(&handout(count), PageSize::A4).len();
+        // 34.8 mm each and 7 before it but for the first: seven fit, and an eighth closed up.
+        assert_eq!([7, 8, 9].map(pages_of), [1, 1, 2]);
+    }
+
     #[test]
     fn contents_say_on_which_page_a_title_is() {
         let mut blocks = vec![Block::Title("book".to_owned()), Block::Contents];
@@ -357,6 +503,8 @@ mod tests {
                 rows: vec![row; 120],
                 summed: false,
                 whole: true,
+                close: false,
+                caption: String::new(),
             })],
         };
         let sheets = pages(&handout, PageSize::A4);
@@ -378,6 +526,8 @@ mod tests {
                 rows: vec![vec![text.to_owned()]; rows],
                 summed: false,
                 whole: false,
+                close: false,
+                caption: String::new(),
             })
         };
         for before in 1..60 {

@@ -140,6 +140,10 @@ pub struct Table {
     pub summed: bool,
     /// Whether it stands on one page, where it is no longer than that.
     pub whole: bool,
+    /// Whether it is set as close as can be, in small letters.
+    pub close: bool,
+    /// What stands over it; it may be nothing.
+    pub caption: String,
 }
 
 /// A column of a table.

@@ -54,7 +54,7 @@ mod year_leaves;
 
 pub use card::{Card, CardDay, CardPaper, CardPlate};
 pub use drawing::Making;
-pub use drawing_file::{DrawingFormat, drawing_file};
+pub use drawing_file::{DrawingFormat, drawing_file, drawings_on_pages};
 pub use dxf::dxf;
 pub use error::PressError;
 pub use handout::{
@@ -72,7 +72,7 @@ pub use pdf::pdf;
 #[cfg(feature = "documents")]
 pub use png::png;
 pub use press::{Printed, Set, press, pressed, set};
-pub use printing::{card, handout, year_book};
+pub use printing::{card, handout, handouts_in_one, year_book};
 pub use sheet::{Columns, Paragraph};
 #[cfg(feature = "stills")]
 pub use still::still;

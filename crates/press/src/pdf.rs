@@ -67,6 +67,22 @@ pub(crate) fn pdf_while(
     finished(document)
 }
 
+/// Drawings that each have their own paper.
+pub(crate) fn drawn_on(title: &str, drawings: &[(Inked, PageSize)]) -> Result<Vec<u8>, PressError> {
+    let fonts = Fonts::read()?;
+    let mut document = begun(title);
+    for (drawing, size) in drawings {
+        for page in &pages(&[drawing], *size) {
+            let mut sheet = document.start_page_with(paper(size.width_mm, size.height_mm)?);
+            let mut surface = sheet.surface();
+            draw_page(&mut surface, &fonts, page);
+            surface.finish();
+            sheet.finish();
+        }
+    }
+    finished(document)
+}
+
 /// Pages of words and lines.
 pub(crate) fn leaves(
     title: &str,

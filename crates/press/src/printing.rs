@@ -39,21 +39,41 @@ pub fn handout(
     size: PageSize,
     patience: Patience<'_>,
 ) -> Result<Vec<u8>, PressError> {
-    handout_document(handout, size, patience)
+    let all = std::slice::from_ref(handout);
+    handouts_document(&handout.title, all, size, patience)
 }
 
-#[cfg(feature = "documents")]
-fn handout_document(
-    handout: &Handout,
+/// Handouts one after the other in one PDF, each with its own foot and numbers of pages.
+///
+/// # Errors
+/// As [`handout`].
+pub fn handouts_in_one(
+    title: &str,
+    handouts: &[Handout],
     size: PageSize,
     patience: Patience<'_>,
 ) -> Result<Vec<u8>, PressError> {
-    let pages = flow::pages(handout, size);
-    pdf::flow(&handout.title, size, &pages, patience)
+    handouts_document(title, handouts, size, patience)
+}
+
+#[cfg(feature = "documents")]
+fn handouts_document(
+    title: &str,
+    handouts: &[Handout],
+    size: PageSize,
+    patience: Patience<'_>,
+) -> Result<Vec<u8>, PressError> {
+    let pages = handouts.iter().flat_map(|one| flow::pages(one, size));
+    pdf::flow(title, size, &pages.collect::<Vec<_>>(), patience)
 }
 
 #[cfg(not(feature = "documents"))]
-fn handout_document(_: &Handout, _: PageSize, _: Patience<'_>) -> Result<Vec<u8>, PressError> {
+fn handouts_document(
+    _: &str,
+    _: &[Handout],
+    _: PageSize,
+    _: Patience<'_>,
+) -> Result<Vec<u8>, PressError> {
     Err(PressError::NotBuilt("PDF"))
 }
 

@@ -55,6 +55,8 @@ pub(crate) struct Row<'a> {
     pub(crate) marks: Vec<Mark<'a>>,
     /// Whether a title begins with it.
     pub(crate) is_title: bool,
+    /// How much of its height may be taken away where that saves a page.
+    pub(crate) spare: f64,
 }
 
 impl<'a> Mark<'a> {

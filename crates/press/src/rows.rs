@@ -12,9 +12,13 @@ use crate::row::{EDGE, Mark, Row};
 const BODY: f64 = 3.7;
 const SMALL: f64 = 3.05;
 const LEADING: f64 = 1.32;
-/// The radius of an instrument's picture, and of its glass.
-const PICTURE: f64 = 23.6;
-const GLASS: f64 = 15.0;
+/// The size of what stands in tables, and in close ones: the least that is read by lamplight.
+const CELL: f64 = 3.3;
+const CLOSE: f64 = 2.85;
+/// The radius of an instrument's picture, as large as lets three steps stand on a page, and
+/// of its glass.
+const PICTURE: f64 = 38.0;
+const GLASS: f64 = 17.0;
 const GAP: f64 = 4.0;
 
 /// Breaks blocks into rows.
@@ -61,7 +65,8 @@ impl Setter {
                 titles += 1;
             }
             let is_table = matches!(block, Block::Table(_));
-            if is_table && after_table {
+            let goes_on = matches!(block, Block::Table(table) if table.caption.is_empty());
+            if goes_on && after_table {
                 // It belongs to the one before, and begins on the page where that ends.
                 if let Some(last) = rows.last_mut() {
                     last.keeps = !breaks;
@@ -239,22 +244,12 @@ impl Setter {
         let indent = 9.0;
         let mut room = self.width() - indent;
         if let Some(picture) = &step.picture {
-            let x = self.right - PICTURE;
             row.marks.push(Mark::Picture {
                 picture,
-                centre: at(x, PICTURE),
+                centre: at(self.right - PICTURE, PICTURE),
                 radius_mm: PICTURE,
             });
             room -= 2.0 * PICTURE + GAP;
-            if picture.glass.is_some() {
-                row.marks.push(Mark::Glass {
-                    picture,
-                    centre: at(x - PICTURE - GAP - GLASS, PICTURE),
-                    radius_mm: GLASS,
-                });
-                room -= 2.0 * GLASS + GAP;
-            }
-            row.height = 2.0 * PICTURE;
         }
         row.marks.push(words(
             self.left,
@@ -284,13 +279,30 @@ impl Setter {
                 y += SMALL * LEADING;
             }
         }
-        row.height = row.height.max(y - BODY + 1.0);
+        row.height = y - BODY + 1.0;
+        if let Some(picture) = &step.picture {
+            if picture.glass.is_some() {
+                // Beneath the words, towards the place in the picture that it shows.
+                let down = (row.height + GAP).max(2.0 * (PICTURE - GLASS)) + GLASS;
+                row.marks.push(Mark::Glass {
+                    picture,
+                    centre: at(self.left + indent + room - GLASS, down),
+                    radius_mm: GLASS,
+                });
+                row.height = down + GLASS;
+            }
+            row.height = row.height.max(2.0 * PICTURE);
+        }
         row
     }
 
     fn table<'a>(&self, table: &Table) -> Vec<Row<'a>> {
-        const CELL: f64 = 3.3;
         const BETWEEN: f64 = 3.0;
+        let (cell, gap) = if table.close {
+            (CLOSE, 0.0)
+        } else {
+            (CELL, 0.5)
+        };
         let shares: f64 = table.columns.iter().map(|column| column.share).sum();
         let mut x = self.left;
         let columns: Vec<(f64, f64, bool)> = table
@@ -317,25 +329,28 @@ impl Setter {
                 }
             }
             #[expect(clippy::cast_precision_loss, reason = "some lines of a cell")]
-            let height = most as f64 * size * LEADING + 0.5;
+            let height = most as f64 * size * LEADING + gap;
             row.height = height;
             row
         };
         let heads: Vec<String> = table.columns.iter().map(|one| one.head.clone()).collect();
-        let mut head = set(&heads, SMALL, Face::Italic);
+        let mut head = set(&heads, SMALL.min(cell), Face::Italic);
         head.marks
             .push(rule(self.left, head.height + 0.3, self.right, 0.15));
         head.height += 1.3;
-        head.above = 1.5;
+        head.above = if table.close { 0.3 } else { 1.5 };
         head.keeps = true;
         let again = Box::new(head.clone());
         let mut rows = Vec::new();
+        if !table.caption.is_empty() {
+            rows.extend(self.lines(&table.caption, cell, Face::Roman, 2.0, true));
+        }
         if heads.iter().any(|head| !head.is_empty()) {
             rows.push(head);
         }
         let last = table.rows.len().saturating_sub(1);
         for (n, texts) in table.rows.iter().enumerate() {
-            let mut row = set(texts, CELL, Face::Roman);
+            let mut row = set(texts, cell, Face::Roman);
             row.head = Some(again.clone());
             row.keeps = n < last && (table.whole || n == 0 || n + 1 == last);
             if table.summed && n == last && n > 0 {
@@ -394,6 +409,8 @@ impl Setter {
         for (n, what) in question.asks.iter().enumerate() {
             let mut row = Row {
                 height: 7.6,
+                // Ruled paper has lines no nearer than these.
+                spare: 1.3,
                 keeps: n < last,
                 ..Row::default()
             };

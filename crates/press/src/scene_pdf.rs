@@ -57,7 +57,7 @@ fn draw_group(surface: &mut Surface<'_>, scene: &Scene, group: &Group, put: Put)
         from: (put.from - group.pole).turned(-group.turn),
         within: put.within,
     };
-    if put.within.is_finite() {
+    if pen.is_glass() {
         pen.items(surface, &group.items, |_| true);
     } else {
         // A part drawn many times is one thing in the file: what is lit comes over it.
@@ -194,8 +194,15 @@ impl Pen {
             surface.draw_path(&path);
         }
         surface.set_stroke(None);
-        surface.set_fill(Some(ground(TEXT, FillRule::NonZero)));
+        // Under a glass it is what one finds one's way by.
+        let level = if self.is_glass() { 0 } else { TEXT };
+        surface.set_fill(Some(ground(level, FillRule::NonZero)));
         surface.draw_path(&path);
+    }
+
+    /// Whether a part is shown, under a glass.
+    fn is_glass(&self) -> bool {
+        self.within.is_finite()
     }
 
     /// Whether a rectangle comes near what is wanted.

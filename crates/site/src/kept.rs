@@ -1,6 +1,6 @@
 //! What the browser, which keeps the cases itself, asks about them.
 
-use casebook::{Case, CaseId, CsvCases, CsvFor, JsonCases, Kept, read_csv, read_json};
+use casebook::{Case, CaseId, ClassOut, CsvCases, CsvFor, JsonCases, Kept, read_csv, read_json};
 use desk::{CastRequest, WithInstrument};
 use page::{Answer, Fault, Holder, cast_of, fit_to_keep, json, plates_to_make};
 use serde::{Deserialize, Serialize};
@@ -39,6 +39,7 @@ struct Text {
 struct Rows {
     good: Vec<Case>,
     bad: Vec<BadRow>,
+    classes: Vec<ClassOut>,
 }
 
 #[derive(Serialize)]
@@ -64,6 +65,7 @@ pub(crate) fn rows(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
     json(&Rows {
         good: found.good.into_iter().map(|(_, case)| case).collect(),
         bad: bad.collect(),
+        classes: found.classes,
     })
 }
 
@@ -72,6 +74,8 @@ pub(crate) fn rows(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
 struct Cases {
     form: Form,
     cases: Vec<Case>,
+    #[serde(default)]
+    classes: Vec<ClassOut>,
 }
 
 #[derive(Serialize)]
@@ -82,11 +86,16 @@ struct Exported {
 
 /// Cases as a text.
 pub(crate) fn text(_: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
-    let Cases { form, cases } = read(&body)?;
+    let Cases {
+        form,
+        cases,
+        classes,
+    } = read(&body)?;
     let mut out = Vec::new();
     let written = match form {
-        Form::Json => JsonCases::begin(&mut out).and_then(|mut file| {
+        Form::Json => JsonCases::begin(&mut out, !classes.is_empty()).and_then(|mut file| {
             cases.iter().try_for_each(|case| file.case(case))?;
+            classes.iter().try_for_each(|class| file.class(class))?;
             file.end()
         }),
         Form::Csv => CsvCases::begin(CsvFor::Reading, &mut out).and_then(|mut file| {

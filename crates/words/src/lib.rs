@@ -15,6 +15,7 @@ mod number;
 mod pen;
 mod sentence;
 mod shown;
+mod signs;
 mod strokes;
 mod verdict;
 mod why;
@@ -28,5 +29,6 @@ pub use number::{Day, Degrees, Difference, Fineness, Length, OnEarth, Said, Time
 pub use pen::{pen_cause, pen_difference, pen_line, pen_sign, pen_step};
 pub use sentence::{Run, Sentence};
 pub use shown::Shown;
+pub use signs::with_signs_drawn;
 pub use verdict::{AtMost, known_to_be_off, verdict};
 pub use why::difference;

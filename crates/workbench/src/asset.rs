@@ -54,6 +54,8 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/chapter.js"),
     page!(SCRIPT, "js/chooser.js"),
     page!(SCRIPT, "js/class-form.js"),
+    page!(SCRIPT, "js/classes.js"),
+    page!(SCRIPT, "js/paper.js"),
     page!(SCRIPT, "js/comparing.js"),
     page!(SCRIPT, "js/correcting.js"),
     page!(SCRIPT, "js/demonstration.js"),

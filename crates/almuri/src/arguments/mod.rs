@@ -1,5 +1,6 @@
 mod book;
 mod casting;
+mod class;
 mod commands;
 mod figure;
 mod house;
@@ -12,6 +13,7 @@ mod workshop;
 
 pub(crate) use book::*;
 pub(crate) use casting::*;
+pub(crate) use class::*;
 pub(crate) use commands::command;
 pub(crate) use figure::*;
 pub(crate) use house::*;

@@ -3,12 +3,12 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 use super::{
-    BatchArguments, CabinetArguments, CasebookArguments, CastArguments, ChooseArguments,
-    CompareArguments, CorrectArguments, CourseArguments, DrawArguments, DuringArguments,
-    ExamineArguments, ExercisesArguments, FigureArguments, FilmArguments, LessonArguments,
-    MakeArguments, MomentsArguments, PlanetsArguments, PlatesArguments, ReckonArguments,
-    RevolutionArguments, SettingsArguments, StandArguments, TablesArguments, WorkArguments,
-    YearArguments,
+    BatchArguments, CabinetArguments, CasebookArguments, CastAloneArguments, ChooseArguments,
+    ClassArguments, CompareArguments, CorrectArguments, CourseArguments, DrawArguments,
+    DuringArguments, ExamineArguments, ExercisesArguments, FigureArguments, FilmArguments,
+    FormsArguments, LessonArguments, MakeArguments, MomentsArguments, PlanetsArguments,
+    PlatesArguments, ReckonArguments, RevolutionArguments, SettingsArguments, StandArguments,
+    TablesArguments, WorkArguments, YearArguments,
 };
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
@@ -44,7 +44,7 @@ pub(crate) struct WorkbenchArguments {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Cast a figure: the setting, the working, the readings, and why they differ from calculation
-    Cast(CastArguments),
+    Cast(Box<CastAloneArguments>),
     /// Finish a figure: planets in houses, hour, lots, dignities, aspects; as a table or drawn
     Figure(Box<FigureArguments>),
     /// Keep cases, find them again, edit, undo, delete; export and import them
@@ -79,6 +79,10 @@ pub(crate) enum Command {
     Course(CourseArguments),
     /// Draw exercises for a class: a sheet for each, the key, and a file to correct by
     Exercises(ExercisesArguments),
+    /// Keep classes: give sheets out, enter and correct answers, see what is common, print
+    Class(Box<ClassArguments>),
+    /// Print blank figures to be filled in by hand, in every form that is drawn
+    Forms(FormsArguments),
     /// Draw the front of an instrument as SVG, at rest or set for a moment
     Draw(DrawArguments),
     /// Make the files for an instrument's parts: for printer, cutter and engraver

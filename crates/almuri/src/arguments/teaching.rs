@@ -169,6 +169,9 @@ pub(crate) struct ExercisesArguments {
     /// The folder that the sheets, the key and exercises.json go into
     #[arg(short, long, value_name = "FOLDER", default_value = "exercises")]
     pub(crate) output: PathBuf,
+    /// Write key-at-length.pdf too: settings, lines, and every slip that is told by a reading
+    #[arg(long)]
+    pub(crate) key_at_length: bool,
     /// The paper: a4, letter, or millimetres such as 300x450
     #[arg(long, value_name = "SIZE", default_value = "a4")]
     pub(crate) page: String,
@@ -178,6 +181,32 @@ pub(crate) struct ExercisesArguments {
     /// Say what was written, and the exercises themselves, as one JSON object
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct FormsArguments {
+    /// For which place the form on the brass has its horizon and hour lines: a town or
+    /// coordinates; the home place unless said
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) at: Option<String>,
+    /// An instrument of the cabinet, or a specification file, whose orientation it has
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// One form alone: brass, brass-narrow, square, round or as-instrument; several times
+    #[arg(long, value_name = "FORM")]
+    pub(crate) form: Vec<String>,
+    /// Ignore the settings
+    #[arg(long)]
+    pub(crate) no_settings: bool,
+    /// The file that the PDF goes into
+    #[arg(short, long, value_name = "FILE", default_value = "forms.pdf")]
+    pub(crate) output: PathBuf,
+    /// Overwrite a file that is there
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// The paper: a4, letter, or millimetres such as 300x450
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) page: String,
 }
 
 #[derive(Args, Debug)]

@@ -51,6 +51,9 @@ pub struct QuestionAnswer {
     pub text: String,
     /// What is given with it, one a line.
     pub given: Vec<String>,
+    /// What this instrument is far off in, one a line.
+    #[serde(default)]
+    pub off: Vec<String>,
     /// The question itself: `operation` is `cast` or one of the treatise.
     pub request: WorkRequest,
     /// Whether it stands in the place of one that this instrument does not answer.
@@ -104,4 +107,14 @@ pub struct TellTaleAnswer {
     pub shows_deg: Vec<f64>,
     /// The same as the trade says it.
     pub shows: Vec<String>,
+}
+
+impl TellTaleAnswer {
+    /// How many slips are made more often than the likeliest of these.
+    #[must_use]
+    pub fn less_likely_than(&self) -> usize {
+        let mut all = practice::Slip::LIKELIEST.iter();
+        let place = all.position(|slip| self.slips.iter().any(|name| name == slip.name()));
+        place.unwrap_or(practice::Slip::LIKELIEST.len())
+    }
 }

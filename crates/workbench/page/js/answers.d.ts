@@ -144,6 +144,7 @@ export interface CastAnswer {
 
 export interface CastRequest {
   at: string;
+  border: string | null;
   by: string | null;
   calendar: string | null;
   clock: string | null;
@@ -834,6 +835,7 @@ export interface QuestionAnswer {
   given: string[];
   instead: boolean;
   number: number;
+  off: string[];
   request: WorkRequest;
   setting: string;
   tell_tales: TellTaleAnswer[];
@@ -1166,12 +1168,13 @@ export interface VerdictAnswer {
 
 export interface WayAnswer {
   ascendant_within_deg: number;
+  in_full: boolean;
   midheaven_within_deg: number;
   plates: string | null;
   sentence: string;
   sun: string | null;
   verdict: "good" | "usable" | "not-to-be-trusted";
-  way: "sun-from-ephemeris" | "two-plates" | "another-instrument" | "correction-afterwards" | "curves";
+  way: "sum-in-full" | "sun-from-ephemeris" | "two-plates" | "another-instrument" | "correction-afterwards" | "curves";
   with: string | null;
   worst_cusp_within_deg: number | null;
 }

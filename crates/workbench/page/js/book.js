@@ -60,7 +60,7 @@ export function createBook(store) {
       return kept;
     },
     async undo() {
-      const undone = /** @type {{restored: KeptCase | null, removed: string | null, id: number}} */ (
+      const undone = /** @type {{restored: KeptCase | null, removed: string | null, of_class?: string | null, id: number | null}} */ (
         await desk.casebook("undo"));
       if (takenUp?.id === undone.id) {
         takenUp = undone.restored;

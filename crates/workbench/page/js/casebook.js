@@ -4,7 +4,7 @@ import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { save } from "./save.js";
-import { day, sentence } from "./words.js";
+import { capital, day, sentence } from "./words.js";
 
 /** @typedef {import("./types.js").KeptCase} KeptCase */
 /** @typedef {import("./types.js").BookCase} BookCase */
@@ -237,7 +237,8 @@ function finding(book, doing) {
     resting = window.setTimeout(look, REST);
   });
   undo.addEventListener("click", () => doing(async () => {
-    const { restored, removed } = await book.undo();
+    const { restored, removed, of_class } = await book.undo();
+    if (of_class) return `${capital(of_class)}.`;
     return restored
       ? `Case ${restored.id}, ${restored.case.name}, is again as it was.`
       : `${removed} is kept no more.`;

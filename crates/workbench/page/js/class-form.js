@@ -14,8 +14,11 @@ const INVENTED = {
 /** What is being written stays through a reload. */
 const KEY = "almuri-class";
 
-/** How hard questions are. */
-export const LEVELS = [["1", "1, to begin with"], ["2", "2, with cusps"], ["3", "3, awkward"]];
+/** How hard questions are: by number, name, and what is asked. */
+export const LEVELS = [["1", "beginner"], ["2", "practised, with cusps"], ["3", "adept, where it is awkward"]];
+
+/** What the levels are called. */
+const NAMES = /** @type {Record<string, string>} */ ({ 1: "beginner", 2: "practised", 3: "adept" });
 
 /**
  * A class, asked in fields: who is in it, with which instruments. What it comes to is the
@@ -41,6 +44,8 @@ export function createClassForm(store, shelf) {
     if (chosen) own.value = await chosen.text();
   });
   let made = 0;
+  /** @type {import("./types.js").KeptClass | null} */
+  let before = null;
 
   /** @param {string} [whose] @param {string} [instrument] @param {string} [level] */
   function row(whose = "", instrument = "", level = "1") {
@@ -64,6 +69,7 @@ export function createClassForm(store, shelf) {
 
   /** @param {string} title @param {string[][]} pupils */
   function fill(title, pupils) {
+    before = null;
     name.value = title;
     at = store.case.at;
     place.show(at);
@@ -101,18 +107,46 @@ export function createClassForm(store, shelf) {
   }
   takeUp();
 
+  /** The level that most have: who has it is asked what all are. */
+  function commonLevel() {
+    const all = pupils().map(([, , level]) => level ?? "1");
+    const times = (/** @type {string} */ level) => all.filter((one) => one === level).length;
+    return Object.keys(NAMES).reduce((best, level) => (times(level) > times(best) ? level : best));
+  }
+
+  /** The class, as it is kept. */
+  function said() {
+    if (own.value.trim()) return { text: own.value };
+    const level = commonLevel();
+    return { class: {
+      ...(before?.class ?? {}),
+      name: name.value.trim(), place: at.trim(), level: NAMES[level] ?? "",
+      pupils: pupils().map(([whose, instrument, theirs]) => {
+        const name = (whose ?? "").trim();
+        // A place of their own is in no field; it stays.
+        const place = before?.class.pupils.find((one) => one.name === name)?.place;
+        return {
+          name, with: instrument ?? "",
+          ...(place ? { place } : {}),
+          ...(theirs === level ? {} : { level: NAMES[theirs ?? ""] ?? "" }),
+        };
+      }),
+    } };
+  }
+
   /** The text of the class file. */
   function text() {
     if (own.value.trim()) return own.value;
+    const common = commonLevel();
     // A JSON text is a text of TOML too.
-    const said = JSON.stringify;
+    const quoted = JSON.stringify;
     /** @param {string} value what is no number is left for the desk to refuse */
-    const number = (value) => (/^\d+$/.test(value.trim()) ? value.trim() : said(value.trim()));
+    const number = (value) => (/^\d+$/.test(value.trim()) ? value.trim() : quoted(value.trim()));
     const all = pupils().map(([whose, instrument, level]) => {
-      return `[[pupils]]\nname = ${said((whose ?? "").trim())}\nwith = ${said(instrument)}\nlevel = ${level}\n`;
+      return `[[pupils]]\nname = ${quoted((whose ?? "").trim())}\nwith = ${quoted(instrument)}\n${level === common ? "" : `level = ${level}\n`}`;
     });
-    return `version = 1\nname = ${said(name.value.trim())}\nplace = ${said(at.trim())}\nyear = ${number(year.value)}\n`
-      + `seed = ${number(seed.value)}\nquestions = ${number(count.value)}\n\n${all.join("\n")}`;
+    return `version = 1\nname = ${quoted(name.value.trim())}\nplace = ${quoted(at.trim())}\nyear = ${number(year.value)}\n`
+      + `seed = ${number(seed.value)}\nquestions = ${number(count.value)}\nlevel = ${common}\n\n${all.join("\n")}`;
   }
 
   const group = element("div", { class: "class-form" },
@@ -135,5 +169,25 @@ export function createClassForm(store, shelf) {
       element("div", { class: "field" }, element("label", { for: "class-file" }, "or from a file"), file)));
   group.addEventListener("input", keep);
   group.addEventListener("change", keep);
-  return { group, get text() { return text(); } };
+  return {
+    group,
+    get text() { return text(); },
+    get said() { return said(); },
+    /** The kept class that the form was filled with, if one is. */
+    get before() { return before; },
+    /** @param {import("./types.js").KeptClass} kept */
+    takeUp(kept) {
+      before = kept;
+      const { class: one } = kept;
+      const number = (/** @type {string} */ level) => Object.entries(NAMES).find(([, called]) => called === level)?.[0] ?? "1";
+      name.value = one.name;
+      at = one.place;
+      place.show(at);
+      own.value = "";
+      rows.replaceChildren(...one.pupils.map((each) => row(each.name, each.with, number(each.level ?? one.level))));
+      keep();
+    },
+  };
 }
+
+/** @typedef {ReturnType<typeof createClassForm>} ClassForm */

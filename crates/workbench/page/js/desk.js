@@ -272,8 +272,22 @@ export const handout = (work, page) => file("/desk/teaching/handout", { work, pa
  * A class’s sheets, their key, and the file to correct by, in one archive.
  * @param {string} text of the class file
  * @param {string} page
+ * @param {boolean} key_at_length
  */
-export const exercises = (text, page) => file("/desk/teaching/exercises", { class: text, page });
+export const exercises = (text, page, key_at_length) =>
+  file("/desk/teaching/exercises", { class: text, page, key_at_length });
+
+/**
+ * What is asked of the classes that are kept.
+ * @template {keyof import("./types.js").ClassAnswers} K
+ * @param {K} what
+ * @param {unknown} [body]
+ * @returns {Promise<import("./types.js").ClassAnswers[K]>}
+ */
+export const classes = (what, body = {}) => post(`/desk/class/${what}`, body);
+
+/** @param {{id: number, sheet: number | null, what: string, page: string}} asked */
+export const classPrint = (asked) => file("/desk/class/print", asked);
 
 /**
  * @param {{exercises: import("./types.js").Exercises, pupil: string, question: number, read: Record<string, string>}} answers

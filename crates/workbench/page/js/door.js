@@ -4,7 +4,12 @@
  * @typedef {(path: string, options?: RequestInit) => Promise<Response>} Door
  */
 
+const isHere = document.documentElement.dataset.desk === "here";
+
+/** Whether classes are kept: the browser's own store holds cases alone. */
+export const keepsClasses = !isHere;
+
 /** @type {Door} */
-export const door = document.documentElement.dataset.desk === "here"
+export const door = isHere
   ? (await import("./desk-here.js")).ask
   : (path, options) => fetch(path, options);

@@ -123,6 +123,11 @@ const EFFECTS = [
 
   ["#make-handout", "Makes a PDF of what is worked above, with a picture for each step."],
   ["#make-exercises", "Makes a sheet for everyone, and the key."],
+  ["#keep-class", "Keeps the class with the casebook; its sheets and answers stand under “Classes”."],
+  ["#give-out", "Draws a sheet for everyone, each for their own instrument, and keeps it."],
+  ["#classes-delete", "Deletes the class and all its sheets for good, once it is pressed again."],
+  ["#answers-correct", "Marks what was read, names the slips, and keeps it."],
+  ["#classes :is(input, select, button)", "Concerns the kept classes, on this machine alone."],
   ["#one-more", "Adds a pupil."],
   ["#class-example", "Fills the form with an invented class."],
   ["#teaching :is(input, select, textarea, button)", "Part of the class or of its sheets; it stays through a reload."],

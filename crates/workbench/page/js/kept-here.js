@@ -311,7 +311,10 @@ export function changesOf(ask) {
 
   /** @param {{form: "json" | "csv", text: string, good_only?: boolean}} asked */
   async function carryIn({ form, text, good_only = false }) {
-    const { good, bad } = await ask("kept/rows", { form, text });
+    const { good, bad, classes } = await ask("kept/rows", { form, text });
+    if (classes.length > 0) {
+      throw new Error("There are classes in this file, and this copy of the page keeps cases alone; the program on a machine of one’s own keeps both.");
+    }
     const takes = bad.length === 0 || good_only;
     if (takes) await keepAll(good);
     return { kept: takes ? good.length : 0, good: good.length, bad };

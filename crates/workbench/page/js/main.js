@@ -29,6 +29,8 @@ import { createSky } from "./sky.js";
 import { createStage } from "./stage.js";
 import { createStore } from "./store.js";
 import { apply } from "./surroundings.js";
+import { createClasses } from "./classes.js";
+import { keepsClasses } from "./door.js";
 import { createTeaching } from "./teaching.js";
 import { createPen } from "./pen.js";
 import { createTimes } from "./times.js";
@@ -74,7 +76,9 @@ async function begin() {
   const times = createTimes(store);
   const pen = createPen(store);
   const trying = createTrying(store, start);
-  const teaching = createTeaching(store, operation, shelf);
+  const classes = createClasses((kept) => teaching.change(kept));
+  byId("classes").hidden = !keepsClasses;
+  const teaching = createTeaching(store, operation, shelf, (kept) => classes.show(kept));
   const filmed = createFilm(store, operation, working);
   const workshop = createWorkshop(store, start, cabinet);
   const book = createBook(store);
@@ -94,7 +98,7 @@ async function begin() {
     plate: ({ latitude_deg }) => workshop.makePlate(latitude_deg),
   });
   createMarking(correcting, book);
-  const leaves = [firstHour, trying, figure, times, pen, correcting.leaf, teaching, filmed, workshop.leaf, cabinet.leaf, casebook];
+  const leaves = [firstHour, trying, figure, times, pen, correcting.leaf, teaching.leaf, ...(keepsClasses ? [classes.leaf] : []), filmed, workshop.leaf, cabinet.leaf, casebook];
   byId("contents").append(
     ...[...leaves, createHandbook(leaves)].map((leaf) =>
       element("button", { type: "button", onclick: () => leaf.show() }, leaf.title)));

@@ -1,14 +1,13 @@
 import * as desk from "./desk.js";
+import { keepsClasses } from "./door.js";
 import { createClassForm } from "./class-form.js";
 import { element, labelled } from "./element.js";
 import { exerciseCorrecting } from "./exercise-correcting.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
+import { paper } from "./paper.js";
 import { fileName, save } from "./save.js";
 import { sentence, toMinute } from "./words.js";
-
-/** Papers that handouts are printed on. */
-const PAPERS = /** @type {const} */ ([["a4", "A4"], ["letter", "Letter"]]);
 
 /**
  * Teaching: what is worked now as a handout, exercises for a class with keys for
@@ -16,18 +15,22 @@ const PAPERS = /** @type {const} */ ([["a4", "A4"], ["letter", "Letter"]]);
  * @param {import("./store.js").Store} store
  * @param {import("./operation.js").Operation} operation
  * @param {import("./shelf.js").Shelf} shelf
+ * @param {(kept: import("./types.js").KeptClass) => void} kept what is done with a class that was kept
  */
-export function createTeaching(store, operation, shelf) {
-  return createLeaf("teaching", (body) => body.append(
+export function createTeaching(store, operation, shelf, kept) {
+  const form = createClassForm(store, shelf);
+  const leaf = createLeaf("teaching", (body) => body.append(
     element("div", { class: "teaching" },
-      handout(store, operation), classExercises(store, shelf), exerciseCorrecting())));
+      handout(store, operation), classExercises(form, kept), exerciseCorrecting())));
+  return {
+    leaf,
+    /** Takes a kept class into the form. @param {import("./types.js").KeptClass} before */
+    change(before) {
+      form.takeUp(before);
+      leaf.show();
+    },
+  };
 }
-
-/**
- * A paper to choose, for one of several prints.
- * @param {string} id
- */
-const paper = (id) => element("select", { id }, ...PAPERS.map(([value, name]) => element("option", { value }, name)));
 
 /**
  * A button that has something made and saved; what goes wrong is said beneath it.
@@ -92,23 +95,52 @@ function handout(store, operation) {
 }
 
 /**
- * @param {import("./store.js").Store} store
- * @param {import("./shelf.js").Shelf} shelf
+ * @param {import("./class-form.js").ClassForm} form
+ * @param {(kept: import("./types.js").KeptClass) => void} kept
  */
-function classExercises(store, shelf) {
+function classExercises(form, kept) {
   const size = paper("class-paper");
-  const form = createClassForm(store, shelf);
+  const long = element("input", { id: "class-long-key", type: "checkbox" });
   return element("div", {},
     element("h3", {}, "Exercises for a class"),
-    element("p", {}, "A sheet for everyone, and a key with what each one’s own instrument reads, how finely, and what the commonest slips would show."),
+    element("p", {}, "A sheet for everyone, and a key with what each one’s own instrument reads, how near is right, and what the likeliest slips would show."),
     form.group,
+    ...(keepsClasses ? [keeping(form, kept)] : []),
     labelled("Paper", size),
+    element("label", { class: "tick" }, long, " the key at length too"),
     ...making("make-exercises", "Draw the exercises", async () => [
-      "exercises.zip", await desk.exercises(form.text, size.value),
+      "exercises.zip", await desk.exercises(form.text, size.value, long.checked),
     ]),
     help(
       "What is drawn?",
       "Questions spread over the year, the day and the zodiac, each of which the pupil’s instrument can answer. The same seed draws the same sheets; it stands at the foot of each. At the first level the ascendant moves gently; the last seeks the places where it is hard.",
       "In the archive are the sheets, key.pdf for the teacher, and exercises.json, by which answers are corrected here.",
     ));
+}
+
+/**
+ * The button that keeps the class of the form.
+ * @param {import("./class-form.js").ClassForm} form
+ * @param {(kept: import("./types.js").KeptClass) => void} kept
+ */
+function keeping(form, kept) {
+  const fault = element("p", { class: "fault", role: "alert" });
+  const done = element("p", { class: "quiet", role: "status", id: "class-kept" });
+  const button = element("button", {
+    type: "button", id: "keep-class",
+    onclick: async () => {
+      fault.textContent = "";
+      done.textContent = "";
+      try {
+        const before = form.before;
+        const after = await desk.classes("keep", { instead_of: before && { id: before.id, version: before.version }, ...form.said });
+        form.takeUp(after);
+        kept(after);
+        done.textContent = before ? "Changed, and kept." : "Kept; it stands under “Classes”.";
+      } catch (error) {
+        fault.textContent = sentence(error);
+      }
+    },
+  }, "Keep the class");
+  return element("div", {}, element("p", { class: "row" }, button), done, fault);
 }

@@ -1,7 +1,7 @@
 // What the desk is asked and what it answers, as the page calls it. The answers' own types
 // are made of the desk's schemas.
 
-import type { CastAnswer, ChooseAnswer, CompareAnswer, FindingAnswer, InstrumentAnswer, OwnAnswer, UnreadAnswer, WorkingStepAnswer } from "./answers.js";
+import type { CastAnswer, ChooseAnswer, CompareAnswer, ExercisesAnswer, FindingAnswer, InstrumentAnswer, OwnAnswer, UnreadAnswer, WorkingStepAnswer } from "./answers.js";
 
 export type {
   AskAnswer as Ask,
@@ -52,6 +52,7 @@ export interface Case {
   plates?: string | null;
   read: Record<string, string>;
   without: string[];
+  border?: string | null;
 }
 
 export type With = { named: string } | { specification: string };
@@ -98,6 +99,54 @@ export interface KeptCase {
 export interface FoundCases { cases: KeptCase[]; unreadable: { id: number; why: string }[]; notices: string[]; more: boolean; tags: [string, number][]; total: number }
 
 export interface Imported { kept: number; good: number; bad: { line: number; why: string }[] }
+
+/** A class as the casebook keeps it. */
+export interface Class {
+  name: string;
+  place: string;
+  zone?: string | null;
+  by?: string | null;
+  level: string;
+  operations?: string[];
+  pupils: { name: string; with: string; place?: string | null; level?: string | null }[];
+  note?: string;
+}
+
+export interface KeptClass { id: number; version: number; kept_unix_s: number; changed_unix_s: number; class: Class }
+
+/** What a pupil was given, and what they read. */
+export interface Paper {
+  sheet: number;
+  given: string;
+  pupil: string;
+  asked: ExercisesAnswer;
+  answers?: { question: number; read: { what: string; value: string; mark: string }[]; verdict: string; sentence: string; slips?: string[] }[];
+  remark?: string;
+}
+
+export interface KeptPaper { id: number; class: number; version: number; kept_unix_s: number; changed_unix_s: number; paper: Paper }
+
+/** A class with its sheets, the last first, and what its answers say. */
+export interface ClassLook {
+  sheets: { sheet: number; given: string; papers: { id: number; pupil: string; answered: boolean; right: number; of: number }[] }[];
+  report: {
+    pupils: { name: string; sheets: number; right: number; of: number; slips: string[] }[];
+    common: { slip: string; words: string; mend: string; times: number; pupils: string[] }[];
+    operations: { operation: string; title: string; right: number; of: number }[];
+    next: { what: string; sentence: string; pupils: string[] }[];
+  };
+}
+
+/** What the classes answer, by what is asked of them. */
+export interface ClassAnswers {
+  list: { classes: KeptClass[]; notices: string[] };
+  keep: KeptClass;
+  delete: { left: string[] };
+  look: { kept: KeptClass; look: ClassLook };
+  "give-out": { kept: KeptClass; look: ClassLook };
+  paper: KeptPaper;
+  answer: KeptPaper;
+}
 
 /** What is asked of the workshop. */
 export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }

@@ -97,11 +97,13 @@ pub(super) async fn edit(State(desk): State<Desk>, body: Body<Edit>) -> Result<R
     .await
 }
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 struct UndoneAnswer {
-    id: CaseId,
+    id: Option<CaseId>,
     restored: Option<Kept>,
     removed: Option<String>,
+    /// What was undone of a class, in a sentence.
+    of_class: Option<String>,
 }
 
 pub(super) async fn undo(State(desk): State<Desk>) -> Result<Response, Fault> {
@@ -109,14 +111,18 @@ pub(super) async fn undo(State(desk): State<Desk>) -> Result<Response, Fault> {
         desk.book.with(|book| {
             Ok(match book.undo()? {
                 Undone::Restored(kept) => UndoneAnswer {
-                    id: kept.id,
+                    id: Some(kept.id),
                     restored: Some(*kept),
-                    removed: None,
+                    ..UndoneAnswer::default()
                 },
                 Undone::Removed(id, name) => UndoneAnswer {
-                    id,
-                    restored: None,
+                    id: Some(id),
                     removed: Some(name),
+                    ..UndoneAnswer::default()
+                },
+                Undone::OfClass(said) => UndoneAnswer {
+                    of_class: Some(said),
+                    ..UndoneAnswer::default()
                 },
             })
         })
@@ -252,11 +258,11 @@ fn imported(desk: &Desk, import: &Import) -> Result<ImportedAnswer, Fault> {
             why: row.why,
         })
         .collect();
-    let good = rows.good.len();
+    let good = rows.good.len() + rows.classes.len();
     let kept = if bad.is_empty() || import.good_only {
         let cases = rows.good.into_iter().map(|(_, case)| case);
         desk.book
-            .with(|book| Ok(book.keep_all(cases.collect())?.len()))?
+            .with(|book| Ok(book.keep_imported(cases.collect(), &rows.classes)?))?
     } else {
         0
     };

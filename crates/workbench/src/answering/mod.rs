@@ -20,6 +20,7 @@ use crate::session::Session;
 
 mod cabinet;
 mod casebook;
+mod class;
 mod state;
 mod today;
 
@@ -46,9 +47,15 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .route("/desk/cabinet/keep", post(cabinet::keep))
         .route("/desk/cabinet/delete", post(cabinet::delete))
         .route("/desk/casebook/find", post(casebook::find))
+        .route("/desk/class/list", post(class::list))
+        .route("/desk/class/look", post(class::look))
+        .route("/desk/class/paper", post(class::paper))
         .fallback(asset::asset)
         .layer(within(LONGEST));
-    let long = questions(Pace::Slow).layer(within(LONGEST_WORK));
+    let long = questions(Pace::Slow)
+        .route("/desk/class/give-out", post(class::give_out))
+        .route("/desk/class/print", post(class::print))
+        .layer(within(LONGEST_WORK));
     let changes = Router::new()
         .route("/desk/casebook/keep", post(casebook::keep))
         .route("/desk/casebook/edit", post(casebook::edit))
@@ -56,6 +63,9 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .route("/desk/casebook/delete", post(casebook::delete))
         .route("/desk/casebook/export", post(casebook::export))
         .route(IMPORT, post(casebook::import))
+        .route("/desk/class/keep", post(class::keep))
+        .route("/desk/class/delete", post(class::delete))
+        .route("/desk/class/answer", post(class::answer))
         .layer(within(LONGEST_CHANGE));
     quick
         .merge(long)

@@ -4,6 +4,7 @@
 
 mod bench;
 mod casebook;
+mod classes;
 mod columns;
 mod correcting;
 mod film;

@@ -1,0 +1,133 @@
+//! Classes and their papers as rows of the book's table.
+
+use rusqlite::Connection;
+
+use crate::error::CasebookError;
+use crate::kind::Kind;
+use crate::stored::{self, RawCase};
+use crate::{CaseId, Class, ClassId, KeptClass, KeptPaper, Paper, PaperId};
+
+fn unfit(what: &str, why: &str) -> CasebookError {
+    CasebookError::UnfitClass(format!("this {what} cannot be kept: {why}"))
+}
+
+pub(crate) fn fit(class: &Class) -> Result<(), CasebookError> {
+    class.check().map_err(|why| unfit("class", &why))
+}
+
+pub(crate) fn fit_paper(paper: &Paper) -> Result<(), CasebookError> {
+    paper.check().map_err(|why| unfit("sheet", &why))
+}
+
+fn kept_class(raw: RawCase) -> Result<KeptClass, CasebookError> {
+    Ok(KeptClass {
+        id: ClassId(raw.id),
+        version: raw.version,
+        kept_unix_s: raw.kept_unix_s,
+        changed_unix_s: raw.changed_unix_s,
+        class: stored::read(CaseId(raw.id), &raw.document)?,
+    })
+}
+
+fn kept_paper(raw: RawCase) -> Result<KeptPaper, CasebookError> {
+    Ok(KeptPaper {
+        id: PaperId(raw.id),
+        class: ClassId(raw.class_id.unwrap_or_default()),
+        version: raw.version,
+        kept_unix_s: raw.kept_unix_s,
+        changed_unix_s: raw.changed_unix_s,
+        paper: stored::read(CaseId(raw.id), &raw.document)?,
+    })
+}
+
+pub(crate) fn class_in(connection: &Connection, id: ClassId) -> Result<KeptClass, CasebookError> {
+    let raw = stored::find(connection, id.0)?;
+    let raw = raw.filter(|raw| raw.kind == Kind::Class);
+    kept_class(raw.ok_or(CasebookError::NoClass(id))?)
+}
+
+pub(crate) fn paper_in(connection: &Connection, id: PaperId) -> Result<KeptPaper, CasebookError> {
+    let raw = stored::find(connection, id.0)?;
+    let raw = raw.filter(|raw| raw.kind == Kind::Paper);
+    kept_paper(raw.ok_or(CasebookError::NoPaper(id))?)
+}
+
+pub(crate) fn papers_in(
+    connection: &Connection,
+    id: ClassId,
+) -> Result<Vec<KeptPaper>, CasebookError> {
+    let raw = stored::all(connection, "kind <> 'case' AND class_id = ?1", [id.0])?;
+    raw.into_iter().map(kept_paper).collect()
+}
+
+/// Keeps a class with its papers; undone as one.
+pub(crate) fn insert_class(
+    connection: &Connection,
+    class: &Class,
+    papers: &[Paper],
+    now_unix_s: i64,
+) -> Result<ClassId, CasebookError> {
+    fit(class)?;
+    let text = stored::text(class)?;
+    let row = stored::insert_row(connection, Kind::Class, None, &text, now_unix_s)?;
+    let change = stored::remember(connection, row, None, now_unix_s, None)?;
+    let id = ClassId(row.0);
+    insert_papers(connection, id, papers, now_unix_s, Some(change))?;
+    Ok(id)
+}
+
+/// Keeps papers together: what is undone with the first is undone with all. They belong to
+/// the change that is given, else they are one of their own.
+pub(crate) fn insert_papers(
+    connection: &Connection,
+    id: ClassId,
+    papers: &[Paper],
+    now_unix_s: i64,
+    mut change: Option<i64>,
+) -> Result<(), CasebookError> {
+    for paper in papers {
+        fit_paper(paper)?;
+        let text = stored::text(paper)?;
+        let row = stored::insert_row(connection, Kind::Paper, Some(id.0), &text, now_unix_s)?;
+        let first = stored::remember(connection, row, None, now_unix_s, change)?;
+        change.get_or_insert(first);
+    }
+    Ok(())
+}
+
+/// What a class or a paper is called in a sentence.
+pub(crate) fn called(connection: &Connection, raw: &RawCase) -> Result<String, CasebookError> {
+    let id = CaseId(raw.id);
+    match raw.class_id {
+        None => Ok(format!(
+            "the class {}",
+            stored::read::<Class>(id, &raw.document)?.name
+        )),
+        Some(class) => {
+            let class = class_in(connection, ClassId(class))?.class.name;
+            let paper: Paper = stored::read(id, &raw.document)?;
+            Ok(format!(
+                "sheet {} of {}, in the class {class},",
+                paper.sheet, paper.pupil
+            ))
+        }
+    }
+}
+
+/// Every class, in the order in which they were kept.
+pub(crate) fn all(connection: &Connection) -> Result<Vec<KeptClass>, CasebookError> {
+    let raw = stored::all(connection, "kind <> 'case' AND class_id IS NULL", [])?;
+    raw.into_iter().map(kept_class).collect()
+}
+
+/// Every class with its papers.
+pub(crate) fn all_with_papers(
+    connection: &Connection,
+) -> Result<Vec<(KeptClass, Vec<KeptPaper>)>, CasebookError> {
+    let classes = all(connection)?.into_iter();
+    let with_papers = classes.map(|kept| {
+        let papers = papers_in(connection, kept.id)?;
+        Ok((kept, papers))
+    });
+    with_papers.collect()
+}

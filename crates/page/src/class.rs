@@ -1,0 +1,407 @@
+//! Classes that are kept: what is given out to them, corrected, looked at and printed. Where
+//! they are kept is the holder's affair.
+
+use std::collections::BTreeMap;
+
+use casebook::{Answer, Answered, Class, KeptPaper, Paper, Pupil};
+use desk::{
+    Cabinet, ClassReport, ExercisesAnswer, ExercisesRequest, MarkedReading, QuestionMarks,
+    SheetMarks, WithInstrument, level_name,
+};
+use patience::Patience;
+use press::{PageSize, PressError};
+use serde::{Deserialize, Serialize};
+
+use crate::Fault;
+
+/// How a sheet is drawn for a class.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Giving {
+    /// The year of the dates.
+    pub year: i32,
+    /// From what everything is drawn.
+    pub seed: u64,
+    /// How many questions each has.
+    pub questions: u32,
+    /// Whether everyone is asked the same, as far as their instruments answer it.
+    #[serde(default = "yes")]
+    pub same_questions: bool,
+}
+
+fn yes() -> bool {
+    true
+}
+
+/// A class out of its file, to be kept.
+///
+/// # Errors
+/// When the text is no class file, or a pupil's instrument is none of the cabinet.
+pub fn class_of_text(text: &str, cabinet: &Cabinet) -> Result<Class, Fault> {
+    let file = desk::Class::from_toml(text)?;
+    let class = Class {
+        name: file.name,
+        place: file.place,
+        zone: file.zone,
+        by: file.by,
+        level: level_name(file.level).to_owned(),
+        operations: file.operations,
+        pupils: file
+            .pupils
+            .into_iter()
+            .map(|pupil| Pupil {
+                name: pupil.name,
+                with: pupil.with,
+                place: pupil.place,
+                level: pupil.level.map(|level| level_name(level).to_owned()),
+            })
+            .collect(),
+        note: String::new(),
+    };
+    class_fits(&class, cabinet)?;
+    Ok(class)
+}
+
+/// Whether a class can be kept: it has what a class needs, its place is known, and so are
+/// the instruments of its pupils.
+///
+/// # Errors
+/// In words, for a person.
+pub fn class_fits(class: &Class, cabinet: &Cabinet) -> Result<(), Fault> {
+    class
+        .check()
+        .map_err(|why| Fault::asked(format!("this class cannot be kept: {why}")))?;
+    let giving = Giving {
+        year: 2000,
+        seed: 0,
+        questions: 1,
+        same_questions: true,
+    };
+    desk::Class::from_toml(&class_text(class, &giving)).map_err(without_line)?;
+    instruments(class, cabinet)?;
+    let places = class.pupils.iter().filter_map(|pupil| pupil.place.as_ref());
+    for place in places.chain([&class.place]) {
+        desk::understood_place(place)?;
+    }
+    Ok(())
+}
+
+/// The text of a class's file. A JSON text is a text of TOML too.
+fn class_text(class: &Class, giving: &Giving) -> String {
+    let said = |text: &str| serde_json::Value::from(text).to_string();
+    let mut text = format!(
+        "version = 1\nname = {}\nplace = {}\nyear = {}\nseed = {}\nquestions = {}\nsame_questions = {}\n",
+        said(&class.name),
+        said(&class.place),
+        giving.year,
+        giving.seed,
+        giving.questions,
+        giving.same_questions
+    );
+    let mut line = |key: &str, value: Option<&String>| {
+        if let Some(value) = value.filter(|value| !value.is_empty()) {
+            text.push_str(&format!("{key} = {}\n", said(value)));
+        }
+    };
+    line("zone", class.zone.as_ref());
+    line("by", class.by.as_ref());
+    line("level", Some(&class.level));
+    for pupil in &class.pupils {
+        line("[[pupils]]\nname", Some(&pupil.name));
+        line("with", Some(&pupil.with));
+        line("place", pupil.place.as_ref());
+        line("level", pupil.level.as_ref());
+    }
+    let operations: Vec<String> = class.operations.iter().map(|one| said(one)).collect();
+    if operations.is_empty() {
+        text
+    } else {
+        // What belongs to all stands before the pupils.
+        format!("operations = [{}]\n{text}", operations.join(", "))
+    }
+}
+
+/// A refusal without the line of a file that nobody wrote.
+fn without_line(refusal: desk::Refusal) -> desk::Refusal {
+    let told = refusal.message.strip_prefix("line ");
+    let rest = told.map(|told| told.trim_start_matches(|c: char| c.is_ascii_digit()));
+    let message = rest.map(|rest| rest.trim_start_matches([':', ',', ' ']).to_owned());
+    desk::Refusal {
+        message: message.unwrap_or(refusal.message.clone()),
+        ..refusal
+    }
+}
+
+/// The instruments of a class's pupils: those of the cabinet alone are kept with it.
+fn instruments(class: &Class, cabinet: &Cabinet) -> Result<Vec<WithInstrument>, Fault> {
+    let named = class
+        .pupils
+        .iter()
+        .map(|pupil| match cabinet.named(&pupil.with) {
+            Ok(_) => Ok(WithInstrument::Named(pupil.with.clone())),
+            Err(why) => Err(Fault::asked(format!("pupil “{}”: {why}", pupil.name))),
+        });
+    named.collect()
+}
+
+/// A sheet for everyone of a class, drawn; its number and day are given to it by whoever
+/// keeps it.
+///
+/// # Errors
+/// When it cannot be drawn, or nobody waits for it any longer.
+pub fn drawn_papers(
+    class: &Class,
+    giving: &Giving,
+    cabinet: &Cabinet,
+    patience: Patience<'_>,
+) -> Result<Vec<Paper>, Fault> {
+    let request = ExercisesRequest {
+        class: class_text(class, giving),
+        instruments: instruments(class, cabinet)?,
+    };
+    let drawn = desk::exercises(&request, cabinet, patience).map_err(without_line)?;
+    let papers = drawn.pupils.iter().map(|pupil| {
+        let own = ExercisesAnswer {
+            pupils: vec![pupil.clone()],
+            ..drawn.clone()
+        };
+        Ok(Paper {
+            pupil: pupil.name.clone(),
+            asked: serde_json::to_value(own).map_err(Fault::inner)?,
+            ..Paper::default()
+        })
+    });
+    papers.collect()
+}
+
+/// The questions of a paper.
+fn asked(paper: &Paper) -> Result<ExercisesAnswer, Fault> {
+    Ok(desk::exercises_of_json(&paper.asked.to_string())?)
+}
+
+/// What was read, by the question's number and the name of what is asked.
+pub type Read = BTreeMap<usize, BTreeMap<String, String>>;
+
+/// A paper with answers, corrected.
+///
+/// # Errors
+/// When an answer cannot be understood.
+pub fn answered(paper: &Paper, read: &Read, cabinet: &Cabinet) -> Result<Paper, Fault> {
+    let asked = asked(paper)?;
+    let marked = desk::mark_sheet(&asked, &paper.pupil, read, cabinet)?;
+    let answers = marked.into_iter().map(|one| Answered {
+        question: u32::try_from(one.question).unwrap_or(u32::MAX),
+        read: one
+            .read
+            .into_iter()
+            .map(|reading| Answer {
+                what: reading.what,
+                value: reading.value,
+                mark: reading.mark,
+            })
+            .collect(),
+        verdict: one.verdict,
+        sentence: one.sentence,
+        slips: one.slips,
+    });
+    Ok(Paper {
+        answers: answers.collect(),
+        ..paper.clone()
+    })
+}
+
+/// A class as it is looked at.
+#[derive(Clone, Debug, Serialize)]
+pub struct ClassLook {
+    /// Its sheets, the last first.
+    pub sheets: Vec<SheetLook>,
+    /// What its answers say.
+    pub report: ClassReport,
+}
+
+/// What was given out together.
+#[derive(Clone, Debug, Serialize)]
+pub struct SheetLook {
+    /// Its number.
+    pub sheet: u32,
+    /// The day on which it was given out.
+    pub given: String,
+    /// Everyone's.
+    pub papers: Vec<PaperLook>,
+}
+
+/// How a paper stands.
+#[derive(Clone, Debug, Serialize)]
+pub struct PaperLook {
+    /// Its number in the book.
+    pub id: i64,
+    /// Whose it is.
+    pub pupil: String,
+    /// Whether it was answered.
+    pub answered: bool,
+    /// How many readings are right, or follow rightly.
+    pub right: usize,
+    /// How many are asked.
+    pub of: usize,
+}
+
+/// A class with its papers, as it is looked at.
+///
+/// # Errors
+/// When a paper cannot be read.
+pub fn class_look(class: &Class, papers: &[KeptPaper]) -> Result<ClassLook, Fault> {
+    let mut sheets: Vec<SheetLook> = Vec::new();
+    for kept in papers.iter().rev() {
+        let marks = sheet_marks(&kept.paper)?;
+        let look = PaperLook {
+            id: kept.id.0,
+            pupil: kept.paper.pupil.clone(),
+            answered: !kept.paper.answers.is_empty(),
+            right: marks.questions.iter().map(|one| one.right).sum(),
+            of: marks.questions.iter().map(|one| one.of).sum(),
+        };
+        match sheets.iter_mut().find(|one| one.sheet == kept.paper.sheet) {
+            Some(sheet) => sheet.papers.insert(0, look),
+            None => sheets.push(SheetLook {
+                sheet: kept.paper.sheet,
+                given: kept.paper.given.clone(),
+                papers: vec![look],
+            }),
+        }
+    }
+    Ok(ClassLook {
+        sheets,
+        report: report(class, papers.iter().map(|kept| &kept.paper))?,
+    })
+}
+
+/// What a class's answers say.
+fn report<'a>(
+    class: &Class,
+    papers: impl Iterator<Item = &'a Paper>,
+) -> Result<ClassReport, Fault> {
+    let answered = papers.filter(|paper| !paper.answers.is_empty());
+    let marks: Vec<SheetMarks> = answered.map(sheet_marks).collect::<Result<_, _>>()?;
+    let names: Vec<String> = class
+        .pupils
+        .iter()
+        .map(|pupil| pupil.name.clone())
+        .collect();
+    Ok(desk::class_report(&names, &marks))
+}
+
+fn sheet_marks(paper: &Paper) -> Result<SheetMarks, Fault> {
+    let asked = asked(paper)?;
+    let Some(pupil) = asked.pupils.first() else {
+        return Err(Fault::asked(format!(
+            "the sheet of {} asks nothing",
+            paper.pupil
+        )));
+    };
+    let questions = pupil.questions.iter().map(|question| {
+        let answered = paper
+            .answers
+            .iter()
+            .find(|one| usize::try_from(one.question) == Ok(question.number));
+        let marks = answered.into_iter().flat_map(|one| &one.read);
+        QuestionMarks {
+            operation: question.request.operation.clone(),
+            title: question.title.clone(),
+            right: marks.filter(|one| MarkedReading::counts(&one.mark)).count(),
+            of: question.asks.len(),
+            slips: answered.map(|one| one.slips.clone()).unwrap_or_default(),
+        }
+    });
+    Ok(SheetMarks {
+        sheet: paper.sheet,
+        pupil: paper.pupil.clone(),
+        level: pupil.level,
+        questions: questions.collect(),
+    })
+}
+
+/// What is printed of a class.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ClassPrint {
+    /// Everyone's sheet, one after the other.
+    Sheets,
+    /// The key in short.
+    Key,
+    /// The key at length.
+    KeyAtLength,
+    /// The seating list: how everyone fared, what is common, what to teach next.
+    Seating,
+}
+
+impl ClassPrint {
+    /// All of them.
+    pub const ALL: [ClassPrint; 4] = [
+        ClassPrint::Sheets,
+        ClassPrint::Key,
+        ClassPrint::KeyAtLength,
+        ClassPrint::Seating,
+    ];
+
+    /// Its name, and that of its file.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            ClassPrint::Sheets => "sheets",
+            ClassPrint::Key => "key",
+            ClassPrint::KeyAtLength => "key-at-length",
+            ClassPrint::Seating => "seating",
+        }
+    }
+}
+
+/// Something of a class, printed: of these papers, which were given out together, or for
+/// the seating list of all.
+///
+/// # Errors
+/// When there are none, or they cannot be printed.
+pub fn class_print(
+    class: &Class,
+    papers: &[Paper],
+    what: ClassPrint,
+    size: PageSize,
+    patience: Patience<'_>,
+) -> Result<Vec<u8>, Fault> {
+    let all: Vec<ExercisesAnswer> = papers.iter().map(asked).collect::<Result<_, _>>()?;
+    let together = || {
+        let first = all.first().cloned();
+        let first =
+            first.ok_or_else(|| Fault::asked("no such sheet was given out to this class"))?;
+        Ok::<_, Fault>(ExercisesAnswer {
+            pupils: all.iter().flat_map(|one| one.pupils.clone()).collect(),
+            ..first
+        })
+    };
+    let printed = |result: Result<Vec<u8>, PressError>| result.map_err(Fault::asked);
+    match what {
+        ClassPrint::Sheets => {
+            let together = together()?;
+            let sheets = together
+                .pupils
+                .iter()
+                .map(|one| handouts::pupil_sheet(&together, one));
+            let sheets: Vec<press::Handout> = sheets.collect();
+            printed(press::handouts_in_one(&class.name, &sheets, size, patience))
+        }
+        ClassPrint::Key => printed(press::handout(
+            &handouts::class_key(&together()?),
+            size,
+            patience,
+        )),
+        ClassPrint::KeyAtLength => printed(press::handout(
+            &handouts::long_key(&together()?),
+            size,
+            patience,
+        )),
+        ClassPrint::Seating => {
+            let report = report(class, papers.iter())?;
+            let handout = handouts::seating_list(&class.name, &report);
+            printed(press::handout(&handout, size, patience))
+        }
+    }
+}
