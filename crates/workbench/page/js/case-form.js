@@ -1,4 +1,5 @@
 import { element } from "./element.js";
+import { createHere } from "./here.js";
 import { help } from "./help.js";
 import { instrumentList } from "./instrument-list.js";
 import { methodField } from "./method-field.js";
@@ -32,6 +33,7 @@ export function createCaseForm(form, store, start, shelf) {
   const date = element("input", { id: "date", type: "text", autocomplete: "off", placeholder: "2024-05-14", size: "10" });
   const time = element("input", { id: "time", type: "text", autocomplete: "off", placeholder: "09:20", size: "6" });
   const now = element("button", { type: "button", id: "now", "aria-pressed": "false" }, "Now");
+  const here = createHere("here", store);
   const place = placeField("place", "Place", (at) => store.ask({ at, zone: null, which: null, calendar: null, plates: null }));
   const instruments = instrumentList("with", shelf);
   const instrument = instruments.select;
@@ -70,7 +72,7 @@ export function createCaseForm(form, store, start, shelf) {
       place.group, fault("at"),
       field("with", "Instrument", instrument, plate), fault("with"),
       field("by", "Cusp procedure", by), fault("by")),
-    further,
+    here.button, further, here.said,
     help(
       "What can I write?",
       "The date as year, month, day: 2024-05-14; years before Christ are counted with a year 0. The time as hours and minutes of a 24-hour clock: 09:20, or with seconds. The place is a town, or its latitude and longitude: 42.8806,-8.5449 or 42°53′N 8°33′W. For a bare position name the zone behind “More”, or an offset such as +01:00.",

@@ -7,6 +7,7 @@ import { byId } from "./element.js";
  */
 const EFFECTS = [
   ["#open-walk", "Leads through the page in nine stages, from a demonstration to your own moment."],
+  ["#open-beside", "Fills the screen with one sentence at a time, for a phone beside the brass in hand."],
   ["#open-settings", "Opens what is kept from day to day: home place, usual instrument, how the page looks."],
   ["#new-version button", "Loads the page anew, in its new version."],
   ["#print", "Prints one sheet: what to set, the instrument, what to read and why they differ."],
@@ -23,12 +24,13 @@ const EFFECTS = [
   ["#usual-sun", "The page begins with the Sun’s degree taken from here."],
   ["#usual-houses", "The page begins with this method for the calculated houses."],
   ["#usual-figures", "Figures are drawn in this form."],
-  ["#surroundings", "Light or dark paper."],
+  ["#surroundings", "Light or dark paper; or a red light, which leaves the eye used to the dark."],
   ["#settings button", "Casts for this minute at the home place, with what is usual."],
 
   ["#date", "The date to cast for, year first; the whole page follows."],
   ["#time", "The time on the clock; the sum beneath turns it into the Sun’s."],
   ["#now", "Takes this minute."],
+  [".here", "Takes this minute, and asks the browser where you are."],
   ["#place", "The town, or latitude and longitude; Enter takes what is highlighted."],
   ["#with", "The instrument that is set, drawn and read below."],
   ["#by", "How the cusps are read off the instrument; the steps change with it."],
@@ -61,6 +63,14 @@ const EFFECTS = [
   [".showing-bar button", "Goes on in the showing, or back."],
   [".step", "Turns the parts as this sentence says; the arrow keys go from one to the next."],
   [".chapter", "Goes on to midheaven and houses, or back to the ascendant alone; it is remembered."],
+
+  ["#beside-leave", "Goes back to the whole page."],
+  ["#beside-sum", "Shows the sum that leads from the clock to the hour for the rule."],
+  ["#beside-red", "Lights a red light, which leaves the eye used to the dark, or puts it out."],
+  ["#beside-back", "Goes back one sentence; a swipe to the right does the same."],
+  ["#beside-next", "Goes on; a swipe to the left does the same."],
+  ["#beside-read", "Opens number keys and signs, to write what your brass shows."],
+  ["#beside :is(button, input)", "Part of working beside the brass, one sentence at a time."],
 
   ["#hand-rete", "The arrow keys turn the rete by a degree; with Shift by a tenth."],
   ["#hand-rule", "The arrow keys turn the rule by a degree; with Shift by a tenth."],

@@ -99,6 +99,33 @@ export const CHAPTERS = [
         ]
       },
       {
+        "heading": "With a phone beside it"
+      },
+      {
+        "paragraph": [
+          {
+            "label": "Beside the brass"
+          },
+          ", at the top of the page, fills a phone's screen, either way round: what to set, then one sentence at a time with the instrument over it and a lens on what is read. ",
+          {
+            "label": "Next"
+          },
+          ", or a swipe to the left, goes on. ",
+          {
+            "label": "Now, here"
+          },
+          " casts for this minute, where you are; the browser asks before it tells. ",
+          {
+            "label": "What I read"
+          },
+          " opens number keys and the twelve signs. ",
+          {
+            "label": "Red light"
+          },
+          " leaves your eyes used to the dark."
+        ]
+      },
+      {
         "heading": "What you read"
       },
       {

@@ -1,9 +1,12 @@
 import { drawn, element } from "./element.js";
 
-/** The lens's width, as a part of the picture's. */
-const WIDTH = 0.3;
-/** How many times it enlarges. */
-const POWER = 3;
+/**
+ * Its width, as a part of the picture's, and how many times it enlarges.
+ * @typedef {{width: number, power: number}} Glass
+ */
+
+/** @type {{small: Glass, large: Glass}} */
+export const GLASSES = { small: { width: 0.3, power: 3 }, large: { width: 0.58, power: 4.4 } };
 
 /**
  * A lens laid on the instrument where something is read.
@@ -16,6 +19,7 @@ export function createLens(stage, turning) {
   const spot = element("div", { class: "lens-spot", hidden: true, "aria-hidden": "true" });
   stage.disc.after(lens, spot);
   let wanted = true;
+  let { width, power } = GLASSES.small;
   /** @type {import("./types.js").Point | null} */
   let at = null;
   /** @type {import("./types.js").Point[]} */
@@ -30,7 +34,7 @@ export function createLens(stage, turning) {
     // So much that a numeral is seen that tells where one is: the nearest of those beside.
     const here = at;
     const away = beside.map((one) => Math.hypot(one.x_mm - here.x_mm, one.y_mm - here.y_mm));
-    const least = (front.reach_mm * WIDTH) / POWER;
+    const least = (front.reach_mm * width) / power;
     const half = away.length > 0 ? Math.min(Math.max(least, 1.25 * Math.min(...away)), 2 * least) : least;
     const view = drawn("svg", {
       class: "astrolabe",
@@ -54,10 +58,10 @@ export function createLens(stage, turning) {
     spot.style.top = `${part(at.y_mm) * 100}%`;
     spot.style.width = `${(half / front.reach_mm) * 100}%`;
     // Kept within the picture; what it shows stays the place that is read.
-    const within = (/** @type {number} */ mm) => Math.min(1 - WIDTH / 2, Math.max(WIDTH / 2, part(mm)));
+    const within = (/** @type {number} */ mm) => Math.min(1 - width / 2, Math.max(width / 2, part(mm)));
     lens.style.left = `${within(at.x_mm) * 100}%`;
     lens.style.top = `${within(at.y_mm) * 100}%`;
-    lens.style.width = `${WIDTH * 100}%`;
+    lens.style.width = `${width * 100}%`;
     lens.hidden = false;
     spot.hidden = lens.parentElement === stage.disc.parentElement;
   }
@@ -87,6 +91,12 @@ export function createLens(stage, turning) {
     stand(aside) {
       if (aside) aside.append(lens);
       else stage.disc.after(lens);
+      show();
+    },
+    get isLaid() { return !lens.hidden; },
+    /** @param {Glass} other takes another glass */
+    set glass(other) {
+      ({ width, power } = other);
       show();
     },
     /** @param {boolean} whether */

@@ -1,6 +1,7 @@
 import * as desk from "./desk.js";
 import { createEffects } from "./effects.js";
 import { byId, element } from "./element.js";
+import { createBeside } from "./beside.js";
 import { createBook } from "./book.js";
 import { createCabinet } from "./cabinet.js";
 import { createCasebook } from "./casebook.js";
@@ -67,6 +68,7 @@ async function begin() {
   createReadings(byId("readings-body"), store, chapter);
   createWhy(byId("why-body"), store, chapter);
   createSky(byId("sky-body"), store);
+  const beside = createBeside({ store, working, operation, stage, lens, chapter });
   const correcting = createCorrecting("correcting", store);
   const settings = createSettings(start, store, shelf);
   const cabinet = createCabinet(shelf, store, settings);
@@ -113,6 +115,8 @@ async function begin() {
   };
 
   const headline = byId("headline");
+  /** How the parts were set last: an answer that sets them so again leaves them as they stand. */
+  let setLast = "";
   store.onAnswer(async (answer) => {
     byId("before").hidden = true;
     headline.replaceChildren(
@@ -123,9 +127,12 @@ async function begin() {
     const plate = answer.instrument.plate_latitude_deg;
     await stage.show(store.case.with ?? null, answer.instrument.name, plate);
     const set = settingOf(answer);
-    await turning.moveTo(set ?? { ...turning.state, plate_latitude_deg: plate });
+    const setNow = JSON.stringify([store.case.with ?? answer.instrument.name, plate, set]);
+    if (setNow !== setLast) await turning.moveTo(set ?? { ...turning.state, plate_latitude_deg: plate });
+    setLast = setNow;
     live.ask();
     answered();
+    beside.resume();
   });
   store.onRefused((error) => {
     byId("before").hidden = store.answer === null;

@@ -13,9 +13,10 @@ const MOST = 3;
 /**
  * What one did wrong oneself, said at once beneath what one read, by the same trial as
  * correcting.
+ * @param {string} id
  */
-export function createOwn() {
-  const panel = element("div", { class: "own", id: "own", "aria-live": "polite", hidden: true });
+export function createOwn(id) {
+  const panel = element("div", { class: "own", id, "aria-live": "polite", hidden: true });
   return {
     panel,
     /**

@@ -54,6 +54,7 @@ export function createPlayer(place, turning, stage, lens) {
   let playing = false;
   let asking = false;
   let turn = 0;
+  const events = new EventTarget();
 
   /**
    * Every choice ends the one before it. A step that is asked is told without its answer:
@@ -134,6 +135,7 @@ export function createPlayer(place, turning, stage, lens) {
     if (chosen instanceof HTMLElement && list.contains(document.activeElement)) {
       /** @type {HTMLElement} */ (chosen.firstElementChild).focus({ preventScroll: true });
     }
+    events.dispatchEvent(new Event("marked"));
   }
 
   list.addEventListener("keydown", (event) => {
@@ -145,11 +147,13 @@ export function createPlayer(place, turning, stage, lens) {
 
   return {
     /**
-     * Takes other steps; none of them is chosen yet.
+     * Takes other steps; none of them is chosen yet. Where they are the same, as when a
+     * reading was written, they stay as they stand.
      * @param {Step[]} others
      * @param {...Node} after what stands at their end
      */
     take(others, ...after) {
+      if (steps.length > 0 && JSON.stringify(others) === JSON.stringify(steps)) return end.replaceChildren(...after);
       steps = others;
       turn += 1;
       stop();
@@ -171,6 +175,10 @@ export function createPlayer(place, turning, stage, lens) {
     /** The next sentence, or what was kept back of this one. */
     next: (/** @type {boolean} */ asked = false) => (asking ? go(at) : go(at + 1, { asked })),
     previous: () => go(Math.max(0, at - 1)),
+    /** The number of the step that is chosen, from 0; −1 where none is. */
+    get at() { return at; },
+    /** @param {() => void} listener hears of every choice, and of other steps */
+    onMarked(listener) { events.addEventListener("marked", listener); },
     /** @param {() => void} listener */
     onShow(listener) { show.addEventListener("click", listener); },
   };

@@ -62,7 +62,7 @@ export function createReadings(place, store, chapter) {
   const how = element("fieldset", { class: "without" },
     element("legend", {}, "In my sum I left out"), ...ticks.map((tick) => tick.label));
   const further = element("div");
-  const own = createOwn();
+  const own = createOwn("own");
   const set = element("details", { class: "further" },
     element("summary", {}, "What I had set"),
     element("div", { class: "fields" }, ...SET.map(([key, name, example]) => {

@@ -64,7 +64,7 @@ function plateNote({ set, place }) {
  * equation of time.
  * @param {Answer} answer
  */
-function sumLines({ moment, place, set }) {
+export function sumLines({ moment, place, set }) {
   const row = (/** @type {string} */ name, /** @type {string} */ amount, /** @type {string} */ result, /** @type {string} */ reason, /** @type {string} */ kind = "") =>
     element("tr", { class: kind },
       element("th", { scope: "row" }, name, reason && element("span", { class: "more" }, reason)),

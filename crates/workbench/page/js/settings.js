@@ -3,7 +3,7 @@ import { byId, element, labelled } from "./element.js";
 import { instrumentList } from "./instrument-list.js";
 import { methodField } from "./method-field.js";
 import { placeField } from "./place-field.js";
-import { setSurroundings, surroundings } from "./surroundings.js";
+import { onSurroundings, setSurroundings, surroundings } from "./surroundings.js";
 import { plain, sentence } from "./words.js";
 
 /**
@@ -63,9 +63,10 @@ export function createSettings(start, store, shelf) {
   const houses = methodField("usual-houses", start.methods, (name) => keep({ houses: name }), "not set");
   houses.show(kept.houses ?? "");
   const around = element("select", { id: "surroundings" },
-    ...[["", "as the system has it"], ["light", "light"], ["dark", "dark"]].map(([value, text]) =>
+    ...[["", "as the system has it"], ["light", "light"], ["dark", "dark"], ["red", "a red light"]].map(([value, text]) =>
       element("option", { value, selected: surroundings() === value }, text ?? "")));
-  around.addEventListener("change", () => setSurroundings(/** @type {"" | "light" | "dark"} */ (around.value)));
+  around.addEventListener("change", () => setSurroundings(/** @type {import("./surroundings.js").Surroundings} */ (around.value)));
+  onSurroundings(() => { around.value = surroundings(); });
   const procedures = [...new Set(start.cabinet.flatMap((one) => one.procedures))];
   const usual = element("button", { type: "button", onclick: () => store.ask(usualCase(kept)) }, "Now, at home");
   panel.append(

@@ -78,7 +78,11 @@ export function createWalk(store, working, invited) {
     await go(0);
     text.focus();
   });
-  // Rows and sentences are made anew with every answer.
-  store.onAnswer(light);
-  if (invited && !localStorage.getItem(KEY)) go(0);
+  // Rows and sentences are made anew with every answer, and what stands above them grows.
+  store.onAnswer(() => {
+    light();
+    if (!strip.hidden) look();
+  });
+  // Where the strip could not stay in sight, nobody is led along it unasked.
+  if (invited && !localStorage.getItem(KEY) && !matchMedia("(max-height: 519.98px)").matches) go(0);
 }

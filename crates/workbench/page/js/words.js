@@ -1,6 +1,6 @@
 /** How angles and times are said. */
 
-const SIGNS = [
+export const SIGNS = [
   "Aries", "Taurus", "Gemini", "Cancer", "Leo", "Virgo",
   "Libra", "Scorpio", "Sagittarius", "Capricorn", "Aquarius", "Pisces",
 ];

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
 
 mod bench;
+mod beside;
 mod casebook;
 mod classes;
 mod columns;
