@@ -53,7 +53,7 @@ export function takeInHand(disc, turning, { sense, idle, width_mm }, events) {
     last = under(event);
     held = { hand: last, bearing: bearing(event) };
     disc.setPointerCapture(event.pointerId);
-    disc.classList.add("held");
+    disc.classList.add("grasped");
     events.dispatchEvent(new CustomEvent("grasp", { detail: last }));
     event.preventDefault();
   });
@@ -72,7 +72,7 @@ export function takeInHand(disc, turning, { sense, idle, width_mm }, events) {
   });
   const letGo = () => {
     held = null;
-    disc.classList.remove("held");
+    disc.classList.remove("grasped");
   };
   disc.addEventListener("pointerup", letGo);
   disc.addEventListener("pointercancel", letGo);
