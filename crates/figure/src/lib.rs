@@ -31,15 +31,18 @@
 //! A question without an answer (the ascendant of the pole, placidus where
 //! degrees never set) is a [`NoAnswer`] in plain words, never a number.
 
+mod accident;
 mod apparent_day;
 mod ascendant;
 mod ascension;
 mod aspect;
+mod author;
 mod border;
 mod choosing;
 mod close;
 mod co_rising;
 mod crossings;
+mod cubic;
 mod culminations;
 mod cusps;
 mod daily_course;
@@ -53,6 +56,7 @@ mod houses;
 mod lot;
 mod lot_toml;
 mod lunation;
+mod meeting;
 mod method;
 mod motion;
 mod no_answer;
@@ -65,8 +69,10 @@ mod site;
 mod solar_day;
 mod target;
 
+pub use accident::{Accident, AccidentPoints, FortuneState, PointedStar, Standing, joy_of};
 pub use apparent_day::{ApparentDay, Passage};
 pub use aspect::{Aspect, AspectKind, antiscion, contra_antiscion};
+pub use author::{Author, AuthorRules, SetRule};
 pub use border::Border;
 pub use choosing::{
     Almanac, Arc, AspectSought, Choosing, Condition, FigureAngle, Piece, Spans, Within,
@@ -91,6 +97,10 @@ pub use house::House;
 pub use lot::{Formula, Lot, LotInputs, LotPoint, Lots, LotsByNight};
 pub use lot_toml::LotsError;
 pub use lunation::Lunation;
+pub use meeting::{
+    AspectCourse, Between, Chain, Courses, Declination, Exact, Mate, Meeting, MoonsCourse, Side,
+    Stands, chains,
+};
 pub use method::{Method, UnknownMethod};
 pub use motion::{BeamLimits, Motion, UnderSun, mean_motion};
 pub use no_answer::{NoAnswer, Reason, Subject};

@@ -69,6 +69,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/element.js"),
     page!(SCRIPT, "js/examining.js"),
     page!(SCRIPT, "js/exercise-correcting.js"),
+    page!(SCRIPT, "js/figure-leaves.js"),
     page!(SCRIPT, "js/figure.js"),
     page!(SCRIPT, "js/film-leaf.js"),
     page!(SCRIPT, "js/film-parts.js"),
