@@ -53,9 +53,11 @@ mod figure;
 mod horizon;
 mod house;
 mod houses;
+mod life;
 mod lot;
 mod lot_toml;
 mod lunation;
+mod mansion;
 mod meeting;
 mod method;
 mod motion;
@@ -68,6 +70,7 @@ mod sight;
 mod site;
 mod solar_day;
 mod target;
+mod time_lord;
 
 pub use accident::{Accident, AccidentPoints, FortuneState, PointedStar, Standing, joy_of};
 pub use apparent_day::{ApparentDay, Passage};
@@ -85,8 +88,9 @@ pub use culminations::{Culmination, culminations};
 pub use cusps::{Cusps, NotCusps};
 pub use daily_course::{DailyCourse, SemiArcs};
 pub use dignity::{
-    Dignities, Dignity, DignityTables, Points, Reception, ReceptionRule, Rulers, Term, TermTable,
-    Triplicity, TriplicityTable, exaltation_of_planet, sign_and_degree,
+    Dignities, Dignity, DignityTables, FigureClaims, Points, Reception, ReceptionRule, Rulers,
+    Term, TermTable, Triplicity, TriplicityTable, exaltation_of_planet, most, sign_and_degree,
+    strength_of_house,
 };
 pub use eclipse::{
     LocalSolarEclipse, LunarEclipse, SolarEclipse, SolarKind, lunar_eclipses, solar_eclipses,
@@ -94,9 +98,11 @@ pub use eclipse::{
 pub use figure::{Choices, Figure, GivenAngles, NodeKind, Placed, StarNear};
 pub use horizon::{Horizon, HorizonPosition};
 pub use house::House;
+pub use life::LifeCandidate;
 pub use lot::{Formula, Lot, LotInputs, LotPoint, Lots, LotsByNight};
 pub use lot_toml::LotsError;
 pub use lunation::Lunation;
+pub use mansion::{Mansion, MansionZodiac, dodecatemorion};
 pub use meeting::{
     AspectCourse, Between, Chain, Courses, Declination, Exact, Mate, Meeting, MoonsCourse, Side,
     Stands, chains,
@@ -112,3 +118,7 @@ pub use sight::{Limb, Refraction, SeenFrom, Sight};
 pub use site::Site;
 pub use solar_day::{SolarDay, Sunrise};
 pub use target::Target;
+pub use time_lord::{
+    Distribution, Firdaria, FirdariaByNight, FirdariaLord, PlanetYears, Profection, YEAR_DAYS,
+    distributions, firdaria, handed_over, profected,
+};
