@@ -1,8 +1,9 @@
 use figure::{FortuneState, Planet};
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Accidental dignities and debilities with their points, and those of the lot of Fortune.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let points = opened.choices().accidents;
     let mut rows = Vec::new();
     for planet in Planet::ALL {

@@ -1,8 +1,9 @@
 use figure::{AccidentPoints, FigureClaims, Planet, most};
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// The almuten of the whole figure by three authors.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let figure = opened.figure;
     let places = opened.places_of_life();
     let degrees: Vec<_> = places.iter().map(|(_, at)| *at).collect();

@@ -1,8 +1,7 @@
-use sky::Angle;
+use sky::{Angle, SkyError};
 
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Antiscia and parallels, with the moments at which they are exact.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +11,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     const WITHIN: Angle = Angle::from_deg(1.0);
     let courses = opened.courses();
     let found = opened.figure.declinations(opened.sky, courses, WITHIN);

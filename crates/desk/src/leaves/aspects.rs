@@ -1,8 +1,9 @@
 use figure::{AspectCourse, Exact, Side, Stands};
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Aspects by degree with the moments at which they are exact.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let courses = opened.courses();
     let mut rows = Vec::new();
     for aspect in &opened.figure.aspects {

@@ -1,8 +1,9 @@
 use figure::AspectKind;
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Aspects by sign, whether or not the degrees are near.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let bodies = &opened.figure.bodies;
     let mut rows = Vec::new();
     for (index, one) in bodies.iter().enumerate() {

@@ -1,8 +1,9 @@
 use figure::{AspectCourse, Between, Chain, Mate};
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Translation, collection, prohibition, frustration, abscission and refranation.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let courses = opened.courses();
     let aspects = opened.figure.aspects.iter();
     let aspects: Vec<AspectCourse> = aspects

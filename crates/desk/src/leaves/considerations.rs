@@ -1,9 +1,8 @@
 use figure::sign_and_degree;
-use sky::{Angle, Body, Sign};
+use sky::{Angle, Body, Sign, SkyError};
 
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// What is looked at before a question is judged.
 pub(super) const LEAF: Leaf = Leaf {
@@ -13,7 +12,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let figure = opened.figure;
     let tables = opened.choices().dignities;
     let row = |what: &str, is: Option<bool>| {

@@ -1,8 +1,9 @@
 use figure::{Dignities, Dignity, House, sign_and_degree};
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// The lords of the cusps, where they stand, and the signs that no cusp is in.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let figure = opened.figure;
     let tables = opened.choices().dignities;
     let mut rows = Vec::new();

@@ -1,9 +1,8 @@
 use figure::{MansionZodiac, TermTable, dodecatemorion, sign_and_degree};
-use sky::Angle;
+use sky::{Angle, SkyError};
 
 use super::leaf::{Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// What each degree belongs to: terms of every kind, face, twelfth part, mansion.
 pub(super) const LEAF: Leaf = Leaf {
@@ -13,7 +12,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let figure = opened.figure;
     let tables = opened.choices().dignities;
     let mut places: Vec<(String, Angle)> = figure

@@ -1,9 +1,8 @@
 use figure::{Distribution, YEAR_DAYS, distributions};
-use sky::Angle;
+use sky::{Angle, SkyError};
 
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// The ascendant directed through the terms.
 pub(super) const LEAF: Leaf = Leaf {
@@ -13,7 +12,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     const UNTIL: Angle = Angle::from_deg(100.0);
     let figure = opened.figure;
     let terms = opened.choices().dignities.terms;

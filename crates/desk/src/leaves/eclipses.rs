@@ -1,9 +1,8 @@
 use figure::{SolarKind, lunar_eclipses, solar_eclipses};
-use sky::{Body, Instant, Sky};
+use sky::{Body, Instant, Sky, SkyError};
 
-use super::leaf::{Leaf, Made, Opened, beyond};
+use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// The eclipses of the year before the moment.
 pub(super) const LEAF: Leaf = Leaf {
@@ -13,19 +12,19 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     /// Thirteen months, in which both kinds fall.
     const BEFORE_S: f64 = 400.0 * 86_400.0;
     let until = opened.sky.instant();
     let from = until.plus_seconds(-BEFORE_S);
     let mut found: Vec<(Instant, &str, String, Body)> = Vec::new();
-    for eclipse in solar_eclipses(from, until).map_err(beyond)? {
+    for eclipse in solar_eclipses(from, until)? {
         let kind = match eclipse.kind {
             SolarKind::Partial => "partial",
             SolarKind::Annular => "annular",
             SolarKind::Total => "total",
         };
-        let here = eclipse.at(opened.finishing.site).map_err(beyond)?;
+        let here = eclipse.at(opened.finishing.site)?;
         let seen = here.map_or_else(
             || "not seen from the place".to_owned(),
             |here| format!("{:.2} of the Sun’s diameter from the place", here.magnitude),
@@ -37,7 +36,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
             Body::Sun,
         ));
     }
-    for eclipse in lunar_eclipses(from, until).map_err(beyond)? {
+    for eclipse in lunar_eclipses(from, until)? {
         let kind = if eclipse.total.is_some() {
             "total"
         } else if eclipse.umbra.is_some() {
@@ -54,7 +53,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
     });
     let mut rows = Vec::new();
     for (greatest, of, how, body) in found {
-        let sky = Sky::at(greatest).map_err(beyond)?;
+        let sky = Sky::at(greatest)?;
         rows.push(vec![
             CellAnswer::said(format!("eclipse of the {of}")),
             opened.at(greatest),

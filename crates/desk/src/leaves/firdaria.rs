@@ -1,8 +1,9 @@
 use figure::{Firdaria, FirdariaByNight, Sect, YEAR_DAYS, firdaria};
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// The firdaria with their parts; by night in both orders.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let sect = opened.figure.sect;
     let orders: &[(FirdariaByNight, &str)] = match sect {
         Sect::Day => &[(FirdariaByNight::NodesLast, "by day")],

@@ -5,7 +5,6 @@ use sky::{Angle, Body, Instant, Sky, SkyError};
 
 use crate::answer::{CellAnswer, by_clock};
 use crate::finish::Finishing;
-use crate::refusal::{Field, Refusal};
 
 /// A leaf: what it is called, and how it is made.
 pub(super) struct Leaf {
@@ -13,7 +12,7 @@ pub(super) struct Leaf {
     pub(super) title: &'static str,
     /// Whether it hangs on the horizon, so that a reading or some minutes may change it.
     pub(super) on_horizon: bool,
-    pub(super) make: fn(&Opened<'_>) -> Result<Made, Refusal>,
+    pub(super) make: fn(&Opened<'_>) -> Result<Made, SkyError>,
 }
 
 /// What a leaf is made from.
@@ -92,11 +91,6 @@ impl<'a> Opened<'a> {
         all.filter_map(|(name, place)| Some((name, place?)))
             .collect()
     }
-}
-
-/// A moment that the ephemeris does not reach, as a refusal.
-pub(super) fn beyond(error: SkyError) -> Refusal {
-    Refusal::new(Field::When, error)
 }
 
 /// Names with commas between them; a dash for none.

@@ -1,8 +1,9 @@
 use figure::{LifeCandidate, PlanetYears};
 
+use sky::SkyError;
+
 use super::leaf::{Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// The candidates for giver of life and giver of years, with their tests, undecided.
 pub(super) const LEAF: Leaf = Leaf {
@@ -12,7 +13,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let tables = opened.choices().dignities;
     let found = opened
         .figure

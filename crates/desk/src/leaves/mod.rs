@@ -108,14 +108,14 @@ pub(crate) fn opened(
     if wanted.is_empty() {
         return Ok(Vec::new());
     }
-    let others = Others::of(finishing, read)?;
+    let others = Others::of(finishing, read);
     let sky = &finishing.casting.moment.sky;
     let opened = Opened::new(finishing, sky, exact);
     let mut found = Vec::new();
     for leaf in wanted {
-        let made = (leaf.make)(&opened)?;
+        let made = made(leaf, &opened);
         let changes = if leaf.on_horizon {
-            others.changes(leaf, finishing, &made)?
+            others.changes(leaf, finishing, &made)
         } else {
             Vec::new()
         };
@@ -140,7 +140,8 @@ struct Others<'a> {
 }
 
 impl Others<'_> {
-    fn of<'a>(finishing: &Finishing, read: Option<&'a Figure>) -> Result<Others<'a>, Refusal> {
+    /// Without those of clocks that the ephemeris does not reach.
+    fn of<'a>(finishing: &Finishing, read: Option<&'a Figure>) -> Others<'a> {
         let now = finishing.casting.moment.instant;
         let mut shifted = Vec::new();
         for (seconds, way) in [
@@ -148,35 +149,41 @@ impl Others<'_> {
             (finishing.within_s, "later"),
         ] {
             if seconds.abs() > 0.0 {
-                let at = now.plus_seconds(seconds);
-                let sky = Sky::at(at).map_err(|why| Refusal::new(Field::When, why))?;
-                let figure = finishing.exact_of(&sky)?;
+                let Ok(sky) = Sky::at(now.plus_seconds(seconds)) else {
+                    continue;
+                };
+                let Ok(figure) = finishing.exact_of(&sky) else {
+                    continue;
+                };
                 let by = sky::Plain(seconds.abs());
                 shifted.push((format!("{by} s {way}"), sky, figure));
             }
         }
-        Ok(Others { read, shifted })
+        Others { read, shifted }
     }
 
     /// What they make otherwise of a leaf.
-    fn changes(
-        &self,
-        leaf: &Leaf,
-        finishing: &Finishing,
-        made: &Made,
-    ) -> Result<Vec<String>, Refusal> {
+    fn changes(&self, leaf: &Leaf, finishing: &Finishing, own: &Made) -> Vec<String> {
         let mut found = Vec::new();
         if let Some(read) = self.read {
             let sky = &finishing.casting.moment.sky;
-            let other = (leaf.make)(&Opened::new(finishing, sky, read))?;
-            found.extend(parted("As read", made, &other));
+            let other = made(leaf, &Opened::new(finishing, sky, read));
+            found.extend(parted("As read", own, &other));
         }
         for (how, sky, figure) in &self.shifted {
-            let other = (leaf.make)(&Opened::new(finishing, sky, figure))?;
-            found.extend(parted(how, made, &other));
+            let other = made(leaf, &Opened::new(finishing, sky, figure));
+            found.extend(parted(how, own, &other));
         }
-        Ok(found)
+        found
     }
+}
+
+/// A leaf as it is made; where the ephemeris ends too near, that is what it says.
+fn made(leaf: &Leaf, opened: &Opened<'_>) -> Made {
+    (leaf.make)(opened).unwrap_or_else(|error| Made {
+        notes: vec![format!("Nothing can be told: {error}.")],
+        ..Made::default()
+    })
 }
 
 /// Where one table says otherwise than another, in words; degrees and moments always move a

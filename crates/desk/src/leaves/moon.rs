@@ -1,9 +1,8 @@
 use figure::{Mate, MoonsCourse};
-use sky::Body;
+use sky::{Body, SkyError};
 
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// The Moon's last and next, and whether she is void of course by two definitions.
 pub(super) const LEAF: Leaf = Leaf {
@@ -13,7 +12,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let mut rows = Vec::new();
     let mut notes = Vec::new();
     match MoonsCourse::of(opened.courses()) {

@@ -1,9 +1,8 @@
 use figure::Courses;
-use sky::{Angle, Body};
+use sky::{Angle, Body, SkyError};
 
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// How far each is from the Sun, how fast, and when it stands still.
 pub(super) const LEAF: Leaf = Leaf {
@@ -13,7 +12,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let sun = opened.sky.sun();
     let courses = opened.courses();
     let mut rows = Vec::new();

@@ -1,9 +1,8 @@
 use figure::{House, Placed};
-use sky::Angle;
+use sky::{Angle, SkyError};
 
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Angles, cusps, bodies, nodes and lots in one table.
 pub(super) const LEAF: Leaf = Leaf {
@@ -13,7 +12,7 @@ pub(super) const LEAF: Leaf = Leaf {
     make,
 };
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let figure = opened.figure;
     let house = |house: Option<House>| {
         house.map_or_else(CellAnswer::none, |house| {

@@ -1,9 +1,8 @@
 use figure::{Profection, YEAR_DAYS, handed_over, profected, sign_and_degree};
-use sky::Angle;
+use sky::{Angle, SkyError};
 
 use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Profections: year by year, and by month and day of the moment that is asked about.
 pub(super) const LEAF: Leaf = Leaf {
@@ -16,7 +15,7 @@ pub(super) const LEAF: Leaf = Leaf {
 /// As many years of life as are told.
 const YEARS: u32 = 96;
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let mut places = opened.places_of_life();
     places.push(("midheaven", opened.figure.midheaven));
     let wanted = ["ascendant", "Sun", "Moon", "lot of Fortune", "midheaven"];

@@ -1,8 +1,7 @@
 use sky::{Angle, Body, Instant, Phase, Sky, SkyError, ingresses, moon_phases, passages};
 
-use super::leaf::{Leaf, Made, Opened, beyond};
+use super::leaf::{Leaf, Made, Opened};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 /// Returns of Sun and Moon, lunations and the Sun's ingresses about a moment, each with the
 /// angles of its figure at the place.
@@ -15,7 +14,7 @@ pub(super) const LEAF: Leaf = Leaf {
 
 const DAY_S: f64 = 86_400.0;
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let figures_own = opened.sky.instant();
     let about = opened
         .finishing
@@ -36,14 +35,14 @@ fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
         );
         let found: Result<Vec<Instant>, SkyError> =
             passages(body, place, from, until).and_then(Iterator::collect);
-        beside(found.map_err(beyond)?, about, name, &mut events);
+        beside(found?, about, name, &mut events);
     }
     let (from, until) = (
         about.plus_seconds(-30.0 * DAY_S),
         about.plus_seconds(30.0 * DAY_S),
     );
     let moons: Result<Vec<_>, SkyError> = moon_phases(from, until).and_then(Iterator::collect);
-    let moons = moons.map_err(beyond)?;
+    let moons = moons?;
     for (phase, name) in [(Phase::New, "new Moon"), (Phase::Full, "full Moon")] {
         let of_kind = moons.iter().filter(|moon| moon.phase == phase);
         let found = of_kind.map(|moon| moon.instant).collect();
@@ -55,7 +54,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
     );
     let signs: Result<Vec<_>, SkyError> =
         ingresses(Body::Sun, from, until).and_then(Iterator::collect);
-    let signs = signs.map_err(beyond)?;
+    let signs = signs?;
     for (deg, name) in [
         (0.0, "Sun into Aries"),
         (90.0, "Sun into Cancer"),
@@ -75,7 +74,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
     }
     let mut rows = Vec::new();
     for (name, instant) in events {
-        let sky = Sky::at(instant).map_err(beyond)?;
+        let sky = Sky::at(instant)?;
         let horizon = opened.finishing.site.horizon(&sky);
         rows.push(vec![
             CellAnswer::said(name),

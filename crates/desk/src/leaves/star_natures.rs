@@ -1,9 +1,8 @@
 use figure::Planet;
-use sky::star_named;
+use sky::{SkyError, star_named};
 
 use super::leaf::{Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
-use crate::refusal::Refusal;
 
 use Planet::{Jupiter, Mars, Mercury, Moon, Saturn, Venus};
 
@@ -42,7 +41,7 @@ const NATURES: [(u32, &[Planet]); 22] = [
     (17_702, &[Moon, Mars]),
 ];
 
-fn make(opened: &Opened<'_>) -> Result<Made, Refusal> {
+fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let horizon = &opened.figure.horizon;
     let border = opened.choices().border;
     let mut rows = Vec::new();

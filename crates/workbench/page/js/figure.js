@@ -37,7 +37,8 @@ export function createFigure(store, start) {
   let asked = 0;
   let stale = true;
   const ruleSet = element("div", { class: "fields" }, ...ruleFields());
-  const ruleSheet = element("details", { class: "further" }, element("summary", {}, "By which rules"), ruleSet);
+  const ruleSheet = element("details", { class: "further figure-rules" },
+    element("summary", {}, "By which rules"), ruleSet);
 
   const leaf = createLeaf("figure", (body) => body.append(
     controls(),
