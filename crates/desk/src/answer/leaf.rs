@@ -107,9 +107,11 @@ impl CellAnswer {
         }
     }
 
-    /// Whether it is words alone, which either stay or become others.
-    pub(crate) const fn is_words(&self) -> bool {
-        self.deg.is_none() && self.jd_ut.is_none()
+    /// Whether it is words or whole points, which either stay or become others; degrees,
+    /// moments and ages always move a little.
+    pub(crate) fn is_words(&self) -> bool {
+        let whole = |number: f64| number.fract().abs() < f64::EPSILON;
+        self.deg.is_none() && self.jd_ut.is_none() && self.number.is_none_or(whole)
     }
 
     /// As it stands in comma-separated values: an angle in degrees, else as it is said.

@@ -29,7 +29,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
             "antiscia: Middleton, Practical Astrology (1679), pp. 53–56".to_owned(),
             "parallels, and within 1° of both: common practice".to_owned(),
         ],
-        columns: vec!["", "", "from exact", "exact before", "exact after"],
+        columns: vec!["", "meeting", "from exact", "exact before", "exact after"],
         rows: rows.collect(),
         notes: Vec::new(),
     })

@@ -43,7 +43,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
         sources: vec![
             "Middleton, Practical Astrology (1679), pp. 95–97; the burnt way from 15° Libra to 15° Scorpio, p. 97".to_owned(),
         ],
-        columns: vec!["", ""],
+        columns: vec!["", "is so"],
         rows: vec![
             row("the first two degrees of a sign rise", rising.map(|deg| deg < 2.0)),
             row("the last degrees of a sign rise, from 28°", rising.map(|deg| deg >= 28.0)),

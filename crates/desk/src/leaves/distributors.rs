@@ -28,10 +28,15 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let mut rows = Vec::new();
     match found {
         Ok(found) => {
-            for one in found {
+            for (index, one) in found.into_iter().enumerate() {
                 let years = one.arc.deg();
+                let name = if index == 0 {
+                    format!("{} at the ascendant", one.ruler)
+                } else {
+                    format!("{} from {}", one.ruler, sky::Zodiacal(one.begins))
+                };
                 rows.push(vec![
-                    CellAnswer::said(format!("{} in {}", one.ruler, sky::Zodiacal(one.begins))),
+                    CellAnswer::said(name),
                     CellAnswer::degree(one.begins),
                     CellAnswer::arc(one.arc),
                     CellAnswer::number(years, 2),

@@ -37,14 +37,14 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
         ));
     }
     for eclipse in lunar_eclipses(from, until)? {
-        let kind = if eclipse.total.is_some() {
-            "total"
+        let (kind, magnitude) = if eclipse.total.is_some() {
+            ("total", eclipse.umbral_magnitude)
         } else if eclipse.umbra.is_some() {
-            "partial"
+            ("partial", eclipse.umbral_magnitude)
         } else {
-            "penumbral"
+            ("penumbral", eclipse.penumbral_magnitude)
         };
-        let how = format!("{kind}, magnitude {:.2}", eclipse.umbral_magnitude.max(0.0));
+        let how = format!("{kind}, magnitude {magnitude:.2}");
         found.push((eclipse.greatest, "Moon", how, Body::Moon));
     }
     found.sort_by(|a, b| {
