@@ -1,6 +1,7 @@
 use sky::{Angle, Sign};
 
-use super::PointedStar;
+use super::kind::PointedStar;
+use super::near::{same_degree, whole_degree};
 use crate::{AspectKind, House, Planet};
 
 /// What is counted of the lot of Fortune: J. Middleton, Practical Astrology (1679), I.12,
@@ -111,16 +112,16 @@ impl crate::Figure {
             };
             let its = there.place.longitude;
             if let Some(kind) = AspectKind::by_sign(fortune, its)
-                && super::whole_degree(fortune) == super::whole_degree(its)
+                && whole_degree(fortune) == whole_degree(its)
             {
                 found.push(FortuneState::Partile(kind, planet));
             }
         }
         let node = self.north_node.0;
-        if super::same_degree(fortune, node) {
+        if same_degree(fortune, node) {
             found.push(FortuneState::Node(true));
         }
-        if super::same_degree(fortune, node + Angle::HALF_TURN) {
+        if same_degree(fortune, node + Angle::HALF_TURN) {
             found.push(FortuneState::Node(false));
         }
         for star in PointedStar::ALL {

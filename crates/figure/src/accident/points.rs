@@ -1,4 +1,4 @@
-use super::{Accident, PointedStar};
+use super::kind::{Accident, PointedStar};
 use crate::{AspectKind, House, Planet};
 
 /// Whose table of the points of accidental dignities and debilities.

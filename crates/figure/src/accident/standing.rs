@@ -1,6 +1,6 @@
 use sky::Sign;
 
-use super::is_oriental;
+use super::near::is_oriental;
 use crate::{Figure, House, Planet, Sect, sign_and_degree};
 
 /// How a planet stands to day and night and to the halves of the circle. No book here

@@ -1,6 +1,6 @@
 use sky::{Body, Sky};
 
-use super::{Courses, Exact, Meeting};
+use super::{Courses, Exact, Meeting, Stands};
 use crate::{Aspect, AspectKind, Figure};
 
 /// To which side the swifter of two planets casts its rays to the other.
@@ -21,17 +21,6 @@ impl Side {
             Side::Sinister => "sinister",
         }
     }
-}
-
-/// A body stands still.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stands {
-    /// Which.
-    pub body: Body,
-    /// When.
-    pub exact: Exact,
-    /// Whether it goes backward thereafter.
-    pub turns_retrograde: bool,
 }
 
 /// An aspect with the times at which it is exact, by the true motions.

@@ -5,13 +5,15 @@ mod aspect_course;
 mod chain;
 mod courses;
 mod moon;
+mod stands;
 
 use sky::{Angle, Apparent, Instant};
 
-pub use aspect_course::{AspectCourse, Declination, Side, Stands};
+pub use aspect_course::{AspectCourse, Declination, Side};
 pub use chain::{Between, Chain, Mate, chains};
 pub use courses::Courses;
 pub use moon::MoonsCourse;
+pub use stands::Stands;
 
 use crate::AspectKind;
 use crate::cubic::Cubic;
