@@ -20,6 +20,7 @@ mod pen;
 mod pictures;
 mod showing;
 mod site;
+mod site_speed;
 mod teaching;
 mod times;
 mod touch;
