@@ -3,7 +3,7 @@ use patience::Patience;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
-use crate::{Answer, Fault, Holder, Question, drawn, json, start, teaching, times, workshop};
+use crate::{Answer, Fault, Holder, Question, code, drawn, json, start, teaching, times, workshop};
 
 /// The question of a name.
 #[must_use]
@@ -70,6 +70,7 @@ pub const QUESTIONS: &[Question] = &[
         json(&desk::own_brass(&read::<BrassRequest>(body)?)?)
     }),
     Question::new("cabinet/text", text),
+    Question::new("code", code::code),
     Question::file("teaching/handout", teaching::handout).slow(),
     Question::new("teaching/correct", teaching::correct),
     at_any_time!("teaching/try", desk::try_one),

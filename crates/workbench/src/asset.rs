@@ -67,6 +67,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/door.js"),
     page!(SCRIPT, "js/effects.js"),
     page!(SCRIPT, "js/element.js"),
+    page!(SCRIPT, "js/elsewhere.js"),
     page!(SCRIPT, "js/examining.js"),
     page!(SCRIPT, "js/exercise-correcting.js"),
     page!(SCRIPT, "js/figure-leaves.js"),

@@ -22,7 +22,7 @@ const GROUPS: [(&str, &[&str]); 6] = [
     ("Tables and the pen", &["tables", "reckon"]),
     (
         "Teaching and learning",
-        &["lesson", "course", "exercises", "correct", "film"],
+        &["lesson", "course", "exercises", "correct", "film", "share"],
     ),
     (
         "Choosing, making, repairing",

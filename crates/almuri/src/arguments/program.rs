@@ -99,4 +99,6 @@ pub(crate) enum Command {
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method
     Settings(SettingsArguments),
+    /// Serve a built site, its files and nothing else, to the telephones of a class in the same room
+    Share(ShareArguments),
 }

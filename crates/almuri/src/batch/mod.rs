@@ -2,8 +2,8 @@
 //! core, and written in their order by this one. No more than a few pieces are
 //! under way at a time, so that memory does not grow with the table.
 
-mod output;
 mod in_order;
+mod output;
 mod piece;
 mod piped;
 mod row;
@@ -47,7 +47,9 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
             input.display()
         ))
     };
-    let mut file = File::open(input).map(BufReader::new).map_err(|error| unreadable(&error))?;
+    let mut file = File::open(input)
+        .map(BufReader::new)
+        .map_err(|error| unreadable(&error))?;
     let head = head(&mut file).map_err(|error| unreadable(&error))?;
     let parting = Parting::of(&head, &Columns::NEEDED);
     let mut reader = csv::ReaderBuilder::new()
@@ -131,4 +133,3 @@ fn cores(arguments: &BatchArguments) -> Result<usize, Failure> {
         )))
     }
 }
-
