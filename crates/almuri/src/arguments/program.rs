@@ -7,8 +7,8 @@ use super::{
     ClassArguments, CompareArguments, CorrectArguments, CourseArguments, DrawArguments,
     DuringArguments, ExamineArguments, ExercisesArguments, FigureArguments, FilmArguments,
     FormsArguments, LessonArguments, MakeArguments, MomentsArguments, PlanetsArguments,
-    PlatesArguments, ReckonArguments, RevolutionArguments, SettingsArguments, StandArguments,
-    TablesArguments, WorkArguments, YearArguments,
+    PlatesArguments, ReckonArguments, RevolutionArguments, SettingsArguments, ShareArguments,
+    StandArguments, TablesArguments, WorkArguments, YearArguments,
 };
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what

@@ -23,7 +23,7 @@ use crate::progress::Progress;
 use in_order::in_order;
 use output::{Output, said};
 use row::{Columns, Form, head};
-use unfinished::{Checkpoint, Unfinished};
+use unfinished::Unfinished;
 
 /// Finishes every figure of a table.
 pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {

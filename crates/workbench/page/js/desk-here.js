@@ -219,8 +219,12 @@ keeping.onChanged(async ({ settings, instruments }) => {
   }
 });
 
-// The page's own files come first.
-if (!isOneFile) addEventListener("load", () => { keepForOffline().catch((error) => console.warn(String(error))); });
+if (!isOneFile) {
+  const keep = () => { keepForOffline().catch((error) => console.warn(String(error))); };
+  // The page's own files come first. They may have come before this module, which is waited for.
+  if (document.readyState === "complete") keep();
+  else addEventListener("load", keep, { once: true });
+}
 
 /** @type {import("./door.js").Door} */
 export async function ask(path, options) {

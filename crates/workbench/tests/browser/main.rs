@@ -18,6 +18,7 @@ mod own_brass;
 mod parts_named;
 mod pen;
 mod pictures;
+mod second_engine;
 mod showing;
 mod site;
 mod site_speed;

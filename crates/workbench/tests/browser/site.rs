@@ -37,6 +37,13 @@ impl Opened {
         Some([Opened::Folder(Host::of(folder)), Opened::File(file)])
     }
 
+    pub(crate) fn address(&self) -> &str {
+        match self {
+            Opened::Folder(host) => &host.address,
+            Opened::File(address) => address,
+        }
+    }
+
     pub(crate) fn name(&self) -> &'static str {
         match self {
             Opened::Folder(_) => "the folder",
@@ -46,16 +53,12 @@ impl Opened {
 
     /// Opens it at a case, and waits until that is answered.
     pub(crate) fn at(&self, browser: &Browser, fragment: &str) {
-        let address = match self {
-            Opened::Folder(host) => &host.address,
-            Opened::File(address) => {
-                let offline = json!({ "offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0 });
-                browser.cdp("Network.enable", json!({}));
-                browser.cdp("Network.emulateNetworkConditions", offline);
-                address
-            }
-        };
-        browser.go(&format!("{address}{fragment}"));
+        if let Opened::File(_) = self {
+            let offline = json!({ "offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0 });
+            browser.cdp("Network.enable", json!({}));
+            browser.cdp("Network.emulateNetworkConditions", offline);
+        }
+        browser.go(&format!("{}{fragment}", self.address()));
         browser.wait("return document.body.dataset.ready === 'yes'");
     }
 
