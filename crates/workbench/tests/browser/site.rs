@@ -343,7 +343,7 @@ fn a_casebook_goes_to_the_browser_and_back() {
             "what comes back is what was brought"
         );
         // An edit names the version it began from; it is undone; a deletion is for good.
-        let edited = json!({ "id": 7, "version": 1, "case": case(1000) });
+        let edited = json!({ "id": 7, "version": 1, "case": case(MANY) });
         assert_eq!(ask("edit", edited.clone()).0, 200);
         let (status, refused) = ask("edit", edited);
         assert_eq!(status, 422);
@@ -353,7 +353,7 @@ fn a_casebook_goes_to_the_browser_and_back() {
                 .unwrap()
                 .contains("changed meanwhile")
         );
-        let (_, found) = ask("find", json!({ "words": "invented 1000" }));
+        let (_, found) = ask("find", json!({ "words": format!("invented {MANY}") }));
         assert_eq!(found["cases"][0]["id"], 7, "{found}");
         let said = found["notices"].to_string();
         assert!(
