@@ -128,13 +128,7 @@ impl Casting {
                 .iter()
                 .map(|name| left_out(name))
                 .collect::<Result<_, _>>()?,
-            border: chosen(
-                "border",
-                &request.border,
-                &Border::ALL,
-                Border::name,
-                Border::default(),
-            )?,
+            border: chosen("border", &request.border, &Border::ALL, Border::name)?,
             own: own_readings(request, by)?,
             instrument,
             moment,

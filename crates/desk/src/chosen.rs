@@ -1,15 +1,14 @@
 use crate::refusal::{Field, Refusal, quoted};
 
 /// The choice of a name; the usual one without.
-pub(crate) fn chosen<T: Copy>(
+pub(crate) fn chosen<T: Copy + Default>(
     rule: &str,
     given: &Option<String>,
     all: &[T],
     name: impl Fn(T) -> &'static str,
-    usual: T,
 ) -> Result<T, Refusal> {
     let Some(given) = given else {
-        return Ok(usual);
+        return Ok(T::default());
     };
     let wanted = given.trim().to_lowercase();
     let found = all.iter().copied().find(|one| name(*one) == wanted);

@@ -25,7 +25,14 @@ pub fn back(instrument: &Instrument, alidade: Angle) -> Scene {
                 let metal = piece.solid.regions();
                 Some(group("alidade", piece, metal, bearing))
             }
-            _ => None,
+            Part::Mater
+            | Part::Plate
+            | Part::Rete
+            | Part::Rule
+            | Part::Alidade
+            | Part::Pinnule
+            | Part::Pin
+            | Part::Wedge => None,
         })
         .collect();
     Scene {

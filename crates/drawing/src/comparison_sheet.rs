@@ -214,7 +214,7 @@ impl Scale {
     }
 
     fn at(&self, deg: f64) -> f64 {
-        let part = libm::log(deg.max(self.first) / self.first) / libm::log(self.last / self.first);
+        let part = (deg.max(self.first) / self.first).ln() / (self.last / self.first).ln();
         LEFT + (RIGHT - LEFT) * part
     }
 

@@ -4,7 +4,9 @@ use std::collections::HashMap;
 use std::sync::OnceLock;
 
 use instrument::Point;
-use ttf_parser::OutlineBuilder;
+use skrifa::instance::{LocationRef, Size};
+use skrifa::outline::{DrawSettings, OutlinePen};
+use skrifa::{FontRef, GlyphId, MetadataProvider};
 
 use crate::contour::Contour;
 use crate::face::Face;
@@ -49,38 +51,35 @@ pub fn text_width(text: &str, face: Face) -> f64 {
 }
 
 fn read(bytes: &'static [u8]) -> HashMap<char, Glyph> {
-    let Ok(font) = ttf_parser::Face::parse(bytes, 0) else {
+    let Ok(font) = FontRef::new(bytes) else {
         return HashMap::new();
     };
-    let units = f64::from(font.units_per_em());
-    let letter = |character: char| {
-        let id = font.glyph_index(character)?;
+    let (size, location) = (Size::unscaled(), LocationRef::default());
+    let units = f64::from(font.metrics(size, location).units_per_em);
+    let (metrics, outlines) = (font.glyph_metrics(size, location), font.outline_glyphs());
+    let letter = |(code, id): (u32, GlyphId)| {
         let mut pen = OutlineOf {
             scale: 1.0 / units,
             current: None,
             done: Vec::new(),
         };
         // A space has no outline.
-        if font.outline_glyph(id, &mut pen).is_some() {
+        if let Some(outline) = outlines.get(id) {
+            outline
+                .draw(DrawSettings::unhinted(size, location), &mut pen)
+                .ok()?;
             pen.lift();
         }
         let bounds = || pen.done.iter().map(Contour::bounds);
         let glyph = Glyph {
-            advance: f64::from(font.glyph_hor_advance(id)?) / units,
+            advance: f64::from(metrics.advance_width(id)?) / units,
             above: -bounds().map(|(low, _)| low.y).fold(0.0, f64::min),
             below: bounds().map(|(_, high)| high.y).fold(0.0, f64::max),
             outline: pen.done,
         };
-        Some((character, glyph))
+        Some((char::from_u32(code)?, glyph))
     };
-    let mut characters = Vec::new();
-    let tables = font.tables().cmap.into_iter();
-    for table in tables.flat_map(|cmap| cmap.subtables) {
-        if table.is_unicode() {
-            table.codepoints(|code| characters.extend(char::from_u32(code)));
-        }
-    }
-    characters.into_iter().filter_map(letter).collect()
+    font.charmap().mappings().filter_map(letter).collect()
 }
 
 /// Takes a glyph's outline, y up in units of the font.
@@ -118,7 +117,7 @@ impl OutlineOf {
     }
 }
 
-impl OutlineBuilder for OutlineOf {
+impl OutlinePen for OutlineOf {
     fn move_to(&mut self, x: f32, y: f32) {
         self.lift();
         self.current = Some((self.place(x, y), Vec::new()));

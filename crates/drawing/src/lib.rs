@@ -6,6 +6,8 @@
 //! astronomy: every line comes from `instrument`, and its orientation is applied
 //! here and nowhere else.
 
+#![deny(clippy::wildcard_enum_match_arm)]
+
 mod back;
 mod back_view;
 mod brass_figure;

@@ -191,7 +191,7 @@ impl<'a> Pen<'a> {
             scale: false,
             layer: match weight {
                 Weight::Hair => Layer::Score,
-                _ => Layer::Engrave,
+                Weight::Fine | Weight::Middle | Weight::Edge | Weight::Strong => Layer::Engrave,
             },
         }));
     }

@@ -135,7 +135,7 @@ pub(crate) fn arc_by(from: Point, by: Point, to: Point) -> Piece {
     };
     match arc_piece(centre, radius_mm, first, sweep) {
         Piece::Arc { centre, sweep, .. } => Piece::Arc { centre, sweep, to },
-        _ => Piece::Line { to },
+        Piece::Line { .. } | Piece::Cubic { .. } => Piece::Line { to },
     }
 }
 

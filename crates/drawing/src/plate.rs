@@ -113,7 +113,25 @@ fn style(line: &LineId, numbered: u32) -> (Weight, Dash) {
         LineId::PrimeVertical => (Weight::Fine, Dash::Whole),
         LineId::Twilight => (Weight::Middle, Dash::Dotted),
         LineId::House(..) => (Weight::Middle, Dash::Dashed),
-        _ => (Weight::Hair, Dash::Whole),
+        LineId::LimbDegrees
+        | LineId::LimbHours
+        | LineId::Azimuth(_)
+        | LineId::Ecliptic
+        | LineId::DateRing
+        | LineId::StarPointer(_)
+        | LineId::Almuri
+        | LineId::RuleEdge
+        | LineId::ZodiacScale
+        | LineId::CalendarScale
+        | LineId::AltitudeScale
+        | LineId::ShadowSquare
+        | LineId::AlidadeLine
+        | LineId::RuleDeclinations
+        | LineId::HorizonOf(_)
+        | LineId::QuadrantHour(_)
+        | LineId::SineQuadrant
+        | LineId::EquationOfTime
+        | LineId::EquationMinutes => (Weight::Hair, Dash::Whole),
     }
 }
 
@@ -351,7 +369,7 @@ fn altitude_number(
         drawn = true;
         // Neither wider than its azimuths nor taller than the gap to the next number.
         let scale = pen.instrument.projection().mm_per_degree(*at);
-        let azimuth_mm = scale * azimuths * libm::cos(deg.to_radians());
+        let azimuth_mm = scale * azimuths * deg.to_radians().cos();
         let height = (scale * f64::from(every) * 0.3).min(azimuth_mm * 0.42);
         let Some(size) = m.type_for(height, 0.85) else {
             continue;

@@ -220,7 +220,14 @@ impl Workpiece {
     pub fn proven(&self, least_width: Length) -> Result<(), Flaw> {
         let least = match self.part {
             Part::Rete => least_width.mm(),
-            _ => 0.0,
+            Part::Mater
+            | Part::Plate
+            | Part::Rule
+            | Part::Back
+            | Part::Alidade
+            | Part::Pinnule
+            | Part::Pin
+            | Part::Wedge => 0.0,
         };
         self.solid.is_one_piece(least)
     }
@@ -360,7 +367,7 @@ impl Shop<'_> {
             Part::Rete => fits.rete_thickness,
             Part::Pin => fits.pin,
             Part::Wedge => self.wedge_thickness(),
-            _ => fits.rule_thickness,
+            Part::Rule | Part::Alidade | Part::Pinnule => fits.rule_thickness,
         };
         Workpiece {
             name: name.to_owned(),
@@ -587,7 +594,7 @@ impl Shop<'_> {
         for item in items {
             match item {
                 Item::Fill(fill) if fill.layer == Layer::Cut => regions.extend(fill.regions),
-                other => rest.push(other),
+                other @ (Item::Stroke(_) | Item::Fill(_) | Item::Text(_)) => rest.push(other),
             }
         }
         let hole = Contour::circle(Point::POLE, self.hole);

@@ -4,6 +4,8 @@
 //! as a [`practice::Working`] has; no line of the instrument is asked. One function for
 //! each operation; here, in the desk and in tests alone the two roads meet.
 
+#![deny(clippy::wildcard_enum_match_arm)]
+
 mod answers;
 mod azimuth;
 mod day;

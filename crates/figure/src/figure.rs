@@ -2,10 +2,10 @@ use sky::{Angle, Apparent, Body, Instant, Sky, SkyError, astrolabe_stars};
 
 use crate::planetary_hour::hour_number;
 use crate::{
-    AccidentPoints, Aspect, BeamLimits, Border, Cusps, DailyCourse, Dignities, DignityTables,
-    Horizon, House, LotInputs, Lots, LotsByNight, Lunation, Method, Motion, NoAnswer, OrbTable,
-    Planet, PlanetaryHour, Reason, Reception, Sect, Site, SolarDay, Subject, Sunrise, UnderSun,
-    antiscion, contra_antiscion, ruler_of_hour,
+    Aspect, BeamLimits, Border, Cusps, DailyCourse, Dignities, DignityTables, Horizon, House,
+    LotInputs, Lots, LotsByNight, Lunation, Method, Motion, NoAnswer, OrbTable, Planet,
+    PlanetaryHour, Reason, Reception, Sect, Site, SolarDay, Subject, Sunrise, UnderSun, antiscion,
+    contra_antiscion, ruler_of_hour,
 };
 
 /// By which rules a figure is finished. Each names its printed source.
@@ -27,8 +27,6 @@ pub struct Choices {
     pub orbs: OrbTable,
     /// The limits of the Sun's beams.
     pub beams: BeamLimits,
-    /// The points of accidental dignities.
-    pub accidents: AccidentPoints,
     /// The lots.
     pub lots: Lots,
     /// Whether lots change by night.
@@ -285,7 +283,15 @@ impl Angles {
         let sun = sky.sun();
         let places: [Apparent; 10] = Body::ALL.map(|body| match body {
             Body::Sun => sun,
-            other => sky.body(other),
+            other @ (Body::Moon
+            | Body::Mercury
+            | Body::Venus
+            | Body::Mars
+            | Body::Jupiter
+            | Body::Saturn
+            | Body::Uranus
+            | Body::Neptune
+            | Body::Pluto) => sky.body(other),
         });
         let planets: Vec<(Planet, Angle)> = Body::ALL
             .into_iter()
@@ -309,7 +315,7 @@ impl Angles {
                     }),
                     motion: Motion::of(planet, &place),
                     under_sun: (body != Body::Sun)
-                        .then(|| choices.beams.of_body(&place, &sun))
+                        .then(|| choices.beams.of(place.longitude, sun.longitude))
                         .flatten(),
                     antiscion: antiscion(place.longitude),
                     contra_antiscion: contra_antiscion(place.longitude),

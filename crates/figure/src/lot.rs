@@ -148,7 +148,14 @@ impl Lots {
                     let before = self.0.iter().position(|one| one.name == *name)?;
                     found.get(before).copied().flatten()
                 }
-                other => with.point(other),
+                other @ (LotPoint::Ascendant
+                | LotPoint::Midheaven
+                | LotPoint::Body(_)
+                | LotPoint::NorthNode
+                | LotPoint::Cusp(_)
+                | LotPoint::RulerOf(_)
+                | LotPoint::Lunation
+                | LotPoint::Degree(_)) => with.point(other),
             };
             let cast = || {
                 let (from, to) = (at(&formula.from)?, at(&formula.to)?);

@@ -43,7 +43,7 @@ impl Target<'_> {
                 let seen = sky.body(body);
                 (seen.distance_au, (seen.right_ascension, seen.declination))
             }
-            _ => (1.0, self.equatorial(sky)),
+            Target::Star(_) | Target::Degree(_) => (1.0, self.equatorial(sky)),
         };
         let (sin, cos) = right_ascension.sin_cos();
         let (z, r) = declination.angle().sin_cos();

@@ -84,7 +84,7 @@ fn figure(cell: &Cell) -> Figure {
         sign: cell.sign().map(|sign| sign.symbol()),
         text: match cell {
             Cell::Figure(figure) => figure.bare(),
-            other => other.to_string(),
+            other @ (Cell::Words(_) | Cell::Nothing) => other.to_string(),
         },
         is_words: matches!(cell, Cell::Words(words) if words.parse::<u8>().is_err()),
     }

@@ -261,7 +261,32 @@ impl Back {
             LineId::ZodiacScale => self.bands.zodiac,
             LineId::CalendarScale => self.bands.calendar,
             LineId::EquationOfTime => self.bands.equation,
-            _ => return None,
+            LineId::LimbDegrees
+            | LineId::LimbHours
+            | LineId::TropicOfCancer
+            | LineId::Equator
+            | LineId::TropicOfCapricorn
+            | LineId::MeridianLine
+            | LineId::MidnightLine
+            | LineId::Horizon
+            | LineId::Almucantar(_)
+            | LineId::Azimuth(_)
+            | LineId::PrimeVertical
+            | LineId::Twilight
+            | LineId::UnequalHour(_)
+            | LineId::House(..)
+            | LineId::Ecliptic
+            | LineId::DateRing
+            | LineId::StarPointer(_)
+            | LineId::Almuri
+            | LineId::RuleEdge
+            | LineId::ShadowSquare
+            | LineId::AlidadeLine
+            | LineId::RuleDeclinations
+            | LineId::HorizonOf(_)
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationMinutes => return None,
         };
         Some(Circline::circle(Point::POLE, radius))
     }
@@ -281,13 +306,16 @@ impl EccentricCircle {
             for (day, stroke) in strokes.iter().enumerate() {
                 #[expect(clippy::cast_precision_loss, reason = "a day of the year")]
                 let mean = fit[0] + std::f64::consts::TAU * day as f64 / DAYS;
-                let (sin, cos) = libm::sincos(mean);
-                let (x, y) = (cos + fit[1], sin + fit[2]);
+                let (x, y) = (mean.cos() + fit[1], mean.sin() + fit[2]);
                 let square = x * x + y * y;
-                let seen = Angle::from_rad(libm::atan2(y, x));
+                let seen = Angle::from_rad(y.atan2(x));
                 let rest = seen.to(*stroke).rad();
                 // How the direction y/x changes with the three.
-                let row = [(x * cos + y * sin) / square, -y / square, x / square];
+                let row = [
+                    (x * mean.cos() + y * mean.sin()) / square,
+                    -y / square,
+                    x / square,
+                ];
                 for (i, a) in row.iter().enumerate() {
                     for (j, b) in row.iter().enumerate() {
                         normal[i][j] += a * b;

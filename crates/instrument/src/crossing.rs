@@ -90,7 +90,35 @@ impl Instrument {
                 )?;
                 (Trace::Circline(edge.line()), at)
             }
-            _ => {
+            LineId::LimbDegrees
+            | LineId::LimbHours
+            | LineId::TropicOfCancer
+            | LineId::Equator
+            | LineId::TropicOfCapricorn
+            | LineId::MeridianLine
+            | LineId::MidnightLine
+            | LineId::Horizon
+            | LineId::Almucantar(_)
+            | LineId::Azimuth(_)
+            | LineId::PrimeVertical
+            | LineId::Twilight
+            | LineId::UnequalHour(_)
+            | LineId::House(..)
+            | LineId::Ecliptic
+            | LineId::DateRing
+            | LineId::StarPointer(_)
+            | LineId::Almuri
+            | LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare
+            | LineId::AlidadeLine
+            | LineId::RuleDeclinations
+            | LineId::HorizonOf(_)
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime
+            | LineId::EquationMinutes => {
                 if pick != Pick::Drawn && plate.is_of_a_pole() {
                     return Err(NoCrossing::AtThePole);
                 }
@@ -175,7 +203,35 @@ impl Instrument {
     ) -> Result<Crossing, NoCrossing> {
         let trace = match line {
             LineId::RuleEdge => Trace::Circline(self.rule_edge(state.rule).line()),
-            _ => self.plate(state.plate).trace(line)?,
+            LineId::LimbDegrees
+            | LineId::LimbHours
+            | LineId::TropicOfCancer
+            | LineId::Equator
+            | LineId::TropicOfCapricorn
+            | LineId::MeridianLine
+            | LineId::MidnightLine
+            | LineId::Horizon
+            | LineId::Almucantar(_)
+            | LineId::Azimuth(_)
+            | LineId::PrimeVertical
+            | LineId::Twilight
+            | LineId::UnequalHour(_)
+            | LineId::House(..)
+            | LineId::Ecliptic
+            | LineId::DateRing
+            | LineId::StarPointer(_)
+            | LineId::Almuri
+            | LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare
+            | LineId::AlidadeLine
+            | LineId::RuleDeclinations
+            | LineId::HorizonOf(_)
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime
+            | LineId::EquationMinutes => self.plate(state.plate).trace(line)?,
         };
         let at = self.rete_point(RetePoint::Degree(degree), state.rete);
         Ok(self.crossing(&self.ecliptic(state.rete), &trace, at, state.rete))

@@ -76,7 +76,33 @@ impl Instrument {
                         Some(top) => azimuth_strokes(&plate, &id, &edge, top),
                         None => Vec::new(),
                     },
-                    other => strokes(&plate, other, &edge),
+                    other @ (LineId::LimbDegrees
+                    | LineId::LimbHours
+                    | LineId::TropicOfCancer
+                    | LineId::Equator
+                    | LineId::TropicOfCapricorn
+                    | LineId::MeridianLine
+                    | LineId::MidnightLine
+                    | LineId::Horizon
+                    | LineId::Almucantar(_)
+                    | LineId::PrimeVertical
+                    | LineId::Twilight
+                    | LineId::Ecliptic
+                    | LineId::DateRing
+                    | LineId::StarPointer(_)
+                    | LineId::Almuri
+                    | LineId::RuleEdge
+                    | LineId::ZodiacScale
+                    | LineId::CalendarScale
+                    | LineId::AltitudeScale
+                    | LineId::ShadowSquare
+                    | LineId::AlidadeLine
+                    | LineId::RuleDeclinations
+                    | LineId::HorizonOf(_)
+                    | LineId::QuadrantHour(_)
+                    | LineId::SineQuadrant
+                    | LineId::EquationOfTime
+                    | LineId::EquationMinutes) => strokes(&plate, other, &edge),
                 },
                 id,
             })
@@ -295,6 +321,32 @@ fn strokes(plate: &Plate, id: &LineId, edge: &Circline) -> Vec<Stroke> {
             })
         }
         LineId::PrimeVertical => clipped(&line, &[*edge, horizon], |p| within(p) && above(p)),
-        _ => clipped(&line, &[*edge], within),
+        LineId::LimbDegrees
+        | LineId::LimbHours
+        | LineId::TropicOfCancer
+        | LineId::Equator
+        | LineId::TropicOfCapricorn
+        | LineId::Horizon
+        | LineId::Almucantar(_)
+        | LineId::Azimuth(_)
+        | LineId::Twilight
+        | LineId::UnequalHour(_)
+        | LineId::House(..)
+        | LineId::Ecliptic
+        | LineId::DateRing
+        | LineId::StarPointer(_)
+        | LineId::Almuri
+        | LineId::RuleEdge
+        | LineId::ZodiacScale
+        | LineId::CalendarScale
+        | LineId::AltitudeScale
+        | LineId::ShadowSquare
+        | LineId::AlidadeLine
+        | LineId::RuleDeclinations
+        | LineId::HorizonOf(_)
+        | LineId::QuadrantHour(_)
+        | LineId::SineQuadrant
+        | LineId::EquationOfTime
+        | LineId::EquationMinutes => clipped(&line, &[*edge], within),
     }
 }

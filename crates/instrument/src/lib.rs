@@ -31,6 +31,8 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+#![deny(clippy::wildcard_enum_match_arm)]
+
 mod back;
 mod circline;
 mod crossing;
@@ -53,10 +55,18 @@ mod rete;
 mod sighting;
 mod specification;
 mod specification_text;
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "of what a TOML value can be, a field takes one or two"
+)]
 mod specification_toml;
 mod star_pointer;
 mod state;
 mod stroke;
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "of what a TOML value can be, a field takes one or two"
+)]
 mod toml_fields;
 mod trace;
 mod unequal_hour;

@@ -102,7 +102,24 @@ impl Plate {
             LineId::PrimeVertical => self.azimuth(Angle::QUARTER_TURN),
             LineId::UnequalHour(hour) => return self.unequal_hour(*hour),
             LineId::House(method, house) => self.house(*method, *house),
-            _ => {
+            LineId::LimbDegrees
+            | LineId::LimbHours
+            | LineId::Ecliptic
+            | LineId::DateRing
+            | LineId::StarPointer(_)
+            | LineId::Almuri
+            | LineId::RuleEdge
+            | LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare
+            | LineId::AlidadeLine
+            | LineId::RuleDeclinations
+            | LineId::HorizonOf(_)
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime
+            | LineId::EquationMinutes => {
                 return Err(NoLine {
                     line: line.clone(),
                     why: "it does not stand on the plate",
@@ -128,7 +145,31 @@ impl Plate {
                 self.below(p) && self.within_tropics(p) && self.on_hour_arc(*hour, own)
             }
             LineId::House(..) => self.below(p),
-            _ => true,
+            LineId::LimbDegrees
+            | LineId::LimbHours
+            | LineId::TropicOfCancer
+            | LineId::Equator
+            | LineId::TropicOfCapricorn
+            | LineId::Horizon
+            | LineId::Almucantar(_)
+            | LineId::PrimeVertical
+            | LineId::Twilight
+            | LineId::Ecliptic
+            | LineId::DateRing
+            | LineId::StarPointer(_)
+            | LineId::Almuri
+            | LineId::RuleEdge
+            | LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare
+            | LineId::AlidadeLine
+            | LineId::RuleDeclinations
+            | LineId::HorizonOf(_)
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime
+            | LineId::EquationMinutes => true,
         }
     }
 

@@ -8,7 +8,6 @@
 mod answer;
 mod archive;
 mod class;
-mod code;
 mod drawn;
 mod fault;
 mod kept_case;

@@ -3,7 +3,7 @@ use patience::Patience;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
-use crate::{Answer, Fault, Holder, Question, code, drawn, json, start, teaching, times, workshop};
+use crate::{Answer, Fault, Holder, Question, drawn, json, start, teaching, times, workshop};
 
 /// The question of a name.
 #[must_use]
@@ -35,7 +35,7 @@ pub const QUESTIONS: &[Question] = &[
     of_desk!("cast", desk::cast),
     of_desk!("turn", desk::turn),
     of_desk!("figure", desk::figure),
-    Question::file("figure/file", drawn::figure_file),
+    Question::new("figure/file", drawn::figure_file),
     Question::new("figure/drawn", drawn::figure),
     at_any_time!("front", desk::front),
     at_any_time!("back", desk::back),
@@ -55,7 +55,7 @@ pub const QUESTIONS: &[Question] = &[
     Question::new("choose/calendar", |body, holder, _| {
         times::choose_calendar(body, holder)
     }),
-    Question::file("year/book", |body, holder, _| {
+    Question::new("year/book", |body, holder, _| {
         times::year_book(body, holder)
     })
     .slow(),
@@ -70,18 +70,17 @@ pub const QUESTIONS: &[Question] = &[
         json(&desk::own_brass(&read::<BrassRequest>(body)?)?)
     }),
     Question::new("cabinet/text", text),
-    Question::new("code", code::code),
-    Question::file("teaching/handout", teaching::handout).slow(),
+    Question::new("teaching/handout", teaching::handout).slow(),
     Question::new("teaching/correct", teaching::correct),
     at_any_time!("teaching/try", desk::try_one),
-    Question::file("teaching/exercises", teaching::exercises).slow(),
+    Question::new("teaching/exercises", teaching::exercises).slow(),
     Question::new("workshop/preview", workshop::preview).slow(),
-    Question::file("workshop/card", workshop::card).slow(),
+    Question::new("workshop/card", workshop::card).slow(),
     Question::new("workshop/plates", workshop::plates).slow(),
     at_any_time!("workshop/examine", desk::examine),
     Question::new("workshop/example", |_, _, _| workshop::example()).bare(),
     Question::new("workshop/compare", drawn::comparison),
-    Question::file("workshop/make", workshop::make).slow(),
+    Question::new("workshop/make", workshop::make).slow(),
 ];
 
 /// What has been typed of a place so far.

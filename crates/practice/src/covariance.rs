@@ -79,7 +79,7 @@ impl Covariance {
                 let value = if row != column {
                     rest / at(&lower, n, column, column)
                 } else if rest > 0.0 {
-                    found.log_determinant += libm::log(rest);
+                    found.log_determinant += rest.ln();
                     rest.sqrt()
                 } else {
                     return None;

@@ -83,7 +83,7 @@ impl Errors {
             .into_iter()
             .filter_map(|hand| {
                 let found = self.by(hand).of_deviation(off)?;
-                let deviance = found.square + found.log_determinant - 2.0 * libm::log(hand.odds);
+                let deviance = found.square + found.log_determinant - 2.0 * hand.odds.ln();
                 Some((hand, found, deviance))
             })
             .collect();
@@ -93,10 +93,10 @@ impl Errors {
         };
         let likely: f64 = tried
             .iter()
-            .map(|(.., deviance)| libm::exp(-(deviance - least) / 2.0))
+            .map(|(.., deviance)| (-(deviance - least) / 2.0).exp())
             .sum();
         Fit {
-            deviance: least - 2.0 * libm::log(likely),
+            deviance: least - 2.0 * likely.ln(),
             square: found.square,
             roughness: hand.roughness,
         }

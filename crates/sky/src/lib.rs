@@ -37,7 +37,6 @@ mod span;
 mod standpoint;
 mod stars;
 mod vector;
-mod vondrak;
 mod zodiac;
 
 pub use angle::{Angle, Latitude, LatitudeError};

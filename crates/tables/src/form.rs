@@ -199,7 +199,17 @@ impl Figure {
             Form::Zodiac | Form::ZodiacDegree => {
                 Some(sky::Zodiacal(Angle::from_deg(self.whole() / self.form.per_unit())).sign())
             }
-            _ => None,
+            Form::Turn
+            | Form::Degrees
+            | Form::WholeDegrees
+            | Form::ClockToSecond
+            | Form::Clock
+            | Form::Span
+            | Form::SpanToSecond
+            | Form::Minutes
+            | Form::SignedMinutes
+            | Form::Number(_)
+            | Form::Sixties => None,
         }
     }
 
@@ -248,7 +258,16 @@ impl Figure {
                 let digits = kept.len().saturating_sub(2);
                 format!("{} {}", &kept[..digits], &kept[digits..])
             }
-            _ => kept,
+            Form::ZodiacDegree
+            | Form::WholeDegrees
+            | Form::ClockToSecond
+            | Form::Clock
+            | Form::Span
+            | Form::SpanToSecond
+            | Form::Minutes
+            | Form::SignedMinutes
+            | Form::Number(_)
+            | Form::Sixties => kept,
         };
         spaced.split_whitespace().collect::<Vec<_>>().join(" ")
     }

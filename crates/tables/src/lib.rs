@@ -23,6 +23,9 @@
 //! # assert_eq!(TABLES.len(), 18);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
+
+#![deny(clippy::wildcard_enum_match_arm)]
+
 mod ask;
 mod days;
 mod events;

@@ -335,7 +335,7 @@ fn measure(
     // A day of the month is one by the month's name.
     let after = match &before.written {
         Cell::Words(words) => format!("{words} {heading}"),
-        other => other.to_string(),
+        other @ (Cell::Figure(_) | Cell::Nothing) => other.to_string(),
     };
     for part in TRIED {
         let truly = definition.exact(before.at + (next_at - before.at) * part);

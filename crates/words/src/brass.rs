@@ -396,9 +396,10 @@ impl Brass<'_> {
     /// it has.
     pub(crate) fn date(&self, date: YearDay, on: &LineId, reads_to: Angle) -> Sentence {
         let graduation = self.instrument.graduation();
-        let every = match on {
-            LineId::DateRing => graduation.ring_days(),
-            _ => graduation.calendar_days(),
+        let every = if *on == LineId::DateRing {
+            graduation.ring_days()
+        } else {
+            graduation.calendar_days()
         };
         let dates = self.instrument.dates();
         let made_for = &self.instrument.specification().date_scale;

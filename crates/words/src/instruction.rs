@@ -313,9 +313,10 @@ impl Words<'_> {
                 } else {
                     self.place(*what)
                 };
-                let on = match onto {
-                    LineId::RuleEdge => "under ",
-                    _ => "on ",
+                let on = if *onto == LineId::RuleEdge {
+                    "under "
+                } else {
+                    "on "
                 };
                 said![what, " lies ", on, self.line(onto, *pick)]
             }
@@ -398,7 +399,32 @@ impl Words<'_> {
             LineId::Horizon => " It is then rising.".to_owned(),
             LineId::MeridianLine => " It is then at its highest.".to_owned(),
             LineId::MidnightLine => " It is then at its lowest.".to_owned(),
-            _ => String::new(),
+            LineId::LimbDegrees
+            | LineId::LimbHours
+            | LineId::TropicOfCancer
+            | LineId::Equator
+            | LineId::TropicOfCapricorn
+            | LineId::Almucantar(_)
+            | LineId::Azimuth(_)
+            | LineId::PrimeVertical
+            | LineId::Twilight
+            | LineId::UnequalHour(_)
+            | LineId::House(..)
+            | LineId::Ecliptic
+            | LineId::DateRing
+            | LineId::StarPointer(_)
+            | LineId::Almuri
+            | LineId::ZodiacScale
+            | LineId::CalendarScale
+            | LineId::AltitudeScale
+            | LineId::ShadowSquare
+            | LineId::AlidadeLine
+            | LineId::RuleDeclinations
+            | LineId::HorizonOf(_)
+            | LineId::QuadrantHour(_)
+            | LineId::SineQuadrant
+            | LineId::EquationOfTime
+            | LineId::EquationMinutes => String::new(),
         }
     }
 
@@ -604,11 +630,12 @@ impl Words<'_> {
         let degree = self.degree_found();
         let edge = ecliptic("the outer edge of the ecliptic");
         let line = self.line(at, pick);
-        let cusp = match finds {
-            Quantity::Cusp(procedure, house) | Quantity::On(_, OnPlate::Cusp(procedure, house)) => {
-                Some((procedure, house))
-            }
-            _ => None,
+        let cusp = if let Quantity::Cusp(procedure, house)
+        | Quantity::On(_, OnPlate::Cusp(procedure, house)) = finds
+        {
+            Some((procedure, house))
+        } else {
+            None
         };
         let stays = match cusp {
             Some((Procedure::DirectCut | Procedure::HouseLines(_), _)) => "The rete stays. ",
@@ -619,11 +646,23 @@ impl Words<'_> {
             Quantity::On(plate, OnPlate::Cusp(_, house)) => {
                 said![format!("cusp {house} on the {plate} plate")]
             }
-            other => said!["the ", found_name(other)],
+            other @ (Quantity::HourForRule
+            | Quantity::SunDegree
+            | Quantity::Ascendant
+            | Quantity::Midheaven
+            | Quantity::LimbOfAscendant
+            | Quantity::LimbForCusp(_)
+            | Quantity::On(..)
+            | Quantity::Seen(_)
+            | Quantity::Told(_)
+            | Quantity::Noted(_)
+            | Quantity::Engraved(_)
+            | Quantity::Found(_)) => said!["the ", found_name(other)],
         };
-        let run = match finds {
-            Quantity::Ascendant => format!(" The signs run {}.", self.brass.back()),
-            _ => String::new(),
+        let run = if finds == Quantity::Ascendant {
+            format!(" The signs run {}.", self.brass.back())
+        } else {
+            String::new()
         };
         said![
             stays,
@@ -674,9 +713,10 @@ impl Words<'_> {
     }
 
     pub(crate) fn value(&self, quantity: Quantity) -> Option<Value> {
-        let told = match quantity {
-            Quantity::Told(told) => self.conditions.told.get(&told).copied(),
-            _ => None,
+        let told = if let Quantity::Told(told) = quantity {
+            self.conditions.told.get(&told).copied()
+        } else {
+            None
         };
         let read = || self.working.reading(quantity).ok();
         told.or_else(|| read().map(|reading| reading.value))
@@ -707,9 +747,10 @@ impl Words<'_> {
 
 /// What is found, with the common name beside it where it is first met.
 fn found_name(quantity: Quantity) -> String {
-    match quantity {
-        Quantity::Ascendant => "ascendant (the rising sign and its degree)".to_owned(),
-        _ => quantity.to_string(),
+    if quantity == Quantity::Ascendant {
+        "ascendant (the rising sign and its degree)".to_owned()
+    } else {
+        quantity.to_string()
     }
 }
 

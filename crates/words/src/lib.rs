@@ -5,6 +5,8 @@
 //! nothing out for itself but how an instrument shows a number: by which numeral, on
 //! which side, so many strokes on.
 
+#![deny(clippy::wildcard_enum_match_arm)]
+
 mod brass;
 mod called;
 mod first_hour;

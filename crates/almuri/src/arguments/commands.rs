@@ -22,7 +22,7 @@ const GROUPS: [(&str, &[&str]); 6] = [
     ("Tables and the pen", &["tables", "reckon"]),
     (
         "Teaching and learning",
-        &["lesson", "course", "exercises", "correct", "film", "share"],
+        &["lesson", "course", "exercises", "correct", "film"],
     ),
     (
         "Choosing, making, repairing",

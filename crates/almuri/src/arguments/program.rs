@@ -7,8 +7,8 @@ use super::{
     ClassArguments, CompareArguments, CorrectArguments, CourseArguments, DrawArguments,
     DuringArguments, ExamineArguments, ExercisesArguments, FigureArguments, FilmArguments,
     FormsArguments, LessonArguments, MakeArguments, MomentsArguments, PlanetsArguments,
-    PlatesArguments, ReckonArguments, RevolutionArguments, SettingsArguments, ShareArguments,
-    StandArguments, TablesArguments, WorkArguments, YearArguments,
+    PlatesArguments, ReckonArguments, RevolutionArguments, SettingsArguments, StandArguments,
+    TablesArguments, WorkArguments, YearArguments,
 };
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
@@ -99,6 +99,4 @@ pub(crate) enum Command {
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method
     Settings(SettingsArguments),
-    /// Serve a built site, its files and nothing else, to the telephones of a class in the same room
-    Share(ShareArguments),
 }

@@ -44,7 +44,7 @@ fn follow(curve: &Source, t: f64, u: f64, within_mm: f64, depth: u32, out: &mut 
     let piece = arc_by(at(0.0), at(0.5), at(1.0));
     let off = |p: Point| match piece {
         Piece::Arc { centre, .. } => ((p - centre).radius() - (at(0.0) - centre).radius()).abs(),
-        _ => {
+        Piece::Line { .. } | Piece::Cubic { .. } => {
             let along = at(1.0) - at(0.0);
             (p - at(0.0)).cross(along).abs() / along.radius().max(1e-12)
         }
@@ -55,7 +55,7 @@ fn follow(curve: &Source, t: f64, u: f64, within_mm: f64, depth: u32, out: &mut 
     // An arc that turns back on itself follows nothing.
     let slight = match piece {
         Piece::Arc { sweep, .. } => sweep.abs().deg() < 150.0,
-        _ => true,
+        Piece::Line { .. } | Piece::Cubic { .. } => true,
     };
     if depth >= DEEPEST || fits && slight {
         out.push(piece);

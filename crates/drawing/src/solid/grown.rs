@@ -43,7 +43,7 @@ fn swept(contour: &Contour, radius_mm: f64) -> Vec<Region> {
                     Piece::Arc { centre, sweep, .. } => {
                         regions.push(sector(centre, at, sweep, radius_mm));
                     }
-                    _ => {
+                    Piece::Line { .. } | Piece::Cubic { .. } => {
                         let along = to - at;
                         let across = along.perpendicular() * (radius_mm / along.radius());
                         regions.push(Region::whole(Contour::closed(

@@ -184,7 +184,7 @@ fn traced(edges: &[(Point, Point, u32)], sources: &[Source]) -> Option<Contour> 
                 centre, radius_mm, ..
             } if run.swept.abs() > Angle::HALF_TURN => Some(Contour::circle(*centre, *radius_mm)),
             // A single straight or curved piece bounds nothing.
-            _ => None,
+            Source::Line { .. } | Source::Arc { .. } | Source::Cubic { .. } => None,
         };
     }
     let start = joints.first().copied()?;
@@ -213,7 +213,9 @@ impl Run {
         let source = sources.get(usize::try_from(self.source).ok()?)?;
         Some(match source {
             Source::Arc { .. } => self.between(from, to, sources)?.deg() * self.swept.deg() > 0.0,
-            _ => source.run(from, to) * source.run(self.from, self.to) > 0.0,
+            Source::Line { .. } | Source::Cubic { .. } => {
+                source.run(from, to) * source.run(self.from, self.to) > 0.0
+            }
         })
     }
 }

@@ -312,7 +312,17 @@ impl Choosing<'_> {
                 }
                 Ok(seams)
             }
-            method => Ok([house, house.next()]
+            method @ (Method::Alcabitius
+            | Method::Regiomontanus
+            | Method::Campanus
+            | Method::Placidus
+            | Method::Porphyry
+            | Method::EqualFromMidheaven
+            | Method::Meridian
+            | Method::EquatorFromAscendant
+            | Method::Morinus
+            | Method::Koch
+            | Method::Topocentric) => Ok([house, house.next()]
                 .into_iter()
                 .flat_map(|house| leads.map(|lead| (house, lead)))
                 .flat_map(|(house, lead)| self.cusp_meets(method, house, lead, body))

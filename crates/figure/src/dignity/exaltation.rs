@@ -12,7 +12,7 @@ pub(super) const fn in_sign(sign: Sign) -> Option<Planet> {
         Sign::Libra => Some(Planet::Saturn),
         Sign::Capricorn => Some(Planet::Mars),
         Sign::Pisces => Some(Planet::Venus),
-        _ => None,
+        Sign::Gemini | Sign::Leo | Sign::Scorpio | Sign::Sagittarius | Sign::Aquarius => None,
     }
 }
 

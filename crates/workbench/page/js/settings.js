@@ -1,6 +1,5 @@
 import * as desk from "./desk.js";
 import { byId, element, labelled } from "./element.js";
-import { createElsewhere } from "./elsewhere.js";
 import { instrumentList } from "./instrument-list.js";
 import { methodField } from "./method-field.js";
 import { placeField } from "./place-field.js";
@@ -69,7 +68,6 @@ export function createSettings(start, store, shelf) {
   around.addEventListener("change", () => setSurroundings(/** @type {import("./surroundings.js").Surroundings} */ (around.value)));
   onSurroundings(() => { around.value = surroundings(); });
   const procedures = [...new Set(start.cabinet.flatMap((one) => one.procedures))];
-  const elsewhere = createElsewhere();
   const usual = element("button", { type: "button", onclick: () => store.ask(usualCase(kept)) }, "Now, at home");
   panel.append(
     element("h2", { id: "settings-title" }, "Settings"),
@@ -81,13 +79,11 @@ export function createSettings(start, store, shelf) {
       labelled("Usual house method", houses.select),
       choice("figures", "Figures are drawn", start.forms),
       element("div", { class: "field" }, element("label", { for: "surroundings" }, "Surroundings"), around)),
-    element("p", { class: "row" }, usual), done, said, elsewhere.shown);
+    element("p", { class: "row" }, usual), done, said);
   opener.addEventListener("click", () => {
     panel.hidden = !panel.hidden;
     opener.setAttribute("aria-expanded", String(!panel.hidden));
-    if (panel.hidden) return;
-    home.input.focus();
-    elsewhere.show().catch((error) => { said.textContent = sentence(error); });
+    if (!panel.hidden) home.input.focus();
   });
   return {
     get kept() { return kept; },
