@@ -80,7 +80,7 @@ fn sheet(answer: &CorrectAnswer) -> String {
 }
 
 /// The readings one by one, each with its mark.
-fn readings(sheet: &mut Sheet, all: &[CorrectReading]) {
+pub(crate) fn readings(sheet: &mut Sheet, all: &[CorrectReading]) {
     // As broad as the longest: unequal hours are said with day or night.
     let broad = |texts: &mut dyn Iterator<Item = &str>, least: usize| {
         let longest = texts.map(|text| text.chars().count() + 2).max();

@@ -36,6 +36,7 @@ mod picture;
 mod planets;
 mod plates;
 mod progress;
+mod proofread;
 mod reckon;
 mod revolution;
 mod set_folder;
@@ -127,6 +128,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Examine(examine)) => examine::run(&examine)?,
         Some(Command::Cabinet(cabinet)) => cabinet_command::run(&cabinet)?,
+        Some(Command::Proofread(proofread)) => proofread::run(&proofread)?,
         Some(Command::Reckon(reckon)) => reckon::run(&reckon)?,
         Some(Command::Tables(tables)) => tables::run(&tables)?,
         Some(Command::Settings(settings)) => settings_command::run(&settings)?,

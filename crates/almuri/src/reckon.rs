@@ -1,17 +1,21 @@
 use desk::words::{Angle, Zodiacal};
-use desk::{ReckonAnswer, ReckonRequest, SheetLineAnswer, TakenAnswer, WhyOne};
+use desk::{ReckonAnswer, ReckonRequest, RoadsAnswer, SheetLineAnswer, TakenAnswer, WhyOne};
 use patience::Patience;
 
 use crate::arguments::ReckonArguments;
+use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
+use crate::correct::{explanations, readings};
 use crate::failure::Failure;
 use crate::picture::write_whole;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, signed_degrees};
+use crate::work::pairs;
 
 /// Works a figure with the pen, and says it as a sheet, as JSON, or typeset.
 pub(crate) fn run(arguments: &ReckonArguments) -> Result<String, Failure> {
-    let cabinet = desk::Cabinet::built_in();
-    let asked = moment_request(&arguments.when, &arguments.moment, None, &cabinet)?;
+    let cabinet = cabinet::at_hand();
+    let with = arguments.with.as_ref();
+    let asked = moment_request(&arguments.when, &arguments.moment, with, &cabinet)?;
     let request = ReckonRequest {
         when: asked.when,
         at: asked.at,
@@ -24,11 +28,21 @@ pub(crate) fn run(arguments: &ReckonArguments) -> Result<String, Failure> {
         hour: arguments.hour.clone(),
         second_difference: arguments.second_difference,
         without: arguments.without.clone(),
+        read: pairs("--read", "ascendant=\"11°30′ Pisces\"", &arguments.read)?,
+        // The usual instrument of the settings is not asked about without a word.
+        with: with.and(asked.with),
+        by: arguments.by.clone().or(asked.by),
+        sun: asked.sun,
+        plates: asked.plates,
     };
-    let answer = desk::reckoned(&request, now_unix_s())?;
+    let answer = desk::reckoned(&request, &cabinet, now_unix_s())?;
     if let Some(path) = &arguments.output {
         let size = press::PageSize::parse(&arguments.page)?;
-        let handout = handouts::reckoned_handout(&answer);
+        let handout = if arguments.blank {
+            handouts::reckoned_blank(&answer)
+        } else {
+            handouts::reckoned_handout(&answer)
+        };
         let bytes = press::handout(&handout, size, Patience::ENDLESS)?;
         write_whole(path, &bytes, arguments.overwrite)?;
     }
@@ -103,10 +117,80 @@ fn sheet(answer: &ReckonAnswer) -> String {
     if let Some(sentence) = moon.and_then(|one| one.why.sentence.as_ref()) {
         sheet.paragraph(sentence);
     }
+    if let Some(own) = &answer.own {
+        sheet.title("What you found");
+        readings(&mut sheet, &own.readings);
+        explanations(&mut sheet, own);
+    }
+    if let Some(roads) = &answer.roads {
+        three_roads(&mut sheet, roads);
+    }
     sheet.gap();
     sheet.paragraph("A chart is no medical, legal or financial advice.");
     sheet.text()
 }
+
+/// Pen, brass and calculation beside each other, and why any two of them differ.
+fn three_roads(sheet: &mut Sheet, roads: &RoadsAnswer) {
+    let by = roads.by.replace('_', " ");
+    sheet.title(&format!(
+        "Three roads, with {}, cusps by {by}",
+        roads.instrument
+    ));
+    let said = |deg: Option<f64>| {
+        deg.map_or("–".to_owned(), |deg| {
+            Zodiacal(Angle::from_deg(deg)).to_string()
+        })
+    };
+    sheet.line(&format!(
+        "    {:<15}{:<20}{:<20}{:<20}",
+        "", "pen", "brass", "calculated"
+    ));
+    // The cusps opposite say nothing new.
+    let numbers = || {
+        roads
+            .numbers
+            .iter()
+            .filter(|one| !OPPOSITE.contains(&one.what.as_str()))
+    };
+    for one in numbers() {
+        sheet.line(&format!(
+            "    {:<15}{:<20}{:<20}{:<20}",
+            one.what.trim_start_matches("The "),
+            said(one.pen_deg),
+            said(one.brass_deg),
+            said(one.calculated_deg)
+        ));
+    }
+    for one in numbers().take(2) {
+        sheet.gap();
+        for two in &one.between {
+            sheet.paragraph(&two.sentence);
+        }
+        if let Some(two) = one.between.first() {
+            for share in two
+                .shares
+                .iter()
+                .filter(|share| share.deg.abs() * 60.0 >= 0.05)
+            {
+                let deg = signed_degrees(share.deg);
+                sheet.line(&format!("    {deg:>9}  {:<18}{}", share.cause, share.words));
+            }
+        }
+    }
+}
+
+/// Those that stand opposite what is found.
+const OPPOSITE: [&str; 8] = [
+    "Cusp I",
+    "Cusp IV",
+    "Cusp V",
+    "Cusp VI",
+    "Cusp VII",
+    "Cusp VIII",
+    "Cusp IX",
+    "Cusp X",
+];
 
 /// Where a cell stands: its table, row and column.
 fn taken_words(taken: &TakenAnswer) -> String {

@@ -80,6 +80,11 @@ impl Casting {
         answer
     }
 
+    /// Why what is read by one procedure differs.
+    pub(crate) fn why_of(&self, by: Procedure) -> WhyAnswer {
+        self.why(&self.account(), &[by])
+    }
+
     fn why(&self, account: &Account, procedures: &[Procedure]) -> WhyAnswer {
         let horizon = self.horizon();
         let exact = self.method.cusps(&horizon);

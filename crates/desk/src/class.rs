@@ -6,6 +6,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use crate::lesson::CAST;
+use crate::pen_exercise::RECKON;
 use crate::refusal::{Field, Refusal, quoted};
 
 /// The file of an invented class, as an example.
@@ -304,9 +305,9 @@ pub(crate) fn operation(name: &str) -> Result<String, String> {
     match plain.parse::<Task>() {
         Ok(Task::Altitude) => Err("altitude is taken in the open and asks nothing on paper; hour-by-sun, meridian-altitude or another of `almuri work` would do".to_owned()),
         Ok(task) => Ok(task.name().to_owned()),
-        Err(_) if plain == CAST => Ok(plain),
+        Err(_) if plain == CAST || plain == RECKON => Ok(plain),
         Err(_) => Err(format!(
-            "{} is no operation; cast, or one of those that `almuri work` lists, would do",
+            "{} is no operation; cast, reckon, or one of those that `almuri work` lists, would do",
             quoted(name)
         )),
     }

@@ -8,7 +8,7 @@ use crate::class::{Class, Pupil};
 use crate::correct_exercise::VERSION;
 use crate::dice::Dice;
 use crate::question_words::in_words;
-use crate::questions::{Asker, Drawn, Slot, slots};
+use crate::questions::{Asker, Drawn, Road, Slot, slots};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 use words::{Degrees, Fineness, OnEarth};
@@ -220,8 +220,20 @@ pub(crate) fn question(
     instead: bool,
     asker: &Asker<'_>,
 ) -> QuestionAnswer {
-    let words = in_words(&drawn.asking);
-    let far = drawn.asking.too_far_off().unwrap_or_default();
+    let (words, far, setting, tell_tales) = match &drawn.asking {
+        Road::Brass(asking) => (
+            in_words(asking),
+            asking.too_far_off().unwrap_or_default(),
+            asking.setting(),
+            asking.tell_tales(),
+        ),
+        Road::Pen(asking) => (
+            asking.in_words(),
+            Vec::new(),
+            String::new(),
+            asking.tell_tales(),
+        ),
+    };
     let off = far.into_iter().map(|(what, off)| {
         format!(
             "Of the {} this instrument is {} off here; right is what it shows.",
@@ -240,8 +252,8 @@ pub(crate) fn question(
         off: off.collect(),
         request,
         instead,
-        setting: drawn.asking.setting(),
-        tell_tales: drawn.asking.tell_tales(),
+        setting,
+        tell_tales,
         asks: drawn.key,
     }
 }

@@ -55,17 +55,22 @@ mod moments;
 mod old_clock;
 mod own_brass;
 mod parts;
+mod pen_exercise;
 mod planetary_hour;
 mod planets;
 mod plates;
 mod printed;
+mod proofread;
 mod question_words;
 mod questions;
 mod reckon;
+mod reckon_case;
+mod reckon_corrected;
 mod refusal;
 mod request;
 mod request_work;
 mod revolution;
+mod roads;
 mod schema;
 mod sighted;
 mod spoken;
@@ -134,15 +139,21 @@ pub use plates::{
     PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,
     TownPlates, WeekEquation, plates,
 };
-pub use reckon::{
-    FoundAnswer, FoundBodyAnswer, ReckonAnswer, ReckonRequest, SheetAnswer, SheetLineAnswer,
-    SheetStepAnswer, SheetTableAnswer, TablesUsedAnswer, TakenAnswer, WhyBodyAnswer,
-    WhyFoundAnswer, WithinAnswer, reckoned,
+pub use proofread::{
+    MisprintAnswer, ProofreadAnswer, ProofreadColumnAnswer, ProofreadRequest, ProofreadRow,
+    WrongSumAnswer, proofread,
 };
+pub use reckon::{
+    FoundAnswer, FoundBodyAnswer, OpenedAnswer, OpenedRowAnswer, ReckonAnswer, SheetAnswer,
+    SheetLineAnswer, SheetStepAnswer, SheetTableAnswer, TablesUsedAnswer, TakenAnswer,
+    WhyBodyAnswer, WhyFoundAnswer, WithinAnswer, reckoned,
+};
+pub use reckon_case::ReckonRequest;
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
 pub use revolution::{RevolutionAnswer, RevolutionRequest, revolution};
+pub use roads::{BetweenRoadsAnswer, RoadsAnswer, RoadsToAnswer};
 pub use schema::schemas;
 pub use suggest::{SuggestionAnswer, place_meant, suggest};
 pub use tables::{

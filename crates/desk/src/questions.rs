@@ -16,6 +16,7 @@ use crate::casting::Casting;
 use crate::correct_exercise::asking_of;
 use crate::dice::Dice;
 use crate::lesson::CAST;
+use crate::pen_exercise::{PenAsking, RECKON};
 use crate::question_words::Shown;
 use crate::refusal::{Field, Refusal};
 use crate::request::{CastRequest, WithInstrument};
@@ -122,12 +123,18 @@ pub(crate) struct Asker<'a> {
     pub(crate) level: u8,
 }
 
-/// A question that an instrument answers.
+/// A question that is answered, by an instrument or by tables.
 pub(crate) struct Drawn {
     /// It, without the instrument.
     pub(crate) request: WorkRequest,
-    pub(crate) asking: Asking,
+    pub(crate) asking: Road,
     pub(crate) key: Vec<crate::answer::AskedAnswer>,
+}
+
+/// By which road a question is answered.
+pub(crate) enum Road {
+    Brass(Box<Asking>),
+    Pen(Box<PenAsking>),
 }
 
 /// How often a moment is drawn before something is given up: the class's own place, the
@@ -214,7 +221,7 @@ impl Asker<'_> {
             }
             found => found?,
         };
-        if slot.operation == CAST {
+        if [CAST, RECKON].contains(&slot.operation.as_str()) {
             let horizon = casting.horizon();
             let anywhere = slot.fast || attempt >= QUARTER;
             let fits = (anywhere || quarter(&horizon) == Some(slot.quarter))
@@ -421,6 +428,14 @@ impl Asker<'_> {
         request: WorkRequest,
         near: bool,
     ) -> Result<Option<Drawn>, Refusal> {
+        if request.operation == RECKON {
+            let asked = PenAsking::of_level(&request, self.level)?;
+            return Ok(asked.key().map(|key| Drawn {
+                request,
+                asking: Road::Pen(Box::new(asked)),
+                key,
+            }));
+        }
         let asking = || asking_of(&self.with_instrument(&request), self.cabinet);
         let mut asked = asking()?;
         if asked.is_cast() {
@@ -436,7 +451,7 @@ impl Asker<'_> {
         let key = key.filter(|_| asked.too_far_off().is_some_and(fits));
         Ok(key.map(|key| Drawn {
             request,
-            asking: asked,
+            asking: Road::Brass(Box::new(asked)),
             key,
         }))
     }

@@ -1,48 +1,16 @@
-use ::tables::pen::{
-    Account, Found, Given, Hand, Kept, LeftOut, Quantity, Reckoned, Step, account, reckon,
-};
-use ::tables::{Ask, DayHour};
-use figure::{House, Method};
-use moment::{Clock, Moment};
+use ::tables::pen::{Account, Opened, Quantity, Reading, Reckoned, Step, reckon};
+use figure::House;
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
-use sky::{Angle, Body, Latitude};
+use serde::Serialize;
+use sky::{Angle, Body};
 
-use crate::answer::{PlaceAnswer, ShareAnswer, WhenAnswer, WhyOne};
-use crate::moment::understood_place;
-use crate::moment_texts::MomentTexts;
-use crate::old_clock::OldClock;
-use crate::refusal::{Field, Refusal, quoted};
-use crate::tables::{one_of, refused};
-
-/// What is asked when a figure is to be worked with the pen: texts, as a person gives them.
-#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
-pub struct ReckonRequest {
-    /// `YYYY-MM-DD HH:MM[:SS]`, or `now`.
-    pub when: String,
-    /// A town, or coordinates.
-    pub at: String,
-    /// The zone, instead of the place's own.
-    pub zone: Option<String>,
-    /// `zone` (unless said), `mean`, `sun`, or an offset such as `+01:00`.
-    pub clock: Option<String>,
-    /// `gregorian` or `julian`.
-    pub calendar: Option<String>,
-    /// `earlier` or `later`, where a clock time came twice or not at all.
-    pub which: Option<String>,
-    /// The house method of the table of houses; alcabitius unless said.
-    pub houses: Option<String>,
-    /// The latitude that the table of houses is made for, in degrees; the place's unless
-    /// said.
-    pub table_latitude: Option<f64>,
-    /// At which hour the ephemeris has its days: `noon` unless said, or `midnight`.
-    pub hour: Option<String>,
-    /// Whether the Moon's second difference is taken.
-    pub second_difference: bool,
-    /// What is left out of the sum: `summer-time`, `zone`, `longitude`, `equation-of-time`.
-    pub without: Vec<String>,
-}
+use crate::answer::{JudgedAnswer, PlaceAnswer, ShareAnswer, WhenAnswer, WhyOne};
+use crate::cabinet::Cabinet;
+use crate::reckon_case::{Case, ReckonRequest};
+use crate::reckon_corrected::{judged_sheet, own_readings};
+use crate::refusal::Refusal;
+use crate::roads::{RoadsAnswer, roads};
+use crate::tables::refused;
 
 /// A figure worked with the pen.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -59,8 +27,12 @@ pub struct ReckonAnswer {
     pub within: WithinAnswer,
     /// The sheet.
     pub working: SheetAnswer,
-    /// Why what is found and calculation differ.
+    /// Why what is found and calculation differ; of what a person found, where that is given.
     pub why: WhyFoundAnswer,
+    /// What a person found, corrected; null where nothing is given.
+    pub own: Option<JudgedAnswer>,
+    /// The three roads beside each other; null where no instrument is asked for.
+    pub roads: Option<RoadsAnswer>,
 }
 
 /// The tables that a sheet is worked with.
@@ -81,6 +53,8 @@ pub struct TablesUsedAnswer {
 /// What a sheet finds.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct FoundAnswer {
+    /// The local sidereal time, in hours.
+    pub sidereal_time_h: f64,
     /// The ascendant; null where the table has a stroke.
     pub ascendant_deg: Option<f64>,
     /// The midheaven.
@@ -105,6 +79,8 @@ pub struct FoundBodyAnswer {
 /// How far what is found may be off, in degrees.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct WithinAnswer {
+    /// The local sidereal time, in seconds.
+    pub sidereal_time_s: f64,
     /// The cusps, I to XII: the ascendant and the midheaven are the first and the tenth.
     pub cusps_deg: [f64; 12],
     /// The bodies, in the order in which they are found.
@@ -140,6 +116,8 @@ pub struct SheetStepAnswer {
     pub instruction: String,
     /// The cells that are taken.
     pub takes: Vec<TakenAnswer>,
+    /// The pages they stand on, open there.
+    pub opened: Vec<OpenedAnswer>,
     /// The lines that are written.
     pub lines: Vec<SheetLineAnswer>,
 }
@@ -157,6 +135,32 @@ pub struct TakenAnswer {
     pub column: String,
     /// What is printed there.
     pub cell: String,
+}
+
+/// A page of a table, open where cells are taken from it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct OpenedAnswer {
+    /// The table's name.
+    pub table: &'static str,
+    /// Its title.
+    pub title: String,
+    /// What stands above its arguments.
+    pub argument: String,
+    /// The headings of the columns that are seen.
+    pub columns: Vec<String>,
+    /// The rows that are taken from, with those beside them.
+    pub rows: Vec<OpenedRowAnswer>,
+}
+
+/// A row of an open page.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct OpenedRowAnswer {
+    /// Its argument.
+    pub row: String,
+    /// What is printed in the columns that are seen.
+    pub cells: Vec<String>,
+    /// Which of these are taken.
+    pub lit: Vec<bool>,
 }
 
 /// A line of a sheet.
@@ -195,123 +199,45 @@ pub struct WhyBodyAnswer {
     pub why: WhyOne,
 }
 
-/// Works a figure with the pen. `now_unix_s` is the time now, for requests that say so.
+/// Works a figure with the pen, corrects what a person found so, and holds it against an
+/// instrument, as far as these are asked for. `now_unix_s` is the time now, for requests
+/// that say so.
 ///
 /// # Errors
 /// When the request cannot be understood, or tables do not reach it.
-pub fn reckoned(request: &ReckonRequest, now_unix_s: Option<f64>) -> Result<ReckonAnswer, Refusal> {
-    let moment = understood(request, now_unix_s)?;
-    let method = match &request.houses {
-        None => Method::default(),
-        Some(name) => name
-            .parse()
-            .map_err(|error: figure::UnknownMethod| Refusal::new(Field::Houses, error))?,
+pub fn reckoned(
+    request: &ReckonRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<ReckonAnswer, Refusal> {
+    let case = Case::of(request, now_unix_s)?;
+    let own = own_readings(&request.read)?;
+    let reckoned = reckon(&case.given, &case.hand).map_err(refused)?;
+    let account = case.account()?;
+    let judged = match own.as_slice() {
+        [] => None,
+        own => Some(judged_sheet(&case, own)?),
     };
-    let given = given(&moment, method);
-    let hand = hand(request, &given)?;
-    let reckoned = reckon(&given, &hand).map_err(refused)?;
-    let ideal = Hand::ideal(&given, moment.sky.obliquity(), hand.hour);
-    let account = account(&given, exact(&moment, method), &ideal, &hand).map_err(refused)?;
-    Ok(answer(&moment, &given, &hand, &reckoned, &account))
-}
-
-fn understood(request: &ReckonRequest, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
-    if let Some(clock) = &request.clock
-        && OldClock::named(clock).is_some()
-    {
-        return Err(Refusal::new(
-            Field::Clock,
-            format!(
-                "with the pen one begins from a mean clock or the Sun's, and {} is an old \
-                 reckoning; zone, mean, sun or an offset such as +01:00 would do",
-                quoted(clock)
-            ),
-        ));
+    let mut answer = answer(&case, &own, &reckoned, &account);
+    answer.own = judged;
+    if request.with.is_some() {
+        let why = &answer.why;
+        let pen = (&why.ascendant, &why.midheaven, why.cusps.as_slice());
+        answer.roads = Some(roads(&request.on_the_brass(), pen, cabinet, now_unix_s)?);
     }
-    let said = MomentTexts {
-        when: &request.when,
-        zone: request.zone.as_deref(),
-        clock: request.clock.as_deref(),
-        calendar: request.calendar.as_deref(),
-        which: request.which.as_deref(),
-    };
-    said.at(understood_place(&request.at)?, now_unix_s)
+    Ok(answer)
 }
 
-fn given(moment: &Moment, method: Method) -> Given {
-    Given {
-        date: moment.civil.date,
-        clock_s: moment.civil.time.seconds(),
-        kept: match (moment.clock, moment.standard_offset_s) {
-            (Clock::Sun, _) => Kept::Sun,
-            (_, Some(ahead_s)) => Kept::Standard {
-                ahead_s,
-                summer_s: moment.summer_time_s,
-            },
-            (_, None) => Kept::Mean,
-        },
-        latitude: moment.place.latitude,
-        longitude: moment.place.longitude,
-        method,
-    }
-}
-
-/// As the person works, and by which tables.
-fn hand(request: &ReckonRequest, given: &Given) -> Result<Hand, Refusal> {
-    let table_latitude = match request.table_latitude {
-        Some(deg) => Latitude::from_deg(deg).map_err(|error| Refusal::new(Field::Table, error))?,
-        // As its title has it, to the minute.
-        None => {
-            let deg = (given.latitude.deg() * 60.0).round() / 60.0;
-            Latitude::from_deg(deg).unwrap_or(given.latitude)
-        }
+fn answer(case: &Case, own: &[Reading], reckoned: &Reckoned, account: &Account) -> ReckonAnswer {
+    let Case {
+        moment,
+        given,
+        hand,
+    } = case;
+    let why = |quantity: Quantity, name: &str| {
+        let own = own.iter().find(|one| one.quantity == quantity);
+        why(account, quantity, own.map(|own| own.value), name)
     };
-    let year = Ask {
-        calendar: given.date.calendar(),
-        ..Ask::of_year(given.date.year())
-    };
-    Ok(Hand {
-        table_latitude,
-        obliquity: year.obliquity().map_err(refused)?,
-        hour: match &request.hour {
-            Some(hour) => one_of(hour, Field::Hour, &DayHour::ALL, DayHour::name)?,
-            None => DayHour::default(),
-        },
-        second_difference: request.second_difference,
-        left_out: request
-            .without
-            .iter()
-            .map(|name| one_of(name, Field::Without, &LeftOut::ALL, LeftOut::name))
-            .collect::<Result<_, _>>()?,
-        has_digits: true,
-        has_rows: true,
-    })
-}
-
-/// What calculation gives.
-fn exact(moment: &Moment, method: Method) -> Found {
-    let horizon = figure::Horizon {
-        sidereal_time: moment.sidereal_time,
-        obliquity: moment.sky.obliquity(),
-        latitude: moment.place.latitude,
-    };
-    let cusps = method.cusps(&horizon).ok().map(|cusps| cusps.all());
-    let midheaven = horizon.midheaven();
-    let mut all = cusps.map_or([None; 12], |all| all.map(|cusp| Some(cusp.deg())));
-    // The meridian has an answer where a method has none.
-    all[House::X.index()] = Some(midheaven.deg());
-    all[House::IV.index()] = Some((midheaven + Angle::HALF_TURN).in_turn().deg());
-    let place = |body: Body| moment.sky.body(body).longitude.deg();
-    Found::finished(midheaven.deg(), all, Body::ALL.map(place).to_vec())
-}
-
-fn answer(
-    moment: &Moment,
-    given: &Given,
-    hand: &Hand,
-    reckoned: &Reckoned,
-    account: &Account,
-) -> ReckonAnswer {
     let found = &reckoned.found;
     let within = &reckoned.within;
     ReckonAnswer {
@@ -325,6 +251,7 @@ fn answer(
             second_difference: hand.second_difference,
         },
         found: FoundAnswer {
+            sidereal_time_h: found.sidereal_h,
             ascendant_deg: found.ascendant,
             midheaven_deg: found.midheaven,
             cusps_deg: found.cusps,
@@ -339,6 +266,7 @@ fn answer(
             fortune_deg: found.fortune,
         },
         within: WithinAnswer {
+            sidereal_time_s: within.sidereal_time() * 240.0,
             cusps_deg: House::ALL.map(|house| within.cusp(house)),
             bodies_deg: Body::ALL.iter().map(|body| within.body(*body)).collect(),
             fortune_deg: within.fortune(),
@@ -349,21 +277,23 @@ fn answer(
             steps: reckoned.steps.iter().map(step_answer).collect(),
         },
         why: WhyFoundAnswer {
-            ascendant: why(account, Quantity::Ascendant, "The ascendant"),
-            midheaven: why(account, Quantity::Midheaven, "The midheaven"),
+            ascendant: why(Quantity::Ascendant, "The ascendant"),
+            midheaven: why(Quantity::Midheaven, "The midheaven"),
             cusps: House::ALL
                 .iter()
-                .map(|house| why(account, Quantity::Cusp(*house), &format!("Cusp {house}")))
+                .map(|house| why(Quantity::Cusp(*house), &format!("Cusp {house}")))
                 .collect(),
             bodies: Body::ALL
                 .iter()
                 .map(|body| WhyBodyAnswer {
                     name: body.name(),
-                    why: why(account, Quantity::Place(*body), &begun(*body)),
+                    why: why(Quantity::Place(*body), &begun(*body)),
                 })
                 .collect(),
-            fortune: why(account, Quantity::Fortune, "The lot of Fortune"),
+            fortune: why(Quantity::Fortune, "The lot of Fortune"),
         },
+        own: None,
+        roads: None,
     }
 }
 
@@ -396,6 +326,7 @@ fn step_answer(step: &Step) -> SheetStepAnswer {
                 cell: taken.cell.to_string(),
             })
             .collect(),
+        opened: step.opened.iter().map(opened_answer).collect(),
         lines: step
             .lines
             .iter()
@@ -403,6 +334,24 @@ fn step_answer(step: &Step) -> SheetStepAnswer {
                 what: words::pen_line(step.what, line.entry),
                 sign: words::pen_sign(line.role),
                 figure: line.figure.to_string(),
+            })
+            .collect(),
+    }
+}
+
+fn opened_answer(opened: &Opened) -> OpenedAnswer {
+    OpenedAnswer {
+        table: opened.table,
+        title: opened.title.clone(),
+        argument: opened.argument.clone(),
+        columns: opened.columns.clone(),
+        rows: opened
+            .rows
+            .iter()
+            .map(|row| OpenedRowAnswer {
+                row: row.row.clone(),
+                cells: row.cells.clone(),
+                lit: row.lit.clone(),
             })
             .collect(),
     }
@@ -423,8 +372,8 @@ fn begun(body: Body) -> String {
     }
 }
 
-fn why(account: &Account, quantity: Quantity, name: &str) -> WhyOne {
-    let Some(why) = account.why(quantity) else {
+fn why(account: &Account, quantity: Quantity, own: Option<Angle>, name: &str) -> WhyOne {
+    let Some(why) = account.why_own(quantity, own) else {
         return WhyOne::none(format!(
             "{name} has no place in the table, or calculation has no answer"
         ));

@@ -16,6 +16,7 @@ use crate::moments::MomentsAnswer;
 use crate::own_brass::BrassAnswer;
 use crate::parts::PartsAnswer;
 use crate::plates::PlatesAnswer;
+use crate::proofread::ProofreadAnswer;
 use crate::reckon::ReckonAnswer;
 use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
@@ -51,6 +52,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("parts", of::<PartsAnswer>()),
         ("planets", of::<PlanetsAnswer>()),
         ("plates", of::<PlatesAnswer>()),
+        ("proofread", of::<ProofreadAnswer>()),
         ("reckon", of::<ReckonAnswer>()),
         ("refusal", of::<Refusal>()),
         ("revolution", of::<RevolutionAnswer>()),

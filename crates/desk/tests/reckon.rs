@@ -2,12 +2,12 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use desk::{ReckonAnswer, ReckonRequest, WhyOne};
+use desk::{Cabinet, ReckonAnswer, ReckonRequest, WhyOne};
 use proptest::prelude::*;
 
 #[track_caller]
 fn reckoned(request: &ReckonRequest) -> ReckonAnswer {
-    desk::reckoned(request, None).unwrap()
+    desk::reckoned(request, &Cabinet::built_in(), None).unwrap()
 }
 
 /// The number of a line, as the sheet has it.
@@ -203,7 +203,11 @@ fn what_cannot_be_worked_says_what_would_do() {
         zone: Some("Europe/Madrid".to_owned()),
         ..ReckonRequest::default()
     };
-    let refused = |request: ReckonRequest| desk::reckoned(&request, None).unwrap_err().message;
+    let refused = |request: ReckonRequest| {
+        desk::reckoned(&request, &Cabinet::built_in(), None)
+            .unwrap_err()
+            .message
+    };
     let old = ReckonRequest {
         clock: Some("unequal-day".to_owned()),
         ..base.clone()
@@ -289,7 +293,7 @@ proptest! {
 
     #[test]
     fn random_hand_casts_keep_to_what_their_sheets_state(request in requests()) {
-        let answer = desk::reckoned(&request, None).unwrap();
+        let answer = desk::reckoned(&request, &Cabinet::built_in(), None).unwrap();
         let (why, within) = (&answer.why, &answer.within);
         holds(&why.ascendant, within.cusps_deg[0])?;
         holds(&why.midheaven, within.cusps_deg[9])?;

@@ -157,13 +157,19 @@ fn tables_keep_to_theirs() {
         second_difference: true,
         ..ReckonRequest::default()
     };
-    kept("reckon", desk::reckoned(&sheet, None).unwrap());
+    kept(
+        "reckon",
+        desk::reckoned(&sheet, &Cabinet::built_in(), None).unwrap(),
+    );
     let polar = ReckonRequest {
         at: "78.2,15.6".to_owned(),
         houses: Some("placidus".to_owned()),
         ..sheet
     };
-    kept("reckon", desk::reckoned(&polar, None).unwrap());
+    kept(
+        "reckon",
+        desk::reckoned(&polar, &Cabinet::built_in(), None).unwrap(),
+    );
     let book = desk::table_book(&request, None).unwrap();
     assert_eq!(book.len(), desk::table_kinds().len());
     for table in book {

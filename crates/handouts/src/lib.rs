@@ -22,7 +22,7 @@ pub use course::course_handout;
 pub use exercise::{long_key, pupil_sheet};
 pub use exercise_sheets::{EXERCISES_JSON, Key, exercise_sheets, pdf_name};
 pub use lesson::lesson_handout;
-pub use reckoned::reckoned_handout;
+pub use reckoned::{reckoned_blank, reckoned_handout};
 pub use seating::seating_list;
 pub use short_key::class_key;
 pub use table::{table_book_handout, table_handout};

@@ -1,5 +1,5 @@
 use desk::words::{Angle, Zodiacal};
-use desk::{ReckonAnswer, SheetStepAnswer, WhyOne};
+use desk::{OpenedAnswer, ReckonAnswer, RoadsAnswer, SheetStepAnswer, WhyOne};
 use press::{Block, Column, Handout, SumRow, Table};
 
 /// A figure worked with the pen, as a sheet: every step with the cells it takes and its
@@ -41,6 +41,9 @@ pub fn reckoned_handout(answer: &ReckonAnswer) -> Handout {
             .filter_map(|why| why.sentence.clone().or(why.reason.clone()))
             .map(Block::Text),
     );
+    if let Some(roads) = &answer.roads {
+        three_roads(roads, &mut blocks);
+    }
     blocks.push(Block::Small(
         "A chart is no medical, legal or financial advice.".to_owned(),
     ));
@@ -49,6 +52,112 @@ pub fn reckoned_handout(answer: &ReckonAnswer) -> Handout {
         foot: answer.place.name.clone(),
         blocks,
     }
+}
+
+/// The same sheet with its numbers left to be found, and the rows of the tables beside them:
+/// an exercise, to which the worked sheet is the key.
+#[must_use]
+pub fn reckoned_blank(answer: &ReckonAnswer) -> Handout {
+    let mut blocks = vec![
+        Block::Title(answer.working.title.clone()),
+        Block::Lead(format!(
+            "{} ({} calendar); {}",
+            answer.moment.clock_time, answer.moment.calendar, answer.place.name
+        )),
+        Block::WriteIn(vec!["name".to_owned(), "date".to_owned()]),
+        Block::Small(
+            "Beside every step stand the rows of the tables that it needs, and those about them. \
+             Fill in every line; degrees to the minute, times to the second."
+                .to_owned(),
+        ),
+    ];
+    for (index, step) in answer.working.steps.iter().enumerate() {
+        blocks.push(Block::Intro(format!("{}. {}", index + 1, step.instruction)));
+        blocks.extend(step.opened.iter().map(opened).map(Block::Table));
+        let lines = step.lines.iter().enumerate().map(|(place, line)| {
+            // The first line of the first step is what one is given.
+            let given = index == 0 && place == 0;
+            let room = || "…………………".to_owned();
+            let makes = line.sign == "=";
+            SumRow {
+                words: line.what.clone(),
+                reason: String::new(),
+                amount: match (makes, given) {
+                    (true, _) => String::new(),
+                    (false, true) => line.figure.clone(),
+                    (false, false) => format!("{} {}", line.sign, room()).trim().to_owned(),
+                },
+                result: if makes { room() } else { String::new() },
+            }
+        });
+        blocks.push(Block::Sum(lines.collect()));
+    }
+    Handout {
+        title: answer.working.title.clone(),
+        foot: answer.place.name.clone(),
+        blocks,
+    }
+}
+
+/// A page of a table as it lies open, in a table of its own.
+fn opened(page: &OpenedAnswer) -> Table {
+    /// The room of all columns, and the most of one, in millimetres.
+    const ROOM: f64 = 126.0;
+    const MOST: f64 = 28.0;
+    let width = (ROOM / page.columns.len().max(1) as f64).min(MOST);
+    let mut columns = vec![Column::left(&page.argument, 44.0)];
+    columns.extend(page.columns.iter().map(|head| Column::right(head, width)));
+    let row = |row: &desk::OpenedRowAnswer| {
+        let mut cells = vec![row.row.clone()];
+        cells.extend(row.cells.iter().cloned());
+        cells
+    };
+    Table {
+        columns,
+        rows: page.rows.iter().map(row).collect(),
+        summed: false,
+        whole: true,
+        close: false,
+    }
+}
+
+/// Pen, brass and calculation beside each other.
+fn three_roads(roads: &RoadsAnswer, blocks: &mut Vec<Block>) {
+    let said = |deg: Option<f64>| {
+        deg.map_or("–".to_owned(), |deg| {
+            Zodiacal(Angle::from_deg(deg)).to_string()
+        })
+    };
+    blocks.push(Block::Heading(format!(
+        "Three roads, with {}",
+        roads.instrument
+    )));
+    blocks.push(Block::Table(Table {
+        columns: vec![
+            Column::left("", 36.0),
+            Column::left("tables and pen", 42.0),
+            Column::left("brass", 42.0),
+            Column::left("calculated", 42.0),
+        ],
+        rows: roads
+            .numbers
+            .iter()
+            .map(|one| {
+                vec![
+                    one.what.trim_start_matches("The ").to_owned(),
+                    said(one.pen_deg),
+                    said(one.brass_deg),
+                    said(one.calculated_deg),
+                ]
+            })
+            .collect(),
+        summed: false,
+        whole: true,
+        close: false,
+    }));
+    let angles = roads.numbers.iter().take(2);
+    let sentences = angles.flat_map(|one| &one.between);
+    blocks.extend(sentences.map(|two| Block::Text(two.sentence.clone())));
 }
 
 fn step_blocks(step: &SheetStepAnswer) -> Vec<Block> {

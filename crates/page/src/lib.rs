@@ -14,6 +14,7 @@ mod kept_case;
 mod plates_to_make;
 mod question;
 mod questions;
+mod reckoned;
 mod settings;
 mod start;
 mod teaching;

@@ -3,7 +3,9 @@ use patience::Patience;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
-use crate::{Answer, Fault, Holder, Question, drawn, json, start, teaching, times, workshop};
+use crate::{
+    Answer, Fault, Holder, Question, drawn, json, reckoned, start, teaching, times, workshop,
+};
 
 /// The question of a name.
 #[must_use]
@@ -45,9 +47,8 @@ pub const QUESTIONS: &[Question] = &[
     of_desk!("correct", desk::correct),
     Question::new("suggest", suggest),
     of_desk!("during", desk::during),
-    Question::new("reckon", |body, holder, _| {
-        json(&desk::reckoned(&read(body)?, holder.now_unix_s())?)
-    }),
+    of_desk!("reckon", desk::reckoned),
+    Question::new("reckon/sheet", reckoned::sheet).slow(),
     of_desk!("revolution", desk::revolution),
     of_desk!("moments", desk::moments),
     Question::new("choose", |body, holder, _| times::choose(body, holder)),

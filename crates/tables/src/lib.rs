@@ -41,7 +41,7 @@ pub use days::Days;
 pub use figure::House;
 pub use form::{Figure, Form};
 pub use list::{Kind, Needs, TABLES, named};
-pub use proof::{Slip, SlipKind, Sum, jumps, sums};
+pub use proof::{Misprint, MisprintKind, Sum, jumps, sums, waver};
 pub use table::{
     Argument, Between, Cell, Column, Definition, Exact, Head, Part, PartOf, Row, Table,
 };

@@ -2,18 +2,18 @@ use crate::Form;
 
 /// A printed number that does not belong where it stands.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Slip {
+pub struct Misprint {
     /// Its place in the column, from 0.
     pub row: usize,
     /// How much it differs from what its neighbours want there, in the unit of the column.
     pub off: f64,
     /// What may have happened.
-    pub kind: SlipKind,
+    pub kind: MisprintKind,
 }
 
 /// What may have happened to a printed number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SlipKind {
+pub enum MisprintKind {
     /// It is a sign, or several, too far on or back.
     Sign,
     /// It is ten degrees, or tens of them, too far.
@@ -26,35 +26,35 @@ pub enum SlipKind {
     Other,
 }
 
-impl SlipKind {
+impl MisprintKind {
     /// In plain words.
     #[must_use]
     pub const fn words(self) -> &'static str {
         match self {
-            SlipKind::Sign => "a sign misread",
-            SlipKind::Tens => "tens misread",
-            SlipKind::Unit => "a unit misread",
-            SlipKind::TensOfMinutes => "tens of minutes misread",
-            SlipKind::Other => "a jump",
+            MisprintKind::Sign => "a sign misread",
+            MisprintKind::Tens => "tens misread",
+            MisprintKind::Unit => "a unit misread",
+            MisprintKind::TensOfMinutes => "tens of minutes misread",
+            MisprintKind::Other => "a jump",
         }
     }
 
     /// Of what size a difference looks like, within a margin.
-    fn of(off: f64, within: f64) -> SlipKind {
+    fn of(off: f64, within: f64) -> MisprintKind {
         let near = |step: f64| {
             let times = (off / step).round();
             times.abs() >= 1.0 && (off - times * step).abs() <= within
         };
         if near(30.0) {
-            SlipKind::Sign
+            MisprintKind::Sign
         } else if near(10.0) {
-            SlipKind::Tens
+            MisprintKind::Tens
         } else if near(1.0) {
-            SlipKind::Unit
+            MisprintKind::Unit
         } else if near(1.0 / 6.0) {
-            SlipKind::TensOfMinutes
+            MisprintKind::TensOfMinutes
         } else {
-            SlipKind::Other
+            MisprintKind::Other
         }
     }
 }
@@ -67,7 +67,7 @@ impl SlipKind {
 /// either side, and of each side alone, by a parabola through three: a number that any of
 /// them wants is right, so that a wrong one does not cast suspicion on those beside it.
 #[must_use]
-pub fn jumps(column: &[(f64, f64)], form: Form, within: f64) -> Vec<Slip> {
+pub fn jumps(column: &[(f64, f64)], form: Form, within: f64) -> Vec<Misprint> {
     const SIDES: [&[i64]; 3] = [&[-2, -1, 1, 2], &[-3, -2, -1], &[1, 2, 3]];
     let place = |row: usize, by: i64| {
         let row = i64::try_from(row).ok()? + by;
@@ -95,10 +95,10 @@ pub fn jumps(column: &[(f64, f64)], form: Form, within: f64) -> Vec<Slip> {
             .collect();
         let (at, printed) = *column.get(*row)?;
         let off = form.from_to(through(&around, form, at)?, printed);
-        Some(Slip {
+        Some(Misprint {
             row: *row,
             off,
-            kind: SlipKind::of(off, within),
+            kind: MisprintKind::of(off, within),
         })
     };
     let sized = wrong.iter().filter_map(size);
@@ -139,4 +139,20 @@ pub fn sums(rows: &[(Vec<f64>, f64)], form: Form, within: f64) -> Vec<Sum> {
         (off.abs() > within).then_some(Sum { row, off })
     };
     rows.iter().enumerate().filter_map(check).collect()
+}
+
+/// How much the numbers of a column waver: half of them are no further than this, in the unit
+/// of the column, from what two numbers on either side want. A few wrong ones do not change it.
+#[must_use]
+pub fn waver(column: &[(f64, f64)], form: Form) -> f64 {
+    let of = |around: &[(f64, f64)]| {
+        let [before, left, (at, printed), right, behind] = *around else {
+            return None;
+        };
+        let wanted = through(&[before, left, right, behind], form, at)?;
+        Some(form.from_to(wanted, printed).abs())
+    };
+    let mut off: Vec<f64> = column.windows(5).filter_map(of).collect();
+    off.sort_by(f64::total_cmp);
+    off.get(off.len() / 2).copied().unwrap_or_default()
 }

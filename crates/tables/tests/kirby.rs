@@ -6,7 +6,7 @@
 
 use figure::Method;
 use sky::{Angle, Latitude, Sign};
-use tables::{Ask, By, Exact, Form, Slip, SlipKind, Table, jumps, named};
+use tables::{Ask, By, Exact, Form, Misprint, MisprintKind, Table, jumps, named};
 
 const HOUSES: &str = include_str!("data/kirby1687-houses.csv");
 const SEMI_ARCS: &str = include_str!("data/kirby1687-semiarcs.csv");
@@ -163,12 +163,16 @@ fn the_printers_slips_are_found_from_the_columns_alone() {
     let mut found = Vec::new();
     for (cusp, name) in CUSPS.iter().enumerate() {
         let column: Vec<(f64, f64)> = printed.iter().map(|(at, all)| (*at, all[cusp])).collect();
-        for Slip { row, off, kind } in jumps(&column, Form::Zodiac, JUMP) {
+        for Misprint { row, off, kind } in jumps(&column, Form::Zodiac, JUMP) {
             let (at, off) = (printed[row].0, (off * 60.0).round());
             found.push((*name, at, off, kind));
         }
     }
-    let (tens, unit, minutes) = (SlipKind::Tens, SlipKind::Unit, SlipKind::TensOfMinutes);
+    let (tens, unit, minutes) = (
+        MisprintKind::Tens,
+        MisprintKind::Unit,
+        MisprintKind::TensOfMinutes,
+    );
     let slips = [
         ("XI", 324.0, 19.0, minutes),
         ("XI", 329.0, -28.0, minutes),
@@ -235,9 +239,9 @@ fn semi_arcs_are_those_of_1687_and_their_slips_are_found() {
     }
     assert_eq!(compared, 414);
     let misprints = [
-        (53, 24.0, 180.0, SlipKind::Unit),
-        (54, 18.0, -36.0, SlipKind::Other),
-        (54, 19.0, -38.0, SlipKind::TensOfMinutes),
+        (53, 24.0, 180.0, MisprintKind::Unit),
+        (54, 18.0, -36.0, MisprintKind::Other),
+        (54, 19.0, -38.0, MisprintKind::TensOfMinutes),
     ];
     assert_eq!(slips, misprints);
 }

@@ -28,7 +28,9 @@ pub use glossary::{GLOSSARY, Kind, Picture, Word};
 pub use instruction::instruction;
 pub use landmark::{Landmark, landmarks};
 pub use number::{Day, Degrees, Difference, Fineness, Length, OnEarth, Said, TimeOfDay};
-pub use pen::{pen_cause, pen_difference, pen_line, pen_sign, pen_step};
+pub use pen::{
+    pen_cause, pen_difference, pen_line, pen_mend, pen_sign, pen_slip, pen_step, roads_difference,
+};
 pub use sentence::{Run, Sentence};
 pub use shown::Shown;
 pub use signs::with_signs_drawn;

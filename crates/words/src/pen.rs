@@ -2,7 +2,7 @@
 
 use sky::Body;
 use tables::House;
-use tables::pen::{Cause, Entry, Role, What, Why};
+use tables::pen::{At, Cause, Entry, Role, Slip, SlipKind, What, Why};
 
 /// What is done in a step.
 #[must_use]
@@ -139,13 +139,13 @@ pub const fn pen_cause(cause: Cause) -> &'static str {
         Cause::TableRounding => "the digits of the tables",
         Cause::Interpolation => "going between rows in proportion",
         Cause::SecondDifference => "the Moon's second difference left out",
+        Cause::Unexplained => "what nothing here explains",
     }
 }
 
 /// The difference in a sentence, naming at most two causes.
 #[must_use]
 pub fn pen_difference(why: &Why, name: &str) -> String {
-    let minutes = |deg: f64| format!("{:.1}′", deg.abs() * 60.0);
     let difference = why.difference().deg();
     let way = if difference < 0.0 { "back" } else { "on" };
     let mut shares = why.shares.clone();
@@ -170,4 +170,140 @@ pub fn pen_difference(why: &Why, name: &str) -> String {
     } else {
         format!("{head}, mostly: {}.", named.join(" and "))
     }
+}
+
+/// What went wrong, in a sentence.
+#[must_use]
+pub fn pen_slip(slip: Slip) -> String {
+    let there = there(slip.at);
+    match slip.kind {
+        SlipKind::HalfDay => "Morning was taken for afternoon, or the reverse.".to_owned(),
+        SlipKind::OtherHour => {
+            "An ephemeris of noon was worked as one of midnight, or the reverse.".to_owned()
+        }
+        SlipKind::SummerTimeLeftIn => "Summer time was left in.".to_owned(),
+        SlipKind::ZoneLeftIn => "The zone was not taken off.".to_owned(),
+        SlipKind::ZoneTurned => "The zone was put on instead of off, or the reverse.".to_owned(),
+        SlipKind::LongitudeLeftOut => "The longitude was left out of the sum.".to_owned(),
+        SlipKind::LongitudeTurned => "East was taken for west in the longitude.".to_owned(),
+        SlipKind::EquationLeftOut => "A time by the Sun was taken for mean time.".to_owned(),
+        SlipKind::AccelerationLeftOut => {
+            "What sidereal time gains in the time gone was left out.".to_owned()
+        }
+        SlipKind::RowBefore => format!("{there} the row before the right one was taken."),
+        SlipKind::RowBehind => format!("{there} the row behind the right one was taken."),
+        SlipKind::AsItStands => format!("{there} the row was taken as it stands."),
+        SlipKind::Backwards => format!("{there} the part was counted back from the row behind."),
+        SlipKind::PartTurned => {
+            format!("{there} the part was taken off instead of put on, or the reverse.")
+        }
+        SlipKind::LatitudeNorth => {
+            "The table of houses was open at the next latitude north.".to_owned()
+        }
+        SlipKind::LatitudeSouth => {
+            "The table of houses was open at the next latitude south.".to_owned()
+        }
+        SlipKind::Hundredths => match slip.at.part() {
+            tables::pen::Part::Sum => {
+                "The minutes on the clock were taken for hundredths of an hour.".to_owned()
+            }
+            _ => format!("{there} the minutes printed were taken for hundredths of a degree."),
+        },
+        SlipKind::BorrowedHundred => {
+            format!("{there} a borrowed unit was taken for 100 sixtieths.")
+        }
+        SlipKind::LotTurned => "The lot was cast by day as by night, or the reverse.".to_owned(),
+    }
+}
+
+/// Where on the sheet, at the beginning of a sentence.
+fn there(at: At) -> String {
+    match at {
+        At::Sum => "In the sum".to_owned(),
+        At::Houses => "In the table of houses".to_owned(),
+        At::Cusp(House::I) => "For the ascendant".to_owned(),
+        At::Cusp(House::X) => "For the midheaven".to_owned(),
+        At::Cusp(house) => format!("For cusp {house}"),
+        At::Bodies => "In the ephemeris".to_owned(),
+        At::Body(body) => format!("For {}", the(body)),
+        At::Fortune => "For the lot".to_owned(),
+    }
+}
+
+/// What to do about it.
+#[must_use]
+pub const fn pen_mend(kind: SlipKind) -> &'static str {
+    match kind {
+        SlipKind::HalfDay => "Count the hours of the clock from midnight, to 24.",
+        SlipKind::OtherHour => {
+            "Look at the head of the ephemeris for the hour at which its days begin, and count              the time gone from it."
+        }
+        SlipKind::SummerTimeLeftIn => "Take summer time off the clock first.",
+        SlipKind::ZoneLeftIn | SlipKind::ZoneTurned => {
+            "A zone east of Greenwich is ahead: take it off; one west of it is put on."
+        }
+        SlipKind::LongitudeLeftOut | SlipKind::LongitudeTurned => {
+            "For the sidereal time of the place put on four minutes for every degree east, and              take them off for west."
+        }
+        SlipKind::EquationLeftOut => "Take the equation of time off a time by the Sun.",
+        SlipKind::AccelerationLeftOut => {
+            "Put on nearly ten seconds for every hour gone: the table of the acceleration has them."
+        }
+        SlipKind::RowBefore | SlipKind::RowBehind => {
+            "The right row is the last whose argument is not more than yours; lay a ruler under it."
+        }
+        SlipKind::AsItStands => "Go on from the row by the part that is past it.",
+        SlipKind::Backwards => "The part is counted on from the row before.",
+        SlipKind::PartTurned => {
+            "Look whether the numbers rise or fall from row to row: where they rise, the part is              put on."
+        }
+        SlipKind::LatitudeNorth | SlipKind::LatitudeSouth => {
+            "Read the latitude at the head of the page before taking anything from it."
+        }
+        SlipKind::Hundredths => "A degree and an hour have sixty minutes: 8°42′ is 8.70°.",
+        SlipKind::BorrowedHundred => "A degree or an hour that is borrowed brings 60 minutes.",
+        SlipKind::LotTurned => {
+            "By day the arc is from the Sun to the Moon; by night from the Moon to the Sun."
+        }
+    }
+}
+
+/// A size in minutes of arc to the tenth, from a degree on in degrees and minutes.
+fn minutes(deg: f64) -> String {
+    if deg.abs() < 1.0 {
+        return format!("{:.1}′", deg.abs() * 60.0);
+    }
+    let whole = (deg.abs() * 60.0).round();
+    format!("{}°{:02}′", (whole / 60.0).floor(), whole % 60.0)
+}
+
+/// Why two roads to a number differ, in a sentence: what parts them most, of the shares
+/// between them.
+#[must_use]
+pub fn roads_difference(
+    name: &str,
+    (one, other): (&str, &str),
+    difference_deg: f64,
+    shares: &[(&str, f64)],
+) -> String {
+    let way = if difference_deg < 0.0 { "back" } else { "on" };
+    let mut shares: Vec<&(&str, f64)> = shares.iter().collect();
+    shares.retain(|(_, deg)| deg.abs() * 60.0 >= 0.1);
+    shares.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    let named: Vec<String> = shares
+        .iter()
+        .take(2)
+        .map(|(words, deg)| {
+            let sign = if *deg < 0.0 { "−" } else { "+" };
+            format!("{words} ({sign}{})", minutes(*deg))
+        })
+        .collect();
+    if named.is_empty() {
+        return format!("{name}: {one} and {other} come to the same.");
+    }
+    format!(
+        "{name} by {one} is {} further {way} than by {other}, mostly: {}.",
+        minutes(difference_deg),
+        named.join(" and ")
+    )
 }

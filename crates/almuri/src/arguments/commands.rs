@@ -19,7 +19,7 @@ const GROUPS: [(&str, &[&str]); 6] = [
         ],
     ),
     ("The instrument in hand", &["work", "stand", "draw"]),
-    ("Tables and the pen", &["tables", "reckon"]),
+    ("Tables and the pen", &["tables", "reckon", "proofread"]),
     (
         "Teaching and learning",
         &["lesson", "course", "exercises", "correct", "film"],

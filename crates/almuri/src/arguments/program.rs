@@ -7,8 +7,8 @@ use super::{
     ClassArguments, CompareArguments, CorrectArguments, CourseArguments, DrawArguments,
     DuringArguments, ExamineArguments, ExercisesArguments, FigureArguments, FilmArguments,
     FormsArguments, LessonArguments, MakeArguments, MomentsArguments, PlanetsArguments,
-    PlatesArguments, ReckonArguments, RevolutionArguments, SettingsArguments, StandArguments,
-    TablesArguments, WorkArguments, YearArguments,
+    PlatesArguments, ProofreadArguments, ReckonArguments, RevolutionArguments, SettingsArguments,
+    StandArguments, TablesArguments, WorkArguments, YearArguments,
 };
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
@@ -95,6 +95,8 @@ pub(crate) enum Command {
     Tables(Box<TablesArguments>),
     /// Work a figure with the pen: clock to sidereal time, cusps between rows, planets by logarithms
     Reckon(Box<ReckonArguments>),
+    /// Look a table of your own through for slips: numbers that jump, sums that are none
+    Proofread(ProofreadArguments),
     /// List the instruments at hand, show one, keep and remove one's own
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method

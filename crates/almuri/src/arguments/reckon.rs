@@ -23,12 +23,26 @@ pub(crate) struct ReckonArguments {
     /// Take the Moon's second difference
     #[arg(long)]
     pub(crate) second_difference: bool,
+    /// What you found on a sheet of your own, such as ascendant="11°30′ Pisces", Moon="2 Leo"
+    /// or sidereal-time=22:15:56: it is corrected
+    #[arg(long, value_name = "NAME=VALUE")]
+    pub(crate) read: Vec<String>,
+    /// An instrument that the case is worked with too: the three roads beside each other
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Option<String>,
+    /// The cusp procedure on it; turning unless said
+    #[arg(long, value_name = "PROCEDURE", requires = "with")]
+    pub(crate) by: Option<String>,
     /// What is left out of the sum: summer-time, zone, longitude, equation-of-time
     #[arg(long, value_name = "CORRECTION", value_delimiter = ',')]
     pub(crate) without: Vec<String>,
     /// A PDF that the sheet is typeset into
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
+    /// Leave the numbers of the PDF to be found, with the rows of the tables beside them: an
+    /// exercise, to which the sheet is the key
+    #[arg(long, requires = "output")]
+    pub(crate) blank: bool,
     /// The paper of the PDF: a4, a3, letter, or such as 300x450 in millimetres
     #[arg(long, value_name = "SIZE", default_value = "a4")]
     pub(crate) page: String,

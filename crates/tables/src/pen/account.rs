@@ -1,12 +1,16 @@
 use figure::House;
 use sky::{Angle, Body};
 
-use super::{Cause, Found, Given, Hand, reckon};
+use super::page::Shelf;
+use super::reckoning::worked;
+use super::{Cause, Found, Given, Hand};
 use crate::TableError;
 
 /// What a sheet finds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Quantity {
+    /// The local sidereal time, as an angle.
+    SiderealTime,
     /// The ascendant.
     Ascendant,
     /// The midheaven.
@@ -52,6 +56,7 @@ impl Found {
     #[must_use]
     pub fn get(&self, quantity: Quantity) -> Option<Angle> {
         let deg = match quantity {
+            Quantity::SiderealTime => Some(self.sidereal_h * 15.0),
             Quantity::Ascendant => self.ascendant,
             Quantity::Midheaven => Some(self.midheaven),
             Quantity::Cusp(house) => self.cusps[house.index()],
@@ -84,14 +89,15 @@ pub fn account(
     ideal: &Hand,
     actual: &Hand,
 ) -> Result<Account, TableError> {
+    let shelf = Shelf::new(given);
     let mut hand = ideal.clone();
-    let mut last = reckon(given, &hand)?.found;
+    let mut last = worked(&shelf, &hand)?;
     let mut rungs = vec![(Cause::Procedure, last.clone())];
     for cause in Cause::GIVEN_UP {
         let before = hand.clone();
         hand.give_up(cause, actual);
         if hand != before {
-            last = reckon(given, &hand)?.found;
+            last = worked(&shelf, &hand)?;
         }
         rungs.push((cause, last.clone()));
     }
@@ -103,6 +109,13 @@ impl Account {
     /// calculation has none.
     #[must_use]
     pub fn why(&self, quantity: Quantity) -> Option<Why> {
+        self.why_own(quantity, None)
+    }
+
+    /// The same of a person's own number: what the sheet does not explain of it is a share of
+    /// its own.
+    #[must_use]
+    pub fn why_own(&self, quantity: Quantity, own: Option<Angle>) -> Option<Why> {
         let exact = self.exact.get(quantity)?;
         let mut last = exact;
         let mut shares = Vec::with_capacity(self.rungs.len());
@@ -113,6 +126,13 @@ impl Account {
                 amount: last.to(here),
             });
             last = here;
+        }
+        if let Some(own) = own {
+            shares.push(Share {
+                cause: Cause::Unexplained,
+                amount: last.to(own),
+            });
+            last = own;
         }
         Some(Why {
             found: last,

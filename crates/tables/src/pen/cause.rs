@@ -22,10 +22,12 @@ pub enum Cause {
     Interpolation,
     /// The Moon's motion changes in a day.
     SecondDifference,
+    /// What a person's own number has beyond all that; only there.
+    Unexplained,
 }
 
 impl Cause {
-    /// All but the way itself, in order.
+    /// What a hand gives up, in order: all but the way itself and what nothing explains.
     pub const GIVEN_UP: [Cause; 9] = [
         Cause::SummerTime,
         Cause::Zone,
@@ -52,6 +54,7 @@ impl Cause {
             Cause::TableRounding => "table-rounding",
             Cause::Interpolation => "interpolation",
             Cause::SecondDifference => "second-difference",
+            Cause::Unexplained => "unexplained",
         }
     }
 }

@@ -2,7 +2,7 @@ use figure::Method;
 use moment::CivilDate;
 use sky::{Angle, Latitude};
 
-use super::Cause;
+use super::{At, Cause, Slip, SlipKind};
 use crate::DayHour;
 
 /// What someone has who takes up the pen: the clock and the place.
@@ -89,6 +89,10 @@ pub struct Hand {
     pub has_digits: bool,
     /// Whether tables have the rows that are printed; one for every argument, else.
     pub has_rows: bool,
+    /// What goes wrong.
+    pub slips: Vec<Slip>,
+    /// A local sidereal time in hours that the sheet is gone on with, whatever the sum makes.
+    pub goes_on_with: Option<f64>,
 }
 
 impl Hand {
@@ -104,6 +108,8 @@ impl Hand {
             left_out: Vec::new(),
             has_digits: false,
             has_rows: false,
+            slips: Vec::new(),
+            goes_on_with: None,
         }
     }
 
@@ -115,7 +121,7 @@ impl Hand {
             }
         };
         match cause {
-            Cause::Procedure => {}
+            Cause::Procedure | Cause::Unexplained => {}
             Cause::SummerTime => leave(LeftOut::SummerTime),
             Cause::Zone => leave(LeftOut::Zone),
             Cause::Longitude => leave(LeftOut::Longitude),
@@ -130,7 +136,18 @@ impl Hand {
 
     /// Whether a line of the sum is written.
     pub(crate) fn keeps(&self, one: LeftOut) -> bool {
-        !self.left_out.contains(&one)
+        let slip = match one {
+            LeftOut::SummerTime => SlipKind::SummerTimeLeftIn,
+            LeftOut::Zone => SlipKind::ZoneLeftIn,
+            LeftOut::Longitude => SlipKind::LongitudeLeftOut,
+            LeftOut::EquationOfTime => SlipKind::EquationLeftOut,
+        };
+        !self.left_out.contains(&one) && !self.slips_at(slip, At::Sum)
+    }
+
+    /// Whether a slip is made at a place of the sheet.
+    pub(crate) fn slips_at(&self, kind: SlipKind, at: At) -> bool {
+        self.slips.iter().any(|slip| slip.is_made(kind, at))
     }
 
     /// A number as this hand writes it.

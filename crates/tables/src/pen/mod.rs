@@ -8,15 +8,19 @@
 
 mod account;
 mod cause;
+mod correcting;
 mod given;
 mod page;
 mod reckoning;
 mod sheet;
+mod slip;
 mod within;
 
 pub use account::{Account, Quantity, Share, Why, account};
 pub use cause::Cause;
+pub use correcting::{Corrected, Explanation, Held, Mark, Reading, correct, tell_tales};
 pub use given::{Given, Hand, Kept, LeftOut};
 pub use reckoning::{Found, Reckoned, reckon};
-pub use sheet::{Entry, Line, Role, Step, Taken, What};
+pub use sheet::{Entry, Line, Opened, OpenedRow, Role, Step, Taken, What};
+pub use slip::{At, Part, Slip, SlipKind};
 pub use within::Within;

@@ -1,9 +1,12 @@
+use std::rc::Rc;
+
 use figure::House;
-use moment::Calendar;
 use sky::Body;
 
-use super::page::{Page, ROW_H, row_before};
-use super::{Entry, Given, Hand, Kept, LeftOut, Line, Role, Step, Taken, What, Within};
+use super::page::{Page, ROW_H, Shelf, Which, row_before};
+use super::{
+    At, Entry, Given, Hand, Kept, LeftOut, Line, Role, SlipKind, Step, Taken, What, Within,
+};
 use crate::{DayHour, Figure, Form, TableError};
 
 const DAY_S: f64 = 86_400.0;
@@ -21,6 +24,8 @@ pub struct Reckoned {
 /// What is found, in degrees; none where a table has a stroke.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
+    /// The local sidereal time, in hours.
+    pub sidereal_h: f64,
     /// The ascendant.
     pub ascendant: Option<f64>,
     /// The midheaven.
@@ -39,28 +44,24 @@ pub struct Found {
 /// When no table of houses can be made for the latitude, or the ephemeris does not reach
 /// the days on either side.
 pub fn reckon(given: &Given, hand: &Hand) -> Result<Reckoned, TableError> {
-    let mut sheet = Sheet {
-        given,
-        hand,
-        calendar: given.date.calendar(),
-        steps: Vec::new(),
-    };
-    let ut = sheet.universal_time()?;
-    let (day, gone_s) = since_hour(ut, hand.hour);
-    let sidereal_h = sheet.sidereal_time(ut, day, gone_s)?;
-    let houses = Page::houses(given, hand)?;
-    let eastern = sheet.eastern_cusps(&houses, sidereal_h);
-    let cusps = sheet.all_cusps(eastern);
-    let ephemeris = Page::ephemeris(day, hand, sheet.calendar);
-    let bodies = sheet.places(&ephemeris, ut, day, gone_s)?;
-    let found = Found::finished(cusps[House::X.index()].unwrap_or_default(), cusps, bodies);
-    sheet.fortune(&found);
-    let within = Within::of(given, hand, sidereal_h, &houses, &ephemeris, day)?;
+    let shelf = Shelf::new(given);
+    let mut sheet = Sheet::new(&shelf, hand);
+    let found = sheet.work()?;
+    let within = sheet.within(&found)?;
+    let mut steps = sheet.steps;
+    for step in &mut steps {
+        step.opened = shelf.open_at(&step.takes, hand);
+    }
     Ok(Reckoned {
+        steps,
         found,
         within,
-        steps: sheet.steps,
     })
+}
+
+/// What a sheet finds that is worked from tables at hand.
+pub(crate) fn worked(shelf: &Shelf<'_>, hand: &Hand) -> Result<Found, TableError> {
+    Sheet::new(shelf, hand).work()
 }
 
 impl Found {
@@ -68,7 +69,12 @@ impl Found {
     /// among them: the arc from the Sun to the Moon laid off from the ascendant, by night
     /// from the Moon to the Sun.
     #[must_use]
-    pub fn finished(midheaven: f64, cusps: [Option<f64>; 12], bodies: Vec<f64>) -> Found {
+    pub fn finished(
+        sidereal_h: f64,
+        midheaven: f64,
+        cusps: [Option<f64>; 12],
+        bodies: Vec<f64>,
+    ) -> Found {
         let ascendant = cusps[House::I.index()];
         let lot = |ascendant: f64| {
             let (sun, moon) = (bodies.first()?, bodies.get(1)?);
@@ -80,6 +86,7 @@ impl Found {
             Some((ascendant + arc).rem_euclid(360.0))
         };
         Found {
+            sidereal_h,
             ascendant,
             midheaven,
             cusps,
@@ -129,10 +136,12 @@ impl Time {
 
 /// The sheet while it is written.
 struct Sheet<'a> {
+    shelf: &'a Shelf<'a>,
     given: &'a Given,
     hand: &'a Hand,
-    calendar: Calendar,
     steps: Vec<Step>,
+    /// The day of the ephemeris that is worked from.
+    day: i32,
 }
 
 fn line(entry: Entry, role: Role, figure: Figure) -> Line {
@@ -143,7 +152,151 @@ fn line(entry: Entry, role: Role, figure: Figure) -> Line {
     }
 }
 
-impl Sheet<'_> {
+/// The part of an hour or a degree that is lost when a borrowed unit is taken for 100.
+const FORTY_SIXTIETHS: f64 = 40.0 / 60.0;
+
+/// Whether sixtieths must be borrowed when one number is taken off another.
+fn borrows(from: f64, taken_off: f64) -> bool {
+    let sixtieths = |number: f64| (number.abs() * 60.0 + 1e-6).floor().rem_euclid(60.0);
+    sixtieths(from) < sixtieths(taken_off)
+}
+
+/// A number whose minutes are read as hundredths: 8°42′ as 8.42°.
+fn as_hundredths(number: f64) -> f64 {
+    let whole = (number + 1e-9).floor();
+    whole + (number - whole) * 0.6
+}
+
+impl<'a> Sheet<'a> {
+    fn new(shelf: &'a Shelf<'a>, hand: &'a Hand) -> Sheet<'a> {
+        Sheet {
+            shelf,
+            given: shelf.given,
+            hand,
+            steps: Vec::new(),
+            day: shelf.given.date.julian_day_number(),
+        }
+    }
+
+    fn work(&mut self) -> Result<Found, TableError> {
+        let ut = self.universal_time()?;
+        let (day, gone_s) = since_hour(ut, self.hour_taken());
+        self.day = day;
+        let summed_h = self.sidereal_time(ut, day, gone_s)?;
+        let sidereal_h = self.hand.goes_on_with.unwrap_or(summed_h);
+        let houses = self.houses()?;
+        let eastern = self.eastern_cusps(&houses, sidereal_h);
+        let cusps = self.all_cusps(eastern);
+        let ephemeris = self.ephemeris(day)?;
+        let bodies = self.places(&ephemeris, ut, day, gone_s)?;
+        let midheaven = cusps[House::X.index()].unwrap_or_default();
+        let mut found = Found::finished(sidereal_h, midheaven, cusps, bodies);
+        if self.slips_at(SlipKind::LotTurned, At::Fortune) {
+            let turned = |(lot, ascendant): (f64, f64)| (2.0 * ascendant - lot).rem_euclid(360.0);
+            found.fortune = found.fortune.zip(found.ascendant).map(turned);
+        }
+        self.fortune(&found);
+        Ok(found)
+    }
+
+    fn within(&self, found: &Found) -> Result<Within, TableError> {
+        let ephemeris = self.ephemeris(self.day)?;
+        Within::of(
+            self.shelf,
+            self.hand,
+            found.sidereal_h,
+            &ephemeris,
+            self.day,
+        )
+    }
+
+    fn houses(&self) -> Result<Rc<Page>, TableError> {
+        const NEXT: f64 = 1.0;
+        let mut deg = self.hand.table_latitude.deg();
+        if self.slips_at(SlipKind::LatitudeNorth, At::Houses) {
+            deg += NEXT;
+        }
+        if self.slips_at(SlipKind::LatitudeSouth, At::Houses) {
+            deg -= NEXT;
+        }
+        // No book has a page beyond the pole: then this one lies open.
+        let latitude = sky::Latitude::from_deg(deg).unwrap_or(self.hand.table_latitude);
+        self.shelf
+            .page(Which::Houses(latitude, self.hand.obliquity))
+    }
+
+    fn ephemeris(&self, day: i32) -> Result<Rc<Page>, TableError> {
+        self.shelf.page(Which::Ephemeris(day, self.hand.hour))
+    }
+
+    /// The hour for which the ephemeris is taken.
+    fn hour_taken(&self) -> DayHour {
+        if !self.slips_at(SlipKind::OtherHour, At::Sum) {
+            return self.hand.hour;
+        }
+        match self.hand.hour {
+            DayHour::Noon => DayHour::Midnight,
+            DayHour::Midnight => DayHour::Noon,
+        }
+    }
+
+    fn slips_at(&self, kind: SlipKind, at: At) -> bool {
+        self.hand.slips_at(kind, at)
+    }
+
+    /// By how many rows the row that is taken is beside the right one.
+    fn rows_beside(&self, at: At) -> f64 {
+        let slips = |kind| f64::from(u8::from(self.slips_at(kind, at)));
+        slips(SlipKind::RowBehind) - slips(SlipKind::RowBefore)
+    }
+
+    /// A number as it is read in a cell.
+    fn read(&self, taken: &Taken, at: At) -> f64 {
+        let number = taken.cell.value();
+        if self.slips_at(SlipKind::Hundredths, at) {
+            as_hundredths(number)
+        } else {
+            number
+        }
+    }
+
+    /// A difference of two numbers, as it is found by taking one off the other.
+    fn difference(&self, (before, behind): (f64, f64), at: At) -> f64 {
+        let difference = Form::Zodiac.from_to(before, behind);
+        let (from, taken_off) = if difference < 0.0 {
+            (before, behind)
+        } else {
+            (behind, before)
+        };
+        if self.slips_at(SlipKind::BorrowedHundred, at) && borrows(from, taken_off) {
+            difference + FORTY_SIXTIETHS.copysign(difference)
+        } else {
+            difference
+        }
+    }
+
+    /// Where the part of a difference leads to, from one of two numbers on.
+    fn laid_off(&self, (before, behind): (f64, f64), part: f64, at: At) -> f64 {
+        if self.slips_at(SlipKind::AsItStands, at) {
+            return before;
+        }
+        if self.slips_at(SlipKind::Backwards, at) {
+            return behind - part;
+        }
+        let part = if self.slips_at(SlipKind::PartTurned, at) {
+            -part
+        } else {
+            part
+        };
+        let found = before + part;
+        let borrowed = part < 0.0 && borrows(before, part);
+        if borrowed && self.slips_at(SlipKind::BorrowedHundred, at) {
+            found + FORTY_SIXTIETHS
+        } else {
+            found
+        }
+    }
+
     fn write(&self, form: Form, value: f64) -> Figure {
         self.hand.write(form, value)
     }
@@ -167,18 +320,47 @@ impl Sheet<'_> {
     }
 
     fn step(&mut self, what: What, takes: Vec<Taken>, lines: Vec<Line>) {
-        self.steps.push(Step { what, takes, lines });
+        self.steps.push(Step {
+            what,
+            takes,
+            opened: Vec::new(),
+            lines,
+        });
     }
 
     /// The longitude in time, to the second: east is ahead.
     fn longitude_s(&self) -> f64 {
-        self.span(self.given.longitude.deg() * 240.0).value() * 3600.0
+        let longitude_s = self.span(self.given.longitude.deg() * 240.0).value() * 3600.0;
+        if self.slips_at(SlipKind::LongitudeTurned, At::Sum) {
+            -longitude_s
+        } else {
+            longitude_s
+        }
+    }
+
+    /// What is too much in the sum when minutes are borrowed as hundreds.
+    fn lost_by_borrowing(&self, from_s: f64, put_on_s: f64) -> f64 {
+        let borrowed = put_on_s < 0.0 && borrows(from_s / 3600.0, put_on_s / 3600.0);
+        if borrowed && self.slips_at(SlipKind::BorrowedHundred, At::Sum) {
+            FORTY_SIXTIETHS * 3600.0
+        } else {
+            0.0
+        }
     }
 
     fn universal_time(&mut self) -> Result<Time, TableError> {
+        let mut clock_h = self.clock(self.given.clock_s).value();
+        if self.slips_at(SlipKind::HalfDay, At::Sum) {
+            clock_h = (clock_h + 12.0).rem_euclid(24.0);
+        }
+        if self.slips_at(SlipKind::Hundredths, At::Sum) {
+            // 9 h 20 m read as 9.20 hours.
+            let hours = (clock_h + 1e-9).floor();
+            clock_h = hours + (clock_h - hours) * 0.6;
+        }
         let clock = Time {
             day: self.given.date.julian_day_number(),
-            seconds: self.clock(self.given.clock_s).value() * 3600.0,
+            seconds: clock_h * 3600.0,
         };
         let mut takes = Vec::new();
         let mut lines = vec![line(
@@ -189,7 +371,8 @@ impl Sheet<'_> {
         let mut ut = clock;
         let mut off = |sheet: &Sheet<'_>, entry, seconds: f64| {
             lines.push(sheet.signed(entry, -seconds));
-            ut = ut.plus(-seconds);
+            let lost = sheet.lost_by_borrowing(ut.seconds, -seconds);
+            ut = ut.plus(lost - seconds);
         };
         match self.given.kept {
             Kept::Standard { ahead_s, summer_s } => {
@@ -197,7 +380,8 @@ impl Sheet<'_> {
                     off(self, Entry::SummerTime, summer_s);
                 }
                 if self.hand.keeps(LeftOut::Zone) {
-                    off(self, Entry::Zone, ahead_s);
+                    let turned = self.slips_at(SlipKind::ZoneTurned, At::Sum);
+                    off(self, Entry::Zone, if turned { -ahead_s } else { ahead_s });
                 }
             }
             Kept::Mean => off(self, Entry::Longitude, self.longitude_s()),
@@ -225,7 +409,7 @@ impl Sheet<'_> {
     fn equation_of_time(&self, about: Time) -> Result<(f64, Vec<Taken>), TableError> {
         let hour = self.hand.hour;
         let (day, gone_s) = since_hour(about, hour);
-        let page = Page::equation_of_time(day, self.hand, self.calendar);
+        let page = self.shelf.page(Which::EquationOfTime(day, hour))?;
         if !self.hand.has_rows {
             // At its own mean time: in two rounds it is found to the millisecond.
             let mut equation_s = 0.0;
@@ -257,28 +441,30 @@ impl Sheet<'_> {
 
     /// The sidereal time of the place, in hours.
     fn sidereal_time(&mut self, ut: Time, day: i32, gone_s: f64) -> Result<f64, TableError> {
-        let days = Page::sidereal_time(day, self.hand, self.calendar);
+        let days = self.shelf.page(Which::SiderealTime(day, self.hand.hour))?;
         let longitude_s = self.longitude_s();
         let (greenwich_s, takes, mut lines) = if self.hand.has_rows {
             let noon = days.take(f64::from(day), 0, self.hand);
             let noon = noon.ok_or_else(|| self.beyond())?;
-            let acceleration = Page::acceleration();
+            let acceleration = self.shelf.page(Which::Acceleration)?;
             let (hours, minutes) = ((gone_s / 3600.0).floor(), (gone_s % 3600.0 / 60.0).round());
             let of_hours = acceleration.take(hours, 0, self.hand);
             let of_minutes = acceleration.take(minutes / 60.0, 0, self.hand);
             let (Some(of_hours), Some(of_minutes)) = (of_hours, of_minutes) else {
                 return Err(self.beyond());
             };
-            let sum_s = noon.cell.value() * 3600.0
-                + gone_s
-                + of_hours.cell.value()
-                + of_minutes.cell.value();
-            let lines = vec![
+            let mut sum_s = noon.cell.value() * 3600.0 + gone_s;
+            let mut lines = vec![
                 line(Entry::SiderealAtHour, Role::Given, noon.cell),
                 line(Entry::TimeGone, Role::Added, self.span(gone_s)),
-                line(Entry::AccelerationOfHours, Role::Added, of_hours.cell),
-                line(Entry::AccelerationOfMinutes, Role::Added, of_minutes.cell),
             ];
+            if !self.slips_at(SlipKind::AccelerationLeftOut, At::Sum) {
+                sum_s += of_hours.cell.value() + of_minutes.cell.value();
+                lines.extend([
+                    line(Entry::AccelerationOfHours, Role::Added, of_hours.cell),
+                    line(Entry::AccelerationOfMinutes, Role::Added, of_minutes.cell),
+                ]);
+            }
             (sum_s, vec![noon, of_hours, of_minutes], lines)
         } else {
             let hours = self.number(&days, ut.at(self.hand.hour), 0)?;
@@ -293,7 +479,8 @@ impl Sheet<'_> {
         let mut sum_s = greenwich_s;
         if self.hand.keeps(LeftOut::Longitude) {
             lines.push(self.signed(Entry::Longitude, longitude_s));
-            sum_s += longitude_s;
+            let from_s = sum_s.rem_euclid(DAY_S);
+            sum_s += longitude_s + self.lost_by_borrowing(from_s, longitude_s);
         }
         let sidereal = self.clock(sum_s);
         lines.push(line(Entry::SiderealTime, Role::Makes, sidereal));
@@ -331,11 +518,14 @@ impl Sheet<'_> {
             return Some(self.write(Form::Zodiac, exact).value());
         }
         let (row, past_s) = row_before(at_h);
+        let at = At::Cusp(house);
+        let row = row + self.rows_beside(at);
         let before = houses.take(row * ROW_H, column, self.hand)?;
         let behind = houses.take((row + 1.0) * ROW_H, column, self.hand)?;
-        let difference = Form::Zodiac.from_to(before.cell.value(), behind.cell.value());
+        let both = (self.read(&before, at), self.read(&behind, at));
+        let difference = self.difference(both, at);
         let part = self.write(Form::Degrees, difference * past_s / (ROW_H * 3600.0));
-        let cusp = self.write(Form::Zodiac, before.cell.value() + part.value());
+        let cusp = self.write(Form::Zodiac, self.laid_off(both, part.value(), at));
         let role = if difference < 0.0 {
             Role::TakenOff
         } else {
@@ -415,7 +605,7 @@ impl Sheet<'_> {
                 })
                 .collect();
         }
-        let logarithms = Page::logarithms();
+        let logarithms = self.shelf.page(Which::Logarithms)?;
         let minutes = (gone_s / 60.0).round();
         let gone = logarithm(&logarithms, minutes, self.hand);
         let mut lines = vec![line(
@@ -452,9 +642,12 @@ impl Sheet<'_> {
         (minutes, gone): (f64, Option<&Taken>),
         logarithms: &Page,
     ) -> Option<Figure> {
-        let before = ephemeris.take(f64::from(day), column, self.hand)?;
-        let behind = ephemeris.take(f64::from(day + 1), column, self.hand)?;
-        let motion = Form::Zodiac.from_to(before.cell.value(), behind.cell.value());
+        let at = At::Body(body);
+        let row = f64::from(day) + self.rows_beside(at);
+        let before = ephemeris.take(row, column, self.hand)?;
+        let behind = ephemeris.take(row + 1.0, column, self.hand)?;
+        let both = (self.read(&before, at), self.read(&behind, at));
+        let motion = self.difference(both, at);
         let motion_min = (motion.abs() * 60.0).round();
         let mut lines = vec![
             line(Entry::Behind, Role::Given, behind.cell),
@@ -488,7 +681,7 @@ impl Sheet<'_> {
             _ => 0.0,
         };
         let part = part_min / 60.0 * motion.signum();
-        let place = self.write(Form::Zodiac, before.cell.value() + part);
+        let place = self.write(Form::Zodiac, self.laid_off(both, part, at));
         let role = if motion < 0.0 {
             Role::TakenOff
         } else {
@@ -523,7 +716,7 @@ impl Sheet<'_> {
             Some(Form::Zodiac.from_to(from.cell.value(), to.cell.value()))
         };
         let (before, behind) = (motion(0)?, motion(2)?);
-        let factors = Page::second_differences();
+        let factors = self.shelf.page(Which::SecondDifferences).ok()?;
         let quarter = (minutes / 15.0).round() / 4.0;
         let factor = factors.take(quarter, 0, self.hand)?;
         let change = behind - before;

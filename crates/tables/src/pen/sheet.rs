@@ -11,6 +11,8 @@ pub struct Step {
     pub what: What,
     /// The cells that are taken, in order.
     pub takes: Vec<Taken>,
+    /// The pages they stand on.
+    pub opened: Vec<Opened>,
     /// The lines.
     pub lines: Vec<Line>,
 }
@@ -51,6 +53,34 @@ pub struct Taken {
     pub column: String,
     /// What is printed there.
     pub cell: Figure,
+    /// Its argument, and the number of its column.
+    pub(crate) stands: (f64, usize),
+}
+
+/// A page of a table, open where cells are taken from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opened {
+    /// The table's name in the list of tables.
+    pub table: &'static str,
+    /// Its title.
+    pub title: String,
+    /// What stands above its arguments.
+    pub argument: String,
+    /// The headings of the columns that are seen.
+    pub columns: Vec<String>,
+    /// The rows that are taken from, with those beside them.
+    pub rows: Vec<OpenedRow>,
+}
+
+/// A row of an open page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OpenedRow {
+    /// Its argument as it is written.
+    pub row: String,
+    /// What is printed in the columns that are seen.
+    pub cells: Vec<String>,
+    /// Which of these are taken.
+    pub lit: Vec<bool>,
 }
 
 /// A line of a sum: what it is, what is done with it, and its number.

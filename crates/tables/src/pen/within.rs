@@ -1,6 +1,8 @@
+use std::rc::Rc;
+
 use sky::{Angle, Body};
 
-use super::page::{Page, ROW_H, row_before};
+use super::page::{Page, ROW_H, Shelf, Which, row_before};
 use super::{Given, Hand, Kept};
 use crate::{Form, TableError};
 
@@ -14,6 +16,7 @@ pub struct Within {
     eastern: [f64; 6],
     /// Of the bodies, in the order of [`Body::ALL`].
     bodies: Vec<f64>,
+    sidereal: f64,
 }
 
 /// A minute of arc.
@@ -38,6 +41,12 @@ impl Within {
         within.copied().unwrap_or_default()
     }
 
+    /// Of the local sidereal time: half a second for each line of the sum.
+    #[must_use]
+    pub const fn sidereal_time(&self) -> f64 {
+        self.sidereal
+    }
+
     /// Of the lot of Fortune: of what it is made of, together.
     #[must_use]
     pub fn fortune(&self) -> f64 {
@@ -45,25 +54,26 @@ impl Within {
     }
 
     pub(crate) fn of(
-        given: &Given,
+        shelf: &Shelf<'_>,
         hand: &Hand,
         at_h: f64,
-        houses: &Page,
         ephemeris: &Page,
         day: i32,
     ) -> Result<Within, TableError> {
         /// Nutation turns the equator by 9.2″, and the year's obliquity changes by 0.5″.
         const OBLIQUITY: Angle = Angle::from_arcsec(10.5);
         let (latitude, obliquity) = (hand.table_latitude, hand.obliquity);
+        let given = shelf.given;
+        let houses = shelf.page(Which::Houses(latitude, obliquity))?;
         let beside = [
-            Page::houses_for(given, given.latitude, obliquity)?,
-            Page::houses_for(given, given.latitude, obliquity - OBLIQUITY)?,
-            Page::houses_for(given, given.latitude, obliquity + OBLIQUITY)?,
-            Page::houses_for(given, latitude, obliquity)?,
+            shelf.page(Which::Houses(given.latitude, obliquity))?,
+            shelf.page(Which::Houses(given.latitude, obliquity - OBLIQUITY))?,
+            shelf.page(Which::Houses(given.latitude, obliquity + OBLIQUITY))?,
         ];
         let keys = ["midheaven_deg", "XI", "XII", "I", "II", "III"];
         Ok(Within {
-            eastern: keys.map(|key| cusp(given, at_h, houses, houses.column(key), &beside)),
+            sidereal: time_s(given.kept) / 240.0,
+            eastern: keys.map(|key| cusp(given, at_h, &houses, houses.column(key), &beside)),
             bodies: Body::ALL
                 .iter()
                 .map(|body| {
@@ -76,15 +86,20 @@ impl Within {
     }
 }
 
-/// Of a cusp: half a minute for the two cells, half for the part between them; the straight
-/// line; what the sidereal time may be off; and the table's latitude and obliquity.
-fn cusp(given: &Given, at_h: f64, houses: &Page, column: usize, beside: &[Page]) -> f64 {
-    // Half a second each: the noon's, two accelerations, the longitude, the clock; what is
-    // short of a whole minute in the acceleration; by the Sun, the equation of time too.
-    let time_s = match given.kept {
+/// How many seconds the sidereal time may be off. Half a second each: the noon's, two
+/// accelerations, the longitude, the clock; what is short of a whole minute in the
+/// acceleration; by the Sun, the equation of time too.
+const fn time_s(kept: Kept) -> f64 {
+    match kept {
         Kept::Standard { .. } | Kept::Mean => 2.7,
         Kept::Sun => 4.0,
-    };
+    }
+}
+
+/// Of a cusp: half a minute for the two cells, half for the part between them; the straight
+/// line; what the sidereal time may be off; and the table's latitude and obliquity.
+fn cusp(given: &Given, at_h: f64, houses: &Page, column: usize, beside: &[Rc<Page>]) -> f64 {
+    let time_s = time_s(given.kept);
     let (row, _) = row_before(at_h);
     let at = |part: f64| (row + part) * ROW_H;
     let number = |part: f64| houses.exact(at(part), column);

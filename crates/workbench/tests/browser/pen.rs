@@ -25,7 +25,7 @@ fn the_sheet_is_played_step_by_step() {
         browser.click("#pen .fold");
         browser.click("#pen-ask");
         browser.wait("return document.querySelector('#pen-found').dataset.answers === '1'");
-        let answer = desk::reckoned(&asked(), None).unwrap();
+        let answer = desk::reckoned(&asked(), &desk::Cabinet::built_in(), None).unwrap();
         let steps = &answer.working.steps;
         for (index, step) in steps.iter().enumerate() {
             let shown = browser.text("#pen-step");
