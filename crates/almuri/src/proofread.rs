@@ -40,25 +40,36 @@ fn table(path: &Path) -> Result<(Vec<String>, Vec<ProofreadRow>), Failure> {
     if length > MOST_BYTES {
         return Err(wrong(&"it is longer than 8 MB"));
     }
+    let text = std::fs::read_to_string(path).map_err(|why| wrong(&why))?;
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
         .flexible(true)
         .trim(csv::Trim::All)
-        .from_path(path)
-        .map_err(|why| wrong(&why))?;
+        .from_reader(text.as_bytes());
     let headers = reader.headers().map_err(|why| wrong(&why))?;
     let columns = headers.iter().map(str::to_owned).collect();
     let rows = reader
         .records()
         .map(|record| {
             let record = record.map_err(|why| wrong(&why))?;
+            let at = record.position().map_or(0, csv::Position::byte);
             Ok(ProofreadRow {
-                line: record.position().map_or(0, csv::Position::line),
+                line: line_at(&text, usize::try_from(at).unwrap_or(text.len())),
                 cells: record.iter().map(str::to_owned).collect(),
             })
         })
         .collect::<Result<_, Failure>>()?;
     Ok((columns, rows))
+}
+
+/// The line of a place in a text, from 1; remarks before a record belong to it, and are passed
+/// over.
+fn line_at(text: &str, at: usize) -> u64 {
+    let (before, rest) = text.split_at_checked(at).unwrap_or((text, ""));
+    let remarks = rest
+        .lines()
+        .take_while(|line| line.starts_with('#') || line.is_empty());
+    (before.matches('\n').count() + remarks.count()) as u64 + 1
 }
 
 fn sheet(answer: &ProofreadAnswer) -> String {

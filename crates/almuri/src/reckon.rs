@@ -137,6 +137,10 @@ fn three_roads(sheet: &mut Sheet, roads: &RoadsAnswer) {
         "Three roads, with {}, cusps by {by}",
         roads.instrument
     ));
+    if let Some(reason) = &roads.reason {
+        sheet.paragraph(reason);
+        return;
+    }
     let said = |deg: Option<f64>| {
         deg.map_or("–".to_owned(), |deg| {
             Zodiacal(Angle::from_deg(deg)).to_string()

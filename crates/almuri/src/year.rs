@@ -128,9 +128,9 @@ fn list(answer: &YearAnswer) -> String {
     sheet.title("Stars of the evening");
     for star in &answer.stars {
         sheet.line(&format!(
-            "from {}  {:<14}{:>3.0}° high, azimuth {:>3.0}°, at {}",
+            "from {}  {:<24}{:>3.0}° high, azimuth {:>3.0}°, at {}",
             star.from,
-            star.star,
+            star.called(),
             star.altitude_deg,
             star.azimuth_deg,
             star.at.get(11..16).unwrap_or(&star.at)

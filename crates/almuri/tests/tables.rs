@@ -30,6 +30,15 @@ fn refused(arguments: &[&str]) -> String {
     String::from_utf8(output.stderr).unwrap()
 }
 
+#[track_caller]
+fn proofread(arguments: &[&str]) -> String {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_almuri"));
+    let output = command.arg("proofread").args(arguments).output().unwrap();
+    let told = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(output.status.success() && told.is_empty(), "{told}");
+    String::from_utf8(output.stdout).unwrap()
+}
+
 /// A folder of this test's own, empty.
 fn folder(name: &str) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
@@ -183,4 +192,85 @@ fn what_cannot_be_printed_says_what_would_do() {
         let message = refused(arguments);
         assert!(message.contains(words), "{arguments:?}: {message}");
     }
+}
+
+/// The printer's slips of 1687, from the pages alone, by the command: R. Kirby and J. Bishop,
+/// The Marrow of Astrology, London 1687.
+#[test]
+fn a_table_of_1687_is_proofread() {
+    let data = |name: &str| format!("{}/../tables/tests/data/{name}", env!("CARGO_MANIFEST_DIR"));
+    let found = |arguments: &[&str]| -> Vec<(String, String, String)> {
+        let answer: Value = serde_json::from_str(&proofread(arguments)).unwrap();
+        let text = |slip: &Value, key: &str| slip[key].as_str().unwrap().to_owned();
+        let slips = answer["slips"].as_array().unwrap().iter();
+        slips
+            .map(|slip| (text(slip, "column"), text(slip, "row"), text(slip, "words")))
+            .collect()
+    };
+    let houses = data("kirby1687-houses.csv");
+    // Its own calculation wavers by 5′ from row to row.
+    let slips = found(&[
+        &houses,
+        "--column",
+        "XI_printed,XII_printed,I_printed,II_printed,III_printed",
+        "--within",
+        "12.5",
+        "--json",
+    ]);
+    let slips: Vec<String> = slips
+        .into_iter()
+        .map(|(column, row, words)| format!("{row} {column} {words}"))
+        .collect();
+    assert_eq!(
+        slips,
+        [
+            "79 I_printed tens of minutes misread",
+            "214 II_printed a unit misread",
+            "232 II_printed a unit misread",
+            "324 XI_printed tens of minutes misread",
+            "329 XI_printed tens of minutes misread",
+            "333 III_printed tens misread",
+            "339 XI_printed tens of minutes misread",
+            "341 II_printed a unit misread",
+            "348 I_printed tens misread",
+            "360 II_printed tens misread",
+        ]
+    );
+    let arcs = data("kirby1687-semiarcs.csv");
+    let by = [
+        "--by",
+        "sun_longitude_deg_0_90",
+        "--each",
+        "pole_deg",
+        "--column",
+        "printed_hmm",
+    ];
+    let slips = found(&[&[arcs.as_str()][..], &by, &["--json"]].concat());
+    let rows: Vec<&str> = slips.iter().map(|(_, row, _)| row.as_str()).collect();
+    assert_eq!(rows, ["24", "18", "19"]);
+}
+
+/// Sums in print that are none: G. Wharton, Works (1683), p. 231; J. Newton, Cosmographia
+/// (1679), p. 290; and one that is right.
+#[test]
+fn sums_are_proofread() {
+    let folder = folder("proofread");
+    let file = folder.join("sums.csv");
+    let text = "row,one,other,makes\nWharton,91°24′,118°41′,210°04′\nright,91°24′,118°41′,210°05′\n\
+                round,350°00′,20°00′,10°00′\n";
+    fs::write(&file, text).unwrap();
+    let path = file.to_str().unwrap();
+    let said = proofread(&[path, "--sum", "one + other = makes"]);
+    assert!(said.contains("Wharton"), "{said}");
+    assert!(
+        said.contains("printed 210°04′, and the parts make 210°05′"),
+        "{said}"
+    );
+    assert!(!said.contains("right") && !said.contains("round"), "{said}");
+    fs::write(&file, "row,half,twice\nday,117.62,235.22\n").unwrap();
+    let said = proofread(&[path, "--sum", "half + half = twice"]);
+    assert!(
+        said.contains("printed 235.22, and the parts make 235.24"),
+        "{said}"
+    );
 }

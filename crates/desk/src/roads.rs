@@ -17,8 +17,10 @@ pub struct RoadsAnswer {
     pub instrument: String,
     /// The cusp procedure on it.
     pub by: &'static str,
-    /// The angles and the cusps I to XII.
+    /// The angles and the cusps I to XII; none where the instrument does not serve the place.
     pub numbers: Vec<RoadsToAnswer>,
+    /// Why there are none.
+    pub reason: Option<String>,
 }
 
 /// The roads to one number.
@@ -81,7 +83,7 @@ const ORDER: [&str; 20] = [
 /// the cusps), against what an instrument reads.
 ///
 /// # Errors
-/// When the instrument cannot be understood, or is made for the other hemisphere.
+/// When the instrument cannot be understood.
 pub(crate) fn roads(
     request: &CastRequest,
     (ascendant, midheaven, of_pen): (&WhyOne, &WhyOne, &[WhyOne]),
@@ -89,7 +91,16 @@ pub(crate) fn roads(
     now_unix_s: Option<f64>,
 ) -> Result<RoadsAnswer, Refusal> {
     let casting = Casting::of(request, cabinet, now_unix_s)?;
-    refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
+    let mut answer = RoadsAnswer {
+        instrument: words::Called(&casting.instrument.specification().name).to_string(),
+        by: casting.by.name(),
+        numbers: Vec::new(),
+        reason: None,
+    };
+    if let Err(refusal) = refuse_other_hemisphere(&casting.instrument, casting.latitude()) {
+        answer.reason = Some(refusal.message);
+        return Ok(answer);
+    }
     let mut brass = casting.why_of(casting.by);
     let cusps = brass.cusps.remove(casting.by.name()).unwrap_or_default();
     let mut numbers = vec![
@@ -100,11 +111,8 @@ pub(crate) fn roads(
     numbers.extend(
         both.map(|((house, pen), brass)| roads_to(&format!("Cusp {house}"), pen, &brass.why)),
     );
-    Ok(RoadsAnswer {
-        instrument: words::Called(&casting.instrument.specification().name).to_string(),
-        by: casting.by.name(),
-        numbers,
-    })
+    answer.numbers = numbers;
+    Ok(answer)
 }
 
 fn roads_to(name: &str, pen: &WhyOne, brass: &WhyOne) -> RoadsToAnswer {

@@ -95,13 +95,26 @@ pub struct YearDayAnswer {
     pub elongation_deg: f64,
 }
 
+impl EveningStarAnswer {
+    /// The star, with what its pointer is lettered with where that is something else.
+    #[must_use]
+    pub fn called(&self) -> String {
+        match self.lettered {
+            Some(lettered) => format!("{} (lettered {lettered})", self.star),
+            None => self.star.to_owned(),
+        }
+    }
+}
+
 /// A star to find in the evening.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct EveningStarAnswer {
     /// From this date on, `YYYY-MM-DD`.
     pub from: String,
-    /// What its pointer is lettered with.
+    /// The star, as everywhere else.
     pub star: &'static str,
+    /// What its pointer is lettered with, where that is something else.
+    pub lettered: Option<&'static str>,
     /// When to look on that date, by the clock: the Sun is 9° below the horizon.
     pub at: String,
     /// How high it stands then, seen through the air.
@@ -343,13 +356,15 @@ impl Book {
                     let from_meridian = Angle::HALF_TURN.to(place.azimuth).abs().deg();
                     let well = (25.0..60.0).contains(&place.altitude.deg())
                         && (25.0..155.0).contains(&from_meridian);
-                    well.then_some((pointer, place))
+                    well.then_some((star, pointer, place))
                 });
-            let brightest = placed.min_by(|(a, _), (b, _)| a.magnitude.total_cmp(&b.magnitude));
-            if let Some((pointer, place)) = brightest {
+            let brightest =
+                placed.min_by(|(_, a, _), (_, b, _)| a.magnitude.total_cmp(&b.magnitude));
+            if let Some((star, pointer, place)) = brightest {
                 stars.push(EveningStarAnswer {
                     from: date.to_string(),
-                    star: pointer.name,
+                    star: star.label(),
+                    lettered: (pointer.name != star.label()).then_some(pointer.name),
                     at: self.clock(evening.instant)?,
                     altitude_deg: place.altitude.deg(),
                     azimuth_deg: place.azimuth.deg(),
@@ -420,6 +435,7 @@ impl Book {
             "The equation of time is what is added to local mean time to have the Sun's.".to_owned(),
             format!("The plate nearest to this latitude is that of {}.", Degrees(plate.angle())),
             "The evening's star is the brightest of the rete that stands between 25° and 60°, away from the meridian, when the Sun is 9° below the horizon.".to_owned(),
+            "A planet is first or last seen by the rule of Ptolemy (Almagest XIII.7): on that day it is on the true horizon when the Sun stands so far below it, along the circle through the zenith: Mercury 10°, Venus 5°, Mars 11½°, Jupiter 10°, Saturn 11°. Air, hills and the eye make days of difference.".to_owned(),
             "Eclipses of the Moon are by the rule of a shadow enlarged by a fiftieth; magnitudes are parts of the diameter.".to_owned(),
         ];
         if wants_mean {

@@ -1,4 +1,6 @@
-use figure::{Planet, Sight, SolarKind, Target, lunar_eclipses, solar_eclipses};
+use figure::{
+    AppearanceKind, Planet, Sight, SolarKind, Target, appearances, lunar_eclipses, solar_eclipses,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Body, Instant, Phase, Plain, Sky, SkyError, Zodiacal, ingresses, moon_phases, stations};
@@ -13,8 +15,8 @@ pub struct YearEventAnswer {
     pub at: String,
     /// When, as a Julian date of Universal Time.
     pub jd_ut: f64,
-    /// `lunation`, `ingress`, `moon-ingress`, `station`, `eclipse` or `clock`.
-    #[schemars(extend("enum" = ["lunation", "ingress", "moon-ingress", "station", "eclipse", "clock"]))]
+    /// `lunation`, `ingress`, `moon-ingress`, `station`, `appearance`, `eclipse` or `clock`.
+    #[schemars(extend("enum" = ["lunation", "ingress", "moon-ingress", "station", "appearance", "eclipse", "clock"]))]
     pub kind: &'static str,
     /// What, in a few words.
     pub what: String,
@@ -83,6 +85,7 @@ pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
             ));
         }
     }
+    found.extend(first_and_last(book)?);
     found.extend(eclipses(book)?);
     found.extend(clock_changes(book)?);
     found.sort_by(|a, b| a.0.seconds_since(b.0).total_cmp(&0.0));
@@ -100,6 +103,24 @@ pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
 }
 
 type Found = (Instant, &'static str, String);
+
+/// The planets' first and last mornings and evenings, by Ptolemy's arcs of vision.
+fn first_and_last(book: &Book) -> Result<Vec<Found>, SkyError> {
+    let mut found = Vec::new();
+    for planet in Planet::ALL {
+        for one in appearances(planet, book.site(), book.begins, book.ends)? {
+            let body = planet.body();
+            let words = match one.kind {
+                AppearanceKind::MorningFirst => "is first seen in the morning",
+                AppearanceKind::MorningLast => "is last seen in the morning",
+                AppearanceKind::EveningFirst => "is first seen in the evening",
+                AppearanceKind::EveningLast => "is last seen in the evening",
+            };
+            found.push((one.instant, "appearance", format!("{body} {words}")));
+        }
+    }
+    Ok(found)
+}
 
 fn eclipses(book: &Book) -> Result<Vec<Found>, SkyError> {
     let mut found = Vec::new();

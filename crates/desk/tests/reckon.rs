@@ -305,3 +305,159 @@ proptest! {
         }
     }
 }
+
+fn demonstration() -> ReckonRequest {
+    ReckonRequest {
+        when: "2024-05-14 09:20".to_owned(),
+        at: "42.8806,-8.5449".to_owned(),
+        zone: Some("Europe/Madrid".to_owned()),
+        ..ReckonRequest::default()
+    }
+}
+
+fn told(deg: f64) -> String {
+    sky::Zodiacal(sky::Angle::from_deg(deg)).to_string()
+}
+
+/// The three roads stand beside each other, and of any two the shares add up to what parts
+/// them: of pen and brass too.
+#[test]
+fn why_they_differ_speaks_of_any_two_of_three_roads() {
+    let answer = reckoned(&ReckonRequest {
+        with: Some(desk::WithInstrument::Named("class instrument".to_owned())),
+        table_latitude: Some(42.0),
+        ..demonstration()
+    });
+    let roads = answer.roads.unwrap();
+    assert_eq!(roads.numbers.len(), 14);
+    for number in &roads.numbers {
+        let pairs: Vec<_> = number
+            .between
+            .iter()
+            .map(|two| (two.one, two.other))
+            .collect();
+        let all = [
+            ("pen", "brass"),
+            ("pen", "calculation"),
+            ("brass", "calculation"),
+        ];
+        assert_eq!(pairs, all, "{}", number.what);
+        let of = |road: &str| match road {
+            "pen" => number.pen_deg.unwrap(),
+            "brass" => number.brass_deg.unwrap(),
+            _ => number.calculated_deg.unwrap(),
+        };
+        for two in &number.between {
+            let apart = (of(two.one) - of(two.other) + 540.0).rem_euclid(360.0) - 180.0;
+            assert!(
+                (apart - two.difference_deg).abs() < 1e-9,
+                "{}",
+                two.sentence
+            );
+            let sum: f64 = two.shares.iter().map(|share| share.deg).sum();
+            assert!((sum - two.difference_deg).abs() < 1e-9, "{}", two.sentence);
+        }
+        // Each road's own causes are there: the table's latitude and the plate's, which are
+        // one here and take each other away.
+        let share = |cause: &str| {
+            let mut shares = number.between[0].shares.iter();
+            shares.find(|one| one.cause == cause).unwrap().deg
+        };
+        let both = share("table-latitude") + share("plate-latitude");
+        assert!(both.abs() < 0.02, "{}: {both}", number.what);
+    }
+}
+
+/// A person's own numbers: the slip is named, what remains has a share of its own, and the
+/// shares still add up.
+#[test]
+fn what_a_person_found_is_corrected() {
+    // Who takes the evening for the morning finds what the sheet of the evening has.
+    let evening = reckoned(&ReckonRequest {
+        when: "2024-05-14 21:20".to_owned(),
+        ..demonstration()
+    });
+    let read = [
+        ("ascendant", evening.found.ascendant_deg.unwrap()),
+        ("midheaven", evening.found.midheaven_deg),
+        ("moon", evening.found.bodies[1].longitude_deg),
+    ];
+    let answer = reckoned(&ReckonRequest {
+        read: read
+            .iter()
+            .map(|(name, deg)| ((*name).to_owned(), told(*deg)))
+            .collect(),
+        ..demonstration()
+    });
+    let own = answer.own.as_ref().unwrap();
+    assert_eq!(own.verdict, "slips", "{}", own.sentence);
+    assert_eq!(own.explanations[0].slips[0].name, "half-day");
+    let why = &answer.why.ascendant;
+    let sum: f64 = why.shares.iter().map(|share| share.deg).sum();
+    assert!((sum - why.difference_deg.unwrap()).abs() < 1e-9);
+    let left = why.shares.last().unwrap();
+    assert!(left.cause == "unexplained" && left.deg.abs() > 10.0);
+    // What was not read has no such share.
+    let others = &answer.why.bodies[2].why.shares;
+    assert!(others.iter().all(|share| share.cause != "unexplained"));
+}
+
+/// A figure by tables and pen is asked of a class like any operation, with a key; who answers
+/// by the key is right, and who makes the slip of a tell-tale is told so.
+#[test]
+fn it_is_an_exercise_with_a_key() {
+    let class = "version = 1\nname = \"Invented\"\nplace = \"Lisbon, Portugal\"\nyear = 2027\n\
+                 seed = 3\nquestions = 3\nlevel = 3\noperations = [\"reckon\"]\n\
+                 [[pupils]]\nname = \"Ana\"\nwith = \"class instrument\"\n";
+    let cabinet = Cabinet::built_in();
+    let request = desk::ExercisesRequest {
+        class: class.to_owned(),
+        instruments: vec![desk::WithInstrument::Named("class instrument".to_owned())],
+    };
+    let exercises = desk::exercises(&request, &cabinet, patience::Patience::ENDLESS).unwrap();
+    let questions = &exercises.pupils[0].questions;
+    assert_eq!(questions.len(), 3);
+    let mut slips = 0;
+    for question in questions {
+        assert_eq!(question.request.operation, "reckon");
+        let names: Vec<&str> = question.asks.iter().map(|one| one.name.as_str()).collect();
+        assert!(
+            names.starts_with(&["sidereal-time", "midheaven", "ascendant", "sun"]),
+            "{names:?}"
+        );
+        let correct = |values: &[String]| {
+            let read = names
+                .iter()
+                .map(|one| (*one).to_owned())
+                .zip(values.iter().cloned());
+            let answers = desk::CorrectExerciseRequest {
+                pupil: "Ana".to_owned(),
+                question: question.number,
+                read: read.collect(),
+            };
+            desk::correct_exercise(&exercises, &answers, &cabinet)
+                .unwrap()
+                .judged
+        };
+        let key: Vec<String> = question.asks.iter().map(|one| one.reads.clone()).collect();
+        assert_eq!(correct(&key).verdict, "right");
+        for one in &question.asks {
+            let apart = one.exact_deg.unwrap() - one.reads_deg;
+            let apart = (apart + 540.0).rem_euclid(360.0) - 180.0;
+            assert!(apart.abs() <= one.accept_deg, "{}: {apart}", one.name);
+        }
+        for tale in &question.tell_tales {
+            let judged = correct(&tale.shows);
+            assert_eq!(judged.verdict, "slips", "{:?}", tale.slips);
+            let first = judged.explanations.iter().filter(|one| one.rank == 1);
+            let found: Vec<&str> = first.map(|one| one.slips[0].name.as_str()).collect();
+            assert!(
+                found.contains(&tale.slips[0].as_str()),
+                "{:?} {found:?}",
+                tale.slips
+            );
+            slips += 1;
+        }
+    }
+    assert!(slips > 20, "{slips}");
+}

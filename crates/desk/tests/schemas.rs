@@ -10,8 +10,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use desk::{
     Cabinet, CastRequest, ChooseRequest, CompareRequest, CorrectRequest, DuringRequest,
     ExamineRequest, ExercisesRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest,
-    PlanetsRequest, PlatesRequest, ReckonRequest, RevolutionRequest, StateRequest, TableRequest,
-    TurnRequest, WithInstrument, WorkRequest, YearRequest,
+    PlanetsRequest, PlatesRequest, ProofreadRequest, ProofreadRow, ReckonRequest,
+    RevolutionRequest, StateRequest, TableRequest, TurnRequest, WithInstrument, WorkRequest,
+    YearRequest,
 };
 use patience::Patience;
 use schema::{committed, keeps_to};
@@ -161,6 +162,30 @@ fn tables_keep_to_theirs() {
         "reckon",
         desk::reckoned(&sheet, &Cabinet::built_in(), None).unwrap(),
     );
+    let own = ReckonRequest {
+        read: texts([("ascendant", "28 Cancer"), ("sidereal-time", "22:15:56")]),
+        with: Some(WithInstrument::Named("class instrument".to_owned())),
+        ..sheet.clone()
+    };
+    kept(
+        "reckon",
+        desk::reckoned(&own, &Cabinet::built_in(), None).unwrap(),
+    );
+    let row = |line: u64| ProofreadRow {
+        line,
+        // The fifth row has ten degrees too many.
+        cells: vec![
+            line.to_string(),
+            format!("{}°30′", 2 * line + if line == 5 { 10 } else { 0 }),
+        ],
+    };
+    let table = ProofreadRequest {
+        columns: vec!["at".to_owned(), "degrees".to_owned()],
+        rows: (1..10).map(row).collect(),
+        sums: vec!["at + at = degrees".to_owned()],
+        ..ProofreadRequest::default()
+    };
+    kept("proofread", desk::proofread(&table).unwrap());
     let polar = ReckonRequest {
         at: "78.2,15.6".to_owned(),
         houses: Some("placidus".to_owned()),

@@ -49,6 +49,7 @@ mod dignity;
 mod eclipse;
 mod ecliptic;
 mod figure;
+mod heliacal;
 mod horizon;
 mod house;
 mod houses;
@@ -88,6 +89,7 @@ pub use eclipse::{
     LocalSolarEclipse, LunarEclipse, SolarEclipse, SolarKind, lunar_eclipses, solar_eclipses,
 };
 pub use figure::{Choices, Figure, GivenAngles, NodeKind, Placed, StarNear};
+pub use heliacal::{Appearance, AppearanceKind, appearances, arcus_visionis_deg};
 pub use horizon::{Horizon, HorizonPosition};
 pub use house::House;
 pub use lot::{Formula, Lot, LotInputs, LotPoint, Lots, LotsByNight};

@@ -85,6 +85,34 @@ fn of_the_sun_as_the_canon_has_them() {
     }
 }
 
+/// Besselian Elements of Solar Eclipses, NASA Goddard Space Flight Center (F. Espenak), those of
+/// the Five Millennium Canon of Solar Eclipses: the Terrestrial Time of greatest eclipse as a
+/// Julian date, gamma, kind. Its Moon is that of ELP 2000-82, and of another acceleration: 10
+/// thousandths of a radius and a minute in old times, 1 and some seconds in ours.
+#[test]
+fn of_the_sun_as_published_by_their_elements() {
+    for (jd_tt, gamma, kind) in [
+        (1_662_846.620, 0.8557, SolarKind::Annular), // −160 August 17
+        (1_671_145.113, -0.8381, SolarKind::Annular), // −137 May 7
+        (1_727_134.773, 0.0703, SolarKind::Annular), // 16 August 21
+        (1_839_617.156, 0.3967, SolarKind::Annular), // 324 August 6
+        (1_853_141.777, 0.9936, SolarKind::Annular), // 361 August 17
+        (2_457_987.268_521, 0.4367, SolarKind::Total), // 2017 August 21
+    ] {
+        // Terrestrial Time is hours ahead in old times.
+        let [from, until] = [-1.5, 1.5].map(|days| Instant::from_jd_ut(jd_tt + days));
+        let found = solar_eclipses(from, until).unwrap();
+        assert_eq!(found.len(), 1, "{jd_tt}");
+        let one = found[0];
+        let is_ours = jd_tt > 2_400_000.0;
+        let (most, most_s) = if is_ours { (0.001, 10.0) } else { (0.01, 60.0) };
+        assert!((one.gamma - gamma).abs() < most, "{jd_tt}: {}", one.gamma);
+        let apart_s = (one.greatest.jd_tt() - jd_tt) * 86_400.0;
+        assert!(apart_s.abs() < most_s, "{jd_tt}: {apart_s} s");
+        assert_eq!(one.kind, kind, "{jd_tt}");
+    }
+}
+
 /// The 2024 April 8 eclipse at Dallas, total from 18:40:43 to 18:44:35 UT (common
 /// knowledge of that day, from memory): its middle there, and the Moon larger than the Sun.
 #[test]

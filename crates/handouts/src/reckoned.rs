@@ -132,6 +132,10 @@ fn three_roads(roads: &RoadsAnswer, blocks: &mut Vec<Block>) {
         "Three roads, with {}",
         roads.instrument
     )));
+    if let Some(reason) = &roads.reason {
+        blocks.push(Block::Text(reason.clone()));
+        return;
+    }
     blocks.push(Block::Table(Table {
         columns: vec![
             Column::left("", 36.0),

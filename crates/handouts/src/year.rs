@@ -76,7 +76,7 @@ pub fn year_handout(answer: &YearAnswer) -> YearBook {
 fn at_a_glance(event: &YearEventAnswer) -> bool {
     let season =
         event.kind == "ingress" && event.what.starts_with("Sun") && event.what.contains(':');
-    season || matches!(event.kind, "eclipse" | "station" | "clock")
+    season || matches!(event.kind, "eclipse" | "station" | "appearance" | "clock")
 }
 
 fn first(answer: &YearAnswer) -> Vec<String> {
@@ -151,7 +151,7 @@ fn star(star: &EveningStarAnswer) -> YearNote {
         time: String::new(),
         what: format!(
             "{}, {:.0}° high in the {}, at {}",
-            star.star,
+            star.called(),
             star.altitude_deg,
             quarter(star.azimuth_deg),
             to_minute(&star.at)

@@ -115,13 +115,13 @@ pub(crate) struct YearArguments {
     /// order in which a booklet is folded
     #[arg(long, value_name = "PAPER", default_value = "a5")]
     pub(crate) paper: String,
-    /// What goes into a calendar: lunation, ingress, moon-ingress, station, eclipse, clock
+    /// What goes into a calendar: lunation, ingress, moon-ingress, station, appearance, eclipse, clock
     #[arg(
         long,
         value_name = "KIND",
         value_delimiter = ',',
         default_value = "lunation,ingress,station,eclipse,clock",
-        value_parser = ["lunation", "ingress", "moon-ingress", "station", "eclipse", "clock"]
+        value_parser = ["lunation", "ingress", "moon-ingress", "station", "appearance", "eclipse", "clock"]
     )]
     pub(crate) kinds: Vec<String>,
     /// Planets whose unequal hours go into a calendar and the JSON, such as Venus,Jupiter

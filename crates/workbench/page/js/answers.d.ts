@@ -59,6 +59,14 @@ export interface BetweenAnswer {
   nine_in_ten: number;
 }
 
+export interface BetweenRoadsAnswer {
+  difference_deg: number;
+  one: "pen" | "brass";
+  other: "brass" | "calculation";
+  sentence: string;
+  shares: ShareAnswer[];
+}
+
 export interface BirthRuleAnswer {
   angle: string;
   clock_time: string;
@@ -311,6 +319,7 @@ export interface EveningStarAnswer {
   at: string;
   azimuth_deg: number;
   from: string;
+  lettered: string | null;
   star: string;
 }
 
@@ -473,6 +482,7 @@ export interface FoundAnswer {
   cusps_deg: (number | null)[];
   fortune_deg: number | null;
   midheaven_deg: number;
+  sidereal_time_h: number;
 }
 
 export interface FoundBodyAnswer {
@@ -621,6 +631,16 @@ export type MethodAnswer = number[] | {
   error: string;
 };
 
+export interface MisprintAnswer {
+  column: string;
+  line: number;
+  off: number;
+  printed: string;
+  row: string;
+  wanted: string;
+  words: string;
+}
+
 export interface MomentAnswer {
   calendar: string;
   clock: string;
@@ -667,6 +687,20 @@ export interface NumeralAnswer {
   text: string;
   x_mm: number;
   y_mm: number;
+}
+
+export interface OpenedAnswer {
+  argument: string;
+  columns: string[];
+  rows: OpenedRowAnswer[];
+  table: string;
+  title: string;
+}
+
+export interface OpenedRowAnswer {
+  cells: string[];
+  lit: boolean[];
+  row: string;
 }
 
 export interface OperationAnswer {
@@ -813,6 +847,20 @@ export interface PointerAnswer {
   star: StarAnswer | null;
 }
 
+export interface ProofreadAnswer {
+  columns: ProofreadColumnAnswer[];
+  slips: MisprintAnswer[];
+  sums: WrongSumAnswer[];
+}
+
+export interface ProofreadColumnAnswer {
+  column: string;
+  numbers: number;
+  of: string | null;
+  within: number;
+  within_text: string;
+}
+
 export interface Proportion {
   error: PlateErrors;
   part: number;
@@ -876,7 +924,9 @@ export interface ReceptionAnswer {
 export interface ReckonAnswer {
   found: FoundAnswer;
   moment: WhenAnswer;
+  own: JudgedAnswer | null;
   place: PlaceAnswer;
+  roads: RoadsAnswer | null;
   tables: TablesUsedAnswer;
   why: WhyFoundAnswer;
   within: WithinAnswer;
@@ -897,6 +947,21 @@ export interface RevolutionAnswer {
   note: string | null;
   sun_deg: number;
   years: number;
+}
+
+export interface RoadsAnswer {
+  by: string;
+  instrument: string;
+  numbers: RoadsToAnswer[];
+  reason: string | null;
+}
+
+export interface RoadsToAnswer {
+  between: BetweenRoadsAnswer[];
+  brass_deg: number | null;
+  calculated_deg: number | null;
+  pen_deg: number | null;
+  what: string;
 }
 
 export interface RuleAnswer {
@@ -964,6 +1029,7 @@ export interface SheetLineAnswer {
 export interface SheetStepAnswer {
   instruction: string;
   lines: SheetLineAnswer[];
+  opened: OpenedAnswer[];
   takes: TakenAnswer[];
 }
 
@@ -1265,6 +1331,7 @@ export interface WithinAnswer {
   bodies_deg: number[];
   cusps_deg: number[];
   fortune_deg: number;
+  sidereal_time_s: number;
 }
 
 export interface WordAnswer {
@@ -1325,6 +1392,14 @@ export interface WorstCuspAnswer {
   within_deg: number;
 }
 
+export interface WrongSumAnswer {
+  line: number;
+  makes: string;
+  printed: string;
+  row: string;
+  sum: string;
+}
+
 export interface YearAnswer {
   begins_jd_ut: number;
   days: YearDayAnswer[];
@@ -1357,6 +1432,6 @@ export interface YearDayAnswer {
 export interface YearEventAnswer {
   at: string;
   jd_ut: number;
-  kind: "lunation" | "ingress" | "moon-ingress" | "station" | "eclipse" | "clock";
+  kind: "lunation" | "ingress" | "moon-ingress" | "station" | "appearance" | "eclipse" | "clock";
   what: string;
 }

@@ -207,12 +207,21 @@ export const examine = (asked) => post("/desk/workshop/examine", asked);
 /** @returns {Promise<{measurements: string}>} */
 export const exampleMeasurements = () => ask("/desk/workshop/example");
 
+/** @typedef {Partial<import("./types.js").Case> & {hour: string, second_difference: boolean}} Reckoned */
+
 /**
  * The case worked with the pen.
- * @param {Partial<import("./types.js").Case> & {hour: string, second_difference: boolean}} asked
+ * @param {Reckoned} asked
  * @returns {Promise<import("./answers.js").ReckonAnswer>}
  */
 export const reckon = (asked) => post("/desk/reckon", asked);
+
+/**
+ * The sheet to be printed: worked, or with its numbers left to be found.
+ * @param {Reckoned} reckon
+ * @param {boolean} blank
+ */
+export const reckonSheet = (reckon, blank) => file("/desk/reckon/sheet", { reckon, blank, page: "a4" });
 
 /**
  * @param {{moment: import("./types.js").Case, until: string, outer: boolean}} asked

@@ -2,12 +2,22 @@ import * as desk from "./desk.js";
 import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
+import { createOwn } from "./own.js";
+import { fileName, save } from "./save.js";
 import * as shares from "./shares.js";
 import { movable, table } from "./table.js";
 import { sentence, toMinute, zodiacal } from "./words.js";
 
 /** @typedef {import("./answers.js").ReckonAnswer} Reckoned */
 /** @typedef {import("./answers.js").SheetStepAnswer} SheetStep */
+
+/** What one may have found on a sheet of one's own. */
+const FOUND = [
+  ["sidereal-time", "Local sidereal time"], ["midheaven", "Midheaven"], ["XI", "Cusp XI"], ["XII", "Cusp XII"],
+  ["ascendant", "Ascendant"], ["II", "Cusp II"], ["III", "Cusp III"],
+  ["sun", "Sun"], ["moon", "Moon"], ["mercury", "Mercury"], ["venus", "Venus"], ["mars", "Mars"],
+  ["jupiter", "Jupiter"], ["saturn", "Saturn"], ["fortune", "Lot of Fortune"],
+].map(([name, words]) => /** @type {[string, string]} */ ([name, words]));
 
 /**
  * The case worked with the pen: the sheet's steps one after another, with the cells of the
@@ -29,18 +39,35 @@ export function createPen(store) {
         element("label", {}, bend, " the Moon with her second difference")),
       element("p", { class: "row" }, element("button", { type: "submit", id: "pen-ask" }, "Work it with the pen")),
       fault);
+    const inputs = new Map(FOUND.map(([name]) => [name, element("input", {
+      id: `pen-own-${name}`, type: "text", autocomplete: "off", spellcheck: "false", size: "16",
+    })]));
+    const own = createOwn("pen-own-verdict");
+    const ownFault = element("p", { class: "fault", role: "alert" });
+    const mine = element("form", { novalidate: true },
+      element("div", { class: "fields" }, ...FOUND.map(([name, words]) => labelled(words, /** @type {HTMLInputElement} */ (inputs.get(name))))),
+      element("p", { class: "row" }, element("button", { type: "submit", id: "pen-correct" }, "Correct it")),
+      ownFault, own.panel);
+
+    /** The case as it is worked with the pen. */
+    function reckoned() {
+      const { when, at, zone, clock, calendar, which, houses, without } = store.case;
+      return {
+        when, at, zone, clock, calendar, which, houses, without,
+        hour: hour.value, second_difference: bend.checked,
+      };
+    }
+
     form.addEventListener("submit", async (event) => {
       event.preventDefault();
       const mine = ++asked;
       fault.textContent = "";
-      const { when, at, zone, clock, calendar, which, houses, without } = store.case;
+      const { with: brass, by, sun, plates } = store.case;
+      const worked = reckoned();
       try {
-        const answer = await desk.reckon({
-          when, at, zone, clock, calendar, which, houses, without,
-          hour: hour.value, second_difference: bend.checked,
-        });
+        const answer = await desk.reckon({ ...worked, with: brass, by, sun, plates });
         if (mine !== asked) return;
-        found.replaceChildren(sheet(answer), compared(answer), whys(answer));
+        found.replaceChildren(sheet(answer), prints(worked), compared(answer), whys(answer), ...roads(answer));
       } catch (error) {
         if (mine !== asked) return;
         found.replaceChildren();
@@ -48,14 +75,36 @@ export function createPen(store) {
       }
       found.dataset.answers = String(mine);
     });
+    mine.addEventListener("submit", async (event) => {
+      event.preventDefault();
+      ownFault.textContent = "";
+      /** @type {Record<string, string>} */
+      const read = {};
+      for (const [name, input] of inputs) if (input.value.trim()) read[name] = input.value;
+      try {
+        if (Object.keys(read).length === 0) throw new desk.Refused({ message: "nothing is written; the ascendant, such as 11°30′ Pisces, would do" });
+        const { own: judged } = await desk.reckon({ ...reckoned(), read });
+        const marks = own.show(judged, read);
+        for (const [name, input] of inputs) {
+          const mark = marks.get(name);
+          input.setAttribute("aria-invalid", String(mark !== undefined && !mark.right));
+        }
+      } catch (error) {
+        own.show(null, {});
+        ownFault.textContent = sentence(error);
+      }
+    });
     store.onAnswer(() => {
       asked += 1;
       fault.textContent = "";
+      ownFault.textContent = "";
+      own.show(null, {});
       found.replaceChildren();
     });
     body.append(
       form,
       found,
+      element("details", { class: "pen-own" }, element("summary", {}, "What did you find yourself?"), mine),
       help(
         "What is worked with the pen?",
         "The whole figure from printed tables, as on a sheet of paper: the clock to the local sidereal time, the cusps between two rows of a table of houses, the planets between two days of an ephemeris by logarithms. Every number comes from a cell that is printed; nothing else goes in.",
@@ -92,7 +141,7 @@ function sheet({ working, moment, place }) {
     const choice = choices[at];
     if (choice) list.scrollTop = choice.offsetTop - list.clientHeight / 3;
     const step = steps[at];
-    if (step) shown.replaceChildren(...stepParts(step, at, working.tables));
+    if (step) shown.replaceChildren(...stepParts(step, at));
   }
 
   open(0);
@@ -104,25 +153,80 @@ function sheet({ working, moment, place }) {
 }
 
 /**
- * A step: what is done, the rows of the tables it looks at, and the lines it writes.
+ * A step: what is done, the pages of the tables open where it takes from them, and the lines
+ * it writes.
  * @param {SheetStep} step
  * @param {number} index
- * @param {import("./answers.js").SheetTableAnswer[]} tables
  */
-function stepParts(step, index, tables) {
-  const names = [...new Set(step.takes.map((taken) => taken.table))];
-  const opened = names.map((name) => {
-    const title = tables.find((one) => one.name === name)?.title ?? name;
-    const cells = step.takes.filter((taken) => taken.table === name);
-    const lit = table(title, ["row", "column", "printed"], cells.map(({ row, column, cell }) => [row, column, cell]));
-    lit.classList.add("lit-rows");
-    return movable(lit);
-  });
+function stepParts(step, index) {
   return [
     element("p", { class: "pen-instruction" }, `${index + 1}. ${step.instruction}`),
-    ...opened,
+    ...step.opened.map(openPage),
     movable(table("What is written", ["", "", ""], step.lines.map(({ what, sign, figure }) => [what, sign, figure]))),
   ];
+}
+
+/**
+ * A page of a table as it lies open: the rows that are taken from are lit, with those beside
+ * them.
+ * @param {import("./answers.js").OpenedAnswer} page
+ */
+function openPage({ title, argument, columns, rows }) {
+  const page = table(title, [argument, ...columns], rows.map(({ row, cells }) => [row, ...cells]));
+  page.classList.add("open-page");
+  [...(page.tBodies[0]?.rows ?? [])].forEach((line, place) => {
+    const lit = rows[place]?.lit ?? [];
+    line.classList.toggle("lit", lit.includes(true));
+    lit.forEach((is, column) => line.cells[column + 1]?.classList.toggle("taken", is));
+  });
+  return movable(page);
+}
+
+/**
+ * The sheet on paper.
+ * @param {desk.Reckoned} worked
+ */
+function prints(worked) {
+  const name = `pen-${fileName(worked.when ?? "")}`;
+  const fault = element("p", { class: "fault", role: "alert" });
+  /** @type {(id: string, words: string, blank: boolean) => HTMLButtonElement} */
+  const button = (id, words, blank) => element("button", {
+    type: "button", id,
+    onclick: async () => {
+      fault.textContent = "";
+      try {
+        save(`${name}${blank ? "-blank" : ""}.pdf`, await desk.reckonSheet(worked, blank));
+      } catch (error) {
+        fault.textContent = sentence(error);
+      }
+    },
+  }, words);
+  return element("div", {},
+    element("p", { class: "row" },
+      button("pen-print", "The sheet to print", false),
+      button("pen-print-blank", "A blank one, to work yourself", true)),
+    fault);
+}
+
+/**
+ * The three roads beside each other, and why any two of them differ.
+ * @param {Reckoned} answer
+ * @returns {HTMLElement[]}
+ */
+function roads({ roads: three }) {
+  if (!three) return [];
+  if (three.reason) return [element("p", { class: "quiet" }, three.reason)];
+  /** @type {(deg: number | null) => string} */
+  const said = (deg) => (deg === null ? "–" : zodiacal(deg));
+  const heads = ["", "pen", `brass, ${three.instrument}`, "calculated"];
+  const beside = table("Three roads to the same numbers", heads, three.numbers.map((one) => [
+    one.what.replace(/^The /, ""), said(one.pen_deg), said(one.brass_deg), said(one.calculated_deg),
+  ]));
+  const between = three.numbers.slice(0, 2).flatMap(({ what, between: pairs }) => pairs.map((two) =>
+    element("details", { class: "pen-account" },
+      element("summary", {}, two.sentence),
+      movable(shares.table(two, `${what}: ${two.one} and ${two.other}`)))));
+  return [movable(beside), element("div", { class: "pen-why" }, ...between)];
 }
 
 /** @param {Reckoned} answer */

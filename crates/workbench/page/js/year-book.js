@@ -5,7 +5,7 @@ import { help } from "./help.js";
 import { fileName, save } from "./save.js";
 
 /** What goes into a calendar. */
-const KINDS = ["lunation", "ingress", "station", "eclipse", "clock"];
+const KINDS = ["lunation", "ingress", "station", "appearance", "eclipse", "clock"];
 
 /**
  * The year's book for the case's place and instrument, to be printed, or for a calendar.

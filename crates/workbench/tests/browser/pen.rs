@@ -1,6 +1,7 @@
 //! The case worked with the pen.
 
 use desk::ReckonRequest;
+use desk::words::{Angle, Zodiacal};
 use serde_json::json;
 
 use crate::bench::{Bench, DEMONSTRATION, request};
@@ -36,9 +37,22 @@ fn the_sheet_is_played_step_by_step() {
                     "{shown}"
                 );
             }
-            let lit = browser
-                .run("return document.querySelectorAll('#pen-step .lit-rows tbody tr').length");
-            assert_eq!(lit, json!(step.takes.len()));
+            // Their pages lie open: as many cells are lit as are taken, and a row beside them.
+            let taken = browser.run(
+                "return document.querySelectorAll('#pen-step .open-page tr.lit td.taken').length",
+            );
+            let mut cells: Vec<_> = step
+                .takes
+                .iter()
+                .map(|one| (&one.title, &one.row, &one.column))
+                .collect();
+            cells.sort_unstable();
+            cells.dedup();
+            assert_eq!(taken, json!(cells.len()));
+            let rows = browser
+                .run("return document.querySelectorAll('#pen-step .open-page tbody tr').length");
+            let all: usize = step.opened.iter().map(|page| page.rows.len()).sum();
+            assert_eq!(rows, json!(all));
             if index + 1 < steps.len() {
                 browser.click("#pen-on");
             }
@@ -50,4 +64,45 @@ fn the_sheet_is_played_step_by_step() {
         bench.is_accessible("a figure by tables and pen");
         bench.is_clean();
     }
+}
+
+/// What one found on a sheet of one's own is corrected, the sheet is printed, and the three
+/// roads stand beside each other.
+#[test]
+fn a_sheet_of_ones_own_is_corrected() {
+    let bench = Bench::at(1440, 900, &DEMONSTRATION);
+    let browser = &bench.browser;
+    browser.click("#pen .fold");
+    browser.click("#pen-ask");
+    browser.wait("return document.querySelector('#pen-found').dataset.answers === '1'");
+    let text = browser.text("#pen-found");
+    assert!(text.contains("Three roads to the same numbers"), "{text}");
+    assert!(text.contains("by tables and pen is"), "{text}");
+    // Morning for afternoon: by the desk's own hand that slips.
+    let answer = desk::reckoned(
+        &ReckonRequest {
+            when: asked().when.replace(" 09:20", " 21:20"),
+            ..asked()
+        },
+        &desk::Cabinet::built_in(),
+        None,
+    )
+    .unwrap();
+    let shown = |deg: Option<f64>| Zodiacal(Angle::from_deg(deg.unwrap())).to_string();
+    browser.click(".pen-own summary");
+    browser.write("#pen-own-ascendant", &shown(answer.found.ascendant_deg));
+    browser.write(
+        "#pen-own-midheaven",
+        &shown(Some(answer.found.midheaven_deg)),
+    );
+    browser.click("#pen-correct");
+    browser.wait("return document.querySelector('#pen-own-verdict').dataset.verdict === 'slips'");
+    let verdict = browser.text("#pen-own-verdict");
+    assert!(
+        verdict.contains("Morning was taken for afternoon"),
+        "{verdict}"
+    );
+    browser.click("#pen-print-blank");
+    bench.is_accessible("a sheet of one's own");
+    bench.is_clean();
 }
