@@ -118,6 +118,7 @@ fn opened(page: &OpenedAnswer) -> Table {
         summed: false,
         whole: true,
         close: false,
+        caption: String::new(),
     }
 }
 
@@ -158,6 +159,7 @@ fn three_roads(roads: &RoadsAnswer, blocks: &mut Vec<Block>) {
         summed: false,
         whole: true,
         close: false,
+        caption: String::new(),
     }));
     let angles = roads.numbers.iter().take(2);
     let sentences = angles.flat_map(|one| &one.between);
