@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ::tables::Form;
-use ::tables::pen::{Quantity, Reading, Reckoned, Slip, What, reckon, tell_tales};
+use ::tables::pen::{Quantity, Reading, Reckoned, TellTale, What, reckon, tell_tales};
 use figure::House;
 use sky::{Angle, Body};
 use words::{OnEarth, TimeOfDay};
@@ -29,7 +29,7 @@ pub(crate) struct PenAsking {
     reckoned: Reckoned,
     asked: Vec<Quantity>,
     /// What slips would make of what is asked.
-    tales: Vec<(Vec<Slip>, Vec<Angle>)>,
+    tales: Vec<TellTale>,
 }
 
 /// What is asked at a level.
@@ -154,7 +154,7 @@ impl PenAsking {
 
     /// What the commonest slips of the pen would make.
     pub(crate) fn tell_tales(&self) -> Vec<TellTaleAnswer> {
-        let tale = |(slips, shows): &(Vec<Slip>, Vec<Angle>)| TellTaleAnswer {
+        let tale = |TellTale { slips, shows }: &TellTale| TellTaleAnswer {
             slips: slips
                 .iter()
                 .map(|slip| slip.kind.name().to_owned())

@@ -99,17 +99,29 @@ pub fn reckoned_blank(answer: &ReckonAnswer) -> Handout {
     }
 }
 
-/// A page of a table as it lies open, in a table of its own.
+/// A page of a table as it lies open, in a table of its own: of a broad one the columns that are
+/// taken from and those beside them.
 fn opened(page: &OpenedAnswer) -> Table {
-    /// The room of all columns, and the most of one, in millimetres.
-    const ROOM: f64 = 126.0;
-    const MOST: f64 = 28.0;
-    let width = (ROOM / page.columns.len().max(1) as f64).min(MOST);
+    /// So many columns have room.
+    const ROOM: usize = 4;
+    let is_taken = |column: usize| {
+        let mut rows = page.rows.iter();
+        rows.any(|row| row.lit.get(column) == Some(&true))
+    };
+    let is_near = |column: &usize| {
+        let near = column.saturating_sub(1)..=column + 1;
+        page.columns.len() <= ROOM || near.into_iter().any(is_taken)
+    };
+    let seen: Vec<usize> = (0..page.columns.len()).filter(is_near).collect();
+    let of = |texts: &[String], column: &usize| texts.get(*column).cloned().unwrap_or_default();
     let mut columns = vec![Column::left(&page.argument, 44.0)];
-    columns.extend(page.columns.iter().map(|head| Column::right(head, width)));
+    columns.extend(
+        seen.iter()
+            .map(|column| Column::right(&of(&page.columns, column), 32.0)),
+    );
     let row = |row: &desk::OpenedRowAnswer| {
         let mut cells = vec![row.row.clone()];
-        cells.extend(row.cells.iter().cloned());
+        cells.extend(seen.iter().map(|column| of(&row.cells, column)));
         cells
     };
     Table {

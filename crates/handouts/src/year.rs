@@ -76,7 +76,7 @@ pub fn year_handout(answer: &YearAnswer) -> YearBook {
 fn at_a_glance(event: &YearEventAnswer) -> bool {
     let season =
         event.kind == "ingress" && event.what.starts_with("Sun") && event.what.contains(':');
-    season || matches!(event.kind, "eclipse" | "station" | "appearance" | "clock")
+    season || matches!(event.kind, "eclipse" | "station" | "clock")
 }
 
 fn first(answer: &YearAnswer) -> Vec<String> {

@@ -47,6 +47,7 @@ impl Setter {
         let mut rows: Vec<Row<'a>> = Vec::new();
         let mut breaks = false;
         let mut after_table = false;
+        let mut after_small = false;
         let mut titles = 0;
         for block in &handout.blocks {
             if *block == Block::NewPage {
@@ -66,13 +67,15 @@ impl Setter {
             }
             let is_table = matches!(block, Block::Table(_));
             let goes_on = matches!(block, Block::Table(table) if table.caption.is_empty());
-            if goes_on && after_table {
-                // It belongs to the one before, and begins on the page where that ends.
+            let is_sum = matches!(block, Block::Sum(_));
+            if (goes_on && after_table) || (is_sum && (after_table || after_small)) {
+                // It belongs to what stands before, and begins on the page where that ends.
                 if let Some(last) = rows.last_mut() {
                     last.keeps = !breaks;
                 }
             }
             after_table = is_table;
+            after_small = matches!(block, Block::Small(_));
             if let Some(first) = set.first_mut() {
                 first.breaks |= std::mem::take(&mut breaks);
             }

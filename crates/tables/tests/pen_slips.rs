@@ -6,10 +6,10 @@ use figure::{House, Method};
 use moment::{Calendar, CivilDate};
 use proptest::prelude::*;
 use sky::{Angle, Body, Latitude};
-use tables::DayHour;
 use tables::pen::{
     At, Given, Hand, Kept, Mark, Quantity, Reading, Slip, SlipKind, correct, reckon,
 };
+use tables::{DayHour, Figure, Form};
 
 fn hand(given: &Given) -> Hand {
     Hand {
@@ -65,6 +65,11 @@ fn slip(kind: SlipKind, at: At) -> Slip {
     Slip { kind, at }
 }
 
+/// A degree as a sheet has it.
+fn told(deg: f64) -> String {
+    Figure::written(Form::Zodiac, deg).to_string()
+}
+
 #[track_caller]
 fn value(given: &Given, slips: Vec<Slip>, quantity: Quantity) -> f64 {
     let hand = Hand {
@@ -113,21 +118,24 @@ fn each_slip_does_what_its_name_says() {
     // The cusp XI: 11°51′ and 12°57′ Aries, 3 m 55 s of 4 m past the row: 12°56′.
     let eleventh = |kind| {
         let at = At::Cusp(House::XI);
-        (value(&given, vec![slip(kind, at)], Quantity::Cusp(House::XI)) * 60.0).round()
+        told(value(
+            &given,
+            vec![slip(kind, at)],
+            Quantity::Cusp(House::XI),
+        ))
     };
-    let minutes = |deg: f64, min: f64| deg * 60.0 + min;
-    assert_eq!(eleventh(SlipKind::AsItStands), minutes(11.0, 51.0));
-    assert_eq!(eleventh(SlipKind::Backwards), minutes(11.0, 52.0));
-    assert_eq!(eleventh(SlipKind::PartTurned), minutes(10.0, 46.0));
+    assert_eq!(eleventh(SlipKind::AsItStands), "11°51′ Aries");
+    assert_eq!(eleventh(SlipKind::Backwards), "11°52′ Aries");
+    assert_eq!(eleventh(SlipKind::PartTurned), "10°46′ Aries");
     // 11.51 and 12.57 are 11°30.6′ and 12°34.2′.
-    assert_eq!(eleventh(SlipKind::Hundredths), minutes(12.0, 33.0));
+    assert_eq!(eleventh(SlipKind::Hundredths), "12°33′ Aries");
     // 57 less 51 borrows nothing.
-    assert_eq!(eleventh(SlipKind::BorrowedHundred), minutes(12.0, 56.0));
+    assert_eq!(eleventh(SlipKind::BorrowedHundred), "12°56′ Aries");
     // The midheaven, 0°57′ and 2°00′ Pisces: 2°00′ less 0°57′ borrows, and 1°03′ becomes 1°43′.
     let midheaven = slip(SlipKind::BorrowedHundred, At::Cusp(House::X));
     let borrowed = value(&given, vec![midheaven], Quantity::Midheaven);
     // 1°43′ times 235/240 are 1°41′.
-    assert_eq!((borrowed * 60.0).round(), minutes(330.0 + 2.0, 38.0));
+    assert_eq!(told(borrowed), "2°38′ Pisces");
     // By the row before and the one behind a degree of the midheaven is near four minutes.
     let right = value(&given, Vec::new(), Quantity::Midheaven);
     for (kind, sign) in [(SlipKind::RowBefore, -1.0), (SlipKind::RowBehind, 1.0)] {

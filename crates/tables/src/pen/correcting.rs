@@ -67,6 +67,15 @@ pub struct Corrected {
     pub fits: bool,
 }
 
+/// What is found when a slip is made.
+#[derive(Clone, Debug)]
+pub struct TellTale {
+    /// The slips; several where nobody could tell them apart.
+    pub slips: Vec<Slip>,
+    /// What is then found, in the order of what is asked.
+    pub shows: Vec<Angle>,
+}
+
 /// What a slip costs an explanation, in the square of a deviation: it is put forward when it
 /// makes the numbers some 90 times as likely.
 const COST_OF_A_SLIP: f64 = 9.0;
@@ -165,7 +174,7 @@ pub fn tell_tales(
     given: &Given,
     hand: &Hand,
     asked: &[Quantity],
-) -> Result<Vec<(Vec<Slip>, Vec<Angle>)>, TableError> {
+) -> Result<Vec<TellTale>, TableError> {
     let sheet = reckon(given, hand)?;
     let shelf = Shelf::new(given);
     let readings: Option<Vec<Reading>> = asked
@@ -190,7 +199,7 @@ pub fn tell_tales(
             .map(|one| one.tolerance(&sheet.within))
             .collect(),
     };
-    let mut told: Vec<(Vec<Slip>, Vec<Angle>)> = Vec::new();
+    let mut told: Vec<TellTale> = Vec::new();
     for attempt in bench.singles() {
         let [slip] = attempt.slips.as_slice() else {
             continue;
@@ -209,13 +218,16 @@ pub fn tell_tales(
             continue;
         }
         let all: Vec<Option<Angle>> = shows.iter().copied().map(Some).collect();
-        let same = told.iter_mut().find(|(_, other)| {
-            let other: Vec<Option<Angle>> = other.iter().copied().map(Some).collect();
+        let same = told.iter_mut().find(|other| {
+            let other: Vec<Option<Angle>> = other.shows.iter().copied().map(Some).collect();
             bench.same(&all, &other)
         });
         match same {
-            Some((slips, _)) => slips.push(*slip),
-            None => told.push((vec![*slip], shows)),
+            Some(tale) => tale.slips.push(*slip),
+            None => told.push(TellTale {
+                slips: vec![*slip],
+                shows,
+            }),
         }
     }
     Ok(told)
