@@ -207,7 +207,11 @@ pub fn pen_slip(slip: Slip) -> String {
             tables::pen::Part::Sum => {
                 "The minutes on the clock were taken for hundredths of an hour.".to_owned()
             }
-            _ => format!("{there} the minutes printed were taken for hundredths of a degree."),
+            tables::pen::Part::Houses
+            | tables::pen::Part::Ephemeris
+            | tables::pen::Part::Fortune => {
+                format!("{there} the minutes printed were taken for hundredths of a degree.")
+            }
         },
         SlipKind::BorrowedHundred => {
             format!("{there} a borrowed unit was taken for 100 sixtieths.")

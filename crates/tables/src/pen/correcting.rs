@@ -489,7 +489,7 @@ fn touched(quantity: Quantity, at: At) -> bool {
         (Quantity::Midheaven, Part::Houses) => matches!(at, At::Houses | At::Cusp(House::X)),
         (Quantity::Cusp(house), Part::Houses) => match at {
             At::Cusp(one) => one.index() % 6 == house.index() % 6,
-            _ => true,
+            At::Sum | At::Houses | At::Bodies | At::Body(_) | At::Fortune => true,
         },
         (Quantity::Place(_), Part::Houses) => false,
         (Quantity::Place(body), Part::Ephemeris) => at == At::Bodies || at == At::Body(body),

@@ -162,7 +162,7 @@ impl Page {
     pub(crate) fn exact(&self, at: f64, column: usize) -> Option<f64> {
         match self.row_of(at).get(column) {
             Some(Exact::Number(number)) => Some(*number),
-            _ => None,
+            Some(Exact::Words(_) | Exact::Nothing) | None => None,
         }
     }
 
