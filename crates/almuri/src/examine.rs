@@ -1,6 +1,8 @@
 use std::path::Path;
 
-use desk::{DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars};
+use desk::{
+    DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars, MarkAnswer, PicturedAnswer,
+};
 
 use crate::arguments::ExamineArguments;
 use crate::failure::Failure;
@@ -58,7 +60,7 @@ fn keep(path: &Path, examined: &[ExaminedAnswer], overwrite: bool) -> Result<(),
     };
     let Some(text) = &one.specification else {
         return Err(Failure::bad_input(format!(
-            "no specification can be made of {:?}: two of its circles and the crossings of a plate at least would do",
+            "no specification can be made of {:?}: two of its circles and the crossings of a plate at least would do, or in a picture points of the horizon, of a tropic and of the equator",
             one.name
         )));
     };
@@ -79,6 +81,9 @@ fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
     }
     if let Some(stars) = &one.stars {
         pointers(sheet, stars);
+    }
+    if let Some(pictured) = &one.pictured {
+        marks(sheet, pictured);
     }
     if let Some(against) = &one.against {
         lengths(
@@ -128,12 +133,27 @@ fn pointers(sheet: &mut Sheet, stars: &ExaminedStars) {
     }
 }
 
+/// What was marked in a picture, the worst first.
+fn marks(sheet: &mut Sheet, pictured: &PicturedAnswer) {
+    sheet.title("Marks, off in pixels");
+    let mut marks: Vec<&MarkAnswer> = pictured.marks.iter().collect();
+    marks.sort_by(|one, other| other.off_px.total_cmp(&one.off_px));
+    for mark in marks {
+        let doubt = if mark.doubtful { "  left out" } else { "" };
+        sheet.line(&format!("  {:<30}{:>10.1}{doubt}", mark.of, mark.off_px));
+    }
+}
+
 /// A delivered batch at a glance: how many lengths of each are as they should be.
 fn batch(sheet: &mut Sheet, examined: &[ExaminedAnswer]) {
     sheet.title("All together");
     for one in examined {
         let latitudes = one.plates.iter().filter_map(|plate| plate.latitude_deg);
-        let latitudes: Vec<String> = latitudes.map(|one| format!("{:.2}°", one.at)).collect();
+        let pictured = one.pictured.as_ref().and_then(|one| one.latitude_deg);
+        let latitudes: Vec<String> = latitudes
+            .chain(pictured)
+            .map(|one| format!("{:.2}°", one.at))
+            .collect();
         let mut facts = Vec::new();
         if let Some(against) = &one.against {
             facts.push(format!(

@@ -1,14 +1,17 @@
-use instrument::{Examined, Length, Measurements, Specification, against};
+use instrument::{Examined, Measurements, Photograph, Specification, against, toml_text};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Latitude, Plain};
-use words::{Called, Degrees};
+use words::Called;
 
 use crate::answer::{
     AgainstAnswer, DeviationAnswer, EstimateAnswer, ExaminedAnswer, ExaminedCalendar,
     ExaminedCircles, ExaminedLimb, ExaminedPlate, ExaminedStars,
 };
 use crate::cabinet::Cabinet;
+use crate::estimates::{degrees, years};
+use crate::examine_picture::examine_picture;
+use crate::mater::diameter_mm;
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
 
@@ -16,7 +19,7 @@ use crate::request::WithInstrument;
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct ExamineRequest {
-    /// The text of a file of measurements.
+    /// The text of a file of measurements, or of marks in a photograph.
     pub measurements: String,
     /// What it was to be, for one that is known: a delivered one is held against it.
     pub with: Option<WithInstrument>,
@@ -33,6 +36,16 @@ pub const EXAMPLE_MEASUREMENTS: &str =
 /// # Errors
 /// When the measurements or the instrument cannot be understood.
 pub fn examine(request: &ExamineRequest, cabinet: &Cabinet) -> Result<ExaminedAnswer, Refusal> {
+    if Photograph::is_one(&request.measurements) {
+        if request.with.is_some() {
+            return Err(Refusal::new(
+                Field::With,
+                "these are marks in a picture, and what is held against an instrument are \
+                 lengths; measured ones would do, or the marks alone",
+            ));
+        }
+        return examine_picture(&request.measurements);
+    }
     let measured = Measurements::from_toml(&request.measurements)
         .map_err(|error| Refusal::new(Field::Measurements, error))?;
     let against = match &request.with {
@@ -60,6 +73,7 @@ pub fn examine(request: &ExamineRequest, cabinet: &Cabinet) -> Result<ExaminedAn
         limb: found.limb.as_ref().map(ExaminedLimb::from),
         specification: specification(&measured, &found),
         against,
+        pictured: None,
     };
     answer.sentences = sentences(&answer);
     Ok(answer)
@@ -171,21 +185,6 @@ fn specification(measured: &Measurements, found: &Examined) -> Option<String> {
     }
     // What is too large, too small or too crooked to be specified is not.
     Specification::from_toml(&text).is_ok().then_some(text)
-}
-
-/// The mater that an outer tropic of this radius would have here: the border grows with it.
-fn diameter_mm(outer_mm: f64, obliquity: Angle) -> f64 {
-    let mut diameter = 2.3 * outer_mm;
-    for _ in 0..8 {
-        let fineness = instrument::Fineness::of(Length::from_mm(diameter), obliquity, false);
-        diameter *= outer_mm / fineness.outer_tropic_mm();
-    }
-    diameter
-}
-
-fn toml_text(text: &str) -> String {
-    let plain: String = text.chars().filter(|c| !c.is_control()).collect();
-    format!("\"{}\"", plain.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 fn sentences(answer: &ExaminedAnswer) -> Vec<String> {
@@ -343,18 +342,4 @@ fn lies(what: &str, off: EstimateAnswer, [towards, back]: [&str; 2]) -> String {
 fn signed_mm(mm: f64) -> String {
     let sign = if mm <= -0.005 { '−' } else { '+' };
     format!("{sign}{:.2}", mm.abs())
-}
-
-fn degrees(estimate: EstimateAnswer) -> String {
-    let sign = if estimate.at < 0.0 { "−" } else { "" };
-    format!(
-        "{sign}{} ± {}",
-        Degrees(Angle::from_deg(estimate.at)),
-        // An error is not told as nothing.
-        Degrees(Angle::from_deg(estimate.within.max(1.0 / 60.0)))
-    )
-}
-
-fn years(estimate: EstimateAnswer) -> String {
-    format!("{:.0} ± {:.0}", estimate.at, estimate.within.max(1.0))
 }

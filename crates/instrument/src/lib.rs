@@ -48,6 +48,7 @@ mod instrument;
 mod length;
 mod line;
 mod orientation;
+mod photograph;
 mod plate;
 mod point;
 mod projection;
@@ -88,6 +89,9 @@ pub use instrument::{Instrument, RuleEdge};
 pub use length::Length;
 pub use line::{LineId, Minutes, Part};
 pub use orientation::Orientation;
+pub use photograph::{
+    Mark, MarkFound, OfPlate, Photograph, PhotographError, Photographed, Seen, SeenError, TooLittle,
+};
 pub use plate::{NoLine, Plate};
 pub use point::Point;
 pub use projection::Projection;

@@ -5,6 +5,9 @@ use instrument::{
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::estimate::EstimateAnswer;
+use super::pictured::PicturedAnswer;
+
 /// What an instrument was made for, found from what was measured on it.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct ExaminedAnswer {
@@ -27,15 +30,8 @@ pub struct ExaminedAnswer {
     pub specification: Option<String>,
     /// What was measured beside what it was to be, where that was said.
     pub against: Option<AgainstAnswer>,
-}
-
-/// A value and its standard error, in the unit of its key.
-#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
-pub struct EstimateAnswer {
-    /// The value.
-    pub at: f64,
-    /// Its standard error.
-    pub within: f64,
+    /// What its photograph tells, where that was marked.
+    pub pictured: Option<PicturedAnswer>,
 }
 
 /// A length beside what it should be.
@@ -144,15 +140,6 @@ pub struct AgainstAnswer {
     pub missed: usize,
     /// Each length, the worst first.
     pub lines: Vec<DeviationAnswer>,
-}
-
-impl EstimateAnswer {
-    pub(crate) fn of<T>(estimate: Estimate<T>, number: impl Fn(T) -> f64) -> EstimateAnswer {
-        EstimateAnswer {
-            at: number(estimate.at),
-            within: number(estimate.within),
-        }
-    }
 }
 
 impl From<&Deviation> for DeviationAnswer {

@@ -2,6 +2,7 @@
 //! keys are part of the program's interface: more may be added, none renamed.
 
 mod correct;
+mod estimate;
 mod examined;
 mod exercise;
 mod figure;
@@ -10,6 +11,7 @@ mod instrument;
 mod lesson;
 mod moment;
 mod numbers;
+mod pictured;
 mod planets;
 mod point;
 mod reading;
@@ -28,9 +30,10 @@ use serde::Serialize;
 pub use correct::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, JudgedAnswer, PlateFitAnswer, SlipAnswer,
 };
+pub use estimate::EstimateAnswer;
 pub use examined::{
-    AgainstAnswer, DeviationAnswer, EstimateAnswer, ExaminedAnswer, ExaminedCalendar,
-    ExaminedCircles, ExaminedLimb, ExaminedPlate, ExaminedStar, ExaminedStars,
+    AgainstAnswer, DeviationAnswer, ExaminedAnswer, ExaminedCalendar, ExaminedCircles,
+    ExaminedLimb, ExaminedPlate, ExaminedStar, ExaminedStars,
 };
 pub use exercise::{AskedAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};
@@ -45,6 +48,7 @@ pub use lesson::{
 };
 pub use moment::{CandidateAnswer, MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub(crate) use numbers::{amount_deg, amount_of_deg, in_range, value_deg};
+pub use pictured::{MarkAnswer, PicturedAnswer};
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
 };

@@ -21,6 +21,7 @@ pub use deviation::Deviation;
 pub use epoch::{NoYear, StarFound, StarsFound};
 pub use examined::Examined;
 pub use fit::Estimate;
+pub(crate) use fit::median;
 pub use limb::LimbFound;
 pub use measurements::{
     MeasuredAlmucantar, MeasuredCalendar, MeasuredCircles, MeasuredEcliptic, MeasuredLimb,

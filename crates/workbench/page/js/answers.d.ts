@@ -336,6 +336,7 @@ export interface ExaminedAnswer {
   circles: ExaminedCircles | null;
   limb: ExaminedLimb | null;
   name: string;
+  pictured: PicturedAnswer | null;
   plates: ExaminedPlate[];
   sentences: string[];
   specification: string | null;
@@ -621,6 +622,12 @@ export interface LunationAnswer {
   phase: string;
 }
 
+export interface MarkAnswer {
+  doubtful: boolean;
+  of: string;
+  off_px: number;
+}
+
 export interface MeansAnswer {
   hour: string;
   text: string;
@@ -731,6 +738,25 @@ export interface PartsAnswer {
   first_hour: SectionAnswer[];
   front_svg: string;
   glossary: WordAnswer[];
+}
+
+export interface PicturedAnswer {
+  equator_percent: EstimateAnswer | null;
+  hour_lines: string | null;
+  house_lines: string | null;
+  latitude_deg: EstimateAnswer | null;
+  lean_deg: number;
+  limb_radius_mm: number | null;
+  marks: MarkAnswer[];
+  off_noon_percent: EstimateAnswer | null;
+  off_west_percent: EstimateAnswer | null;
+  plate_obliquity_deg: EstimateAnswer | null;
+  plate_turned_deg: EstimateAnswer | null;
+  rete_deg: EstimateAnswer | null;
+  ring_obliquity_deg: EstimateAnswer | null;
+  ring_off_percent: EstimateAnswer | null;
+  scatter_px: number;
+  year: EstimateAnswer | null;
 }
 
 export interface PlaceAnswer {

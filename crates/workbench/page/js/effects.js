@@ -159,6 +159,10 @@ const EFFECTS = [
   ["#film-seen", "Plays the film that was made."],
 
   ["#make-files", "Makes the files for printer, cutter and engraver."],
+  ["#photograph-file", "Lays a photograph in; it is not sent anywhere."],
+  [".photograph-sheet", "Press where something is recognised; drag to move the picture."],
+  ["#photograph-mark", "Marks what is seen at the cross; the text below follows."],
+  ["#photograph :is(input, button)", "Concerns the marks in the photograph."],
   ["#workshop :is(input, select, textarea, button)", "Concerns the pieces that are made, compared or examined here."],
   ["#open-casebook", "Opens the casebook below."],
   ["#keep-new", "Keeps the case above, with its readings, as a new one."],

@@ -1,6 +1,7 @@
 import * as desk from "./desk.js";
 import { element } from "./element.js";
 import { help } from "./help.js";
+import { photograph } from "./photograph.js";
 import { fileName, save } from "./save.js";
 import { movable, table } from "./table.js";
 import { sentence } from "./words.js";
@@ -17,6 +18,7 @@ export function examining(store, workWith, offer) {
   const against = element("input", { type: "checkbox", id: "examine-against" });
   const fault = element("p", { class: "fault", role: "alert" });
   const found = element("div", { class: "examined", id: "examined", "aria-live": "polite" });
+  const pictured = photograph((marks) => { text.value = marks; });
   let asked = 0;
   file.addEventListener("change", async () => {
     const chosen = file.files?.[0];
@@ -34,6 +36,7 @@ export function examining(store, workWith, offer) {
       });
       if (mine !== asked) return;
       found.replaceChildren(...told(answer, workWith, offer));
+      if (answer.pictured) pictured.show(answer.pictured.marks);
     } catch (error) {
       if (mine !== asked) return;
       found.replaceChildren();
@@ -55,6 +58,7 @@ export function examining(store, workWith, offer) {
   return element("div", { class: "examining" },
     element("h3", {}, "Examine an instrument"),
     element("p", {}, "For which latitude, of which epoch, how true? Measure what you can; an invented example shows how it is written down."),
+    pictured.element,
     element("div", { class: "field" }, element("label", { for: "measurements" }, "What was measured"), text),
     element("div", { class: "field" }, element("label", { for: "measurements-file" }, "or from a file"), file),
     element("label", { class: "tick" }, against, " hold it against the instrument in the line at the top, as what it was to be"),
@@ -98,6 +102,12 @@ function told(answer, workWith, offer) {
       star.year === null ? "–" : String(Math.round(star.year)),
       star.off_mm.toFixed(2),
       star.doubtful ? "left out" : "",
+    ]))));
+  }
+  if (answer.pictured) {
+    const marks = [...answer.pictured.marks].sort((one, other) => other.off_px - one.off_px);
+    parts.push(movable(table("Marks, off in pixels", ["", "off", ""], marks.map((mark) => [
+      mark.of, mark.off_px.toFixed(1), mark.doubtful ? "left out" : "",
     ]))));
   }
   return parts;

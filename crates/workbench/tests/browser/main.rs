@@ -17,6 +17,7 @@ mod operations;
 mod own_brass;
 mod parts_named;
 mod pen;
+mod photograph;
 mod pictures;
 mod showing;
 mod site;

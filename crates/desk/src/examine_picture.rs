@@ -1,0 +1,205 @@
+use instrument::{Photograph, Photographed, Seen, Specification, toml_text};
+use sky::Angle;
+
+use crate::answer::{EstimateAnswer, ExaminedAnswer, PicturedAnswer};
+use crate::estimates::{degrees, years};
+use crate::mater::diameter_mm;
+use crate::refusal::{Field, Refusal};
+
+/// What stands for the size of an instrument whose picture does not tell it.
+const SOME_LIMB_MM: f64 = 80.0;
+
+/// Finds what an instrument was made for from what was marked in its photograph.
+pub(crate) fn examine_picture(text: &str) -> Result<ExaminedAnswer, Refusal> {
+    let photograph =
+        Photograph::from_toml(text).map_err(|error| Refusal::new(Field::Measurements, error))?;
+    let found =
+        Photographed::of(&photograph).map_err(|error| Refusal::new(Field::Measurements, error))?;
+    let pictured = PicturedAnswer::from(&found);
+    Ok(ExaminedAnswer {
+        name: photograph.name.clone(),
+        sentences: sentences(&pictured),
+        circles: None,
+        plates: Vec::new(),
+        stars: None,
+        calendar: None,
+        limb: None,
+        specification: specification(&photograph, &found),
+        against: None,
+        pictured: Some(pictured),
+    })
+}
+
+/// A specification of an instrument so made.
+fn specification(photograph: &Photograph, found: &Photographed) -> Option<String> {
+    let latitude = found.latitude?.at.deg();
+    let obliquity = found.plate_obliquity.or(found.ring_obliquity)?.at;
+    let equator_part = found.equator?.at;
+    let limb_mm = found.limb_radius.map_or(SOME_LIMB_MM, |radius| radius.mm());
+    let outer_mm = limb_mm * equator_part * ((Angle::QUARTER_TURN + obliquity) / 2.0).tan();
+    let name: String = photograph.name.chars().take(60).collect();
+    let size = match found.limb_radius {
+        Some(_) => "So large that its tropics are as large as in the picture.",
+        None => "The picture does not tell its size; this stands for it.",
+    };
+    let mut text = format!(
+        "version = 1\nname = {}\n# {size}\ndiameter_mm = {:.2}\nhemisphere = \"{}\"\n\
+         obliquity_deg = {:.4}\nplates_deg = [{latitude:.3}]\n",
+        toml_text(&format!("{name}, by its picture")),
+        diameter_mm(outer_mm, obliquity),
+        photograph.hemisphere.name(),
+        obliquity.deg(),
+    );
+    if let Some(year) = found.year {
+        text.push_str(&format!("epoch_year = {:.0}\n", year.at));
+    }
+    if let Some(lines) = found.hour_lines {
+        text.push_str(&format!("unequal_hour_lines = \"{}\"\n", lines.name()));
+    }
+    if let Some(lines) = found.house_lines {
+        text.push_str(&format!("house_lines = \"{}\"\n", lines.name()));
+    }
+    let mut stars: Vec<String> = Vec::new();
+    for mark in &photograph.marks {
+        if let Seen::Star(star) = mark.of {
+            let star = toml_text(star.designation);
+            if !stars.contains(&star) {
+                stars.push(star);
+            }
+        }
+    }
+    if !stars.is_empty() {
+        text.push_str(&format!("stars = [{}]\n", stars.join(", ")));
+    }
+    // A fault within its error is none.
+    let mut faults = String::new();
+    if let Some(off) = found.ring_off.filter(|one| one.at.abs() > 3.0 * one.within) {
+        faults.push_str(&format!("ecliptic_offset_mm = {:.3}\n", off.at * limb_mm));
+    }
+    let turned = found.plate_turned;
+    if let Some(turned) = turned.filter(|one| one.at.deg().abs() > 3.0 * one.within.deg()) {
+        faults.push_str(&format!("plate_turned_deg = {:.3}\n", turned.at.deg()));
+    }
+    if !faults.is_empty() {
+        text.push_str(&format!("[faults]\n{faults}"));
+    }
+    Specification::from_toml(&text).is_ok().then_some(text)
+}
+
+fn sentences(found: &PicturedAnswer) -> Vec<String> {
+    let mut all = Vec::new();
+    match found.latitude_deg {
+        Some(latitude) => all.push(format!(
+            "The plate is drawn for latitude {}.",
+            degrees(latitude)
+        )),
+        None => all.push(
+            "For which latitude the plate is drawn cannot be told: points of the horizon and of \
+             some almucantars would tell it."
+                .to_owned(),
+        ),
+    }
+    match found.year {
+        Some(year) => all.push(format!(
+            "The star pointers stand for the year {}. It is the year of the table that they were \
+             laid out by; such tables were used for generations.",
+            years(year)
+        )),
+        None => all.push(
+            "For which year the stars stand cannot be told: the tips of some pointers, by name, \
+             and some degrees of the ecliptic ring would tell it."
+                .to_owned(),
+        ),
+    }
+    match (found.plate_obliquity_deg, found.ring_obliquity_deg) {
+        (Some(plate), Some(ring)) => all.push(format!(
+            "The tropics are drawn for an obliquity of {}, the ecliptic ring for {}.",
+            degrees(plate),
+            degrees(ring)
+        )),
+        (Some(one), None) => all.push(format!(
+            "The tropics are drawn for an obliquity of {}.",
+            degrees(one)
+        )),
+        (None, Some(one)) => all.push(format!(
+            "The ecliptic ring is drawn for an obliquity of {}.",
+            degrees(one)
+        )),
+        (None, None) => all.push(
+            "For which obliquity it is drawn cannot be told: points of both tropics and of the \
+             ecliptic ring would tell it."
+                .to_owned(),
+        ),
+    }
+    let places = [
+        (
+            "The plate’s lines lie",
+            found.off_noon_percent,
+            ["noon", "midnight"],
+        ),
+        ("They lie", found.off_west_percent, ["the west", "the east"]),
+        (
+            "The ecliptic ring lies",
+            found.ring_off_percent,
+            ["0° Capricorn", "0° Cancer"],
+        ),
+    ];
+    for (what, off, [towards, back]) in places {
+        if let Some(off) = off.filter(|one| one.at.abs() > 3.0 * one.within) {
+            let side = if off.at > 0.0 { towards } else { back };
+            all.push(format!(
+                "{what} {} off their place, towards {side}.",
+                length(off, found.limb_radius_mm)
+            ));
+        }
+    }
+    if let Some(turned) = found
+        .plate_turned_deg
+        .filter(|one| one.at.abs() > 3.0 * one.within)
+    {
+        all.push(format!(
+            "The plate is turned in its notch by {}.",
+            degrees(turned)
+        ));
+    }
+    if let Some(lines) = found.hour_lines {
+        all.push(format!("The unequal hours are drawn as {lines}."));
+    }
+    if let Some(lines) = found.house_lines {
+        all.push(format!("The house lines are {lines}’s."));
+    }
+    let doubtful: Vec<&str> = found
+        .marks
+        .iter()
+        .filter(|one| one.doubtful)
+        .map(|one| one.of.as_str())
+        .collect();
+    match doubtful.as_slice() {
+        [] => {}
+        some => all.push(format!(
+            "Left out of account, too far off: {}.",
+            some.join(", ")
+        )),
+    }
+    all.push(format!(
+        "The instrument leans {:.0}° away from the eye; a mark is off by {:.1} pixels as a rule.",
+        found.lean_deg, found.scatter_px
+    ));
+    all
+}
+
+/// In millimetres where the size is known, else in hundredths of the limb's radius.
+fn length(part: EstimateAnswer, limb_radius_mm: Option<f64>) -> String {
+    match limb_radius_mm {
+        Some(limb) => format!(
+            "{:.2} mm ± {:.2} mm",
+            part.at.abs() * limb / 100.0,
+            part.within * limb / 100.0
+        ),
+        None => format!(
+            "{:.2} ± {:.2} hundredths of the limb’s radius",
+            part.at.abs(),
+            part.within
+        ),
+    }
+}

@@ -1,0 +1,293 @@
+use nalgebra::{DVector, Vector2};
+use sky::{Angle, JulianEpoch, Latitude};
+
+use super::adjust::adjusted;
+use super::camera::{Camera, agreeing};
+use super::marks::{Mark, OfPlate, Photograph, Seen};
+use super::model::{Model, ROUGH_PX};
+use super::too_little::TooLittle;
+use super::unknowns::{Unknown, set, value};
+use crate::examining::median;
+use crate::orientation::Orientation;
+use crate::point::Point;
+use crate::projection::Projection;
+use crate::rete::Rete;
+use crate::specification::{HourLines, HouseLines, Top};
+
+/// From where a picture can be understood: two models, for a plane seen from afar leans as
+/// well one way as the other, each with unknowns near enough to go on from.
+pub(super) fn begin(photograph: &Photograph) -> Result<Vec<(Model<'_>, DVector<f64>)>, TooLittle> {
+    let limb: Vec<usize> = numbers(photograph, |seen| matches!(seen, Seen::Limb(_)));
+    let orientation = Orientation::new(photograph.hemisphere, Top::Noon);
+    let usual = value(&expected(), Unknown::LimbRadius);
+    let points: Vec<_> = photograph
+        .marks
+        .iter()
+        .filter_map(|mark| match mark.of {
+            Seen::Limb(degree) => {
+                let drawn = orientation.drawn(Point::polar(usual, degree));
+                Some((Vector2::new(drawn.x, drawn.y), Vector2::from(mark.at_px)))
+            }
+            Seen::Hole
+            | Seen::HoleEdge
+            | Seen::OfPlate(_)
+            | Seen::Ecliptic
+            | Seen::Degree(_)
+            | Seen::Star(_) => None,
+        })
+        .collect();
+    let mut degrees: Vec<i64> = photograph
+        .marks
+        .iter()
+        .filter_map(|mark| limb_minute(&mark.of))
+        .collect();
+    degrees.sort_unstable();
+    degrees.dedup();
+    if degrees.len() < 5 {
+        return Err(TooLittle::Limb(degrees.len()));
+    }
+    let [breadth, height] = photograph.size_px.map(f64::from);
+    let focal = value(&expected(), Unknown::Focal).exp() * breadth;
+    let middle = Vector2::new(breadth / 2.0, height / 2.0);
+    let good = agreeing(&points);
+    let limb: Vec<usize> = good
+        .iter()
+        .filter_map(|number| limb.get(*number).copied())
+        .collect();
+    let points: Vec<_> = good
+        .iter()
+        .filter_map(|number| points.get(*number).copied())
+        .collect();
+    let cameras = Camera::towards(&points, focal, middle).ok_or(TooLittle::OneLine)?;
+    let begun = cameras.into_iter().filter_map(|camera| {
+        let mut at = expected();
+        let distance = camera.before.z;
+        if distance <= 0.0 {
+            return None;
+        }
+        set(&mut at, Unknown::BeforeRight, camera.before.x / distance);
+        set(&mut at, Unknown::BeforeDown, camera.before.y / distance);
+        set(&mut at, Unknown::Distance, distance.ln());
+        let mut model = Model {
+            photograph,
+            turn: camera.turn,
+            hour_lines: HourLines::Arcs,
+            house_lines: HouseLines::Regiomontanus,
+            taken: limb.clone(),
+        };
+        // The camera by the limb alone, and then what lies under its rays.
+        let weights = DVector::from_element(limb.len() * 2, ROUGH_PX.powi(-2));
+        let at = adjusted(&at, &all_expected(), &model, &weights).map_or(at, |found| found.at);
+        let at = with_instrument(&model, at);
+        model.taken = (0..photograph.marks.len()).collect();
+        Some((model, at))
+    });
+    let begun: Vec<_> = begun.collect();
+    if begun.is_empty() {
+        return Err(TooLittle::OneLine);
+    }
+    Ok(begun)
+}
+
+/// What is expected of all.
+pub(super) fn all_expected() -> Vec<super::adjust::Expected> {
+    Unknown::ALL.map(Unknown::expected).to_vec()
+}
+
+fn expected() -> DVector<f64> {
+    DVector::from_iterator(
+        Unknown::ALL.len(),
+        Unknown::ALL.into_iter().map(|one| one.expected().at),
+    )
+}
+
+fn numbers(photograph: &Photograph, is: impl Fn(&Seen) -> bool) -> Vec<usize> {
+    let marks = photograph.marks.iter().enumerate();
+    marks
+        .filter(|(_, mark)| is(&mark.of))
+        .map(|(number, _)| number)
+        .collect()
+}
+
+fn limb_minute(seen: &Seen) -> Option<i64> {
+    match seen {
+        #[expect(clippy::cast_possible_truncation, reason = "minutes of a turn")]
+        Seen::Limb(degree) => Some((degree.in_turn().deg() * 60.0).round() as i64),
+        Seen::Hole
+        | Seen::HoleEdge
+        | Seen::OfPlate(_)
+        | Seen::Ecliptic
+        | Seen::Degree(_)
+        | Seen::Star(_) => None,
+    }
+}
+
+/// The size of the plate beside the limb, its latitude, the rete's turn and its year, tried
+/// one after another at what lies under the marks.
+fn with_instrument(model: &Model<'_>, mut at: DVector<f64>) -> DVector<f64> {
+    let photograph = model.photograph;
+    let hole = photograph.marks.iter().find(|mark| mark.of == Seen::Hole);
+    // Where the marks lie is known in parts of the limb; how large the plate is in it, is not.
+    if let Some(ratio) = plate_in_limb(model, &at) {
+        for unknown in [Unknown::LimbRadius] {
+            let was = value(&at, unknown);
+            set(&mut at, unknown, was * ratio);
+        }
+        let was = value(&at, Unknown::Distance);
+        set(&mut at, Unknown::Distance, was + ratio.ln());
+    }
+    if let Some(point) = hole.and_then(|mark| model.on_plate(&at, mark)) {
+        let drawn = Orientation::new(photograph.hemisphere, Top::Noon).drawn(point);
+        set(&mut at, Unknown::HoleRight, drawn.x);
+        set(&mut at, Unknown::HoleDown, drawn.y);
+    }
+    if let Some(latitude) = latitude(model, &at) {
+        set(&mut at, Unknown::Latitude, latitude);
+    }
+    if let Some((turn, year)) = turn_and_year(model, &at) {
+        set(&mut at, Unknown::ReteTurn, turn);
+        set(&mut at, Unknown::Year, year);
+    }
+    at
+}
+
+/// By what the expected size of the limb beside the plate is to be taken: from the circles
+/// about the hole, or else from the size of the ecliptic ring.
+fn plate_in_limb(model: &Model<'_>, at: &DVector<f64>) -> Option<f64> {
+    let photograph = model.photograph;
+    let projection = Projection::new(1.0, photograph.hemisphere);
+    let obliquity = Latitude::from_deg(value(at, Unknown::PlateObliquity)).ok()?;
+    let mut ratios: Vec<f64> = photograph
+        .marks
+        .iter()
+        .filter_map(|mark| {
+            let should = match mark.of {
+                Seen::OfPlate(OfPlate::Capricorn) => projection.radius(-obliquity),
+                Seen::OfPlate(OfPlate::Equator) => 1.0,
+                Seen::OfPlate(OfPlate::Cancer) => projection.radius(obliquity),
+                _ => return None,
+            };
+            Some(should / model.on_plate(at, mark)?.radius())
+        })
+        .collect();
+    if ratios.is_empty() {
+        // Each degree of the ring has its own distance from the pole.
+        let rete = Rete::new(obliquity.angle(), 0.0, projection);
+        ratios = photograph
+            .marks
+            .iter()
+            .filter_map(|mark| match mark.of {
+                Seen::Degree(degree) => {
+                    Some(rete.degree(degree).radius() / model.on_rete(at, mark)?.radius())
+                }
+                _ => None,
+            })
+            .collect();
+    }
+    (!ratios.is_empty()).then(|| median(ratios))
+}
+
+/// The latitude whose lines lie nearest to the marks of the plate, in whole degrees.
+fn latitude(model: &Model<'_>, at: &DVector<f64>) -> Option<f64> {
+    let marks: Vec<&Mark> = model
+        .photograph
+        .marks
+        .iter()
+        .filter(|mark| {
+            matches!(
+                mark.of,
+                Seen::OfPlate(
+                    OfPlate::Almucantar(_)
+                        | OfPlate::Azimuth(_)
+                        | OfPlate::UnequalHour(_)
+                        | OfPlate::House(_)
+                )
+            )
+        })
+        .collect();
+    if marks.is_empty() {
+        return None;
+    }
+    let sign = match model.photograph.hemisphere {
+        crate::specification::Hemisphere::North => 1.0,
+        crate::specification::Hemisphere::South => -1.0,
+    };
+    (0..=89)
+        .map(|deg| f64::from(deg) * sign)
+        .filter_map(|deg| {
+            let mut there = at.clone();
+            set(&mut there, Unknown::Latitude, deg);
+            let off: Vec<f64> = marks
+                .iter()
+                .filter_map(|mark| model.off(&there, mark)?.first().map(|one| one.abs()))
+                .collect();
+            (off.len() * 2 > marks.len()).then(|| (deg, median(off)))
+        })
+        .min_by(|(_, one), (_, other)| one.total_cmp(other))
+        .map(|(deg, _)| deg)
+}
+
+/// How the rete is turned and for which year it is, from the degrees of its ring and the
+/// tips of its pointers: the middle of what each says.
+fn turn_and_year(model: &Model<'_>, at: &DVector<f64>) -> Option<(f64, f64)> {
+    let obliquity = Angle::from_deg(value(at, Unknown::RingObliquity));
+    let rete = Rete::new(
+        obliquity,
+        0.0,
+        Projection::new(1.0, model.photograph.hemisphere),
+    );
+    let marks = &model.photograph.marks;
+    let mut turns: Vec<Angle> = Vec::new();
+    let mut stars: Vec<(&sky::Star, Angle)> = Vec::new();
+    for mark in marks {
+        match mark.of {
+            Seen::Degree(degree) => {
+                if let Some(there) = model.on_rete(at, mark) {
+                    turns.push(rete.degree(degree).direction().to(there.direction()));
+                }
+            }
+            Seen::Star(star) => {
+                if let Some(there) = model.on_rete(at, mark) {
+                    stars.push((star, there.direction()));
+                }
+            }
+            Seen::Limb(_) | Seen::Hole | Seen::HoleEdge | Seen::OfPlate(_) | Seen::Ecliptic => {}
+        }
+    }
+    let by_stars = |year: f64| -> Option<Vec<Angle>> {
+        let epoch = JulianEpoch::from_year(year).ok()?;
+        let turns = stars
+            .iter()
+            .map(|(star, direction)| (-star.mean_place(epoch).right_ascension).to(*direction));
+        Some(turns.collect())
+    };
+    let usual = value(at, Unknown::Year);
+    let turn = match among(&turns) {
+        Some(turn) => turn,
+        None => among(&by_stars(usual)?)?,
+    };
+    let year = (-5..=26)
+        .map(|century| f64::from(century) * 100.0)
+        .filter_map(|year| {
+            let off = by_stars(year)?
+                .into_iter()
+                .map(|one| one.to(turn).deg().abs());
+            let off: Vec<f64> = off.collect();
+            (!off.is_empty()).then(|| (year, median(off)))
+        })
+        .min_by(|(_, one), (_, other)| one.total_cmp(other))
+        .map_or(usual, |(year, _)| year);
+    Some((turn.deg(), year))
+}
+
+/// The one of some directions that is nearest to all others together.
+fn among(all: &[Angle]) -> Option<Angle> {
+    let far = |one: Angle| {
+        all.iter()
+            .map(|other| one.to(*other).deg().abs())
+            .sum::<f64>()
+    };
+    all.iter()
+        .copied()
+        .min_by(|one, other| far(*one).total_cmp(&far(*other)))
+}

@@ -1,0 +1,285 @@
+//! An instrument from its photograph: points that were recognised in a picture of the front,
+//! and the camera, the depths of limb, plate and rete, and what the instrument was made for,
+//! found from them all at once.
+//!
+//! Each unknown has an expectation so wide that a picture which says something of it
+//! overrules it; where its error stays near that of the expectation, the picture tells
+//! nothing of it, and nothing is told.
+
+mod adjust;
+mod begin;
+mod camera;
+mod marks;
+mod marks_toml;
+mod model;
+mod too_little;
+mod unknowns;
+
+use nalgebra::DVector;
+use sky::{Angle, Latitude};
+
+use self::adjust::{Adjusted, adjusted};
+use self::begin::{all_expected, begin};
+pub use self::marks::{Mark, OfPlate, Photograph, Seen, SeenError};
+pub use self::marks_toml::PhotographError;
+use self::model::{Model, ROUGH_PX};
+pub use self::too_little::TooLittle;
+use self::unknowns::{Unknown, value};
+use crate::examining::{Estimate, median};
+use crate::length::Length;
+use crate::specification::{HourLines, HouseLines};
+
+/// What a picture tells of an instrument. What it does not tell is None.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Photographed {
+    /// How far a mark lies from where it should, as a rule, in pixels; without those that are
+    /// doubtful.
+    pub scatter_px: f64,
+    /// How far the instrument leans away from the eye.
+    pub lean: Angle,
+    /// The latitude of the plate.
+    pub latitude: Option<Estimate<Latitude>>,
+    /// The obliquity by which the plate's tropics are drawn.
+    pub plate_obliquity: Option<Estimate<Angle>>,
+    /// The obliquity of the ecliptic ring.
+    pub ring_obliquity: Option<Estimate<Angle>>,
+    /// The year for which the stars stand.
+    pub year: Option<Estimate<f64>>,
+    /// How the rete is turned: the hour angle of 0° Aries.
+    pub rete_turn: Option<Estimate<Angle>>,
+    /// How far the plate's lines lie off the hole, towards noon, in parts of the limb's radius.
+    pub off_noon: Option<Estimate<f64>>,
+    /// The same, towards the west.
+    pub off_west: Option<Estimate<f64>>,
+    /// How far the ring lies out of its place beside the stars, towards 0° Capricorn, in parts
+    /// of the limb's radius.
+    pub ring_off: Option<Estimate<f64>>,
+    /// How far the plate is turned in its notch.
+    pub plate_turned: Option<Estimate<Angle>>,
+    /// The radius of the plate's equator, in parts of the limb's.
+    pub equator: Option<Estimate<f64>>,
+    /// The limb's radius, if its diameter is known.
+    pub limb_radius: Option<Length>,
+    /// How the unequal hours are drawn.
+    pub hour_lines: Option<HourLines>,
+    /// By which method the house lines are drawn.
+    pub house_lines: Option<HouseLines>,
+    /// Every mark, in its order: how far it is off.
+    pub marks: Vec<MarkFound>,
+}
+
+/// A mark beside where it should be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MarkFound {
+    /// What was seen there.
+    pub of: Seen,
+    /// How far it is off, in pixels.
+    pub off_px: f64,
+    /// Whether it is so far off that it was left out of account: a slip of the hand, a name
+    /// that is not its own, or brass that is bent.
+    pub doubtful: bool,
+}
+
+/// No hand marks better than this, in pixels.
+const LEAST_PX: f64 = 0.2;
+
+/// So many times the scatter a mark may be off.
+const DOUBTFUL: f64 = 4.5;
+
+/// So much of an expectation's error must be gone before something is told.
+const TOLD: f64 = 0.5;
+
+/// So much better must one manner of drawing fit than another, in squares of the scatter.
+const BETTER: f64 = 9.0;
+
+impl Photographed {
+    /// Finds what the marks determine.
+    ///
+    /// # Errors
+    /// When they do not tell how the picture was taken.
+    pub fn of(photograph: &Photograph) -> Result<Photographed, TooLittle> {
+        let begun = begin(photograph)?;
+        let mut fits: Vec<Fit<'_>> = begun
+            .iter()
+            .filter_map(|(model, at)| Fit::of(model.clone(), at))
+            .collect();
+        fits.sort_by(|one, other| one.cost().total_cmp(&other.cost()));
+        let mut best = fits.into_iter().next().ok_or(TooLittle::NoFit)?;
+        let has = |is: fn(&Seen) -> bool| photograph.marks.iter().any(|mark| is(&mark.of));
+        let mut hour_lines = None;
+        if has(|seen| matches!(seen, Seen::OfPlate(OfPlate::UnequalHour(_)))) {
+            let mut other = best.model.clone();
+            other.hour_lines = HourLines::Curves;
+            hour_lines = best.against(other, |model| model.hour_lines);
+        }
+        let mut house_lines = None;
+        if has(|seen| matches!(seen, Seen::OfPlate(OfPlate::House(_)))) {
+            let mut other = best.model.clone();
+            other.house_lines = HouseLines::Campanus;
+            house_lines = best.against(other, |model| model.house_lines);
+        }
+        Ok(best.told(hour_lines, house_lines))
+    }
+}
+
+/// A model with its unknowns found.
+struct Fit<'a> {
+    model: Model<'a>,
+    found: Adjusted,
+    /// How far each mark is off, in pixels.
+    off: Vec<f64>,
+    scatter_px: f64,
+    good: Vec<bool>,
+}
+
+impl<'a> Fit<'a> {
+    /// First with marks that are far off weighing less the farther they are, then without
+    /// those that stay far off.
+    fn of(mut model: Model<'a>, begin: &DVector<f64>) -> Option<Fit<'a>> {
+        let marks = &model.photograph.marks;
+        let mut at = begin.clone();
+        let mut scale = 8.0 * ROUGH_PX;
+        model.taken = (0..marks.len()).collect();
+        for _ in 0..5 {
+            let off = model.offs(&at)?;
+            // Cauchy's weights: a mark that is wrong by much pulls no more than others.
+            let weights = model.weights(&off, |off| 1.0 / (1.0 + (off / scale).powi(2)), scale)?;
+            at = adjusted(&at, &all_expected(), &model, &weights)?.at;
+            scale = (scale / 2.0).max(2.0 * scatter(&model.offs(&at)?).max(LEAST_PX));
+        }
+        let mut scatter_px = scatter(&model.offs(&at)?).max(LEAST_PX);
+        let mut good = Vec::new();
+        let mut found = None;
+        for _ in 0..8 {
+            let off = model.offs(&at)?;
+            let now: Vec<bool> = off
+                .iter()
+                .map(|one| *one <= DOUBTFUL * scatter_px)
+                .collect();
+            let as_before = now == good;
+            good = now;
+            let taken = (0..marks.len()).filter(|number| good.get(*number) == Some(&true));
+            model.taken = taken.collect();
+            let weights = model.weights(&off, |_| 1.0, scatter_px)?;
+            let here = adjusted(&at, &all_expected(), &model, &weights)?;
+            at = here.at.clone();
+            let before = scatter_px;
+            scatter_px = rms(&model, &here, scatter_px)?.max(LEAST_PX);
+            found = Some(here);
+            if as_before && (scatter_px / before - 1.0).abs() < 0.01 {
+                break;
+            }
+        }
+        let found = found?;
+        let off = model.offs(&found.at)?;
+        Some(Fit {
+            model,
+            found,
+            off,
+            scatter_px,
+            good,
+        })
+    }
+
+    /// The less the better, with a price for each mark that is left out.
+    fn cost(&self) -> f64 {
+        let left_out = self.good.iter().filter(|one| !**one).count();
+        self.squares() + left_out as f64 * (DOUBTFUL * ROUGH_PX).powi(2)
+    }
+
+    fn squares(&self) -> f64 {
+        let good = self.off.iter().zip(&self.good).filter(|(_, good)| **good);
+        good.map(|(off, _)| off * off).sum()
+    }
+
+    /// Which of this and another manner of drawing fits the marks; this fit becomes the
+    /// better one. None where neither fits clearly better.
+    fn against<T>(&mut self, other: Model<'a>, manner: impl Fn(&Model<'a>) -> T) -> Option<T> {
+        let other = Fit::of(other, &self.found.at)?;
+        let unit = self.scatter_px.min(other.scatter_px).powi(2);
+        let better = (other.cost() - self.cost()) / unit;
+        if better < 0.0 {
+            *self = other;
+        }
+        (better.abs() > BETTER).then(|| manner(&self.model))
+    }
+
+    /// An unknown, if the picture tells something of it.
+    fn tells(&self, of: Unknown) -> Option<Estimate<f64>> {
+        let within = self.found.covariance.get((of.index(), of.index()))?.sqrt();
+        (within < TOLD * of.expected().within).then(|| Estimate {
+            at: value(&self.found.at, of),
+            within,
+        })
+    }
+
+    fn told(self, hour_lines: Option<HourLines>, house_lines: Option<HouseLines>) -> Photographed {
+        let angle = |of: Unknown| self.tells(of).map(|one| degrees(one, Angle::from_deg));
+        let limb = value(&self.found.at, Unknown::LimbRadius);
+        let in_limb = |of: Unknown| {
+            self.tells(of).map(|one| Estimate {
+                at: one.at / limb,
+                within: one.within / limb,
+            })
+        };
+        let equator = self.tells(Unknown::LimbRadius).map(|one| Estimate {
+            at: 1.0 / one.at,
+            within: one.within / one.at.powi(2),
+        });
+        let photograph = self.model.photograph;
+        Photographed {
+            scatter_px: self.scatter_px,
+            lean: self.model.lean(&self.found.at),
+            latitude: self
+                .tells(Unknown::Latitude)
+                .map(|one| degrees(one, |deg| Latitude::from_deg(deg).unwrap_or_default())),
+            plate_obliquity: angle(Unknown::PlateObliquity),
+            ring_obliquity: angle(Unknown::RingObliquity),
+            year: self.tells(Unknown::Year),
+            rete_turn: angle(Unknown::ReteTurn),
+            off_noon: in_limb(Unknown::PlateNoon),
+            off_west: in_limb(Unknown::PlateWest),
+            ring_off: in_limb(Unknown::RingOff),
+            plate_turned: angle(Unknown::PlateTurn),
+            equator,
+            limb_radius: photograph.limb_diameter.map(|across| across / 2.0),
+            hour_lines,
+            house_lines,
+            marks: photograph
+                .marks
+                .iter()
+                .zip(self.off.iter().zip(&self.good))
+                .map(|(mark, (off, good))| MarkFound {
+                    of: mark.of.clone(),
+                    off_px: *off,
+                    doubtful: !good,
+                })
+                .collect(),
+        }
+    }
+}
+
+fn degrees<T>(one: Estimate<f64>, of: impl Fn(f64) -> T) -> Estimate<T> {
+    Estimate {
+        at: of(one.at),
+        within: of(one.within),
+    }
+}
+
+/// How far a mark is off as a rule: by the middle of all, which few that are wrong do not move.
+fn scatter(off: &[f64]) -> f64 {
+    /// The middle of the sizes of numbers that scatter as Gauss has it, in parts of their
+    /// standard error.
+    const MIDDLE: f64 = 0.6745;
+    median(off.to_vec()) / MIDDLE
+}
+
+/// The standard error of a coordinate, with what the unknowns have taken up.
+fn rms(model: &Model<'_>, found: &Adjusted, scatter_px: f64) -> Option<f64> {
+    use self::adjust::{Lefts, slopes};
+    let left = model.lefts(&found.at)?;
+    let slopes = slopes(&found.at, &all_expected(), model)?;
+    let taken_up = (&slopes * &found.covariance * slopes.transpose()).trace() / scatter_px.powi(2);
+    let free = (left.len() as f64 - taken_up).max(1.0);
+    Some((left.norm_squared() / free).sqrt())
+}

@@ -1,0 +1,301 @@
+use nalgebra::{DVector, Rotation3, Vector2, Vector3};
+use sky::{Angle, JulianEpoch, Latitude};
+
+use super::adjust::Lefts;
+use super::camera::{Camera, Pixel};
+use super::marks::{Mark, OfPlate, Photograph, Seen};
+use super::unknowns::{Unknown, value};
+use crate::circline::Circline;
+use crate::orientation::Orientation;
+use crate::plate::Plate;
+use crate::point::Point;
+use crate::projection::Projection;
+use crate::rete::{Rete, RetePoint};
+use crate::specification::{Faults, HourLines, HouseLines, Top};
+use crate::trace::Trace;
+
+/// Lengths are counted in radii of the equator; lines are drawn with this one, in millimetres.
+const EQUATOR_MM: f64 = 100.0;
+
+/// How well one marks before anything is known of it, in pixels.
+pub(super) const ROUGH_PX: f64 = 2.0;
+
+/// How a picture is understood, but for the unknowns.
+#[derive(Clone, Debug)]
+pub(super) struct Model<'a> {
+    pub(super) photograph: &'a Photograph,
+    /// From where the camera's turning is counted.
+    pub(super) turn: Rotation3<f64>,
+    pub(super) hour_lines: HourLines,
+    pub(super) house_lines: HouseLines,
+    /// Which marks are taken into account, by their numbers.
+    pub(super) taken: Vec<usize>,
+}
+
+/// An instrument before a camera.
+struct Scene<'a> {
+    model: &'a Model<'a>,
+    camera: Camera,
+    orientation: Orientation,
+    plate: Plate,
+    rete: Rete,
+    limb_radius: f64,
+    hole: Vector2<f64>,
+    hole_radius: f64,
+    plate_depth: f64,
+    plate_turn: Angle,
+    plate_off: Point,
+    rete_depth: f64,
+    rete_scale: f64,
+    rete_off: Point,
+    rete_turn: Angle,
+    epoch: JulianEpoch,
+}
+
+impl Model<'_> {
+    /// The instrument and the camera that unknowns stand for; None where they stand for none.
+    fn scene(&self, at: &DVector<f64>) -> Option<Scene<'_>> {
+        let of = |unknown| value(at, unknown);
+        if !at.iter().all(|one| one.is_finite()) {
+            return None;
+        }
+        let [breadth, height] = self.photograph.size_px.map(f64::from);
+        let distance = of(Unknown::Distance).exp();
+        let lean = Vector3::new(
+            of(Unknown::TurnRight),
+            of(Unknown::TurnDown),
+            of(Unknown::TurnAxis),
+        );
+        let camera = Camera {
+            focal_px: of(Unknown::Focal).exp() * breadth,
+            centre_px: Vector2::new(
+                breadth / 2.0 + of(Unknown::AxisRight) * breadth,
+                height / 2.0 + of(Unknown::AxisDown) * breadth,
+            ),
+            turn: Rotation3::new(lean) * self.turn,
+            before: Vector3::new(of(Unknown::BeforeRight), of(Unknown::BeforeDown), 1.0) * distance,
+            distortion: of(Unknown::Distortion),
+        };
+        let hemisphere = self.photograph.hemisphere;
+        let projection = Projection::new(EQUATOR_MM, hemisphere);
+        let degrees = |unknown: Unknown, least: f64, most: f64| {
+            let deg = of(unknown);
+            (least..=most).contains(&deg).then_some(deg)
+        };
+        let latitude = Latitude::from_deg(degrees(Unknown::Latitude, -90.0, 90.0)?).ok()?;
+        let plate_obliquity = Angle::from_deg(degrees(Unknown::PlateObliquity, 15.0, 35.0)?);
+        let ring_obliquity = Angle::from_deg(degrees(Unknown::RingObliquity, 15.0, 35.0)?);
+        Some(Scene {
+            model: self,
+            camera,
+            orientation: Orientation::new(hemisphere, Top::Noon),
+            plate: Plate::new(
+                latitude,
+                plate_obliquity,
+                (self.hour_lines, Some(self.house_lines)),
+                &Faults::default(),
+                projection,
+            ),
+            rete: Rete::new(
+                ring_obliquity,
+                of(Unknown::RingOff) * EQUATOR_MM,
+                projection,
+            ),
+            limb_radius: of(Unknown::LimbRadius),
+            hole: Vector2::new(of(Unknown::HoleRight), of(Unknown::HoleDown)),
+            hole_radius: of(Unknown::HoleRadius),
+            plate_depth: of(Unknown::PlateDepth),
+            plate_turn: Angle::from_deg(of(Unknown::PlateTurn)),
+            plate_off: Point {
+                x: of(Unknown::PlateNoon),
+                y: of(Unknown::PlateWest),
+            },
+            rete_depth: of(Unknown::ReteDepth),
+            rete_scale: 1.0 + of(Unknown::ReteScale),
+            rete_off: Point {
+                x: of(Unknown::ReteAries),
+                y: of(Unknown::ReteAcross),
+            },
+            rete_turn: Angle::from_deg(of(Unknown::ReteTurn)),
+            epoch: JulianEpoch::from_year(degrees(Unknown::Year, -599.0, 2649.0)?).ok()?,
+        })
+    }
+
+    /// How far a mark lies from where it should, in pixels: across its line, or on both axes.
+    pub(super) fn off(&self, at: &DVector<f64>, mark: &Mark) -> Option<Vec<f64>> {
+        self.scene(at)?.off(mark)
+    }
+
+    /// How far each mark is off, in pixels, whether it is taken into account or not.
+    pub(super) fn offs(&self, at: &DVector<f64>) -> Option<Vec<f64>> {
+        let scene = self.scene(at)?;
+        let marks = self.photograph.marks.iter();
+        marks
+            .map(|mark| {
+                let off = scene.off(mark)?;
+                Some(off.iter().map(|one| one * one).sum::<f64>().sqrt())
+            })
+            .collect()
+    }
+
+    /// What a mark's place in the picture is on the plate, in radii of its equator; for a
+    /// beginning.
+    pub(super) fn on_plate(&self, at: &DVector<f64>, mark: &Mark) -> Option<Point> {
+        let scene = self.scene(at)?;
+        scene.plate_point(&Vector2::from(mark.at_px))
+    }
+
+    /// The same on the face of the rete, not turned back.
+    pub(super) fn on_rete(&self, at: &DVector<f64>, mark: &Mark) -> Option<Point> {
+        let scene = self.scene(at)?;
+        let point = scene.under(&Vector2::from(mark.at_px), scene.rete_depth)?;
+        Some(point * (1.0 / scene.rete_scale))
+    }
+}
+
+impl<'a> Model<'a> {
+    /// How far the limb leans away from the eye.
+    pub(super) fn lean(&self, at: &DVector<f64>) -> Angle {
+        let Some(scene) = self.scene(at) else {
+            return Angle::ZERO;
+        };
+        let axis = scene.camera.turn * Vector3::z();
+        Angle::acos(axis.dot(&scene.camera.before.normalize()).clamp(-1.0, 1.0))
+    }
+
+    /// A weight for each number that is left: of its mark by how far that is off, over the
+    /// square of a unit in pixels.
+    pub(super) fn weights(
+        &self,
+        off: &[f64],
+        weight: impl Fn(f64) -> f64,
+        unit_px: f64,
+    ) -> Option<DVector<f64>> {
+        let mut all = Vec::with_capacity(self.taken.len() * 2);
+        for number in &self.taken {
+            let one = weight(*off.get(*number)?) / unit_px.powi(2);
+            let numbers = match self.photograph.marks.get(*number)?.of {
+                Seen::Limb(_) | Seen::Hole | Seen::Degree(_) | Seen::Star(_) => 2,
+                Seen::HoleEdge | Seen::OfPlate(_) | Seen::Ecliptic => 1,
+            };
+            all.extend(std::iter::repeat_n(one, numbers));
+        }
+        Some(DVector::from_vec(all))
+    }
+}
+
+impl Lefts for Model<'_> {
+    fn lefts(&self, at: &DVector<f64>) -> Option<DVector<f64>> {
+        let scene = self.scene(at)?;
+        let mut all = Vec::with_capacity(self.taken.len() * 2);
+        for index in &self.taken {
+            all.extend(scene.off(self.photograph.marks.get(*index)?)?);
+        }
+        Some(DVector::from_vec(all))
+    }
+}
+
+impl Scene<'_> {
+    fn off(&self, mark: &Mark) -> Option<Vec<f64>> {
+        let pixel = Vector2::from(mark.at_px);
+        match &mark.of {
+            Seen::Limb(degree) => {
+                let point = Point::polar(self.limb_radius, *degree);
+                self.off_point(&pixel, self.drawn(point), 0.0)
+            }
+            Seen::Hole => self.off_point(&pixel, self.hole, self.plate_depth),
+            Seen::HoleEdge => self.across(&pixel, |pixel| {
+                let there = self.camera.on_plane(pixel, self.plate_depth)?;
+                Some((there - self.hole).norm() - self.hole_radius)
+            }),
+            Seen::OfPlate(line) => {
+                let trace = self.traced(*line)?;
+                self.across(&pixel, |pixel| {
+                    beside(&trace, self.plate_point(pixel)? * EQUATOR_MM)
+                })
+            }
+            Seen::Ecliptic => {
+                let edge = self.rete.ecliptic();
+                self.across(&pixel, |pixel| {
+                    Some(edge.value(self.rete_point(pixel)? * EQUATOR_MM))
+                })
+            }
+            Seen::Degree(degree) => self.off_rete(&pixel, RetePoint::Degree(*degree)),
+            Seen::Star(star) => {
+                let place = star.mean_place(self.epoch);
+                let what = RetePoint::Place(place.right_ascension, place.declination);
+                self.off_rete(&pixel, what)
+            }
+        }
+    }
+
+    /// The line of the plate; the circles about the hole by this plate's own obliquity.
+    fn traced(&self, line: OfPlate) -> Option<Trace> {
+        // To the minute the other lines have names; here the altitude is as it was said.
+        if let OfPlate::Almucantar(altitude) = line {
+            return Some(Trace::Circline(self.plate.almucantar(altitude)));
+        }
+        if let OfPlate::UnequalHour(hour) = line {
+            return self.plate.unequal_hour(hour).ok();
+        }
+        self.plate.trace(&line.line(self.model.house_lines)).ok()
+    }
+
+    /// As one looks at it, in the plane of the limb.
+    fn drawn(&self, point: Point) -> Vector2<f64> {
+        let drawn = self.orientation.drawn(point);
+        Vector2::new(drawn.x, drawn.y)
+    }
+
+    /// What lies under a pixel on the face at a depth, from the hole.
+    fn under(&self, pixel: &Pixel, depth: f64) -> Option<Point> {
+        let there = self.camera.on_plane(pixel, depth)? - self.hole;
+        Some(self.orientation.undrawn(Point {
+            x: there.x,
+            y: there.y,
+        }))
+    }
+
+    fn plate_point(&self, pixel: &Pixel) -> Option<Point> {
+        let from_hole = self.under(pixel, self.plate_depth)?;
+        Some((from_hole - self.plate_off).turned(-self.plate_turn))
+    }
+
+    /// In the rete's own frame.
+    fn rete_point(&self, pixel: &Pixel) -> Option<Point> {
+        let turned_back = self.under(pixel, self.rete_depth)?.turned(-self.rete_turn);
+        Some((turned_back - self.rete_off) * (1.0 / self.rete_scale))
+    }
+
+    fn off_rete(&self, pixel: &Pixel, what: RetePoint) -> Option<Vec<f64>> {
+        let own = self.rete.point(what, EQUATOR_MM) * (1.0 / EQUATOR_MM);
+        let there = (own * self.rete_scale + self.rete_off).turned(self.rete_turn);
+        self.off_point(pixel, self.drawn(there) + self.hole, self.rete_depth)
+    }
+
+    fn off_point(&self, pixel: &Pixel, there: Vector2<f64>, depth: f64) -> Option<Vec<f64>> {
+        let seen = self.camera.seen(&there.push(depth))?;
+        let off = seen - pixel;
+        Some(vec![off.x, off.y])
+    }
+
+    /// How far a pixel lies from where a function vanishes: its value over its slope.
+    fn across(&self, pixel: &Pixel, vanishes: impl Fn(&Pixel) -> Option<f64>) -> Option<Vec<f64>> {
+        let here = vanishes(pixel)?;
+        let right = vanishes(&(pixel + Vector2::x()))? - vanishes(&(pixel - Vector2::x()))?;
+        let down = vanishes(&(pixel + Vector2::y()))? - vanishes(&(pixel - Vector2::y()))?;
+        let slope = right.hypot(down) / 2.0;
+        (slope > 0.0).then(|| vec![here / slope])
+    }
+}
+
+/// A number that vanishes on a trace and grows across it.
+fn beside(trace: &Trace, point: Point) -> Option<f64> {
+    match trace {
+        Trace::Circline(line) => Some(Circline::value(line, point)),
+        Trace::HourCurve(curve) => {
+            let on = curve.at_radius(point.radius())?;
+            Some(on.cross(point) / point.radius())
+        }
+    }
+}

@@ -1,0 +1,20 @@
+use thiserror::Error;
+
+/// Why a picture tells nothing.
+#[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
+pub enum TooLittle {
+    /// The camera is found from the limb.
+    #[error(
+        "the limb is marked at {0} of its degrees; five would do, spread round it, each where \
+         its stroke meets the outer circle of the graduation"
+    )]
+    Limb(usize),
+    /// All marks of the limb lie together.
+    #[error("the marks of the limb lie on one line or in one place; five spread round it would do")]
+    OneLine,
+    /// The marks contradict each other.
+    #[error(
+        "the marks fit no instrument; is the right hemisphere said, and which way do the hours run?"
+    )]
+    NoFit,
+}
