@@ -71,7 +71,7 @@ fn chapter(name: &str, text: &str) -> Result<Value, String> {
             Event::Text(words) if label => runs.push(json!({ "label": words.as_ref() })),
             Event::Text(words) => add(&mut runs, &words),
             Event::SoftBreak => add(&mut runs, " "),
-            Event::End(TagEnd::Heading(level)) if level == pulldown_cmark::HeadingLevel::H1 => {
+            Event::End(TagEnd::Heading(pulldown_cmark::HeadingLevel::H1)) => {
                 title = plain(&std::mem::take(&mut runs));
             }
             Event::End(TagEnd::Heading(_)) => {

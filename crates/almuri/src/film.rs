@@ -1,3 +1,4 @@
+use desk::{FilmRequest, FilmShape};
 use press::Printed;
 
 use crate::arguments::FilmArguments;
@@ -7,11 +8,18 @@ use crate::set_folder::SetFolder;
 use crate::work::request;
 use crate::{cabinet, interrupt};
 
-/// Makes a film of an operation, into a folder: all of it, or nothing.
+/// Makes a film of casting or of an operation, into a folder: all of it, or nothing.
 pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
     let cabinet = cabinet::at_hand();
     let to = SetFolder::of(&arguments.output, arguments.overwrite, &["film.svg"])?;
-    let film = desk::film(&request(&arguments.work, &cabinet)?, &cabinet, now_unix_s())?;
+    let shape = shape(&arguments.shape)?;
+    let asked = FilmRequest {
+        work: request(&arguments.work, &cabinet)?,
+        shape,
+        title: arguments.title.clone(),
+        end: arguments.end.clone(),
+    };
+    let film = desk::film(&asked, &cabinet, now_unix_s())?;
     let text = |name: &str, text: &str| Printed {
         name: name.to_owned(),
         bytes: text.as_bytes().to_vec(),
@@ -19,6 +27,7 @@ pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
     let mut files = vec![
         text("film.svg", &film.film_svg),
         text("film.vtt", &film.captions_vtt),
+        text("script.txt", &film.script),
         text("rehearsal.txt", &film.rehearsal),
     ];
     let mut pictures = 0;
@@ -27,7 +36,7 @@ pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
             patience.at(number, film.frames.len())?;
             let name = format!("frame-{:03}", number + 1);
             files.push(text(&format!("{name}.svg"), &frame.svg));
-            if let Some(bytes) = picture(&frame.svg)? {
+            if let Some(bytes) = picture(&frame.svg, shape)? {
                 files.push(Printed {
                     name: format!("{name}.png"),
                     bytes,
@@ -54,18 +63,30 @@ pub(crate) fn run(arguments: &FilmArguments) -> Result<String, Failure> {
         "as SVG; a build with documents makes them PNG too"
     };
     Ok(format!(
-        "{}: film.svg, film.vtt, rehearsal.txt, and {} frames, {form}\n",
+        "{}: film.svg, film.vtt, script.txt, rehearsal.txt, and {} frames, {form}\n",
         folder.display(),
         film.frames.len()
     ))
 }
 
+fn shape(named: &str) -> Result<FilmShape, Failure> {
+    let found = FilmShape::ALL
+        .into_iter()
+        .find(|one| one.name() == named.trim());
+    found.ok_or_else(|| {
+        let names = FilmShape::ALL.map(FilmShape::name).join(" or ");
+        let shown: String = named.chars().take(60).collect();
+        Failure::bad_input(format!(
+            "--shape {shown:?} is no shape of a film; {names} would do"
+        ))
+    })
+}
+
 /// A frame as a picture, where this build makes any.
 #[cfg(feature = "documents")]
-fn picture(svg: &str) -> Result<Option<Vec<u8>>, Failure> {
-    /// As broad as a common screen.
-    const PIXELS: u32 = 1920;
-    Ok(Some(press::still(svg, PIXELS)?))
+fn picture(svg: &str, shape: FilmShape) -> Result<Option<Vec<u8>>, Failure> {
+    let (width, _) = shape.size();
+    Ok(Some(press::still(svg, width)?))
 }
 
 #[cfg(not(feature = "documents"))]
@@ -73,6 +94,6 @@ fn picture(svg: &str) -> Result<Option<Vec<u8>>, Failure> {
     clippy::unnecessary_wraps,
     reason = "a build with documents can fail here"
 )]
-fn picture(_: &str) -> Result<Option<Vec<u8>>, Failure> {
+fn picture(_: &str, _: FilmShape) -> Result<Option<Vec<u8>>, Failure> {
     Ok(None)
 }

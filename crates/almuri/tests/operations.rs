@@ -357,6 +357,30 @@ fn a_film_is_made_of_an_operation() {
     assert!(captions.starts_with("WEBVTT\n"));
     assert_eq!(captions.matches(" --> ").count() as u64, frames);
     assert!(into.join("rehearsal.txt").is_file());
+    let script = std::fs::read_to_string(into.join("script.txt")).unwrap();
+    assert_eq!(script.matches(", picture ").count() as u64, frames);
+    let cards = [
+        "--shape",
+        "tall",
+        "--title",
+        "An invented lesson",
+        "--end",
+        "From an invented workshop",
+        "--overwrite",
+        "--json",
+    ];
+    let cast: Value = serde_json::from_str(&said(&film("cast", &cards))).unwrap();
+    let last = cast["frames"].as_u64().unwrap();
+    let picture = std::fs::read(into.join(format!("frame-{last:03}.png"))).unwrap();
+    // A PNG says its width and height in the 17th to 24th byte (ISO/IEC 15948, 11.2.2).
+    assert_eq!(picture[16..24], [0, 0, 4, 0x38, 0, 0, 7, 0x80]);
+    let captions = std::fs::read_to_string(into.join("film.vtt")).unwrap();
+    assert!(
+        captions.contains("An invented lesson") && captions.contains("From an invented workshop")
+    );
+    let output = film("cast", &["--overwrite", "--shape", "round"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("wide or tall would do"));
     let output = film("dance", &["--overwrite"]);
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("dance"));

@@ -203,6 +203,14 @@ impl Casting {
         carry_out(&self.operation(), &self.actual())
     }
 
+    /// The working by the one procedure that is asked for, and its instructions.
+    pub(crate) fn worked(&self) -> (Working, Vec<String>) {
+        let actual = self.actual();
+        let working = carry_out(&self.operation_by(&[self.by]), &actual);
+        let instructions = instructions(&working, &actual);
+        (working, instructions)
+    }
+
     /// The working from ideal to actual conditions: why reading and calculation differ.
     #[must_use]
     pub fn account(&self) -> Account {
@@ -393,4 +401,11 @@ fn own_readings(request: &CastRequest, by: Procedure) -> Result<Vec<GivenReading
         own.push(reading);
     }
     Ok(own)
+}
+
+/// What to do at each step of a working, in words.
+pub(crate) fn instructions(working: &Working, conditions: &Conditions) -> Vec<String> {
+    let steps = 0..working.steps.len();
+    let told = |step| words::instruction(working, step, conditions).unwrap_or_default();
+    steps.map(|step| told(step).text()).collect()
 }

@@ -9,17 +9,31 @@ use sky::Angle;
 use words::{Degrees, Fineness, Said};
 
 use crate::cabinet::Cabinet;
+use crate::film_picture::{FilmShape, card, framed};
 use crate::film_shot::{Shot, shots};
+use crate::lesson::{casting_asked, work_asked};
 use crate::refusal::Refusal;
 use crate::request_work::WorkRequest;
-use crate::work::Work;
+
+/// What is asked when a film is to be made.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FilmRequest {
+    /// The operation, `cast` for casting a figure, with its moment, place and instrument.
+    pub work: WorkRequest,
+    /// How the numbered pictures lie.
+    pub shape: FilmShape,
+    /// What a first card says; none unless said.
+    pub title: Option<String>,
+    /// What a last card says, the maker's own line; none unless said.
+    pub end: Option<String>,
+}
 
 /// A working as a film.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct FilmAnswer {
     /// What it shows.
     pub title: String,
-    /// One picture for each step, with its caption, as SVG.
+    /// One picture for each step, with its caption, as SVG, between the cards that are wished.
     pub frames: Vec<FrameAnswer>,
     /// The whole as one SVG that moves by itself.
     pub film_svg: String,
@@ -28,6 +42,8 @@ pub struct FilmAnswer {
     /// For each step what the brass should show, and within what, with the words to
     /// say: plain text for the one who performs it.
     pub rehearsal: String,
+    /// What the voice says, with the times at which it says it: plain text.
+    pub script: String,
 }
 
 /// A picture of a film.
@@ -46,55 +62,88 @@ pub struct FrameAnswer {
 /// How fast captions are read: characters a second (common practice for subtitles).
 const READ_A_SECOND: f64 = 15.0;
 
-/// The least time a step is held.
+/// The least time a step is held, and that of a card.
 const LEAST_S: f64 = 3.0;
 
 /// Letters in a line of the caption.
 const CAPTION_WIDTH: usize = 62;
 
-/// Makes a film of an operation.
+/// Makes a film of casting a figure, or of an operation.
 ///
 /// # Errors
-/// When the operation cannot be worked; see [`crate::work()`].
+/// When it cannot be worked; see [`crate::work()`].
 pub fn film(
-    request: &WorkRequest,
+    request: &FilmRequest,
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<FilmAnswer, Refusal> {
-    let work = Work::of(request, cabinet, now_unix_s)?;
-    let instrument = work.instrument().clone();
-    let (working, captions) = work.worked();
+    let FilmRequest { work, shape, .. } = request;
+    let (instrument, working, captions) = match casting_asked(work, cabinet, now_unix_s)? {
+        Some(casting) => {
+            let (working, captions) = casting.worked();
+            (casting.instrument, working, captions)
+        }
+        None => {
+            let work = work_asked(work, cabinet, now_unix_s)?;
+            let (working, captions) = work.worked();
+            (work.instrument().clone(), working, captions)
+        }
+    };
     let shots = shots(&instrument, &working);
-    let mut frames: Vec<FrameAnswer> = Vec::new();
     let mut now = 0.0;
+    let mut shown_for = |length_s: f64| {
+        let begins_s = now;
+        now += length_s;
+        (begins_s, now)
+    };
+    let carded = |(begins_s, ends_s): (f64, f64), text: &str| FrameAnswer {
+        begins_s,
+        ends_s,
+        caption: text.to_owned(),
+        svg: card(text, *shape),
+    };
+    let title = request.title.as_deref();
+    let first = title.map(|text| carded(shown_for(LEAST_S), text));
+    let mut frames: Vec<FrameAnswer> = Vec::new();
     for (shot, caption) in shots.iter().zip(captions) {
-        let length = caption.chars().count() as f64;
-        let ends_s = now + shot.moves_s + (length / READ_A_SECOND).max(LEAST_S);
+        let reads_s = (caption.chars().count() as f64 / READ_A_SECOND).max(LEAST_S);
+        let (begins_s, ends_s) = shown_for(shot.moves_s + reads_s);
         let picture = shot.scene(&instrument).svg(&Svg::default());
         frames.push(FrameAnswer {
-            begins_s: now,
+            begins_s,
             ends_s,
-            svg: captioned(&picture, &[(&caption, "")]),
+            svg: framed(&picture, &caption, *shape),
             caption,
         });
-        now = ends_s;
     }
+    let end = request.end.as_deref();
+    let last = end.map(|text| carded(shown_for(LEAST_S), text));
+    let reel = Reel {
+        shots: &shots,
+        frames: &frames,
+        cards: &first.iter().chain(&last).collect::<Vec<_>>(),
+        whole_s: now,
+    };
+    let film_svg = moving_picture(&instrument, &reel);
+    let rehearsal = rehearsal(working.title, &shots, &frames);
+    let frames: Vec<FrameAnswer> = first.into_iter().chain(frames).chain(last).collect();
     Ok(FilmAnswer {
         title: working.title.to_owned(),
-        film_svg: moving_picture(&instrument, &shots, &frames),
+        film_svg,
         captions_vtt: vtt(&frames),
-        rehearsal: rehearsal(working.title, &shots, &frames),
+        rehearsal,
+        script: script(&frames),
         frames,
     })
 }
 
 /// One drawing that turns the parts from step to step, lights the lines of each, turns
 /// over where a step is done on the back, and shows its caption.
-fn moving_picture(instrument: &Instrument, shots: &[Shot<'_>], frames: &[FrameAnswer]) -> String {
+fn moving_picture(instrument: &Instrument, film: &Reel<'_>) -> String {
+    let (shots, frames) = (film.shots, film.frames);
     let Some(first) = shots.first() else {
         return String::new();
     };
-    let film = Reel { shots, frames };
     let clockwise = if instrument.orientation().clockwise() {
         1.0
     } else {
@@ -121,12 +170,13 @@ fn moving_picture(instrument: &Instrument, shots: &[Shot<'_>], frames: &[FrameAn
     }
     let captions: Vec<(&str, String)> = frames
         .iter()
+        .chain(film.cards.iter().copied())
         .map(|frame| {
             let shown = spans(
                 "visibility",
                 ("hidden", "visible"),
                 &[(frame.begins_s, frame.ends_s)],
-                film.whole_s(),
+                film.whole_s,
             );
             (frame.caption.as_str(), shown)
         })
@@ -141,21 +191,21 @@ fn moving_picture(instrument: &Instrument, shots: &[Shot<'_>], frames: &[FrameAn
 /// Steps with their times.
 struct Reel<'a> {
     shots: &'a [Shot<'a>],
+    /// Those of the steps.
     frames: &'a [FrameAnswer],
+    /// Those before and behind them.
+    cards: &'a [&'a FrameAnswer],
+    whole_s: f64,
 }
 
 impl Reel<'_> {
-    fn whole_s(&self) -> f64 {
-        self.frames.last().map_or(1.0, |frame| frame.ends_s)
-    }
-
     /// A drawing in which a part turns with the steps.
     fn turned(&self, picture: &str, part: &str, turn: impl Fn(&Shot<'_>) -> Angle) -> String {
         let Some(mut angle) = rotation(picture, part) else {
             return picture.to_owned();
         };
-        let whole_s = self.whole_s();
-        let (mut values, mut times) = (Vec::new(), Vec::new());
+        let whole_s = self.whole_s;
+        let (mut values, mut times) = (vec![format!("{angle:.4}")], vec!["0".to_owned()]);
         for (shot, frame) in self.shots.iter().zip(self.frames) {
             values.push(format!("{angle:.4}"));
             times.push(format!("{:.5}", frame.begins_s / whole_s));
@@ -182,7 +232,7 @@ impl Reel<'_> {
                 spans.push((frame.begins_s, frame.ends_s));
             }
         }
-        with_lights(picture, &lit, self.whole_s())
+        with_lights(picture, &lit, self.whole_s)
     }
 
     /// The front with the back in its place while steps are done there.
@@ -196,7 +246,7 @@ impl Reel<'_> {
                     _ => times.push((frame.begins_s, frame.ends_s)),
                 }
             }
-            let animation = spans("visibility", ("hidden", "visible"), &times, self.whole_s());
+            let animation = spans("visibility", ("hidden", "visible"), &times, self.whole_s);
             let first = self.shots.first().is_some_and(|shot| shot.on_back);
             let at_first = if first == on_back {
                 "visible"
@@ -383,6 +433,29 @@ fn vtt(frames: &[FrameAnswer]) -> String {
             number + 1,
             stamp(frame.begins_s),
             stamp(frame.ends_s)
+        );
+    }
+    out
+}
+
+/// What the voice says, with the picture that is then seen.
+fn script(frames: &[FrameAnswer]) -> String {
+    let mut out = String::new();
+    for (number, frame) in frames.iter().enumerate() {
+        let clock = |seconds: f64| {
+            format!(
+                "{}:{:02.0}",
+                (seconds / 60.0).floor(),
+                (seconds % 60.0).floor()
+            )
+        };
+        let _ = write!(
+            out,
+            "{} to {}, picture {}\n{}\n\n",
+            clock(frame.begins_s),
+            clock(frame.ends_s),
+            number + 1,
+            frame.caption
         );
     }
     out

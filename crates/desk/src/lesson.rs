@@ -47,35 +47,55 @@ pub fn lesson(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<Lesson, Refusal> {
-    if request.work.operation.trim().eq_ignore_ascii_case(CAST) {
-        let work = &request.work;
-        let of_moment = WorkRequest {
-            operation: work.operation.clone(),
-            moment: work.moment.clone(),
-            ..WorkRequest::default()
-        };
-        if *work != of_moment {
-            return Err(Refusal::new(
-                Field::Operation,
-                "casting a figure takes no star, body, sight or degree; a moment, a place and an instrument alone would do",
-            ));
-        }
-        let casting = Casting::of(&work.moment, cabinet, now_unix_s)?;
+    if let Some(casting) = casting_asked(&request.work, cabinet, now_unix_s)? {
         return of_cast(&casting);
     }
-    let work = Work::of(&request.work, cabinet, now_unix_s).map_err(|refusal| {
+    let work = work_asked(&request.work, cabinet, now_unix_s)?;
+    of_work(work, &request.work)
+}
+
+/// The casting, where it is casting a figure that is asked for.
+pub(crate) fn casting_asked(
+    work: &WorkRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<Option<Casting>, Refusal> {
+    if !work.operation.trim().eq_ignore_ascii_case(CAST) {
+        return Ok(None);
+    }
+    let of_moment = WorkRequest {
+        operation: work.operation.clone(),
+        moment: work.moment.clone(),
+        ..WorkRequest::default()
+    };
+    if *work != of_moment {
+        return Err(Refusal::new(
+            Field::Operation,
+            "casting a figure takes no star, body, sight or degree; a moment, a place and an instrument alone would do",
+        ));
+    }
+    let casting = Casting::of(&work.moment, cabinet, now_unix_s)?;
+    refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
+    Ok(Some(casting))
+}
+
+/// The operation that is asked for where casting would do as well.
+pub(crate) fn work_asked(
+    work: &WorkRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<Work, Refusal> {
+    Work::of(work, cabinet, now_unix_s).map_err(|refusal| {
         if refusal.field == Field::Operation {
             let message = format!("{}, and cast is casting a figure", refusal.message);
             Refusal { message, ..refusal }
         } else {
             refusal
         }
-    })?;
-    of_work(work, &request.work)
+    })
 }
 
 fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
-    refuse_other_hemisphere(&casting_of.instrument, casting_of.latitude())?;
     let by = casting_of.by;
     let operation = casting_of.operation_by(&[by]);
     let actual = casting_of.actual();

@@ -15,7 +15,7 @@ use crate::answer::{
 };
 use crate::asks::{ANY_STAR, stars_that_serve};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
-use crate::casting::Casting;
+use crate::casting::{Casting, instructions};
 use crate::refusal::{Field, Refusal};
 use crate::request_work::WorkRequest;
 use crate::work_texts::{
@@ -552,13 +552,7 @@ impl Work {
         let (_, actual) = self.conditions();
         let operation = self.task.operation(&self.casting.instrument, &self.way);
         let working = carry_out(&operation, &actual);
-        let instructions = (0..working.steps.len())
-            .map(|step| {
-                words::instruction(&working, step, &actual)
-                    .unwrap_or_default()
-                    .text()
-            })
-            .collect();
+        let instructions = instructions(&working, &actual);
         (working, instructions)
     }
 

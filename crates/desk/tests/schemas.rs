@@ -252,10 +252,13 @@ fn operations_keep_to_theirs() {
         "exercises",
         desk::exercises(&class, &cabinet, Patience::ENDLESS).unwrap(),
     );
-    let film = WorkRequest {
-        operation: "hour-by-sun".to_owned(),
-        moment: santiago(),
-        ..WorkRequest::default()
+    let film = desk::FilmRequest {
+        work: WorkRequest {
+            operation: "hour-by-sun".to_owned(),
+            moment: santiago(),
+            ..WorkRequest::default()
+        },
+        ..desk::FilmRequest::default()
     };
     kept("film", desk::film(&film, &cabinet, None).unwrap());
 }

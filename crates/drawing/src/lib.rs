@@ -83,6 +83,7 @@ pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Wei
 pub use sign_glyph::{NAMES as SIGN_NAMES, sign_glyph};
 pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use stack::{Spacers, Stack};
+pub use style::style_sheet;
 pub use svg::{Svg, centred_text, escaped};
 pub use thinning::Thinning;
 pub use weeks_sheet::{WeekBar, WeekRow, WeeksSheet};

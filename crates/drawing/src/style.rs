@@ -52,7 +52,8 @@ Libertine',Palatino,'Palatino Linotype','Book Antiqua',Georgia,serif}
 
 /// The style sheet of a drawing: plain colours first, for readers that know no
 /// custom properties, then the same by custom properties.
-pub(crate) fn style_sheet() -> String {
+#[must_use]
+pub fn style_sheet() -> String {
     let mut sheet = PLAIN.to_owned();
     let default = |name: &str| {
         let found = COLOURS.iter().find(|(known, _)| *known == name);

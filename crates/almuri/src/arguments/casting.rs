@@ -192,6 +192,15 @@ pub(crate) struct WorkArguments {
 pub(crate) struct FilmArguments {
     #[command(flatten)]
     pub(crate) work: WorkArguments,
+    /// How the pictures lie: wide (1920 × 1080) or tall (1080 × 1920)
+    #[arg(long, value_name = "SHAPE", default_value = "wide")]
+    pub(crate) shape: String,
+    /// What a first card says
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) title: Option<String>,
+    /// What a last card says: a line of your own
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) end: Option<String>,
     /// The folder that it goes into
     #[arg(short, long, value_name = "FOLDER", default_value = "film")]
     pub(crate) output: PathBuf,

@@ -254,6 +254,20 @@ fn the_house_methods_that_an_astrolabe_shows_come_first() {
         .filter(|one| one.on_the_brass.is_some());
     let shown: Vec<&str> = shown.map(|one| one.name).chain(["more"]).collect();
     assert_eq!(browser.run(values), json!(shown));
+    // Each says by which procedure it is read, here and among the settings.
+    browser.click("#open-settings");
+    for (list, first) in [("#houses", 0), ("#usual-houses", 1)] {
+        let said = browser.run_with(
+            "return [...document.querySelectorAll(`${arguments[0]} option`)].map((one) => one.textContent)",
+            &json!([list]),
+        );
+        let said = texts(&said);
+        assert_eq!(said.len(), first + shown.len(), "{list}");
+        for (told, method) in said[first..].iter().zip(desk::methods()) {
+            let how = method.on_the_brass.unwrap_or("made for calculation");
+            assert!(told.contains(how), "{list}: {told}");
+        }
+    }
     browser.choose("#houses", "more");
     assert_eq!(texts(&browser.run(values)).len(), desk::methods().len());
     bench.asking(|browser| browser.choose("#houses", "koch"));
