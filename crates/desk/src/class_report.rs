@@ -168,7 +168,7 @@ fn common(pupils: &[String], sheets: &[SheetMarks]) -> Vec<CommonSlip> {
         let place = |name: &String| pupils.iter().position(|pupil| pupil == name);
         one.pupils.sort_by_key(place);
     }
-    all.sort_by(|a, b| (b.pupils.len(), b.times).cmp(&(a.pupils.len(), a.times)));
+    all.sort_by_key(|one| std::cmp::Reverse((one.pupils.len(), one.times)));
     all
 }
 

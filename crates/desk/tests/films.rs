@@ -1,7 +1,5 @@
 //! Films: of operations and of casting, their pictures, captions and times.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use std::collections::BTreeMap;
 
 use desk::{Cabinet, CastRequest, WorkRequest};

@@ -242,8 +242,8 @@ fn no_label_overlaps(sheet: &FigureSheet) -> Result<(), TestCaseError> {
 /// The places of the dots.
 fn dots(leaf: &Leaf) -> Vec<Point> {
     let fills = leaf.page.items.iter().filter_map(|item| match item {
-        Item::Fill(fill) if fill.metal == Metal::Dark => Some(&fill.regions),
-        _ => None,
+        Item::Fill(fill) => (fill.metal == Metal::Dark).then_some(&fill.regions),
+        Item::Stroke(_) | Item::Text(_) => None,
     });
     fills
         .flatten()

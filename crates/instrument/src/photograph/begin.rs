@@ -129,12 +129,10 @@ fn with_instrument(model: &Model<'_>, mut at: DVector<f64>) -> DVector<f64> {
     let hole = photograph.marks.iter().find(|mark| mark.of == Seen::Hole);
     // Where the marks lie is known in parts of the limb; how large the plate is in it, is not.
     if let Some(ratio) = plate_in_limb(model, &at) {
-        for unknown in [Unknown::LimbRadius] {
-            let was = value(&at, unknown);
-            set(&mut at, unknown, was * ratio);
-        }
-        let was = value(&at, Unknown::Distance);
-        set(&mut at, Unknown::Distance, was + ratio.ln());
+        let limb = value(&at, Unknown::LimbRadius);
+        set(&mut at, Unknown::LimbRadius, limb * ratio);
+        let distance = value(&at, Unknown::Distance);
+        set(&mut at, Unknown::Distance, distance + ratio.ln());
     }
     if let Some(point) = hole.and_then(|mark| model.on_plate(&at, mark)) {
         let drawn = Orientation::new(photograph.hemisphere, Top::Noon).drawn(point);
@@ -161,11 +159,18 @@ fn plate_in_limb(model: &Model<'_>, at: &DVector<f64>) -> Option<f64> {
         .marks
         .iter()
         .filter_map(|mark| {
-            let should = match mark.of {
-                Seen::OfPlate(OfPlate::Capricorn) => projection.radius(-obliquity),
-                Seen::OfPlate(OfPlate::Equator) => 1.0,
-                Seen::OfPlate(OfPlate::Cancer) => projection.radius(obliquity),
-                _ => return None,
+            let Seen::OfPlate(line) = mark.of else {
+                return None;
+            };
+            let should = match line {
+                OfPlate::Capricorn => projection.radius(-obliquity),
+                OfPlate::Equator => 1.0,
+                OfPlate::Cancer => projection.radius(obliquity),
+                OfPlate::Meridian
+                | OfPlate::Almucantar(_)
+                | OfPlate::Azimuth(_)
+                | OfPlate::UnequalHour(_)
+                | OfPlate::House(_) => return None,
             };
             Some(should / model.on_plate(at, mark)?.radius())
         })
@@ -176,11 +181,11 @@ fn plate_in_limb(model: &Model<'_>, at: &DVector<f64>) -> Option<f64> {
         ratios = photograph
             .marks
             .iter()
-            .filter_map(|mark| match mark.of {
-                Seen::Degree(degree) => {
-                    Some(rete.degree(degree).radius() / model.on_rete(at, mark)?.radius())
-                }
-                _ => None,
+            .filter_map(|mark| {
+                let Seen::Degree(degree) = mark.of else {
+                    return None;
+                };
+                Some(rete.degree(degree).radius() / model.on_rete(at, mark)?.radius())
             })
             .collect();
     }

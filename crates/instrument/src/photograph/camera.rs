@@ -238,7 +238,7 @@ mod tests {
         for wrong in 0..12 {
             let mut points: Vec<_> = (0..12)
                 .map(|number| {
-                    let (y, x) = (f64::from(number) * 0.5236).sin_cos();
+                    let (y, x) = (f64::from(number) * std::f64::consts::FRAC_PI_6).sin_cos();
                     let seen = camera.seen(&Vector3::new(x, y, 0.0)).expect("seen");
                     (Vector2::new(x, y), seen)
                 })

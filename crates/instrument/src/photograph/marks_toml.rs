@@ -87,19 +87,17 @@ fn photograph(fields: &Fields<'_>) -> Read<Photograph> {
 fn size(fields: &Fields<'_>) -> Read<[u32; 2]> {
     let value = fields.table.get("picture_px");
     let value = value.ok_or_else(|| fields.missing("picture_px", PICTURE))?;
-    let side = |one: Option<&Value>| match one {
-        Some(Value::Integer(px)) => u32::try_from(*px)
-            .ok()
-            .filter(|px| *px >= 16 && f64::from(*px) <= LARGEST_PX),
-        _ => None,
+    let side = |one: &Value| {
+        let px = u32::try_from(one.as_integer()?).ok()?;
+        (px >= 16 && f64::from(px) <= LARGEST_PX).then_some(px)
     };
-    match value {
-        Value::Array(sides) if sides.len() == 2 => side(sides.first())
-            .zip(side(sides.last()))
-            .map(|(breadth, height)| [breadth, height])
-            .ok_or_else(|| fields.wrong("picture_px", value, "is no size of a picture", PICTURE)),
-        other => Err(fields.wrong("picture_px", other, "is no size of a picture", PICTURE)),
+    let sides = value.as_array().map(Vec::as_slice);
+    if let Some([breadth, height]) = sides
+        && let (Some(breadth), Some(height)) = (side(breadth), side(height))
+    {
+        return Ok([breadth, height]);
     }
+    Err(fields.wrong("picture_px", value, "is no size of a picture", PICTURE))
 }
 
 fn marks(fields: &Fields<'_>) -> Read<Vec<Mark>> {
