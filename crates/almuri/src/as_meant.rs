@@ -2,12 +2,17 @@
 //! time in quotes, the town behind `--at`, and both as they are asked for. It is offered,
 //! never carried out.
 
-use clap::{ArgAction, CommandFactory, Parser};
+use std::ops::RangeInclusive;
 
-use crate::arguments::Arguments;
+use clap::{ArgAction, ArgMatches, CommandFactory};
+use desk::{DuringRequest, Field, Refusal};
+
+use crate::arguments::{Arguments, MomentArguments};
+use crate::cabinet;
+use crate::cast::{moment_request, now_unix_s};
 
 /// The whole line as it may have been meant, if one other than what was written would be
-/// understood.
+/// understood, and nothing in it is wrong.
 pub(crate) fn line(written: &[String]) -> Option<String> {
     let (name, rest) = written.split_first()?;
     let command = Arguments::command();
@@ -16,13 +21,94 @@ pub(crate) fn line(written: &[String]) -> Option<String> {
     let meant = said.meant(name, command)?;
     let differs = meant != written;
     let whole = std::iter::once("almuri".to_owned()).chain(meant.iter().cloned());
-    (differs && Arguments::try_parse_from(whole).is_ok()).then(|| {
+    if !differs {
+        return None;
+    }
+    let understood = Arguments::command().try_get_matches_from(whole).ok()?;
+    let (_, values) = understood.subcommand()?;
+    is_right(name, values).then(|| {
         let words = meant.iter().map(|word| in_quotes(word));
         std::iter::once("almuri".to_owned())
             .chain(words)
             .collect::<Vec<_>>()
             .join(" ")
     })
+}
+
+/// Whether a command would not find fault with its years, its moments and how they are
+/// meant. What it would ask for, such as a calendar, may be missing.
+fn is_right(command: &str, values: &ArgMatches) -> bool {
+    let year = values.try_get_one::<i32>("year").ok().flatten();
+    if year.is_some_and(|year| !years(command).contains(year)) {
+        return false;
+    }
+    let text = |id| values.try_get_one::<String>(id).ok().flatten().cloned();
+    let moment = MomentArguments {
+        at: text("at"),
+        zone: text("zone"),
+        clock: text("clock"),
+        calendar: text("calendar"),
+        which: text("which"),
+        no_settings: values.try_get_one("no_settings").ok().flatten() == Some(&true),
+        ..MomentArguments::default()
+    };
+    let whens: Vec<String> = ["when", "from", "to"]
+        .into_iter()
+        .filter_map(text)
+        .collect();
+    let whens = match whens.as_slice() {
+        // The place by itself, at any time.
+        [] => vec!["now".to_owned()],
+        _ => whens,
+    };
+    let cabinet = cabinet::at_hand();
+    whens.iter().all(|when| {
+        let at_noon = when != "now" && !when.contains(' ');
+        let when = if at_noon {
+            format!("{when} 12:00")
+        } else {
+            when.clone()
+        };
+        // Without a place, or with an instrument that is none, that is told next.
+        let Ok(asked) = moment_request(&when, &moment, None, &cabinet) else {
+            return true;
+        };
+        let asked = desk::CastRequest {
+            houses: text("houses").or(asked.houses),
+            ..asked
+        };
+        let refusal = match text("until") {
+            Some(until) => {
+                let during = DuringRequest {
+                    moment: asked,
+                    until,
+                    outer: false,
+                };
+                desk::during(&during, &cabinet, now_unix_s()).err()
+            }
+            None => desk::cast(&asked, &cabinet, now_unix_s()).err(),
+        };
+        refusal.is_none_or(|refusal| is_a_question(&refusal, &moment))
+    })
+}
+
+/// Whether it asks for what was not said.
+fn is_a_question(refusal: &Refusal, said: &MomentArguments) -> bool {
+    match refusal.field {
+        Field::Zone => said.zone.is_none(),
+        Field::Calendar => said.calendar.is_none(),
+        Field::Which => said.which.is_none(),
+        _ => false,
+    }
+}
+
+/// The years that a command takes.
+fn years(command: &str) -> RangeInclusive<i32> {
+    match command {
+        "year" => desk::BOOK_YEARS,
+        "course" => desk::COURSE_YEARS,
+        _ => desk::REVOLUTION_YEARS,
+    }
 }
 
 /// What was written behind the command's name.
@@ -249,6 +335,18 @@ mod tests {
     }
 
     #[test]
+    fn what_will_be_asked_for_does_not_keep_a_line_back() {
+        offers(
+            &["cast", "1700-02-01", "12:00", "london", "united kingdom"],
+            Some("almuri cast \"1700-02-01 12:00\" --at \"London, England, United Kingdom\""),
+        );
+        offers(
+            &["year", "2027", "--at", "leipzig germany"],
+            Some("almuri year 2027 --at \"Leipzig, Saxony, Germany\""),
+        );
+    }
+
+    #[test]
     fn nothing_is_offered_that_would_not_be_understood() {
         for written in [
             &["cast", "yesterday", "--at", "leipzig germany"][..],
@@ -263,6 +361,36 @@ mod tests {
             &["cast", "2001-08-19", "14:30", "--no-such-option"],
             &["nothing"],
             &[],
+            // Something else is wrong with them.
+            &["year", "20277", "--at", "lisbon"],
+            &["year", "20277", "lisbon", "portugal"],
+            &["course", "--year", "12", "--at", "lisbon"],
+            &[
+                "revolution",
+                "2001-08-19",
+                "14:30",
+                "9999",
+                "leipzig",
+                "germany",
+            ],
+            &[
+                "cast",
+                "2001-08-19",
+                "14:30",
+                "leipzig germany",
+                "--houses",
+                "tents",
+            ],
+            &[
+                "cast",
+                "2001-08-19",
+                "14:30",
+                "leipzig germany",
+                "--zone",
+                "Moon/Sea",
+            ],
+            &["during", "2001-08-19", "14:30", "25:10", "leipzig germany"],
+            &["choose", "--from", "2001-13-40", "--at", "leipzig germany"],
         ] {
             offers(written, None);
         }

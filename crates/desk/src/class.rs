@@ -5,6 +5,7 @@ use practice::Task;
 use serde::Deserialize;
 use toml::Spanned;
 
+use crate::course::COURSE_YEARS;
 use crate::lesson::CAST;
 use crate::pen_exercise::RECKON;
 use crate::refusal::{Field, Refusal, quoted};
@@ -171,7 +172,7 @@ impl Class {
         }
         let name = said("name", &read.name, at(read.name.span()))?;
         let place = said("place", &read.place, at(read.place.span()))?;
-        let year = ranged("year", &read.year, 1583..=2650, at)?;
+        let year = ranged("year", &read.year, COURSE_YEARS, at)?;
         // No larger number is written in TOML.
         let seed = ranged("seed", &read.seed, 0..=i64::MAX.unsigned_abs(), at)?;
         let questions = match &read.questions {

@@ -1,3 +1,5 @@
+use std::ops::RangeInclusive;
+
 use drawing::Scene;
 use patience::Patience;
 use schemars::JsonSchema;
@@ -15,6 +17,9 @@ use crate::questions::{Asker, slots};
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
 
+/// The years of the examples: by the Gregorian calendar, within the ephemeris.
+pub const COURSE_YEARS: RangeInclusive<i32> = 1583..=2650;
+
 /// What is asked when a course of lessons is to be made for an instrument.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
@@ -25,7 +30,7 @@ pub struct CourseRequest {
     pub zone: Option<String>,
     /// The instrument; the first of the cabinet for the place's hemisphere unless said.
     pub with: Option<WithInstrument>,
-    /// The year of the examples.
+    /// The year of the examples, one of [`COURSE_YEARS`].
     pub year: i32,
     /// From what they are drawn.
     pub seed: u64,
@@ -166,12 +171,14 @@ pub fn course(
     let instrument = cabinet.find(request.with.as_ref(), place.latitude)?;
     let name = instrument.specification().name.clone();
     refuse_other_hemisphere(&instrument, place.latitude)?;
-    if !(1583..=2650).contains(&request.year) {
+    if !COURSE_YEARS.contains(&request.year) {
         return Err(Refusal::new(
             Field::When,
             format!(
-                "the year {} is out of range; 1583 to 2650 would do",
-                request.year
+                "the year {} is out of range; {} to {} would do",
+                request.year,
+                COURSE_YEARS.start(),
+                COURSE_YEARS.end()
             ),
         ));
     }

@@ -115,7 +115,7 @@ pub use clocks::{ClockAnswer, clocks};
 pub use compare::{CompareAnswer, CompareRequest, ComparedInstrument, ErrorAnswer, compare};
 pub use correct::{CorrectRequest, correct};
 pub use correct_exercise::{CorrectExerciseRequest, correct_exercise, exercises_of_json};
-pub use course::{Course, CourseLesson, CourseRequest, course};
+pub use course::{COURSE_YEARS, Course, CourseLesson, CourseRequest, course};
 pub use draw::{DrawRequest, draw};
 pub use draw_choice::{choice_scene, choice_svg};
 pub use draw_comparison::{comparison_scene, comparison_svg};
@@ -157,7 +157,7 @@ pub use reckon_case::ReckonRequest;
 pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
-pub use revolution::{RevolutionAnswer, RevolutionRequest, revolution};
+pub use revolution::{REVOLUTION_YEARS, RevolutionAnswer, RevolutionRequest, revolution};
 pub use roads::{BetweenRoadsAnswer, RoadsAnswer, RoadsToAnswer};
 pub use schema::schemas;
 pub use suggest::{SuggestionAnswer, place_meant, suggest};
@@ -168,7 +168,9 @@ pub use tables::{
 pub use trying::{TryRequest, try_one};
 pub use turn::{StateRequest, TurnRequest, turn};
 pub use work::{operations, work};
-pub use year::{EveningStarAnswer, PlanetHourAnswer, YearAnswer, YearDayAnswer, YearRequest, year};
+pub use year::{
+    BOOK_YEARS, EveningStarAnswer, PlanetHourAnswer, YearAnswer, YearDayAnswer, YearRequest, year,
+};
 pub use year_events::YearEventAnswer;
 
 /// What is large and is handed over by whoever holds the desk, where it is not built in

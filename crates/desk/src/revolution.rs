@@ -1,3 +1,5 @@
+use std::ops::RangeInclusive;
+
 use moment::{CivilTime, Moment};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -8,6 +10,9 @@ use crate::cabinet::Cabinet;
 use crate::casting::Casting;
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
+
+/// The years in which a revolution is looked for: those of the ephemeris.
+pub const REVOLUTION_YEARS: RangeInclusive<i32> = -600..=2650;
 
 /// What is asked of a revolution of the year.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -55,12 +60,14 @@ pub fn revolution(
     let civil = radix.moment.civil;
     let years = request.year.saturating_sub(civil.date.year());
     // At its ends the ephemeris itself says how far it goes.
-    if !(-600..=2650).contains(&request.year) {
+    if !REVOLUTION_YEARS.contains(&request.year) {
         return Err(Refusal::new(
             Field::When,
             format!(
-                "the year {} is outside the ephemeris; one from −600 to 2650 would do",
-                request.year
+                "the year {} is outside the ephemeris; one from −{} to {} would do",
+                request.year,
+                REVOLUTION_YEARS.start().unsigned_abs(),
+                REVOLUTION_YEARS.end()
             ),
         ));
     }

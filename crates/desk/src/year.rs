@@ -1,3 +1,5 @@
+use std::ops::RangeInclusive;
+
 use ::moment::CivilDate;
 use figure::{
     Almanac, Choices, Choosing, Condition, Crossing, Planet, Sight, Target, risings_and_settings,
@@ -19,11 +21,15 @@ use crate::request::{CastRequest, WithInstrument};
 use crate::year_events::{YearEventAnswer, events};
 use crate::year_understood::{Book, DAY_S, to_second};
 
+/// The years of which a book is made: by the Gregorian calendar, with the whole of the last
+/// within the ephemeris.
+pub const BOOK_YEARS: RangeInclusive<i32> = 1583..=2649;
+
 /// What is asked when a year's book is made.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct YearRequest {
-    /// The year, 1583 to 2649.
+    /// The year, one of [`BOOK_YEARS`].
     pub year: i32,
     /// A town or coordinates.
     pub at: String,
@@ -148,10 +154,14 @@ pub fn year(
     now_unix_s: Option<f64>,
 ) -> Result<YearAnswer, Refusal> {
     let year = request.year;
-    if !(1583..=2649).contains(&year) {
+    if !BOOK_YEARS.contains(&year) {
         return Err(Refusal::new(
             Field::When,
-            format!("a book of the year {year} is not made; 1583 to 2649 would do"),
+            format!(
+                "a book of the year {year} is not made; {} to {} would do",
+                BOOK_YEARS.start(),
+                BOOK_YEARS.end()
+            ),
         ));
     }
     let planets = request
