@@ -7,7 +7,7 @@ use desk::{Cabinet, CastRequest};
 use crate::arguments::{CaseArguments, CasebookArguments, CasebookCommand};
 use crate::failure::Failure;
 use crate::part_file::PartFile;
-use crate::{book_file, cabinet, with};
+use crate::{book_file, cabinet, output, with};
 
 impl From<CasebookError> for Failure {
     fn from(error: CasebookError) -> Failure {
@@ -54,7 +54,7 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
     }
     let mut book = Casebook::open(&path)?;
     for notice in book.notices() {
-        tell(&without_commands(&notice));
+        output::tell(&without_commands(&notice));
     }
     match &arguments.command {
         CasebookCommand::Keep { name, when, case } => {
@@ -114,12 +114,6 @@ fn answer(arguments: &CasebookArguments) -> Result<String, Failure> {
         }
         CasebookCommand::Restore { .. } | CasebookCommand::Backups => Ok(String::new()),
     }
-}
-
-/// What the user should know of, beside the answer.
-#[expect(clippy::print_stderr, reason = "it is no part of the answer")]
-pub(crate) fn tell(notice: &str) {
-    eprintln!("{notice}");
 }
 
 /// A case with what the arguments say of it.

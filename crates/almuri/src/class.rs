@@ -7,10 +7,11 @@ use press::PageSize;
 use crate::arguments::{ClassArguments, ClassCommand, Printing};
 use crate::book_file::place;
 use crate::cabinet;
-use crate::casebook::{tell, without_commands};
+use crate::casebook::without_commands;
 use crate::exercises::class_text;
 use crate::failure::Failure;
 use crate::interrupt;
+use crate::output::tell;
 use crate::part_file::PartFile;
 use crate::sheet::Sheet;
 

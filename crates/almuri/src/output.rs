@@ -1,4 +1,5 @@
-//! What is written to standard output.
+//! What is written for whoever asked: the answer to standard output, and beside it what
+//! should be known to standard error.
 
 use std::io::Write;
 
@@ -14,4 +15,10 @@ pub(crate) fn print(text: &str) -> Result<(), Failure> {
         )),
         _ => Ok(()),
     }
+}
+
+/// What the user should know of, beside the answer.
+#[expect(clippy::print_stderr, reason = "it is no part of the answer")]
+pub(crate) fn tell(notice: &str) {
+    eprintln!("{notice}");
 }

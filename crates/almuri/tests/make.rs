@@ -144,9 +144,18 @@ fn an_exchange_that_was_broken_off_is_gone_on_with() {
     };
     // Where nothing may be overwritten nothing is touched.
     refused(&make(&[]), "manifest.json is there already");
+    refused(
+        &make(&[]),
+        "was broken off, and old and new ones lie beside each other",
+    );
     assert_eq!(text("back.svg"), "old");
     let made = make(&["--overwrite"]);
     assert_eq!(made.status.code(), Some(0), "{made:?}");
+    let said = String::from_utf8_lossy(&made.stderr);
+    assert!(
+        said.contains("it is finished: 2 that were left are in their places"),
+        "{said}"
+    );
     assert_eq!(text("back.svg"), "newer");
     assert!(text("manifest.json").starts_with('{'));
     assert_eq!(text("notes.txt"), "one's own");
