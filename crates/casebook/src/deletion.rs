@@ -103,7 +103,7 @@ impl Casebook {
                 };
                 // The number may stand for another case in a backup, the mark never.
                 let uid = stored::uid(transaction, row)?;
-                transaction.execute("INSERT OR IGNORE INTO deletions(uid) VALUES(?1)", [&uid])?;
+                begin(transaction, &uid)?;
                 stored::remove(transaction, row)?;
             }
             if readable {
@@ -159,13 +159,27 @@ impl Casebook {
         left
     }
 
-    /// Takes cases out of a book by their marks, noting that this is begun.
-    pub(crate) fn remove_by_marks(&mut self, uids: &[String]) -> Result<(), CasebookError> {
+    /// Takes cases out of a copy by their marks, noting that this is begun where there is
+    /// one.
+    fn remove_by_marks(&mut self, uids: &[String]) -> Result<(), CasebookError> {
         self.change(|transaction| {
             for uid in uids {
                 if let Some(id) = stored::id_of(transaction, uid)? {
-                    transaction
-                        .execute("INSERT OR IGNORE INTO deletions(uid) VALUES(?1)", [uid])?;
+                    begin(transaction, uid)?;
+                    stored::remove(transaction, id)?;
+                }
+            }
+            Ok(())
+        })
+    }
+
+    /// Takes deletions over that another book had begun, so that this one goes on with
+    /// them: what is deleted may stand in copies though it never stood here.
+    pub(crate) fn take_over(&mut self, uids: &[String]) -> Result<(), CasebookError> {
+        self.change(|transaction| {
+            for uid in uids {
+                begin(transaction, uid)?;
+                if let Some(id) = stored::id_of(transaction, uid)? {
                     stored::remove(transaction, id)?;
                 }
             }
@@ -197,6 +211,12 @@ impl Casebook {
             Ok(())
         })
     }
+}
+
+/// Notes that a deletion is begun.
+fn begin(transaction: &Connection, uid: &str) -> Result<(), CasebookError> {
+    transaction.execute("INSERT OR IGNORE INTO deletions(uid) VALUES(?1)", [uid])?;
+    Ok(())
 }
 
 /// Takes cases out of a copy, and what was begun in it before.

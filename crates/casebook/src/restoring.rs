@@ -41,10 +41,9 @@ impl Casebook {
         schema::is_known(&source, &backup.path)?;
         let part = part(path);
         backup::copy(&source, &part).map_err(wants_leave)?;
-        let begun = begun_deletions(path);
+        let begun = begun_deletions(path)?;
         if !begun.is_empty() {
-            let mut restored = Casebook::open_copy(&part)?;
-            restored.remove_by_marks(&begun)?;
+            Casebook::open_copy(&part)?.take_over(&begun)?;
         }
         let aside = path.exists().then(|| free_name(path));
         note(path, aside.as_deref())?;
@@ -62,12 +61,20 @@ fn free_name(path: &Path) -> PathBuf {
 }
 
 /// The marks of deletions that the present file knows of and that are not finished;
-/// none where it cannot be read.
-fn begun_deletions(path: &Path) -> Vec<String> {
+/// none where it is damaged.
+fn begun_deletions(path: &Path) -> Result<Vec<String>, CasebookError> {
     if !path.exists() {
-        return Vec::new();
+        return Ok(Vec::new());
     }
-    Casebook::open_copy(path)
-        .and_then(|book| book.unfinished())
-        .unwrap_or_default()
+    match Casebook::open_copy(path).and_then(|book| book.unfinished()) {
+        // It may be readable another time, and then says what it knows.
+        Err(
+            error @ (CasebookError::DiskFull
+            | CasebookError::Busy
+            | CasebookError::ReadOnly
+            | CasebookError::File { .. }),
+        ) => Err(error),
+        Err(_) => Ok(Vec::new()),
+        begun => begun,
+    }
 }

@@ -288,6 +288,29 @@ fn what_was_deleted_does_not_come_back_with_a_backup() {
     assert_eq!(book.find("Other", 9).expect("looked for").cases.len(), 1);
 }
 
+/// A deletion that could not reach a backup is gone on with by the book that is restored
+/// meanwhile, though the case never stood in that one.
+#[test]
+fn a_restored_book_goes_on_with_a_deletion() {
+    const SECRET: &str = "Zanzibarkhanate";
+    let (folder, path) = fresh();
+    let mut book = Casebook::open_without_backup(&path).expect("opens");
+    book.keep(case("Other")).expect("kept");
+    book.back_up("without").expect("backed up");
+    let kept = book.keep(case(SECRET)).expect("kept");
+    let backup = book.back_up("with").expect("backed up").path;
+    let bytes = std::fs::read(&backup).expect("read");
+    // Out of reach while the case is deleted.
+    std::fs::write(&backup, b"spoiled").expect("spoiled");
+    assert_eq!(book.delete(kept.id).expect("begun").left.len(), 1);
+    drop(book);
+    Casebook::restore(&path, "without").expect("restored");
+    std::fs::write(&backup, bytes).expect("mended");
+    let book = Casebook::open(&path).expect("opens");
+    assert_eq!(book.notices(), Vec::<String>::new());
+    assert_eq!(holding(folder.path(), SECRET), Vec::<PathBuf>::new());
+}
+
 /// As a restoration that was killed leaves them: after its note, after each of the
 /// names that it changes.
 #[test]
