@@ -1,5 +1,5 @@
-//! `cargo xtask ordeal [PERCENT]`: what the tests try some times, tried as often as can be
-//! told of, and the table of it.
+//! `cargo xtask ordeal [PERCENT] [TEST]…`: what the tests try some times, tried as often as
+//! can be told of, and the table of it.
 
 use std::io::{BufRead, BufReader};
 use std::process::Stdio;
@@ -8,48 +8,117 @@ use ordeal::{PERCENT, TOLD};
 
 use crate::cargo;
 
-/// The test files that have an ordeal.
-const TESTS: &[&str] = &[
-    "crash",
-    "faults",
-    "refused",
-    "exchange",
-    "broken_off",
-    "held",
-    "any_input",
+/// The test files that have an ordeal, and what they try.
+const TESTS: &[(&str, &str)] = &[
+    ("crash", "A casebook, killed"),
+    ("refused", "A casebook, refused by the system"),
+    ("faults", "A casebook, spoiled, and with many at work"),
+    ("exchange", "Tables and casebooks that are read in"),
+    ("clocks", "Any clock"),
+    (
+        "broken_off",
+        "The command line, the server and batches, killed",
+    ),
+    ("held", "The server, flooded"),
+    ("any_input", "Whatever is written"),
 ];
 
 /// Where the table is.
 const TABLE: &str = "reference/ordeal.md";
 
-/// Tries everything, or so many hundredths of it, and writes the table of how often when
-/// nothing failed.
+/// Tries everything, or so many hundredths of it, or some of it, and writes the table of
+/// how often where nothing failed. What is not tried keeps its rows.
 pub(crate) fn run(words: &[String]) -> Result<(), String> {
-    let percent: u64 = match words.first() {
-        None => 100,
-        Some(word) => word
-            .parse()
-            .ok()
-            .filter(|percent| (1..=1000).contains(percent))
-            .ok_or_else(|| {
-                format!("{word:?} is no number of hundredths; `cargo xtask ordeal 10` would do")
-            })?,
+    let (percent, named) = match words.split_first() {
+        Some((first, rest)) if first.parse::<u64>().is_ok() => (percent(first)?, rest),
+        _ => (100, words),
     };
-    let mut rows = Vec::new();
-    for test in TESTS {
-        println!("── {test}");
-        rows.extend(tried(test, percent)?);
+    if let Some(unknown) = named
+        .iter()
+        .find(|name| !TESTS.iter().any(|(test, _)| test == name))
+    {
+        let tests: Vec<&str> = TESTS.iter().map(|(test, _)| *test).collect();
+        return Err(format!(
+            "{unknown:?} is neither a number of hundredths nor a test that has an ordeal; there are {}",
+            tests.join(", ")
+        ));
     }
-    let table = format!(
-        "# The ordeal\n\n\
-         By `cargo xtask ordeal {percent}`: what the tests try some times, tried as often as it \
-         says here, in builds for development. A test that finds one thing otherwise than it is told here \
-         fails, and no table is written.\n\n\
+    let path = cargo::root().join(TABLE);
+    for (test, heading) in TESTS {
+        if !named.is_empty() && !named.iter().any(|name| name == test) {
+            continue;
+        }
+        println!("── {test}");
+        let rows = tried(test, percent)?;
+        // Read when it is written: another part may have been tried meanwhile.
+        let table = std::fs::read_to_string(&path).unwrap_or_default();
+        let table = with_part(&table, test, &part(heading, test, percent, &rows));
+        std::fs::write(&path, &table)
+            .map_err(|error| format!("{TABLE} cannot be written: {error}"))?;
+    }
+    Ok(())
+}
+
+fn percent(word: &str) -> Result<u64, String> {
+    word.parse()
+        .ok()
+        .filter(|percent| (1..=1000).contains(percent))
+        .ok_or_else(|| {
+            format!("{word:?} is no number of hundredths; `cargo xtask ordeal 10` would do")
+        })
+}
+
+/// What a test tried, as a part of the table.
+fn part(heading: &str, test: &str, percent: u64, rows: &[String]) -> String {
+    let of_it = match percent {
+        100 => String::new(),
+        other => format!("{other} "),
+    };
+    format!(
+        "## {heading}\n\n\
+         `cargo xtask ordeal {of_it}{test}`{}\n\n\
          | tried | how often | what came of it |\n|---|--:|---|\n{}\n",
+        load(),
         rows.join("\n")
-    );
-    std::fs::write(cargo::root().join(TABLE), table)
-        .map_err(|error| format!("{TABLE} cannot be written: {error}"))
+    )
+}
+
+/// How busy the machine was meanwhile, where it tells: times are of no use without.
+fn load() -> String {
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    let text = std::fs::read_to_string("/proc/loadavg").unwrap_or_default();
+    match text.split(' ').nth(1) {
+        Some(load) => format!(
+            ", on a machine of {cores} cores, at which {load} programs were at work in the mean of its last five minutes"
+        ),
+        None => String::new(),
+    }
+}
+
+/// The table with the part of a test in the place of what it had, in the order of the tests.
+fn with_part(table: &str, test: &str, part: &str) -> String {
+    const HEAD: &str = "# The ordeal\n\n\
+        What the tests try some times, tried as often as it says here, in builds for\n\
+        development. A test that finds one thing otherwise than it is told here fails, and\n\
+        writes no rows.\n";
+    let parts = table
+        .split("\n## ")
+        .skip(1)
+        .map(|part| format!("## {}", part.trim_end()));
+    let old: Vec<String> = parts.collect();
+    let of = |heading: &str| {
+        let begins = format!("## {heading}\n");
+        old.iter().find(|part| part.starts_with(&begins)).cloned()
+    };
+    let parts = TESTS.iter().filter_map(|(name, heading)| {
+        if *name == test {
+            Some(part.trim_end().to_owned())
+        } else {
+            of(heading)
+        }
+    });
+    let parts: Vec<String> = parts.collect();
+    format!("{HEAD}\n{}\n", parts.join("\n\n"))
 }
 
 /// Runs one test file, and gives back the rows that it told.
@@ -79,5 +148,28 @@ fn tried(test: &str, percent: u64) -> Result<Vec<String>, String> {
         Err(format!(
             "{test}: something is not as it should be; it says above what"
         ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_part_takes_its_own_place() {
+        let rows = |row: &str| vec![format!("| {row} |")];
+        let part_of = |test: &str, row: &str| {
+            let (_, heading) = TESTS
+                .iter()
+                .find(|(name, _)| *name == test)
+                .expect("a test");
+            part(heading, test, 100, &rows(row))
+        };
+        let table = with_part("", "held", &part_of("held", "a | 1 | first"));
+        let table = with_part(&table, "crash", &part_of("crash", "b | 2 | second"));
+        let table = with_part(&table, "held", &part_of("held", "a | 3 | third"));
+        let places = ["# The ordeal", "b | 2", "a | 3"].map(|text| table.find(text));
+        assert!(places.is_sorted() && places[0] == Some(0), "{table}");
+        assert!(!table.contains("first"), "{table}");
     }
 }

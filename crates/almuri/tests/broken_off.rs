@@ -12,7 +12,7 @@ use std::process::{Child, Command, Output, Stdio};
 use std::sync::Mutex;
 use std::time::{Duration, Instant};
 
-use ordeal::{Dice, has_strace, is_on, killed_at, refused_from, tell, times};
+use ordeal::{Dice, Kills, has_strace, is_on, killed_at, refused_from, tell, times};
 use serde_json::{Value, json};
 
 const ALMURI: &str = env!("CARGO_BIN_EXE_almuri");
@@ -52,10 +52,16 @@ fn interrupted(child: &Child) {
 
 /// The program, killed at a system call by which something is written where `strace` is
 /// there and the round is odd; else after some time.
-fn killed(folder: &Path, arguments: &[&str], round: u64, dice: &mut Dice) -> Output {
+fn killed(
+    kills: &mut Kills,
+    folder: &Path,
+    arguments: &[&str],
+    round: u64,
+    dice: &mut Dice,
+) -> Output {
     let by_call = has_strace() && round % 2 == 1;
     let command = if by_call {
-        killed_at(ALMURI, 1 + dice.roll() % 160)
+        killed_at(ALMURI, 1 + dice.roll() % 90)
     } else {
         Command::new(ALMURI)
     };
@@ -65,11 +71,9 @@ fn killed(folder: &Path, arguments: &[&str], round: u64, dice: &mut Dice) -> Out
         // It may have finished meanwhile.
         let _ = child.kill();
     }
-    child.wait_with_output().unwrap()
-}
-
-fn at_calls(rounds: u64) -> u64 {
-    if has_strace() { rounds / 2 } else { 0 }
+    let out = child.wait_with_output().unwrap();
+    kills.count(out.status, by_call);
+    out
 }
 
 #[test]
@@ -78,7 +82,7 @@ fn what_the_command_line_answered_for_is_kept() {
     let folder = folder.path();
     let rounds = times(8, 210);
     let mut dice = Dice::seeded(3);
-    let mut answered = Vec::new();
+    let (mut answered, mut kills) = (Vec::new(), Kills::default());
     for round in 0..rounds {
         let name = format!("Case {round}");
         let keep = [
@@ -91,7 +95,8 @@ fn what_the_command_line_answered_for_is_kept() {
             "--clock",
             "mean",
         ];
-        if killed(folder, &keep, round, &mut dice).status.success() {
+        let out = killed(&mut kills, folder, &keep, round, &mut dice);
+        if out.status.success() {
             answered.push(name);
         }
     }
@@ -109,12 +114,8 @@ fn what_the_command_line_answered_for_is_kept() {
     for name in &answered {
         assert!(there.contains(name), "{name} was answered for");
     }
-    tell(
-        &format!(
-            "kills of the command line that keeps a case, {} of them at system calls",
-            at_calls(rounds)
-        ),
-        rounds,
+    kills.tell(
+        "the command line that keeps a case",
         "nothing lost, nothing left that cannot be finished",
     );
 }
@@ -148,6 +149,7 @@ fn what_the_page_was_answered_for_is_kept() {
     let rounds = times(4, 60);
     let mut dice = Dice::seeded(4);
     let answered = Mutex::new(Vec::new());
+    let mut kills = Kills::default();
     for round in 0..rounds {
         let by_call = has_strace() && round % 2 == 1;
         let command = if by_call {
@@ -164,6 +166,7 @@ fn what_the_page_was_answered_for_is_kept() {
             .read_line(&mut told)
             .unwrap();
         // It may have been killed before it told.
+        let mut at_call = by_call && told.is_empty();
         if let Some((_, page)) = told.trim().split_once("http://") {
             let (address, key) = page.split_once("/enter/").unwrap();
             let port = address.rsplit(':').next().unwrap();
@@ -191,12 +194,13 @@ fn what_the_page_was_answered_for_is_kept() {
                 while begun.elapsed() < longest && server.try_wait().unwrap().is_none() {
                     std::thread::sleep(Duration::from_millis(5));
                 }
+                at_call = by_call && server.try_wait().unwrap().is_some();
                 // Under `strace` the program itself is its child, and goes with it.
                 let _ = server.kill();
             });
         }
         let _ = server.kill();
-        server.wait().unwrap();
+        kills.count(server.wait().unwrap(), at_call);
     }
     let answered = answered.into_inner().unwrap();
     assert!(!answered.is_empty(), "nothing was kept at all");
@@ -216,12 +220,8 @@ fn what_the_page_was_answered_for_is_kept() {
             "case {id}"
         );
     }
-    tell(
-        &format!(
-            "kills of the server while three clients keep cases, {} of them at system calls",
-            at_calls(rounds)
-        ),
-        rounds,
+    kills.tell(
+        "the server while three clients keep cases",
         &format!(
             "all {} cases that were answered for are there",
             answered.len()
@@ -262,6 +262,7 @@ fn a_batch_is_taken_up_as_it_was_or_refused() {
     let rounds = times(4, 200);
     let mut dice = Dice::seeded(5);
     let (mut went_on, mut refused) = (0_u64, 0_u64);
+    let mut kills = Kills::default();
     for round in 0..rounds {
         // Stopped in order, so that there is a note; then killed while it goes on.
         let child = at_home(Command::new(ALMURI), folder)
@@ -282,7 +283,7 @@ fn a_batch_is_taken_up_as_it_was_or_refused() {
             std::thread::sleep(Duration::from_millis(dice.roll() % 200));
             let _ = child.kill();
         }
-        child.wait_with_output().unwrap();
+        kills.count(child.wait_with_output().unwrap().status, by_call);
         let there = std::fs::read(&part).unwrap_or_default();
         if !out.exists() && !there.is_empty() {
             match round % 5 {
@@ -310,16 +311,8 @@ fn a_batch_is_taken_up_as_it_was_or_refused() {
         assert!(!part.exists() && !folder.join("out.csv.unfinished").exists());
         std::fs::remove_file(&out).unwrap();
     }
-    let by = if has_strace() {
-        "at system calls"
-    } else {
-        "at any time"
-    };
-    tell(
-        &format!(
-            "batches stopped, killed {by}, and three of five half-made tables taken away, cut or exchanged"
-        ),
-        rounds,
+    kills.tell(
+        "batches that are gone on with, three of five half-made tables taken away, cut or exchanged",
         &format!(
             "{went_on} went on to the same table, {refused} were refused, others had finished"
         ),
@@ -379,11 +372,19 @@ fn is_one_or_the_other(folder: &Path, what: &str) {
     dates.sort_unstable();
     dates.dedup();
     assert!(dates.len() == 1 || left.is_dir(), "{what}: {dates:?}");
-    done(folder, &make(NEW, &["--overwrite"]));
+    let are_left = left
+        .read_dir()
+        .is_ok_and(|mut files| files.next().is_some());
+    let out = almuri(folder, &make(NEW, &["--overwrite"]));
+    let said = String::from_utf8_lossy(&out.stderr);
+    assert!(out.status.success(), "{what}: {said}");
+    assert_eq!(said.contains("it is finished"), are_left, "{what}: {said}");
     for (name, text) in texts(&set) {
         assert!(!text.contains(OLD), "{what}: {name}");
     }
-    assert!(!left.exists(), "{what}");
+    let folders = || set.read_dir().unwrap().map(|entry| entry.unwrap().path());
+    let left: Vec<_> = folders().filter(|path| path.is_dir()).collect();
+    assert_eq!(left, [Path::new(""); 0], "{what}");
 }
 
 #[test]
@@ -398,17 +399,20 @@ fn a_set_is_exchanged_whole() {
         std::fs::write(set.join("notes.txt"), "my own").unwrap();
     };
     let rounds = times(5, 100);
+    let mut kills = Kills::default();
     for round in 0..rounds {
         fresh();
-        killed(folder, &make(NEW, &["--overwrite"]), round, &mut dice);
+        killed(
+            &mut kills,
+            folder,
+            &make(NEW, &["--overwrite"]),
+            round,
+            &mut dice,
+        );
         is_one_or_the_other(folder, &format!("round {round}"));
     }
-    tell(
-        &format!(
-            "kills while a set of files is exchanged for a new one, {} of them at system calls",
-            at_calls(rounds)
-        ),
-        rounds,
+    kills.tell(
+        "who exchanges a set of files for a new one",
         "the old set, the new set, or the exchange finished by the next command",
     );
     if !has_strace() {

@@ -6,32 +6,24 @@
 //! system call by which something is written.
 
 use std::collections::BTreeSet;
-use std::io::{BufRead, BufReader, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use casebook::{Case, CaseId, Casebook};
-use ordeal::{has_strace, killed_at, tell, times};
+use ordeal::{Kills, has_strace, killed_at, times, was_killed};
 
 /// By which the same tests know that they are the ones to be killed.
 const BOOK: &str = "ALMURI_TEST_CASEBOOK";
 
 /// How often each is killed.
 fn rounds() -> u64 {
-    times(8, 210)
+    times(8, 270)
 }
 
-/// Tells of the kills of one kind.
-fn told(who: &str) {
-    let rounds = rounds();
-    let at_calls = if has_strace() { rounds / 2 } else { 0 };
-    tell(
-        &format!("kills of who {who}, {at_calls} of them at system calls"),
-        rounds,
-        "nothing lost, nothing left that cannot be finished",
-    );
-}
+/// What came of all kills.
+const ALL_IS_WELL: &str = "nothing lost, nothing left that cannot be finished";
 
 fn case(name: String) -> Case {
     Case {
@@ -49,13 +41,13 @@ fn say(what: &str) {
     out.flush().expect("said");
 }
 
-/// Runs a test of this program as a process of its own, kills it, and gives back what
-/// it had answered for.
-fn killed(test: &str, path: &Path, round: u64, strace: bool) -> Vec<String> {
+/// Runs a test of this program as a process of its own, and kills it after some time, or
+/// at one of so many `calls`: what it had answered for. It works without end, or ends well.
+fn killed(kills: &mut Kills, test: &str, path: &Path, round: u64, calls: u64) -> Vec<String> {
     let this = std::env::current_exe().expect("this program");
-    let by_call = strace && round % 2 == 1;
+    let by_call = has_strace() && round % 2 == 1;
     let mut command = if by_call {
-        killed_at(this, 30 + (round * 7919) % 900)
+        killed_at(this, 30 + (round * 7919) % calls)
     } else {
         Command::new(this)
     };
@@ -63,20 +55,27 @@ fn killed(test: &str, path: &Path, round: u64, strace: bool) -> Vec<String> {
         .args(["--exact", test, "--nocapture"])
         .env(BOOK, path)
         .stdout(Stdio::piped())
-        .stderr(Stdio::null())
+        .stderr(Stdio::piped())
         .spawn()
         .expect("it starts");
     let out = child.stdout.take().expect("its output");
+    let mut err = child.stderr.take().expect("its errors");
+    let errors = std::thread::spawn(move || {
+        let mut text = String::new();
+        err.read_to_string(&mut text).map(|_| text)
+    });
     let reader = std::thread::spawn(move || {
         let lines = BufReader::new(out).lines().map_while(Result::ok);
         lines
             .filter_map(|line| Some(line.split_once("answered ")?.1.to_owned()))
             .collect()
     });
+    let mut ended = None;
     if by_call {
         // At the call that was chosen, or when it has had its time.
-        for _ in 0..200 {
-            if child.try_wait().expect("asked").is_some() {
+        for _ in 0..400 {
+            ended = child.try_wait().expect("asked");
+            if ended.is_some() {
                 break;
             }
             std::thread::sleep(Duration::from_millis(20));
@@ -85,9 +84,17 @@ fn killed(test: &str, path: &Path, round: u64, strace: bool) -> Vec<String> {
         // At another point of the work each time.
         std::thread::sleep(Duration::from_millis(15 + (round * 37) % 400));
     }
+    let at_call = ended.is_some_and(was_killed);
     let _ = child.kill();
-    child.wait().expect("gone");
-    reader.join().expect("read")
+    let ended = child.wait().expect("gone");
+    let said = reader.join().expect("read");
+    let errors = errors.join().expect("read").unwrap_or_default();
+    assert!(
+        was_killed(ended) || ended.success(),
+        "round {round}: it broke before it was killed: {errors}"
+    );
+    kills.count(ended, at_call);
+    said
 }
 
 /// Keeps and edits without end, and says each case that has been answered for.
@@ -108,10 +115,15 @@ fn nothing_answered_for_is_lost() {
     }
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("casebook.sqlite");
-    let strace = has_strace();
-    let mut answered = Vec::new();
+    let (mut answered, mut kills) = (Vec::new(), Kills::default());
     for round in 0..rounds() {
-        let said = killed("nothing_answered_for_is_lost", &path, round, strace);
+        let said = killed(
+            &mut kills,
+            "nothing_answered_for_is_lost",
+            &path,
+            round,
+            900,
+        );
         answered.extend(said.iter().filter_map(|id| id.parse::<i64>().ok()));
         let book = Casebook::open_without_backup(&path).expect("it opens after a kill");
         book.check().expect("it is sound after a kill");
@@ -129,7 +141,7 @@ fn nothing_answered_for_is_lost() {
         "only {} cases were written",
         answered.len()
     );
-    told("keeps and edits");
+    kills.tell("who keeps and edits", ALL_IS_WELL);
 }
 
 /// A word that stands in one case alone.
@@ -165,10 +177,10 @@ fn what_was_deleted_is_gone_however_it_was_broken_off() {
     }
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("casebook.sqlite");
-    let strace = has_strace();
     let (mut kept, mut begun) = (BTreeSet::<i64>::new(), BTreeSet::<i64>::new());
+    let mut kills = Kills::default();
     for round in 0..rounds() {
-        for said in killed(NAME, &path, round, strace) {
+        for said in killed(&mut kills, NAME, &path, round, 900) {
             let (what, id) = said.split_once(' ').unwrap_or_default();
             if let Ok(id) = id.parse() {
                 if what == "keep" {
@@ -204,7 +216,7 @@ fn what_was_deleted_is_gone_however_it_was_broken_off() {
         }
     }
     assert!(kept.len() > 8, "only {} cases were written", kept.len());
-    told("keeps, deletes and makes backups");
+    kills.tell("who keeps, deletes and makes backups", ALL_IS_WELL);
 }
 
 fn files(folder: &Path) -> Vec<PathBuf> {
@@ -246,9 +258,9 @@ fn a_restoration_ends_in_one_book_or_the_other() {
     }
     book.back_up("five").expect("backed up");
     drop(book);
-    let strace = has_strace();
+    let mut kills = Kills::default();
     for round in 0..rounds() {
-        killed(NAME, &path, round, strace);
+        killed(&mut kills, NAME, &path, round, 900);
         let book = Casebook::open_without_backup(&path).expect("it opens after a kill");
         let cases = book.len().expect("counted");
         assert!(cases == 3 || cases == 5, "round {round}: {cases} cases");
@@ -261,7 +273,7 @@ fn a_restoration_ends_in_one_book_or_the_other() {
             }
         }
     }
-    told("restores backups");
+    kills.tell("who restores backups", ALL_IS_WELL);
 }
 
 /// A book as the first version made it.
@@ -318,17 +330,17 @@ fn an_old_book_is_of_one_version_or_the_other() {
         return migrate(Path::new(&path));
     }
     const CASES: usize = 40;
-    let strace = has_strace();
+    let mut kills = Kills::default();
     for round in 0..rounds() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("casebook.sqlite");
         old_book(&path, CASES);
-        killed(NAME, &path, round, strace);
+        killed(&mut kills, NAME, &path, round, 150);
         let book = Casebook::open(&path).expect("it opens after a kill");
         book.check().expect("it is sound after a kill");
         let found = book.find("", CASES + 1).expect("listed").cases;
         assert_eq!(found.len(), CASES, "round {round}");
         assert!(found.iter().all(|kept| kept.case.note.len() > 1000));
     }
-    told("brings an old book up to date");
+    kills.tell("who brings an old book up to date", ALL_IS_WELL);
 }

@@ -2,14 +2,15 @@
 //! and for all that follow. What was answered for is there afterwards, what was refused
 //! changed nothing that matters, and all can be gone on with once the system permits it.
 //!
-//! `strace` refuses in the system's place; without it only folders that vanish are tried.
+//! `strace` refuses in the system's place, and a disk in memory is full of itself and may
+//! only be read; without either, folders that vanish are tried.
 
 use std::io::{IoSlice, Write};
 use std::path::Path;
 use std::process::{Command, Stdio};
 
 use casebook::{Case, CaseId, Casebook, CasebookError};
-use ordeal::{has_strace, is_on, refused_from, tell};
+use ordeal::{OTHER_ACCOUNT, SmallDisk, as_another_account, has_strace, is_on, refused_from, tell};
 
 /// By which the same test knows that it is the one to be refused.
 const BOOK: &str = "ALMURI_TEST_REFUSED_CASEBOOK";
@@ -31,32 +32,32 @@ fn case(name: &str) -> Case {
 }
 
 /// Tells by a call that is not refused.
-fn say(what: &str) {
+fn say(what: String) {
     let line = format!("answered {what}\n");
     let _ = std::io::stderr().write_vectored(&[IoSlice::new(line.as_bytes())]);
 }
 
-/// The day's work, as far as it is permitted.
-fn work(path: &Path) -> Result<(), CasebookError> {
+/// The day's work, as far as it is permitted; says what was answered for.
+fn work(path: &Path, say: &mut dyn FnMut(String)) -> Result<(), CasebookError> {
     let mut book = Casebook::open(path)?;
     let kept = book.keep(case("First"))?;
-    say(&format!("keep {}", kept.id));
+    say(format!("keep {}", kept.id));
     let edited = book.edit(kept.id, kept.version, case("First again"))?;
-    say(&format!("edit {}", edited.id));
+    say(format!("edit {}", edited.id));
     book.back_up("copy")?;
     let gone = book.keep(case(GONE))?;
-    say(&format!("keep {}", gone.id));
+    say(format!("keep {}", gone.id));
     book.back_up("copy-with")?;
-    say(&format!("begin {}", gone.id));
+    say(format!("begin {}", gone.id));
     if book.delete(gone.id)?.left.is_empty() {
-        say(&format!("delete {}", gone.id));
+        say(format!("delete {}", gone.id));
     }
     drop(book);
     Casebook::restore(path, "copy")?;
-    say("restore");
+    say("restore".to_owned());
     let mut book = Casebook::open(path)?;
     let kept = book.keep(case("Last"))?;
-    say(&format!("keep {}", kept.id));
+    say(format!("keep {}", kept.id));
     Ok(())
 }
 
@@ -72,12 +73,44 @@ fn holds_the_deleted(folder: &Path) -> bool {
     })
 }
 
+/// That the book has what was answered for, and nothing that was deleted, and needs nothing
+/// more. Opened twice: what was broken off is gone on with at the first opening.
+fn is_as_answered(path: &Path, answered: &[&str], what: &str) {
+    let has = |what: &str| answered.contains(&what);
+    let told = format!("{what}: {answered:?}");
+    drop(Casebook::open(path).unwrap_or_else(|why| panic!("{told}: {why}")));
+    let book = Casebook::open(path).expect("opens");
+    assert_eq!(book.notices(), Vec::<String>::new(), "{told}");
+    book.check().unwrap_or_else(|why| panic!("{told}: {why}"));
+    let name = |id: i64| book.get(CaseId(id)).map(|kept| kept.case.name);
+    assert_eq!(name(1).ok().as_deref(), Some("Before"), "{told}");
+    // A restoration that was told, or begun and finished since, takes the rest back.
+    if has("edit 2") {
+        assert_eq!(name(2).ok().as_deref(), Some("First again"), "{told}");
+    } else if has("keep 2") {
+        assert!(name(2).is_ok(), "{told}");
+    }
+    // The number may be given again once it was taken back.
+    let last = answered.iter().filter(|line| **line == "keep 3").count() > 1;
+    if last {
+        assert_eq!(name(3).ok().as_deref(), Some("Last"), "{told}");
+    }
+    let deleted = name(3).ok().is_none_or(|name| name != GONE);
+    if has("delete 3") {
+        assert!(deleted, "{told}");
+    } else if has("keep 3") && !has("begin 3") {
+        assert!(!deleted, "{told}");
+    }
+    let folder = path.parent().expect("a folder");
+    assert!(!deleted || !holds_the_deleted(folder), "{told}");
+}
+
 #[test]
 fn what_the_system_refuses_loses_nothing() {
     const NAME: &str = "what_the_system_refuses_loses_nothing";
     if let Some(path) = std::env::var_os(BOOK) {
-        if let Err(why) = work(Path::new(&path)) {
-            say(&format!("refused {why}"));
+        if let Err(why) = work(Path::new(&path), &mut say) {
+            say(format!("refused {why}"));
         }
         return;
     }
@@ -113,36 +146,11 @@ fn what_the_system_refuses_loses_nothing() {
                 .lines()
                 .filter_map(|line| Some(line.split_once("answered ")?.1))
                 .collect();
-            let has = |what: &str| answered.contains(&what);
-            let told = format!("{error} from call {first}: {answered:?}");
-
-            // Twice: what was broken off is gone on with at the first opening.
-            drop(Casebook::open(&path).unwrap_or_else(|why| panic!("{told}: {why}")));
-            let book = Casebook::open(&path).expect("opens");
-            assert_eq!(book.notices(), Vec::<String>::new(), "{told}");
-            book.check().unwrap_or_else(|why| panic!("{told}: {why}"));
-            let name = |id: i64| book.get(CaseId(id)).map(|kept| kept.case.name);
-            assert_eq!(name(1).ok().as_deref(), Some("Before"), "{told}");
-            // A restoration that was told, or begun and finished since, takes the rest back.
-            if has("edit 2") {
-                assert_eq!(name(2).ok().as_deref(), Some("First again"), "{told}");
-            } else if has("keep 2") {
-                assert!(name(2).is_ok(), "{told}");
-            }
-            // The number may be given again once it was taken back.
-            let last = answered.iter().filter(|line| **line == "keep 3").count() > 1;
-            if last {
-                assert_eq!(name(3).ok().as_deref(), Some("Last"), "{told}");
-            }
-            let deleted = name(3).ok().is_none_or(|name| name != GONE);
-            if has("delete 3") {
-                assert!(deleted, "{told}");
-            } else if has("keep 3") && !has("begin 3") {
-                assert!(!deleted, "{told}");
-            }
-            assert!(!deleted || !holds_the_deleted(folder.path()), "{told}");
+            is_as_answered(&path, &answered, &format!("{error} from call {first}"));
             tried += 1;
-            if has("restore") && !answered.iter().any(|line| line.starts_with("refused")) {
+            if answered.contains(&"restore")
+                && !answered.iter().any(|line| line.starts_with("refused"))
+            {
                 break;
             }
             first += step;
@@ -153,6 +161,92 @@ fn what_the_system_refuses_loses_nothing() {
             "nothing lost, nothing left that cannot be finished",
         );
     }
+}
+
+/// A disk with room for so much and no more: for every size at which the day's work stops
+/// at another of its steps. Once there is room all is as it was answered for.
+#[test]
+fn a_full_disk_loses_nothing() {
+    /// The disk grows by a page at a time.
+    const PAGE: usize = 4096;
+    const ROOM: &str = "size=64m";
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("own").join("casebook.sqlite");
+    let (mut tried, mut answers) = (0, std::collections::BTreeSet::new());
+    for pages in (16..).step_by(if is_on() { 1 } else { 16 }) {
+        let Some(disk) = SmallDisk::of(pages * PAGE, folder.path()) else {
+            tell(
+                "sizes of a full disk",
+                0,
+                "not tried: no leave to mount one here",
+            );
+            return;
+        };
+        let mut begun = match Casebook::open(&path) {
+            Ok(book) => book,
+            // No room for a book at all: nothing was answered for.
+            Err(_) => continue,
+        };
+        if begun.keep(case("Before")).is_err() {
+            continue;
+        }
+        drop(begun);
+        let mut answered = Vec::new();
+        let worked = work(&path, &mut |what| answered.push(what));
+        assert!(disk.is_now(ROOM), "it is given room");
+        let answered: Vec<&str> = answered.iter().map(String::as_str).collect();
+        is_as_answered(
+            &path,
+            &answered,
+            &format!("a disk of {pages} pages: {worked:?}"),
+        );
+        tried += 1;
+        answers.insert(answered.len());
+        if worked.is_ok() {
+            break;
+        }
+    }
+    assert!(answers.len() > 2, "it was full at {answers:?} steps");
+    tell(
+        "sizes of a disk, a page more each, until it has room for a day's work",
+        tried,
+        &format!(
+            "full at {} different steps of it: nothing lost, nothing left that cannot be finished",
+            answers.len() - 1
+        ),
+    );
+}
+
+/// A disk that may only be read from one day on, and be written to again later.
+#[test]
+fn a_disk_that_may_only_be_read_is_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let Some(disk) = SmallDisk::of(1 << 24, folder.path()) else {
+        return;
+    };
+    let path = folder.path().join("own").join("casebook.sqlite");
+    let mut book = Casebook::open(&path).expect("opens");
+    let kept = book.keep(case("Before")).expect("kept");
+    drop(book);
+    assert!(disk.is_now("ro"), "may be read alone");
+    let mut read = Casebook::open(&path).expect("read");
+    assert!(read.is_read_only());
+    assert_eq!(read.get(kept.id).expect("read").case.name, "Before");
+    for refused in [
+        read.keep(case("After")).map(drop),
+        read.edit(kept.id, kept.version, case("After")).map(drop),
+        read.delete(kept.id).map(drop),
+        read.undo().map(drop),
+        read.back_up("copy").map(drop),
+        Casebook::restore(&path, "copy").map(drop),
+    ] {
+        refused.expect_err("it may only be read");
+    }
+    drop(read);
+    assert!(disk.is_now("rw"), "may be written to again");
+    let mut book = Casebook::open(&path).expect("opens");
+    assert_eq!(book.len().expect("counted"), 1);
+    book.keep(case("After")).expect("kept");
 }
 
 /// Under a book that is open its folder is moved away, and its file deleted: what would be
@@ -181,10 +275,27 @@ fn nothing_is_kept_where_nobody_finds_it() {
 #[cfg(unix)]
 #[test]
 fn leave_that_is_taken_away_is_told() {
-    use std::os::unix::fs::PermissionsExt;
-    // The superuser needs no leave.
+    use std::os::unix::fs::{PermissionsExt, chown};
+    const NAME: &str = "leave_that_is_taken_away_is_told";
+    // The superuser needs no leave: another account tries it.
     let is_root = Command::new("id").arg("-u").output();
     if is_root.is_ok_and(|said| said.stdout == b"0\n") {
+        let folder = tempfile::tempdir().expect("a folder");
+        let this = folder.path().join("this");
+        std::fs::copy(std::env::current_exe().expect("this program"), &this).expect("copied");
+        chown(folder.path(), Some(OTHER_ACCOUNT), Some(OTHER_ACCOUNT)).expect("given");
+        let Some(mut other) = as_another_account(&this) else {
+            return;
+        };
+        let ended = other
+            .args(["--exact", NAME, "--nocapture"])
+            .env("TMPDIR", folder.path())
+            .current_dir(folder.path())
+            .output()
+            .expect("it ends");
+        let said = String::from_utf8_lossy(&ended.stdout);
+        assert!(ended.status.success(), "{said}");
+        assert!(said.contains("1 passed"), "{said}");
         return;
     }
     let folder = tempfile::tempdir().expect("a folder");

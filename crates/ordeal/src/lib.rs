@@ -6,7 +6,8 @@
 
 use std::ffi::OsStr;
 use std::io::Write;
-use std::process::Command;
+use std::path::{Path, PathBuf};
+use std::process::{Command, ExitStatus};
 use std::sync::OnceLock;
 
 /// The variable that says how much of the whole ordeal is tried, in hundredths of it.
@@ -185,10 +186,121 @@ pub const CHANGING: &str =
 #[must_use]
 pub fn has_strace() -> bool {
     static FOUND: OnceLock<bool> = OnceLock::new();
-    *FOUND.get_or_init(|| {
-        let found = Command::new("strace").arg("-V").output();
-        found.is_ok_and(|output| output.status.success())
-    })
+    *FOUND.get_or_init(|| succeeds(Command::new("strace").arg("-V")))
+}
+
+/// Whether `faketime` is there, which lets a program believe another time.
+#[must_use]
+pub fn has_faketime() -> bool {
+    static FOUND: OnceLock<bool> = OnceLock::new();
+    *FOUND.get_or_init(|| succeeds(Command::new("faketime").arg("--version")))
+}
+
+fn succeeds(command: &mut Command) -> bool {
+    command.output().is_ok_and(|output| output.status.success())
+}
+
+/// A program whose clock begins at a moment of UTC, `2226-12-31 23:59:59`, and goes on.
+#[must_use]
+pub fn at_clock(program: impl AsRef<OsStr>, utc: &str) -> Command {
+    let mut command = Command::new("faketime");
+    command.env("TZ", "UTC").arg("-f").arg(format!("@{utc}"));
+    command.arg(program);
+    command
+}
+
+/// A program that another account of the machine starts, one that owns nothing; none where
+/// this account may not start it so.
+#[must_use]
+pub fn as_another_account(program: impl AsRef<OsStr>) -> Option<Command> {
+    let other = OTHER_ACCOUNT.to_string();
+    let so = || {
+        let mut command = Command::new("setpriv");
+        command.args(["--reuid", &other, "--regid", &other, "--clear-groups"]);
+        command
+    };
+    let mut command = so();
+    command.arg(program);
+    succeeds(so().arg("true")).then_some(command)
+}
+
+/// The number of an account that owns nothing; common practice, `nobody`.
+pub const OTHER_ACCOUNT: u32 = 65_534;
+
+/// A disk of its own, in memory, of any size.
+#[derive(Debug)]
+pub struct SmallDisk {
+    path: PathBuf,
+}
+
+impl SmallDisk {
+    /// Puts a disk of so many bytes in the place of an empty folder; none where this
+    /// account may not.
+    #[must_use]
+    pub fn of(bytes: usize, path: &Path) -> Option<SmallDisk> {
+        let mut mount = Command::new("mount");
+        mount.args(["-t", "tmpfs", "-o", &format!("size={bytes}"), "tmpfs"]);
+        succeeds(mount.arg(path)).then(|| SmallDisk {
+            path: path.to_owned(),
+        })
+    }
+
+    /// Gives it another size, or leave to be read alone: `size=4096`, `ro`, `rw`; says
+    /// whether that was done.
+    #[must_use]
+    pub fn is_now(&self, what: &str) -> bool {
+        let options = format!("remount,{what}");
+        succeeds(Command::new("mount").args(["-o", &options]).arg(&self.path))
+    }
+}
+
+impl Drop for SmallDisk {
+    fn drop(&mut self) {
+        let _ = succeeds(Command::new("umount").arg(&self.path));
+    }
+}
+
+/// How often someone was killed, and how often at a system call that was chosen; who had
+/// finished before is not counted.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Kills {
+    /// All.
+    pub all: u64,
+    /// Those at system calls.
+    pub at_calls: u64,
+}
+
+impl Kills {
+    /// Counts whoever ended so.
+    pub fn count(&mut self, ended: ExitStatus, at_call: bool) {
+        let killed = was_killed(ended);
+        self.all += u64::from(killed);
+        self.at_calls += u64::from(killed && at_call);
+    }
+
+    /// Tells of them: a line of the table.
+    pub fn tell(&self, who: &str, came_of_it: &str) {
+        let who = format!("kills of {who}, {} of them at system calls", self.at_calls);
+        tell(&who, self.all, came_of_it);
+    }
+}
+
+/// Whether a program was killed, itself or under `strace`, and did not end of its own.
+#[must_use]
+pub fn was_killed(ended: ExitStatus) -> bool {
+    // As `strace` and shells tell of it: 128 and the signal's number.
+    ended.code() == Some(137) || signal_of(ended) == Some(9)
+}
+
+#[cfg(unix)]
+fn signal_of(ended: ExitStatus) -> Option<i32> {
+    use std::os::unix::process::ExitStatusExt;
+    ended.signal()
+}
+
+#[cfg(not(unix))]
+fn signal_of(_: ExitStatus) -> Option<i32> {
+    None
 }
 
 /// A program that is killed at one of the calls that change files, the first having the

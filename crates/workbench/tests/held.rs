@@ -12,14 +12,31 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use on_a_socket::{PATIENCE, connect, serve};
-use ordeal::{tell, times};
+use ordeal::{is_on, tell, times};
+
+/// What the page asks while someone works with it: a drag of the rete, a case, its figure,
+/// a place as it is typed.
+const ASKED: [(&str, &str); 4] = [
+    (
+        "turn",
+        r#"{"case":{"when":"2024-05-14 09:20","at":"42.8806,-8.5449","zone":"Europe/Madrid"},"state":{"plate_latitude_deg":42,"rete_deg":12,"rule_deg":34}}"#,
+    ),
+    (
+        "cast",
+        r#"{"when":"2024-05-14 09:20","at":"42.8806,-8.5449","zone":"Europe/Madrid"}"#,
+    ),
+    (
+        "figure",
+        r#"{"cast":{"when":"2024-05-14 09:20","at":"42.8806,-8.5449","zone":"Europe/Madrid"}}"#,
+    ),
+    ("suggest", r#"{"text":"santi"}"#),
+];
 
 /// A question of the page, on a connection of its own: how long it took, or nothing where
 /// it was not answered.
-fn turn(address: SocketAddr, cookie: &str) -> Option<Duration> {
-    let body = r#"{"case":{"when":"2024-05-14 09:20","at":"42.8806,-8.5449","zone":"Europe/Madrid"},"state":{"plate_latitude_deg":42,"rete_deg":12,"rule_deg":34}}"#;
+fn ask(address: SocketAddr, cookie: &str, (name, body): (&str, &str)) -> Option<Duration> {
     let request = format!(
-        "POST /desk/turn HTTP/1.1\r\nHost: {address}\r\nCookie: {cookie}\r\nConnection: close\r\n\
+        "POST /desk/{name} HTTP/1.1\r\nHost: {address}\r\nCookie: {cookie}\r\nConnection: close\r\n\
          Content-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
         body.len()
     );
@@ -85,7 +102,8 @@ fn the_page_is_answered_while_connections_are_held_and_opened() {
         });
         let mut took = Vec::new();
         while !done.load(Ordering::SeqCst) || took.len() < 100 {
-            took.push(turn(address, &cookie).expect("the page is answered"));
+            let question = ASKED[took.len() % ASKED.len()];
+            took.push(ask(address, &cookie, question).expect("the page is answered"));
             thread::sleep(Duration::from_millis(5));
         }
         (took, opening.join().unwrap())
@@ -103,7 +121,7 @@ fn the_page_is_answered_while_connections_are_held_and_opened() {
     let at = |share: f64| took[((took.len() - 1) as f64 * share) as usize].as_secs_f64() * 1000.0;
     tell(
         &format!(
-            "connections opened in turn while {to_hold} are held, and the page asks all the time"
+            "connections opened in turn while {to_hold} are held, and the page casts, turns, finishes figures and looks for places all the time"
         ),
         to_open,
         &format!(
@@ -114,8 +132,10 @@ fn the_page_is_answered_while_connections_are_held_and_opened() {
             at(1.0)
         ),
     );
-    // Far more than it takes, and far less than it takes to wait for those that hold on.
-    assert!(at(0.99) < 1000.0, "{:.1} ms", at(0.99));
+    // Where others are at work on the machine far more than it takes, and far less than it
+    // takes to wait for those that hold on.
+    let most = if is_on() { 100.0 } else { 1000.0 };
+    assert!(at(0.99) < most, "{:.1} ms", at(0.99));
 }
 
 /// A question that comes in by drops is let go, whatever it is about, and so is an answer
