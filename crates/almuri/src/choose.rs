@@ -7,7 +7,7 @@ use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::picture::{format_of, write_whole};
 use crate::sheet::Sheet;
-use crate::{cabinet, with};
+use crate::{cabinet, interrupt, with};
 
 /// Seeks the times at which wishes are met; asked for nothing, lists what can be wished.
 pub(crate) fn run(arguments: &ChooseArguments) -> Result<String, Failure> {
@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &ChooseArguments) -> Result<String, Failure> {
         .iter()
         .map(|path| Ok((path.as_path(), File::of(path)?)));
     let files = files.collect::<Result<Vec<_>, Failure>>()?;
-    let answer = desk::choose(&request, now_unix_s())?;
+    let answer = interrupt::work(|patience| Ok(desk::choose(&request, now_unix_s(), patience)?))?;
     for (path, file) in files {
         let bytes = file.bytes(&answer, arguments.alarm)?;
         write_whole(path, &bytes, arguments.overwrite)?;

@@ -1,5 +1,6 @@
 use ::moment::Moment;
-use figure::{Almanac, Choices, Choosing, Method, Site, Spans};
+use figure::{Almanac, Choices, Choosing, Condition, Method, Site, Spans};
+use patience::Patience;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Instant, Plain};
@@ -140,6 +141,9 @@ pub fn choose_forms() -> Vec<WishForm> {
 /// The most that is looked through, in days; and the most wishes.
 const MOST_DAYS: f64 = 3660.0;
 const MOST_WISHES: usize = 24;
+/// The most wishes for houses, each counted by the days that are looked through: cusps that
+/// a body meets take ten times as long to find as anything else.
+const MOST_HOUSE_DAYS: f64 = 9000.0;
 /// More times than this nobody looks through.
 const MOST_TIMES: usize = 5000;
 /// A file is no longer than this.
@@ -178,13 +182,20 @@ impl ChooseRequest {
 /// Every beginning and end is found, to the second.
 ///
 /// # Errors
-/// When the request cannot be understood, or asks beyond the ephemeris.
-pub fn choose(request: &ChooseRequest, now_unix_s: Option<f64>) -> Result<ChooseAnswer, Refusal> {
+/// When the request cannot be understood, asks beyond the ephemeris, or nobody waits any
+/// longer.
+pub fn choose(
+    request: &ChooseRequest,
+    now_unix_s: Option<f64>,
+    patience: Patience<'_>,
+) -> Result<ChooseAnswer, Refusal> {
     let search = Search::of(request, now_unix_s)?;
     let bounds = search.almanac.bounds();
     let mut left = Spans::one(bounds.0, bounds.1);
     let mut wishes = Vec::new();
-    for wish in &search.must {
+    let all = search.must.len() + search.rather.len();
+    for (number, wish) in search.must.iter().enumerate() {
+        patience.at(number, all)?;
         let holds = search.spans(wish)?;
         left = left.and(&holds);
         wishes.push(wish.answer(&holds, Some(&left)));
@@ -192,7 +203,11 @@ pub fn choose(request: &ChooseRequest, now_unix_s: Option<f64>) -> Result<Choose
     let rathers = search
         .rather
         .iter()
-        .map(|wish| search.spans(wish))
+        .zip(search.must.len()..)
+        .map(|(wish, number)| {
+            patience.at(number, all)?;
+            search.spans(wish)
+        })
         .collect::<Result<Vec<Spans>, Refusal>>()?;
     let both = search.rather.iter().zip(&rathers);
     wishes.extend(both.map(|(wish, holds)| wish.answer(holds, None)));
@@ -320,6 +335,21 @@ impl Search {
                     "{} wishes that must hold and {} that had rather are not looked for; one that must and {MOST_WISHES} in all would do",
                     must.len(),
                     rather.len()
+                ),
+            ));
+        }
+        let of_houses = must
+            .iter()
+            .chain(&rather)
+            .filter(|wish| matches!(wish.wanted, Wanted::Sky(Condition::InHouse(..))))
+            .count() as f64;
+        if of_houses * days > MOST_HOUSE_DAYS {
+            return Err(Refusal::new(
+                Field::Wish,
+                format!(
+                    "{of_houses} wishes for planets in houses, over {days:.0} days, are not looked for at once; {:.0} days, or {:.0} such wishes, would do",
+                    (MOST_HOUSE_DAYS / of_houses).floor(),
+                    (MOST_HOUSE_DAYS / days).floor(),
                 ),
             ));
         }

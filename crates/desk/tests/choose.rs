@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use desk::{ChooseAnswer, ChooseRequest, Field};
+use patience::Patience;
 
 fn asked(from: &str, to: &str, must: &[&str], rather: &[&str]) -> ChooseRequest {
     let texts = |texts: &[&str]| texts.iter().map(|text| (*text).to_owned()).collect();
@@ -17,7 +18,7 @@ fn asked(from: &str, to: &str, must: &[&str], rather: &[&str]) -> ChooseRequest 
 }
 
 fn chosen(from: &str, to: &str, must: &[&str], rather: &[&str]) -> ChooseAnswer {
-    desk::choose(&asked(from, to, must, rather), None).unwrap()
+    desk::choose(&asked(from, to, must, rather), None, Patience::ENDLESS).unwrap()
 }
 
 fn times(answer: &ChooseAnswer) -> Vec<(&str, &str)> {
@@ -197,6 +198,16 @@ fn what_cannot_be_sought_is_refused_by_its_field() {
             "whole-sign",
         ),
         (
+            asked(
+                "2020-01-01",
+                "2029-12-31",
+                by_day,
+                &["Moon in house 1", "Mars in house 7", "Sun in house 4"],
+            ),
+            Field::Wish,
+            "3 wishes for planets in houses, over 3653 days, are not looked for at once; 3000 days, or 2 such wishes, would do",
+        ),
+        (
             ChooseRequest {
                 lasting_min: Some(f64::NAN),
                 ..asked("2027-03-01", "2027-03-02", by_day, &[])
@@ -205,7 +216,7 @@ fn what_cannot_be_sought_is_refused_by_its_field() {
             "NaN",
         ),
     ] {
-        let refusal = desk::choose(&request, None).unwrap_err();
+        let refusal = desk::choose(&request, None, Patience::ENDLESS).unwrap_err();
         assert_eq!(refusal.field, field, "{}", refusal.message);
         assert!(refusal.message.contains(says), "{}", refusal.message);
     }

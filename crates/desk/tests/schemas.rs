@@ -306,7 +306,10 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
         rather: vec!["Moon waxing".to_owned()],
         ..ChooseRequest::default()
     };
-    kept("choose", desk::choose(&chosen, None).unwrap());
+    kept(
+        "choose",
+        desk::choose(&chosen, None, Patience::ENDLESS).unwrap(),
+    );
     kept("choose_forms", desk::choose_forms());
     let year = YearRequest {
         year: 2027,

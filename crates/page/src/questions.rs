@@ -51,11 +51,9 @@ pub const QUESTIONS: &[Question] = &[
     Question::new("reckon/sheet", reckoned::sheet).slow(),
     of_desk!("revolution", desk::revolution),
     of_desk!("moments", desk::moments),
-    Question::new("choose", |body, holder, _| times::choose(body, holder)),
+    Question::new("choose", times::choose).slow(),
     Question::new("choose/forms", |_, _, _| json(&desk::choose_forms())).bare(),
-    Question::new("choose/calendar", |body, holder, _| {
-        times::choose_calendar(body, holder)
-    }),
+    Question::new("choose/calendar", times::choose_calendar).slow(),
     Question::new("year/book", |body, holder, _| {
         times::year_book(body, holder)
     })

@@ -1,6 +1,7 @@
 //! A time that is sought, and the year's book, with their calendar files.
 
 use desk::{ChooseAnswer, ChooseRequest, YearRequest};
+use patience::Patience;
 use press::BookPaper;
 use serde::{Deserialize, Serialize};
 
@@ -18,15 +19,23 @@ struct Chosen {
     svg: String,
 }
 
-pub(crate) fn choose(body: &[u8], holder: &dyn Holder) -> Result<Answer, Fault> {
-    let answer = desk::choose(&read::<ChooseRequest>(body)?, holder.now_unix_s())?;
+pub(crate) fn choose(
+    body: &[u8],
+    holder: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
+    let answer = desk::choose(&read::<ChooseRequest>(body)?, holder.now_unix_s(), patience)?;
     let svg = desk::choice_svg(&answer, "chosen-");
     json(&Chosen { answer, svg })
 }
 
 /// The times that were found, for a calendar.
-pub(crate) fn choose_calendar(body: &[u8], holder: &dyn Holder) -> Result<Answer, Fault> {
-    let answer = desk::choose(&read::<ChooseRequest>(body)?, holder.now_unix_s())?;
+pub(crate) fn choose_calendar(
+    body: &[u8],
+    holder: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
+    let answer = desk::choose(&read::<ChooseRequest>(body)?, holder.now_unix_s(), patience)?;
     calendar(handouts::choice_calendar(&answer, None).map_err(Fault::asked)?)
 }
 

@@ -181,14 +181,15 @@ impl Trial<'_> {
             readings: &readings,
             ..*self.bench
         };
-        let fit = |attempt: &Attempt| bench.fit(&attempt.shows, &attempt.errors);
-        let score = |attempt: &Attempt| fit(attempt).deviance + attempt.cost();
-        let all = self.right.iter().chain(&self.singles);
-        let best = all.min_by(|a, b| score(a).total_cmp(&score(b)));
-        let (Some(best), Some(own)) = (best, self.of(slip)) else {
+        let fitted = self.right.iter().chain(&self.singles).map(|attempt| {
+            let fit = bench.fit(&attempt.shows, &attempt.errors);
+            (attempt, fit, fit.deviance + attempt.cost())
+        });
+        let best = fitted.min_by(|(.., a), (.., b)| a.total_cmp(b));
+        let (Some((best, fit, _)), Some(own)) = (best, self.of(slip)) else {
             return false;
         };
-        is_good(fit(best).square, values.len()) && own.ranks_with(best)
+        is_good(fit.square, values.len()) && own.ranks_with(best)
     }
 }
 
@@ -301,8 +302,8 @@ impl Bench<'_> {
             // An even spread over ±e has the variance e²/3.
             hand.add(&row, 1.0 / 3.0);
         }
-        let written = self.readings.iter().map(PupilReading::variance).collect();
-        Errors { hand, written }
+        let written: Vec<f64> = self.readings.iter().map(PupilReading::variance).collect();
+        Errors::of(&hand, &written)
     }
 
     fn fit(&self, shows: &[Option<Value>], errors: &Errors) -> Fit {

@@ -59,18 +59,13 @@ impl Covariance {
         apart
     }
 
-    /// The square of a deviation, in units of what is to be expected, dᵀ C⁻¹ d, and the
-    /// logarithm of the determinant of C, by Cholesky's decomposition; `None` where the
-    /// matrix has none.
-    pub(crate) fn of_deviation(&self, deviation: &[f64]) -> Option<Deviation> {
-        let n = self.size.min(deviation.len());
+    /// Cholesky's decomposition of the matrix, by which deviations are measured; `None`
+    /// where it has none.
+    pub(crate) fn decomposed(&self) -> Option<Decomposed> {
+        let n = self.size;
         let mut lower = vec![0.0; n * n];
-        let mut solved: Vec<f64> = Vec::with_capacity(n);
-        let mut found = Deviation {
-            square: 0.0,
-            log_determinant: 0.0,
-        };
-        for (row, deviation) in deviation.iter().enumerate().take(n) {
+        let mut log_determinant = 0.0;
+        for row in 0..n {
             for column in 0..=row {
                 let products: f64 = (0..column)
                     .map(|k| at(&lower, n, row, k) * at(&lower, n, column, k))
@@ -79,7 +74,7 @@ impl Covariance {
                 let value = if row != column {
                     rest / at(&lower, n, column, column)
                 } else if rest > 0.0 {
-                    found.log_determinant += rest.ln();
+                    log_determinant += rest.ln();
                     rest.sqrt()
                 } else {
                     return None;
@@ -88,16 +83,44 @@ impl Covariance {
                     *cell = value;
                 }
             }
+        }
+        Some(Decomposed {
+            size: n,
+            lower,
+            log_determinant,
+        })
+    }
+}
+
+/// A covariance as C = L Lᵀ, with L lower triangular: made once, it measures any number of
+/// deviations.
+#[derive(Clone, Debug)]
+pub(crate) struct Decomposed {
+    size: usize,
+    lower: Vec<f64>,
+    log_determinant: f64,
+}
+
+impl Decomposed {
+    /// The square of a deviation, in units of what is to be expected, dᵀ C⁻¹ d, and the
+    /// logarithm of the determinant of C.
+    pub(crate) fn of_deviation(&self, deviation: &[f64]) -> Deviation {
+        let mut solved: Vec<f64> = Vec::with_capacity(self.size);
+        let mut square = 0.0;
+        for (row, deviation) in deviation.iter().enumerate().take(self.size) {
             let products: f64 = solved
                 .iter()
                 .enumerate()
-                .map(|(k, solved)| at(&lower, n, row, k) * solved)
+                .map(|(k, solved)| at(&self.lower, self.size, row, k) * solved)
                 .sum();
-            let value = (deviation - products) / at(&lower, n, row, row);
-            found.square += value * value;
+            let value = (deviation - products) / at(&self.lower, self.size, row, row);
+            square += value * value;
             solved.push(value);
         }
-        Some(found)
+        Deviation {
+            square,
+            log_determinant: self.log_determinant,
+        }
     }
 }
 
@@ -124,31 +147,22 @@ mod tests {
         covariance.add(&[1.0, 1.0], 1.0);
         covariance.add_own(0, 0.01);
         covariance.add_own(1, 0.01);
-        let square = |deviation: &[f64]| covariance.of_deviation(deviation).unwrap().square;
+        let square_by = |covariance: &Covariance, deviation: &[f64]| {
+            covariance
+                .decomposed()
+                .unwrap()
+                .of_deviation(deviation)
+                .square
+        };
+        let square = |deviation: &[f64]| square_by(&covariance, deviation);
         // Both off alike is one error of one deviation; apart they are many.
         assert!((square(&[1.0, 1.0]) - 0.995).abs() < 1e-3);
         assert!(square(&[1.0, -1.0]) > 100.0);
-        assert!(
-            (covariance
-                .apart()
-                .of_deviation(&[1.0, -1.0])
-                .unwrap()
-                .square
-                - 1.98)
-                .abs()
-                < 0.01
-        );
-        assert!(
-            (covariance
-                .times(2.0)
-                .of_deviation(&[1.0, 1.0])
-                .unwrap()
-                .square
-                - 0.249)
-                .abs()
-                < 1e-3
-        );
-        assert_eq!(Covariance::zero(1).of_deviation(&[1.0]), None);
+        let apart = square_by(&covariance.apart(), &[1.0, -1.0]);
+        assert!((apart - 1.98).abs() < 0.01);
+        let twice = square_by(&covariance.times(2.0), &[1.0, 1.0]);
+        assert!((twice - 0.249).abs() < 1e-3);
+        assert!(Covariance::zero(1).decomposed().is_none());
     }
 
     #[test]
@@ -158,7 +172,7 @@ mod tests {
         covariance.add_own(0, 3.0);
         covariance.add_own(1, 5.0);
         // (1 + 3)(4 + 5) − 2 · 2
-        let found = covariance.of_deviation(&[0.0, 0.0]).unwrap();
+        let found = covariance.decomposed().unwrap().of_deviation(&[0.0, 0.0]);
         assert!((found.log_determinant - 32.0_f64.ln()).abs() < 1e-12);
     }
 }

@@ -1,4 +1,4 @@
-use crate::covariance::{Covariance, Deviation};
+use crate::covariance::{Covariance, Decomposed, Deviation};
 
 /// A hand that may have made some readings: how rough it is, and whether what it does
 /// badly in one step puts off everything that is read from it, or each reading is off
@@ -37,15 +37,10 @@ impl Hand {
     }
 }
 
-/// What errors a working leaves in its readings: those of the hand, and those of
-/// writing them down.
+/// What errors a working leaves in its readings, those of the hand and those of writing
+/// them down, under each of the hands that may have made them.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Errors {
-    /// Of a steady hand, as its steps carry them on.
-    pub(crate) hand: Covariance,
-    /// The variance that writing adds to each reading.
-    pub(crate) written: Vec<f64>,
-}
+pub(crate) struct Errors(Vec<(Hand, Decomposed)>);
 
 /// How some readings fit.
 #[derive(Clone, Copy, Debug)]
@@ -68,23 +63,29 @@ impl Fit {
 }
 
 impl Errors {
-    fn by(&self, hand: Hand) -> Covariance {
-        let own = self.hand.times(hand.roughness);
-        let mut errors = if hand.carries { own } else { own.apart() };
-        for (index, variance) in self.written.iter().enumerate() {
-            errors.add_own(index, *variance);
-        }
-        errors
+    /// Of a steady hand, as its steps carry its errors on, and with the variance that writing
+    /// adds to each reading.
+    pub(crate) fn of(steady: &Covariance, written: &[f64]) -> Errors {
+        let by = |hand: Hand| {
+            let own = steady.times(hand.roughness);
+            let mut errors = if hand.carries { own } else { own.apart() };
+            for (index, variance) in written.iter().enumerate() {
+                errors.add_own(index, *variance);
+            }
+            Some((hand, errors.decomposed()?))
+        };
+        Errors(HANDS.into_iter().filter_map(by).collect())
     }
 
     /// How readings fit that are off by so much.
     pub(crate) fn fit(&self, off: &[f64]) -> Fit {
-        let tried: Vec<(Hand, Deviation, f64)> = HANDS
-            .into_iter()
-            .filter_map(|hand| {
-                let found = self.by(hand).of_deviation(off)?;
+        let tried: Vec<(Hand, Deviation, f64)> = self
+            .0
+            .iter()
+            .map(|(hand, errors)| {
+                let found = errors.of_deviation(off);
                 let deviance = found.square + found.log_determinant - 2.0 * hand.odds.ln();
-                Some((hand, found, deviance))
+                (*hand, found, deviance)
             })
             .collect();
         let best = tried.iter().min_by(|(.., a), (.., b)| a.total_cmp(b));
@@ -104,10 +105,9 @@ impl Errors {
 
     /// How far two workings lie apart, in units of what a steady hand can tell.
     pub(crate) fn apart(&self, by: &[f64]) -> f64 {
-        let steady = HANDS.into_iter().filter(|hand| hand.roughness <= 1.0);
+        let steady = self.0.iter().filter(|(hand, _)| hand.roughness <= 1.0);
         steady
-            .filter_map(|hand| self.by(hand).of_deviation(by))
-            .map(|found| found.square)
+            .map(|(_, errors)| errors.of_deviation(by).square)
             .fold(f64::INFINITY, f64::min)
     }
 }
@@ -121,10 +121,7 @@ mod tests {
         for index in 0..4 {
             hand.add_own(index, 0.01);
         }
-        Errors {
-            hand,
-            written: vec![1e-4; 4],
-        }
+        Errors::of(&hand, &[1e-4; 4])
     }
 
     #[test]

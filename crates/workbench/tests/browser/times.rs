@@ -1,6 +1,7 @@
 //! Other times of a case, and instruments compared.
 
 use desk::{Cabinet, ChooseRequest, DuringRequest, MomentsRequest, RevolutionRequest};
+use patience::Patience;
 use serde_json::json;
 
 use crate::bench::{Bench, DEMONSTRATION, request};
@@ -144,7 +145,7 @@ fn a_time_is_sought_and_set() {
             zone: request(&DEMONSTRATION).zone,
             ..ChooseRequest::default()
         };
-        let answer = desk::choose(&asked, None).unwrap();
+        let answer = desk::choose(&asked, None, Patience::ENDLESS).unwrap();
         browser.write("#seek-from", "2027-03-01");
         browser.write("#seek-to", "2027-03-31");
         browser.write("#seek-must", "hour of Venus");
