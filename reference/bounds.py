@@ -26,6 +26,8 @@ TABLE = ROOT / "reference" / "bounds.md"
 MOST_S, MOST_MB = 10.0, 300.0
 TICKS = os.sysconf("SC_CLK_TCK")
 
+PLANETS = ["Sun", "Moon", "Mars", "Mercury", "Jupiter", "Venus", "Saturn"]
+EVERY_KIND = ["lunation", "ingress", "moon-ingress", "station", "eclipse", "clock"]
 CASE = {"when": "-0500-03-15 11:59", "at": "66.2,-8.5449", "clock": "sun", "houses": "placidus"}
 PLAIN = {"when": "2024-05-14 09:20", "at": "42.8806,-8.5449", "zone": "Europe/Madrid"}
 MOMENT = [CASE["when"], "--at", CASE["at"], "--clock", "sun", "--houses", "placidus"]
@@ -72,6 +74,16 @@ same_questions = false
     for number in range(pupils):
         text += f'[[pupils]]\nname = "Pupil {number}"\nwith = "class instrument"\n'
     return text
+
+
+def wishes():
+    """As many wishes over as many days as are allowed, with the dearest among them."""
+    rather = ["Mars in house 1", "Moon in house 12"]
+    rather += [f"not hour of {planet}" for planet in PLANETS]
+    rather += [f"{planet} rising within 5°" for planet in PLANETS]
+    rather += [f"{planet} dignified" for planet in PLANETS[:6]]
+    return {"from": "2020-01-01", "to": "2030-01-05", "at": "63.5,-0.1", "clock": "mean", "houses": "placidus",
+            "must": ["Moon at 3 Taurus within 1°", "Moon waxing"], "rather": rather}
 
 
 def towns(count):
@@ -150,6 +162,12 @@ def rows_of_commands(folder):
     (folder / "few-towns.txt").write_text("\n".join(towns(400)))
     (folder / "batch.csv").write_text(batch(100_000))
     (folder / "cases.csv").write_text(cases(100_000))
+    (folder / "measured.toml").write_text((ROOT / "data" / "measurements" / "from-a-drawer.toml").read_text())
+    asked = wishes()
+    choose = [word for key in ("from", "to", "at", "clock", "houses") for word in (f"--{key}", asked[key])]
+    choose += [word for key in ("must", "rather") for wish in asked[key] for word in (f"--{key}", wish)]
+    year = ["2649", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--hours-of", ",".join(PLANETS), "--kinds", ",".join(EVERY_KIND)]
+    place = ["--at", PLAIN["at"], "--zone", PLAIN["zone"]]
     stock = ",".join(str(n * 0.65) for n in range(1, 101))
     formats = ["--formats", "svg,dxf,pdf,png,paper", "--dpi", "1200", "--page", "2000x2000"]
     for what, arguments in [
@@ -159,12 +177,22 @@ def rows_of_commands(folder):
         ("`during`, a day", ["during", MOMENT[0], "11:58", *MOMENT[1:], "--outer"]),
         ("`revolution`", ["revolution", MOMENT[0], "2600", *MOMENT[1:-2]]),
         ("`moments` of a year", ["moments", "11 Pisces", "2649-01-01", "--at", CASE["at"], "--clock", "sun"]),
+        ("`choose`, ten years and 24 wishes", ["choose", *choose, "-o", "times.ics", "-o", "times.png", "-o", "times.csv"]),
+        ("`year`, the book, the calendar and the table", ["year", *year, "-o", "year.pdf", "-o", "year.ics", "-o", "year.csv"]),
+        ("`stand`", ["stand", PLAIN["when"], *place, "--rete", "12", "--rule", "34", "--with", "large.toml"]),
+        ("`tables`, the book of all of them", ["tables", "book", "--year", "2026", *place, "-o", "tables.pdf"]),
+        ("`reckon`", ["reckon", PLAIN["when"], *place, "--second-difference", "-o", "sheet.pdf"]),
+        ("`compare`", ["compare", PLAIN["when"], *place, *[word for _ in range(24) for word in ("--with", "large.toml")], "-o", "compared.pdf"]),
+        ("`examine`, 20 instruments", ["examine", *["measured.toml"] * 20]),
+        ("`cabinet`", ["cabinet", "--check", "large.toml"]),
+        ("`settings`", ["settings", "--json"]),
         ("`work`", ["work", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--json"]),
         ("`draw`", ["draw", "--with", "large.toml", "-o", "front.svg"]),
         ("`film`", ["film", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "film"]),
         ("`lesson`", ["lesson", "cast", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "lesson.pdf"]),
-        ("`course`", ["course", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "course"]),
+        ("`course`", ["course", "--year", "2026", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "course"]),
         (f"`exercises`, {CLASS[0]} pupils with {CLASS[1]} questions each", ["exercises", "class.toml", "-o", "exercises"]),
+        ("`correct` a question of them", ["correct", "--exercises", "exercises/exercises.json", "--pupil", "Pupil 7", "--question", "1", "--read", "ascendant=11 Pisces", "--read", "midheaven=20 Sagittarius"]),
         ("`correct` all that can be read", ["correct", *MOMENT, "--read", "ascendant=11 Pisces", "--read", "midheaven=20 Sagittarius", "--read", "II=1 Taurus", "--read", "III=1 Gemini"]),
         ("`plates`, 2,000 towns and 100 plates in stock, placidus", ["plates", "--towns", "towns.txt", "--stock", stock, "--houses", "placidus", "--within", "0.01"]),
         ("`plates` with the cards of 400 towns", ["plates", "--towns", "few-towns.txt", "--stock", "42", "--cards", "2026", "-o", "cards"]),
@@ -174,6 +202,16 @@ def rows_of_commands(folder):
         ("`planets`, 100,000 rows (any number: each row by itself)", ["planets", "--from", "1000-01-01 00:00", "--to", "1011-05-29 15:00", "--every", "1h", "-o", "sky.csv"]),
         ("`casebook import` of 100,000 cases", ["casebook", "import", "cases.csv"]),
         ("`casebook check` of 100,000 cases", ["casebook", "check"]),
+        ("`casebook keep`", ["casebook", "keep", "One more", PLAIN["when"], *place]),
+        ("`casebook edit`", ["casebook", "edit", "8", "--note", "seen again"]),
+        ("`casebook list` of all", ["casebook", "list", "--limit", "100000"]),
+        ("`casebook find` of all", ["casebook", "find", "some", "words", "--limit", "100000"]),
+        ("`casebook show`", ["casebook", "show", "9"]),
+        ("`casebook tags`", ["casebook", "tags"]),
+        ("`casebook undo`", ["casebook", "undo"]),
+        ("`casebook back-up`", ["casebook", "back-up", "whole"]),
+        ("`casebook backups`", ["casebook", "backups"]),
+        ("`casebook restore`", ["casebook", "restore", "whole"]),
         ("`casebook export` of 100,000 cases", ["casebook", "export", "-o", "out.json"]),
         ("`casebook delete` from 100,000 cases", ["casebook", "delete", "7", "--yes"]),
     ]:
@@ -190,13 +228,22 @@ def rows_of_routes(folder):
     formats = ["svg", "dxf", "pdf", "png", "paper"]
     stock = [n * 0.65 for n in range(1, 101)]
     case = {"name": "A case", **PLAIN}
+    drawing = {"figure": {"cast": CASE, "outer": True}, "form": "as-instrument"}
+    year = {"year": 2649, "at": PLAIN["at"], "zone": PLAIN["zone"], "with": large, "hours_of": PLANETS}
+    try_one = {"at": PLAIN["at"], "zone": PLAIN["zone"], "year": 2026, "level": 3, "seed": 7, "operation": "cast"}
+    _, _, _, tried = server.ask("POST", "/desk/teaching/try", try_one)
+    tried = json.loads(tried)
+    last = json.loads(server.ask("POST", "/desk/casebook/find", {"words": "", "limit": 2})[3])["cases"]
+    measured = (ROOT / "data" / "measurements" / "from-a-drawer.toml").read_text()
+    own = large["specification"].replace("the dearest", "my own")
     try:
         for path, body in [
             ("start", None),
             ("cast", with_large),
             ("turn", {"case": PLAIN, "state": {"plate_latitude_deg": 42, "rete_deg": 12, "rule_deg": 34}}),
             ("figure", {"cast": CASE, "outer": True}),
-            ("figure/drawn", {"figure": {"cast": CASE, "outer": True}, "form": "as-instrument"}),
+            ("figure/drawn", drawing),
+            ("figure/file", {"drawing": drawing, "format": "png"}),
             ("front", {"with": large, "plate_latitude_deg": 1}),
             ("back", {"with": large, "plate_latitude_deg": 1}),
             ("parts", {"with": large, "plate_latitude_deg": 1}),
@@ -205,18 +252,34 @@ def rows_of_routes(folder):
             ("correct", {"moment": PLAIN, "read": {"ascendant": "11 Pisces", "midheaven": "20 Sagittarius"}}),
             ("suggest", {"text": "san"}),
             ("during", {"moment": CASE, "until": "11:58", "outer": True}),
+            ("reckon", {"when": PLAIN["when"], "at": PLAIN["at"], "zone": PLAIN["zone"], "second_difference": True}),
+            ("choose", wishes()),
+            ("choose/forms", None),
+            ("choose/calendar", wishes()),
+            ("year/book", {"year": year, "paper": "a5"}),
+            ("year/calendar", {"year": year, "kinds": EVERY_KIND}),
             ("revolution", {"moment": CASE, "year": 2600}),
-            ("moments", {"moment": {**CASE, "when": "2649-01-01"}, "ascendant": "11 Pisces"}),
+            ("moments", {"moment": {**CASE, "when": "2649-01-01 00:00"}, "ascendant": "11 Pisces"}),
             ("today", {}),
             ("cabinet", None),
             ("cabinet/brass", {"text": large["specification"], "form": None}),
             ("teaching/handout", {"work": {"operation": "cast", "moment": {**PLAIN, "with": large}}, "page": "a4"}),
+            ("cabinet/text", {"name": "class instrument"}),
+            ("cabinet/keep", {"text": own}),
+            ("cabinet/delete", {"name": "my own", "text": own}),
+            ("settings", {"home": PLAIN["at"], "zone": PLAIN["zone"], **dict.fromkeys(["with", "houses", "by", "sun", "figures"])}),
+            ("teaching/try", try_one),
+            ("teaching/correct", {"exercises": tried, "pupil": "", "question": 1, "read": {"ascendant": "11 Pisces", "midheaven": "20 Sagittarius"}}),
             ("teaching/exercises", {"class": class_of(*CLASS), "page": "a4"}),
             ("casebook/find", {"words": "some words", "limit": 500}),
             ("casebook/keep", case),
+            ("casebook/edit", {"id": last[0]["id"], "version": last[0]["version"], "case": case}),
+            ("casebook/delete", {"id": last[1]["id"], "version": last[1]["version"]}),
             ("casebook/undo", {}),
             ("casebook/export", {"form": "json"}),
             ("casebook/import", {"form": "csv", "text": cases(100_000)}),
+            ("workshop/example", None),
+            ("workshop/examine", {"measurements": measured, "with": large}),
             ("workshop/preview", {"with": large}),
             ("workshop/card", {"plates": {"towns": towns(1), "stock_deg": stock, "year": 2026}, "paper": "a4"}),
             ("workshop/plates", {"towns": towns(2000), "stock_deg": stock, "houses": "placidus", "within_deg": 0.01}),
