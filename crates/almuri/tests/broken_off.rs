@@ -7,7 +7,7 @@
 use std::fmt::Write as _;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Output, Stdio};
 use std::sync::Mutex;
 use std::time::{Duration, Instant};
@@ -384,7 +384,7 @@ fn is_one_or_the_other(folder: &Path, what: &str) {
     }
     let folders = || set.read_dir().unwrap().map(|entry| entry.unwrap().path());
     let left: Vec<_> = folders().filter(|path| path.is_dir()).collect();
-    assert_eq!(left, [Path::new(""); 0], "{what}");
+    assert_eq!(left, Vec::<PathBuf>::new(), "{what}");
 }
 
 #[test]
