@@ -10,10 +10,19 @@ use desk::{DuringRequest, Field, Refusal};
 use crate::arguments::{Arguments, MomentArguments};
 use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
+use crate::failure::Failure;
+
+/// What failed, with the whole line as it may have been meant where one would be understood.
+pub(crate) fn offered(failure: Failure, written: &[String]) -> Failure {
+    match failure.may_be_meant().then(|| line(written)).flatten() {
+        Some(line) => failure.with_line(&line),
+        None => failure,
+    }
+}
 
 /// The whole line as it may have been meant, if one other than what was written would be
 /// understood, and nothing in it is wrong.
-pub(crate) fn line(written: &[String]) -> Option<String> {
+fn line(written: &[String]) -> Option<String> {
     let (name, rest) = written.split_first()?;
     let command = Arguments::command();
     let command = command.find_subcommand(name)?;

@@ -4,8 +4,6 @@ use std::process::ExitCode;
 
 use patience::GivenUp;
 
-use crate::as_meant;
-
 /// Why a command came to nothing: bad input leaves with 2, anything else with 1.
 #[derive(Debug)]
 pub(crate) struct Failure {
@@ -58,15 +56,14 @@ impl Failure {
         }
     }
 
-    /// With the whole line as it may have been meant, where one would be understood. Of a
-    /// message about the line itself the first sentence is enough then.
-    pub(crate) fn with_line_meant(self, written: &[String]) -> Failure {
-        if !self.may_be_meant {
-            return self;
-        }
-        let Some(line) = as_meant::line(written) else {
-            return self;
-        };
+    /// Whether the line that was written may have been meant otherwise.
+    pub(crate) fn may_be_meant(&self) -> bool {
+        self.may_be_meant
+    }
+
+    /// With the whole line as it may have been meant: of a message about the line itself the
+    /// first sentence is enough then.
+    pub(crate) fn with_line(self, line: &str) -> Failure {
         let first = self.message.lines().next().unwrap_or_default();
         Failure {
             message: format!("{first}\ndid you mean\n    {line}"),

@@ -71,7 +71,7 @@ fn main() -> ExitCode {
     };
     match result {
         Ok(()) => ExitCode::SUCCESS,
-        Err(failure) => failure.with_line_meant(&written()).report(),
+        Err(failure) => as_meant::offered(failure, &written()).report(),
     }
 }
 

@@ -5,7 +5,7 @@ use practice::Task;
 use serde::Deserialize;
 use toml::Spanned;
 
-use crate::course::COURSE_YEARS;
+use crate::course_years::COURSE_YEARS;
 use crate::lesson::CAST;
 use crate::pen_exercise::RECKON;
 use crate::refusal::{Field, Refusal, quoted};

@@ -1,5 +1,3 @@
-use std::ops::RangeInclusive;
-
 use drawing::Scene;
 use patience::Patience;
 use schemars::JsonSchema;
@@ -9,6 +7,7 @@ use words::Called;
 use crate::answer::{ExercisesAnswer, PupilAnswer, QuestionAnswer};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::correct_exercise::VERSION;
+use crate::course_years::COURSE_YEARS;
 use crate::dice::Dice;
 use crate::exercises::question;
 use crate::lesson::{CAST, Lesson, LessonRequest, lesson};
@@ -16,9 +15,6 @@ use crate::parts::named_parts;
 use crate::questions::{Asker, slots};
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
-
-/// The years of the examples: by the Gregorian calendar, within the ephemeris.
-pub const COURSE_YEARS: RangeInclusive<i32> = 1583..=2650;
 
 /// What is asked when a course of lessons is to be made for an instrument.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]

@@ -22,7 +22,7 @@ const GROUPS: [(&str, &[&str]); 6] = [
     ("Tables and the pen", &["tables", "reckon", "proofread"]),
     (
         "Teaching and learning",
-        &["lesson", "course", "exercises", "correct", "film"],
+        &["lesson", "course", "class", "exercises", "correct", "forms", "film"],
     ),
     (
         "Choosing, making, repairing",
