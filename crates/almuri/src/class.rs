@@ -20,6 +20,7 @@ impl From<Fault> for Failure {
         match fault {
             Fault::Refused(refusal) => refusal.into(),
             Fault::Asked(why) => Failure::bad_input(why),
+            Fault::Elsewhere => Failure::other("this build makes no files"),
             Fault::Inner(why) => Failure::other(why),
         }
     }
@@ -117,7 +118,7 @@ fn answer(arguments: &ClassArguments, book: &mut Casebook) -> Result<String, Fai
 fn of_file(path: &Path) -> Result<Class, Failure> {
     let text = class_text(path)?;
     page::class_of_text(&text, &cabinet::at_hand()).map_err(|fault| match fault {
-        Fault::Inner(why) => Failure::other(why),
+        fault @ (Fault::Elsewhere | Fault::Inner(_)) => fault.into(),
         Fault::Asked(why) | Fault::Refused(desk::Refusal { message: why, .. }) => {
             Failure::bad_input(format!("{}: {why}", path.display()))
         }

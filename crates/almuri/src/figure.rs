@@ -16,14 +16,27 @@ pub(crate) fn run(arguments: &FigureArguments) -> Result<String, Failure> {
     let cast = request(&arguments.cast, &cabinet)?;
     let figure = FigureRequest {
         cast,
+        on: arguments.on.clone(),
         ..rules(&arguments.rules)?
     };
     let Some(path) = arguments.output.as_deref() else {
+        let whole = arguments.cast.json || arguments.csv && arguments.only.is_empty();
+        let figure = FigureRequest {
+            leaves: if whole {
+                vec![figure_table::ALL.to_owned()]
+            } else {
+                figure_table::leaves(&arguments.only)?
+            },
+            ..figure
+        };
         let answer = desk::figure(&figure, &cabinet, now_unix_s())?;
         if arguments.cast.json {
             return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
         }
-        return figure_table::table(&answer, &arguments.only);
+        if arguments.csv {
+            return figure_table::csv(&answer.leaves);
+        }
+        return Ok(figure_table::table(&answer, &arguments.only));
     };
     let drawing = DrawFigureRequest {
         figure,
@@ -67,6 +80,7 @@ fn said(path: &Path, bytes: &[u8], json: bool) -> Result<String, Failure> {
 /// The rules that the arguments name, with no cast yet.
 pub(crate) fn rules(rules: &RuleArguments) -> Result<FigureRequest, Failure> {
     Ok(FigureRequest {
+        author: rules.author.clone(),
         border: rules.border.clone(),
         outer: rules.outer,
         node: rules.node.clone(),
@@ -77,6 +91,7 @@ pub(crate) fn rules(rules: &RuleArguments) -> Result<FigureRequest, Failure> {
         receptions: rules.receptions.clone(),
         orbs: rules.orbs.clone(),
         beams: rules.beams.clone(),
+        accidents: rules.accidents.clone(),
         lots: rules.lots.as_deref().map(list_of_lots).transpose()?,
         lots_by_night: rules.lots_by_night.clone(),
         star_orb_deg: rules.star_orb,

@@ -1,7 +1,7 @@
 use std::fmt::Write;
 
 use desk::words::{Angle, Degrees, Zodiacal};
-use desk::{DignitiesAnswer, FinishedAnswer, FinishedFigure, PlacedAnswer};
+use desk::{CellAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LeafAnswer, PlacedAnswer};
 
 use crate::failure::Failure;
 
@@ -29,26 +29,120 @@ const PARTS: [Part; 9] = [
     ("rules", rules),
 ];
 
-/// A finished figure as plain text: all of it, or the parts that are named.
+/// Every part and every leaf.
+pub(crate) const ALL: &str = "all";
+
+/// Which of the parts that are named are leaves, to be asked for.
 ///
 /// # Errors
 /// When a part is named that there is not.
-pub(crate) fn table(answer: &FinishedAnswer, only: &[String]) -> Result<String, Failure> {
+pub(crate) fn leaves(only: &[String]) -> Result<Vec<String>, Failure> {
+    let known: Vec<&str> = desk::figure_leaves().iter().map(|leaf| leaf.name).collect();
+    let is_part = |name: &&String| PARTS.iter().any(|(part, _)| part == name);
     for name in only {
-        if !PARTS.iter().any(|(part, _)| part == name) {
-            let names = PARTS.map(|(part, _)| part).join(", ");
+        if name != ALL && !is_part(&name) && !known.contains(&name.as_str()) {
+            let parts = PARTS.iter().map(|(part, _)| *part);
+            let names: Vec<&str> = parts.chain(known).chain([ALL]).collect();
             return Err(Failure::bad_input(format!(
-                "{name:?} is no part of a figure; {names} would do"
+                "{name:?} is no part of a figure; {} would do",
+                names.join(", ")
             )));
         }
     }
+    Ok(only.iter().filter(|name| !is_part(name)).cloned().collect())
+}
+
+/// A finished figure as plain text: its first page, or the parts and leaves that are named.
+pub(crate) fn table(answer: &FinishedAnswer, only: &[String]) -> String {
+    let wanted = |part: &str| only.iter().any(|name| name == part || name == ALL);
     let mut text = String::new();
     for (part, write) in PARTS {
-        if only.is_empty() || only.iter().any(|name| name == part) {
+        if only.is_empty() || wanted(part) {
             write(&mut text, answer);
         }
     }
-    Ok(text.trim_start_matches('\n').to_owned())
+    for one in &answer.leaves {
+        leaf(&mut text, one);
+    }
+    if only.is_empty() {
+        let names = desk::figure_leaves().into_iter().map(|leaf| leaf.name);
+        let names: Vec<&str> = names.collect();
+        title(&mut text, "Leaves (--only NAME, or --only all)");
+        line(&mut text, &names.join(", "));
+    }
+    text.trim_start_matches('\n').to_owned()
+}
+
+/// A leaf, its columns as wide as what stands in them.
+fn leaf(text: &mut String, leaf: &LeafAnswer) {
+    const GAP: usize = 2;
+    title(text, leaf.title);
+    let width = |column: usize| {
+        let cells = leaf.rows.iter().filter_map(|row| row.get(column));
+        let cells = cells.map(|cell| cell.said.chars().count());
+        let head = leaf
+            .columns
+            .get(column)
+            .map_or(0, |head| head.chars().count());
+        cells.chain([head]).max().unwrap_or(0)
+    };
+    let widths: Vec<usize> = (0..leaf.columns.len()).map(width).collect();
+    let padded = |cells: Vec<&str>| {
+        let mut row = String::new();
+        for (cell, width) in cells.into_iter().zip(&widths) {
+            let _ = write!(row, "{cell:<width$}", width = width + GAP);
+        }
+        row
+    };
+    line(text, &padded(leaf.columns.clone()));
+    for row in &leaf.rows {
+        line(
+            text,
+            &padded(row.iter().map(|cell| cell.said.as_str()).collect()),
+        );
+    }
+    if leaf.rows.is_empty() {
+        line(text, "none");
+    }
+    for note in leaf.notes.iter().chain(&leaf.changes) {
+        line(text, note);
+    }
+    for source in &leaf.sources {
+        line(text, &format!("Source: {source}"));
+    }
+}
+
+/// Leaves as comma-separated values: one as its table, several as a row for each cell.
+pub(crate) fn csv(leaves: &[LeafAnswer]) -> Result<String, Failure> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut write = |record: &[&str]| writer.write_record(record).map_err(Failure::other);
+    match leaves {
+        [] => {
+            return Err(Failure::bad_input(
+                "--csv writes leaves, and --only names none; one of those that the table names at its end, or all, would do",
+            ));
+        }
+        [leaf] => {
+            write(&leaf.columns)?;
+            for row in &leaf.rows {
+                let cells: Vec<String> = row.iter().map(CellAnswer::plain).collect();
+                write(&cells.iter().map(String::as_str).collect::<Vec<_>>())?;
+            }
+        }
+        leaves => {
+            write(&["leaf", "row", "column", "value"])?;
+            for leaf in leaves {
+                for row in &leaf.rows {
+                    let name = row.first().map_or("", |cell| cell.said.as_str());
+                    for (cell, column) in row.iter().zip(&leaf.columns).skip(1) {
+                        write(&[leaf.name, name, column, &cell.plain()])?;
+                    }
+                }
+            }
+        }
+    }
+    let bytes = writer.into_inner().map_err(Failure::other)?;
+    String::from_utf8(bytes).map_err(Failure::other)
 }
 
 fn line(text: &mut String, line: &str) {
@@ -423,6 +517,9 @@ fn rules(text: &mut String, answer: &FinishedAnswer) {
             text,
             &format!("{:<15}{:<14}{}", rule.rule, rule.choice, rule.source),
         );
+    }
+    for sentence in &answer.mixture {
+        line(text, sentence);
     }
     line(
         text,

@@ -42,6 +42,7 @@ mod revolution;
 mod set_folder;
 mod settings;
 mod settings_command;
+mod share;
 mod sheet;
 mod stand;
 mod tables;
@@ -97,12 +98,13 @@ fn written() -> Vec<String> {
 }
 
 fn run(arguments: Arguments) -> Result<(), Failure> {
-    if arguments.command.is_some() {
-        // The workbench listens itself.
+    if !matches!(arguments.command, None | Some(Command::Share(_))) {
+        // A server listens itself.
         interrupt::listen()?;
     }
     let text = match arguments.command {
         None => return workbench::run(&arguments.workbench),
+        Some(Command::Share(share)) => return share::run(&share),
         Some(Command::Cast(cast)) => cast_sheet::run(&cast)?,
         Some(Command::Figure(figure)) => figure::run(&figure)?,
         Some(Command::Batch(batch)) => batch::run(&batch)?,

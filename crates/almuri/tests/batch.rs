@@ -3,8 +3,9 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use std::fmt::Write;
+use std::io::Write as _;
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 
@@ -320,4 +321,68 @@ fn semicolons_and_tabs_part_columns_too() {
         assert!(error.contains(names), "{error}");
     }
     assert_eq!(errors.len(), 3);
+}
+
+/// Through a pipe comes what goes into a file, in the same order; what cannot be cast says
+/// why in its column.
+#[test]
+fn a_pipe_gives_what_a_file_does() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let cases = table(1000) + "no date,2023-02-29 12:00,\"1.5,2.25\",mean\n";
+    std::fs::write(folder.join("cases.csv"), &cases).unwrap();
+    done(folder, &["cases.csv", "-o", "file.csv"]);
+    let expected = read(folder, "file.csv");
+    assert_eq!(done(folder, &["cases.csv", "-o", "-"]), expected);
+    let through = |arguments: &[&str], text: &str| {
+        let mut child = command(folder, arguments)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut stdin = child.stdin.take().unwrap();
+        let text = text.to_owned();
+        // It may be refused before all of it was read.
+        let fed = std::thread::spawn(move || stdin.write_all(text.as_bytes()));
+        let out = child.wait_with_output().unwrap();
+        let _ = fed.join().unwrap();
+        out
+    };
+    let out = through(&["-", "-o", "-", "--cores", "3"], &cases);
+    assert!(out.status.success() && out.stderr.is_empty());
+    assert!(String::from_utf8(out.stdout).unwrap() == expected);
+    // Pieces of one table, put together.
+    let (header, rows) = cases.split_once('\n').unwrap();
+    let half = rows.len() / 2 + rows[rows.len() / 2..].find('\n').unwrap() + 1;
+    let mut together = String::new();
+    for piece in [&rows[..half], &rows[half..]] {
+        let out = through(
+            &["-", "-o", "-", "--without-header"],
+            &format!("{header}\n{piece}"),
+        );
+        together += &String::from_utf8(out.stdout).unwrap();
+    }
+    // The lines are counted within each.
+    let without_line = |text: &str| -> Vec<String> {
+        let lines = text.lines().filter_map(|line| line.split_once(','));
+        lines.map(|(_, rest)| rest.to_owned()).collect()
+    };
+    let (_, expected_rows) = expected.split_once('\n').unwrap();
+    assert!(without_line(&together) == without_line(expected_rows));
+    let last = expected_rows.lines().last().unwrap();
+    assert!(last.contains("2023-02-29"), "{last}");
+    // Into a file, from a pipe.
+    let out = through(&["-", "-o", "piped.csv"], &cases);
+    assert!(out.status.success());
+    assert!(read(folder, "piped.csv") == expected);
+    // What is no table is refused, and nothing comes out.
+    for (arguments, text) in [
+        (&["-", "-o", "-"][..], "no,table\n1,2\n"),
+        (&["-", "-o", "-", "--json"], &cases),
+    ] {
+        let out = through(arguments, text);
+        assert_eq!(out.status.code(), Some(2));
+        assert!(out.stdout.is_empty() && !out.stderr.is_empty());
+    }
 }

@@ -24,7 +24,8 @@ fn the_table_says_what_a_reader_needs() {
         "a figure of the day",
         "hour 2 of the day, ruled by the Sun, in the day of Mars",
         "What the reading changes",
-        "terms          egyptian",
+        "terms          lilly",
+        "Border: cusp is taken, where Lilly has five-degrees.",
     ] {
         assert!(text.contains(line), "{line} is not in\n{text}");
     }

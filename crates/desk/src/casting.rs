@@ -128,7 +128,13 @@ impl Casting {
                 .iter()
                 .map(|name| left_out(name))
                 .collect::<Result<_, _>>()?,
-            border: chosen("border", &request.border, &Border::ALL, Border::name)?,
+            border: chosen(
+                "border",
+                &request.border,
+                &Border::ALL,
+                Border::name,
+                Border::default(),
+            )?,
             own: own_readings(request, by)?,
             instrument,
             moment,

@@ -1,14 +1,15 @@
 use crate::refusal::{Field, Refusal, quoted};
 
 /// The choice of a name; the usual one without.
-pub(crate) fn chosen<T: Copy + Default>(
+pub(crate) fn chosen<T: Copy>(
     rule: &str,
     given: &Option<String>,
     all: &[T],
     name: impl Fn(T) -> &'static str,
+    usual: T,
 ) -> Result<T, Refusal> {
     let Some(given) = given else {
-        return Ok(T::default());
+        return Ok(usual);
     };
     let wanted = given.trim().to_lowercase();
     let found = all.iter().copied().find(|one| name(*one) == wanted);

@@ -1,21 +1,23 @@
+use std::collections::BTreeMap;
+
+use ::moment::Moment;
 use figure::{
-    BeamLimits, Border, Choices, Cusps, DignityTables, Figure, GivenAngles, Lots, LotsByNight,
-    NodeKind, OrbTable, Points, ReceptionRule, Sect, Sunrise, TermTable, TriplicityTable,
+    AccidentPoints, Author, BeamLimits, Border, Choices, Cusps, DignityTables, Figure, GivenAngles,
+    Lots, LotsByNight, NodeKind, OrbTable, Points, ReceptionRule, Sect, Sunrise, TermTable,
+    TriplicityTable,
 };
 use instrument::House;
 use practice::{Finding, Procedure, Quantity, Task, Value, Way, Working, carry_out, twelve_cusps};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sky::{Angle, Plain};
+use sky::{Angle, Plain, Sky};
 use words::Called;
 
-use crate::answer::{
-    CloseAnswer, FinishedAnswer, FinishedFigure, MomentAnswer, PlaceAnswer, RuleAnswer,
-    changed_points, changes,
-};
+use crate::answer::{FinishedFigure, RuleAnswer};
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::chosen::chosen;
+use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 
@@ -26,6 +28,9 @@ use crate::request::CastRequest;
 pub struct FigureRequest {
     /// The moment, the place, the house method, the instrument, and what was read.
     pub cast: CastRequest,
+    /// Whose rules are taken, all together: `ptolemy`, `alqabisi`, `bonatti` or `lilly`;
+    /// `none` where each is by itself. A rule that is named besides is as named.
+    pub author: Option<String>,
     /// Where houses begin to count: `cusp` or `five-degrees`.
     pub border: Option<String>,
     /// Whether Uranus, Neptune and Pluto are shown.
@@ -38,14 +43,16 @@ pub struct FigureRequest {
     pub terms: Option<String>,
     /// The rulers of triplicities: `lilly`, `ptolemy` or `dorotheus`.
     pub triplicities: Option<String>,
-    /// The points of dignities: `lilly` or `alqabisi`.
+    /// The points of dignities: `lilly`, `alqabisi` or `ptolemy`.
     pub points: Option<String>,
     /// What mutual reception counts: `counted`, `points-alone` or `left-out`.
     pub receptions: Option<String>,
     /// The orbs: `lilly`, `lilly-smaller` or `biruni`.
     pub orbs: Option<String>,
-    /// The limits of the Sun's beams: `lilly` or `paulus`.
+    /// The limits of the Sun's beams: `lilly`, `middleton` or `paulus`.
     pub beams: Option<String>,
+    /// The points of accidental dignities: `lilly` or `middleton`.
+    pub accidents: Option<String>,
     /// The text of a list of lots of one's own, added to the built-in ones.
     pub lots: Option<String>,
     /// Lots by night: `as-listed` or `unchanged`.
@@ -55,62 +62,23 @@ pub struct FigureRequest {
     /// How many seconds the clock is trusted to; what that much more or less would
     /// change is pointed out. 240 unless said.
     pub clock_within_s: Option<f64>,
-}
-
-/// Finishes a figure: planets in houses, hour, lots, dignities and aspects, from the
-/// exact cusps and from those read on the instrument, and what the reading changes.
-///
-/// # Errors
-/// When the request cannot be understood or answered; see [`Refusal`].
-pub fn figure(
-    request: &FigureRequest,
-    cabinet: &Cabinet,
-    now_unix_s: Option<f64>,
-) -> Result<FinishedAnswer, Refusal> {
-    let finishing = Finishing::of(request, cabinet, now_unix_s)?;
-    let exact = finishing.exact()?;
-    let read = finishing.read()?;
-    Ok(FinishedAnswer::of(&finishing, &exact, &read))
-}
-
-impl FinishedAnswer {
-    pub(crate) fn of(
-        finishing: &Finishing,
-        exact: &Figure,
-        read: &Result<Figure, String>,
-    ) -> FinishedAnswer {
-        let casting = &finishing.casting;
-        let told = finishing.finished(exact, format!("calculated, {}", casting.method));
-        let read_told = read
-            .as_ref()
-            .ok()
-            .map(|figure| finishing.finished(figure, finishing.read_from()));
-        let mut changed = read
-            .as_ref()
-            .map_or_else(|_| Vec::new(), |read| changes(exact, read));
-        if let Some(read) = &read_told {
-            changed.extend(changed_points(&told, read));
-        }
-        let close = exact.close_calls(&casting.moment.sky, &finishing.choices, finishing.within_s);
-        FinishedAnswer {
-            moment: MomentAnswer::of(&casting.moment),
-            place: PlaceAnswer::of(&casting.moment.place),
-            rules: finishing.rules(),
-            exact: told,
-            read: read_told,
-            reason: read.as_ref().err().cloned(),
-            changes: changed,
-            close: close.iter().map(CloseAnswer::of).collect(),
-        }
-    }
+    /// The moment that time lords and returns are asked about, `YYYY-MM-DD HH:MM`, on the
+    /// clock of the figure; without it the years of life are told alone, and the returns
+    /// about the figure itself.
+    pub on: Option<String>,
+    /// Which leaves are opened besides the first page, by the names in
+    /// [`figure_leaves`](crate::figure_leaves); `all` opens every one.
+    pub leaves: Vec<String>,
 }
 
 /// A request understood.
 pub(crate) struct Finishing {
     pub(crate) casting: Casting,
     pub(crate) choices: Choices,
+    pub(crate) author: Option<Author>,
     pub(crate) within_s: f64,
     pub(crate) site: figure::Site,
+    pub(crate) on: Option<Moment>,
 }
 
 impl Finishing {
@@ -130,11 +98,24 @@ impl Finishing {
                 ),
             ));
         }
+        let on = request.on.as_deref().map(|on| {
+            let texts = MomentTexts {
+                when: on,
+                zone: request.cast.zone.as_deref(),
+                clock: request.cast.clock.as_deref(),
+                calendar: request.cast.calendar.as_deref(),
+                which: None,
+            };
+            let moment = &casting.moment;
+            texts.by(moment.clock, moment.place.clone(), now_unix_s)
+        });
         Ok(Finishing {
+            on: on.transpose()?,
             choices: Choices {
                 method: casting.method,
                 ..choices(request)?
             },
+            author: author(request)?,
             within_s,
             site: casting.site(),
             casting,
@@ -142,9 +123,13 @@ impl Finishing {
     }
 
     pub(crate) fn exact(&self) -> Result<Figure, Refusal> {
-        let moment = &self.casting.moment;
+        self.exact_of(&self.casting.moment.sky)
+    }
+
+    /// The same of another sky over the place.
+    pub(crate) fn exact_of(&self, sky: &Sky) -> Result<Figure, Refusal> {
         Figure::cast(
-            &moment.sky,
+            sky,
             self.site,
             self.casting.clock_ahead_of_ut_s(),
             &self.choices,
@@ -256,7 +241,13 @@ impl Finishing {
             source,
         };
         let tables = choices.dignities;
+        let author = self
+            .author
+            .map_or(rule("author", NO_AUTHOR, "each rule by itself"), |author| {
+                rule("author", author.name(), author.source())
+            });
         vec![
+            author,
             rule("houses", choices.method.name(), choices.method.source()),
             rule("border", choices.border.name(), choices.border.source()),
             rule("sunrise", choices.sunrise.name(), choices.sunrise.source()),
@@ -276,6 +267,11 @@ impl Finishing {
             rule("orbs", choices.orbs.name(), choices.orbs.source()),
             rule("beams", choices.beams.name(), choices.beams.source()),
             rule(
+                "accidents",
+                choices.accidents.name(),
+                choices.accidents.source(),
+            ),
+            rule(
                 "lots by night",
                 choices.by_night.name(),
                 choices.by_night.source(),
@@ -283,9 +279,52 @@ impl Finishing {
         ]
     }
 
+    /// What is not of one author, each in a sentence.
+    pub(crate) fn mixture(&self) -> Vec<String> {
+        let parted = |author: Author| author.mixed_with(&self.choices);
+        let nearest = Author::ALL.into_iter().min_by_key(|author| {
+            let (own, silent): (Vec<_>, Vec<_>) = parted(*author)
+                .into_iter()
+                .partition(|one| one.own.is_some());
+            (own.len(), silent.len())
+        });
+        let Some(author) = self.author.or(nearest) else {
+            return Vec::new();
+        };
+        let said = author.said();
+        let found = parted(author).into_iter().map(|one| match one.own {
+            Some(own) => format!(
+                "{}: {} is taken, where {said} has {own}.",
+                capital(one.rule),
+                one.taken
+            ),
+            None => format!(
+                "{}: {said} has none; {} is taken.",
+                capital(one.rule),
+                one.taken
+            ),
+        });
+        let found: Vec<String> = found.collect();
+        if self.author.is_none() && !found.is_empty() {
+            let head = format!("Each rule is chosen by itself. They are {said}'s, but for these:");
+            return std::iter::once(head).chain(found).collect();
+        }
+        found
+    }
+
     pub(crate) fn finished(&self, figure: &Figure, from: String) -> FinishedFigure {
         FinishedFigure::of(figure, &self.choices, &self.casting.moment, from)
     }
+}
+
+/// What is said instead of an author where each rule is by itself.
+const NO_AUTHOR: &str = "none";
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// A rule by which figures are finished, and what it can be.
@@ -297,6 +336,9 @@ pub struct RuleChoices {
     pub usual: &'static str,
     /// All that can be chosen.
     pub choices: Vec<&'static str>,
+    /// What is taken with an author, by the author's name; empty for what no author
+    /// decides.
+    pub by_author: BTreeMap<&'static str, &'static str>,
 }
 
 /// The rules by which figures are finished.
@@ -306,25 +348,82 @@ pub fn figure_rules() -> Vec<RuleChoices> {
         rule: &'static str,
         all: &[T],
         name: impl Fn(T) -> &'static str,
+        by_author: Option<fn(&Choices) -> T>,
     ) -> RuleChoices {
         RuleChoices {
             rule,
             usual: name(T::default()),
             choices: all.iter().map(|one| name(*one)).collect(),
+            by_author: by_author.map_or_else(BTreeMap::new, |of| {
+                let authors = Author::ALL.into_iter();
+                authors
+                    .map(|author| (author.name(), name(of(&author.choices()))))
+                    .collect()
+            }),
         }
     }
+    let authors = std::iter::once(NO_AUTHOR).chain(Author::ALL.map(Author::name));
     vec![
-        rule("border", &Border::ALL, Border::name),
-        rule("sunrise", &Sunrise::ALL, Sunrise::name),
-        rule("node", &NodeKind::ALL, NodeKind::name),
-        rule("terms", &TermTable::ALL, TermTable::name),
-        rule("triplicities", &TriplicityTable::ALL, TriplicityTable::name),
-        rule("points", &Points::ALL, Points::name),
-        rule("receptions", &ReceptionRule::ALL, ReceptionRule::name),
-        rule("orbs", &OrbTable::ALL, OrbTable::name),
-        rule("beams", &BeamLimits::ALL, BeamLimits::name),
-        rule("lots_by_night", &LotsByNight::ALL, LotsByNight::name),
+        RuleChoices {
+            rule: "author",
+            usual: NO_AUTHOR,
+            choices: authors.collect(),
+            by_author: BTreeMap::new(),
+        },
+        rule("border", &Border::ALL, Border::name, Some(|one| one.border)),
+        rule("sunrise", &Sunrise::ALL, Sunrise::name, None),
+        rule("node", &NodeKind::ALL, NodeKind::name, None),
+        rule(
+            "terms",
+            &TermTable::ALL,
+            TermTable::name,
+            Some(|one| one.dignities.terms),
+        ),
+        rule(
+            "triplicities",
+            &TriplicityTable::ALL,
+            TriplicityTable::name,
+            Some(|one| one.dignities.triplicities),
+        ),
+        rule(
+            "points",
+            &Points::ALL,
+            Points::name,
+            Some(|one| one.dignities.points),
+        ),
+        rule(
+            "receptions",
+            &ReceptionRule::ALL,
+            ReceptionRule::name,
+            Some(|one| one.dignities.receptions),
+        ),
+        rule("orbs", &OrbTable::ALL, OrbTable::name, Some(|one| one.orbs)),
+        rule(
+            "beams",
+            &BeamLimits::ALL,
+            BeamLimits::name,
+            Some(|one| one.beams),
+        ),
+        rule(
+            "accidents",
+            &AccidentPoints::ALL,
+            AccidentPoints::name,
+            Some(|one| one.accidents),
+        ),
+        rule(
+            "lots_by_night",
+            &LotsByNight::ALL,
+            LotsByNight::name,
+            Some(|one| one.by_night),
+        ),
     ]
+}
+
+/// The author of a request.
+fn author(request: &FigureRequest) -> Result<Option<Author>, Refusal> {
+    let all: Vec<Option<Author>> = std::iter::once(None).chain(Author::ALL.map(Some)).collect();
+    let name = |author: Option<Author>| author.map_or(NO_AUTHOR, Author::name);
+    chosen("author", &request.author, &all, name, None)
 }
 
 /// The rules of a request; the house method is the cast's.
@@ -340,30 +439,83 @@ pub(crate) fn choices(request: &FigureRequest) -> Result<Choices, Refusal> {
         ));
     }
     let lots = Lots::built_in();
+    let set = author(request)?.map_or_else(Choices::default, Author::choices);
+    let tables = set.dignities;
     Ok(Choices {
         method: figure::Method::default(),
-        border: chosen("border", &request.border, &Border::ALL, Border::name)?,
+        border: chosen(
+            "border",
+            &request.border,
+            &Border::ALL,
+            Border::name,
+            set.border,
+        )?,
         outer: request.outer,
-        node: chosen("node", &request.node, &NodeKind::ALL, NodeKind::name)?,
-        sunrise: chosen("sunrise", &request.sunrise, &Sunrise::ALL, Sunrise::name)?,
+        node: chosen(
+            "node",
+            &request.node,
+            &NodeKind::ALL,
+            NodeKind::name,
+            set.node,
+        )?,
+        sunrise: chosen(
+            "sunrise",
+            &request.sunrise,
+            &Sunrise::ALL,
+            Sunrise::name,
+            set.sunrise,
+        )?,
         dignities: DignityTables {
-            terms: chosen("terms", &request.terms, &TermTable::ALL, TermTable::name)?,
+            terms: chosen(
+                "terms",
+                &request.terms,
+                &TermTable::ALL,
+                TermTable::name,
+                tables.terms,
+            )?,
             triplicities: chosen(
                 "triplicities",
                 &request.triplicities,
                 &TriplicityTable::ALL,
                 TriplicityTable::name,
+                tables.triplicities,
             )?,
-            points: chosen("points", &request.points, &Points::ALL, Points::name)?,
+            points: chosen(
+                "points",
+                &request.points,
+                &Points::ALL,
+                Points::name,
+                tables.points,
+            )?,
             receptions: chosen(
                 "receptions",
                 &request.receptions,
                 &ReceptionRule::ALL,
                 ReceptionRule::name,
+                tables.receptions,
             )?,
         },
-        orbs: chosen("orbs", &request.orbs, &OrbTable::ALL, OrbTable::name)?,
-        beams: chosen("beams", &request.beams, &BeamLimits::ALL, BeamLimits::name)?,
+        orbs: chosen(
+            "orbs",
+            &request.orbs,
+            &OrbTable::ALL,
+            OrbTable::name,
+            set.orbs,
+        )?,
+        beams: chosen(
+            "beams",
+            &request.beams,
+            &BeamLimits::ALL,
+            BeamLimits::name,
+            set.beams,
+        )?,
+        accidents: chosen(
+            "accidents",
+            &request.accidents,
+            &AccidentPoints::ALL,
+            AccidentPoints::name,
+            set.accidents,
+        )?,
         lots: match &request.lots {
             None => lots,
             Some(text) => lots
@@ -375,6 +527,7 @@ pub(crate) fn choices(request: &FigureRequest) -> Result<Choices, Refusal> {
             &request.lots_by_night,
             &LotsByNight::ALL,
             LotsByNight::name,
+            set.by_night,
         )?,
         star_orb: Angle::from_deg(star_orb_deg),
     })

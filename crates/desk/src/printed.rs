@@ -388,7 +388,7 @@ impl Tried {
                 let off = shown.map(|shown| off(value, reading.written_to, shown).number());
                 // The sign alone says where in it nothing stands.
                 let fine = reading.written_to.number().min(1.0);
-                (off.unwrap_or(180.0), fine.hypot(PRINTED))
+                (off.unwrap_or(180.0), libm::hypot(fine, PRINTED))
             })
         };
         let square: f64 = offs().map(|(off, fine)| (off / fine).powi(2)).sum();
@@ -430,7 +430,7 @@ impl Tried {
 
 fn ranked(tried: &[Tried], readings: &[GivenReading]) -> Vec<ExplanationAnswer> {
     let best = tried.first().map_or(0.0, |best| best.score);
-    let likelihood = |one: &Tried| (-(one.score - best) / 2.0).exp();
+    let likelihood = |one: &Tried| libm::exp(-(one.score - best) / 2.0);
     let all: f64 = tried.iter().map(likelihood).sum();
     let mut leaders: Vec<&Tried> = Vec::new();
     let mut explanations = Vec::new();

@@ -272,3 +272,106 @@ fn the_hour_is_read_among_the_hour_lines() {
         );
     }
 }
+
+/// Every leaf, by day and by night, near the pole and where the ephemeris begins: whole
+/// tables, with their sources, or why there is none.
+#[test]
+fn every_leaf_is_a_whole_table() {
+    let names: Vec<&str> = desk::figure_leaves().iter().map(|leaf| leaf.name).collect();
+    for (when, at) in [
+        ("2024-05-14 09:20", "42.8806,-8.5449"),
+        ("2024-05-14 23:20", "42.8806,-8.5449"),
+        ("2024-06-21 12:00", "78.2,15.6"),
+        ("-0599-01-20 12:00", "31.2,29.9"),
+    ] {
+        let request = FigureRequest {
+            cast: CastRequest {
+                when: when.to_owned(),
+                at: at.to_owned(),
+                clock: Some("mean".to_owned()),
+                ..CastRequest::default()
+            },
+            leaves: vec!["all".to_owned()],
+            ..FigureRequest::default()
+        };
+        let answer = answered(&request);
+        let told: Vec<&str> = answer.leaves.iter().map(|leaf| leaf.name).collect();
+        assert_eq!(told, names);
+        for leaf in &answer.leaves {
+            // Before the ephemeris begins there are no eclipses to tell.
+            let reaches = !leaf
+                .notes
+                .iter()
+                .any(|note| note.contains("outside the ephemeris"));
+            assert_eq!(leaf.sources.is_empty(), !reaches, "{}", leaf.name);
+            for row in &leaf.rows {
+                assert_eq!(row.len(), leaf.columns.len(), "{} {row:?}", leaf.name);
+                assert!(row.iter().all(|cell| !cell.said.is_empty()), "{row:?}");
+            }
+        }
+    }
+}
+
+/// A clock that is trusted less makes more things doubtful, and what is read otherwise is
+/// said where it stands.
+#[test]
+fn leaves_say_what_would_change() {
+    let changes = |within_s: f64| {
+        let request = FigureRequest {
+            leaves: vec!["lords".to_owned()],
+            clock_within_s: Some(within_s),
+            ..santiago()
+        };
+        answered(&request).leaves[0].changes.len()
+    };
+    assert!(
+        changes(3_600.0) > changes(1.0),
+        "{} {}",
+        changes(3_600.0),
+        changes(1.0)
+    );
+    let mut request = santiago();
+    request.leaves = vec!["lords".to_owned()];
+    let read = &mut request.cast.read;
+    read.insert("ascendant".to_owned(), "12 Cancer".to_owned());
+    let said = answered(&request).leaves[0].changes.join(" ");
+    assert!(
+        said.contains("As read: cusp I, sign: Cancer, not Gemini."),
+        "{said}"
+    );
+    let unknown = FigureRequest {
+        leaves: vec!["omens".to_owned()],
+        ..santiago()
+    };
+    let refusal = desk::figure(&unknown, &Cabinet::built_in(), None).expect_err("no such leaf");
+    assert!(
+        refusal.message.contains("perfections"),
+        "{}",
+        refusal.message
+    );
+}
+
+/// With an author all rules are the author's, and what is not is said.
+#[test]
+fn an_authors_rules_stand_together() {
+    let by = |author: &str, terms: Option<&str>| {
+        answered(&FigureRequest {
+            author: Some(author.to_owned()),
+            terms: terms.map(str::to_owned),
+            ..santiago()
+        })
+    };
+    assert!(by("lilly", None).mixture.is_empty());
+    assert_eq!(
+        by("lilly", Some("egyptian")).mixture,
+        ["Terms: egyptian is taken, where Lilly has lilly."]
+    );
+    let ptolemy = by("ptolemy", None);
+    let choice = |rule: &str| {
+        let mut rules = ptolemy.rules.iter();
+        rules.find(|one| one.rule == rule).map(|one| one.choice)
+    };
+    assert_eq!(choice("terms"), Some("ptolemy"));
+    assert_eq!(choice("border"), Some("five-degrees"));
+    assert!(ptolemy.mixture.iter().all(|one| one.contains("has none")));
+}

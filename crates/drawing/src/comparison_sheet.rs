@@ -214,7 +214,7 @@ impl Scale {
     }
 
     fn at(&self, deg: f64) -> f64 {
-        let part = (deg.max(self.first) / self.first).ln() / (self.last / self.first).ln();
+        let part = libm::log(deg.max(self.first) / self.first) / libm::log(self.last / self.first);
         LEFT + (RIGHT - LEFT) * part
     }
 

@@ -4,9 +4,7 @@ use std::collections::HashMap;
 use std::sync::OnceLock;
 
 use instrument::Point;
-use skrifa::instance::{LocationRef, Size};
-use skrifa::outline::{DrawSettings, OutlinePen};
-use skrifa::{FontRef, GlyphId, MetadataProvider};
+use ttf_parser::OutlineBuilder;
 
 use crate::contour::Contour;
 use crate::face::Face;
@@ -51,35 +49,38 @@ pub fn text_width(text: &str, face: Face) -> f64 {
 }
 
 fn read(bytes: &'static [u8]) -> HashMap<char, Glyph> {
-    let Ok(font) = FontRef::new(bytes) else {
+    let Ok(font) = ttf_parser::Face::parse(bytes, 0) else {
         return HashMap::new();
     };
-    let (size, location) = (Size::unscaled(), LocationRef::default());
-    let units = f64::from(font.metrics(size, location).units_per_em);
-    let (metrics, outlines) = (font.glyph_metrics(size, location), font.outline_glyphs());
-    let letter = |(code, id): (u32, GlyphId)| {
+    let units = f64::from(font.units_per_em());
+    let letter = |character: char| {
+        let id = font.glyph_index(character)?;
         let mut pen = OutlineOf {
             scale: 1.0 / units,
             current: None,
             done: Vec::new(),
         };
         // A space has no outline.
-        if let Some(outline) = outlines.get(id) {
-            outline
-                .draw(DrawSettings::unhinted(size, location), &mut pen)
-                .ok()?;
+        if font.outline_glyph(id, &mut pen).is_some() {
             pen.lift();
         }
         let bounds = || pen.done.iter().map(Contour::bounds);
         let glyph = Glyph {
-            advance: f64::from(metrics.advance_width(id)?) / units,
+            advance: f64::from(font.glyph_hor_advance(id)?) / units,
             above: -bounds().map(|(low, _)| low.y).fold(0.0, f64::min),
             below: bounds().map(|(_, high)| high.y).fold(0.0, f64::max),
             outline: pen.done,
         };
-        Some((char::from_u32(code)?, glyph))
+        Some((character, glyph))
     };
-    font.charmap().mappings().filter_map(letter).collect()
+    let mut characters = Vec::new();
+    let tables = font.tables().cmap.into_iter();
+    for table in tables.flat_map(|cmap| cmap.subtables) {
+        if table.is_unicode() {
+            table.codepoints(|code| characters.extend(char::from_u32(code)));
+        }
+    }
+    characters.into_iter().filter_map(letter).collect()
 }
 
 /// Takes a glyph's outline, y up in units of the font.
@@ -117,7 +118,7 @@ impl OutlineOf {
     }
 }
 
-impl OutlinePen for OutlineOf {
+impl OutlineBuilder for OutlineOf {
     fn move_to(&mut self, x: f32, y: f32) {
         self.lift();
         self.current = Some((self.place(x, y), Vec::new()));

@@ -108,7 +108,7 @@ fn stroke(width: f64, points: &[(f64, f64)]) -> Glyph {
 fn ring() -> Glyph {
     let points: Vec<(f64, f64)> = (0..=12)
         .map(|n| {
-            let (sin, cos) = (std::f64::consts::TAU * f64::from(n) / 12.0).sin_cos();
+            let (sin, cos) = libm::sincos(std::f64::consts::TAU * f64::from(n) / 12.0);
             (4.5 + 2.8 * cos, -18.2 + 2.8 * sin)
         })
         .collect();
@@ -173,7 +173,7 @@ impl Glyph {
             Accent::Diaeresis => [-3.0, 3.0].map(|x| vec![(x, -1.5), (x, -0.5)]).to_vec(),
             Accent::Ring => {
                 let round = (0..=8).map(|n| {
-                    let (sin, cos) = (std::f64::consts::TAU * f64::from(n) / 8.0).sin_cos();
+                    let (sin, cos) = libm::sincos(std::f64::consts::TAU * f64::from(n) / 8.0);
                     (2.0 * cos, 2.0 * sin - 2.0)
                 });
                 vec![round.collect()]

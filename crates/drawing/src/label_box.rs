@@ -157,7 +157,7 @@ impl LabelBox {
     /// A circle that holds it: its middle and radius.
     #[must_use]
     pub fn around(&self) -> (Point, f64) {
-        (self.middle, self.half.0.hypot(self.half.1))
+        (self.middle, libm::hypot(self.half.0, self.half.1))
     }
 
     /// Its four corners.

@@ -369,7 +369,7 @@ fn altitude_number(
         drawn = true;
         // Neither wider than its azimuths nor taller than the gap to the next number.
         let scale = pen.instrument.projection().mm_per_degree(*at);
-        let azimuth_mm = scale * azimuths * deg.to_radians().cos();
+        let azimuth_mm = scale * azimuths * libm::cos(deg.to_radians());
         let height = (scale * f64::from(every) * 0.3).min(azimuth_mm * 0.42);
         let Some(size) = m.type_for(height, 0.85) else {
             continue;

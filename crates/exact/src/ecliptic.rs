@@ -108,7 +108,7 @@ fn degree_at_altitude(facts: &Facts<'_>) -> Option<Angle> {
     };
     let (a, b) = (sine(0.0), sine(90.0));
     let crest = Angle::atan2(b, a);
-    let ratio = wanted.sin() / a.hypot(b);
+    let ratio = wanted.sin() / libm::hypot(a, b);
     let off = (ratio.abs() <= 1.0).then(|| Angle::acos(ratio))?;
     let east = |degree: &Angle| {
         let azimuth = horizon.position_of_degree(*degree).azimuth;

@@ -82,7 +82,7 @@ pub(crate) fn planet_latitude(facts: &Facts<'_>) -> Answers {
     // declination alone is used.
     let sine = declination_at(facts, altitude);
     let (a, b) = (facts.obliquity.cos(), degree.sin() * facts.obliquity.sin());
-    let size = a.hypot(b);
+    let size = libm::hypot(a, b);
     let latitude = (sine.abs() <= size).then(|| Angle::asin(sine / size) - Angle::atan2(b, a));
     let answers = Answers::of([
         (Finding::MeridianAltitude, Some(of_degree)),

@@ -65,7 +65,7 @@ impl Horizon {
         // of the angle between them.
         let y = cos_time * cos_latitude;
         let x = -(sin_time * cos_obliquity * cos_latitude + sin_latitude * sin_obliquity);
-        if y.hypot(x) < COINCIDENT {
+        if libm::hypot(y, x) < COINCIDENT {
             return Err(Reason::EclipticOnHorizon);
         }
         let side = self.midheaven_side();

@@ -1,7 +1,7 @@
-use sky::{Angle, Zodiacal};
+use sky::{Angle, Sign, Zodiacal};
 use thiserror::Error;
 
-use crate::House;
+use crate::{House, sign_and_degree};
 
 /// The twelve cusps: the longitudes at which the houses begin, each in [0°, 360°).
 ///
@@ -66,6 +66,16 @@ impl Cusps {
     #[must_use]
     pub const fn all(&self) -> [Angle; 12] {
         self.0
+    }
+
+    /// The signs that no cusp is in, each with the house that holds it whole.
+    #[must_use]
+    pub fn intercepted(&self) -> Vec<(Sign, House)> {
+        let none = |sign: &Sign| !self.0.iter().any(|cusp| sign_and_degree(*cusp).0 == *sign);
+        let signs = Sign::ALL.into_iter().filter(none);
+        signs
+            .map(|sign| (sign, self.house_of(sign.begins())))
+            .collect()
     }
 
     /// The house that a longitude falls in. A cusp belongs to the house it begins.

@@ -2,10 +2,10 @@ use sky::{Angle, Apparent, Body, Instant, Sky, SkyError, astrolabe_stars};
 
 use crate::planetary_hour::hour_number;
 use crate::{
-    Aspect, BeamLimits, Border, Cusps, DailyCourse, Dignities, DignityTables, Horizon, House,
-    LotInputs, Lots, LotsByNight, Lunation, Method, Motion, NoAnswer, OrbTable, Planet,
-    PlanetaryHour, Reason, Reception, Sect, Site, SolarDay, Subject, Sunrise, UnderSun, antiscion,
-    contra_antiscion, ruler_of_hour,
+    AccidentPoints, Aspect, BeamLimits, Border, Cusps, DailyCourse, Dignities, DignityTables,
+    Horizon, House, LotInputs, Lots, LotsByNight, Lunation, Method, Motion, NoAnswer, OrbTable,
+    Planet, PlanetaryHour, Reason, Reception, Sect, Site, SolarDay, Subject, Sunrise, UnderSun,
+    antiscion, contra_antiscion, ruler_of_hour,
 };
 
 /// By which rules a figure is finished. Each names its printed source.
@@ -27,6 +27,8 @@ pub struct Choices {
     pub orbs: OrbTable,
     /// The limits of the Sun's beams.
     pub beams: BeamLimits,
+    /// The points of accidental dignities.
+    pub accidents: AccidentPoints,
     /// The lots.
     pub lots: Lots,
     /// Whether lots change by night.
@@ -315,7 +317,7 @@ impl Angles {
                     }),
                     motion: Motion::of(planet, &place),
                     under_sun: (body != Body::Sun)
-                        .then(|| choices.beams.of(place.longitude, sun.longitude))
+                        .then(|| choices.beams.of_body(&place, &sun))
                         .flatten(),
                     antiscion: antiscion(place.longitude),
                     contra_antiscion: contra_antiscion(place.longitude),

@@ -89,7 +89,7 @@ impl Horizon {
         let up = sin_latitude * sin_declination + cos_latitude * cos_declination * cos_hour;
         HorizonPosition {
             // By the tangent: the sine alone would lose half the digits near the zenith.
-            altitude: Angle::atan2(up, north.hypot(east)),
+            altitude: Angle::atan2(up, libm::hypot(north, east)),
             azimuth: Angle::atan2(east, north).in_turn(),
         }
     }

@@ -33,15 +33,18 @@
 
 #![deny(clippy::wildcard_enum_match_arm)]
 
+mod accident;
 mod apparent_day;
 mod ascendant;
 mod ascension;
 mod aspect;
+mod author;
 mod border;
 mod choosing;
 mod close;
 mod co_rising;
 mod crossings;
+mod cubic;
 mod culminations;
 mod cusps;
 mod daily_course;
@@ -53,9 +56,12 @@ mod heliacal;
 mod horizon;
 mod house;
 mod houses;
+mod life;
 mod lot;
 mod lot_toml;
 mod lunation;
+mod mansion;
+mod meeting;
 mod method;
 mod motion;
 mod no_answer;
@@ -67,9 +73,12 @@ mod sight;
 mod site;
 mod solar_day;
 mod target;
+mod time_lord;
 
+pub use accident::{Accident, AccidentPoints, FortuneState, PointedStar, Standing, joy_of};
 pub use apparent_day::{ApparentDay, Passage};
 pub use aspect::{Aspect, AspectKind, antiscion, contra_antiscion};
+pub use author::{Author, AuthorRules, SetRule};
 pub use border::Border;
 pub use choosing::{
     Almanac, Arc, AspectSought, Choosing, Condition, FigureAngle, Piece, Spans, Within,
@@ -82,8 +91,9 @@ pub use culminations::{Culmination, culminations};
 pub use cusps::{Cusps, NotCusps};
 pub use daily_course::{DailyCourse, SemiArcs};
 pub use dignity::{
-    Dignities, Dignity, DignityTables, Points, Reception, ReceptionRule, Rulers, Term, TermTable,
-    Triplicity, TriplicityTable, exaltation_of_planet, sign_and_degree,
+    Dignities, Dignity, DignityTables, FigureClaims, Points, Reception, ReceptionRule, Rulers,
+    Term, TermTable, Triplicity, TriplicityTable, exaltation_of_planet, most, sign_and_degree,
+    strength_of_house,
 };
 pub use eclipse::{
     LocalSolarEclipse, LunarEclipse, SolarEclipse, SolarKind, lunar_eclipses, solar_eclipses,
@@ -92,9 +102,15 @@ pub use figure::{Choices, Figure, GivenAngles, NodeKind, Placed, StarNear};
 pub use heliacal::{Appearance, AppearanceKind, appearances, arcus_visionis_deg};
 pub use horizon::{Horizon, HorizonPosition};
 pub use house::House;
+pub use life::LifeCandidate;
 pub use lot::{Formula, Lot, LotInputs, LotPoint, Lots, LotsByNight};
 pub use lot_toml::LotsError;
 pub use lunation::Lunation;
+pub use mansion::{Mansion, MansionZodiac, dodecatemorion};
+pub use meeting::{
+    AspectCourse, Between, Chain, Courses, Declination, Exact, Mate, Meeting, MoonsCourse, Side,
+    Stands, chains,
+};
 pub use method::{Method, UnknownMethod};
 pub use motion::{BeamLimits, Motion, UnderSun, mean_motion};
 pub use no_answer::{NoAnswer, Reason, Subject};
@@ -106,3 +122,7 @@ pub use sight::{Limb, Refraction, SeenFrom, Sight};
 pub use site::Site;
 pub use solar_day::{SolarDay, Sunrise};
 pub use target::Target;
+pub use time_lord::{
+    Distribution, Firdaria, FirdariaByNight, FirdariaLord, PlanetYears, Profection, YEAR_DAYS,
+    distributions, firdaria, handed_over, profected,
+};

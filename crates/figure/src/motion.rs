@@ -58,25 +58,28 @@ pub enum UnderSun {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
 pub enum BeamLimits {
     /// Within 17′ in its heart, within 8½° in the same sign combust, within 17°
-    /// under the beams: W. Lilly, Christian Astrology (1647), p. 113 (from memory). J.
-    /// Middleton, Practical Astrology (1679), I.8, pp. 70–72, has 16′, and combustion
-    /// whatever the sign.
+    /// under the beams: W. Lilly, Christian Astrology (1647), p. 113 (from memory).
     #[default]
     Lilly,
+    /// Within 16′ in longitude and in latitude in its heart, within 8½° combust whatever
+    /// the sign, within 17° under the beams: J. Middleton, Practical Astrology (1679), I.8,
+    /// pp. 70–72.
+    Middleton,
     /// Within 1° in its heart, within 15° under the beams: Paulus of Alexandria,
     /// Introduction 14 (378; from memory).
     Paulus,
 }
 
 impl BeamLimits {
-    /// Both.
-    pub const ALL: [BeamLimits; 2] = [BeamLimits::Lilly, BeamLimits::Paulus];
+    /// All of them.
+    pub const ALL: [BeamLimits; 3] = [BeamLimits::Lilly, BeamLimits::Middleton, BeamLimits::Paulus];
 
-    /// `lilly` or `paulus`.
+    /// `lilly`, `middleton` or `paulus`.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
             BeamLimits::Lilly => "lilly",
+            BeamLimits::Middleton => "middleton",
             BeamLimits::Paulus => "paulus",
         }
     }
@@ -88,6 +91,7 @@ impl BeamLimits {
             BeamLimits::Lilly => {
                 "Lilly, Christian Astrology (1647), p. 113 (from memory); 8½° and 17° in Middleton, Practical Astrology (1679), pp. 70–71"
             }
+            BeamLimits::Middleton => "Middleton, Practical Astrology (1679), pp. 70–72",
             BeamLimits::Paulus => "Paulus of Alexandria, Introduction 14 (from memory)",
         }
     }
@@ -97,20 +101,42 @@ impl BeamLimits {
     pub const fn limits(self) -> [Angle; 3] {
         let (heart, beams) = match self {
             BeamLimits::Lilly => (Angle::from_arcmin(17.0), Angle::from_deg(17.0)),
+            BeamLimits::Middleton => (Angle::from_arcmin(16.0), Angle::from_deg(17.0)),
             BeamLimits::Paulus => (Angle::from_deg(1.0), Angle::from_deg(15.0)),
         };
         [heart, Angle::from_deg(8.5), beams]
     }
 
-    /// How a planet other than the Sun stands to it.
+    /// How a planet other than the Sun stands to it. Where the heart asks for the latitude
+    /// too, a planet that has left the Sun in latitude is combust.
+    #[must_use]
+    pub fn of_body(self, planet: &Apparent, sun: &Apparent) -> Option<UnderSun> {
+        let [heart, ..] = self.limits();
+        let found = self.of(planet.longitude, sun.longitude);
+        match (found, self) {
+            (Some(UnderSun::Heart), BeamLimits::Middleton)
+                if (planet.latitude.angle() - sun.latitude.angle()).abs() > heart =>
+            {
+                Some(UnderSun::Combust)
+            }
+            (found, _) => found,
+        }
+    }
+
+    /// The same by longitude alone.
     #[must_use]
     pub fn of(self, planet: Angle, sun: Angle) -> Option<UnderSun> {
         let away = sun.to(planet).abs();
         let [heart, combust, beams] = self.limits();
         let same_sign = sign_and_degree(planet).0 == sign_and_degree(sun).0;
+        let burns = match self {
+            BeamLimits::Lilly => same_sign,
+            BeamLimits::Middleton => true,
+            BeamLimits::Paulus => false,
+        };
         if away <= heart {
             Some(UnderSun::Heart)
-        } else if self == BeamLimits::Lilly && same_sign && away <= combust {
+        } else if burns && away <= combust {
             Some(UnderSun::Combust)
         } else if away <= beams {
             Some(UnderSun::Beams)

@@ -15,7 +15,8 @@ pub enum OrbTable {
     /// The smaller of the two, which Lilly has in his chapters on the planets (ed.
     /// 1852, pp. 25 and 37–52).
     LillySmaller,
-    /// Al-Bīrūnī, Tafhīm §437 (1029; tr. Wright 1934, from memory).
+    /// Al-Bīrūnī, Tafhīm §437 (1029; tr. Wright 1934), and before him al-Qabīṣī,
+    /// Introduction (10th century; both from memory).
     Biruni,
 }
 
@@ -43,7 +44,7 @@ impl OrbTable {
             OrbTable::LillySmaller => {
                 "Lilly, Christian Astrology (1647; ed. 1852, p. 25), the smaller"
             }
-            OrbTable::Biruni => "al-Bīrūnī, Tafhīm §437 (from memory)",
+            OrbTable::Biruni => "al-Bīrūnī, Tafhīm §437, and al-Qabīṣī (both from memory)",
         }
     }
 

@@ -86,7 +86,7 @@ impl Site {
         let north = z * cos_latitude - to_meridian * sin_latitude;
         let up = z * sin_latitude + to_meridian * cos_latitude;
         HorizonPosition {
-            altitude: Angle::atan2(up, north.hypot(east)),
+            altitude: Angle::atan2(up, libm::hypot(north, east)),
             azimuth: Angle::atan2(east, north).in_turn(),
         }
     }
@@ -96,7 +96,7 @@ impl Site {
     pub(crate) fn geocentric_au(&self, sky: &Sky) -> Vector {
         let (sin_latitude, cos_latitude) = self.latitude.angle().sin_cos();
         let axes = 1.0 - EARTH_FLATTENING;
-        let curvature = EARTH_RADIUS_KM / AU_KM / cos_latitude.hypot(axes * sin_latitude);
+        let curvature = EARTH_RADIUS_KM / AU_KM / libm::hypot(cos_latitude, axes * sin_latitude);
         let (sin_time, cos_time) = self.sidereal_time(sky).sin_cos();
         let from_axis = curvature * cos_latitude;
         [

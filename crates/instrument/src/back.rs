@@ -306,16 +306,13 @@ impl EccentricCircle {
             for (day, stroke) in strokes.iter().enumerate() {
                 #[expect(clippy::cast_precision_loss, reason = "a day of the year")]
                 let mean = fit[0] + std::f64::consts::TAU * day as f64 / DAYS;
-                let (x, y) = (mean.cos() + fit[1], mean.sin() + fit[2]);
+                let (sin, cos) = libm::sincos(mean);
+                let (x, y) = (cos + fit[1], sin + fit[2]);
                 let square = x * x + y * y;
-                let seen = Angle::from_rad(y.atan2(x));
+                let seen = Angle::from_rad(libm::atan2(y, x));
                 let rest = seen.to(*stroke).rad();
                 // How the direction y/x changes with the three.
-                let row = [
-                    (x * mean.cos() + y * mean.sin()) / square,
-                    -y / square,
-                    x / square,
-                ];
+                let row = [(x * cos + y * sin) / square, -y / square, x / square];
                 for (i, a) in row.iter().enumerate() {
                     for (j, b) in row.iter().enumerate() {
                         normal[i][j] += a * b;

@@ -186,7 +186,7 @@ impl SemiArcCurve {
             .filter_map(|n| {
                 let turn = Angle::HALF_TURN * (f64::from(n) / f64::from(STEPS));
                 let part = (1.0 - turn.cos()) / 2.0;
-                self.at_radius(inner * (outer / inner).powf(part))
+                self.at_radius(inner * libm::pow(outer / inner, part))
             })
             .collect()
     }

@@ -23,7 +23,7 @@ impl TypeSizes {
         TypeSizes {
             // Below this size letters shrink as little as can be; above it they
             // keep more of their share, to be read from the benches.
-            usual_mm: 2.1 * growth.max(growth.powf(1.5)),
+            usual_mm: 2.1 * growth.max(libm::pow(growth, 1.5)),
             least_mm: specification.parts.least_type.mm() / CAPITAL,
         }
     }

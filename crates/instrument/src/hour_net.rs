@@ -90,7 +90,7 @@ fn radii(plate: &Plate) -> Vec<f64> {
         let turn = Angle::HALF_TURN * (f64::from(n) / f64::from(STEPS));
         let part = (1.0 - turn.cos()) / 2.0;
         // Even steps of the logarithm are even steps as one looks at it.
-        inner * (outer / inner).powf(part)
+        inner * libm::pow(outer / inner, part)
     };
     let dark = |radius: &f64| nights.at_radius(*radius).is_some();
     (0..=STEPS).map(radius).filter(dark).collect()

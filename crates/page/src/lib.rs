@@ -8,6 +8,7 @@
 mod answer;
 mod archive;
 mod class;
+mod code;
 mod drawn;
 mod fault;
 mod kept_case;

@@ -67,6 +67,19 @@ impl Question {
         }
     }
 
+    /// A question whose answer is a file, or several. A build without files has nothing of
+    /// what puts them together.
+    pub(crate) const fn file(
+        name: &'static str,
+        answer: fn(&[u8], &dyn Holder, Patience<'_>) -> Result<Answer, Fault>,
+    ) -> Question {
+        if cfg!(feature = "files") {
+            Question::new(name, answer)
+        } else {
+            Question::new(name, |_, _, _| Err(Fault::Elsewhere))
+        }
+    }
+
     pub(crate) const fn slow(self) -> Question {
         Question {
             pace: Pace::Slow,

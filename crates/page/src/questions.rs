@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
 use crate::{
-    Answer, Fault, Holder, Question, drawn, json, reckoned, start, teaching, times, workshop,
+    Answer, Fault, Holder, Question, code, drawn, json, reckoned, start, teaching, times, workshop,
 };
 
 /// The question of a name.
@@ -37,7 +37,7 @@ pub const QUESTIONS: &[Question] = &[
     of_desk!("cast", desk::cast),
     of_desk!("turn", desk::turn),
     of_desk!("figure", desk::figure),
-    Question::new("figure/file", drawn::figure_file),
+    Question::file("figure/file", drawn::figure_file),
     Question::new("figure/drawn", drawn::figure),
     at_any_time!("front", desk::front),
     at_any_time!("back", desk::back),
@@ -54,7 +54,7 @@ pub const QUESTIONS: &[Question] = &[
     Question::new("choose", times::choose).slow(),
     Question::new("choose/forms", |_, _, _| json(&desk::choose_forms())).bare(),
     Question::new("choose/calendar", times::choose_calendar).slow(),
-    Question::new("year/book", |body, holder, _| {
+    Question::file("year/book", |body, holder, _| {
         times::year_book(body, holder)
     })
     .slow(),
@@ -69,17 +69,18 @@ pub const QUESTIONS: &[Question] = &[
         json(&desk::own_brass(&read::<BrassRequest>(body)?)?)
     }),
     Question::new("cabinet/text", text),
-    Question::new("teaching/handout", teaching::handout).slow(),
+    Question::new("code", code::code),
+    Question::file("teaching/handout", teaching::handout).slow(),
     Question::new("teaching/correct", teaching::correct),
     at_any_time!("teaching/try", desk::try_one),
-    Question::new("teaching/exercises", teaching::exercises).slow(),
+    Question::file("teaching/exercises", teaching::exercises).slow(),
     Question::new("workshop/preview", workshop::preview).slow(),
-    Question::new("workshop/card", workshop::card).slow(),
+    Question::file("workshop/card", workshop::card).slow(),
     Question::new("workshop/plates", workshop::plates).slow(),
     at_any_time!("workshop/examine", desk::examine),
     Question::new("workshop/example", |_, _, _| workshop::example()).bare(),
     Question::new("workshop/compare", drawn::comparison),
-    Question::new("workshop/make", workshop::make).slow(),
+    Question::file("workshop/make", workshop::make).slow(),
 ];
 
 /// What has been typed of a place so far.

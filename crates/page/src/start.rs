@@ -1,5 +1,6 @@
 use desk::{
-    CabinetAnswer, ClockAnswer, HouseMethod, InstrumentAnswer, OwnAnswer, RuleChoices, UnreadAnswer,
+    CabinetAnswer, ClockAnswer, HouseMethod, InstrumentAnswer, LeafName, OwnAnswer, RuleChoices,
+    UnreadAnswer,
 };
 use serde::Serialize;
 
@@ -17,6 +18,7 @@ struct Start {
     forms: [&'static str; 5],
     filled: [&'static str; 4],
     rules: Vec<RuleChoices>,
+    leaves: Vec<LeafName>,
     parts: [&'static str; 7],
     formats: [&'static str; 5],
     settings: Kept,
@@ -39,6 +41,7 @@ pub(crate) fn start(holder: &dyn Holder) -> Result<Answer, Fault> {
         forms: desk::FigureForm::ALL.map(desk::FigureForm::name),
         filled: desk::FigureFilled::ALL.map(desk::FigureFilled::name),
         rules: desk::figure_rules(),
+        leaves: desk::figure_leaves(),
         parts: press::Making::ALL.map(press::Making::name),
         formats: press::Format::ALL.map(press::Format::name),
         settings,

@@ -368,7 +368,7 @@ const LEAST_WRITTEN: f64 = 1.0 / 60.0;
 
 fn ranked(attempts: Vec<Attempt>, readings: usize) -> Vec<Explanation> {
     let best = attempts.first().map_or(0.0, Attempt::score);
-    let likelihood = |attempt: &Attempt| (-(attempt.score() - best) / 2.0).exp();
+    let likelihood = |attempt: &Attempt| libm::exp(-(attempt.score() - best) / 2.0);
     let all: f64 = attempts.iter().map(likelihood).sum();
     let mut leaders: Vec<Attempt> = Vec::new();
     let mut explanations = Vec::new();

@@ -74,7 +74,7 @@ impl Covariance {
                 let value = if row != column {
                     rest / at(&lower, n, column, column)
                 } else if rest > 0.0 {
-                    log_determinant += rest.ln();
+                    log_determinant += libm::log(rest);
                     rest.sqrt()
                 } else {
                     return None;

@@ -84,7 +84,7 @@ impl Errors {
             .iter()
             .map(|(hand, errors)| {
                 let found = errors.of_deviation(off);
-                let deviance = found.square + found.log_determinant - 2.0 * hand.odds.ln();
+                let deviance = found.square + found.log_determinant - 2.0 * libm::log(hand.odds);
                 (*hand, found, deviance)
             })
             .collect();
@@ -94,10 +94,10 @@ impl Errors {
         };
         let likely: f64 = tried
             .iter()
-            .map(|(.., deviance)| (-(deviance - least) / 2.0).exp())
+            .map(|(.., deviance)| libm::exp(-(deviance - least) / 2.0))
             .sum();
         Fit {
-            deviance: least - 2.0 * likely.ln(),
+            deviance: least - 2.0 * libm::log(likely),
             square: found.square,
             roughness: hand.roughness,
         }

@@ -67,7 +67,7 @@ pub fn tolerances(
     let near = within(operation, actual).into_iter();
     near.map(|(quantity, near)| {
         let measure = quantity.measure();
-        let hand = near.number().hypot(measure.answered_to().number() / 2.0);
+        let hand = libm::hypot(near.number(), measure.answered_to().number() / 2.0);
         let off = off.get(&quantity).map_or(0.0, |off| off.number());
         let off = off.min(measure.most_off().number().max(hand));
         (quantity, measure.amount(hand + off))

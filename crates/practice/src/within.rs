@@ -190,7 +190,7 @@ fn half_steps(working: &Working, figures: Figures) -> Vec<(usize, f64)> {
                 },
                 (_, Some(Ok((_, reading)))) => reading.reads_to.number(),
             };
-            (number, reads.hypot(done.sets_to.deg()) / 2.0)
+            (number, libm::hypot(reads, done.sets_to.deg()) / 2.0)
         })
         .collect()
 }

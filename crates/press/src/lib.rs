@@ -7,6 +7,7 @@
 
 mod card;
 mod clear;
+mod code;
 mod drawing_file;
 mod dxf;
 mod error;
@@ -53,6 +54,7 @@ mod year_book;
 mod year_leaves;
 
 pub use card::{Card, CardDay, CardPaper, CardPlate};
+pub use code::{Code, Dark, TooLong};
 pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file, drawings_on_pages};
 pub use dxf::dxf;

@@ -210,6 +210,6 @@ impl Pen {
         let off = |low: f64, high: f64, at: f64| (low - at).max(at - high).max(0.0);
         let x = off(low.x, high.x, self.from.x);
         let y = off(low.y, high.y, self.from.y);
-        x.hypot(y) <= self.within
+        libm::hypot(x, y) <= self.within
     }
 }

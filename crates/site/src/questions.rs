@@ -13,8 +13,9 @@ pub struct Told {
     /// 200; 422 where what was asked cannot be answered, with the reason; 404 where there
     /// is no such question; 500 where something is wrong here.
     pub status: u16,
-    /// Which pieces of data were wanted that are not here: 1 the whole of the ephemeris,
-    /// 2 all towns, 3 both. The same question asked with them may be answered otherwise.
+    /// What was wanted that is not here, added up: 1 the whole of the ephemeris, 2 all
+    /// towns, 4 the desk that makes files. With it the same question may be answered
+    /// otherwise.
     pub missed: u16,
     /// The answer.
     pub answer: Answer,
@@ -65,18 +66,27 @@ pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Told 
             };
         }
     };
+    let mut missed = missed();
     let (status, answer) = match answered {
         Ok(answer) => (200, answer),
+        Err(fault @ Fault::Elsewhere) => {
+            missed += FILES_MISSED;
+            (422, told(&fault))
+        }
         Err(fault @ Fault::Inner(_)) => (500, told(&fault)),
         Err(fault) => (422, told(&fault)),
     };
     Told {
         status,
-        missed: missed(),
+        missed,
         answer,
     }
 }
 
+/// That the desk which makes files was wanted.
+const FILES_MISSED: u16 = 4;
+
+/// Which data were wanted.
 fn missed() -> u16 {
     u16::from(Ephemeris::was_missed()) + 2 * u16::from(Gazetteer::was_missed())
 }

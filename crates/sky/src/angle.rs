@@ -63,21 +63,21 @@ impl Angle {
     /// The direction of the point (x, y), anticlockwise from the x axis, in (−180°, 180°].
     #[must_use]
     pub fn atan2(y: f64, x: f64) -> Angle {
-        Angle::from_rad(y.atan2(x))
+        Angle::from_rad(libm::atan2(y, x))
     }
 
     /// The angle in [−90°, 90°] with this sine; a sine a rounding error outside
     /// [−1, 1] counts as ±1.
     #[must_use]
     pub fn asin(sine: f64) -> Angle {
-        Angle::from_rad(sine.clamp(-1.0, 1.0).asin())
+        Angle::from_rad(libm::asin(sine.clamp(-1.0, 1.0)))
     }
 
     /// The angle in [0°, 180°] with this cosine; a cosine a rounding error outside
     /// [−1, 1] counts as ±1.
     #[must_use]
     pub fn acos(cosine: f64) -> Angle {
-        Angle::from_rad(cosine.clamp(-1.0, 1.0).acos())
+        Angle::from_rad(libm::acos(cosine.clamp(-1.0, 1.0)))
     }
 
     /// In degrees.
@@ -107,25 +107,25 @@ impl Angle {
     /// Sine.
     #[must_use]
     pub fn sin(self) -> f64 {
-        self.rad().sin()
+        libm::sin(self.rad())
     }
 
     /// Cosine.
     #[must_use]
     pub fn cos(self) -> f64 {
-        self.rad().cos()
+        libm::cos(self.rad())
     }
 
     /// Tangent.
     #[must_use]
     pub fn tan(self) -> f64 {
-        self.rad().tan()
+        libm::tan(self.rad())
     }
 
     /// Sine and cosine.
     #[must_use]
     pub fn sin_cos(self) -> (f64, f64) {
-        self.rad().sin_cos()
+        libm::sincos(self.rad())
     }
 
     /// The size without the sign.

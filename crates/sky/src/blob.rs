@@ -248,9 +248,9 @@ fn one_series(
 
 /// Axes of a plane given by its inclination and node on the ecliptic of J2000.0.
 fn plane(inclination_deg: f64, node_deg: f64) -> Matrix {
-    let (si, ci) = inclination_deg.to_radians().sin_cos();
-    let (sn, cn) = node_deg.to_radians().sin_cos();
-    let (se, ce) = OBLIQUITY_DEG.to_radians().sin_cos();
+    let (si, ci) = libm::sincos(inclination_deg.to_radians());
+    let (sn, cn) = libm::sincos(node_deg.to_radians());
+    let (se, ce) = libm::sincos(OBLIQUITY_DEG.to_radians());
     [
         [cn, sn, 0.0],
         [-sn * ci, cn * ci, si],

@@ -1,6 +1,5 @@
-use sofars::pnp::{ltpecl, ltpequ};
-
-use crate::vector::{Matrix, cross, dot, length, scaled};
+use crate::vector::{Matrix, Vector, cross, dot, length, scaled};
+use crate::vondrak::{ecliptic_pole, equator_pole};
 use crate::{Angle, Latitude};
 
 /// Precession over long spans: J. Vondrák, N. Capitaine and P. Wallace, "New
@@ -11,6 +10,8 @@ use crate::{Angle, Latitude};
 pub(crate) struct Precession {
     /// From the axes of the ICRS to the mean ecliptic and equinox of date.
     pub(crate) to_ecliptic: Matrix,
+    /// The same to the mean equator and equinox of date.
+    pub(crate) to_equator: Matrix,
     /// Angle between the mean equator and the ecliptic of date.
     pub(crate) mean_obliquity: Angle,
 }
@@ -26,23 +27,27 @@ const FRAME_BIAS: [f64; 3] = [
 
 impl Precession {
     pub(crate) fn at(centuries: f64) -> Precession {
-        let epoch = 2000.0 + 100.0 * centuries;
-        let equator = ltpequ(epoch);
-        let ecliptic = ltpecl(epoch);
+        let equator = equator_pole(centuries);
+        let ecliptic = ecliptic_pole(centuries);
         let to_equinox = cross(equator, ecliptic);
         let equinox = scaled(to_equinox, 1.0 / length(to_equinox));
-        let [dx, de, dr] = FRAME_BIAS;
+        let axes = |pole: Vector| [equinox, cross(pole, equinox), pole].map(in_icrs);
         Precession {
-            to_ecliptic: [equinox, cross(ecliptic, equinox), ecliptic].map(|[x, y, z]| {
-                [
-                    x - y * dr + z * dx,
-                    x * dr + y + z * de,
-                    z - x * dx - y * de,
-                ]
-            }),
+            to_ecliptic: axes(ecliptic),
+            to_equator: axes(equator),
             mean_obliquity: Angle::acos(dot(ecliptic, equator)),
         }
     }
+}
+
+/// An axis in those of the ICRS, from those of the mean equator and equinox of J2000.0.
+fn in_icrs([x, y, z]: Vector) -> Vector {
+    let [dx, de, dr] = FRAME_BIAS;
+    [
+        x - y * dr + z * dx,
+        x * dr + y + z * de,
+        z - x * dx - y * de,
+    ]
 }
 
 /// The angle between equator and ecliptic, with its sine and cosine.
@@ -90,7 +95,7 @@ pub(crate) fn direction([x, y, z]: [f64; 3]) -> (Angle, Latitude) {
     (
         Angle::atan2(y, x).in_turn(),
         // The arc tangent keeps its digits near the pole, where the sine loses them.
-        Latitude::from_deg(z.atan2((x * x + y * y).sqrt()).to_degrees()).unwrap_or_default(),
+        Latitude::from_deg(libm::atan2(z, (x * x + y * y).sqrt()).to_degrees()).unwrap_or_default(),
     )
 }
 
@@ -98,16 +103,22 @@ pub(crate) fn direction([x, y, z]: [f64; 3]) -> (Angle, Latitude) {
 mod tests {
     use super::*;
     use sofars::coords::ltecm;
+    use sofars::pnp::ltpb;
 
     /// The axes are those of ERFA's own routine, put together here so that the
     /// obliquity costs nothing more.
     #[test]
     fn axes_of_date() {
         for centuries in [-26.0, -6.1, 0.0, 0.25, 6.5] {
-            let found = Precession::at(centuries).to_ecliptic;
-            let given = ltecm(2000.0 + 100.0 * centuries);
-            for (a, b) in found.as_flattened().iter().zip(given.as_flattened()) {
-                assert!((a - b).abs() < 1e-15, "{centuries}: {found:?} {given:?}");
+            let (found, year) = (Precession::at(centuries), 2000.0 + 100.0 * centuries);
+            let both = [
+                (found.to_ecliptic, ltecm(year)),
+                (found.to_equator, ltpb(year)),
+            ];
+            for (found, given) in both {
+                for (a, b) in found.as_flattened().iter().zip(given.as_flattened()) {
+                    assert!((a - b).abs() < 1e-15, "{centuries}: {found:?} {given:?}");
+                }
             }
         }
     }

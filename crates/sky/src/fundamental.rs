@@ -38,7 +38,7 @@ impl Arguments {
             )
         });
         let multiples = values.map(|(value, _)| {
-            let (sin, cos) = value.sin_cos();
+            let (sin, cos) = libm::sincos(value);
             let mut all = [(1.0, 0.0); 9];
             for times in 5..9 {
                 all[times] = product(all[times - 1], (cos, sin));

@@ -37,6 +37,7 @@ mod span;
 mod standpoint;
 mod stars;
 mod vector;
+mod vondrak;
 mod zodiac;
 
 pub use angle::{Angle, Latitude, LatitudeError};

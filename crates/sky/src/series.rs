@@ -133,7 +133,7 @@ impl Series {
     /// From the turning axes to those of the ICRS.
     fn at_rest(&self, t: f64, [x, y, z]: Vector, [u, v, w]: Vector) -> State {
         let turns = self.turning * t + self.turned_at_j2000;
-        let (sin, cos) = ((turns - turns.floor()) * TAU).sin_cos();
+        let (sin, cos) = libm::sincos((turns - turns.floor()) * TAU);
         let rate = self.turning * TAU;
         let (u, v) = (u - rate * y, v + rate * x);
         let in_icrs = |a: f64, b: f64, c: f64| {

@@ -39,5 +39,5 @@ pub(crate) fn equation_of_equinoxes(
 ) -> Angle {
     let node = arguments.node();
     nutation.longitude * mean_obliquity.cos()
-        + Angle::from_arcsec(0.002_640_96 * node.sin() + 0.000_063_52 * (2.0 * node).sin())
+        + Angle::from_arcsec(0.002_640_96 * libm::sin(node) + 0.000_063_52 * libm::sin(2.0 * node))
 }

@@ -39,6 +39,9 @@ impl From<page::Fault> for Fault {
         match fault {
             page::Fault::Refused(refusal) => Fault::Refused(refusal),
             page::Fault::Asked(why) => Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why),
+            page::Fault::Elsewhere => {
+                Fault::inner("the workbench makes files, and was built without")
+            }
             page::Fault::Inner(details) => Fault::inner(details),
         }
     }

@@ -3,6 +3,7 @@ use std::net::{Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 use std::time::Duration;
 
+use axum::Router;
 use axum::extract::Request;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
@@ -25,6 +26,16 @@ pub enum ServeError {
         "port {port} of the loopback address cannot be used ({error}); --port 0 takes any that is free"
     )]
     Port {
+        /// The port asked for.
+        port: u16,
+        /// What the system says.
+        error: std::io::Error,
+    },
+    /// The port is not to be had in the local network.
+    #[error(
+        "port {port} cannot be used in the local network ({error}); --port 0 takes any that is free"
+    )]
+    SharedPort {
         /// The port asked for.
         port: u16,
         /// What the system says.
@@ -53,7 +64,7 @@ const SLOWEST_READING: Duration = Duration::from_secs(30);
 const MOST_AT_ONCE: usize = 32;
 
 /// How long requests under way may take once the server is to stop.
-const LAST_WAIT: Duration = Duration::from_secs(2);
+pub(crate) const LAST_WAIT: Duration = Duration::from_secs(2);
 
 /// Serves the workbench until the program is told to end, by Ctrl-C or by the
 /// system. `started` hears the address and the session, which has the page's. Without a port the usual one is taken, or
@@ -92,7 +103,7 @@ pub fn run(
 
 /// Waits for Ctrl-C, or for the system to end the program.
 #[cfg(unix)]
-fn told_to_end() -> std::io::Result<impl Future<Output = ()>> {
+pub(crate) fn told_to_end() -> std::io::Result<impl Future<Output = ()>> {
     use tokio::signal::unix::{SignalKind, signal};
     let mut interrupt = signal(SignalKind::interrupt())?;
     let mut terminate = signal(SignalKind::terminate())?;
@@ -106,7 +117,7 @@ fn told_to_end() -> std::io::Result<impl Future<Output = ()>> {
 
 /// Waits for Ctrl-C.
 #[cfg(not(unix))]
-fn told_to_end() -> std::io::Result<impl Future<Output = ()>> {
+pub(crate) fn told_to_end() -> std::io::Result<impl Future<Output = ()>> {
     Ok(async {
         if tokio::signal::ctrl_c().await.is_err() {
             std::future::pending::<()>().await;
@@ -137,6 +148,17 @@ pub async fn serve(
 ) {
     let port = listener.local_addr().map_or(0, |address| address.port());
     let service = app(desk, port, session);
+    served(service, listener, SLOWEST_READING, stop).await;
+}
+
+/// Serves until it is told to stop. A client that has not read an answer whole within so
+/// long is let go.
+pub(crate) async fn served(
+    service: Router,
+    listener: TcpListener,
+    slowest_reading: Duration,
+    stop: impl Future<Output = ()>,
+) {
     let mut http = hyper::server::conn::http1::Builder::new();
     http.timer(TokioTimer::new())
         .header_read_timeout(SLOWEST_HEADER)
@@ -157,7 +179,7 @@ pub async fn serve(
             request.extensions_mut().insert(Arc::clone(&own));
             request
         });
-        let stream = TokioIo::new(TimedWrites::new(stream, SLOWEST_READING));
+        let stream = TokioIo::new(TimedWrites::new(stream, slowest_reading));
         let served =
             graceful.watch(http.serve_connection(stream, TowerToHyperService::new(service)));
         tokio::spawn(async move {

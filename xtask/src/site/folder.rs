@@ -6,7 +6,7 @@ use std::path::Path;
 
 use super::data::Data;
 use super::page::{Page, manifest};
-use super::piece::{Piece, write as write_file};
+use super::piece::{Desks, Piece, write as write_file};
 
 /// What the page may do: load its own files, and reach the host it came from.
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; \
@@ -35,7 +35,7 @@ fn write_all(files: &BTreeMap<String, Vec<u8>>, into: &Path) -> Result<Written, 
 
 pub(super) fn write(
     page: &Page,
-    desk: &Piece,
+    desks: &Desks,
     data: &Data,
     into: &Path,
 ) -> Result<Written, String> {
@@ -48,17 +48,18 @@ pub(super) fn write(
         let text = text.replace("url(\"/fonts/", "url(\"../fonts/");
         files.insert(path.clone(), text.into_bytes());
     }
-    for (path, bytes) in &page.fonts {
+    for (path, bytes) in page.fonts.iter().chain(&page.pictures) {
         files.insert(path.clone(), bytes.clone());
     }
     files.insert("favicon.svg".to_owned(), page.icon.clone().into_bytes());
-    for piece in std::iter::once(desk).chain(data.pieces()) {
+    let Desks { desk, files: press } = desks;
+    for piece in [desk, press].into_iter().chain(data.pieces()) {
         files.insert(format!("data/{}", piece.name), piece.bytes.clone());
     }
     let mut head = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n");
     head.push_str(&manifest(
-        &version(page, desk, data),
-        &desk.name,
+        &version(page, [desk, press], data),
+        (desk, Some(press)),
         "js/desk-worker.js",
         "data/",
         data,
@@ -78,10 +79,11 @@ pub(super) fn write(
             piece.name
         ));
     }
+    head.push_str("<link rel=\"apple-touch-icon\" href=\"./icons/512-maskable.png\">\n");
     head.push_str("<link rel=\"manifest\" href=\"./almuri.webmanifest\">\n");
     files.insert("almuri.webmanifest".to_owned(), web_manifest().into_bytes());
     files.insert("index.html".to_owned(), page.here(&head).into_bytes());
-    let offline = service_worker(&files, &version(page, desk, data))?;
+    let offline = service_worker(&files, &version(page, [desk, press], data))?;
     files.insert("sw.js".to_owned(), offline.into_bytes());
     write_all(&files, into)
 }
@@ -97,7 +99,12 @@ fn web_manifest() -> String {
         "display": "standalone",
         "background_color": "#f6f1e4",
         "theme_color": "#f6f1e4",
-        "icons": [{ "src": "favicon.svg", "sizes": "any", "type": "image/svg+xml" }],
+        "icons": [
+            { "src": "favicon.svg", "sizes": "any", "type": "image/svg+xml" },
+            { "src": "icons/192.png", "sizes": "192x192", "type": "image/png" },
+            { "src": "icons/512.png", "sizes": "512x512", "type": "image/png" },
+            { "src": "icons/512-maskable.png", "sizes": "512x512", "type": "image/png", "purpose": "maskable" },
+        ],
     })
     .to_string()
 }
@@ -113,10 +120,14 @@ fn service_worker(files: &BTreeMap<String, Vec<u8>>, version: &str) -> Result<St
 }
 
 /// From what the site was built: the same where all its bytes are.
-pub(super) fn version(page: &Page, desk: &Piece, data: &Data) -> String {
+pub(super) fn version<'a>(
+    page: &Page,
+    desks: impl IntoIterator<Item = &'a Piece>,
+    data: &'a Data,
+) -> String {
     let texts = page.modules.iter().chain(&page.styles);
     let texts = texts.map(|(_, text)| text.as_bytes());
-    let pieces = std::iter::once(desk).chain(data.pieces());
+    let pieces = desks.into_iter().chain(data.pieces());
     let parts = texts
         .chain([page.index.as_bytes(), page.icon.as_bytes()])
         .chain(pieces.map(|piece| piece.bytes.as_slice()));

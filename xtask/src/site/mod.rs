@@ -13,20 +13,22 @@ use std::path::PathBuf;
 use crate::{cargo, setup};
 use data::Data;
 use page::Page;
-use piece::{Piece, write};
-pub(crate) use wasm::can_be_built;
+use piece::{Desks, Piece, packed, write};
+use wasm::Build;
+pub(crate) use wasm::{MISSING, can_be_built};
 
 /// Where the site is built.
 pub(crate) const SITE: &str = "target/site";
 
-const USAGE: &str =
-    "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--into DIR]";
+const USAGE: &str = "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--files] [--into DIR]";
 
 /// What is asked for.
 #[derive(Debug, Default, PartialEq, Eq)]
 struct Asked {
     years: Option<(i32, i32)>,
     towns: Option<String>,
+    /// Whether what makes files is put into a small file too.
+    files: bool,
     into: Option<PathBuf>,
 }
 
@@ -35,16 +37,15 @@ struct Asked {
 pub(crate) fn run(words: &[String]) -> Result<(), String> {
     let asked = Asked::of(words)?;
     setup::webassembly();
-    let wasm = wasm::built()?;
+    let desks = Desks {
+        desk: desk(Build::Desk)?,
+        files: desk(Build::Files)?,
+    };
+    let makes_files = asked.makes_files();
     let data = Data::of(asked.years, asked.towns.as_deref())?;
     let page = Page::read(&cargo::root().join("crates/workbench/page"))?;
     let into = asked.into.unwrap_or_else(|| cargo::root().join(SITE));
-    println!("desk.wasm: {}", size(wasm.len()));
-    let desk = Piece {
-        name: "desk.wasm.z".to_owned(),
-        bytes: miniz_oxide::deflate::compress_to_vec_zlib(&wasm, 9),
-    };
-    let written = folder::write(&page, &desk, &data, &into)?;
+    let written = folder::write(&page, &desks, &data, &into)?;
     println!(
         "{}: {} in {} files",
         into.display(),
@@ -52,20 +53,47 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
         written.files
     );
     let file = into.join("almuri.html");
-    let text = one_file::text(&page, &desk, &data)?;
+    let desk = if makes_files {
+        &desks.files
+    } else {
+        &desks.desk
+    };
+    let text = one_file::text(&page, desk, makes_files, &data)?;
     write(&file, text.as_bytes())?;
     println!("{}: {}", file.display(), size(text.len()));
+    if !makes_files {
+        println!("It makes no files; --files puts what makes them in.");
+    }
     if let Some(lacks) = &data.lacks {
         println!("{lacks}");
     }
     Ok(())
 }
 
+/// A build of the desk as the page loads it.
+fn desk(build: Build) -> Result<Piece, String> {
+    let wasm = wasm::built(build)?;
+    let bytes = packed(&wasm);
+    let name = format!("{}.wasm.z", build.name());
+    println!("{name}: {}, of {}", size(bytes.len()), size(wasm.len()));
+    Ok(Piece { name, bytes })
+}
+
 impl Asked {
+    /// Whether the one file has what makes files: a small one, of some years and some towns,
+    /// is to be sent by post, and has it only where that is said.
+    fn makes_files(&self) -> bool {
+        self.files || self.years.is_none() || self.towns.is_none()
+    }
+
     fn of(words: &[String]) -> Result<Asked, String> {
         let mut asked = Asked::default();
         let mut words = words.iter();
         while let Some(word) = words.next() {
+            if word == "--files" {
+                asked.files = true;
+                continue;
+            }
             let (name, value) = match word.split_once('=') {
                 Some((name, value)) => (name, Some(value.to_owned())),
                 None => (word.as_str(), words.next().cloned()),

@@ -3,55 +3,70 @@
 
 use super::data::Data;
 use super::page::{Page, manifest};
-use super::piece::{Piece, base64};
+use super::piece::{Piece, base64, packed};
 
 /// The script that holds the desk, which is no module.
 const WORKER: &str = "js/desk-worker.js";
 
 /// It loads nothing from anywhere, and may reach nothing.
-const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' data: blob:; \
+const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:; \
      worker-src blob:; style-src 'unsafe-inline'; font-src data:; img-src data: blob:; media-src blob:; \
      connect-src 'none'; base-uri 'none'; form-action 'none'";
 
-pub(super) fn text(page: &Page, desk: &Piece, data: &Data) -> Result<String, String> {
-    let modules: Vec<_> = page
-        .modules
-        .iter()
-        .filter(|(path, _)| path != WORKER)
-        .collect();
-    let mut imports = serde_json::Map::new();
-    for (path, text) in &modules {
-        let address = format!(
-            "data:text/javascript;base64,{}",
-            base64(by_name(text).as_bytes())
-        );
-        imports.insert(name_of(path), address.into());
-    }
-    let map = serde_json::json!({ "imports": imports });
+/// The piece in which all modules lie.
+const MODULES: &str = "modules.json.z";
+
+/// Unpacks the modules, gives each its name, and begins with the first.
+const BEGIN: &str = "(async () => {
+  const packed = document.querySelector('script[data-piece=\"modules.json.z\"]').textContent.trim();
+  const bytes = Uint8Array.from(atob(packed), (letter) => letter.charCodeAt(0));
+  const opened = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate'));
+  const imports = {};
+  for (const [name, text] of Object.entries(await new Response(opened).json()))
+    imports[name] = URL.createObjectURL(new Blob([text], { type: 'text/javascript' }));
+  const map = document.createElement('script');
+  map.type = 'importmap';
+  map.textContent = JSON.stringify({ imports });
+  document.head.append(map);
+  await import('almuri/main.js');
+})();";
+
+/// The page with a desk, and the one that makes files unless it is to be without.
+pub(super) fn text(
+    page: &Page,
+    desk: &Piece,
+    makes_files: bool,
+    data: &Data,
+) -> Result<String, String> {
     let mut head = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n");
     head.push_str(&manifest(
-        &super::folder::version(page, desk, data),
-        &desk.name,
+        &super::folder::version(page, [desk], data),
+        (desk, makes_files.then_some(desk)),
         WORKER,
         "",
         data,
     ));
-    head.push_str(&format!("<script type=\"importmap\">{map}</script>\n"));
-    head.push_str("<script type=\"module\">import \"almuri/main.js\";</script>\n");
     let mut lines = Vec::new();
     for line in page.here(&head).lines() {
         lines.push(within(page, line)?);
     }
     let mut text = lines.join("\n");
-    let worker = page
-        .modules
-        .iter()
-        .find(|(path, _)| path == WORKER)
+    let (worker, modules): (Vec<_>, Vec<_>) =
+        page.modules.iter().partition(|(path, _)| path == WORKER);
+    let (_, worker) = worker
+        .first()
         .ok_or_else(|| format!("there is no {WORKER}"))?;
-    let mut pieces = inline(WORKER, worker.1.as_bytes());
+    let modules: serde_json::Map<_, _> = modules
+        .into_iter()
+        .map(|(path, text)| (name_of(path), by_name(text).into()))
+        .collect();
+    let modules = serde_json::Value::Object(modules).to_string();
+    let mut pieces = inline(MODULES, &packed(modules.as_bytes()));
+    pieces.push_str(&inline(WORKER, worker.as_bytes()));
     for piece in std::iter::once(desk).chain(data.pieces()) {
         pieces.push_str(&inline(&piece.name, &piece.bytes));
     }
+    pieces.push_str(&format!("<script>{BEGIN}</script>\n"));
     let end = text.rfind("</body>").ok_or("the page has no end")?;
     text.insert_str(end, &pieces);
     Ok(text)

@@ -14,6 +14,8 @@ pub(super) struct Page {
     pub(super) styles: Vec<(String, String)>,
     pub(super) fonts: Vec<(String, Vec<u8>)>,
     pub(super) icon: String,
+    /// The same as pictures, for systems on which a page is installed.
+    pub(super) pictures: Vec<(String, Vec<u8>)>,
 }
 
 impl Page {
@@ -31,21 +33,22 @@ impl Page {
                 })
                 .collect()
         };
-        let fonts = files(&folder.join("fonts"), ".woff2")?
-            .into_iter()
-            .map(|name| {
-                let bytes = fs::read(folder.join("fonts").join(&name));
-                Ok((
-                    format!("fonts/{name}"),
-                    bytes.map_err(|error| error.to_string())?,
-                ))
-            })
-            .collect::<Result<_, String>>()?;
+        let all = |within: &str, end: &str| -> Result<Vec<(String, Vec<u8>)>, String> {
+            files(&folder.join(within), end)?
+                .into_iter()
+                .map(|name| {
+                    let path = format!("{within}/{name}");
+                    let bytes = fs::read(folder.join(&path));
+                    Ok((path, bytes.map_err(|error| error.to_string())?))
+                })
+                .collect()
+        };
         Ok(Page {
             index: text("index.html")?,
             modules: texts("js", ".js")?,
             styles: texts("style", ".css")?,
-            fonts,
+            fonts: all("fonts", ".woff2")?,
+            pictures: all("icons", ".png")?,
             icon: text("favicon.svg")?,
         })
     }
@@ -61,7 +64,13 @@ impl Page {
 }
 
 /// What tells the page of its pieces: see `pieces.js`.
-pub(super) fn manifest(version: &str, wasm: &str, worker: &str, at: &str, data: &Data) -> String {
+pub(super) fn manifest(
+    version: &str,
+    (desk, files): (&Piece, Option<&Piece>),
+    worker: &str,
+    at: &str,
+    data: &Data,
+) -> String {
     let names = |pieces: &[Piece]| {
         pieces
             .iter()
@@ -70,7 +79,8 @@ pub(super) fn manifest(version: &str, wasm: &str, worker: &str, at: &str, data: 
     };
     let manifest = serde_json::json!({
         "version": version,
-        "wasm": format!("{at}{wasm}"),
+        "desk": format!("{at}{}", desk.name),
+        "files": files.map(|files| format!("{at}{}", files.name)),
         "worker": worker,
         "sky": names(&data.sky),
         "towns": names(&data.towns),

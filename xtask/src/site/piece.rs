@@ -8,6 +8,17 @@ pub(super) struct Piece {
     pub(super) bytes: Vec<u8>,
 }
 
+/// The desk, and the desk that makes files too.
+pub(super) struct Desks {
+    pub(super) desk: Piece,
+    pub(super) files: Piece,
+}
+
+/// Bytes as `pieces.js` unpacks them.
+pub(super) fn packed(bytes: &[u8]) -> Vec<u8> {
+    miniz_oxide::deflate::compress_to_vec_zlib(bytes, 9)
+}
+
 pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
     let told = |error: std::io::Error| format!("{} cannot be written: {error}", path.display());
     if let Some(folder) = path.parent() {

@@ -74,7 +74,7 @@ impl Toolchain {
 }
 
 /// What is said where there is none.
-pub(super) const MISSING: &str = "there is no toolchain for WebAssembly here: \
+pub(crate) const MISSING: &str = "there is no toolchain for WebAssembly here: \
      install the target with `rustup target add wasm32-unknown-unknown`";
 
 /// Whether this machine can build it.
@@ -82,21 +82,39 @@ pub(crate) fn can_be_built() -> bool {
     Toolchain::found().is_some()
 }
 
+/// What is built: the desk alone, or with all that makes files.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Build {
+    Desk,
+    Files,
+}
+
+impl Build {
+    /// What its piece is called.
+    pub(super) fn name(self) -> &'static str {
+        match self {
+            Build::Desk => "desk",
+            Build::Files => "files",
+        }
+    }
+}
+
 /// Builds it, makes it smaller where `wasm-opt` is there, and reads it.
-pub(super) fn built() -> Result<Vec<u8>, String> {
+pub(super) fn built(build: Build) -> Result<Vec<u8>, String> {
     let toolchain = Toolchain::found().ok_or(MISSING)?;
     let folder = cargo::root().join(BUILT_IN);
     let status = toolchain
         .build()
         .arg("--target-dir")
         .arg(&folder)
+        .args((build == Build::Files).then_some("--features=files"))
         .status()
         .map_err(|error| format!("cargo did not start: {error}"))?;
     if !status.success() {
         return Err("the desk was not built; it says above why".to_owned());
     }
     let made = folder.join(TARGET).join(PROFILE).join("site.wasm");
-    let smaller = made.with_extension("opt.wasm");
+    let smaller = made.with_file_name(format!("{}.wasm", build.name()));
     let file = if optimised(&made, &smaller) {
         &smaller
     } else {
@@ -129,7 +147,7 @@ fn optimised(made: &Path, smaller: &PathBuf) -> bool {
     ];
     Command::new("wasm-opt")
         .args(features)
-        .args(["-O2", "--strip-debug", "--strip-producers", "-o"])
+        .args(["-Os", "--strip-debug", "--strip-producers", "-o"])
         .arg(smaller)
         .arg(made)
         .stderr(std::process::Stdio::null())

@@ -163,10 +163,11 @@ pub(crate) struct CaseArguments {
 #[derive(Args, Debug)]
 pub(crate) struct BatchArguments {
     /// A table with a header: `when` and `at`, and as wanted name, zone, clock, calendar,
-    /// which, houses
+    /// which, houses; - is standard input
     #[arg(value_name = "CASES.CSV")]
     pub(crate) input: PathBuf,
-    /// The file that the figures go into: .csv, or .jsonl with a JSON object on each line
+    /// The file that the figures go into: .csv, or .jsonl with a JSON object on each line;
+    /// - is standard output, as .csv
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
     /// Overwrite a file that is there; an unfinished one is gone on with all the same
@@ -176,6 +177,9 @@ pub(crate) struct BatchArguments {
     /// without it they stay as they are, so that programs find what was given
     #[arg(long)]
     pub(crate) for_spreadsheets: bool,
+    /// Leave out the line of column names, for pieces of one table that are put together
+    #[arg(long)]
+    pub(crate) without_header: bool,
     /// The house method, where a row does not say its own
     #[arg(long, value_name = "METHOD")]
     pub(crate) houses: Option<String>,

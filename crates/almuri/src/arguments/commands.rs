@@ -22,7 +22,16 @@ const GROUPS: [(&str, &[&str]); 6] = [
     ("Tables and the pen", &["tables", "reckon", "proofread"]),
     (
         "Teaching and learning",
-        &["lesson", "course", "class", "exercises", "correct", "forms", "film"],
+        &[
+            "lesson",
+            "course",
+            "class",
+            "exercises",
+            "correct",
+            "forms",
+            "film",
+            "share",
+        ],
     ),
     (
         "Choosing, making, repairing",

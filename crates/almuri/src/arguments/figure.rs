@@ -53,8 +53,9 @@ pub(crate) struct FigureArguments {
     pub(crate) cast: CastArguments,
     #[command(flatten)]
     pub(crate) rules: RuleArguments,
-    /// Of the table only these parts, with commas between them: moment, cusps, planets,
-    /// dignities, receptions, lots, aspects, changes, rules
+    /// Only these parts, with commas between them: moment, cusps, planets, dignities,
+    /// receptions, lots, aspects, changes, rules; or a leaf of those that the table names at
+    /// its end; or all, every one
     #[arg(
         long,
         value_name = "PARTS",
@@ -62,6 +63,13 @@ pub(crate) struct FigureArguments {
         conflicts_with_all = ["output", "json"]
     )]
     pub(crate) only: Vec<String>,
+    /// The moment that time lords and returns are asked about, `YYYY-MM-DD HH:MM`
+    #[arg(long, value_name = "WHEN", allow_hyphen_values = true)]
+    pub(crate) on: Option<String>,
+    /// The leaves as comma-separated values, angles in degrees: a row for each cell, or the
+    /// table itself where --only names one leaf
+    #[arg(long, conflicts_with_all = ["output", "json"])]
+    pub(crate) csv: bool,
     /// How it is drawn: brass, as it stands on the instrument, the ledger on both sides;
     /// brass-narrow, the ledger beneath; square, as in the old books; round, a plain
     /// circle; or as-instrument, a plain circle lying as the instrument lies
@@ -84,6 +92,10 @@ pub(crate) struct FigureArguments {
 /// By which rules a figure is finished.
 #[derive(Args, Debug)]
 pub(crate) struct RuleArguments {
+    /// Whose rules are taken, all together: ptolemy, alqabisi, bonatti or lilly; none where
+    /// each is by itself. A rule named besides is as named
+    #[arg(long, value_name = "AUTHOR")]
+    pub(crate) author: Option<String>,
     /// Where houses begin to count: cusp or five-degrees
     #[arg(long, value_name = "RULE")]
     pub(crate) border: Option<String>,
@@ -102,7 +114,7 @@ pub(crate) struct RuleArguments {
     /// The rulers of triplicities: lilly, ptolemy or dorotheus
     #[arg(long, value_name = "TABLE")]
     pub(crate) triplicities: Option<String>,
-    /// The points of dignities: lilly or alqabisi
+    /// The points of dignities: lilly, alqabisi or ptolemy
     #[arg(long, value_name = "TABLE")]
     pub(crate) points: Option<String>,
     /// What mutual reception counts: counted, points and not peregrine; points-alone; or
@@ -112,9 +124,12 @@ pub(crate) struct RuleArguments {
     /// The orbs of aspects: lilly, lilly-smaller or biruni
     #[arg(long, value_name = "TABLE")]
     pub(crate) orbs: Option<String>,
-    /// The limits of the Sun's beams: lilly or paulus
+    /// The limits of the Sun's beams: lilly, middleton or paulus
     #[arg(long, value_name = "TABLE")]
     pub(crate) beams: Option<String>,
+    /// The points of accidental dignities: lilly or middleton
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) accidents: Option<String>,
     /// A list of lots of my own, added to the built-in ones
     #[arg(long, value_name = "FILE")]
     pub(crate) lots: Option<PathBuf>,

@@ -8,7 +8,7 @@ use super::{
     DuringArguments, ExamineArguments, ExercisesArguments, FigureArguments, FilmArguments,
     FormsArguments, LessonArguments, MakeArguments, MomentsArguments, PlanetsArguments,
     PlatesArguments, ProofreadArguments, ReckonArguments, RevolutionArguments, SettingsArguments,
-    StandArguments, TablesArguments, WorkArguments, YearArguments,
+    ShareArguments, StandArguments, TablesArguments, WorkArguments, YearArguments,
 };
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
@@ -101,4 +101,6 @@ pub(crate) enum Command {
     Cabinet(CabinetArguments),
     /// Show or change the home place, the usual instrument and the usual method
     Settings(SettingsArguments),
+    /// Serve a built site, its files and nothing else, to the telephones of a class in the same room
+    Share(ShareArguments),
 }

@@ -245,3 +245,13 @@ pub(crate) struct CourseArguments {
     #[arg(long)]
     pub(crate) json: bool,
 }
+
+#[derive(Args, Debug)]
+pub(crate) struct ShareArguments {
+    /// The folder of the site, as `cargo xtask site` builds it in target/site
+    #[arg(value_name = "FOLDER")]
+    pub(crate) folder: Option<PathBuf>,
+    /// The port; 0 takes any that is free
+    #[arg(long, value_name = "PORT")]
+    pub(crate) port: Option<u16>,
+}

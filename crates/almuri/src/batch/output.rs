@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+use crate::arguments::BatchArguments;
 use crate::failure::Failure;
 
 /// The file being written, under a name of its own until it is whole. Unlike other
@@ -131,4 +132,20 @@ fn part_of(path: &Path) -> PathBuf {
 
 fn failure(path: &Path, error: &std::io::Error) -> Failure {
     Failure::other(format!("{} cannot be written: {error}", path.display()))
+}
+
+/// What is said of a table that was written.
+pub(super) fn said(arguments: &BatchArguments, rows: u64, refused: u64) -> String {
+    let shown = arguments.output.display();
+    if arguments.json {
+        return serde_json::json!({ "file": shown.to_string(), "rows": rows, "refused": refused })
+            .to_string()
+            + "\n";
+    }
+    match refused {
+        0 => format!("{rows} figures written to {shown}\n"),
+        _ => format!(
+            "{rows} rows written to {shown}; {refused} have no figure, and say why in the column error\n"
+        ),
+    }
 }

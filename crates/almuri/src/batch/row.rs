@@ -1,3 +1,4 @@
+use std::io::{BufRead, Read};
 use std::path::Path;
 
 use ::casebook::{CsvFor, Parting};
@@ -7,6 +8,18 @@ use serde::Serialize;
 
 use crate::casebook::{csv_for, not_for_spreadsheets};
 use crate::failure::Failure;
+
+/// The longest header.
+pub(super) const MOST_OF_HEAD: usize = 64 * 1024;
+
+/// The first line, or as much of it as a header may be, taken out of what comes.
+pub(super) fn head(input: &mut impl BufRead) -> std::io::Result<Vec<u8>> {
+    let mut line = Vec::new();
+    input
+        .take(MOST_OF_HEAD as u64)
+        .read_until(b'\n', &mut line)?;
+    Ok(line)
+}
 
 /// What the figures are written as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,6 +31,9 @@ pub(super) enum Form {
 impl Form {
     /// By the end of the file's name.
     pub(super) fn of(path: &Path, for_spreadsheets: bool) -> Result<Form, Failure> {
+        if path.as_os_str() == "-" {
+            return Ok(Form::Csv(csv_for(for_spreadsheets)));
+        }
         match ending(path).as_deref() {
             Some("csv") => Ok(Form::Csv(csv_for(for_spreadsheets))),
             Some("jsonl") if for_spreadsheets => Err(not_for_spreadsheets(path)),

@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Angle, Instant, Phase, Zodiacal};
 
-use super::{MomentAnswer, PlaceAnswer};
+use super::{LeafAnswer, MomentAnswer, PlaceAnswer};
 
 /// A finished figure, from calculation and from the instrument side by side.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -18,6 +18,8 @@ pub struct FinishedAnswer {
     pub place: PlaceAnswer,
     /// By which rules it is finished, with where they are in print.
     pub rules: Vec<RuleAnswer>,
+    /// What of the rules is not of one author, each in a sentence.
+    pub mixture: Vec<String>,
     /// From the exact cusps.
     pub exact: FinishedFigure,
     /// From the cusps read on the instrument; null where there are none.
@@ -28,6 +30,8 @@ pub struct FinishedAnswer {
     pub changes: Vec<String>,
     /// What a little time would change.
     pub close: Vec<CloseAnswer>,
+    /// The leaves that were asked for.
+    pub leaves: Vec<LeafAnswer>,
 }
 
 /// A rule and its choice.
@@ -465,7 +469,7 @@ pub(crate) fn the(name: &str) -> String {
     }
 }
 
-fn by_clock(moment: &Moment, instant: Instant) -> String {
+pub(crate) fn by_clock(moment: &Moment, instant: Instant) -> String {
     match moment.clock_at(instant) {
         Ok(time) => rounded(time).to_string(),
         Err(error) => error.to_string(),

@@ -8,6 +8,7 @@ mod exercise;
 mod figure;
 mod finished;
 mod instrument;
+mod leaf;
 mod lesson;
 mod moment;
 mod numbers;
@@ -41,8 +42,9 @@ pub use finished::{
     AspectAnswer, CloseAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LotAnswer,
     LunationAnswer, PlacedAnswer, PlanetaryHourAnswer, PointAnswer, RuleAnswer, StarNearAnswer,
 };
-pub(crate) use finished::{changed_points, changes, said, the};
+pub(crate) use finished::{by_clock, changed_points, changes, said, the};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
+pub use leaf::{CellAnswer, LeafAnswer};
 pub use lesson::{
     LessonAnswer, LessonReadingAnswer, LessonShareAnswer, LessonStepAnswer, SumLineAnswer,
 };

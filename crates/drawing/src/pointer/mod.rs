@@ -239,7 +239,7 @@ impl<'a> Start<'a> {
             base,
             off,
             // No way is shorter than its chord.
-            least: (chord.radius() / cut.ideal).ln().max(0.0) + slant_cost(off, kind) - SURELY,
+            least: libm::log(chord.radius() / cut.ideal).max(0.0) + slant_cost(off, kind) - SURELY,
         })
     }
 
@@ -250,7 +250,7 @@ impl<'a> Start<'a> {
             .filter(move |(_, axis)| fit.contains(&axis.length))
             .enumerate()
             .map(move |(nth, (slant, axis))| Way {
-                cost: (axis.length / ideal).ln().abs() + slant,
+                cost: libm::log(axis.length / ideal).abs() + slant,
                 order: (number, nth),
                 axis,
             })
@@ -466,8 +466,8 @@ impl Cut {
             let span = (end - shoulder).max(1e-9);
             let t = ((at - shoulder) / span).clamp(0.0, 1.0);
             let (lost, slope) = (
-                t.powf(1.6) * (1.6 - 0.6 * t),
-                2.56 * t.powf(0.6) - 1.56 * t.powf(1.6),
+                libm::pow(t, 1.6) * (1.6 - 0.6 * t),
+                2.56 * libm::pow(t, 0.6) - 1.56 * libm::pow(t, 1.6),
             );
             let fall = self.nose - self.half;
             (self.half + fall * lost, fall * slope / span)

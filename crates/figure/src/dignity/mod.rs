@@ -1,6 +1,7 @@
 //! The essential dignities: what the sign and degree themselves give a planet,
 //! by published tables.
 
+mod almuten;
 mod exaltation;
 mod exchanged;
 mod face;
@@ -13,6 +14,7 @@ mod tables;
 mod term;
 mod triplicity;
 
+pub use almuten::{FigureClaims, most, strength_of_house};
 pub use exaltation::exaltation_of_planet;
 pub use exchanged::ReceptionRule;
 pub use kind::Dignity;

@@ -8,7 +8,6 @@ use crate::Planet::{Jupiter, Mars, Mercury, Saturn, Venus};
 pub enum TermTable {
     /// The Egyptians', as Ptolemy hands them down: Tetrabiblos I.20 (tr. Ashmand
     /// 1822, p. 33).
-    #[default]
     Egyptian,
     /// Those Ptolemy found in an old book: Tetrabiblos I.21. The manuscripts differ
     /// (tr. Ashmand 1822, p. 36, prints two readings of many); these add up to the
@@ -16,6 +15,7 @@ pub enum TermTable {
     Ptolemy,
     /// Ptolemy's as printed by W. Lilly, Christian Astrology (1647; ed. 1852, p. 72),
     /// and J. Middleton, Practical Astrology (1679), I.7, p. 60.
+    #[default]
     Lilly,
 }
 

@@ -44,7 +44,7 @@ impl LimbFound {
         };
         let fit = least_squares([0.0; 3], [0.1; 3], left)?;
         let [bent, sine, cosine] = fit.unknowns;
-        let size = sine.at.hypot(cosine.at);
+        let size = libm::hypot(sine.at, cosine.at);
         let within = sine.within.max(cosine.within);
         let off_centre = Estimate {
             at: Angle::from_deg(size / 2.0),

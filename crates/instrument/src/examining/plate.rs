@@ -53,7 +53,7 @@ impl Crossing {
     /// r = R tan(p/2), for a place of the meridian p from the pole towards noon.
     fn drawn(&self, latitude_deg: f64, equator_mm: f64) -> f64 {
         let from_pole = 90.0 - latitude_deg + self.from_zenith_deg;
-        equator_mm * (from_pole / 2.0).to_radians().tan()
+        equator_mm * libm::tan((from_pole / 2.0).to_radians())
     }
 }
 

@@ -52,11 +52,11 @@ pub(super) fn least_km(block: &TownBlock, (latitude, longitude): (f64, f64)) -> 
     // The least distance to a meridian arc: its ends, or the foot of the
     // perpendicular if that lies on it.
     let edge = |at: f64| apart_km((latitude, 0.0), (at, off));
-    let foot = latitude
-        .to_radians()
-        .tan()
-        .atan2(off.to_radians().cos())
-        .to_degrees();
+    let foot = libm::atan2(
+        libm::tan(latitude.to_radians()),
+        libm::cos(off.to_radians()),
+    )
+    .to_degrees();
     let ends = edge(south).min(edge(north));
     if (south..=north).contains(&foot) {
         ends.min(edge(foot))
@@ -67,12 +67,9 @@ pub(super) fn least_km(block: &TownBlock, (latitude, longitude): (f64, f64)) -> 
 
 /// Great-circle distance by the haversine, exact for neighbours too.
 pub(super) fn apart_km((a_lat, a_lon): (f64, f64), (b_lat, b_lon): (f64, f64)) -> f64 {
-    let half = |degrees: f64| (degrees.to_radians() / 2.0).sin();
-    let (north, east) = (half(b_lat - a_lat), half(b_lon - a_lon));
-    let cosines = a_lat.to_radians().cos() * b_lat.to_radians().cos();
-    2.0 * EARTH_KM
-        * (north * north + cosines * east * east)
-            .sqrt()
-            .min(1.0)
-            .asin()
+    let sine_of_half = |degrees: f64| libm::sin(degrees.to_radians() / 2.0);
+    let (north, east) = (sine_of_half(b_lat - a_lat), sine_of_half(b_lon - a_lon));
+    let cosines = libm::cos(a_lat.to_radians()) * libm::cos(b_lat.to_radians());
+    let half = (north * north + cosines * east * east).sqrt().min(1.0);
+    2.0 * EARTH_KM * libm::asin(half)
 }

@@ -431,8 +431,8 @@ fn degrees(ten_thousandths: usize, less: i32) -> f64 {
 }
 
 fn population(rank: usize) -> u32 {
-    let exact = 2f64.powf(rank as f64 / 10.0);
-    let unit = 10f64.powf((exact.log10().floor() - 1.0).max(0.0));
+    let exact = libm::pow(2.0, rank as f64 / 10.0);
+    let unit = libm::pow(10.0, (libm::log10(exact).floor() - 1.0).max(0.0));
     ((exact / unit).round() * unit) as u32
 }
 

@@ -180,7 +180,7 @@ fn fitted(town: Town, found: &Found, name: &str, near: Near) -> (Fit, f64, Sugge
 
 /// What a distance takes off a rank.
 fn loss(km: f64) -> f64 {
-    DOUBLE * (1.0 + km / NEAR_KM).log2()
+    DOUBLE * libm::log2(1.0 + km / NEAR_KM)
 }
 
 fn degrees((latitude, longitude): (Latitude, Angle)) -> (f64, f64) {

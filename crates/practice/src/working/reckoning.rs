@@ -57,7 +57,7 @@ impl Hand<'_> {
         let part = self.conditions.part_between_plates();
         let first = of(WhichPlate::First)? * (1.0 - part);
         let second = of(WhichPlate::Second)? * part;
-        Ok(first.with_number(first.number().hypot(second.number())))
+        Ok(first.with_number(libm::hypot(first.number(), second.number())))
     }
 
     /// From the ascendant's place on the limb to that of a cusp, by thirds.

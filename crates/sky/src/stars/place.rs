@@ -1,7 +1,5 @@
-use sofars::pnp::ltpb;
-
 use super::{JulianEpoch, Star};
-use crate::frame::direction;
+use crate::frame::{Precession, direction};
 use crate::vector::{length, scaled, turned};
 use crate::{Angle, Latitude};
 
@@ -76,10 +74,10 @@ impl Star {
             None => 100.0,
         };
         let years = epoch.year() - JulianEpoch::HIPPARCOS.year();
-        let motion = self
-            .motion_in_right_ascension
-            .rad()
-            .hypot(self.motion_in_declination.rad());
+        let motion = libm::hypot(
+            self.motion_in_right_ascension.rad(),
+            self.motion_in_declination.rad(),
+        );
         Angle::from_rad(motion * self.recession(unknown_km_s) * years * years)
     }
 
@@ -90,8 +88,9 @@ impl Star {
     /// of [`JulianEpoch`].
     #[must_use]
     pub fn mean_place(&self, epoch: JulianEpoch) -> MeanPlace {
+        let axes = Precession::at((epoch.year() - 2000.0) / 100.0);
         let (right_ascension, declination) =
-            direction(turned(&ltpb(epoch.year()), self.direction(epoch)));
+            direction(turned(&axes.to_equator, self.direction(epoch)));
         MeanPlace {
             right_ascension,
             declination,

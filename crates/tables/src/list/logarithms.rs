@@ -88,7 +88,7 @@ impl Definition for Logarithms {
     fn exact(&self, at: f64) -> Vec<Exact> {
         let logarithm = |unit: u32| {
             let part = f64::from(unit) + at / 60.0;
-            (part > 0.0).then(|| (f64::from(self.whole) / part).log10())
+            (part > 0.0).then(|| libm::log10(f64::from(self.whole) / part))
         };
         (0..self.whole).map(|unit| logarithm(unit).into()).collect()
     }

@@ -91,5 +91,5 @@ fn ecliptic(right_ascension: Angle, declination: Angle, obliquity: Angle) -> (An
         level * sin_ra * cos + up * sin,
         up * cos - level * sin_ra * sin,
     );
-    (Angle::atan2(y, x).in_turn(), Angle::atan2(z, x.hypot(y)))
+    (Angle::atan2(y, x).in_turn(), Angle::atan2(z, libm::hypot(x, y)))
 }

@@ -779,7 +779,7 @@ fn logarithm(logarithms: &Page, minutes: f64, hand: &Hand) -> Option<Taken> {
 fn antilogarithm(logarithms: &Page, sum: f64, hand: &Hand) -> Option<(f64, Option<Taken>)> {
     // The logarithm falls from row to row by more than its last digit: the nearest cell is
     // beside where the number itself would stand.
-    let about = (1440.0 / 10f64.powf(sum)).round();
+    let about = (1440.0 / libm::pow(10.0, sum)).round();
     let off = |minutes: f64| {
         let taken = logarithm(logarithms, minutes, hand)?;
         Some(((taken.cell.value() - sum).abs(), minutes, taken))

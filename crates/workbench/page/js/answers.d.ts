@@ -167,6 +167,13 @@ export interface CastRequest {
   zone: string | null;
 }
 
+export interface CellAnswer {
+  deg?: number;
+  jd_ut?: number;
+  number?: number;
+  said: string;
+}
+
 export interface Change {
   at: string;
   from: string;
@@ -454,6 +461,8 @@ export interface FinishedAnswer {
   changes: string[];
   close: CloseAnswer[];
   exact: FinishedFigure;
+  leaves: LeafAnswer[];
+  mixture: string[];
   moment: MomentAnswer;
   place: PlaceAnswer;
   read: FinishedFigure | null;
@@ -562,6 +571,16 @@ export interface JudgedAnswer {
   readings: CorrectReading[];
   sentence: string;
   verdict: "right" | "slips" | "follows" | "unexplained";
+}
+
+export interface LeafAnswer {
+  changes: string[];
+  columns: string[];
+  name: string;
+  notes: string[];
+  rows: CellAnswer[][];
+  sources: string[];
+  title: string;
 }
 
 export interface LessonAnswer {
@@ -997,6 +1016,7 @@ export interface RuleAnswer {
 }
 
 export interface RuleChoices {
+  by_author: Record<string, string>;
   choices: string[];
   rule: string;
   usual: string;

@@ -126,7 +126,7 @@ export function createCabinet(shelf, store, settings) {
       act("Copy", async () => begin(await copied(await text(), `${name}, a copy`))),
       act("Save as a file", async () => save(`${fileName(name)}.toml`, new Blob([await text()], { type: "text/plain" }))),
       act("Link", async () => {
-        const link = element("a", { href: linkTo(store.case, await text()) }, `${name}, to be passed on`);
+        const link = element("a", { href: await linkTo(store.case, await text()) }, `${name}, to be passed on`);
         acts.nextElementSibling?.replaceChildren(link);
         link.focus();
       }),

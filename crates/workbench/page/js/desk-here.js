@@ -13,10 +13,12 @@ import { isOneFile, manifest, piece } from "./pieces.js";
  */
 
 /** These take seconds: a desk of their own does them, so that the instrument goes on turning. */
-const SLOW = new Set(["workshop/make", "teaching/exercises", "kept/rows", "kept/text"]);
+const SLOW = new Set(["workshop/make", "teaching/exercises", "year/book", "kept/rows", "kept/text"]);
 
 /** Bits of what a question missed, and the pieces that bring it. */
 const MISSED = /** @type {const} */ ([[1, "sky"], [2, "towns"]]);
+/** The bit that says that only a desk which makes files can answer. */
+const FILES_MISSED = 4;
 
 /** A desk in a worker. */
 class DeskHere {
@@ -30,13 +32,15 @@ class DeskHere {
   /** @type {Promise<void>} */
   ready;
 
-  constructor() {
-    this.ready = this.#begin();
+  /** @param {string} module the piece that it is */
+  constructor(module) {
+    this.ready = this.#begin(module);
     // Whoever asks hears of it.
     this.ready.catch(() => {});
   }
 
-  async #begin() {
+  /** @param {string} module */
+  async #begin(module) {
     const script = isOneFile
       ? URL.createObjectURL(new Blob([await piece(manifest.worker)], { type: "text/javascript" }))
       : manifest.worker;
@@ -56,7 +60,7 @@ class DeskHere {
       if (later[0]) this.#later.set(kind, later[0]);
       return now ? piece(now).then((bytes) => ({ kind, bytes })) : null;
     });
-    const wasm = await piece(manifest.wasm);
+    const wasm = await piece(module);
     await this.#post({ wasm }, [wasm]);
     for (const one of await Promise.all(first)) if (one) await this.#held(`hold/${one.kind}`, one.bytes);
     const { settings, instruments } = await keeping.all();
@@ -152,20 +156,26 @@ class DeskHere {
 /** That a desk broke off. */
 class Broken extends Error {}
 
-/** @type {{quick: DeskHere | null, slow: DeskHere | null}} */
+/**
+ * The one that turns the instrument, small and here at once; and the one that makes files,
+ * which is fetched when one is wanted.
+ * @type {{quick: DeskHere | null, slow: DeskHere | null}}
+ */
 const desks = { quick: null, slow: null };
+const MODULES = { quick: manifest.desk, slow: manifest.files ?? manifest.desk };
 
 /**
  * The desk's answer to a question; a desk that breaks off is replaced.
  * @param {string} name
  * @param {string} body
+ * @param {"quick" | "slow"} which
  * @returns {Promise<Told>}
  */
-async function told(name, body) {
-  const which = SLOW.has(name) ? "slow" : "quick";
-  const desk = desks[which] ?? (desks[which] = new DeskHere());
+async function told(name, body, which = SLOW.has(name) ? "slow" : "quick") {
+  const desk = desks[which] ?? (desks[which] = new DeskHere(MODULES[which]));
   try {
-    return await desk.ask(name, body);
+    const told = await desk.ask(name, body);
+    if (which === "slow" || !manifest.files || (told.missed & FILES_MISSED) === 0) return told;
   } catch (error) {
     if (desks[which] === desk) desks[which] = null;
     desk.end();
@@ -174,6 +184,7 @@ async function told(name, body) {
     const bytes = new TextEncoder().encode(JSON.stringify({ message: "Something went wrong inside the program." }));
     return { status: 500, missed: 0, kind: "application/json", bytes: /** @type {ArrayBuffer} */ (bytes.buffer) };
   }
+  return told(name, body, "slow");
 }
 
 /** @param {Told} told */
@@ -208,8 +219,12 @@ keeping.onChanged(async ({ settings, instruments }) => {
   }
 });
 
-// The page's own files come first.
-if (!isOneFile) addEventListener("load", () => { keepForOffline().catch((error) => console.warn(String(error))); });
+if (!isOneFile) {
+  const keep = () => { keepForOffline().catch((error) => console.warn(String(error))); };
+  // The page's own files come first. They may have come before this module, which is waited for.
+  if (document.readyState === "complete") keep();
+  else addEventListener("load", keep, { once: true });
+}
 
 /** @type {import("./door.js").Door} */
 export async function ask(path, options) {

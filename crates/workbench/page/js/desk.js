@@ -341,6 +341,13 @@ export const deleteInstrument = (before) => post("/desk/cabinet/delete", before)
  */
 export const tryOne = (asked) => post("/desk/teaching/try", asked);
 
+/**
+ * An address as a code to be held a telephone to.
+ * @param {string} text
+ * @returns {Promise<{svg: string}>}
+ */
+export const code = (text) => post("/desk/code", { text });
+
 /** @returns {Promise<import("./types.js").Today>} */
 export const today = () => post("/desk/today", {});
 

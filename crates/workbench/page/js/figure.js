@@ -1,5 +1,6 @@
 import * as desk from "./desk.js";
 import { byId, element } from "./element.js";
+import { createFigureLeaves } from "./figure-leaves.js";
 import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { keepRules, keptRules } from "./rules.js";
@@ -30,15 +31,21 @@ export function createFigure(store, start) {
   let form = start.settings.figures ?? start.forms[0] ?? "";
   /** What it is filled in with, once it was chosen. @type {string | null} */
   let chosen = null;
+  const leaves = createFigureLeaves(start, async (name) =>
+    (await desk.figure(store.case, { ...rules, leaves: [name] })).leaves);
   const narrow = matchMedia("(max-width: 719.98px)");
   let asked = 0;
   let stale = true;
+  const ruleSet = element("div", { class: "fields" }, ...ruleFields());
+  const ruleSheet = element("details", { class: "further figure-rules" },
+    element("summary", {}, "By which rules"), ruleSet);
 
   const leaf = createLeaf("figure", (body) => body.append(
     controls(),
     fault,
     sheet,
-    ruleFields(),
+    leaves.element,
+    ruleSheet,
     help(
       "What is drawn, and from what?",
       "The ecliptic as the instrument has it, turned as it was set, with the horizon, the meridian and, dotted, the lines by which the houses are divided. Each body stands where it is in the sky, tied to its degree on the ring, with a leader to its row; what is below the horizon lies in a faint tone.",
@@ -74,6 +81,7 @@ export function createFigure(store, start) {
       sheet.dataset.form = fitting();
       words.replaceChildren(...wordsOf(finished));
       tables.replaceChildren(...tablesOf(finished));
+      leaves.again();
     } catch (error) {
       if (mine !== asked) return;
       drawing.replaceChildren();
@@ -130,15 +138,28 @@ export function createFigure(store, start) {
   }
 
   function ruleFields() {
-    return element("details", { class: "further" },
-      element("summary", {}, "By which rules"),
-      element("div", { class: "fields" }, ...start.rules.map(({ rule, usual, choices }) => {
-        const id = `rule-${rule}`;
-        const select = element("select", { id }, ...choices.map((name) =>
-          element("option", { value: name, selected: (rules[rule] ?? usual) === name }, plain(name))));
-        select.addEventListener("change", () => change({ [rule]: select.value }));
-        return element("div", { class: "field" }, element("label", { for: id }, capital(plain(rule))), select);
-      })));
+    return start.rules.map(({ rule, usual, choices, by_author }) => {
+      const id = `rule-${rule}`;
+      const taken = rules[rule] ?? by_author[String(rules["author"])] ?? usual;
+      const select = element("select", { id }, ...choices.map((name) =>
+        element("option", { value: name, selected: taken === name }, plain(name))));
+      select.addEventListener("change", () => (rule === "author"
+        ? choose(select.value)
+        : change({ [rule]: select.value })));
+      return element("div", { class: "field" }, element("label", { for: id }, capital(plain(rule))), select);
+    });
+  }
+
+  /**
+   * An author's rules take the place of those chosen one by one.
+   * @param {string} author
+   */
+  function choose(author) {
+    rules = Object.fromEntries(Object.entries(rules).filter(([rule]) =>
+      !start.rules.some((one) => one.rule === rule && Object.keys(one.by_author).length > 0)));
+    change({ author });
+    ruleSet.replaceChildren(...ruleFields());
+    byId("rule-author").focus();
   }
 
   /** @param {Rules} changed */
@@ -177,7 +198,7 @@ const FILLED = {
 };
 
 /** @param {Finished} finished */
-function tablesOf({ exact, read, rules }) {
+function tablesOf({ exact, read, rules, mixture }) {
   const house = (/** @type {number | null | undefined} */ number) => (number ? numeral(number) : "–");
   const beside = read ? ["house", "as read"] : ["house"];
   const bodies = exact.bodies.map((body, index) => [
@@ -230,7 +251,8 @@ function tablesOf({ exact, read, rules }) {
     ...all,
     element("details", { class: "further sources" },
       element("summary", {}, "Where the rules are in print"),
-      table("Rules and their sources", ["", "choice", "source"], rules.map((one) => [one.rule, one.choice, one.source]))),
+      table("Rules and their sources", ["", "choice", "source"], rules.map((one) => [one.rule, one.choice, one.source])),
+      ...mixture.map((one) => element("p", {}, one))),
   ];
 }
 

@@ -27,6 +27,51 @@ export function read(fragment) {
   return found;
 }
 
+/** A specification is shorter by far; an address that holds more was not written here. */
+const LONGEST = 65536;
+
+/** Specifications that came or go with an address, and what they are packed as. @type {Map<string, string>} */
+const packedAs = new Map();
+
+/**
+ * A fragment whose instrument was packed (`brass`: RFC 1951 in the letters of RFC 4648,
+ * section 5), with its specification in the open. What cannot be unpacked is left for the
+ * desk to refuse.
+ * @param {string} fragment
+ */
+export async function unpacked(fragment) {
+  const given = new URLSearchParams(fragment.replace(/^#/, ""));
+  const brass = given.get("brass");
+  if (!brass) return fragment;
+  const specification = await opened(brass).catch(() => brass);
+  packedAs.set(specification, brass);
+  given.delete("brass");
+  given.set("specification", specification);
+  return `#${given}`;
+}
+
+/** @param {string} brass */
+async function opened(brass) {
+  const letters = atob(brass.replace(/-/g, "+").replace(/_/g, "/"));
+  const bytes = Uint8Array.from(letters, (letter) => letter.charCodeAt(0));
+  const reader = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw")).getReader();
+  const decoder = new TextDecoder("utf-8", { fatal: true });
+  let text = "";
+  for (let read = await reader.read(); !read.done; read = await reader.read()) {
+    text += decoder.decode(read.value, { stream: true });
+    if (text.length > LONGEST) throw new Error("more than a specification");
+  }
+  return text + decoder.decode();
+}
+
+/** @param {string} specification */
+async function packed(specification) {
+  const stream = new Blob([specification]).stream().pipeThrough(new CompressionStream("deflate-raw"));
+  const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
+  const letters = Array.from(bytes, (byte) => String.fromCharCode(byte)).join("");
+  return btoa(letters).replace(/\+/g, "-").replace(/\//g, "_").replace(/=+$/, "");
+}
+
 /** @param {Case} asked */
 export function write(asked) {
   const kept = parameters(asked);
@@ -39,8 +84,11 @@ export function write(asked) {
  * @param {Case} asked
  * @param {string} specification
  */
-export const linkTo = (asked, specification) =>
-  `${location.origin}${location.pathname}#${parameters({ ...asked, with: { specification }, read: {}, without: [] })}`;
+export async function linkTo(asked, specification) {
+  packedAs.set(specification, await packed(specification));
+  const page = location.href.replace(/#.*/s, "");
+  return `${page}#${parameters({ ...asked, with: { specification }, read: {}, without: [] })}`;
+}
 
 /** @param {Case} asked */
 function parameters(asked) {
@@ -50,7 +98,12 @@ function parameters(asked) {
     if (value) kept.set(name, value);
   }
   if (asked.with && "named" in asked.with) kept.set("with", asked.with.named);
-  if (asked.with && "specification" in asked.with) kept.set("specification", asked.with.specification);
+  if (asked.with && "specification" in asked.with) {
+    const { specification } = asked.with;
+    const brass = packedAs.get(specification);
+    if (brass) kept.set("brass", brass);
+    else kept.set("specification", specification);
+  }
   for (const [what, degree] of Object.entries(asked.read)) kept.set(`read.${what}`, degree);
   for (const one of asked.without) kept.append("without", one);
   return kept;

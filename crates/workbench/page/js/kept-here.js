@@ -92,8 +92,10 @@ async function transaction(mode, work) {
     return result;
   } catch (error) {
     try { within.abort(); } catch { /* It is over already. */ }
-    if (error instanceof DOMException && error.name === "QuotaExceededError") throw new Error(FULL);
-    throw error;
+    // What was asked within it only says that it was broken off.
+    const why = within.error ?? error;
+    if (why instanceof DOMException && why.name === "QuotaExceededError") throw new Error(FULL);
+    throw why;
   }
 }
 
@@ -233,12 +235,11 @@ export function changesOf(ask) {
   /** @param {BookCase[]} cases which are fit */
   const keepAll = (cases) => transaction("readwrite", async (store) => {
     const now = seconds();
-    /** @type {Stored[]} */
-    const kept = [];
-    for (const one of cases) {
+    // All are asked for before the first is waited for.
+    const kept = await Promise.all(cases.map(async (one) => {
       const fresh = { version: 1, kept_unix_s: now, changed_unix_s: now, case: one, saved: false };
-      kept.push({ id: Number(await got(store("cases").add(fresh))), ...fresh });
-    }
+      return { id: Number(await got(store("cases").add(fresh))), ...fresh };
+    }));
     await remember(store("done"), ...kept.map(({ id }) => ({ of: id, before: null, at: now })));
     return kept.at(-1) ?? null;
   });

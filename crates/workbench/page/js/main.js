@@ -10,7 +10,7 @@ import { createChapter } from "./chapter.js";
 import { createCorrecting } from "./correcting.js";
 import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
 import { createFigure } from "./figure.js";
-import { read } from "./fragment.js";
+import { read, unpacked } from "./fragment.js";
 import { createFromLink } from "./from-link.js";
 import { createFilm } from "./film-leaf.js";
 import { createFindings } from "./findings.js";
@@ -48,7 +48,7 @@ import { createWorkshop } from "./workshop.js";
 async function begin() {
   apply();
   const [start, kinds] = await Promise.all([desk.start(), desk.operations()]);
-  const inAddress = read(location.hash);
+  const inAddress = read(await unpacked(location.hash));
   const first = inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
   const store = createStore(first);
   const chapter = createChapter(first !== DEMONSTRATION);
@@ -139,8 +139,8 @@ async function begin() {
     byId("announce").textContent = error.message;
     answered();
   });
-  addEventListener("hashchange", () => {
-    const asked = read(location.hash);
+  addEventListener("hashchange", async () => {
+    const asked = read(await unpacked(location.hash));
     if (asked) store.ask(asked);
   });
 

@@ -1,5 +1,6 @@
 import * as desk from "./desk.js";
 import { byId, element, labelled } from "./element.js";
+import { createElsewhere } from "./elsewhere.js";
 import { instrumentList } from "./instrument-list.js";
 import { methodField } from "./method-field.js";
 import { placeField } from "./place-field.js";
@@ -68,6 +69,7 @@ export function createSettings(start, store, shelf) {
   around.addEventListener("change", () => setSurroundings(/** @type {import("./surroundings.js").Surroundings} */ (around.value)));
   onSurroundings(() => { around.value = surroundings(); });
   const procedures = [...new Set(start.cabinet.flatMap((one) => one.procedures))];
+  const elsewhere = createElsewhere();
   const usual = element("button", { type: "button", onclick: () => store.ask(usualCase(kept)) }, "Now, at home");
   panel.append(
     element("h2", { id: "settings-title" }, "Settings"),
@@ -79,11 +81,13 @@ export function createSettings(start, store, shelf) {
       labelled("Usual house method", houses.select),
       choice("figures", "Figures are drawn", start.forms),
       element("div", { class: "field" }, element("label", { for: "surroundings" }, "Surroundings"), around)),
-    element("p", { class: "row" }, usual), done, said);
+    element("p", { class: "row" }, usual), done, said, elsewhere.shown);
   opener.addEventListener("click", () => {
     panel.hidden = !panel.hidden;
     opener.setAttribute("aria-expanded", String(!panel.hidden));
-    if (!panel.hidden) home.input.focus();
+    if (panel.hidden) return;
+    home.input.focus();
+    elsewhere.show().catch((error) => { said.textContent = sentence(error); });
   });
   return {
     get kept() { return kept; },

@@ -65,7 +65,7 @@ export type Measure = FindingAnswer["measure"];
 export type Refusal = { message: string } & Partial<import("./answers.js").Refusal>;
 
 /** The rules of a figure by their names; what is not there is as usual. */
-export interface Rules { outer?: boolean; [rule: string]: string | boolean | undefined }
+export interface Rules { outer?: boolean; [rule: string]: string | boolean | string[] | undefined }
 
 /** A case as the casebook keeps it. */
 export interface BookCase {
@@ -208,7 +208,8 @@ export interface Start {
   filled: string[];
   parts: string[];
   formats: string[];
-  rules: { rule: string; usual: string; choices: string[] }[];
+  rules: { rule: string; usual: string; choices: string[]; by_author: Record<string, string> }[];
+  leaves: { name: string; title: string }[];
   settings: Settings;
 }
 

@@ -290,7 +290,7 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
     assert_ne!(browser.run(circles), on_the_brass);
     again(&|| browser.click("#figure-outer"));
     assert!(browser.text(".figure-tables").contains("Pluto"));
-    browser.click("#figure .further summary");
+    browser.click("#figure .figure-rules summary");
     again(&|| browser.choose("#rule-terms", "ptolemy"));
     assert!(
         browser
@@ -299,6 +299,17 @@ fn the_figure_is_drawn_and_told_as_the_desk_has_it() {
             .unwrap()
             .contains("ptolemy")
     );
+    // An author's rules take the place of those chosen one by one.
+    again(&|| browser.choose("#rule-author", "alqabisi"));
+    let taken = browser.run("return document.querySelector('#rule-terms').value");
+    assert_eq!(taken, "egyptian");
+    // A leaf is told as the desk has it, and follows the case.
+    browser.click("[data-leaf='degrees'] summary");
+    browser.wait("return document.querySelector('[data-leaf=\"degrees\"] tbody td')");
+    let leaf = browser.run("return document.querySelector('[data-leaf=\"degrees\"]').textContent");
+    assert!(leaf.as_str().unwrap().contains("mansion from 20°06′ Aries"));
+    again(&|| browser.choose("#rule-author", "none"));
+    browser.click("[data-leaf='degrees'] summary");
     // It is saved as it is drawn.
     browser.run(
         "window.saved = []; const make = URL.createObjectURL; \

@@ -9,6 +9,39 @@ use crate::webdriver::Browser;
 const SIZES: [(u32, u32); 4] = [(360, 740), (768, 1024), (1440, 900), (3840, 2160)];
 
 #[test]
+#[ignore = "writes the icons of an installed page; run it when favicon.svg has changed"]
+fn icons() {
+    let page = Path::new(env!("CARGO_MANIFEST_DIR")).join("page");
+    let drawing = std::fs::read_to_string(page.join("favicon.svg")).unwrap();
+    let browser = Browser::start(800, 600);
+    // A system may cut an icon to a shape of its own, of which four fifths are safe (W3C,
+    // Web Application Manifest, “maskable”).
+    for (name, size, part) in [
+        ("192", 192, 1.0),
+        ("512", 512, 1.0),
+        ("512-maskable", 512, 0.8),
+    ] {
+        let script = format!(
+            "const done = arguments[arguments.length - 1]; \
+             const image = new Image(); \
+             image.onload = () => {{ \
+               const canvas = Object.assign(document.createElement('canvas'), {{ width: {size}, height: {size} }}); \
+               const pen = canvas.getContext('2d'); \
+               if ({part} < 1) {{ pen.fillStyle = '#f6f1e4'; pen.fillRect(0, 0, {size}, {size}); }} \
+               const wide = {size} * {part}; \
+               pen.drawImage(image, ({size} - wide) / 2, ({size} - wide) / 2, wide, wide); \
+               done(canvas.toDataURL('image/png').split(',')[1]); \
+             }}; \
+             image.src = 'data:image/svg+xml,' + encodeURIComponent({});",
+            serde_json::json!(drawing)
+        );
+        let picture = browser.run_async(&script);
+        let bytes = decoded(picture.as_str().unwrap());
+        std::fs::write(page.join(format!("icons/{name}.png")), bytes).unwrap();
+    }
+}
+
+#[test]
 #[ignore = "writes docs/screenshots; run it when the page has changed its look"]
 fn pictures() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/screenshots");

@@ -1,5 +1,6 @@
 //! As much of the WebDriver protocol as the tests need, over the loopback address.
 
+use std::collections::HashMap;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 use std::process::{Child, Command, Stdio};
@@ -10,6 +11,9 @@ use serde_json::{Value, json};
 /// How long a page may take for anything that is waited for.
 const PATIENCE: Duration = Duration::from_secs(15);
 
+/// How long a script may take that says itself when it is done.
+const SLOWEST_SCRIPT: Duration = Duration::from_secs(300);
+
 const INSTALL: &str = "`cargo xtask setup` installs Chromium and its driver";
 
 /// A browser without a window, and the driver that leads it. Both end with it.
@@ -18,6 +22,9 @@ pub(crate) struct Browser {
     port: u16,
     session: String,
 }
+
+/// A tab of the window.
+pub(crate) struct Tab(String);
 
 /// An element of the page.
 #[derive(Clone, Debug)]
@@ -54,23 +61,35 @@ impl Browser {
 
     /// Starts one with a window of this size.
     pub(crate) fn start(width: u32, height: u32) -> Browser {
+        Browser::started(width, height, &[])
+    }
+
+    /// The same whose window is a private one.
+    pub(crate) fn start_private(width: u32, height: u32) -> Browser {
+        Browser::started(width, height, &["--incognito"])
+    }
+
+    fn started(width: u32, height: u32, further: &[&str]) -> Browser {
         let (driver, port) = Browser::driver();
         let mut browser = Browser {
             driver,
             port,
             session: String::new(),
         };
-        let arguments = [
+        let size = format!("--window-size={width},{height}");
+        let mut arguments = vec![
             "--headless=new",
             "--no-sandbox",
             "--disable-gpu",
             "--disable-dev-shm-usage",
             "--hide-scrollbars",
             "--force-prefers-reduced-motion",
-            &format!("--window-size={width},{height}"),
+            &size,
         ];
+        arguments.extend(further);
         let wanted = json!({ "capabilities": { "alwaysMatch": {
             "browserName": "chrome",
+            "timeouts": { "script": SLOWEST_SCRIPT.as_millis() },
             "goog:loggingPrefs": { "browser": "ALL" },
             "goog:chromeOptions": { "args": arguments },
         }}});
@@ -85,6 +104,29 @@ impl Browser {
             json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false }),
         );
         browser
+    }
+
+    /// Opens another tab of the same window; what is done then is done there.
+    pub(crate) fn new_tab(&self) -> Tab {
+        let got = self.command("POST", "window/new", &json!({ "type": "tab" }));
+        let tab = Tab(got["handle"].as_str().unwrap().to_owned());
+        self.go_to(&tab);
+        tab
+    }
+
+    /// The tab in which things are done.
+    pub(crate) fn tab(&self) -> Tab {
+        let got = self.command("GET", "window", &Value::Null);
+        Tab(got.as_str().unwrap().to_owned())
+    }
+
+    pub(crate) fn go_to(&self, Tab(handle): &Tab) {
+        self.command("POST", "window", &json!({ "handle": handle }));
+    }
+
+    /// Closes the tab in which things are done, in the midst of whatever it does.
+    pub(crate) fn close_tab(&self) {
+        self.command("DELETE", "window", &Value::Null);
     }
 
     pub(crate) fn go(&self, address: &str) {
@@ -219,6 +261,40 @@ impl Browser {
             "goog/cdp/execute",
             &json!({ "cmd": name, "params": parameters }),
         )
+    }
+
+    /// The memory of the largest of the processes that draw pages, in MB, as Linux counts it.
+    pub(crate) fn memory_mb(&self) -> u64 {
+        let number = |text: &str, key: &str| -> Option<u64> {
+            let rest = text.lines().find_map(|line| line.strip_prefix(key))?;
+            rest.split_whitespace().next()?.parse().ok()
+        };
+        let mut parents = HashMap::new();
+        let mut sizes = HashMap::new();
+        for entry in std::fs::read_dir("/proc").unwrap().map_while(Result::ok) {
+            let Some(id) = entry
+                .file_name()
+                .to_str()
+                .and_then(|name| name.parse::<u64>().ok())
+            else {
+                continue;
+            };
+            let Ok(status) = std::fs::read_to_string(entry.path().join("status")) else {
+                continue;
+            };
+            let words = std::fs::read_to_string(entry.path().join("cmdline")).unwrap_or_default();
+            parents.insert(id, number(&status, "PPid:").unwrap_or(0));
+            if words.contains("--type=renderer") {
+                sizes.insert(id, number(&status, "VmRSS:").unwrap_or(0) / 1024);
+            }
+        }
+        let own = u64::from(self.driver.id());
+        let is_own = |id: u64| {
+            std::iter::successors(Some(id), |id| parents.get(id).copied().filter(|id| *id > 1))
+                .any(|id| id == own)
+        };
+        let of_own = sizes.iter().filter(|(id, _)| is_own(**id));
+        of_own.map(|(_, size)| *size).max().unwrap_or(0)
     }
 
     /// The window as a JPEG, in base64.

@@ -1,0 +1,152 @@
+use qrcode::{Color, EcLevel, QrCode};
+use thiserror::Error;
+
+/// So many squares around a code stay light (ISO/IEC 18004, 9.1).
+const QUIET: usize = 4;
+
+/// A text as squares that a telephone reads: a QR code (ISO/IEC 18004), of which a seventh
+/// may be smeared.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Code {
+    wide: usize,
+    dark: Vec<bool>,
+}
+
+/// A text is longer than a code holds.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("{0} letters are more than a code holds; 2,300 would do")]
+pub struct TooLong(usize);
+
+/// Dark squares beside one another, in squares from the upper left corner of the code with
+/// the light edge around it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Dark {
+    /// From the left.
+    pub x: usize,
+    /// From above.
+    pub y: usize,
+    /// How many.
+    pub length: usize,
+}
+
+impl Code {
+    /// The code of a text.
+    ///
+    /// # Errors
+    /// When the text is too long.
+    pub fn of(text: &str) -> Result<Code, TooLong> {
+        let code = QrCode::with_error_correction_level(text, EcLevel::M)
+            .map_err(|_| TooLong(text.chars().count()))?;
+        Ok(Code {
+            wide: code.width(),
+            dark: code
+                .to_colors()
+                .into_iter()
+                .map(|color| color == Color::Dark)
+                .collect(),
+        })
+    }
+
+    /// Its width and height in squares, with the light edge around it.
+    #[must_use]
+    pub fn wide(&self) -> usize {
+        self.wide + 2 * QUIET
+    }
+
+    fn is_dark(&self, x: usize, y: usize) -> bool {
+        let within = |at: usize| at.checked_sub(QUIET).filter(|at| *at < self.wide);
+        match (within(x), within(y)) {
+            (Some(x), Some(y)) => self.dark.get(y * self.wide + x).copied().unwrap_or(false),
+            _ => false,
+        }
+    }
+
+    /// Its dark squares, row by row.
+    #[must_use]
+    pub fn dark(&self) -> Vec<Dark> {
+        let mut runs = Vec::new();
+        for y in 0..self.wide() {
+            let mut x = 0;
+            while x < self.wide() {
+                let length = (x..self.wide()).take_while(|x| self.is_dark(*x, y)).count();
+                if length > 0 {
+                    runs.push(Dark { x, y, length });
+                }
+                x += length.max(1);
+            }
+        }
+        runs
+    }
+
+    /// The code in letters for a terminal, two rows of squares to a line, black on white
+    /// whatever the terminal's own colours are.
+    #[must_use]
+    pub fn in_letters(&self) -> String {
+        const BLACK_ON_WHITE: &str = "\u{1b}[38;5;16;48;5;231m";
+        const AS_BEFORE: &str = "\u{1b}[0m";
+        let mut text = String::new();
+        for y in (0..self.wide()).step_by(2) {
+            text.push_str(BLACK_ON_WHITE);
+            for x in 0..self.wide() {
+                text.push(match (self.is_dark(x, y), self.is_dark(x, y + 1)) {
+                    (true, true) => '█',
+                    (true, false) => '▀',
+                    (false, true) => '▄',
+                    (false, false) => ' ',
+                });
+            }
+            text.push_str(AS_BEFORE);
+            text.push('\n');
+        }
+        text
+    }
+
+    /// The code as a drawing, black on white, with words for whoever does not see it.
+    #[must_use]
+    pub fn svg(&self, words: &str) -> String {
+        let wide = self.wide();
+        let mut path = String::new();
+        for Dark { x, y, length } in self.dark() {
+            path.push_str(&format!("M{x} {y}h{length}v1h-{length}z"));
+        }
+        let words = words
+            .replace('&', "&amp;")
+            .replace('<', "&lt;")
+            .replace('"', "&quot;");
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {wide} {wide}\" role=\"img\" \
+             aria-label=\"{words}\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" \
+             d=\"M0 0h{wide}v{wide}h-{wide}z\"/><path d=\"{path}\"/></svg>"
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_code_is_square_with_its_three_finders_and_a_light_edge() {
+        let code = Code::of("https://example.org/almuri/#when=now").expect("short");
+        let wide = code.wide();
+        // A symbol of version v is 17 + 4v squares wide (ISO/IEC 18004, 5.3.1).
+        assert_eq!((wide - 2 * QUIET - 17) % 4, 0);
+        let last = wide - QUIET - 7;
+        for (left, top) in [(QUIET, QUIET), (last, QUIET), (QUIET, last)] {
+            for n in 0..7 {
+                assert!(code.is_dark(left + n, top) && code.is_dark(left + n, top + 6));
+                assert!(code.is_dark(left, top + n) && code.is_dark(left + 6, top + n));
+            }
+            assert!(!code.is_dark(left + 1, top + 1) && code.is_dark(left + 3, top + 3));
+        }
+        let squares: usize = code.dark().iter().map(|run| run.length).sum();
+        assert_eq!(squares, code.dark.iter().filter(|dark| **dark).count());
+        assert!(
+            code.dark()
+                .iter()
+                .all(|run| run.x >= QUIET && run.y >= QUIET)
+        );
+        assert_eq!(code.in_letters().lines().count(), wide.div_ceil(2));
+        assert!(Code::of(&"a".repeat(3000)).is_err());
+    }
+}
