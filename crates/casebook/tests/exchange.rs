@@ -203,8 +203,8 @@ fn what_is_no_exchange_file_is_refused() {
             "\"letters\" of version 1 is not known",
         ),
         (
-            r#"{"format":"almuri casebook","version":2,"cases":[]}"#,
-            "version 2",
+            r#"{"format":"almuri casebook","version":3,"cases":[]}"#,
+            "version 3",
         ),
     ] {
         let error = read_json(text, all_right).expect_err(text).to_string();

@@ -450,7 +450,7 @@ fn class_files_are_refused_by_line_and_name() {
         ),
         (
             format!("{good}{pupil}level = 9\n"),
-            vec!["line 6", "“B”", "level = 9", "1 to 3"],
+            vec!["line 6", "“B”", "level = 9", "beginner, practised, adept"],
         ),
         (
             format!("{good}{pupil}").repeat(2),

@@ -433,6 +433,11 @@ export const CHAPTERS = [
         ]
       },
       {
+        "paragraph": [
+          "With nothing but a photograph, the same text may hold marks in the picture, each a place in it and what is seen there; no caliper touches the brass."
+        ]
+      },
+      {
         "heading": "What is found"
       },
       {
