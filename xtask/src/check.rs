@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::{cargo, licences, page, setup, site};
+use crate::{cargo, licences, page, setup};
 
 /// A run of cargo, and how to mend what it complains of.
 struct Step {
@@ -103,22 +103,9 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
     if let Err(message) = page::run(&[]) {
         failed.push(message);
     }
-    println!("── site");
-    setup::webassembly();
-    // The tests in the browser open it too.
-    let site = cargo::root().join(site::SITE);
-    let is_built = site::can_be_built();
-    if !is_built {
-        println!("{}: it is neither built nor tested here", site::MISSING);
-    } else if let Err(message) = site::run(&[]) {
-        failed.push(format!("site: {message}"));
-    }
     for step in STEPS {
         println!("── {}", step.title);
         let mut command = cargo::cargo();
-        if is_built {
-            command.env("ALMURI_SITE", &site);
-        }
         command.args(step.cargo);
         if step.cargo.first() == Some(&"fmt") {
             command.args(named_by_a_macro()?);

@@ -134,21 +134,28 @@ fn sentences(found: &PicturedAnswer) -> Vec<String> {
     let places = [
         (
             "The plate’s lines lie",
+            "their place",
             found.off_noon_percent,
             ["noon", "midnight"],
         ),
-        ("They lie", found.off_west_percent, ["the west", "the east"]),
+        (
+            "They lie",
+            "their place",
+            found.off_west_percent,
+            ["the west", "the east"],
+        ),
         (
             "The ecliptic ring lies",
+            "its place",
             found.ring_off_percent,
             ["0° Capricorn", "0° Cancer"],
         ),
     ];
-    for (what, off, [towards, back]) in places {
+    for (what, place, off, [towards, back]) in places {
         if let Some(off) = off.filter(|one| one.at.abs() > 3.0 * one.within) {
             let side = if off.at > 0.0 { towards } else { back };
             all.push(format!(
-                "{what} {} off their place, towards {side}.",
+                "{what} {} off {place}, towards {side}.",
                 length(off, found.limb_radius_mm)
             ));
         }

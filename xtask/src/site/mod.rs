@@ -15,10 +15,10 @@ use data::Data;
 use page::Page;
 use piece::{Desks, Piece, packed, write};
 use wasm::Build;
-pub(crate) use wasm::{MISSING, can_be_built};
+pub(crate) use wasm::can_be_built;
 
 /// Where the site is built.
-pub(crate) const SITE: &str = "target/site";
+const SITE: &str = "target/site";
 
 const USAGE: &str = "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--files] [--into DIR]";
 

@@ -74,7 +74,7 @@ impl Toolchain {
 }
 
 /// What is said where there is none.
-pub(crate) const MISSING: &str = "there is no toolchain for WebAssembly here: \
+const MISSING: &str = "there is no toolchain for WebAssembly here: \
      install the target with `rustup target add wasm32-unknown-unknown`";
 
 /// Whether this machine can build it.
