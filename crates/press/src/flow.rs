@@ -142,8 +142,9 @@ impl Parted {
             let (block, after) = rest.split_at(together.min(rest.len()));
             rest = after;
             let height: f64 = block.iter().map(|row| row.height + row.above).sum();
-            // What is higher than a page is parted all the same.
-            let parted = height > room;
+            // What is higher than a page, beneath its head, is parted all the same.
+            let head = block.first().and_then(|row| row.head.as_ref());
+            let parted = height + head.map_or(0.0, |head| head.height) > room;
             let mut begin = begins.is_empty() || (y + height > limit && !parted);
             for row in block {
                 begin |= parted && y + row.above + row.height > room;
@@ -431,7 +432,8 @@ mod tests {
                     ..Handout::default()
                 };
                 let down = filled_to(&pages(&handout, size), size);
-                let half = EDGE + 0.5 * (size.height_mm - EDGE - BOTTOM);
+                // The lowest row reaches a line below its words.
+                let half = EDGE + 0.5 * (size.height_mm - EDGE - BOTTOM) - 4.0;
                 let (last, others) = down.split_last().unwrap();
                 // As high as a question, by which pages cannot but differ.
                 let even = others.iter().all(|one| one - last < 46.0);

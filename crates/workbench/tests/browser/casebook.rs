@@ -117,7 +117,7 @@ fn a_case_is_kept_found_edited_undone_carried_out_and_in_and_deleted() {
     browser.wait("return document.querySelector('#today').innerText.includes('invented pupil')");
 
     // What waits is corrected from there, and the verdict kept as its mark.
-    bench.asking(|browser| browser.click("#today .today-column:nth-child(2) li:last-child button"));
+    bench.asking(|browser| browser.click("#today .today-column:nth-child(3) li:last-child button"));
     assert_eq!(
         browser.run("return document.querySelector('#pupil-ascendant').value"),
         "29 Gemini"
@@ -203,9 +203,9 @@ fn each_case_has_its_readings_its_verdict_and_what_is_being_written() {
     bench.asking(|_| press(".cases li:last-child .take-up"));
     assert_eq!(browser.run(read), "29 Gemini");
     browser.wait(
-        "return document.querySelectorAll('#today .today-column:nth-child(2) li').length === 2",
+        "return document.querySelectorAll('#today .today-column:nth-child(3) li').length === 2",
     );
-    let waiting = |child: &str| format!("#today .today-column:nth-child(2) li:{child} button");
+    let waiting = |child: &str| format!("#today .today-column:nth-child(3) li:{child} button");
     let offered = "return !document.querySelector('#keep-verdict').closest('p').hidden";
     bench.asking(|_| press(&waiting("last-child")));
     browser.click("#correct");
