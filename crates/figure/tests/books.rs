@@ -171,8 +171,8 @@ fn poles_of_the_houses_as_an_approximation() {
     for (latitude_deg, printed, within_arcmin) in [
         (31.0, [dm(11.0, 25.0), dm(21.0, 58.0)], 1.5),
         (40.0, [dm(15.0, 52.0), dm(29.0, 32.0)], 4.5),
-        (52.0, [dm(23.0, 51.0), dm(41.0, 20.0)], 21.0),
-        (60.0, [dm(31.0, 39.0), dm(50.0, 42.0)], 71.0),
+        (52.0, [dm(23.0, 51.0), dm(41.0, 20.0)], 22.0),
+        (60.0, [dm(31.0, 39.0), dm(50.0, 42.0)], 72.0),
     ] {
         let figure::DailyCourse::RisesAndSets(arcs) = horizon(latitude_deg).daily_course(tropic)
         else {

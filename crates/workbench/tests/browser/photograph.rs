@@ -16,7 +16,8 @@ fn marks_are_put_in_a_photograph_by_pointer_and_keys() {
         env!("CARGO_MANIFEST_DIR"),
         "/../../docs/gallery/smallest.png"
     );
-    browser.keys("#photograph-file", picture);
+    let picture = std::path::Path::new(picture).canonicalize().unwrap();
+    browser.keys("#photograph-file", &picture.display().to_string());
     browser.wait("return !document.querySelector('.photograph-bench').hidden");
     let text = "return document.querySelector('#measurements').value";
     let written = browser.run(text);
@@ -54,6 +55,7 @@ fn marks_are_put_in_a_photograph_by_pointer_and_keys() {
         "{written}"
     );
     bench.is_accessible("marks in a photograph");
+    bench.is_clean();
     // Two tell nothing yet, and it is said what would.
     browser.click("#examine");
     let fault = "return document.querySelector('.examining > .fault').textContent";
@@ -73,5 +75,4 @@ fn marks_are_put_in_a_photograph_by_pointer_and_keys() {
     );
     assert!(browser.text("#examined").contains("leans"));
     browser.wait("return document.querySelector('#work-with') !== null");
-    bench.is_clean();
 }
