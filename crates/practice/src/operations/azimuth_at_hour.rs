@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
-use crate::operations::steps::{azimuth, by_the_clock, plate_and_sun};
 use crate::operations::record::{Asks, Record, Source, Steps, Way};
+use crate::operations::steps::{azimuth, by_the_clock, plate_and_sun};
 use crate::quantity::Quantity;
 
 /// The azimuth and altitude at an hour.

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
 use crate::sight::Sight;
 
 /// The azimuth from an altitude.

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning};
-use crate::operations::steps::{ascendant, hour, noted, plate_and_sun};
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::steps::{ascendant, hour, noted, plate_and_sun};
 use crate::quantity::{Beside, Note, Quantity};
 use crate::sight::Sight;
 

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::steps::{culminating, onto_meridian};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{culminating, onto_meridian};
 
 /// The degree that culminates with a star.
 pub(super) const RECORD: Record = Record {

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::steps::{day_arc, plate_and_sun};
 use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{day_arc, plate_and_sun};
 use crate::quantity::Quantity;
 
 /// The arcs of day and night, sunrise and sunset.

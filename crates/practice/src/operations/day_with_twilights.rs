@@ -2,8 +2,8 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::steps::{count, plate_and_sun, sun_at_18};
 use crate::operations::record::{Asks, Record, Source, Steps, Way};
+use crate::operations::steps::{count, plate_and_sun, sun_at_18};
 
 /// The day with both its twilights.
 pub(super) const RECORD: Record = Record {

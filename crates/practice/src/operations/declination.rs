@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::steps::{declination, told_degree};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{declination, told_degree};
 use crate::sight::Told;
 
 /// The declination of a degree.

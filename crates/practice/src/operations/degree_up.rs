@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::steps::{plate_and_sun, rising_to_setting, told_degree};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{plate_and_sun, rising_to_setting, told_degree};
 use crate::sight::Told;
 
 /// When a degree rises, culminates and sets.

@@ -2,8 +2,8 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought};
-use crate::operations::steps::{between_notes, by_the_clock, noted, onto_horizon, plate_and_sun};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{between_notes, by_the_clock, noted, onto_horizon, plate_and_sun};
 use crate::quantity::Note;
 use crate::sight::Told;
 

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
 use crate::quantity::Quantity;
 use crate::sight::Told;
 

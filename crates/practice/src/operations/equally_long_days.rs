@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, WhichDegree};
-use crate::operations::steps::{meridian_altitude, told_degree};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{meridian_altitude, told_degree};
 use crate::quantity::Quantity;
 use crate::sight::Told;
 

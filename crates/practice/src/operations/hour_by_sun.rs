@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::steps::{ascendant, at_altitude, hour, midheaven, plate_and_sun};
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Taught, Way};
+use crate::operations::steps::{ascendant, at_altitude, hour, midheaven, plate_and_sun};
 use crate::sight::Sight;
 
 /// The hour and the ascendant from the Sun's altitude.

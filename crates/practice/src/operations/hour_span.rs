@@ -2,8 +2,8 @@ use instrument::{Instrument, LineId, Pick, UnequalHour};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Sense};
-use crate::operations::steps::{hour, onto_horizon, plate_and_sun};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{hour, onto_horizon, plate_and_sun};
 use crate::sight::Told;
 
 /// When an unequal hour begins and ends.

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::steps::{by_the_clock, count, hour, plate_and_sun, sun_rises, sun_sets};
 use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{by_the_clock, count, hour, plate_and_sun, sun_rises, sun_sets};
 
 /// Equal hours since sunrise and since sunset.
 pub(super) const RECORD: Record = Record {

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::steps::seen_on_meridian;
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::steps::seen_on_meridian;
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 

@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
-use crate::operations::steps::{latitude_by, plate_and_sun};
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::steps::{latitude_by, plate_and_sun};
 use crate::sight::Sight;
 
 /// The latitude by the Sun at noon.

@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
-use crate::operations::steps::latitude_by;
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::steps::latitude_by;
 use crate::sight::Sight;
 
 /// The latitude by a star on the meridian.

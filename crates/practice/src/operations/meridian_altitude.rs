@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::steps::{meridian_altitude, plate_and_sun};
 use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{meridian_altitude, plate_and_sun};
 
 /// The altitude on the meridian.
 pub(super) const RECORD: Record = Record {

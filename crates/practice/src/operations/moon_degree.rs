@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::steps::at_altitude;
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::steps::at_altitude;
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 

@@ -2,8 +2,8 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::steps::{between_notes, noted, onto_horizon, told_degrees};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{between_notes, noted, onto_horizon, told_degrees};
 use crate::quantity::Note;
 use crate::sight::Told;
 

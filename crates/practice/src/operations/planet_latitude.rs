@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::steps::{meridian_altitude, northward, seen_on_meridian, told_degree};
 use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::steps::{meridian_altitude, northward, seen_on_meridian, told_degree};
 use crate::quantity::Quantity;
 use crate::sight::{Sight, Told};
 

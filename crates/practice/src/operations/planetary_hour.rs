@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::steps::{by_the_clock, plate_and_sun};
 use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{by_the_clock, plate_and_sun};
 use crate::quantity::Quantity;
 
 /// The unequal hour and its planet.

@@ -2,8 +2,8 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
-use crate::operations::steps::equator_altitude;
 use crate::operations::record::{Asks, Record, Source, Steps, Way};
+use crate::operations::steps::equator_altitude;
 use crate::quantity::Quantity;
 
 /// The latitude for which a plate is made.

@@ -2,8 +2,8 @@ use instrument::{Instrument, LineId, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::steps::{onto_horizon, rising};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{onto_horizon, rising};
 use crate::quantity::Quantity;
 
 /// The degrees that rise and set with a star.

@@ -2,8 +2,8 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought};
-use crate::operations::steps::{meridian_altitude, onto_horizon, rising, told_degree};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{meridian_altitude, onto_horizon, rising, told_degree};
 use crate::sight::Told;
 
 /// The degree with which a planet of some latitude rises.

@@ -2,8 +2,8 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning};
-use crate::operations::steps::{culminating, noted, onto_horizon, told_degrees};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::steps::{culminating, noted, onto_horizon, told_degrees};
 use crate::quantity::{Note, Quantity};
 use crate::sight::Told;
 

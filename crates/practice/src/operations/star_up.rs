@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
-use crate::operations::steps::{plate_and_sun, rising_to_setting};
 use crate::operations::record::{Asks, Need, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{plate_and_sun, rising_to_setting};
 
 /// How long a star is up, when it rises and sets.
 pub(super) const RECORD: Record = Record {

@@ -2,8 +2,8 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::steps::{azimuth, onto_horizon, plate_and_sun};
 use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{azimuth, onto_horizon, plate_and_sun};
 
 /// Where the Sun rises and sets.
 pub(super) const RECORD: Record = Record {

@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
 use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
 
 /// The lengths of the unequal hours.
 pub(super) const RECORD: Record = Record {
