@@ -22,7 +22,7 @@ use thiserror::Error;
 /// | koch | always | while the midheaven's degree rises and sets, and the cusps keep the order of the signs |
 /// | topocentric | always to two degrees short of them, then while the cusps keep the order of the signs | the same, while the midheaven is above the horizon |
 ///
-/// None has one where there is no [ascendant](Horizon::ascendant) to begin from.
+/// None has one where there is no [ascendant](crate::Horizon::ascendant) to begin from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Method {
     /// The ascendant degree's own semi-arcs cut in three, and carried to the

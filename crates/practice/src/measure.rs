@@ -2,7 +2,7 @@ use sky::Angle;
 
 use crate::amount::Amount;
 
-/// What kind of number a quantity is: which case of [`Value`] it takes.
+/// What kind of number a quantity is: which case of [`Value`](crate::Value) it takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {
     /// A degree of the zodiac.
@@ -79,7 +79,7 @@ impl Measure {
         }
     }
 
-    /// The last digit with which a value is put into a sum ([`Value::written`]).
+    /// The last digit with which a value is put into a sum ([`Value::written`](crate::Value::written)).
     #[must_use]
     pub const fn written_to(self) -> Amount {
         self.amount(match self {

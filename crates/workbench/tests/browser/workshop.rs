@@ -172,7 +172,7 @@ fn an_instrument_is_examined() {
     browser.run("document.querySelector('#measurements').value = 'version = 2'");
     browser.click("#examine");
     browser.wait(&format!("{answers} === 3"));
-    let fault = "return document.querySelector('.examining .fault').textContent";
+    let fault = "return document.querySelector('.examining > .fault').textContent";
     let fault = browser.run(fault);
     assert!(fault.as_str().unwrap().contains("version = 1"), "{fault}");
 }
