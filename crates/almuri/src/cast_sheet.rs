@@ -1,5 +1,5 @@
 use desk::words::{Angle, Degrees, Zodiacal};
-use desk::{CastAnswer, CastRequest, MethodAnswer, ShareAnswer, WhyAnswer, WhyOne};
+use desk::{CastAnswer, CastRequest, MethodAnswer, ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 
 use crate::arguments::CastAloneArguments;
 use crate::cast::{now_unix_s, request};
@@ -291,18 +291,18 @@ fn unexplained(one: &WhyOne) -> Option<f64> {
     Some(share.deg)
 }
 
+/// The cusps but I and X, which are the ascendant and the midheaven.
+fn other_cusps<'a>(why: &'a WhyAnswer, by: &str) -> impl Iterator<Item = &'a WhyCuspAnswer> {
+    let cusps = why.cusps.get(by).map(Vec::as_slice).unwrap_or_default();
+    cusps.iter().filter(|cusp| !matches!(cusp.house, 1 | 10))
+}
+
 /// What the person read, beside what is calculated.
 fn own_readings(sheet: &mut Sheet, why: &WhyAnswer, by: &str) {
-    let cusps = why.cusps.get(by).map(Vec::as_slice).unwrap_or_default();
-    let all = [("ascendant", &why.ascendant), ("midheaven", &why.midheaven)]
+    let cusps = other_cusps(why, by).map(|cusp| (numeral(cusp.house), &cusp.why));
+    let own: Vec<_> = [("ascendant", &why.ascendant), ("midheaven", &why.midheaven)]
         .into_iter()
-        .chain(
-            cusps
-                .iter()
-                .filter(|cusp| !matches!(cusp.house, 1 | 10))
-                .map(|cusp| (numeral(cusp.house), &cusp.why)),
-        );
-    let own: Vec<_> = all
+        .chain(cusps)
         .filter_map(|(name, one)| Some((name, one, unexplained(one)?)))
         .collect();
     if own.is_empty() {
@@ -335,21 +335,13 @@ fn fineness(deg: Option<f64>) -> String {
 
 fn differences(sheet: &mut Sheet, why: &WhyAnswer, by: &str) {
     sheet.title("Why they differ");
-    let cusps = why.cusps.get(by).map(Vec::as_slice).unwrap_or_default();
-    let all = [("ascendant", &why.ascendant), ("midheaven", &why.midheaven)]
+    // The lower half repeats the upper, unless it was read.
+    let cusps = other_cusps(why, by)
+        .filter(|cusp| matches!(cusp.house, 2 | 3 | 11 | 12) || unexplained(&cusp.why).is_some());
+    let all = [&why.ascendant, &why.midheaven]
         .into_iter()
-        .chain(
-            cusps
-                .iter()
-                // I and X are the ascendant and the midheaven; the lower half repeats the
-                // upper, unless it was read.
-                .filter(|cusp| {
-                    matches!(cusp.house, 2 | 3 | 11 | 12)
-                        || !matches!(cusp.house, 1 | 10) && unexplained(&cusp.why).is_some()
-                })
-                .map(|cusp| ("cusp", &cusp.why)),
-        );
-    for (_, one) in all {
+        .chain(cusps.map(|cusp| &cusp.why));
+    for one in all {
         if let Some(sentence) = &one.sentence {
             sheet.paragraph(sentence);
         }

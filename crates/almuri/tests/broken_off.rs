@@ -527,7 +527,12 @@ fn ctrl_c_is_obeyed_at_once() {
             .args(arguments)
             .spawn()
             .unwrap();
+        let started = Instant::now();
         while !listens(&child) && child.try_wait().unwrap().is_none() {
+            assert!(
+                started.elapsed() < Duration::from_secs(60),
+                "{arguments:?} does not listen"
+            );
             std::thread::sleep(Duration::from_millis(5));
         }
         std::thread::sleep(Duration::from_millis(300));

@@ -370,7 +370,7 @@ fn a_drawing_goes_where_it_is_told() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(24))]
 
     /// Whatever is typed, the answer is an answer or a refusal.
     #[test]

@@ -96,15 +96,7 @@ impl Casebook {
             if before.version != version {
                 return Err(CasebookError::ClassChanged(id));
             }
-            let row = CaseId(id.0);
-            stored::remember(
-                transaction,
-                row,
-                Some(&stored::text(&before.class)?),
-                now,
-                None,
-            )?;
-            stored::update_row(transaction, row, &stored::text(class)?, now)?;
+            stored::replace_row(transaction, CaseId(id.0), &before.class, class, now)?;
             class_in(transaction, id)
         })
     }
@@ -153,15 +145,7 @@ impl Casebook {
             if before.version != version {
                 return Err(CasebookError::PaperChanged(id));
             }
-            let row = CaseId(id.0);
-            stored::remember(
-                transaction,
-                row,
-                Some(&stored::text(&before.paper)?),
-                now,
-                None,
-            )?;
-            stored::update_row(transaction, row, &stored::text(paper)?, now)?;
+            stored::replace_row(transaction, CaseId(id.0), &before.paper, paper, now)?;
             paper_in(transaction, id)
         })
     }

@@ -253,6 +253,18 @@ pub(crate) fn update_row(
     seal(connection, id, COLUMNS)
 }
 
+/// The same with a document of any kind, so that it can be undone.
+pub(crate) fn replace_row<T: Serialize>(
+    connection: &Connection,
+    id: CaseId,
+    before: &T,
+    after: &T,
+    now_unix_s: i64,
+) -> Result<(), CasebookError> {
+    remember(connection, id, Some(&text(before)?), now_unix_s, None)?;
+    update_row(connection, id, &text(after)?, now_unix_s)
+}
+
 /// Takes a case away, and all that belongs to it.
 pub(crate) fn remove(connection: &Connection, id: CaseId) -> Result<(), CasebookError> {
     unindex(connection, id)?;

@@ -47,7 +47,7 @@ pub struct ChooseRequest {
     pub triplicities: Option<String>,
     /// The orbs: `lilly`, `lilly-smaller` or `biruni`.
     pub orbs: Option<String>,
-    /// The limits of the Sun's beams: `lilly` or `paulus`.
+    /// The limits of the Sun's beams: `lilly`, `middleton` or `paulus`.
     pub beams: Option<String>,
 }
 

@@ -367,7 +367,7 @@ fn degrees(answer: &CastAnswer) -> Vec<f64> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(200))]
 
     /// Anywhere and at any time there is an answer in range: no panic, no number
     /// that is none, no angle outside its turn.

@@ -304,6 +304,11 @@ fn every_leaf_is_a_whole_table() {
                 .iter()
                 .any(|note| note.contains("outside the ephemeris"));
             assert_eq!(leaf.sources.is_empty(), !reaches, "{}", leaf.name);
+            assert!(
+                !leaf.rows.is_empty() || !leaf.notes.is_empty(),
+                "{} is empty",
+                leaf.name
+            );
             for row in &leaf.rows {
                 assert_eq!(row.len(), leaf.columns.len(), "{} {row:?}", leaf.name);
                 assert!(row.iter().all(|cell| !cell.said.is_empty()), "{row:?}");

@@ -123,6 +123,7 @@ fn casting_is_filmed_between_cards() {
         }
         // The moving picture goes by the same times: every list of times begins at 0, ends at
         // 1 at the latest and goes on in between.
+        assert!(film.film_svg.contains("keyTimes=\""));
         for times in film.film_svg.split("keyTimes=\"").skip(1) {
             let times: Vec<f64> = times
                 .split_once('"')

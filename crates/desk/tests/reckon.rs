@@ -2,12 +2,17 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+use std::sync::LazyLock;
+
 use desk::{Cabinet, ReckonAnswer, ReckonRequest, WhyOne};
 use proptest::prelude::*;
 
+/// Built once: its instruments are read from their specifications.
+static CABINET: LazyLock<Cabinet> = LazyLock::new(Cabinet::built_in);
+
 #[track_caller]
 fn reckoned(request: &ReckonRequest) -> ReckonAnswer {
-    desk::reckoned(request, &Cabinet::built_in(), None).unwrap()
+    desk::reckoned(request, &CABINET, None).unwrap()
 }
 
 /// The number of a line, as the sheet has it.
@@ -293,7 +298,7 @@ proptest! {
 
     #[test]
     fn random_hand_casts_keep_to_what_their_sheets_state(request in requests()) {
-        let answer = desk::reckoned(&request, &Cabinet::built_in(), None).unwrap();
+        let answer = desk::reckoned(&request, &CABINET, None).unwrap();
         let (why, within) = (&answer.why, &answer.within);
         holds(&why.ascendant, within.cusps_deg[0])?;
         holds(&why.midheaven, within.cusps_deg[9])?;

@@ -78,6 +78,7 @@ fn the_true_error_lies_within_what_the_verdict_says() {
         // What is left out of the sum is a part of what it says.
         ("instrument", &["longitude", "equation-of-time"]),
     ];
+    let cabinet = Cabinet::built_in();
     for (sun, without) in ways_to_work {
         let (mut within, mut within_half) = (Held::default(), Held::default());
         for case in cases() {
@@ -86,7 +87,7 @@ fn the_true_error_lies_within_what_the_verdict_says() {
                 without: without.iter().map(|one| (*one).to_owned()).collect(),
                 ..case.request
             };
-            let answer = desk::cast(&request, &Cabinet::built_in(), None).expect("an answer");
+            let answer = desk::cast(&request, &cabinet, None).expect("an answer");
             let reading = answer.reading.as_ref().expect("of this hemisphere");
             let verdict = verdict(&answer);
             for (read, truly, trust) in [
@@ -259,8 +260,8 @@ fn a_sum_that_is_not_done_in_full_is_told_in_the_verdict() {
         with: Some(WithInstrument::Named("class instrument".to_owned())),
         ..CastRequest::default()
     };
-    let cast =
-        |request: &CastRequest| desk::cast(request, &Cabinet::built_in(), None).expect("an answer");
+    let cabinet = Cabinet::built_in();
+    let cast = |request: &CastRequest| desk::cast(request, &cabinet, None).expect("an answer");
     let in_full = cast(&request);
     let left_out = cast(&CastRequest {
         without: vec!["longitude".to_owned()],

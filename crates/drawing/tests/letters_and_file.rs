@@ -41,7 +41,7 @@ fn letterings(scene: &Scene, group: &str) -> Vec<Lettering> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(60))]
 
     #[test]
     fn no_letters_stand_on_others(

@@ -147,7 +147,7 @@ fn check(text: &str) -> Vec<String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(12))]
 
     #[test]
     fn no_letter_touches_a_line_that_is_not_its_own_or_an_edge(

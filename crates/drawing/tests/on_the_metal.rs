@@ -238,11 +238,7 @@ fn thick(pieces: &[Workpiece], name: &str) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 40,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(ProptestConfig::with_cases(40))]
 
     /// Plates and rete fill the opening to the limb's face, and the wedge goes into its
     /// slot and presses on the rule, whatever the sheets and however many plates.

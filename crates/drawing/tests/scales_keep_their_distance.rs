@@ -53,7 +53,7 @@ fn is_read_by_strokes(line: &LineId) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(24))]
 
     #[test]
     fn strokes_keep_the_least_gap(

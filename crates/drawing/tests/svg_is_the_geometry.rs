@@ -154,7 +154,7 @@ fn orientations() -> impl Strategy<Value = (&'static str, &'static str)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(40))]
 
     #[test]
     fn lines_of_the_plate_lie_where_the_sky_is(

@@ -300,11 +300,7 @@ fn tips_of_stars_that_stand_close_are_free() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 24,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(ProptestConfig::with_cases(24))]
 
     /// Whatever the size, the epoch and the hemisphere: every part is one piece, the
     /// rete nowhere too thin, its tips the stars' places, and no letters overlap.

@@ -96,8 +96,6 @@ fn check(
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..Default::default() })]
-
     #[test]
     fn every_line_crosses_the_ecliptic_at_its_cusp(
         sidereal in 0.0..360.0,

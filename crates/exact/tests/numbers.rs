@@ -12,7 +12,7 @@ use proptest::prelude::*;
 mod case;
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(60))]
 
     /// What is found has a place of its own, is of its own kind, and nothing that is told is
     /// no number.

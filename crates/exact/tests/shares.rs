@@ -169,7 +169,7 @@ fn moments() -> impl Strategy<Value = (f64, f64, f64)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn shares_add_up_to_the_whole_difference((jd, latitude, longitude) in moments(), ring in any::<bool>(), left in proptest::sample::subsequence(Correction::ALL.to_vec(), 0..=4)) {

@@ -64,7 +64,7 @@ fn gain(task: Task, conditions: &Conditions, way: &Way, quantity: Quantity) -> f
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn an_ideal_instrument_shows_what_calculation_gives(case in prop_oneof![cases(8.0..64.0), cases(-64.0..-8.0)]) {

@@ -232,7 +232,7 @@ fn chosen((diameter_mm, midnight_up, campanus): (u32, bool, bool), case: &Case) 
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(400))]
 
     #[test]
     fn an_ideal_reading_is_the_exact_figure(case in cases(-66.0..66.0), kind in instruments()) {

@@ -46,11 +46,6 @@ fn antiscia_as_printed_and_a_table_that_misleads() {
     );
     let jupiter = antiscion(at(Sign::Libra, 10.0, 20.0));
     near(jupiter, at(Sign::Pisces, 19.0, 40.0), 1e-9);
-    near(
-        jupiter + Angle::from_deg(1.0),
-        at(Sign::Pisces, 20.0, 40.0),
-        1e-9,
-    );
     let leo = at(Sign::Leo, 16.0, 24.0);
     near(
         contra_antiscion(antiscion(leo)),
@@ -186,27 +181,12 @@ fn poles_of_the_houses_as_an_approximation() {
     }
 }
 
-/// The same, II, p. 38: a mundane parallel by proportion.
+/// The same, II, pp. 33–36: an arc measured by the Sun's way after the birth. The right
+/// ascension 38°42′ is that of 11°10′ Taurus (Charles V).
 #[test]
-fn a_mundane_parallel_by_proportion() {
-    let part = dm(98.0, 28.0) * ((5.0 + 37.0 / 60.0) / (13.0 + 27.0 / 60.0));
-    near(part, dm(41.0, 7.0), 1.0);
-    near(dm(79.0, 53.0) - part, dm(38.0, 46.0), 1.0);
-}
-
-/// The same, II, pp. 33–36: arcs measured by the Sun's way after the birth. The right
-/// ascension 38°42′ is that of 11°10′ Taurus (Charles V); 26°22′ + 81°30′ − 73°09′ is 34°43′
-/// and 295°23′ − 253°09′ is 42°14′ (Philip III).
-#[test]
-fn arcs_of_two_kings() {
+fn an_arc_of_charles_the_fifth() {
     let reached = horizon(0.0).degree_at_right_ascension(dm(345.0, 44.0) + dm(52.0, 58.0));
     near(reached, at(Sign::Taurus, 11.0, 10.0), 3.0);
-    near(
-        dm(26.0, 22.0) + dm(81.0, 30.0) - dm(73.0, 9.0),
-        dm(34.0, 43.0),
-        1e-6,
-    );
-    near(dm(295.0, 23.0) - dm(253.0, 9.0), dm(42.0, 14.0), 1e-6);
 }
 
 /// Ptolemy, Tetrabiblos III.10 (Ashmand 1822, III.15), for Lower Egypt, 30°22′: from 0°
@@ -310,8 +290,19 @@ fn years_of_the_planets() {
                 own
             })
             .sum();
-        if terms > 0 {
-            assert!((PlanetYears::of(planet).greater - f64::from(terms)).abs() < 1e-9);
+        // The lights have no terms; the others have so many degrees of them (Tetrabiblos
+        // I.21, from memory), which are their greater years.
+        let printed = match planet {
+            Planet::Sun | Planet::Moon => 0,
+            Planet::Saturn => 57,
+            Planet::Jupiter => 79,
+            Planet::Mars => 66,
+            Planet::Venus => 82,
+            Planet::Mercury => 76,
+        };
+        assert_eq!(terms, printed, "{planet:?}");
+        if printed > 0 {
+            assert!((PlanetYears::of(planet).greater - f64::from(printed)).abs() < 1e-9);
         }
     }
     assert!((years - 32.25).abs() < 1e-9 && (days - 365.5).abs() < 1e-9);
@@ -358,6 +349,22 @@ fn firdaria_fill_seventy_five_years() {
         assert_eq!(all[node + 1].lord, FirdariaLord::SouthNode);
         for (one, next) in all.iter().zip(&all[1..]) {
             assert!((one.until - next.from).abs() < 1e-9);
+            let years = match one.lord {
+                FirdariaLord::Planet(Planet::Sun) => 10.0,
+                FirdariaLord::Planet(Planet::Venus) => 8.0,
+                FirdariaLord::Planet(Planet::Mercury) => 13.0,
+                FirdariaLord::Planet(Planet::Moon) => 9.0,
+                FirdariaLord::Planet(Planet::Saturn) => 11.0,
+                FirdariaLord::Planet(Planet::Jupiter) => 12.0,
+                FirdariaLord::Planet(Planet::Mars) => 7.0,
+                FirdariaLord::NorthNode => 3.0,
+                FirdariaLord::SouthNode => 2.0,
+            };
+            assert!(
+                (one.until - one.from - years).abs() < 1e-9,
+                "{:?}",
+                one.lord
+            );
             if let FirdariaLord::Planet(planet) = one.lord {
                 assert_eq!(one.parts[0].0, planet);
                 assert_eq!(one.parts[1].0, planet.down(1));

@@ -31,7 +31,7 @@ fn planets() -> Vec<Body> {
 const DAY_S: f64 = 86_400.0;
 
 /// Steps away from a moment until two bodies pass a meeting; then goes through that step by
-/// seconds. None within so many days.
+/// minutes, and through that minute by seconds. None within so many days.
 fn by_brute_force(
     from: Instant,
     (one, other): (Body, Body),
@@ -51,15 +51,18 @@ fn by_brute_force(
         let next = off(seconds + step_s);
         if passes(last, next) {
             let way = step_s.signum();
-            let mut before = last;
-            loop {
-                let after = off(seconds + way);
-                if passes(before, after) {
-                    return Some(seconds + way / 2.0);
+            for fine_s in [60.0, 1.0] {
+                let mut before = off(seconds);
+                loop {
+                    let after = off(seconds + way * fine_s);
+                    if passes(before, after) {
+                        break;
+                    }
+                    before = after;
+                    seconds += way * fine_s;
                 }
-                before = after;
-                seconds += way;
             }
+            return Some(seconds + way / 2.0);
         }
         last = next;
         seconds += step_s;
@@ -160,12 +163,13 @@ fn julian(year: i32, month: i32, day: i32, hours_after_noon: f64) -> Instant {
 }
 
 /// The Moon's last and next in figures of J. Middleton, Practical Astrology (1679), pp. 80,
-/// 126, 142 and 243; in hours, as ERFA's Moon and planets have them, for the book gives the
-/// aspects alone. On page 126 it prints a conjunction for the sextile of Venus.
+/// 126, 142 and 243, which gives the aspects alone; the hours were reckoned outside this
+/// project with ERFA's moon98 and plan94, by no script that is kept. On page 126 it prints a conjunction for the sextile of Venus.
 #[test]
 fn the_moons_last_and_next_in_figures_of_1679() {
     use AspectKind::{Conjunction, Opposition, Sextile, Trine};
-    // Half of what a minute of the clock is told to, and the Moon of other theories.
+    // plan94 is a minute of arc off its planets, which the Moon passes in two of time; the
+    // clock of the print is uncertain by more.
     const WITHIN_H: f64 = 0.3;
     for (instant, last, next) in [
         (

@@ -105,7 +105,7 @@ fn apart(one: f64, other: f64) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(120))]
 
     #[test]
     fn every_point_lies_where_its_line_says(latitude in -90.0..90.0_f64, diameter in 40.0..500.0_f64, turned in any::<bool>()) {

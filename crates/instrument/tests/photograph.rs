@@ -502,6 +502,7 @@ fn what_is_not_seen_is_not_told_and_too_little_is_refused() {
 fn marks_that_no_hand_makes_end_in_words_or_in_numbers() {
     let mut dice = Dice::seeded(3);
     let mut chance = Chance(Dice::seeded(4));
+    let mut understood = 0;
     for _ in 0..times(10, 400) {
         let marks = (0..dice.below(30))
             .map(|_| {
@@ -526,8 +527,10 @@ fn marks_that_no_hand_makes_end_in_words_or_in_numbers() {
             marks,
         };
         if let Ok(found) = Photographed::of(&photograph) {
+            understood += 1;
             assert!(found.scatter_px.is_finite());
             assert!(found.marks.iter().all(|one| one.off_px.is_finite()));
         }
     }
+    assert!(understood > 0, "some are taken for a limb");
 }

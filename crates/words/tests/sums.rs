@@ -279,7 +279,7 @@ fn person(latitude: f64, day: (u8, u8), hour: f64, sums: [f64; 4], any: &[f64]) 
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig::with_cases(60))]
 
     #[test]
     fn printed_sums_are_true(

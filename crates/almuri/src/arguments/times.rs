@@ -76,7 +76,7 @@ pub(crate) struct ChooseArguments {
     /// The orbs of aspects: lilly, lilly-smaller or biruni
     #[arg(long, value_name = "TABLE")]
     pub(crate) orbs: Option<String>,
-    /// The limits of the Sun's beams: lilly or paulus
+    /// The limits of the Sun's beams: lilly, middleton or paulus
     #[arg(long, value_name = "TABLE")]
     pub(crate) beams: Option<String>,
     /// How many times the table shows; 20 unless said

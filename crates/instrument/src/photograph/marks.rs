@@ -6,7 +6,7 @@ use thiserror::Error;
 
 use crate::house::House;
 use crate::length::Length;
-use crate::line::{LineId, Minutes};
+use crate::line::Minutes;
 use crate::specification::Hemisphere;
 use crate::unequal_hour::UnequalHour;
 
@@ -73,22 +73,6 @@ pub enum OfPlate {
     UnequalHour(UnequalHour),
     /// The line of a house, by whichever method.
     House(House),
-}
-
-impl OfPlate {
-    /// The line, with its method where it is a house's.
-    pub(super) fn line(self, method: crate::specification::HouseLines) -> LineId {
-        match self {
-            OfPlate::Capricorn => LineId::TropicOfCapricorn,
-            OfPlate::Equator => LineId::Equator,
-            OfPlate::Cancer => LineId::TropicOfCancer,
-            OfPlate::Meridian => LineId::MeridianLine,
-            OfPlate::Almucantar(altitude) => LineId::Almucantar(Minutes::nearest(altitude.deg())),
-            OfPlate::Azimuth(azimuth) => LineId::Azimuth(Minutes::nearest(azimuth.deg())),
-            OfPlate::UnequalHour(hour) => LineId::UnequalHour(hour),
-            OfPlate::House(house) => LineId::House(method, house),
-        }
-    }
 }
 
 /// A text that names nothing on a front.

@@ -6,6 +6,7 @@ use super::camera::{Camera, Pixel};
 use super::marks::{Mark, OfPlate, Photograph, Seen};
 use super::unknowns::{Unknown, value};
 use crate::circline::Circline;
+use crate::line::LineId;
 use crate::orientation::Orientation;
 use crate::plate::Plate;
 use crate::point::Point;
@@ -229,16 +230,25 @@ impl Scene<'_> {
         }
     }
 
-    /// The line of the plate; the circles about the hole by this plate's own obliquity.
+    /// The line of the plate; None where this plate has none of that kind.
     fn traced(&self, line: OfPlate) -> Option<Trace> {
-        // To the minute the other lines have names; here the altitude is as it was said.
-        if let OfPlate::Almucantar(altitude) = line {
-            return Some(Trace::Circline(self.plate.almucantar(altitude)));
-        }
-        if let OfPlate::UnequalHour(hour) = line {
-            return self.plate.unequal_hour(hour).ok();
-        }
-        self.plate.trace(&line.line(self.model.house_lines)).ok()
+        let plate = &self.plate;
+        let line = match line {
+            OfPlate::Capricorn => LineId::TropicOfCapricorn,
+            OfPlate::Equator => LineId::Equator,
+            OfPlate::Cancer => LineId::TropicOfCancer,
+            // Named to the minute, where here the angle is as it was said.
+            OfPlate::Almucantar(altitude) => {
+                return Some(Trace::Circline(plate.almucantar(altitude)));
+            }
+            OfPlate::Azimuth(azimuth) => return Some(Trace::Circline(plate.azimuth(azimuth))),
+            OfPlate::Meridian => return Some(Trace::Circline(plate.meridian())),
+            OfPlate::UnequalHour(hour) => return plate.unequal_hour(hour).ok(),
+            OfPlate::House(house) => {
+                return Some(Trace::Circline(plate.house(self.model.house_lines, house)));
+            }
+        };
+        plate.trace(&line).ok()
     }
 
     /// As one looks at it, in the plane of the limb.

@@ -433,6 +433,7 @@ export interface FilmAnswer {
   film_svg: string;
   frames: FrameAnswer[];
   rehearsal: string;
+  script: string;
   title: string;
 }
 

@@ -113,7 +113,7 @@ function classExercises(form, kept) {
     ]),
     help(
       "What is drawn?",
-      "Questions spread over the year, the day and the zodiac, each of which the pupil’s instrument can answer. The same seed draws the same sheets; it stands at the foot of each. At the first level the ascendant moves gently; the last seeks the places where it is hard.",
+      "Questions spread over the year, the day and the zodiac, each of which the pupil’s instrument can answer. The same seed draws the same sheets; it stands at the foot of each. For a beginner the ascendant moves gently; an adept’s questions seek the places where it is hard.",
       "In the archive are the sheets, key.pdf for the teacher, and exercises.json, by which answers are corrected here.",
     ));
 }
