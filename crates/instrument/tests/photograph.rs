@@ -31,6 +31,7 @@ impl Chance {
 
 /// What is so, in millimetres and degrees.
 struct Truth {
+    hemisphere: Hemisphere,
     latitude: f64,
     year: f64,
     obliquity: f64,
@@ -124,17 +125,22 @@ fn on_line(line: &Circline, inner: f64, outer: f64, chance: &mut Chance) -> Opti
     None
 }
 
-fn truth(chance: &mut Chance) -> (Truth, Instrument) {
+fn truth(chance: &mut Chance, hemisphere: Hemisphere) -> (Truth, Instrument) {
     let year = chance.between(1000.0, 1900.0).round();
-    let latitude = chance.between(22.0, 58.0);
+    let latitude = match hemisphere {
+        Hemisphere::North => chance.between(22.0, 58.0),
+        Hemisphere::South => -chance.between(22.0, 58.0),
+    };
     let brass = Instrument::new(
         Specification::from_toml(&format!(
             "version = 1\nname = \"invented\"\ndiameter_mm = 180\nepoch_year = {year}\n\
-             plates_deg = [{latitude}]\ndate_from = \"given\"\n"
+             plates_deg = [{latitude}]\ndate_from = \"given\"\nhemisphere = \"{}\"\n",
+            hemisphere.name()
         ))
         .unwrap(),
     );
     let truth = Truth {
+        hemisphere,
         latitude,
         year,
         obliquity: brass.obliquity().deg(),
@@ -159,7 +165,7 @@ fn marked(
     noise: f64,
     chance: &mut Chance,
 ) -> Photograph {
-    let orientation = Orientation::new(Hemisphere::North, Top::Noon);
+    let orientation = Orientation::new(truth.hemisphere, Top::Noon);
     let mut marks = Vec::new();
     let mut mark = |point: Point, off: [f64; 2], depth: f64, of: Seen, chance: &mut Chance| {
         let drawn = orientation.drawn(point);
@@ -188,10 +194,8 @@ fn marked(
     let latitude = Latitude::from_deg(truth.latitude).unwrap();
     let plate = brass.plate(latitude);
     let tropic = Latitude::asin(brass.obliquity().sin());
-    let (inner, outer) = (
-        brass.projection().radius(tropic),
-        brass.projection().radius(-tropic),
-    );
+    let radii = [tropic, -tropic].map(|circle| brass.projection().radius(circle));
+    let (inner, outer) = (radii[0].min(radii[1]), radii[0].max(radii[1]));
     let on = |line: &LineId| match plate.trace(line).unwrap() {
         Trace::Circline(line) => line,
         Trace::HourCurve(_) => panic!("drawn as arcs"),
@@ -271,7 +275,7 @@ fn marked(
     }
     Photograph {
         name: "invented".to_owned(),
-        hemisphere: Hemisphere::North,
+        hemisphere: truth.hemisphere,
         size_px: SIZE,
         limb_diameter: Some(instrument::Length::from_mm(2.0 * truth.limb_mm)),
         marks,
@@ -328,7 +332,12 @@ fn instruments_are_found_in_their_pictures_and_as_well_as_is_said() {
     let mut marks = 0;
     let rounds = times(40, 300);
     for round in 0..rounds {
-        let (truth, brass) = truth(&mut chance);
+        let hemisphere = if round % 4 == 3 {
+            Hemisphere::South
+        } else {
+            Hemisphere::North
+        };
+        let (truth, brass) = truth(&mut chance, hemisphere);
         let eye = eye(truth.limb_mm, &mut chance);
         let photograph = marked(&truth, &brass, &eye, 1.0, &mut chance);
         marks += photograph.marks.len();
@@ -388,7 +397,7 @@ fn a_wrong_point_is_named() {
     let [mut wrong, mut named, mut others] = [0, 0, 0];
     let rounds = times(30, 300);
     for _ in 0..rounds {
-        let (truth, brass) = truth(&mut chance);
+        let (truth, brass) = truth(&mut chance, Hemisphere::North);
         let eye = eye(truth.limb_mm, &mut chance);
         let mut photograph = marked(&truth, &brass, &eye, 1.0, &mut chance);
         let mut spoiled = Vec::new();
@@ -428,7 +437,7 @@ fn the_example_is_what_it_was_made_from() {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("../../data/measurements/from-a-picture.toml");
     let mut chance = Chance(Dice::seeded(1326));
-    let (truth, brass) = truth(&mut chance);
+    let (truth, brass) = truth(&mut chance, Hemisphere::North);
     let eye = eye(truth.limb_mm, &mut chance);
     let photograph = marked(&truth, &brass, &eye, 1.0, &mut chance);
     let mut text = format!(
@@ -470,7 +479,7 @@ fn the_example_is_what_it_was_made_from() {
 #[test]
 fn what_is_not_seen_is_not_told_and_too_little_is_refused() {
     let mut chance = Chance(Dice::seeded(7));
-    let (truth, brass) = truth(&mut chance);
+    let (truth, brass) = truth(&mut chance, Hemisphere::North);
     let eye = eye(truth.limb_mm, &mut chance);
     let whole = marked(&truth, &brass, &eye, 1.0, &mut chance);
     let with = |is: fn(&Seen) -> bool| {
@@ -503,22 +512,31 @@ fn marks_that_no_hand_makes_end_in_words_or_in_numbers() {
     let mut dice = Dice::seeded(3);
     let mut chance = Chance(Dice::seeded(4));
     let mut understood = 0;
-    for _ in 0..times(10, 400) {
-        let marks = (0..dice.below(30))
-            .map(|_| {
-                let of = match dice.below(6) {
-                    0 => Seen::Hole,
-                    1 => Seen::Ecliptic,
-                    2 => Seen::Degree(Angle::from_deg(chance.between(0.0, 360.0))),
-                    3 => Seen::OfPlate(OfPlate::Equator),
-                    _ => Seen::Limb(Angle::from_deg(chance.between(0.0, 360.0))),
-                };
-                Mark {
-                    at_px: [chance.between(-1e4, 1e4), chance.between(-1e4, 1e4)],
-                    of,
-                }
-            })
-            .collect();
+    let (truth, brass) = truth(&mut chance, Hemisphere::South);
+    let eye = eye(truth.limb_mm, &mut chance);
+    let mut limb = marked(&truth, &brass, &eye, 1.0, &mut chance).marks;
+    limb.retain(|mark| matches!(mark.of, Seen::Limb(_)));
+    for round in 0..times(10, 400) {
+        // Every other one has a limb that is right.
+        let right = if round % 2 == 0 {
+            limb.clone()
+        } else {
+            Vec::new()
+        };
+        let wrong = (0..dice.below(30)).map(|_| {
+            let of = match dice.below(6) {
+                0 => Seen::Hole,
+                1 => Seen::Ecliptic,
+                2 => Seen::Degree(Angle::from_deg(chance.between(0.0, 360.0))),
+                3 => Seen::OfPlate(OfPlate::Equator),
+                _ => Seen::Limb(Angle::from_deg(chance.between(0.0, 360.0))),
+            };
+            Mark {
+                at_px: [chance.between(-1e4, 1e4), chance.between(-1e4, 1e4)],
+                of,
+            }
+        });
+        let marks = right.into_iter().chain(wrong).collect();
         let photograph = Photograph {
             name: "nothing".to_owned(),
             hemisphere: Hemisphere::South,
