@@ -1,5 +1,7 @@
 //! A table of one's own, looked through for the printer's slips.
 
+use std::collections::BTreeMap;
+
 use ::tables::{Figure, Form, Misprint, Sum, jumps, sums, waver};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -24,7 +26,7 @@ pub struct ProofreadRequest {
     /// Sums that should come out, such as `sun + time = sidereal`, by the names of columns.
     pub sums: Vec<String>,
     /// How far a number may be from what its neighbours want, in minutes or in the last digit of
-    /// what is printed; ten times what half of its column keeps to, unless said.
+    /// what is printed, more than 0; ten times what half of its column keeps to, unless said.
     pub within: Option<f64>,
 }
 
@@ -176,6 +178,8 @@ fn sexagesimal(whole: &str, minutes: &str, seconds: &str) -> Option<f64> {
 /// A column that is looked through: the places of its rows, their arguments and numbers.
 struct Looked {
     kind: Kind,
+    /// After how much it begins anew; none where it was not laid end to end.
+    round: Option<f64>,
     rows: Vec<usize>,
     numbers: Vec<(f64, f64)>,
 }
@@ -184,8 +188,17 @@ struct Looked {
 /// alone.
 ///
 /// # Errors
-/// When a column is not there, or has no numbers to go by.
+/// When a column is not there, has no numbers to go by, or has two rows for one argument, and
+/// when no number can be within what is asked.
 pub fn proofread(request: &ProofreadRequest) -> Result<ProofreadAnswer, Refusal> {
+    if let Some(within) = request.within
+        && !(within.is_finite() && within > 0.0)
+    {
+        return Err(refused(format!(
+            "a number cannot be within {within} of what is wanted; more than 0 minutes, or of the \
+             last digit, would do"
+        )));
+    }
     let by = match &request.by {
         Some(name) => place(request, name)?,
         None => 0,
@@ -207,7 +220,7 @@ pub fn proofread(request: &ProofreadRequest) -> Result<ProofreadAnswer, Refusal>
     };
     for table in tables_in(request, each) {
         for column in &asked {
-            let Some(looked) = looked(request, &table, by, *column) else {
+            let Some(looked) = looked(request, &table, by, *column)? else {
                 if request.only.is_empty() {
                     continue;
                 }
@@ -266,20 +279,30 @@ fn cell(request: &ProofreadRequest, row: usize, column: usize) -> &str {
 
 /// The places of the rows, parted by what stands in a column.
 fn tables_in(request: &ProofreadRequest, each: Option<usize>) -> Vec<Vec<usize>> {
-    let mut tables: Vec<(&str, Vec<usize>)> = Vec::new();
+    let mut tables: Vec<Vec<usize>> = Vec::new();
+    let mut places: BTreeMap<&str, usize> = BTreeMap::new();
     for row in 0..request.rows.len() {
         let of = each.map_or("", |each| cell(request, row, each));
-        match tables.iter_mut().find(|(one, _)| *one == of) {
-            Some((_, rows)) => rows.push(row),
-            None => tables.push((of, vec![row])),
+        let place = *places.entry(of).or_insert(tables.len());
+        match tables.get_mut(place) {
+            Some(rows) => rows.push(row),
+            None => tables.push(vec![row]),
         }
     }
-    tables.into_iter().map(|(_, rows)| rows).collect()
+    tables
 }
 
 /// The numbers of a column, in the order of their arguments, laid end to end where they begin
 /// anew; none where most cells are none.
-fn looked(request: &ProofreadRequest, table: &[usize], by: usize, column: usize) -> Option<Looked> {
+///
+/// # Errors
+/// When two of them have the same argument: nothing then tells which comes first.
+fn looked(
+    request: &ProofreadRequest,
+    table: &[usize],
+    by: usize,
+    column: usize,
+) -> Result<Option<Looked>, Refusal> {
     /// A number is held against three on either side.
     const LEAST: usize = 7;
     let arguments: Vec<Option<f64>> = table
@@ -295,42 +318,55 @@ fn looked(request: &ProofreadRequest, table: &[usize], by: usize, column: usize)
         })
         .collect();
     if found.len() < LEAST || found.len() * 5 < table.len() * 4 {
-        return None;
+        return Ok(None);
     }
     found.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let kind = found
-        .iter()
-        .map(|one| one.3)
-        .max_by_key(|kind| match kind {
-            Kind::Plain(places) => i32::from(*places),
-            // One that is written in degrees or hours says what all are.
-            Kind::Degrees | Kind::Hours => i32::MAX,
-        })?;
+    if let Some([one, other]) = found.array_windows().find(|[one, other]| one.1 >= other.1) {
+        let line = |row: usize| request.rows.get(row).map_or(0, |row| row.line);
+        return Err(refused(format!(
+            "lines {} and {} both have {} in the column {}; each row needs an argument of its \
+             own, or, where the file holds several tables, a column that parts them (--each)",
+            line(one.0),
+            line(other.0),
+            quoted(cell(request, other.0, by)),
+            quoted(name(request, by)),
+        )));
+    }
+    let Some(kind) = found.iter().map(|one| one.3).max_by_key(|kind| match kind {
+        Kind::Plain(places) => i32::from(*places),
+        // One that is written in degrees or hours says what all are.
+        Kind::Degrees | Kind::Hours => i32::MAX,
+    }) else {
+        return Ok(None);
+    };
     let values: Vec<f64> = found.iter().map(|one| one.2).collect();
-    let on_end = laid_end_to_end(&values, kind);
-    Some(Looked {
+    let round = begins_anew(&values, kind);
+    let on_end = match round {
+        Some(round) => laid_end_to_end(&values, round),
+        None => values,
+    };
+    Ok(Some(Looked {
         kind,
+        round,
         rows: found.iter().map(|one| one.0).collect(),
         numbers: found.iter().map(|one| one.1).zip(on_end).collect(),
-    })
+    }))
 }
 
-/// Degrees that begin anew with every sign, or hours with every day, as they go on: each is the
-/// one nearest to the number before it.
-fn laid_end_to_end(values: &[f64], kind: Kind) -> Vec<f64> {
+/// After how much a column begins anew; none where it never does.
+fn begins_anew(values: &[f64], kind: Kind) -> Option<f64> {
     let falls = |round: f64| {
         let mut pairs = values.windows(2);
         pairs.any(|pair| (pair[1] - pair[0]).abs() > round / 2.0)
     };
     let fits = |round: f64| values.iter().all(|value| (0.0..=round).contains(value));
-    let round = kind
-        .rounds()
-        .iter()
-        .copied()
-        .find(|round| fits(*round) && falls(*round));
-    let Some(round) = round else {
-        return values.to_vec();
-    };
+    let mut rounds = kind.rounds().iter().copied();
+    rounds.find(|round| fits(*round) && falls(*round))
+}
+
+/// Degrees that begin anew with every sign, or hours with every day, as they go on: each is the
+/// one nearest to the number before it.
+fn laid_end_to_end(values: &[f64], round: f64) -> Vec<f64> {
     let mut last = values.first().copied().unwrap_or_default();
     let each = values.iter().map(|value| {
         let turned = (last - value) / round;
@@ -374,7 +410,7 @@ fn look_through(
             row: cell(request, *place, by).to_owned(),
             column: name(request, column).to_owned(),
             printed: cell(request, *place, column).to_owned(),
-            wanted: as_printed(printed - off, cell(request, *place, column), looked.kind),
+            wanted: as_printed(printed - off, cell(request, *place, column), looked),
             off,
             words: kind.words().to_owned(),
         });
@@ -382,25 +418,22 @@ fn look_through(
 }
 
 /// A number as its cell would have it: in a sign where it stands in one, with its sign where
-/// that is printed.
-fn as_printed(value: f64, cell: &str, kind: Kind) -> String {
+/// that is printed, and begun anew where its column is.
+fn as_printed(value: f64, cell: &str, looked: &Looked) -> String {
+    let form = looked.kind.form();
     let names_sign = Sign::ALL.iter().any(|sign| cell.contains(sign.name()));
-    match kind {
-        Kind::Degrees if names_sign => Figure::written(Form::Zodiac, value).to_string(),
-        Kind::Degrees => {
-            // What was laid end to end stands in its sign again.
-            let printed = number(cell).map_or(value, |(printed, _)| printed);
-            let rounds = ((value - printed) / 30.0).round();
-            let back = value - rounds * 30.0;
-            let back = if back < 0.0 && printed >= 0.0 && rounds != 0.0 {
-                back + 30.0
-            } else {
-                back
-            };
-            Figure::written(Form::Degrees, back).to_string()
-        }
-        Kind::Hours | Kind::Plain(_) => Figure::written(kind.form(), value).to_string(),
+    if looked.kind == Kind::Degrees && names_sign {
+        return Figure::written(Form::Zodiac, value).to_string();
     }
+    let printed = match looked.round {
+        // It is rounded first, so that the last half minute of a sign is 0° of the next.
+        Some(round) => {
+            let digits = (value * form.per_unit()).round();
+            digits.rem_euclid(round * form.per_unit()) / form.per_unit()
+        }
+        None => value,
+    };
+    Figure::written(form, printed).to_string()
 }
 
 /// Tries a sum on every row that has all of it.
@@ -480,8 +513,115 @@ mod tests {
     #[test]
     fn degrees_in_signs_are_laid_end_to_end() {
         let printed = [28.0, 29.5, 1.0, 2.5, 14.0, 5.5, 27.0, 28.5, 0.0];
-        let on_end = laid_end_to_end(&printed, Kind::Degrees);
+        assert_eq!(begins_anew(&printed, Kind::Degrees), Some(30.0));
+        let on_end = laid_end_to_end(&printed, 30.0);
         let expected = [28.0, 29.5, 31.0, 32.5, 44.0, 35.5, 27.0, 28.5, 30.0];
         assert_eq!(on_end, expected);
+    }
+
+    /// A table of nine rows, whose lines begin at 2, as the head is the first.
+    fn table(cells: [&str; 9]) -> ProofreadRequest {
+        let row = |(line, cell): (u64, &str)| ProofreadRow {
+            line,
+            cells: vec![line.to_string(), cell.to_owned()],
+        };
+        ProofreadRequest {
+            columns: ["row", "number"].map(str::to_owned).to_vec(),
+            rows: (2..).zip(cells).map(row).collect(),
+            ..ProofreadRequest::default()
+        }
+    }
+
+    #[test]
+    fn what_is_wanted_stands_as_its_column_does() {
+        for (cells, line, wanted) in [
+            // Nothing begins anew: a tens slip does not turn it into another sign.
+            (
+                [
+                    "5°10′",
+                    "10°10′",
+                    "15°10′",
+                    "20°10′",
+                    "45°10′",
+                    "30°10′",
+                    "35°10′",
+                    "40°10′",
+                    "45°10′",
+                ],
+                6,
+                "25°10′",
+            ),
+            (
+                [
+                    "330°00′",
+                    "340°00′",
+                    "350°00′",
+                    "0°00′",
+                    "350°00′",
+                    "20°00′",
+                    "30°00′",
+                    "40°00′",
+                    "50°00′",
+                ],
+                6,
+                "10°00′",
+            ),
+            (
+                [
+                    "20:00", "21:00", "22:00", "23:00", "4:00", "1:00", "2:00", "3:00", "4:00",
+                ],
+                6,
+                "0 h 00 m",
+            ),
+            (
+                [
+                    "26°00′",
+                    "27°00′",
+                    "28°00′",
+                    "29°00′",
+                    "10°00′",
+                    "1°00′",
+                    "2°00′",
+                    "3°00′",
+                    "4°00′",
+                ],
+                6,
+                "0°00′",
+            ),
+        ] {
+            let request = ProofreadRequest {
+                within: Some(120.0),
+                ..table(cells)
+            };
+            let answer = proofread(&request).unwrap();
+            let slip = answer.slips.iter().find(|slip| slip.line == line);
+            let slip = slip.unwrap_or_else(|| panic!("{wanted}: {:?}", answer.slips));
+            assert_eq!(slip.wanted, wanted);
+        }
+    }
+
+    #[test]
+    fn two_rows_for_one_argument_are_refused() {
+        let mut request = table([
+            "1°00′", "2°00′", "3°00′", "4°00′", "5°00′", "6°00′", "7°00′", "8°00′", "9°00′",
+        ]);
+        request.rows[7].cells[0] = "4".to_owned();
+        let message = proofread(&request).unwrap_err().message;
+        assert!(
+            message.contains("lines 4 and 9") && message.contains("--each"),
+            "{message}"
+        );
+    }
+
+    #[test]
+    fn a_margin_that_no_number_keeps_to_is_refused() {
+        for within in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            let request = ProofreadRequest {
+                within: Some(within),
+                ..table(["1"; 9])
+            };
+            let message = proofread(&request).unwrap_err().message;
+            assert!(message.contains("more than 0"), "{message}");
+        }
     }
 }
