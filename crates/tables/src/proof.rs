@@ -61,7 +61,8 @@ impl MisprintKind {
 
 /// The numbers of a column that jump: those that are further than `within`, in the unit
 /// of the column, from what their neighbours want. Each pair is the argument and the
-/// number that is printed for it; nothing but the column itself is asked.
+/// number that is printed for it, and no argument is there twice; nothing but the column itself
+/// is asked.
 ///
 /// What a place wants is asked of both sides together, by a cubic through two numbers on
 /// either side, and of each side alone, by a parabola through three: a number that any of
@@ -80,28 +81,25 @@ pub fn jumps(column: &[(f64, f64)], form: Form, within: f64) -> Vec<Misprint> {
         });
         asked.any(|off| off.abs() <= within)
     };
-    let rows = || column.iter().copied().enumerate();
-    let wrong: Vec<usize> = rows()
-        .filter(|(row, number)| !is_wanted(*row, *number))
-        .map(|(row, _)| row)
-        .collect();
-    let size = |row: &usize| {
-        let right = |other: &usize| !wrong.contains(other);
-        let before = (0..*row).rev().filter(right).take(2);
-        let behind = (row + 1..column.len()).filter(right).take(2);
+    let rows = column.iter().copied().enumerate();
+    let (right, wrong): (Vec<_>, Vec<_>) = rows.partition(|(row, number)| is_wanted(*row, *number));
+    let size = |(row, (at, printed)): (usize, (f64, f64))| {
+        let (before, behind) = right.split_at(right.partition_point(|(other, _)| *other < row));
         let around: Vec<(f64, f64)> = before
-            .chain(behind)
-            .filter_map(|other| column.get(other).copied())
+            .iter()
+            .rev()
+            .take(2)
+            .chain(behind.iter().take(2))
+            .map(|(_, number)| *number)
             .collect();
-        let (at, printed) = *column.get(*row)?;
         let off = form.from_to(through(&around, form, at)?, printed);
         Some(Misprint {
-            row: *row,
+            row,
             off,
             kind: MisprintKind::of(off, within),
         })
     };
-    let sized = wrong.iter().filter_map(size);
+    let sized = wrong.into_iter().filter_map(size);
     sized.filter(|slip| slip.off.abs() > within).collect()
 }
 
