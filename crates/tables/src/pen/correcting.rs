@@ -160,7 +160,7 @@ pub fn correct(given: &Given, hand: &Hand, readings: &[Reading]) -> Result<Corre
     let fits = best.is_some_and(|square| square <= limit + 3.3 * (2.0 * limit).sqrt() + 6.0);
     Ok(Corrected {
         held: bench.held(&sheet.found),
-        explanations: bench.ranked(attempts),
+        explanations: ranked(attempts, &bench.tolerances),
         fits,
     })
 }
@@ -285,12 +285,7 @@ impl Bench<'_> {
 
     /// Whether nobody could tell two outcomes apart.
     fn same(&self, one: &[Option<Angle>], other: &[Option<Angle>]) -> bool {
-        let each = one.iter().zip(other).zip(&self.tolerances);
-        each.into_iter().all(|(pair, tolerance)| match pair {
-            (Some(one), Some(other)) => one.to(*other).abs().deg() < SAME * deviation(*tolerance),
-            (None, None) => true,
-            (Some(_), None) | (None, Some(_)) => false,
-        })
+        are_same(one, other, &self.tolerances)
     }
 
     /// No slip at all, and each that moves something.
@@ -436,37 +431,52 @@ impl Bench<'_> {
         })
         .collect()
     }
+}
 
-    fn ranked(&self, attempts: Vec<Attempt>) -> Vec<Explanation> {
-        let best = attempts.first().map_or(0.0, Attempt::score);
-        let likelihood = |attempt: &Attempt| (-(attempt.score() - best) / 2.0).exp();
-        let all: f64 = attempts.iter().map(likelihood).sum();
-        let readings = self.readings.len().max(1) as f64;
-        let mut leaders: Vec<Attempt> = Vec::new();
-        let mut explanations = Vec::new();
-        for attempt in attempts {
-            let same = leaders.iter().position(|leader| {
-                leader.slips.len() == attempt.slips.len()
-                    && self.same(&leader.shows, &attempt.shows)
-            });
-            let rank = same.unwrap_or(leaders.len()) + 1;
-            if rank > MOST_GIVEN || explanations.len() >= 3 * MOST_GIVEN {
-                break;
-            }
-            if same.is_none() {
-                leaders.push(attempt.clone());
-            }
-            explanations.push(Explanation {
-                rank,
-                misfit: (attempt.square / readings).sqrt(),
-                weight: likelihood(&attempt) / all,
-                slips: attempt.slips,
-                shows: attempt.shows,
-            });
+/// Whether nobody could tell two outcomes apart.
+fn are_same(one: &[Option<Angle>], other: &[Option<Angle>], tolerances: &[Angle]) -> bool {
+    let each = one.iter().zip(other).zip(tolerances);
+    each.into_iter().all(|(pair, tolerance)| match pair {
+        (Some(one), Some(other)) => one.to(*other).abs().deg() < SAME * deviation(*tolerance),
+        (None, None) => true,
+        (Some(_), None) | (None, Some(_)) => false,
+    })
+}
+
+/// Attempts, the best first, as explanations: those that give the same numbers share a place.
+fn ranked(attempts: Vec<Attempt>, tolerances: &[Angle]) -> Vec<Explanation> {
+    let best = attempts.first().map_or(0.0, Attempt::score);
+    let likelihood = |attempt: &Attempt| libm::exp(-(attempt.score() - best) / 2.0);
+    let all: f64 = attempts.iter().map(likelihood).sum();
+    let readings = tolerances.len().max(1) as f64;
+    let mut leaders: Vec<Attempt> = Vec::new();
+    let mut explanations = Vec::new();
+    for attempt in attempts {
+        let same = leaders.iter().position(|leader| {
+            leader.slips.len() == attempt.slips.len()
+                && are_same(&leader.shows, &attempt.shows, tolerances)
+        });
+        let rank = same.unwrap_or(leaders.len()) + 1;
+        if rank > MOST_GIVEN {
+            // One behind it may share a place that is given.
+            continue;
         }
-        explanations.sort_by_key(|one| one.rank);
-        explanations
+        if same.is_none() {
+            leaders.push(attempt.clone());
+        }
+        explanations.push(Explanation {
+            rank,
+            misfit: (attempt.square / readings).sqrt(),
+            weight: likelihood(&attempt) / all,
+            slips: attempt.slips,
+            shows: attempt.shows,
+        });
+        if explanations.len() >= 3 * MOST_GIVEN {
+            break;
+        }
     }
+    explanations.sort_by_key(|one| one.rank);
+    explanations
 }
 
 /// What is allowed is some two deviations.
@@ -499,7 +509,10 @@ fn touched(quantity: Quantity, at: At) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::pen::{Slip, SlipKind};
+    use sky::Angle;
+
+    use super::{Attempt, MOST_GIVEN, ranked};
+    use crate::pen::{At, Slip, SlipKind};
 
     #[test]
     fn every_kind_of_slip_can_happen_somewhere() {
@@ -507,5 +520,25 @@ mod tests {
         for kind in SlipKind::ALL {
             assert!(all.iter().any(|slip| slip.kind == kind), "{}", kind.name());
         }
+    }
+
+    #[test]
+    fn what_shares_a_place_is_given_though_it_comes_after_the_last_place() {
+        let attempt = |shows_deg: f64, square: f64| Attempt {
+            slips: vec![Slip {
+                kind: SlipKind::HalfDay,
+                at: At::Sum,
+            }],
+            shows: vec![Some(Angle::from_deg(shows_deg))],
+            square,
+        };
+        let places = (1..=MOST_GIVEN + 1).map(|place| attempt(10.0 * place as f64, place as f64));
+        let behind = attempt(10.0, 20.0);
+        let attempts = places.chain([behind]).collect();
+        let ranks: Vec<usize> = ranked(attempts, &[Angle::from_deg(0.1)])
+            .iter()
+            .map(|one| one.rank)
+            .collect();
+        assert_eq!(ranks, [1, 1, 2, 3, 4, 5, 6, 7, 8]);
     }
 }
