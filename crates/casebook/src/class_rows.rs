@@ -2,7 +2,7 @@
 
 use rusqlite::Connection;
 
-use crate::error::CasebookError;
+use crate::error::{CasebookError, Unreadable};
 use crate::kind::Kind;
 use crate::stored::{self, RawCase};
 use crate::{CaseId, Class, ClassId, KeptClass, KeptPaper, Paper, PaperId};
@@ -30,9 +30,13 @@ fn kept_class(raw: RawCase) -> Result<KeptClass, CasebookError> {
 }
 
 fn kept_paper(raw: RawCase) -> Result<KeptPaper, CasebookError> {
+    let class = raw.class_id.ok_or_else(|| Unreadable {
+        id: CaseId(raw.id),
+        why: "is a sheet of no class".to_owned(),
+    })?;
     Ok(KeptPaper {
         id: PaperId(raw.id),
-        class: ClassId(raw.class_id.unwrap_or_default()),
+        class: ClassId(class),
         version: raw.version,
         kept_unix_s: raw.kept_unix_s,
         changed_unix_s: raw.changed_unix_s,
@@ -130,4 +134,25 @@ pub(crate) fn all_with_papers(
         Ok((kept, papers))
     });
     with_papers.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sheet_of_no_class_is_not_given_to_one() {
+        let raw = RawCase {
+            id: 7,
+            version: 1,
+            kept_unix_s: 0,
+            changed_unix_s: 0,
+            document: String::new(),
+            checksum: 0,
+            kind: Kind::Paper,
+            class_id: None,
+        };
+        let why = kept_paper(raw).unwrap_err().to_string();
+        assert!(why.contains("no class"), "{why}");
+    }
 }
