@@ -9,6 +9,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use axum::Router;
+use axum::body::Bytes;
 use axum::extract::State;
 use axum::http::header::{ALLOW, CACHE_CONTROL, CONTENT_TYPE, X_CONTENT_TYPE_OPTIONS};
 use axum::http::{Method, StatusCode, Uri};
@@ -23,6 +24,10 @@ const USUAL_PORT: u16 = 7315;
 
 /// Thirty telephones on one wireless network take their time over a piece of 10 MB.
 const SLOWEST_READING: Duration = Duration::from_secs(600);
+
+/// A built site has some 50 MB in 100 files: what has more than this is another folder.
+const MOST_BYTES: u64 = 256 * 1024 * 1024;
+const MOST_FILES: usize = 4096;
 
 /// Why a site cannot be shared.
 #[derive(Debug, Error)]
@@ -44,27 +49,39 @@ pub enum ShareError {
 /// no path reaches beyond them.
 #[derive(Clone, Debug)]
 pub struct SharedSite {
-    files: Arc<BTreeMap<String, Vec<u8>>>,
+    files: Arc<BTreeMap<String, Bytes>>,
 }
 
 impl SharedSite {
     /// Reads the files of a folder. What is no plain file, such as a link, is left out.
     ///
     /// # Errors
-    /// When it cannot be read, or has no page.
+    /// When it cannot be read, has no page, or holds more than a site does: 256 MB or 4096
+    /// files and folders.
     pub fn read(folder: &Path) -> Result<SharedSite, ShareError> {
         let no_site = |why: String| ShareError::NoSite {
             folder: folder.to_owned(),
             why,
         };
-        let mut files = BTreeMap::new();
+        let unread = |error: std::io::Error| no_site(error.to_string());
+        let page = folder.join("index.html");
+        if !std::fs::symlink_metadata(&page).is_ok_and(|page| page.is_file()) {
+            return Err(no_site("it has no index.html".to_owned()));
+        }
+        let page = Bytes::from(std::fs::read(page).map_err(unread)?);
+        let mut files = BTreeMap::from([("/".to_owned(), page)]);
         let mut folders = vec![(String::new(), folder.to_owned())];
+        let (mut entries, mut bytes) = (0, 0);
         while let Some((within, path)) = folders.pop() {
-            for entry in std::fs::read_dir(&path).map_err(|error| no_site(error.to_string()))? {
-                let entry = entry.map_err(|error| no_site(error.to_string()))?;
-                let kind = entry
-                    .file_type()
-                    .map_err(|error| no_site(error.to_string()))?;
+            for entry in std::fs::read_dir(&path).map_err(unread)? {
+                let entry = entry.map_err(unread)?;
+                entries += 1;
+                if entries > MOST_FILES {
+                    return Err(no_site(format!(
+                        "it has more than {MOST_FILES} files and folders"
+                    )));
+                }
+                let kind = entry.file_type().map_err(unread)?;
                 let Ok(name) = entry.file_name().into_string() else {
                     continue;
                 };
@@ -72,16 +89,16 @@ impl SharedSite {
                 if kind.is_dir() {
                     folders.push((served_as, entry.path()));
                 } else if kind.is_file() {
-                    let bytes =
-                        std::fs::read(entry.path()).map_err(|error| no_site(error.to_string()))?;
-                    files.insert(served_as, bytes);
+                    bytes += entry.metadata().map_err(unread)?.len();
+                    if bytes > MOST_BYTES {
+                        let most = MOST_BYTES / (1024 * 1024);
+                        return Err(no_site(format!("it has more than {most} MB")));
+                    }
+                    let read = std::fs::read(entry.path()).map_err(unread)?;
+                    files.insert(served_as, Bytes::from(read));
                 }
             }
         }
-        let Some(page) = files.get("/index.html").cloned() else {
-            return Err(no_site("it has no index.html".to_owned()));
-        };
-        files.insert("/".to_owned(), page);
         Ok(SharedSite {
             files: Arc::new(files),
         })

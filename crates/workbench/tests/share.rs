@@ -109,3 +109,21 @@ fn a_folder_without_a_page_is_refused() {
         );
     }
 }
+
+/// Whoever names a folder of their own by mistake is told at once, not when all of it is read.
+#[test]
+fn a_folder_with_more_than_a_site_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let large = std::fs::File::create(folder.path().join("large")).unwrap();
+    large.set_len(300 * 1024 * 1024).unwrap();
+    let refused = || SharedSite::read(folder.path()).unwrap_err().to_string();
+    assert!(refused().contains("no index.html"), "{}", refused());
+    std::fs::write(folder.path().join("index.html"), "<title>here</title>").unwrap();
+    assert!(refused().contains("more than 256 MB"), "{}", refused());
+    large.set_len(0).unwrap();
+    assert!(SharedSite::read(folder.path()).is_ok());
+    for number in 0..4096 {
+        std::fs::create_dir(folder.path().join(number.to_string())).unwrap();
+    }
+    assert!(refused().contains("more than 4096 files"), "{}", refused());
+}
