@@ -2,7 +2,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use drawing::{Setting, Svg, front};
-use instrument::Instrument;
+use instrument::{Instrument, State};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
@@ -89,7 +89,7 @@ pub fn film(
             (work.instrument().clone(), working, captions)
         }
     };
-    let shots = shots(&instrument, &working);
+    let shots = shots(&working);
     let mut now = 0.0;
     let mut shown_for = |length_s: f64| {
         let begins_s = now;
@@ -156,15 +156,15 @@ fn moving_picture(instrument: &Instrument, film: &Reel<'_>) -> String {
     });
     let mut picture = film.lit(&front);
     if shots.iter().any(|shot| shot.on_back) {
-        let begins = instrument.back().longitude(first.alidade.0);
-        let back = drawing::back(instrument, begins).svg(&Svg {
+        let back = drawing::back(instrument, first.done.before.alidade).svg(&Svg {
             id_prefix: "back-".to_owned(),
             styled: false,
             paper: false,
             outlined: true,
         });
         let back = film.turned(&back, "back-alidade", |shot| {
-            shot.alidade.0.to(shot.alidade.1)
+            let bearing = |state: &State| instrument.back().zodiac(state.alidade);
+            bearing(&shot.done.before).to(bearing(&shot.done.after))
         });
         picture = film.two_sided(&picture, &film.lit(&back));
     }

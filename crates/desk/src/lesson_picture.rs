@@ -42,7 +42,7 @@ pub(crate) fn pictures(
         instrument: small.clone(),
         ..conditions.clone()
     };
-    shots(instrument, working)
+    shots(working)
         .iter()
         .map(|shot| {
             let done = shot.done;

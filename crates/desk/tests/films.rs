@@ -141,7 +141,8 @@ fn casting_is_filmed_between_cards() {
 }
 
 /// What is done on the back is filmed there: the alidade at the altitude that is seen,
-/// its bearing counted from the throne, and at the point of the shadow square.
+/// its bearing counted from the throne, and at the point of the shadow square, by the same end
+/// as the working has it.
 #[test]
 fn a_film_turns_the_instrument_over() {
     let cabinet = Cabinet::built_in();
@@ -172,8 +173,8 @@ fn a_film_turns_the_instrument_over() {
         [false, true, true, false],
         "date and sight, then the rete"
     );
-    // What is sighted stands on the left of the throne.
-    turned(&film.frames[2].svg, 270.0 + 30.0);
+    // What is sighted stands on the left of the throne, over the end that reads no degree.
+    turned(&film.frames[2].svg, 270.0 + 30.0 - 180.0);
     assert!(
         film.film_svg.contains("<g id=\"back-alidade\"")
             && film.film_svg.contains("<g id=\"rete\"")
