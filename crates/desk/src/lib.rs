@@ -164,7 +164,7 @@ pub use refusal::{Field, Refusal};
 pub use request::{CastRequest, WithInstrument};
 pub use request_work::WorkRequest;
 pub use revolution::{REVOLUTION_YEARS, RevolutionAnswer, RevolutionRequest, revolution};
-pub use roads::{BetweenRoadsAnswer, RoadsAnswer, RoadsToAnswer};
+pub use roads::{BetweenRoadsAnswer, Road, RoadsAnswer, RoadsToAnswer};
 pub use schema::schemas;
 pub use suggest::{SuggestionAnswer, place_meant, suggest};
 pub use tables::{

@@ -3,6 +3,7 @@
 use figure::House;
 use schemars::JsonSchema;
 use serde::Serialize;
+use sky::Angle;
 
 use crate::answer::{ShareAnswer, WhyOne};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -38,18 +39,42 @@ pub struct RoadsToAnswer {
     pub between: Vec<BetweenRoadsAnswer>,
 }
 
+/// A road to a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Road {
+    /// By tables and pen.
+    Pen,
+    /// On the brass.
+    Brass,
+    /// By calculation.
+    Calculation,
+}
+
+impl Road {
+    /// In a sentence.
+    const fn words(self) -> &'static str {
+        match self {
+            Road::Pen => "tables and pen",
+            Road::Brass => "the brass",
+            Road::Calculation => "calculation",
+        }
+    }
+}
+
 /// Why two roads to a number differ.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct BetweenRoadsAnswer {
     /// `pen` or `brass`.
-    #[schemars(extend("enum" = ["pen", "brass"]))]
-    pub one: &'static str,
+    #[schemars(with = "String", extend("enum" = ["pen", "brass"]))]
+    pub one: Road,
     /// `brass` or `calculation`.
-    #[schemars(extend("enum" = ["brass", "calculation"]))]
-    pub other: &'static str,
+    #[schemars(with = "String", extend("enum" = ["brass", "calculation"]))]
+    pub other: Road,
     /// The one less the other, in (−180, 180].
     pub difference_deg: f64,
-    /// Its parts by cause, in the order in which causes are accounted for; they add up to it.
+    /// Its parts by cause, in the order in which causes are accounted for; but for whole turns
+    /// they add up to it.
     pub shares: Vec<ShareAnswer>,
     /// The difference in a sentence.
     pub sentence: String,
@@ -119,14 +144,24 @@ fn roads_to(name: &str, pen: &WhyOne, brass: &WhyOne) -> RoadsToAnswer {
     let mut between = Vec::new();
     if let (Some(of_pen), Some(of_brass)) = (pen.difference_deg, brass.difference_deg) {
         let shares = apart(&pen.shares, &brass.shares);
-        // The short way round, as the shares add up to it but for whole turns.
-        let difference = of_pen - of_brass;
-        between.push(between_two(name, ("pen", "brass"), difference, shares));
+        // The short way round, as each of the two is.
+        let difference = Angle::from_deg(of_pen - of_brass).signed().deg();
+        between.push(between_two(
+            name,
+            (Road::Pen, Road::Brass),
+            difference,
+            shares,
+        ));
     }
-    for (road, why) in [("pen", pen), ("brass", brass)] {
+    for (road, why) in [(Road::Pen, pen), (Road::Brass, brass)] {
         if let Some(difference) = why.difference_deg {
             let shares = why.shares.clone();
-            between.push(between_two(name, (road, "calculation"), difference, shares));
+            between.push(between_two(
+                name,
+                (road, Road::Calculation),
+                difference,
+                shares,
+            ));
         }
     }
     let calculated = pen.exact_deg.or(brass.exact_deg);
@@ -141,18 +176,18 @@ fn roads_to(name: &str, pen: &WhyOne, brass: &WhyOne) -> RoadsToAnswer {
 
 fn between_two(
     name: &str,
-    (one, other): (&'static str, &'static str),
+    (one, other): (Road, Road),
     difference_deg: f64,
     shares: Vec<ShareAnswer>,
 ) -> BetweenRoadsAnswer {
-    let road = |road: &str| match road {
-        "pen" => "tables and pen",
-        "brass" => "the brass",
-        _ => "calculation",
-    };
     let named: Vec<(&str, f64)> = shares.iter().map(|one| (one.words, one.deg)).collect();
     BetweenRoadsAnswer {
-        sentence: words::roads_difference(name, (road(one), road(other)), difference_deg, &named),
+        sentence: words::roads_difference(
+            name,
+            (one.words(), other.words()),
+            difference_deg,
+            &named,
+        ),
         one,
         other,
         difference_deg,
@@ -195,5 +230,21 @@ mod tests {
         for name in brass.iter().chain(&pen).chain(&ends) {
             assert!(ORDER.contains(name), "{name}");
         }
+    }
+
+    #[test]
+    fn two_roads_far_on_either_side_differ_by_the_short_way_round() {
+        // 179° on from calculation, and 178° back from it: 3° apart across 0° Aries.
+        let [pen, brass] = [(179.0, 179.0), (182.0, -178.0)].map(|(read, difference)| WhyOne {
+            read_deg: Some(read),
+            exact_deg: Some(0.0),
+            difference_deg: Some(difference),
+            shares: Vec::new(),
+            sentence: None,
+            reason: None,
+        });
+        let between = roads_to("The ascendant", &pen, &brass).between;
+        assert_eq!((between[0].one, between[0].other), (Road::Pen, Road::Brass));
+        assert!((between[0].difference_deg + 3.0).abs() < 1e-9);
     }
 }

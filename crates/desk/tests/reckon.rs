@@ -4,7 +4,7 @@
 
 use std::sync::LazyLock;
 
-use desk::{Cabinet, ReckonAnswer, ReckonRequest, WhyOne};
+use desk::{Cabinet, ReckonAnswer, ReckonRequest, Road, WhyOne};
 use proptest::prelude::*;
 
 /// Built once: its instruments are read from their specifications.
@@ -342,15 +342,15 @@ fn why_they_differ_speaks_of_any_two_of_three_roads() {
             .map(|two| (two.one, two.other))
             .collect();
         let all = [
-            ("pen", "brass"),
-            ("pen", "calculation"),
-            ("brass", "calculation"),
+            (Road::Pen, Road::Brass),
+            (Road::Pen, Road::Calculation),
+            (Road::Brass, Road::Calculation),
         ];
         assert_eq!(pairs, all, "{}", number.what);
-        let of = |road: &str| match road {
-            "pen" => number.pen_deg.unwrap(),
-            "brass" => number.brass_deg.unwrap(),
-            _ => number.calculated_deg.unwrap(),
+        let of = |road: Road| match road {
+            Road::Pen => number.pen_deg.unwrap(),
+            Road::Brass => number.brass_deg.unwrap(),
+            Road::Calculation => number.calculated_deg.unwrap(),
         };
         for two in &number.between {
             let apart = (of(two.one) - of(two.other) + 540.0).rem_euclid(360.0) - 180.0;
