@@ -319,12 +319,17 @@ fn paper(kept: &KeptPaper, json: bool) -> Result<String, Failure> {
             .answers
             .iter()
             .find(|one| usize::try_from(one.question) == Ok(question.number));
+        let source = if question.is_of_pen() {
+            "the tables give"
+        } else {
+            "the brass shows"
+        };
         for asked in &question.asks {
             let read = answered.and_then(|all| all.read.iter().find(|one| one.what == asked.name));
             let (value, mark) =
                 read.map_or(("–", ""), |one| (one.value.as_str(), one.mark.as_str()));
             sheet.line(&format!(
-                "  {:<24}{value:<20}{mark:<9}the brass shows {}, ± {}",
+                "  {:<24}{value:<20}{mark:<9}{source} {}, ± {}",
                 asked.name, asked.reads, asked.accept
             ));
         }

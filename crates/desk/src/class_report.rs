@@ -1,12 +1,12 @@
 //! What a class's answers say: who read what rightly, which slips are common, and what to
 //! teach next.
 
-use practice::Slip;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::class::{LEVELS, level_name};
 use crate::course::next_lesson;
+use crate::known_slip::KnownSlip;
 
 /// A sheet that was answered, as far as a report needs it.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -133,16 +133,11 @@ pub fn class_report(pupils: &[String], sheets: &[SheetMarks]) -> ClassReport {
     }
 }
 
-/// A slip by its name.
-fn slip_of(name: &str) -> Option<Slip> {
-    Slip::ALL.into_iter().find(|slip| slip.name() == name)
-}
-
 fn common(pupils: &[String], sheets: &[SheetMarks]) -> Vec<CommonSlip> {
     let mut all: Vec<CommonSlip> = Vec::new();
     for sheet in sheets {
         for name in sheet.questions.iter().flat_map(|one| &one.slips) {
-            let Some(slip) = slip_of(name) else {
+            let Some(slip) = KnownSlip::named(name) else {
                 continue;
             };
             let at = all.iter().position(|one| one.slip == *name);
@@ -329,6 +324,22 @@ mod tests {
             report.next[1].sentence.contains("meridian"),
             "{:?}",
             report.next[1]
+        );
+    }
+
+    #[test]
+    fn slips_of_the_pen_are_taught_against_as_those_of_the_hand_are() {
+        let pupils = ["Aldara", "Brais"].map(str::to_owned);
+        let sheets = pupils
+            .each_ref()
+            .map(|name| sheet(name, 3, &["acceleration"]));
+        let report = class_report(&pupils, &sheets);
+        assert_eq!(report.common[0].pupils, pupils);
+        assert_eq!(report.next[0].what, "slip");
+        assert!(
+            report.next[0].sentence.contains("sidereal time gains"),
+            "{}",
+            report.next[0].sentence
         );
     }
 

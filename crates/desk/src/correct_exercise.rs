@@ -11,7 +11,7 @@ use crate::casting::Casting;
 use crate::correct::judged;
 use crate::given_reading::{GivenReading, What, given_of};
 use crate::lesson::CAST;
-use crate::pen_exercise::{PenAsking, RECKON};
+use crate::pen_exercise::PenAsking;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request_work::WorkRequest;
 use crate::work::Work;
@@ -74,7 +74,7 @@ pub fn correct_exercise(
 ) -> Result<CorrectAnswer, Refusal> {
     known(u64::from(exercises.version))?;
     let question = found(exercises, request)?;
-    if question.request.operation == RECKON {
+    if question.is_of_pen() {
         return PenAsking::again(question)?.correct(&request.read);
     }
     let asking = asked_again(question, cabinet)?;

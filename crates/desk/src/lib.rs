@@ -47,6 +47,7 @@ mod finished;
 mod front;
 mod given_reading;
 mod judging;
+mod known_slip;
 mod leaves;
 mod lesson;
 mod lesson_picture;

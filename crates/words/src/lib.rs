@@ -29,7 +29,8 @@ pub use instruction::instruction;
 pub use landmark::{Landmark, landmarks};
 pub use number::{Day, Degrees, Difference, Fineness, Length, OnEarth, Said, TimeOfDay};
 pub use pen::{
-    pen_cause, pen_difference, pen_line, pen_mend, pen_sign, pen_slip, pen_step, roads_difference,
+    pen_cause, pen_difference, pen_line, pen_mend, pen_sign, pen_slip, pen_slip_anywhere, pen_step,
+    roads_difference,
 };
 pub use sentence::{Run, Sentence};
 pub use shown::Shown;

@@ -172,52 +172,81 @@ pub fn pen_difference(why: &Why, name: &str) -> String {
     }
 }
 
-/// What went wrong, in a sentence.
+/// What went wrong, in a sentence, wherever on the sheet.
+#[must_use]
+pub const fn pen_slip_anywhere(kind: SlipKind) -> &'static str {
+    match kind {
+        SlipKind::HalfDay => "Morning was taken for afternoon, or the reverse.",
+        SlipKind::OtherHour => {
+            "An ephemeris of noon was worked as one of midnight, or the reverse."
+        }
+        SlipKind::SummerTimeLeftIn => "Summer time was left in.",
+        SlipKind::ZoneLeftIn => "The zone was not taken off.",
+        SlipKind::ZoneTurned => "The zone was put on instead of off, or the reverse.",
+        SlipKind::LongitudeLeftOut => "The longitude was left out of the sum.",
+        SlipKind::LongitudeTurned => "East was taken for west in the longitude.",
+        SlipKind::EquationLeftOut => "A time by the Sun was taken for mean time.",
+        SlipKind::AccelerationLeftOut => "What sidereal time gains in the time gone was left out.",
+        SlipKind::RowBefore => "The row before the right one was taken.",
+        SlipKind::RowBehind => "The row behind the right one was taken.",
+        SlipKind::AsItStands => "The row was taken as it stands.",
+        SlipKind::Backwards => "The part was counted back from the row behind.",
+        SlipKind::PartTurned => "The part was taken off instead of put on, or the reverse.",
+        SlipKind::LatitudeNorth => "The table of houses was open at the next latitude north.",
+        SlipKind::LatitudeSouth => "The table of houses was open at the next latitude south.",
+        SlipKind::Hundredths => "Minutes were taken for hundredths.",
+        SlipKind::BorrowedHundred => "A borrowed unit was taken for 100 sixtieths.",
+        SlipKind::LotTurned => "The lot was cast by day as by night, or the reverse.",
+    }
+}
+
+/// What went wrong and where, in a sentence.
 #[must_use]
 pub fn pen_slip(slip: Slip) -> String {
-    let there = there(slip.at);
+    let sentence = pen_slip_anywhere(slip.kind);
     match slip.kind {
-        SlipKind::HalfDay => "Morning was taken for afternoon, or the reverse.".to_owned(),
-        SlipKind::OtherHour => {
-            "An ephemeris of noon was worked as one of midnight, or the reverse.".to_owned()
-        }
-        SlipKind::SummerTimeLeftIn => "Summer time was left in.".to_owned(),
-        SlipKind::ZoneLeftIn => "The zone was not taken off.".to_owned(),
-        SlipKind::ZoneTurned => "The zone was put on instead of off, or the reverse.".to_owned(),
-        SlipKind::LongitudeLeftOut => "The longitude was left out of the sum.".to_owned(),
-        SlipKind::LongitudeTurned => "East was taken for west in the longitude.".to_owned(),
-        SlipKind::EquationLeftOut => "A time by the Sun was taken for mean time.".to_owned(),
-        SlipKind::AccelerationLeftOut => {
-            "What sidereal time gains in the time gone was left out.".to_owned()
-        }
-        SlipKind::RowBefore => format!("{there} the row before the right one was taken."),
-        SlipKind::RowBehind => format!("{there} the row behind the right one was taken."),
-        SlipKind::AsItStands => format!("{there} the row was taken as it stands."),
-        SlipKind::Backwards => format!("{there} the part was counted back from the row behind."),
-        SlipKind::PartTurned => {
-            format!("{there} the part was taken off instead of put on, or the reverse.")
-        }
-        SlipKind::LatitudeNorth => {
-            "The table of houses was open at the next latitude north.".to_owned()
-        }
-        SlipKind::LatitudeSouth => {
-            "The table of houses was open at the next latitude south.".to_owned()
-        }
+        SlipKind::RowBefore
+        | SlipKind::RowBehind
+        | SlipKind::AsItStands
+        | SlipKind::Backwards
+        | SlipKind::PartTurned
+        | SlipKind::BorrowedHundred => placed(slip.at, sentence),
         SlipKind::Hundredths => match slip.at.part() {
             tables::pen::Part::Sum => {
                 "The minutes on the clock were taken for hundredths of an hour.".to_owned()
             }
             tables::pen::Part::Houses
             | tables::pen::Part::Ephemeris
-            | tables::pen::Part::Fortune => {
-                format!("{there} the minutes printed were taken for hundredths of a degree.")
-            }
+            | tables::pen::Part::Fortune => placed(
+                slip.at,
+                "The minutes printed were taken for hundredths of a degree.",
+            ),
         },
-        SlipKind::BorrowedHundred => {
-            format!("{there} a borrowed unit was taken for 100 sixtieths.")
-        }
-        SlipKind::LotTurned => "The lot was cast by day as by night, or the reverse.".to_owned(),
+        SlipKind::HalfDay
+        | SlipKind::OtherHour
+        | SlipKind::SummerTimeLeftIn
+        | SlipKind::ZoneLeftIn
+        | SlipKind::ZoneTurned
+        | SlipKind::LongitudeLeftOut
+        | SlipKind::LongitudeTurned
+        | SlipKind::EquationLeftOut
+        | SlipKind::AccelerationLeftOut
+        | SlipKind::LatitudeNorth
+        | SlipKind::LatitudeSouth
+        | SlipKind::LotTurned => sentence.to_owned(),
     }
+}
+
+/// A sentence that begins with where on the sheet it happened.
+fn placed(at: At, sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    let first = letters.next().map(|first| first.to_ascii_lowercase());
+    let rest = letters.as_str();
+    format!(
+        "{} {}{rest}",
+        there(at),
+        first.map_or_else(String::new, String::from)
+    )
 }
 
 /// Where on the sheet, at the beginning of a sentence.
@@ -240,14 +269,14 @@ pub const fn pen_mend(kind: SlipKind) -> &'static str {
     match kind {
         SlipKind::HalfDay => "Count the hours of the clock from midnight, to 24.",
         SlipKind::OtherHour => {
-            "Look at the head of the ephemeris for the hour at which its days begin, and count              the time gone from it."
+            "Look at the head of the ephemeris for the hour at which its days begin, and count the time gone from it."
         }
         SlipKind::SummerTimeLeftIn => "Take summer time off the clock first.",
         SlipKind::ZoneLeftIn | SlipKind::ZoneTurned => {
             "A zone east of Greenwich is ahead: take it off; one west of it is put on."
         }
         SlipKind::LongitudeLeftOut | SlipKind::LongitudeTurned => {
-            "For the sidereal time of the place put on four minutes for every degree east, and              take them off for west."
+            "For the sidereal time of the place put on four minutes for every degree east, and take them off for west."
         }
         SlipKind::EquationLeftOut => "Take the equation of time off a time by the Sun.",
         SlipKind::AccelerationLeftOut => {
@@ -259,7 +288,7 @@ pub const fn pen_mend(kind: SlipKind) -> &'static str {
         SlipKind::AsItStands => "Go on from the row by the part that is past it.",
         SlipKind::Backwards => "The part is counted on from the row before.",
         SlipKind::PartTurned => {
-            "Look whether the numbers rise or fall from row to row: where they rise, the part is              put on."
+            "Look whether the numbers rise or fall from row to row: where they rise, the part is put on."
         }
         SlipKind::LatitudeNorth | SlipKind::LatitudeSouth => {
             "Read the latitude at the head of the page before taking anything from it."

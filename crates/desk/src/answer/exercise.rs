@@ -1,6 +1,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::known_slip::KnownSlip;
+use crate::pen_exercise::RECKON;
 use crate::request_work::WorkRequest;
 
 /// Exercises with their keys, for everyone of a class. What is written of it is read
@@ -66,6 +68,14 @@ pub struct QuestionAnswer {
     pub tell_tales: Vec<TellTaleAnswer>,
 }
 
+impl QuestionAnswer {
+    /// Whether it is answered with tables and pen, without an instrument.
+    #[must_use]
+    pub fn is_of_pen(&self) -> bool {
+        self.request.operation == RECKON
+    }
+}
+
 /// Something to be read, with its key.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AskedAnswer {
@@ -113,8 +123,26 @@ impl TellTaleAnswer {
     /// How many slips are made more often than the likeliest of these.
     #[must_use]
     pub fn less_likely_than(&self) -> usize {
-        let mut all = practice::Slip::LIKELIEST.iter();
-        let place = all.position(|slip| self.slips.iter().any(|name| name == slip.name()));
-        place.unwrap_or(practice::Slip::LIKELIEST.len())
+        let slips = self.slips.iter().filter_map(|name| KnownSlip::named(name));
+        let ranks = slips.map(KnownSlip::less_likely_than);
+        ranks.min().unwrap_or(usize::MAX)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_done_more_often_with_the_pen_comes_first() {
+        let tale = |slips: &[&str]| TellTaleAnswer {
+            slips: slips.iter().map(|one| (*one).to_owned()).collect(),
+            words: Vec::new(),
+            shows_deg: Vec::new(),
+            shows: Vec::new(),
+        };
+        let rank = |slips: &[&str]| tale(slips).less_likely_than();
+        assert!(rank(&["longitude"]) < rank(&["backwards"]));
+        assert_eq!(rank(&["backwards", "longitude"]), rank(&["longitude"]));
     }
 }

@@ -149,6 +149,29 @@ impl SlipKind {
         SlipKind::LotTurned,
     ];
 
+    /// All of them, those made most often first (common practice in teaching).
+    pub const LIKELIEST: [SlipKind; 19] = [
+        SlipKind::LongitudeLeftOut,
+        SlipKind::SummerTimeLeftIn,
+        SlipKind::AccelerationLeftOut,
+        SlipKind::ZoneLeftIn,
+        SlipKind::AsItStands,
+        SlipKind::PartTurned,
+        SlipKind::LongitudeTurned,
+        SlipKind::RowBefore,
+        SlipKind::RowBehind,
+        SlipKind::HalfDay,
+        SlipKind::ZoneTurned,
+        SlipKind::OtherHour,
+        SlipKind::LotTurned,
+        SlipKind::Hundredths,
+        SlipKind::BorrowedHundred,
+        SlipKind::LatitudeNorth,
+        SlipKind::LatitudeSouth,
+        SlipKind::Backwards,
+        SlipKind::EquationLeftOut,
+    ];
+
     /// Its fixed name.
     #[must_use]
     pub const fn name(self) -> &'static str {
