@@ -21,6 +21,7 @@ const TESTS: &[(&str, &str)] = &[
     ),
     ("held", "The server, flooded"),
     ("any_input", "Whatever is written"),
+    ("photograph", "Instruments in their photographs"),
 ];
 
 /// Where the table is.

@@ -89,8 +89,9 @@ const DOUBTFUL: f64 = 4.5;
 /// So much of an expectation's error must be gone before something is told.
 const TOLD: f64 = 0.5;
 
-/// So much better must one manner of drawing fit than another, in squares of the scatter.
-const BETTER: f64 = 9.0;
+/// So much better must one manner of drawing fit than another, in squares of the scatter:
+/// four times it, which chance alone does in one picture of some fifteen thousand.
+const BETTER: f64 = 16.0;
 
 impl Photographed {
     /// Finds what the marks determine.
