@@ -4,7 +4,7 @@ use ::casebook::{Casebook, Class, ClassId, Deleted, KeptClass, KeptPaper, Paper}
 use page::{ClassPrint, Fault, Giving, Read};
 use press::PageSize;
 
-use crate::arguments::{ClassArguments, ClassCommand, Printing};
+use crate::arguments::{ClassArguments, ClassCommand};
 use crate::book_file::place;
 use crate::cabinet;
 use crate::casebook::without_commands;
@@ -96,12 +96,7 @@ fn answer(arguments: &ClassArguments, book: &mut Casebook) -> Result<String, Fai
             page,
         } => {
             let printing = ToPrint {
-                what: match what {
-                    Printing::Sheets => ClassPrint::Sheets,
-                    Printing::Key => ClassPrint::Key,
-                    Printing::KeyAtLength => ClassPrint::KeyAtLength,
-                    Printing::Seating => ClassPrint::Seating,
-                },
+                what: *what,
                 sheet: *sheet,
                 output: output.as_deref(),
                 overwrite: *overwrite,
@@ -356,19 +351,6 @@ fn print(
 ) -> Result<String, Failure> {
     let kept = book.class(id)?;
     let papers = book.papers(id)?;
-    let last = papers.iter().map(|kept| kept.paper.sheet).max();
-    let wanted = printing.sheet.or(last);
-    let papers: Vec<Paper> = papers
-        .into_iter()
-        .map(|kept| kept.paper)
-        .filter(|paper| match printing.what {
-            // Of all that was answered.
-            ClassPrint::Seating => printing.sheet.is_none_or(|sheet| paper.sheet == sheet),
-            ClassPrint::Sheets | ClassPrint::Key | ClassPrint::KeyAtLength => {
-                Some(paper.sheet) == wanted
-            }
-        })
-        .collect();
     let named = PathBuf::from(format!("{}.pdf", printing.what.name()));
     let output = printing.output.unwrap_or(&named);
     let mut file = PartFile::create(output, printing.overwrite)?;
@@ -377,7 +359,7 @@ fn print(
         Ok::<_, Failure>(page::class_print(
             class,
             &papers,
-            printing.what,
+            (printing.what, printing.sheet),
             size,
             patience,
         )?)

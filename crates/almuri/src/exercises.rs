@@ -1,7 +1,7 @@
 use std::io::Read;
 use std::path::Path;
 
-use desk::{Cabinet, Class, ExercisesAnswer, ExercisesRequest, WithInstrument};
+use desk::{Cabinet, Class, ExercisesAnswer, WithInstrument};
 use handouts::Key;
 use press::{PageSize, Printed};
 
@@ -24,24 +24,16 @@ pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
     let of_file = |message: &dyn std::fmt::Display| {
         Failure::bad_input(format!("{}: {message}", path.display()))
     };
-    let text = class_text(path)?;
-    let class = Class::from_toml(&text).map_err(|refusal| of_file(&refusal))?;
+    let class = Class::from_toml(&class_text(path)?).map_err(|refusal| of_file(&refusal))?;
     let instruments: Vec<WithInstrument> = class
         .pupils
         .iter()
         .map(|pupil| {
             instrument(&pupil.with, path, &cabinet).map_err(|failure| {
-                of_file(&format!(
-                    "line {}, pupil “{}”: {failure}",
-                    pupil.line, pupil.name
-                ))
+                of_file(&format!("{}pupil “{}”: {failure}", pupil.line, pupil.name))
             })
         })
         .collect::<Result<_, _>>()?;
-    let request = ExercisesRequest {
-        class: text,
-        instruments,
-    };
     let to = SetFolder::of(
         &arguments.output,
         arguments.overwrite,
@@ -53,7 +45,7 @@ pub(crate) fn run(arguments: &ExercisesArguments) -> Result<String, Failure> {
         Key::Short
     };
     let (exercises, files) = interrupt::work(|patience| {
-        let exercises = desk::exercises(&request, &cabinet, patience.part(0, 2))
+        let exercises = desk::exercises(&class, &instruments, &cabinet, patience.part(0, 2))
             .map_err(|refusal| of_file(&refusal))?;
         let mut files = handouts::exercise_sheets(&exercises, size, key, patience.part(1, 2))?;
         files.push(json_file(&exercises)?);

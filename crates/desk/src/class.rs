@@ -1,5 +1,5 @@
-use std::fmt::Display;
-use std::ops::{Range, RangeInclusive};
+use std::fmt::{self, Display};
+use std::ops::RangeInclusive;
 
 use practice::Task;
 use serde::Deserialize;
@@ -52,8 +52,71 @@ pub struct Pupil {
     pub place: Option<String>,
     /// A level of their own.
     pub level: Option<u8>,
-    /// The line of the file on which the entry begins.
-    pub line: usize,
+    /// Where the entry begins.
+    pub line: Line,
+}
+
+/// Where something stands in a file, if it is from one. What is said of it begins so.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Line(Option<usize>);
+
+impl Line {
+    /// The line of a place in a text.
+    fn of(text: &str, at: usize) -> Line {
+        let before = text.get(..at).unwrap_or(text);
+        Line(Some(before.matches('\n').count() + 1))
+    }
+}
+
+/// The beginning of a sentence: "line 7, ", and nothing where there is no file.
+impl Display for Line {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Some(line) => write!(f, "line {line}, "),
+            None => Ok(()),
+        }
+    }
+}
+
+/// What a class is made of, as a person has put it down.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ClassPlan {
+    /// What stands at the head of every sheet.
+    pub name: String,
+    /// Where the questions are asked.
+    pub place: String,
+    /// The zone, instead of the place's own.
+    pub zone: Option<String>,
+    /// The year of the dates.
+    pub year: i64,
+    /// From what everything is drawn: the same seed gives the same sheets.
+    pub seed: u64,
+    /// How many questions each has.
+    pub questions: i64,
+    /// How hard they are, by name.
+    pub level: String,
+    /// The operations asked, in order and over again; those of the level where there
+    /// are none.
+    pub operations: Vec<String>,
+    /// The cusp procedure; turning unless said.
+    pub by: Option<String>,
+    /// Whether everyone is asked the same, as far as their instruments answer it.
+    pub same_questions: bool,
+    /// The pupils, in order.
+    pub pupils: Vec<PupilPlan>,
+}
+
+/// A pupil of it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PupilPlan {
+    /// The name.
+    pub name: String,
+    /// An instrument of the cabinet, or the file of its specification.
+    pub with: String,
+    /// A place of their own.
+    pub place: Option<String>,
+    /// A level of their own, by name.
+    pub level: Option<String>,
 }
 
 /// A class file is no longer than this; a mistaken file is not parsed at length.
@@ -131,11 +194,26 @@ impl LevelText {
         };
         found.ok_or_else(|| {
             refused(format!(
-                "{whose}: level = {given} is not known; {} would do",
+                "{whose}level = {given} is not known; {} would do",
                 LEVELS.join(", ")
             ))
         })
     }
+}
+
+/// A class on its way in: what was put down, each with its line.
+struct Parts {
+    name: (String, Line),
+    place: (String, Line),
+    zone: Option<String>,
+    year: (i64, Line),
+    seed: u64,
+    questions: (i64, Line),
+    level: (LevelText, Line),
+    operations: Option<(Vec<String>, Line)>,
+    by: Option<String>,
+    same_questions: bool,
+    pupils: Vec<(PupilText, Line)>,
 }
 
 impl Class {
@@ -154,78 +232,121 @@ impl Class {
             )));
         }
         let read: ClassText = toml::from_str(text).map_err(|error| {
-            let line = error.span().map_or(1, |span| line_of(text, span.start));
+            let line = Line::of(text, error.span().map_or(0, |span| span.start));
             let message = error.message().replace('\n', ", ");
             // A type of the language is no word of a teacher's.
             let message = message.replace("expected i64", "expected a whole number");
             refused(format!(
-                "line {line}: {message}; see docs/teaching.md for what a class file holds"
+                "{line}{message}; see docs/teaching.md for what a class file holds"
             ))
         })?;
-        let at = |span: Range<usize>| line_of(text, span.start);
-        let version = at(read.version.span());
-        if *read.version.get_ref() != 1 {
+        let version = lined(read.version, text);
+        if version.0 != 1 {
             return Err(refused(format!(
-                "line {version}: version = {} is not known here; version = 1 would do",
-                read.version.get_ref()
+                "{}version = {} is not known here; version = 1 would do",
+                version.1, version.0
             )));
         }
-        let name = said("name", &read.name, at(read.name.span()))?;
-        let place = said("place", &read.place, at(read.place.span()))?;
-        let year = ranged("year", &read.year, COURSE_YEARS, at)?;
         // No larger number is written in TOML.
-        let seed = ranged("seed", &read.seed, 0..=i64::MAX.unsigned_abs(), at)?;
-        let questions = match &read.questions {
-            None => 6,
-            Some(value) => ranged("questions", value, 1..=MOST_QUESTIONS, at)?,
-        };
-        let level = match &read.level {
-            None => 1,
-            Some(value) => {
-                let line = at(value.span());
-                value.get_ref().number(format_args!("line {line}"))?
-            }
-        };
-        let operations = match read.operations {
+        let seed = ranged("seed", lined(read.seed, text), 0..=i64::MAX.unsigned_abs())?;
+        let usual = |value| (value, Line::default());
+        Class::of(Parts {
+            name: lined(read.name, text),
+            place: lined(read.place, text),
+            zone: read.zone,
+            year: lined(read.year, text),
+            seed,
+            questions: read.questions.map_or(usual(6), |one| lined(one, text)),
+            level: read
+                .level
+                .map_or((LevelText::Numbered(1), Line::default()), |one| {
+                    lined(one, text)
+                }),
+            operations: read.operations.map(|one| lined(one, text)),
+            by: read.by,
+            same_questions: read.same_questions.unwrap_or(true),
+            pupils: read
+                .pupils
+                .into_iter()
+                .map(|one| lined(one, text))
+                .collect(),
+        })
+    }
+
+    /// A class as it was put down, out of no file.
+    ///
+    /// # Errors
+    /// As for a file, without lines.
+    pub fn planned(plan: ClassPlan) -> Result<Class, Refusal> {
+        let nowhere = Line::default();
+        let pupils = plan.pupils.into_iter().map(|pupil| {
+            let text = PupilText {
+                name: pupil.name,
+                with: pupil.with,
+                place: pupil.place,
+                level: pupil.level.map(LevelText::Named),
+            };
+            (text, nowhere)
+        });
+        Class::of(Parts {
+            name: (plan.name, nowhere),
+            place: (plan.place, nowhere),
+            zone: plan.zone,
+            year: (plan.year, nowhere),
+            seed: plan.seed,
+            questions: (plan.questions, nowhere),
+            level: (LevelText::Named(plan.level), nowhere),
+            operations: Some((plan.operations, nowhere)).filter(|(all, _)| !all.is_empty()),
+            by: plan.by,
+            same_questions: plan.same_questions,
+            pupils: pupils.collect(),
+        })
+    }
+
+    fn of(parts: Parts) -> Result<Class, Refusal> {
+        let name = said("name", &parts.name)?;
+        let place = said("place", &parts.place)?;
+        let year = ranged("year", parts.year, COURSE_YEARS)?;
+        let questions = ranged("questions", parts.questions, 1..=MOST_QUESTIONS)?;
+        let (level, line) = parts.level;
+        let level = level.number(line)?;
+        let operations = match parts.operations {
             None => Vec::new(),
-            Some(listed) => {
-                let line = at(listed.span());
-                operations(listed.get_ref(), line)?
-            }
+            Some((listed, line)) => operations(&listed, line)?,
         };
-        if read.pupils.is_empty() {
+        if parts.pupils.is_empty() {
             return Err(refused(
                 "there is nobody in it; [[pupils]] with name = \"…\" and with = \"class instrument\" would do"
                     .to_owned(),
             ));
         }
-        if read.pupils.len() > MOST_PUPILS {
+        if parts.pupils.len() > MOST_PUPILS {
             return Err(refused(format!(
                 "{} pupils are too many; up to {MOST_PUPILS} would do",
-                read.pupils.len()
+                parts.pupils.len()
             )));
         }
-        let in_all = read.pupils.len() * questions as usize;
+        let in_all = parts.pupils.len() * questions as usize;
         if in_all > MOST_IN_ALL {
             return Err(refused(format!(
                 "{} pupils with {questions} questions each are {in_all} questions, and {MOST_IN_ALL} are drawn at once; {} questions each would do, or the class in parts",
-                read.pupils.len(),
-                MOST_IN_ALL / read.pupils.len()
+                parts.pupils.len(),
+                MOST_IN_ALL / parts.pupils.len()
             )));
         }
         let mut pupils: Vec<Pupil> = Vec::new();
-        for one in read.pupils {
-            let line = at(one.span());
-            let pupil = pupil(one.into_inner(), line)?;
+        for (text, line) in parts.pupils {
+            let pupil = pupil(text, line)?;
             let folded = |name: &str| name.trim().to_lowercase();
             if let Some(other) = pupils
                 .iter()
                 .find(|other| folded(&other.name) == folded(&pupil.name))
             {
+                let there = other.line.0.map(|line| format!(", on line {line}"));
                 return Err(refused(format!(
-                    "line {line}: there is a pupil {} already, on line {}; another name would do",
+                    "{line}there is a pupil {} already{}; another name would do",
                     quoted(&pupil.name),
-                    other.line
+                    there.unwrap_or_default()
                 )));
             }
             pupils.push(pupil);
@@ -233,49 +354,52 @@ impl Class {
         Ok(Class {
             name,
             place,
-            zone: read.zone,
+            zone: parts.zone,
             year,
-            seed,
+            seed: parts.seed,
             questions,
             level,
             operations,
-            by: read.by,
-            same_questions: read.same_questions.unwrap_or(true),
+            by: parts.by,
+            same_questions: parts.same_questions,
             pupils,
         })
     }
 }
 
-/// A number that is no less and no more than it may be; `at` tells the line of a place.
+/// A value of the file, with its line.
+fn lined<T>(value: Spanned<T>, text: &str) -> (T, Line) {
+    let line = Line::of(text, value.span().start);
+    (value.into_inner(), line)
+}
+
+/// A number that is no less and no more than it may be.
 fn ranged<T: TryFrom<i64> + PartialOrd + Display>(
     key: &str,
-    value: &Spanned<i64>,
+    (value, line): (i64, Line),
     range: RangeInclusive<T>,
-    at: impl Fn(Range<usize>) -> usize,
 ) -> Result<T, Refusal> {
-    let number = T::try_from(*value.get_ref()).ok();
+    let number = T::try_from(value).ok();
     number.filter(|one| range.contains(one)).ok_or_else(|| {
         refused(format!(
-            "line {}: {key} = {} is out of range; {} to {} would do",
-            at(value.span()),
-            value.get_ref(),
+            "{line}{key} = {value} is out of range; {} to {} would do",
             range.start(),
             range.end()
         ))
     })
 }
 
-fn pupil(text: PupilText, line: usize) -> Result<Pupil, Refusal> {
+fn pupil(text: PupilText, line: Line) -> Result<Pupil, Refusal> {
     let name = text.name.trim().to_owned();
     if name.is_empty() || name.chars().count() > 80 || name.chars().any(char::is_control) {
         return Err(refused(format!(
-            "line {line}: {} is no pupil's name; 1 to 80 letters on one line would do",
+            "{line}{} is no pupil's name; 1 to 80 letters on one line would do",
             quoted(&text.name)
         )));
     }
     let level = text
         .level
-        .map(|level| level.number(format_args!("line {line}, pupil {}", quoted(&name))))
+        .map(|level| level.number(format_args!("{line}pupil {}, ", quoted(&name))))
         .transpose()?;
     Ok(Pupil {
         name,
@@ -286,12 +410,12 @@ fn pupil(text: PupilText, line: usize) -> Result<Pupil, Refusal> {
     })
 }
 
-fn said(key: &str, value: &Spanned<String>, line: usize) -> Result<String, Refusal> {
-    let text = value.get_ref().trim();
+fn said(key: &str, (value, line): &(String, Line)) -> Result<String, Refusal> {
+    let text = value.trim();
     if text.is_empty() || text.chars().count() > 120 || text.chars().any(char::is_control) {
         return Err(refused(format!(
-            "line {line}: {key} = {} says nothing; 1 to 120 letters on one line would do",
-            quoted(value.get_ref())
+            "{line}{key} = {} says nothing; 1 to 120 letters on one line would do",
+            quoted(value)
         )));
     }
     Ok(text.to_owned())
@@ -315,14 +439,14 @@ pub(crate) fn operation(name: &str) -> Result<String, String> {
 }
 
 /// The names of operations, each known.
-fn operations(listed: &[String], line: usize) -> Result<Vec<String>, Refusal> {
+fn operations(listed: &[String], line: Line) -> Result<Vec<String>, Refusal> {
     let known: Vec<String> = listed
         .iter()
-        .map(|name| operation(name).map_err(|why| refused(format!("line {line}: {why}"))))
+        .map(|name| operation(name).map_err(|why| refused(format!("{line}{why}"))))
         .collect::<Result<_, Refusal>>()?;
     if known.is_empty() {
         return Err(refused(format!(
-            "line {line}: operations is empty; [\"cast\"] would do, or no such line for those of the level"
+            "{line}operations is empty; [\"cast\"] would do, or no such line for those of the level"
         )));
     }
     Ok(known)
@@ -330,10 +454,4 @@ fn operations(listed: &[String], line: usize) -> Result<Vec<String>, Refusal> {
 
 pub(crate) fn refused(message: String) -> Refusal {
     Refusal::new(Field::Class, message)
-}
-
-/// The line of a place in a text, from 1.
-fn line_of(text: &str, at: usize) -> usize {
-    let before = text.get(..at).unwrap_or(text);
-    before.matches('\n').count() + 1
 }

@@ -1,6 +1,4 @@
 use patience::Patience;
-use schemars::JsonSchema;
-use serde::Deserialize;
 
 use crate::answer::{ExercisesAnswer, PupilAnswer, QuestionAnswer};
 use crate::cabinet::Cabinet;
@@ -13,32 +11,22 @@ use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 use words::{Degrees, Fineness, OnEarth};
 
-/// What is asked when exercises are to be drawn for a class.
-#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
-pub struct ExercisesRequest {
-    /// The text of the class file; see `docs/teaching.md`.
-    pub class: String,
-    /// The instrument of each pupil, in the order of the class.
-    pub instruments: Vec<WithInstrument>,
-}
-
 /// Draws exercises with their keys, for everyone of a class. The same class and
-/// instruments always give the same.
+/// instruments, one for each pupil in their order, always give the same.
 ///
 /// # Errors
-/// When the class or an instrument cannot be understood, a pupil can be asked nothing, or
+/// When a place or an instrument cannot be understood, a pupil can be asked nothing, or
 /// nobody waits any longer.
 pub fn exercises(
-    request: &ExercisesRequest,
+    class: &Class,
+    instruments: &[WithInstrument],
     cabinet: &Cabinet,
     patience: Patience<'_>,
 ) -> Result<ExercisesAnswer, Refusal> {
-    let class = Class::from_toml(&request.class)?;
-    if request.instruments.len() != class.pupils.len() {
+    if instruments.len() != class.pupils.len() {
         return Err(crate::class::refused(format!(
             "{} instruments are given for {} pupils; one for each would do",
-            request.instruments.len(),
+            instruments.len(),
             class.pupils.len()
         )));
     }
@@ -49,16 +37,16 @@ pub fn exercises(
     let askers: Vec<Asker<'_>> = class
         .pupils
         .iter()
-        .zip(&request.instruments)
-        .map(|(pupil, with)| asker(&class, pupil, with, cabinet))
+        .zip(instruments)
+        .map(|(pupil, with)| asker(class, pupil, with, cabinet))
         .collect::<Result<_, _>>()?;
-    let common = common(&class, &askers)?;
+    let common = common(class, &askers)?;
     let pupils = patience
         .each(&class.pupils)
         .zip(&askers)
         .map(|(pupil, asker)| {
             let (pupil, patience) = pupil?;
-            sheet(&class, pupil, asker, &common, patience)
+            sheet(class, pupil, asker, &common, patience)
                 .map_err(|refusal| of_pupil(pupil, refusal))
         })
         .collect::<Result<_, _>>()?;
@@ -74,7 +62,7 @@ pub fn exercises(
 fn of_pupil(pupil: &Pupil, refusal: Refusal) -> Refusal {
     Refusal {
         message: format!(
-            "line {}, pupil {}: {}",
+            "{}pupil {}: {}",
             pupil.line,
             quoted(&pupil.name),
             refusal.message

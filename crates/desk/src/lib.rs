@@ -110,7 +110,7 @@ pub use casting::{Casting, Plates, SunFrom};
 pub use choose::{
     ChooseAnswer, ChooseRequest, TimeAnswer, WishAnswer, WishForm, choose, choose_forms,
 };
-pub use class::{Class, EXAMPLE_CLASS, LEVELS, Pupil, level_name};
+pub use class::{Class, ClassPlan, EXAMPLE_CLASS, LEVELS, Line, Pupil, PupilPlan, level_name};
 pub use class_report::{
     ClassReport, CommonSlip, NextAnswer, OperationReport, PupilReport, QuestionMarks, SheetMarks,
     class_report,
@@ -129,7 +129,7 @@ pub use drawing::Scene;
 pub use during::{Change, DuringAnswer, DuringRequest, Holding, Strip, StripSpan, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
 pub use examine::{EXAMPLE_MEASUREMENTS, ExamineRequest, examine};
-pub use exercises::{ExercisesRequest, exercises};
+pub use exercises::exercises;
 pub use figure_form::{FigureFilled, FigureForm};
 pub use film::{FilmAnswer, FilmRequest, FrameAnswer, film};
 pub use film_picture::FilmShape;

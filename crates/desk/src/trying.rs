@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use crate::answer::ExercisesAnswer;
 use crate::cabinet::Cabinet;
-use crate::class::{Class, Pupil, operation};
+use crate::class::{Class, Line, Pupil, operation};
 use crate::correct_exercise::VERSION;
 use crate::exercises::{Common, asker, sheet};
 use crate::questions::operation_of_level;
@@ -55,7 +55,7 @@ pub fn try_one(request: &TryRequest, cabinet: &Cabinet) -> Result<ExercisesAnswe
         with: String::new(),
         place: None,
         level: None,
-        line: 1,
+        line: Line::default(),
     };
     let class = Class {
         name: String::new(),

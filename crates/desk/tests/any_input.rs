@@ -7,7 +7,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
-use desk::{Cabinet, Class, EXAMPLE_CLASS, EXAMPLE_MEASUREMENTS, ExercisesRequest, WithInstrument};
+use desk::{Cabinet, Class, EXAMPLE_CLASS, EXAMPLE_MEASUREMENTS, WithInstrument};
 use instrument::{Measurements, Specification};
 use moment::{Calendar, Clock, Moment, Place, Said, Zone};
 use ordeal::{Dice, Thorns, tell, times};
@@ -170,14 +170,14 @@ fn parsers() -> Vec<Parser> {
 
 /// The exercises of a small class, as they are written.
 fn exercises() -> String {
-    let request = ExercisesRequest {
-        class: "version = 1\nname = \"An invented class\"\nplace = \"42.88,-8.54\"\nzone = \"Europe/Madrid\"\n\
+    let class = Class::from_toml(
+        "version = 1\nname = \"An invented class\"\nplace = \"42.88,-8.54\"\nzone = \"Europe/Madrid\"\n\
                 year = 2026\nseed = 5\nquestions = 1\n\
-                [[pupils]]\nname = \"One Example\"\nwith = \"class instrument\"\n"
-            .to_owned(),
-        instruments: vec![WithInstrument::Named("class instrument".to_owned())],
-    };
-    let drawn = desk::exercises(&request, &Cabinet::built_in(), Patience::ENDLESS).unwrap();
+         [[pupils]]\nname = \"One Example\"\nwith = \"class instrument\"\n",
+    )
+    .unwrap();
+    let own = [WithInstrument::Named("class instrument".to_owned())];
+    let drawn = desk::exercises(&class, &own, &Cabinet::built_in(), Patience::ENDLESS).unwrap();
     serde_json::to_string(&drawn).unwrap()
 }
 

@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use desk::{
-    Cabinet, CastRequest, CorrectExerciseRequest, CourseRequest, ExercisesAnswer, ExercisesRequest,
+    Cabinet, CastRequest, Class, CorrectExerciseRequest, CourseRequest, ExercisesAnswer,
     LessonRequest, PupilAnswer, QuestionAnswer, WithInstrument, WorkRequest,
 };
 use patience::Patience;
@@ -18,7 +18,10 @@ const ENDLESS: Patience<'static> = Patience::ENDLESS;
 /// Values go through numbers of degrees and back.
 const SAME: f64 = 1e-9;
 
-fn class(head: &str, pupils: &[(&str, &str, &str)]) -> ExercisesRequest {
+/// A class, and the instruments of its pupils.
+type WithBrass = (Class, Vec<WithInstrument>);
+
+fn class(head: &str, pupils: &[(&str, &str, &str)]) -> WithBrass {
     let mut text = format!(
         "version = 1\nname = \"An invented class\"\nplace = \"Santiago de Compostela, Spain\"\nyear = 2026\n{head}\n"
     );
@@ -34,13 +37,11 @@ fn class(head: &str, pupils: &[(&str, &str, &str)]) -> ExercisesRequest {
             WithInstrument::Named(with.to_owned())
         }
     };
-    ExercisesRequest {
-        class: text,
-        instruments: pupils.iter().map(|(_, with, _)| named(with)).collect(),
-    }
+    let instruments = pupils.iter().map(|(_, with, _)| named(with)).collect();
+    (Class::from_toml(&text).unwrap(), instruments)
 }
 
-fn whole_cabinet(head: &str) -> ExercisesRequest {
+fn whole_cabinet(head: &str) -> WithBrass {
     class(
         head,
         &[
@@ -53,8 +54,8 @@ fn whole_cabinet(head: &str) -> ExercisesRequest {
     )
 }
 
-fn drawn(request: &ExercisesRequest) -> ExercisesAnswer {
-    desk::exercises(request, &Cabinet::built_in(), ENDLESS).unwrap()
+fn drawn((class, instruments): &WithBrass) -> ExercisesAnswer {
+    desk::exercises(class, instruments, &Cabinet::built_in(), ENDLESS).unwrap()
 }
 
 fn all(exercises: &ExercisesAnswer) -> impl Iterator<Item = (&PupilAnswer, &QuestionAnswer)> {
@@ -222,14 +223,10 @@ fn what_is_written_is_read_back_and_each_tell_tale_put_down_to_its_slip() {
 
 #[test]
 fn a_place_that_kept_the_julian_calendar_longer_has_exercises_of_its_years() {
-    let head = "seed = 3\nyear = 1600\nplace = \"London, England, United Kingdom\"";
-    let request = class(head, &[("One Example", "lecture instrument", "")]);
-    let class = request.class.replacen(
-        "place = \"Santiago de Compostela, Spain\"\nyear = 2026\n",
-        "",
-        1,
-    );
-    let exercises = drawn(&ExercisesRequest { class, ..request });
+    let (mut class, brass) = class("seed = 3", &[("One Example", "lecture instrument", "")]);
+    class.year = 1600;
+    class.place = "London, England, United Kingdom".to_owned();
+    let exercises = drawn(&(class, brass));
     let cabinet = Cabinet::built_in();
     for (pupil, question) in all(&exercises) {
         if question.request.operation == "cast" {
@@ -463,10 +460,10 @@ fn class_files_are_refused_by_line_and_name() {
             assert!(refusal.contains(name), "{name:?} is not in: {refusal}");
         }
     }
-    let lost = class("seed = 1", &[("Aldara Example", "no such instrument", "")]);
-    let refusal = desk::exercises(&lost, &Cabinet::built_in(), ENDLESS).unwrap_err();
+    let (lost, brass) = class("seed = 1", &[("Aldara Example", "no such instrument", "")]);
+    let refusal = desk::exercises(&lost, &brass, &Cabinet::built_in(), ENDLESS).unwrap_err();
     assert!(refusal.message.contains("Aldara") && refusal.message.contains("class instrument"));
-    let nowhere = class(
+    let (nowhere, brass) = class(
         "seed = 1",
         &[(
             "Aldara Example",
@@ -474,7 +471,7 @@ fn class_files_are_refused_by_line_and_name() {
             "place = \"Nowhere at all\"",
         )],
     );
-    let refusal = desk::exercises(&nowhere, &Cabinet::built_in(), ENDLESS).unwrap_err();
+    let refusal = desk::exercises(&nowhere, &brass, &Cabinet::built_in(), ENDLESS).unwrap_err();
     assert!(refusal.message.contains("Aldara") && refusal.message.contains("Nowhere"));
 }
 
@@ -708,12 +705,10 @@ proptest! {
             if curves { "curves" } else { "arcs" },
         );
         let head = format!("seed = {seed}\nlevel = {level}\nquestions = 4");
-        let mut request = class(&head, &[("Someone", &specification, "")]);
-        request.class = request.class.replace(
-            "\"Santiago de Compostela, Spain\"",
-            &format!("\"{home:.3},20\"\nzone = \"Etc/GMT-1\""),
-        );
-        let exercises = drawn(&request);
+        let (mut class, brass) = class(&head, &[("Someone", &specification, "")]);
+        class.place = format!("{home:.3},20");
+        class.zone = Some("Etc/GMT-1".to_owned());
+        let exercises = drawn(&(class, brass));
         for (_, question) in all(&exercises) {
             prop_assert!(!question.asks.is_empty() && !question.text.is_empty());
             for asked in &question.asks {

@@ -2,7 +2,7 @@
 //! calculated, and by what follows from a reader's own hour.
 
 use desk::{
-    AskedAnswer, Cabinet, CastRequest, CorrectExerciseRequest, CorrectRequest, ExercisesRequest,
+    AskedAnswer, Cabinet, CastRequest, Class, CorrectExerciseRequest, CorrectRequest,
     WithInstrument,
 };
 use patience::Patience;
@@ -15,16 +15,16 @@ const SAME: f64 = 1e-9;
 /// as the brass shows; a key and the desk have one tolerance.
 #[test]
 fn what_is_calculated_is_right_though_no_plate_is_of_the_town() {
-    let request = ExercisesRequest {
-        class: "version = 1\nname = \"An invented class\"\nplace = \"Sevilla, Spain\"\n\
+    let class = Class::from_toml(
+        "version = 1\nname = \"An invented class\"\nplace = \"Sevilla, Spain\"\n\
                 year = 2026\nseed = 5\nlevel = 2\n\
                 operations = [\"cast\", \"hour-by-sun\", \"day-and-night\"]\n\
-                [[pupils]]\nname = \"One Example\"\nwith = \"class instrument\"\n"
-            .to_owned(),
-        instruments: vec![WithInstrument::Named("class instrument".to_owned())],
-    };
+                [[pupils]]\nname = \"One Example\"\nwith = \"class instrument\"\n",
+    )
+    .unwrap();
+    let own = [WithInstrument::Named("class instrument".to_owned())];
     let cabinet = Cabinet::built_in();
-    let exercises = desk::exercises(&request, &cabinet, Patience::ENDLESS).unwrap();
+    let exercises = desk::exercises(&class, &own, &cabinet, Patience::ENDLESS).unwrap();
     let pupil = &exercises.pupils[0];
     assert!(
         pupil.notes.iter().any(|note| note.contains("In Sevilla")),

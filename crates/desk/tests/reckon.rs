@@ -415,11 +415,9 @@ fn it_is_an_exercise_with_a_key() {
                  seed = 3\nquestions = 3\nlevel = 3\noperations = [\"reckon\"]\n\
                  [[pupils]]\nname = \"Ana\"\nwith = \"class instrument\"\n";
     let cabinet = Cabinet::built_in();
-    let request = desk::ExercisesRequest {
-        class: class.to_owned(),
-        instruments: vec![desk::WithInstrument::Named("class instrument".to_owned())],
-    };
-    let exercises = desk::exercises(&request, &cabinet, patience::Patience::ENDLESS).unwrap();
+    let class = desk::Class::from_toml(class).unwrap();
+    let own = [desk::WithInstrument::Named("class instrument".to_owned())];
+    let exercises = desk::exercises(&class, &own, &cabinet, patience::Patience::ENDLESS).unwrap();
     let questions = &exercises.pupils[0].questions;
     assert_eq!(questions.len(), 3);
     let mut slips = 0;

@@ -8,11 +8,10 @@ mod schema;
 use std::collections::{BTreeMap, BTreeSet};
 
 use desk::{
-    Cabinet, CastRequest, ChooseRequest, CompareRequest, CorrectRequest, DuringRequest,
-    ExamineRequest, ExercisesRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest,
-    PlanetsRequest, PlatesRequest, ProofreadRequest, ProofreadRow, ReckonRequest,
-    RevolutionRequest, StateRequest, TableRequest, TurnRequest, WithInstrument, WorkRequest,
-    YearRequest,
+    Cabinet, CastRequest, ChooseRequest, Class, CompareRequest, CorrectRequest, DuringRequest,
+    ExamineRequest, FigureRequest, FrontRequest, LessonRequest, MomentsRequest, PlanetsRequest,
+    PlatesRequest, ProofreadRequest, ProofreadRow, ReckonRequest, RevolutionRequest, StateRequest,
+    TableRequest, TurnRequest, WithInstrument, WorkRequest, YearRequest,
 };
 use patience::Patience;
 use schema::{committed, keeps_to};
@@ -241,16 +240,14 @@ fn operations_keep_to_theirs() {
         let lesson = desk::lesson(&asked, &cabinet, None).unwrap();
         kept("lesson", lesson.answer);
     }
-    let class = ExercisesRequest {
-        class: include_str!("../../../data/classes/tuesday.toml").to_owned(),
-        instruments: desk::instruments(&cabinet)
-            .into_iter()
-            .map(|one| WithInstrument::Named(one.name))
-            .collect(),
-    };
+    let class = Class::from_toml(desk::EXAMPLE_CLASS).unwrap();
+    let instruments: Vec<_> = desk::instruments(&cabinet)
+        .into_iter()
+        .map(|one| WithInstrument::Named(one.name))
+        .collect();
     kept(
         "exercises",
-        desk::exercises(&class, &cabinet, Patience::ENDLESS).unwrap(),
+        desk::exercises(&class, &instruments, &cabinet, Patience::ENDLESS).unwrap(),
     );
     let film = desk::FilmRequest {
         work: WorkRequest {

@@ -347,6 +347,11 @@ proptest! {
                 prop_assert!(open.is_empty(), "{operation}: {open:?} in “{}”", step.instruction);
                 let put_together: String = step.said.iter().map(|run| run.text.as_str()).collect();
                 prop_assert_eq!(&put_together, &step.instruction);
+                // What a room is asked is what is left out until then.
+                let finds = step.said.iter().any(|run| run.found);
+                let asks = step.reading.is_some() || step.rete_turn_deg.is_some_and(|turn| turn != 0.0);
+                prop_assert!(step.reason.is_some() || finds || step.reading.is_none(), "{operation}: “{}”", step.instruction);
+                prop_assert!(asks || !finds, "{operation}: “{}”", step.instruction);
             }
         }
     }

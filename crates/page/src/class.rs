@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use casebook::{Answer, Answered, Class, KeptPaper, Paper, Pupil};
 use desk::{
-    Cabinet, ClassReport, ExercisesAnswer, ExercisesRequest, MarkedReading, QuestionMarks,
+    Cabinet, ClassPlan, ClassReport, ExercisesAnswer, MarkedReading, PupilPlan, QuestionMarks,
     SheetMarks, WithInstrument, level_name,
 };
 use patience::Patience;
@@ -77,7 +77,7 @@ pub fn class_fits(class: &Class, cabinet: &Cabinet) -> Result<(), Fault> {
         questions: 1,
         same_questions: true,
     };
-    desk::Class::from_toml(&class_text(class, &giving)).map_err(without_line)?;
+    planned(class, &giving)?;
     instruments(class, cabinet)?;
     let places = class.pupils.iter().filter_map(|pupil| pupil.place.as_ref());
     for place in places.chain([&class.place]) {
@@ -86,50 +86,27 @@ pub fn class_fits(class: &Class, cabinet: &Cabinet) -> Result<(), Fault> {
     Ok(())
 }
 
-/// The text of a class's file. A JSON text is a text of TOML too.
-fn class_text(class: &Class, giving: &Giving) -> String {
-    let said = |text: &str| serde_json::Value::from(text).to_string();
-    let mut text = format!(
-        "version = 1\nname = {}\nplace = {}\nyear = {}\nseed = {}\nquestions = {}\nsame_questions = {}\n",
-        said(&class.name),
-        said(&class.place),
-        giving.year,
-        giving.seed,
-        giving.questions,
-        giving.same_questions
-    );
-    let mut line = |key: &str, value: Option<&String>| {
-        if let Some(value) = value.filter(|value| !value.is_empty()) {
-            text.push_str(&format!("{key} = {}\n", said(value)));
-        }
-    };
-    line("zone", class.zone.as_ref());
-    line("by", class.by.as_ref());
-    line("level", Some(&class.level));
-    for pupil in &class.pupils {
-        line("[[pupils]]\nname", Some(&pupil.name));
-        line("with", Some(&pupil.with));
-        line("place", pupil.place.as_ref());
-        line("level", pupil.level.as_ref());
-    }
-    let operations: Vec<String> = class.operations.iter().map(|one| said(one)).collect();
-    if operations.is_empty() {
-        text
-    } else {
-        // What belongs to all stands before the pupils.
-        format!("operations = [{}]\n{text}", operations.join(", "))
-    }
-}
-
-/// A refusal without the line of a file that nobody wrote.
-fn without_line(refusal: desk::Refusal) -> desk::Refusal {
-    let told = refusal.message.strip_prefix("line ");
-    let rest = told.map(|told| told.trim_start_matches(|c: char| c.is_ascii_digit()));
-    let message = rest.map(|rest| rest.trim_start_matches([':', ',', ' ']).to_owned());
-    desk::Refusal {
-        message: message.unwrap_or(refusal.message.clone()),
-        ..refusal
-    }
+/// A class as exercises are drawn for it.
+fn planned(class: &Class, giving: &Giving) -> Result<desk::Class, Fault> {
+    let pupils = class.pupils.iter().map(|pupil| PupilPlan {
+        name: pupil.name.clone(),
+        with: pupil.with.clone(),
+        place: pupil.place.clone(),
+        level: pupil.level.clone(),
+    });
+    Ok(desk::Class::planned(ClassPlan {
+        name: class.name.clone(),
+        place: class.place.clone(),
+        zone: class.zone.clone(),
+        year: giving.year.into(),
+        seed: giving.seed,
+        questions: giving.questions.into(),
+        level: class.level.clone(),
+        operations: class.operations.clone(),
+        by: class.by.clone(),
+        same_questions: giving.same_questions,
+        pupils: pupils.collect(),
+    })?)
 }
 
 /// The instruments of a class's pupils: those of the cabinet alone are kept with it.
@@ -155,11 +132,8 @@ pub fn drawn_papers(
     cabinet: &Cabinet,
     patience: Patience<'_>,
 ) -> Result<Vec<Paper>, Fault> {
-    let request = ExercisesRequest {
-        class: class_text(class, giving),
-        instruments: instruments(class, cabinet)?,
-    };
-    let drawn = desk::exercises(&request, cabinet, patience).map_err(without_line)?;
+    let planned = planned(class, giving)?;
+    let drawn = desk::exercises(&planned, &instruments(class, cabinet)?, cabinet, patience)?;
     let papers = drawn.pupils.iter().map(|pupil| {
         let own = ExercisesAnswer {
             pupils: vec![pupil.clone()],
@@ -355,20 +329,27 @@ impl ClassPrint {
     }
 }
 
-/// Something of a class, printed: of these papers, which were given out together, or for
-/// the seating list of all.
+/// Something of a class, printed: of one sheet, or of the last where none is named. The
+/// seating list is of all sheets then.
 ///
 /// # Errors
-/// When there are none, or they cannot be printed.
+/// When there is no such sheet, or it cannot be printed.
 pub fn class_print(
     class: &Class,
-    papers: &[Paper],
-    what: ClassPrint,
+    papers: &[KeptPaper],
+    (what, sheet): (ClassPrint, Option<u32>),
     size: PageSize,
     patience: Patience<'_>,
 ) -> Result<Vec<u8>, Fault> {
-    let all: Vec<ExercisesAnswer> = papers.iter().map(asked).collect::<Result<_, _>>()?;
+    let papers = papers.iter().map(|kept| &kept.paper);
+    let of_one = |sheet: Option<u32>| {
+        let those = papers.clone().filter(move |one| Some(one.sheet) == sheet);
+        those.collect::<Vec<&Paper>>()
+    };
     let together = || {
+        let last = papers.clone().map(|paper| paper.sheet).max();
+        let all = of_one(sheet.or(last)).into_iter().map(asked);
+        let all: Vec<ExercisesAnswer> = all.collect::<Result<_, _>>()?;
         let first = all.first().cloned();
         let first =
             first.ok_or_else(|| Fault::asked("no such sheet was given out to this class"))?;
@@ -399,7 +380,11 @@ pub fn class_print(
             patience,
         )),
         ClassPrint::Seating => {
-            let report = report(class, papers.iter())?;
+            let those = match sheet {
+                Some(sheet) => of_one(Some(sheet)),
+                None => papers.clone().collect(),
+            };
+            let report = report(class, those.into_iter())?;
             let handout = handouts::seating_list(&class.name, &report);
             printed(press::handout(&handout, size, patience))
         }

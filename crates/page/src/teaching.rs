@@ -3,8 +3,7 @@
 use std::collections::BTreeMap;
 
 use desk::{
-    Class, CorrectExerciseRequest, ExercisesAnswer, ExercisesRequest, LessonRequest,
-    WithInstrument, WorkRequest,
+    Class, CorrectExerciseRequest, ExercisesAnswer, LessonRequest, WithInstrument, WorkRequest,
 };
 use handouts::{EXERCISES_JSON, Key, exercise_sheets, lesson_handout};
 use patience::Patience;
@@ -72,16 +71,12 @@ pub(crate) fn exercises(
         .map(|pupil| match cabinet.named(&pupil.with) {
             Ok(_) => Ok(WithInstrument::Named(pupil.with.clone())),
             Err(why) => Err(Fault::asked(format!(
-                "line {}, pupil “{}”: {why}; files beside the class are for the command line",
+                "{}pupil “{}”: {why}; files beside the class are for the command line",
                 pupil.line, pupil.name
             ))),
         })
-        .collect::<Result<_, Fault>>()?;
-    let request = ExercisesRequest {
-        class: asked.class,
-        instruments,
-    };
-    let exercises = desk::exercises(&request, &cabinet, patience.part(0, 2))?;
+        .collect::<Result<Vec<_>, Fault>>()?;
+    let exercises = desk::exercises(&class, &instruments, &cabinet, patience.part(0, 2))?;
     let mut files =
         exercise_sheets(&exercises, size, key, patience.part(1, 2)).map_err(Fault::asked)?;
     files.push(Printed {

@@ -5,8 +5,8 @@ use instrument::{LineId, Part};
 use crate::glossary;
 use crate::shown::Shown;
 
-/// What is said, in runs: each knows what of the instrument it names and the finer
-/// number behind the one it tells.
+/// What is said, in runs: each knows what of the instrument it names, the finer number
+/// behind the one it tells, and whether it tells what is to be found.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sentence {
     runs: Vec<Run>,
@@ -23,6 +23,8 @@ pub struct Run {
     pub word: Option<&'static str>,
     /// The number as it was found, where the words tell it as the instrument can show it.
     pub finer: Option<String>,
+    /// Whether it tells what the step finds: who asks for it leaves this out.
+    pub found: bool,
 }
 
 impl Sentence {
@@ -45,7 +47,7 @@ impl Sentence {
             text: text.into(),
             shows: vec![Shown::Line(line)],
             word,
-            finer: None,
+            ..Run::default()
         })
     }
 
@@ -55,7 +57,7 @@ impl Sentence {
             text: text.to_owned(),
             word: glossary::of_part(part).map(|record| record.word),
             shows: vec![Shown::Part(part)],
-            finer: None,
+            ..Run::default()
         })
     }
 
@@ -73,6 +75,14 @@ impl Sentence {
         Sentence { runs: vec![run] }
     }
 
+    /// The same, as what a step finds.
+    pub(crate) fn as_found(mut self) -> Sentence {
+        for run in &mut self.runs {
+            run.found = true;
+        }
+        self
+    }
+
     pub(crate) fn is_empty(&self) -> bool {
         self.runs.iter().all(|run| run.text.is_empty())
     }
@@ -86,7 +96,9 @@ impl Sentence {
             let plain =
                 |run: &Run| run.shows.is_empty() && run.word.is_none() && run.finer.is_none();
             match self.runs.last_mut() {
-                Some(last) if plain(last) && plain(&run) => last.text.push_str(&run.text),
+                Some(last) if plain(last) && plain(&run) && last.found == run.found => {
+                    last.text.push_str(&run.text);
+                }
                 _ => self.runs.push(run),
             }
         }

@@ -1,6 +1,8 @@
 use std::path::PathBuf;
 
-use clap::{Args, Subcommand, ValueEnum};
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::{Args, Subcommand};
+use page::ClassPrint;
 
 #[derive(Args, Debug)]
 pub(crate) struct ClassArguments {
@@ -79,7 +81,8 @@ pub(crate) enum ClassCommand {
         /// The class's number
         id: i64,
         /// What
-        what: Printing,
+        #[arg(value_parser = class_print())]
+        what: ClassPrint,
         /// Which sheet, by its number; the last unless said
         #[arg(long, value_name = "NUMBER")]
         sheet: Option<u32>,
@@ -107,11 +110,11 @@ pub(crate) enum ClassCommand {
     },
 }
 
-/// What is printed of a class.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Printing {
-    Sheets,
-    Key,
-    KeyAtLength,
-    Seating,
+/// What is printed of a class, by its name.
+fn class_print() -> impl TypedValueParser<Value = ClassPrint> {
+    let names = ClassPrint::ALL.map(ClassPrint::name);
+    PossibleValuesParser::new(names).try_map(|name| {
+        let of_this_name = |one: &ClassPrint| one.name() == name;
+        ClassPrint::ALL.into_iter().find(of_this_name).ok_or(name)
+    })
 }

@@ -22,6 +22,9 @@ pub struct RunAnswer {
     /// The number as it was found, where the words tell it as the instrument can show it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub finer: Option<String>,
+    /// Whether it tells what the step finds.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub found: bool,
 }
 
 /// A numeral or number engraved beside the place of a step.
@@ -45,6 +48,7 @@ impl RunAnswer {
             shows: run.shows.iter().map(ToString::to_string).collect(),
             word: run.word,
             finer: run.finer.clone(),
+            found: run.found,
         }
     }
 }

@@ -14,7 +14,7 @@ impl Words<'_> {
         let result = self.result(finds);
         let said = |quantity| self.said(quantity);
         match reckoning {
-            Reckoning::HourForRule => self.sum().into(),
+            Reckoning::HourForRule => self.sum(),
             Reckoning::ThirdOfLimb(house) => {
                 let (brass, above) = (self.brass, matches!(house.number(), 11 | 12));
                 let thirds = match house.number() {
@@ -199,13 +199,15 @@ impl Words<'_> {
     }
 
     /// From the clock to the hour for the rule.
-    fn sum(&self) -> String {
+    fn sum(&self) -> Sentence {
         let given = &self.conditions.given;
         let clock = TimeOfDay(given.clock);
         if self.conditions.sum().is_empty() && given.clock_is_apparent {
-            return format!(
-                "The hour for the rule is the clock's own, {clock:#}: it shows local apparent time."
-            );
+            return said![
+                "The hour for the rule is the clock's own, ",
+                Sentence::from(format!("{clock:#}")).as_found(),
+                ": it shows local apparent time."
+            ];
         }
         let mut text = format!("Work out the hour for the rule: {clock:#} on the clock");
         for (correction, amount) in self.conditions.sum() {
@@ -236,7 +238,12 @@ impl Words<'_> {
                 format!("; left out: {}", names.join(", ").replace('-', " "))
             }
         };
-        text.push_str(&format!(": {hour:#}{kind}."));
-        text
+        said![
+            text,
+            ": ",
+            Sentence::from(format!("{hour:#}")).as_found(),
+            kind,
+            "."
+        ]
     }
 }

@@ -1025,6 +1025,7 @@ export interface RuleChoices {
 
 export interface RunAnswer {
   finer?: string;
+  found?: boolean;
   shows?: string[];
   text: string;
   word?: string;

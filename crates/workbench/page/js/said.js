@@ -53,31 +53,15 @@ export function createSaid(stage) {
   return { words, wordsToTouch, wordsWithheld };
 }
 
-/** A number that is told begins behind this, where it has no finer one behind it. */
-const BEFORE_ANSWER = ": ";
-/** A sentence ends so; what comes behind it is said in any case. */
-const END = /\.(?= )/;
-
 /**
- * A step's runs, with one in the place of its answer: what is read or reckoned, or how far
+ * A step's runs, with one in the place of what it finds: what is read or reckoned, or how far
  * the rete goes.
  * @param {Step} step
  * @returns {{text: string, shows?: string[], kept?: true}[]}
  */
-export function withheld({ said, reading }) {
-  const number = reading ? said.findLastIndex(({ finer }) => finer) : said.findIndex(({ finer }, index) => finer && said[index - 1]?.text.endsWith("by "));
-  const colon = reading ? said.findLastIndex(({ text }) => text.includes(BEFORE_ANSWER)) : -1;
-  const from = Math.max(number, colon);
-  const first = said[from];
-  if (!first) return said;
-  const shown = said.slice(0, from);
-  if (from === colon && from !== number) shown.push({ text: first.text.slice(0, first.text.lastIndexOf(BEFORE_ANSWER) + BEFORE_ANSWER.length) });
-  if (!reading) return [...shown, { text: "", kept: true }, ...said.slice(from + 1)];
-  // The answer ends with its sentence; the last one ends with the step.
-  const rest = said.slice(from + 1).map(({ text }) => text).join("");
-  const end = rest.search(END);
-  return [...shown, { text: "", kept: true }, { text: end < 0 ? "." : rest.slice(end) }];
-}
+export const withheld = ({ said }) => said
+  .filter(({ found }, index) => !found || !said[index - 1]?.found)
+  .map((run) => (run.found ? { text: "", kept: true } : run));
 
 /**
  * What a room is asked before the answer is shown.

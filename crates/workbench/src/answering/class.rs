@@ -195,14 +195,10 @@ pub(super) async fn print(
         let (kept, papers) = desk
             .book
             .with(|book| Ok((book.class(asked.id)?, book.papers(asked.id)?)))?;
-        let papers = papers.into_iter().map(|kept| kept.paper);
-        let papers: Vec<Paper> = papers
-            .filter(|paper| asked.sheet.is_none_or(|sheet| paper.sheet == sheet))
-            .collect();
         Ok(page::class_print(
             &kept.class,
             &papers,
-            asked.what,
+            (asked.what, asked.sheet),
             size,
             patience,
         )?)

@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use desk::{Cabinet, Class, ExercisesAnswer, ExercisesRequest, WithInstrument};
+use desk::{Cabinet, Class, ExercisesAnswer, WithInstrument};
 use patience::Patience;
 use serde_json::json;
 
@@ -29,14 +29,16 @@ fn class_file() -> String {
 
 /// What the page will have drawn: the same class and seed give the same.
 fn drawn() -> ExercisesAnswer {
-    let text = class_file();
-    let class = Class::from_toml(&text).unwrap();
+    let class = Class::from_toml(&class_file()).unwrap();
     let named = |pupil: &desk::Pupil| WithInstrument::Named(pupil.with.clone());
-    let request = ExercisesRequest {
-        instruments: class.pupils.iter().map(named).collect(),
-        class: text,
-    };
-    desk::exercises(&request, &Cabinet::built_in(), Patience::ENDLESS).unwrap()
+    let instruments: Vec<_> = class.pupils.iter().map(named).collect();
+    desk::exercises(
+        &class,
+        &instruments,
+        &Cabinet::built_in(),
+        Patience::ENDLESS,
+    )
+    .unwrap()
 }
 
 /// Does something in the classes, and waits until it is done.

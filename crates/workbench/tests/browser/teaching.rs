@@ -1,6 +1,6 @@
 //! Teaching on the page: a handout, exercises for a class, correcting by them.
 
-use desk::{Cabinet, Class, ExercisesRequest, WithInstrument};
+use desk::{Cabinet, Class, WithInstrument};
 use patience::Patience;
 
 use crate::bench::{Bench, DEMONSTRATION};
@@ -62,11 +62,14 @@ fn handouts_and_exercises_are_made() {
 fn answers_are_corrected_by_the_exercises() {
     let class = Class::from_toml(desk::EXAMPLE_CLASS).unwrap();
     let named = |pupil: &desk::Pupil| WithInstrument::Named(pupil.with.clone());
-    let request = ExercisesRequest {
-        class: desk::EXAMPLE_CLASS.to_owned(),
-        instruments: class.pupils.iter().map(named).collect(),
-    };
-    let exercises = desk::exercises(&request, &Cabinet::built_in(), Patience::ENDLESS).unwrap();
+    let instruments: Vec<_> = class.pupils.iter().map(named).collect();
+    let exercises = desk::exercises(
+        &class,
+        &instruments,
+        &Cabinet::built_in(),
+        Patience::ENDLESS,
+    )
+    .unwrap();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("exercises.json");
     std::fs::write(&path, serde_json::to_vec(&exercises).unwrap()).unwrap();
