@@ -1,4 +1,4 @@
-use desk::words::{Angle, Degrees, Zodiacal};
+use desk::words::{Angle, Degrees, House, Zodiacal, caution};
 use desk::{CastAnswer, CastRequest, MethodAnswer, ShareAnswer, WhyAnswer, WhyCuspAnswer, WhyOne};
 
 use crate::arguments::CastAloneArguments;
@@ -262,10 +262,7 @@ fn gives<'a>(procedure: &str, house_lines: &'a str) -> &'a str {
 
 /// A house's numeral.
 fn numeral(house: u8) -> &'static str {
-    const NUMERALS: [&str; 13] = [
-        "", "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII",
-    ];
-    NUMERALS.get(usize::from(house)).copied().unwrap_or("")
+    House::from_number(house).map_or("", House::roman)
 }
 
 fn degree(deg: Option<f64>) -> String {
@@ -405,20 +402,9 @@ fn figure(sheet: &mut Sheet, answer: &CastAnswer) {
 
 fn cautions(sheet: &mut Sheet, answer: &CastAnswer) {
     sheet.title("Cautions");
-    sheet.paragraph(
-        "Never sight the Sun directly: let its light fall through the pinnules. \
-         A chart is no medical, legal or financial advice.",
-    );
-    if answer.place.latitude_deg.abs() > 66.0 {
-        sheet.paragraph(
-            "Near the poles the ascendant moves fast and some house methods have no answer.",
-        );
-    }
-    if answer.moment.when.delta_t_uncertainty_s >= 10.0 {
-        sheet.paragraph(&format!(
-            "So far from our time the turning of the Earth is known to about {:.0} s only.",
-            answer.moment.when.delta_t_uncertainty_s
-        ));
+    sheet.paragraph(&format!("{} {}", caution::SUN, caution::NO_ADVICE));
+    for caution in &answer.cautions {
+        sheet.paragraph(caution);
     }
 }
 

@@ -1,13 +1,9 @@
 use std::fmt::Write;
 
-use desk::words::{Angle, Degrees, Zodiacal};
+use desk::words::{Angle, Degrees, House, Zodiacal};
 use desk::{CellAnswer, DignitiesAnswer, FinishedAnswer, FinishedFigure, LeafAnswer, PlacedAnswer};
 
 use crate::failure::Failure;
-
-const NUMERALS: [&str; 12] = [
-    "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII",
-];
 
 /// A part of the table: its name, and how it is written.
 type Part = (&'static str, fn(&mut String, &FinishedAnswer));
@@ -162,10 +158,7 @@ fn zodiacal(deg: Option<f64>) -> String {
 }
 
 fn house(house: Option<u8>) -> &'static str {
-    let index = house.map(|house| usize::from(house) - 1);
-    index
-        .and_then(|index| NUMERALS.get(index).copied())
-        .unwrap_or("–")
+    house.and_then(House::from_number).map_or("–", House::roman)
 }
 
 fn degrees(deg: f64) -> String {
@@ -268,10 +261,9 @@ fn angles(text: &mut String, answer: &FinishedAnswer) {
         Some(exact.midheaven_deg),
         read.map(|read| read.midheaven_deg),
     );
-    for (index, numeral) in NUMERALS.into_iter().enumerate() {
-        let cusp =
-            |figure: &FinishedFigure| figure.cusps_deg.and_then(|all| all.get(index).copied());
-        row(numeral, cusp(exact), read.and_then(cusp));
+    for house in House::ALL {
+        let cusp = |figure: &FinishedFigure| Some(figure.cusps_deg?[house.index()]);
+        row(house.roman(), cusp(exact), read.and_then(cusp));
     }
     if let Some(reason) = &answer.reason {
         line(text, &format!("no reading: {reason}"));

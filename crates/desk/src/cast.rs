@@ -55,6 +55,7 @@ impl Casting {
             why: None,
             own: None,
             reason: None,
+            cautions: self.cautions(),
         };
         if serves(&self.instrument, latitude) {
             let account = self.account();
@@ -78,6 +79,11 @@ impl Casting {
             ));
         }
         answer
+    }
+
+    /// What to know of the moment and the place before the figure is relied on.
+    pub(crate) fn cautions(&self) -> Vec<String> {
+        words::caution::cautions(self.latitude(), self.moment.delta_t.uncertainty_s)
     }
 
     /// Why what is read by one procedure differs.

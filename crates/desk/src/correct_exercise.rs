@@ -166,10 +166,7 @@ fn asked_again(question: &QuestionAnswer, cabinet: &Cabinet) -> Result<Asking, R
         return Ok(asking);
     }
     let house = |name: &str| {
-        House::ALL
-            .into_iter()
-            .find(|house| house.numeral() == name)
-            .filter(|house| asking.named(&What::Cusp(*house).key()).is_none())
+        House::from_roman(name).filter(|house| asking.named(&What::Cusp(*house).key()).is_none())
     };
     let more: Vec<House> = question
         .asks

@@ -205,7 +205,7 @@ impl Sheets<'_> {
         let choices = &self.finishing.choices;
         let house = |longitude| {
             let cusps = figure.cusps.as_ref().ok()?;
-            Some(drawn_house(choices.border.house_of(cusps, longitude)))
+            Some(choices.border.house_of(cusps, longitude))
         };
         let on_ecliptic = |mark, longitude| Placement {
             mark,
@@ -305,12 +305,6 @@ fn aspect(one: &Aspect) -> Vec<Run> {
         Run::Mark(Mark::Body(one.slower)),
         Run::Note(format!("{way} {}{by_sign}", Degrees(one.away.abs()))),
     ]
-}
-
-fn drawn_house(house: House) -> instrument::House {
-    let index = usize::from(house.number() - 1);
-    let all = instrument::House::ALL;
-    all.get(index).copied().unwrap_or(all[0])
 }
 
 /// What is drawn for a method, and whether a plate can carry it.

@@ -141,10 +141,7 @@ pub(crate) fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
         "sun-degree" => Some(What::SunDegree),
         "ascendant" => Some(What::Ascendant),
         "midheaven" => Some(What::Midheaven),
-        _ => House::ALL
-            .into_iter()
-            .find(|house| house.numeral().eq_ignore_ascii_case(name))
-            .map(What::Cusp),
+        _ => House::from_roman(name).map(What::Cusp),
     };
     let what = found.ok_or_else(|| {
         Refusal::new(

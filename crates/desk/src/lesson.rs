@@ -5,7 +5,7 @@ use practice::{
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Angle;
-use words::{Called, Fineness, Length, Said, TimeOfDay};
+use words::{Called, Fineness, Length, Said, TimeOfDay, caution};
 
 use crate::answer::{LessonAnswer, LessonStepAnswer, RunAnswer, SumLineAnswer, on_back};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -324,24 +324,6 @@ pub(crate) fn sum(casting: &Casting, actual: &Conditions) -> Vec<SumLineAnswer> 
 
 /// What to beware of.
 fn cautions_of(casting: &Casting, sun_sighted: bool) -> Vec<String> {
-    let mut cautions = Vec::new();
-    if sun_sighted {
-        cautions.push(
-            "Never sight the Sun directly: let its light fall through the pinnules of the alidade."
-                .to_owned(),
-        );
-    }
-    if casting.latitude().deg().abs() > 66.0 {
-        cautions.push(
-            "Near the poles the ascendant moves fast and some house methods have no answer."
-                .to_owned(),
-        );
-    }
-    let uncertainty = casting.moment.delta_t.uncertainty_s;
-    if uncertainty >= 10.0 {
-        cautions.push(format!(
-            "So far from our time the turning of the Earth is known to about {uncertainty:.0} s only."
-        ));
-    }
-    cautions
+    let sun = sun_sighted.then(|| caution::SUN.to_owned());
+    sun.into_iter().chain(casting.cautions()).collect()
 }

@@ -189,7 +189,9 @@ pub mod data {
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
-    pub use ::words::{Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay, with_signs_drawn};
+    pub use ::words::{
+        Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay, caution, with_signs_drawn,
+    };
     pub use ::words::{FIRST_HOUR, GLOSSARY, Section, Word};
-    pub use sky::{Angle, Body, Plain, Zodiacal};
+    pub use sky::{Angle, Body, House, Plain, Zodiacal};
 }

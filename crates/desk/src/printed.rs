@@ -4,7 +4,7 @@
 use figure::{Horizon, Method};
 use moment::UtcOffset;
 use practice::{Mark, Value, off};
-use sky::Angle;
+use sky::{Angle, House};
 
 use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, JudgedAnswer, MomentAnswer, PlaceAnswer,
@@ -329,10 +329,7 @@ fn shows(
     readings: &[GivenReading],
 ) -> Option<Vec<Option<Value>>> {
     let cusps = method.cusps(horizon).ok()?;
-    let cusp = |house: instrument::House| {
-        let index = usize::from(house.number()) - 1;
-        cusps.all().get(index).copied()
-    };
+    let cusp = |house: House| Some(cusps.get(house));
     let sun = case.moment.sky.sun().longitude;
     let local = Angle::from_hours(case.moment.local_apparent_time_h()) - Angle::HALF_TURN;
     let shown = |reading: &GivenReading| match reading.what {

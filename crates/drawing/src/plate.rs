@@ -289,7 +289,7 @@ fn house_numerals(pen: &mut Pen<'_>, lines: &[Line]) {
         let letterings: Vec<Lettering> = places
             .flat_map(|at| m.smaller(size).map(move |size| (at, size)))
             .map(|(at, size_mm)| Lettering {
-                text: house.numeral().to_owned(),
+                text: house.roman().to_owned(),
                 size_mm,
                 face: Face::Roman,
                 baseline: Baseline::upright(pen.drawn(at), pen.direction(at.perpendicular())),

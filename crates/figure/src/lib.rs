@@ -54,7 +54,6 @@ mod ecliptic;
 mod figure;
 mod heliacal;
 mod horizon;
-mod house;
 mod houses;
 mod life;
 mod lot;
@@ -101,7 +100,6 @@ pub use eclipse::{
 pub use figure::{Choices, Figure, GivenAngles, NodeKind, Placed, StarNear};
 pub use heliacal::{Appearance, AppearanceKind, appearances, arcus_visionis_deg};
 pub use horizon::{Horizon, HorizonPosition};
-pub use house::House;
 pub use life::LifeCandidate;
 pub use lot::{Formula, Lot, LotInputs, LotPoint, Lots, LotsByNight};
 pub use lot_toml::LotsError;
@@ -120,6 +118,7 @@ pub use planetary_hour::{PlanetaryHour, ruler_of_day, ruler_of_hour};
 pub use sect::Sect;
 pub use sight::{Limb, Refraction, SeenFrom, Sight};
 pub use site::Site;
+pub use sky::House;
 pub use solar_day::{SolarDay, Sunrise};
 pub use target::Target;
 pub use time_lord::{

@@ -1,4 +1,4 @@
-use desk::words::{FIRST_HOUR, GLOSSARY};
+use desk::words::{FIRST_HOUR, GLOSSARY, caution};
 use desk::{Course, Scene};
 use press::{Block, Column, Handout, Picture, Table};
 
@@ -46,10 +46,7 @@ pub fn course_handout(course: &Course) -> Handout {
                 .to_owned(),
         ),
         Block::Heading("Cautions".to_owned()),
-        Block::Text(
-            "Never sight the Sun directly: let its light fall through the pinnules of the alidade."
-                .to_owned(),
-        ),
+        Block::Text(caution::SUN.to_owned()),
     ];
     blocks.extend(lesson_nought(course));
     for (index, lesson) in course.lessons.iter().enumerate() {

@@ -1,13 +1,13 @@
 use sky::{Angle, Latitude};
 
 use crate::circline::Circline;
-use crate::house::House;
 use crate::instrument::Instrument;
 use crate::plate::{Plate, cross, unit, zenith};
 use crate::point::Point;
 use crate::projection::{Direction, Projection};
 use crate::specification::{Hemisphere, HouseLines};
 use crate::unequal_hour::NightArcs;
+use sky::House;
 
 /// A method of houses, by the lines with which it divides the sky.
 ///

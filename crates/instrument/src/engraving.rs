@@ -2,7 +2,6 @@ use sky::{Angle, Latitude};
 
 use crate::circline::Circline;
 use crate::hour_net::HourNet;
-use crate::house::House;
 use crate::instrument::Instrument;
 use crate::line::{LineId, Minutes};
 use crate::plate::Plate;
@@ -11,6 +10,7 @@ use crate::specification::{Hemisphere, HouseLines};
 use crate::stroke::{Line, Stroke, clipped};
 use crate::trace::Trace;
 use crate::unequal_hour::UnequalHour;
+use sky::House;
 
 /// Houses whose lines are engraved: those below the horizon. The lines of the
 /// others are their continuations above it, and are left out.
@@ -61,7 +61,7 @@ impl Instrument {
             ids.extend(
                 ENGRAVED_HOUSES
                     .into_iter()
-                    .filter_map(House::new)
+                    .filter_map(House::from_number)
                     .map(|house| LineId::House(method, house)),
             );
         }

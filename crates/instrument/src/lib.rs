@@ -43,7 +43,6 @@ mod examining;
 mod fineness;
 mod graduation;
 mod hour_net;
-mod house;
 mod instrument;
 mod length;
 mod line;
@@ -84,7 +83,6 @@ pub use examining::{
 };
 pub use fineness::Fineness;
 pub use graduation::{CAPITAL, Graduation, LimbBands, TypeSizes};
-pub use house::House;
 pub use instrument::{Instrument, RuleEdge};
 pub use length::Length;
 pub use line::{LineId, Minutes, Part};
@@ -96,6 +94,7 @@ pub use plate::{NoLine, Plate};
 pub use point::Point;
 pub use projection::Projection;
 pub use rete::{Rete, RetePoint};
+pub use sky::House;
 pub use specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
     HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,

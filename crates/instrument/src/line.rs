@@ -2,9 +2,9 @@ use std::fmt;
 
 use sky::Latitude;
 
-use crate::house::House;
 use crate::specification::HouseLines;
 use crate::unequal_hour::UnequalHour;
+use sky::House;
 
 /// The parts of the instrument that carry lines.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

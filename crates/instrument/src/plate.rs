@@ -2,13 +2,13 @@ use sky::{Angle, Latitude};
 use thiserror::Error;
 
 use crate::circline::Circline;
-use crate::house::House;
 use crate::line::{LineId, Minutes};
 use crate::point::Point;
 use crate::projection::{Direction, Projection};
 use crate::specification::{Faults, HourLines, HouseLines};
 use crate::trace::{HourCurve, Trace};
 use crate::unequal_hour::{NightArc, NightArcs, UnequalHour};
+use sky::House;
 
 /// The plate for one latitude, as geometry: every line that can be engraved on
 /// it, in its own frame or turned with it in its notch.

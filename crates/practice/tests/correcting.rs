@@ -277,7 +277,7 @@ fn nonsense_is_said_to_be_explained_by_nothing() {
     let readings: Vec<PupilReading> = [(2, 17.3), (3, 205.0), (5, 290.0), (6, 41.0), (1, 133.0)]
         .into_iter()
         .map(|(house, deg)| PupilReading {
-            quantity: PROCEDURE.quantity(House::new(house).unwrap()),
+            quantity: PROCEDURE.quantity(House::from_number(house).unwrap()),
             value: Value::Degree(Angle::from_deg(deg)),
             written_to: Amount::Angle(Angle::from_deg(1.0)),
         })

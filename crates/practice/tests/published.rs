@@ -133,7 +133,7 @@ fn chaucers_lines() {
         (5, "unequal-hour line 2"),
         (6, "unequal-hour line 4"),
     ] {
-        let from = Procedure::Turning.cusp_from(House::new(house).unwrap());
+        let from = Procedure::Turning.cusp_from(House::from_number(house).unwrap());
         assert_eq!(from.line.to_string(), line);
         assert_eq!(from.opposite, house == 4);
     }

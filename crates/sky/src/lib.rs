@@ -23,6 +23,7 @@ mod error;
 mod events;
 mod frame;
 mod fundamental;
+mod house;
 mod instant;
 mod leap_seconds;
 mod nutation;
@@ -50,6 +51,7 @@ pub use events::{
     Ingress, MoonPhase, Phase, Station, ingresses, last_syzygy_before, moon_phases, next_passage,
     passages, stations,
 };
+pub use house::House;
 pub use instant::Instant;
 pub use nutation::Nutation;
 pub use plain::Plain;

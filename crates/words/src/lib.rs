@@ -9,6 +9,7 @@
 
 mod brass;
 mod called;
+pub mod caution;
 mod first_hour;
 mod glossary;
 mod instruction;

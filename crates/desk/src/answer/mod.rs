@@ -106,4 +106,6 @@ pub struct CastAnswer {
     pub own: Option<JudgedAnswer>,
     /// Why there is no working, reading or account, where there is none.
     pub reason: Option<String>,
+    /// What to know of this moment and place before the figure is relied on, in sentences.
+    pub cautions: Vec<String>,
 }

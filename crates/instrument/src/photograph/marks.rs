@@ -4,11 +4,11 @@ use std::str::FromStr;
 use sky::{Angle, Latitude, Star, Zodiacal};
 use thiserror::Error;
 
-use crate::house::House;
 use crate::length::Length;
 use crate::line::Minutes;
 use crate::specification::Hemisphere;
 use crate::unequal_hour::UnequalHour;
+use sky::House;
 
 /// A picture of an instrument's front with what was recognised in it.
 #[derive(Clone, Debug, PartialEq)]

@@ -135,6 +135,7 @@ export interface CandidateAnswer {
 export interface CastAnswer {
   by: string;
   candidates: CandidateAnswer[];
+  cautions: string[];
   figure: FigureAnswer;
   ideal: IdealAnswer;
   instrument: InstrumentAnswer;

@@ -15,7 +15,7 @@ export function createTrust(store) {
   const place = element("div", { class: "trust" });
 
   /** @param {import("./types.js").Answer} answer */
-  function show({ verdict }) {
+  function show({ verdict, cautions }) {
     place.hidden = verdict === null;
     if (!verdict) return;
     place.dataset.verdict = verdict.verdict;
@@ -23,7 +23,7 @@ export function createTrust(store) {
     const { ways } = verdict;
     place.replaceChildren(
       element("p", { class: "trust-line" }, sign(verdict.verdict), " ", verdict.sentence),
-      hangs(verdict));
+      hangs(verdict, cautions));
     if (ways.length > 0) {
       place.append(element("details", { class: "trust-ways" },
         element("summary", {}, ways.length === 1 ? "One way to do better" : `${ways.length} ways to do better`),
@@ -35,9 +35,12 @@ export function createTrust(store) {
     }
   }
 
-  /** @param {Verdict} verdict */
-  const hangs = ({ known, hangs }) => element("ul", { class: "trust-hangs" },
-    ...[...hangs.map(({ sentence }) => sentence), ...known].map((sentence) => element("li", {}, sentence)));
+  /**
+   * @param {Verdict} verdict
+   * @param {string[]} cautions
+   */
+  const hangs = ({ known, hangs }, cautions) => element("ul", { class: "trust-hangs" },
+    ...[...hangs.map(({ sentence }) => sentence), ...known, ...cautions].map((sentence) => element("li", {}, sentence)));
 
   /** @param {Verdict["ways"][number]} way */
   function take({ with: named, sun, plates, in_full }) {

@@ -1,11 +1,13 @@
 use std::fmt;
 
-/// One of the twelve houses, counted from the ascendant in the order of the signs.
+/// One of the twelve houses, by its number: I begins at the ascendant, and the numbers run
+/// in the order of the signs. How they are divided is for others; the word is here, for
+/// figures and instruments both have it.
 ///
 /// Printed in Roman numerals, as on a figure.
 ///
 /// ```
-/// use figure::House;
+/// use sky::House;
 /// assert_eq!(House::II.opposite(), House::VIII);
 /// assert_eq!(House::from_number(10), Some(House::X));
 /// assert_eq!(House::X.to_string(), "X");
@@ -52,6 +54,14 @@ impl House {
             .find(|house| house.number() == number)
     }
 
+    /// The house with a Roman numeral, in letters of either size.
+    #[must_use]
+    pub fn from_roman(numeral: &str) -> Option<House> {
+        House::ALL
+            .into_iter()
+            .find(|house| house.roman().eq_ignore_ascii_case(numeral))
+    }
+
     /// 1 to 12.
     #[must_use]
     pub const fn number(self) -> u8 {
@@ -68,6 +78,12 @@ impl House {
     #[must_use]
     pub const fn next(self) -> House {
         House::ALL[(self.index() + 1) % 12]
+    }
+
+    /// The house before it: XII for I.
+    #[must_use]
+    pub const fn before(self) -> House {
+        House::ALL[(self.index() + 11) % 12]
     }
 
     /// The number in Roman numerals.
