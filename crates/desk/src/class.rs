@@ -7,8 +7,8 @@ use toml::Spanned;
 
 use crate::course_years::COURSE_YEARS;
 use crate::lesson::CAST;
-use crate::pen_exercise::RECKON;
 use crate::refusal::{Field, Refusal, quoted};
+use crate::request_work::RECKON;
 
 /// The file of an invented class, as an example.
 pub const EXAMPLE_CLASS: &str = include_str!("../../../data/classes/tuesday.toml");

@@ -20,9 +20,6 @@ use crate::request_work::WorkRequest;
 use crate::spoken::{clock_words, dated};
 use crate::tables::refused;
 
-/// By which name it is asked among the operations.
-pub(crate) const RECKON: &str = "reckon";
-
 /// A figure that is to be found with the pen, and what of it is asked.
 pub(crate) struct PenAsking {
     case: Case,

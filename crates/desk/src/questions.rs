@@ -16,11 +16,11 @@ use crate::casting::Casting;
 use crate::correct_exercise::asking_of;
 use crate::dice::Dice;
 use crate::lesson::CAST;
-use crate::pen_exercise::{PenAsking, RECKON};
+use crate::pen_exercise::PenAsking;
 use crate::question_words::Shown;
 use crate::refusal::{Field, Refusal};
 use crate::request::{CastRequest, WithInstrument};
-use crate::request_work::WorkRequest;
+use crate::request_work::{RECKON, WorkRequest};
 use crate::towns::{nearest_town, towns_of_plates};
 use crate::work::Work;
 

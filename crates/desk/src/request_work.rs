@@ -5,6 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::request::CastRequest;
 
+/// The name under which a figure by tables and pen stands among the operations.
+pub(crate) const RECKON: &str = "reckon";
+
 /// What is asked when an operation of the treatise is to be worked.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, Serialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]

@@ -2,8 +2,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::known_slip::KnownSlip;
-use crate::pen_exercise::RECKON;
-use crate::request_work::WorkRequest;
+use crate::request_work::{RECKON, WorkRequest};
 
 /// Exercises with their keys, for everyone of a class. What is written of it is read
 /// again when answers are corrected.

@@ -233,6 +233,19 @@ export const CHAPTERS = [
       },
       {
         "paragraph": [
+          "Where the page is served by the program, ",
+          {
+            "label": "Keep the class"
+          },
+          " keeps it; ",
+          {
+            "label": "Classes"
+          },
+          " then gives sheets out, marks answers, and says what to teach next."
+        ]
+      },
+      {
+        "paragraph": [
           "The dates are spread over the year and the hours over the day. No question is asked that an instrument answers badly; where a town lies too far from a plate, another is drawn. The same number under ",
           {
             "label": "Seed"
@@ -256,7 +269,7 @@ export const CHAPTERS = [
         "paragraph": [
           "For a single case ",
           {
-            "label": "Correcting a pupil's readings"
+            "label": "Correcting a pupil’s readings"
           },
           " does the same with whatever stands in the line at the top."
         ]
@@ -355,7 +368,7 @@ export const CHAPTERS = [
       },
       {
         "paragraph": [
-          "The files come with a sheet that names every part, the thickness it is made of, and how they lie on one another. What the saw or the beam takes away is allowed for if you say how broad it is. A trial in card costs nothing; make one first."
+          "The files come with a sheet that names every part, the thickness it is made of, and how they lie on one another. What the saw or the beam takes away is allowed for if you say how broad it is (kerf_mm in the description). A trial in card costs nothing; make one first."
         ]
       },
       {
@@ -543,7 +556,7 @@ export const CHAPTERS = [
           {
             "label": "Its events into a calendar"
           },
-          " saves a file that every calendar program reads: lunations, ingresses, stations, eclipses, and the changes of the clock."
+          " saves a file (.ics, RFC 5545) that calendar programs read: lunations, ingresses, stations, eclipses, and the changes of the clock."
         ]
       },
       {
