@@ -287,7 +287,7 @@ impl Words<'_> {
             Sense::Back => format!(" back, {back}"),
             Sense::Onward => format!(" onward, {onward}"),
         };
-        said![way, ", by ", self.brass.arc(turn).as_found(), ","]
+        said![way, ", by ", self.brass.arc(turn).marked_found(), ","]
     }
 
     fn is_first_turn(&self) -> bool {
@@ -426,7 +426,7 @@ impl Words<'_> {
                 "Turn ",
                 rete(),
                 format!(" {way}, by "),
-                self.brass.arc(turn).as_found(),
+                self.brass.arc(turn).marked_found(),
                 ", back to where the Sun was set",
             ];
             if let Some(set) = set {
@@ -665,7 +665,7 @@ impl Words<'_> {
     /// What the step found, after a colon.
     pub(crate) fn found(&self, words: impl Fn(Reading) -> Sentence) -> Sentence {
         match &self.done.outcome {
-            Some(Ok((_, reading))) => said![": ", words(*reading).as_found()],
+            Some(Ok((_, reading))) => said![": ", words(*reading).marked_found()],
             Some(Err(_)) | None => Sentence::default(),
         }
     }

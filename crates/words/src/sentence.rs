@@ -76,7 +76,7 @@ impl Sentence {
     }
 
     /// The same, as what a step finds.
-    pub(crate) fn as_found(mut self) -> Sentence {
+    pub(crate) fn marked_found(mut self) -> Sentence {
         for run in &mut self.runs {
             run.found = true;
         }

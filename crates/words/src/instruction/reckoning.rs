@@ -205,7 +205,7 @@ impl Words<'_> {
         if self.conditions.sum().is_empty() && given.clock_is_apparent {
             return said![
                 "The hour for the rule is the clock's own, ",
-                Sentence::from(format!("{clock:#}")).as_found(),
+                Sentence::from(format!("{clock:#}")).marked_found(),
                 ": it shows local apparent time."
             ];
         }
@@ -241,7 +241,7 @@ impl Words<'_> {
         said![
             text,
             ": ",
-            Sentence::from(format!("{hour:#}")).as_found(),
+            Sentence::from(format!("{hour:#}")).marked_found(),
             kind,
             "."
         ]
