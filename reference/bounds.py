@@ -2,7 +2,7 @@
 memory, by the program itself. Writes bounds.md.
 
     cargo build --release
-    python3 reference/bounds.py
+    python3 reference/bounds.py [PROGRAM]
 
 Time is the processor's, which does not depend on what else the machine does; each piece of
 work runs on one core, but for batches. Memory is the most that the process took. Needs Linux.
@@ -21,7 +21,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
-ALMURI = ROOT / "target" / "release" / "almuri"
+ALMURI = Path(sys.argv[1]).resolve() if len(sys.argv) > 1 else ROOT / "target" / "release" / "almuri"
 TABLE = ROOT / "reference" / "bounds.md"
 MOST_S, MOST_MB = 10.0, 300.0
 TICKS = os.sysconf("SC_CLK_TCK")
@@ -97,11 +97,29 @@ def batch(rows):
     return "\n".join(lines) + "\n"
 
 
-def cases(count):
-    lines = ["name,when,at,clock,note"]
+def cases(count, megabytes):
+    """A table of cases that is as long as is read in at once."""
+    header, rows = "name,when,at,clock,note\n", []
     for n in range(count):
-        lines.append(f'case {n},{1600 + n % 420}-{n % 12 + 1:02}-{n % 28 + 1:02} {n % 24:02}:00,"{n % 120 - 60}.5,{n % 300 - 150}.25",mean,{"some words of it " * 6}')
-    return "\n".join(lines) + "\n"
+        rows.append(f'case {n},{1600 + n % 420}-{n % 12 + 1:02}-{n % 28 + 1:02} {n % 24:02}:00,"{n % 120 - 60}.5,{n % 300 - 150}.25",mean,')
+    room = (megabytes << 20) - len(header) - sum(map(len, rows))
+    words = "some words of it " * 100
+    return header + "".join(row + words[: room // count - 4].rstrip() + "\n" for row in rows)
+
+
+def table(megabytes):
+    """A table of one's own: of small numbers, so that there are as many as can be."""
+    row = ",".join("1" for _ in range(500))
+    text = ",".join(f"c{n}" for n in range(501)) + "\n"
+    return text + "\n".join(f"{n},{row}" for n in range((megabytes << 20) // (len(row) + 7)))
+
+
+def photograph():
+    """As many marks as are read, of those of the example again and again."""
+    text = (ROOT / "data" / "measurements" / "from-a-picture.toml").read_text()
+    head, marks = text.split("marks = [\n")
+    marks = marks.strip().removesuffix("]").splitlines()
+    return head + "marks = [\n" + "\n".join((marks * 400)[:400]) + "\n]\n"
 
 
 class Commands:
@@ -113,6 +131,8 @@ class Commands:
 
     def run(self, arguments):
         """How it ended, the processor's time, the most memory, and what it said."""
+        if arguments[0] == "share":
+            return self.share(arguments)
         said = open(self.folder / "said", "w+b")
         child = subprocess.Popen([ALMURI, *arguments], cwd=self.folder, env=self.environment, stdout=subprocess.DEVNULL, stderr=said)
         _, status, usage = os.wait4(child.pid, 0)
@@ -121,15 +141,29 @@ class Commands:
         return child.returncode, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024, said.read().decode()
 
 
+    def share(self, arguments):
+        """The same of what ends when it is told to alone, once it says where it is."""
+        child = subprocess.Popen([ALMURI, *arguments], cwd=self.folder, env=self.environment, stdout=subprocess.PIPE, text=True)
+        said = child.stdout.readline()
+        child.terminate()
+        _, status, usage = os.wait4(child.pid, 0)
+        child.returncode = os.waitstatus_to_exitcode(status)
+        return child.returncode, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024, said
+
+
 class Server:
     """The page's server, asked without a browser."""
 
-    def __init__(self, folder, environment):
-        self.process = subprocess.Popen([ALMURI, "--no-open", "--port", "0"], cwd=folder, env=environment, stdout=subprocess.PIPE, text=True)
+    def __init__(self, folder, environment, *more):
+        self.process = subprocess.Popen([ALMURI, "--no-open", "--port", "0", *more], cwd=folder, env=environment, stdout=subprocess.PIPE, text=True)
         line = self.process.stdout.readline()
         host, key = re.search(r"http://([^/]+)/enter/(\w+)", line).groups()
         self.host, self.port = host, int(host.rsplit(":")[-1])
         self.cookie = f"almuri-{self.port}={key}"
+
+    def end(self):
+        self.process.terminate()
+        self.process.wait()
 
     def time(self):
         fields = Path(f"/proc/{self.process.pid}/stat").read_text().rsplit(") ", 1)[1].split()
@@ -161,7 +195,14 @@ def rows_of_commands(folder):
     (folder / "towns.txt").write_text("\n".join(towns(2000)))
     (folder / "few-towns.txt").write_text("\n".join(towns(400)))
     (folder / "batch.csv").write_text(batch(100_000))
-    (folder / "cases.csv").write_text(cases(100_000))
+    (folder / "cases.csv").write_text(cases(100_000, 64))
+    (folder / "for-the-page.csv").write_text(cases(100_000, 24))
+    (folder / "table.csv").write_text(table(8))
+    (folder / "photograph.toml").write_text(photograph())
+    (folder / "kept-class.toml").write_text(class_of(CLASS[0], CLASS[1]))
+    (folder / "site").mkdir()
+    (folder / "site" / "index.html").write_text("<title>A page</title>")
+    (folder / "site" / "large.bin").write_bytes(bytes(range(256)) * (255 << 12))
     (folder / "measured.toml").write_text((ROOT / "data" / "measurements" / "from-a-drawer.toml").read_text())
     asked = wishes()
     choose = [word for key in ("from", "to", "at", "clock", "houses") for word in (f"--{key}", asked[key])]
@@ -183,7 +224,9 @@ def rows_of_commands(folder):
         ("`tables`, the book of all of them", ["tables", "book", "--year", "2026", *place, "-o", "tables.pdf"]),
         ("`reckon`", ["reckon", PLAIN["when"], *place, "--second-difference", "-o", "sheet.pdf"]),
         ("`compare`", ["compare", PLAIN["when"], *place, *[word for _ in range(24) for word in ("--with", "large.toml")], "-o", "compared.pdf"]),
+        ("`proofread` 8 MB", ["proofread", "table.csv"]),
         ("`examine`, 20 instruments", ["examine", *["measured.toml"] * 20]),
+        ("`examine` a photograph with 400 marks", ["examine", "photograph.toml"]),
         ("`cabinet`", ["cabinet", "--check", "large.toml"]),
         ("`settings`", ["settings", "--json"]),
         ("`work`", ["work", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--json"]),
@@ -200,7 +243,24 @@ def rows_of_commands(folder):
         (f"`make`, {MANY_MM} mm and {len(PLATES_MANY)} plates, all formats", ["make", "--with", "many.toml", "-o", "many", *formats]),
         ("`batch`, 100,000 rows (any number: each row by itself)", ["batch", "batch.csv", "-o", "figures.csv"]),
         ("`planets`, 100,000 rows (any number: each row by itself)", ["planets", "--from", "1000-01-01 00:00", "--to", "1011-05-29 15:00", "--every", "1h", "-o", "sky.csv"]),
-        ("`casebook import` of 100,000 cases", ["casebook", "import", "cases.csv"]),
+        ("`forms`, all of them", ["forms", "-o", "forms.pdf"]),
+        ("`share` of 256 MB", ["share", "site", "--port", "0"]),
+        ("`class keep`", ["class", "keep", "kept-class.toml", *CLASSES]),
+        (f"`class give-out` to {CLASS[0]} pupils, {CLASS[1]} questions each", GIVE_OUT),
+        ("", FILL),
+        ("`class print` of the sheets", ["class", "print", "1", "sheets", *CLASSES]),
+        ("`class print` of the key", ["class", "print", "1", "key", *CLASSES]),
+        ("`class print` of the key at length", ["class", "print", "1", "key-at-length", *CLASSES]),
+        ("`class print` of the seating list, all sheets", ["class", "print", "1", "seating", *CLASSES]),
+        ("`class answer`", ["class", "answer", "1", "1", "Pupil 7", "--read", "1.ascendant=11 Pisces", *CLASSES]),
+        ("`class show`, all sheets", ["class", "show", "1", *CLASSES]),
+        ("`class sheet`", ["class", "sheet", "1", "1", "Pupil 7", *CLASSES]),
+        ("`class list`", ["class", "list", *CLASSES]),
+        ("`class edit`", ["class", "edit", "1", "kept-class.toml", *CLASSES]),
+        ("`casebook export` of that class", ["casebook", "export", "-o", "classes.json", *CLASSES]),
+        ("`casebook import` of that class", ["casebook", "import", "classes.json", "--book", "again.sqlite"]),
+        ("`class delete`, all sheets", ["class", "delete", "1", "--yes", "--book", "again.sqlite"]),
+        ("`casebook import` of 100,000 cases, 64 MB", ["casebook", "import", "cases.csv"]),
         ("`casebook check` of 100,000 cases", ["casebook", "check"]),
         ("`casebook keep`", ["casebook", "keep", "One more", PLAIN["when"], *place]),
         ("`casebook edit`", ["casebook", "edit", "8", "--note", "seen again"]),
@@ -214,14 +274,19 @@ def rows_of_commands(folder):
         ("`casebook restore`", ["casebook", "restore", "whole"]),
         ("`casebook export` of 100,000 cases", ["casebook", "export", "-o", "out.json"]),
         ("`casebook delete` from 100,000 cases", ["casebook", "delete", "7", "--yes"]),
+        ("", ["casebook", "import", "for-the-page.csv", "--book", "page.sqlite"]),
     ]:
+        if arguments is FILL:
+            while commands.run(GIVE_OUT)[0] == 0:
+                pass
+            continue
         code, seconds, memory, said = commands.run(arguments)
         yield what, code == 0, seconds, memory, said
 
 
 def rows_of_routes(folder):
-    """Within the casebook of 100,000 cases that the commands have left."""
-    server = Server(folder, Commands(folder).environment)
+    """Within the casebooks that the commands have left."""
+    server = Server(folder, Commands(folder).environment, "--book", "page.sqlite")
     large = {"specification": (folder / "large.toml").read_text()}
     many = {"specification": (folder / "many.toml").read_text()}
     with_large = {**CASE, "with": large}
@@ -252,6 +317,8 @@ def rows_of_routes(folder):
             ("correct", {"moment": PLAIN, "read": {"ascendant": "11 Pisces", "midheaven": "20 Sagittarius"}}),
             ("suggest", {"text": "san"}),
             ("during", {"moment": CASE, "until": "11:58", "outer": True}),
+            ("reckon/sheet", {"reckon": {"when": PLAIN["when"], "at": PLAIN["at"], "zone": PLAIN["zone"], "second_difference": True}, "blank": False, "page": "a4"}),
+            ("code", {"text": "http://192.0.2.1:7315/#" + "a" * 2000}),
             ("reckon", {"when": PLAIN["when"], "at": PLAIN["at"], "zone": PLAIN["zone"], "second_difference": True}),
             ("choose", wishes()),
             ("choose/forms", None),
@@ -277,9 +344,10 @@ def rows_of_routes(folder):
             ("casebook/delete", {"id": last[1]["id"], "version": last[1]["version"]}),
             ("casebook/undo", {}),
             ("casebook/export", {"form": "json"}),
-            ("casebook/import", {"form": "csv", "text": cases(100_000)}),
+            ("casebook/import", {"form": "csv", "text": cases(100_000, 31)}),
             ("workshop/example", None),
             ("workshop/examine", {"measurements": measured, "with": large}),
+            ("workshop/examine", {"measurements": photograph()}),
             ("workshop/preview", {"with": large}),
             ("workshop/card", {"plates": {"towns": towns(1), "stock_deg": stock, "year": 2026}, "paper": "a4"}),
             ("workshop/plates", {"towns": towns(2000), "stock_deg": stock, "houses": "placidus", "within_deg": 0.01}),
@@ -291,8 +359,31 @@ def rows_of_routes(folder):
             status, seconds, memory, answer = server.ask(method, f"/desk/{path}", body)
             yield f"`/desk/{path}`", status == 200, seconds, memory, answer[:400].decode(errors="replace")
     finally:
-        server.process.terminate()
-        server.process.wait()
+        server.end()
+
+
+def rows_of_classes(folder):
+    """Within the book of the class that has as much as one can have."""
+    server = Server(folder, Commands(folder).environment, *CLASSES)
+    giving = {"year": 2026, "seed": 7, "questions": CLASS[1], "same_questions": False}
+    try:
+        for path, body in [
+            ("class/keep", {"text": class_of(CLASS[0], CLASS[1])}),
+            ("class/list", {}),
+            ("class/give-out", lambda: {"id": server.kept["id"], "giving": giving}),
+            ("class/look", {"id": 1}),
+            ("class/paper", lambda: {"id": server.kept["look"]["sheets"][0]["papers"][7]["id"]}),
+            ("class/answer", lambda: {"id": server.kept["id"], "version": server.kept["version"], "read": {"1": {"ascendant": "11 Pisces"}}, "remark": ""}),
+            *[("class/print", {"id": 1, "what": what, "page": "a4"}) for what in ("sheets", "key", "key-at-length", "seating")],
+            ("class/delete", {"id": 1, "version": 2}),
+        ]:
+            status, seconds, memory, answer = server.ask("POST", f"/desk/{path}", body() if callable(body) else body)
+            if status == 200 and path != "class/list" and answer.startswith(b"{"):
+                server.kept = json.loads(answer)
+            what = f" ({body['what']})" if path == "class/print" else ""
+            yield f"`/desk/{path}`{what}", status == 200, seconds, memory, answer[:400].decode(errors="replace")
+    finally:
+        server.end()
 
 
 def refusals(folder):
@@ -301,35 +392,49 @@ def refusals(folder):
     (folder / "larger.toml").write_text(specification(1000, [n / 2 for n in range(2, 2 + 2 * (len(PLATES_LARGE) + 1), 2)]))
     (folder / "class-more.toml").write_text(class_of(CLASS[0], CLASS[1] + 1))
     (folder / "more-towns.txt").write_text("\n".join(towns(2001)))
+    (folder / "more-cases.csv").write_text("name,when,at\n" + "a,2024-05-14 09:20,Lisbon\n" * 100_001)
+    (folder / "more-table.csv").write_text(table(9))
+    (folder / "more-marks.toml").write_text(photograph().replace("marks = [", 'marks = [\n[1, 1, "equator"],'))
     for arguments in [
         ["make", "--with", "larger.toml", "-o", "larger"],
         ["exercises", "class-more.toml", "-o", "more"],
         ["plates", "--towns", "more-towns.txt"],
         ["plates", "--towns", "42,0", "--stock", ",".join(["42"] * 101)],
+        ["proofread", "more-table.csv"],
+        ["examine", "more-marks.toml"],
+        ["casebook", "import", "more-cases.csv"],
+        GIVE_OUT,
     ]:
         code, _, _, said = commands.run(arguments)
         assert code == 2, (arguments, said)
-        yield " ".join(arguments[:1] + [word for word in arguments[1:] if word.endswith((".toml", ".txt"))]), said.strip().removeprefix("almuri: ")
+        yield " ".join(word for word in arguments if len(word) < 20), said.strip().removeprefix("almuri: ")
 
 
 PLATES_LARGE = list(range(1, 7))
 MANY_MM, PLATES_MANY = 100, list(range(1, 61))
 CLASS = (100, 3)
+CLASSES = ("--book", "classes.sqlite")
+GIVE_OUT = ["class", "give-out", "1", "--year", "2026", "--questions", str(CLASS[1]), "--each-their-own", *CLASSES]
+# Sheets are given out until the class has as many as one can have.
+FILL = None
 
 
 def main():
-    rows, dear = [], []
+    rows, dear, told = [], [], []
     with tempfile.TemporaryDirectory() as folder:
         folder = Path(folder)
-        for kind in (rows_of_commands, rows_of_routes):
+        for kind in (rows_of_commands, rows_of_routes, rows_of_classes):
+            if kind is rows_of_classes:
+                told = [f"| {what} | {said} |" for what, said in refusals(folder)]
             for what, done, seconds, memory, said in kind(folder):
+                if done and not what:
+                    continue
                 print(f"{seconds:8.2f} s {memory:6.0f} MB  {what}", flush=True)
                 if not done:
                     sys.exit(f"{what}: {said}")
                 rows.append(f"| {what} | {seconds:.2f} | {memory:.0f} |")
                 if seconds > MOST_S or memory > MOST_MB:
                     dear.append(what)
-        told = [f"| {what} | {said} |" for what, said in refusals(folder)]
     processor = next((line.split(": ", 1)[1] for line in Path("/proc/cpuinfo").read_text().splitlines() if line.startswith("model name")), platform.machine())
     TABLE.write_text(f"""# The dearest requests
 

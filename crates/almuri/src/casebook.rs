@@ -1,8 +1,11 @@
 use std::io::Read;
 use std::path::Path;
 
-use ::casebook::{Case, CaseId, Casebook, CasebookError, CsvFor, Imported, Kept, Undone};
+use ::casebook::{
+    Case, CaseId, Casebook, CasebookError, CsvFor, Imported, Kept, Undone, Unreadable,
+};
 use desk::{Cabinet, CastRequest};
+use serde::Serialize;
 
 use crate::arguments::{CaseArguments, CasebookArguments, CasebookCommand};
 use crate::failure::Failure;
@@ -191,7 +194,7 @@ fn checked(case: Case) -> Result<Case, Failure> {
     Ok(case)
 }
 
-fn to_json(value: &impl serde::Serialize) -> Result<String, Failure> {
+fn to_json(value: &impl Serialize) -> Result<String, Failure> {
     Ok(serde_json::to_string(value).map_err(Failure::other)? + "\n")
 }
 
@@ -235,13 +238,22 @@ fn one(kept: &Kept, json: bool) -> Result<String, Failure> {
     Ok(text)
 }
 
+/// Cases as they are listed.
+#[derive(Serialize)]
+struct Listed<'a> {
+    cases: &'a [Kept],
+    more: bool,
+    unreadable: &'a [Unreadable],
+}
+
 fn many(book: &Casebook, words: &str, limit: usize, json: bool) -> Result<String, Failure> {
     let found = book.find(words, limit)?;
     if json {
-        let answer = serde_json::json!({
-            "cases": found.cases, "unreadable": found.unreadable, "more": found.more
+        return to_json(&Listed {
+            cases: &found.cases,
+            more: found.more,
+            unreadable: &found.unreadable,
         });
-        return Ok(answer.to_string() + "\n");
     }
     let mut text = String::new();
     for kept in &found.cases {
@@ -257,7 +269,9 @@ fn many(book: &Casebook, words: &str, limit: usize, json: bool) -> Result<String
     if found.cases.is_empty() && found.unreadable.is_empty() {
         text.push_str("no such case\n");
     }
-    if found.more {
+    if found.more && found.cases.len() + found.unreadable.len() < limit {
+        text.push_str("and more than are shown at once; `casebook find` looks among them\n");
+    } else if found.more {
         text.push_str("and more; --limit shows more of them\n");
     }
     Ok(text)
@@ -373,13 +387,15 @@ fn export(
         return Err(not_for_spreadsheets(output));
     }
     let mut file = PartFile::create(output, overwrite)?;
-    let mut text = Vec::new();
-    let cases = if csv {
-        ::casebook::write_csv(book, csv_for(for_spreadsheets), &mut text)?
+    let written = if csv {
+        ::casebook::write_csv(book, csv_for(for_spreadsheets), &mut file)
     } else {
-        ::casebook::write_json(book, &mut text)?
+        ::casebook::write_json(book, &mut file)
     };
-    file.write_all(&text)?;
+    let cases = match written {
+        Err(CasebookError::Out(error)) => return Err(file.failure(&error)),
+        other => other?,
+    };
     file.finish()?;
     Ok(if json {
         serde_json::json!({ "file": output.display().to_string(), "cases": cases }).to_string()

@@ -301,7 +301,7 @@ fn paper(kept: &KeptPaper, json: bool) -> Result<String, Failure> {
         return to_json(kept);
     }
     let paper = &kept.paper;
-    let asked = desk::exercises_of_json(&paper.asked.to_string())?;
+    let asked = desk::exercises_of_json(paper.asked.text())?;
     let mut sheet = Sheet::default();
     sheet.line(&format!(
         "sheet {} of {}, given out {}",

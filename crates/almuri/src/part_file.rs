@@ -73,6 +73,11 @@ impl PartFile {
         }
     }
 
+    /// What is told where something else that writes into the file could not.
+    pub(crate) fn failure(&self, error: &std::io::Error) -> Failure {
+        failure(&self.path, error)
+    }
+
     /// Gives the file its name.
     pub(crate) fn finish(mut self) -> Result<(), Failure> {
         let finished = match self.file.take() {
@@ -88,6 +93,19 @@ impl PartFile {
             None => Ok(()),
         };
         finished.map_err(|error| failure(&self.path, &error))
+    }
+}
+
+impl Write for PartFile {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        match &mut self.file {
+            Some(file) => file.write(bytes),
+            None => Ok(bytes.len()),
+        }
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        self.file.as_mut().map_or(Ok(()), Write::flush)
     }
 }
 

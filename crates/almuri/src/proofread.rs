@@ -48,13 +48,14 @@ fn table(path: &Path) -> Result<(Vec<String>, Vec<ProofreadRow>), Failure> {
         .from_reader(text.as_bytes());
     let headers = reader.headers().map_err(|why| wrong(&why))?;
     let columns = headers.iter().map(str::to_owned).collect();
+    let mut lines = Lines::of(&text);
     let rows = reader
         .records()
         .map(|record| {
             let record = record.map_err(|why| wrong(&why))?;
             let at = record.position().map_or(0, csv::Position::byte);
             Ok(ProofreadRow {
-                line: line_at(&text, usize::try_from(at).unwrap_or(text.len())),
+                line: lines.at(usize::try_from(at).unwrap_or(text.len())),
                 cells: record.iter().map(str::to_owned).collect(),
             })
         })
@@ -62,14 +63,33 @@ fn table(path: &Path) -> Result<(Vec<String>, Vec<ProofreadRow>), Failure> {
     Ok((columns, rows))
 }
 
-/// The line of a place in a text, from 1; remarks before a record belong to it, and are passed
-/// over.
-fn line_at(text: &str, at: usize) -> u64 {
-    let (before, rest) = text.split_at_checked(at).unwrap_or((text, ""));
-    let remarks = rest
-        .lines()
-        .take_while(|line| line.starts_with('#') || line.is_empty());
-    (before.matches('\n').count() + remarks.count()) as u64 + 1
+/// The lines of places in a text, each behind the one before.
+struct Lines<'a> {
+    text: &'a str,
+    counted: usize,
+    line: u64,
+}
+
+impl<'a> Lines<'a> {
+    fn of(text: &'a str) -> Lines<'a> {
+        Lines {
+            text,
+            counted: 0,
+            line: 1,
+        }
+    }
+
+    /// The line of a place, from 1; remarks before a record belong to it, and are passed over.
+    fn at(&mut self, at: usize) -> u64 {
+        let between = self.text.get(self.counted..at).unwrap_or_default();
+        self.line += between.matches('\n').count() as u64;
+        self.counted = at;
+        let rest = self.text.get(at..).unwrap_or_default();
+        let remarks = rest
+            .lines()
+            .take_while(|line| line.starts_with('#') || line.is_empty());
+        self.line + remarks.count() as u64
+    }
 }
 
 fn sheet(answer: &ProofreadAnswer) -> String {

@@ -228,6 +228,23 @@ fn a_broken_run_is_taken_up_again() {
     assert!(broken, "it was too fast to be broken off");
 }
 
+/// A quotation mark that is never closed makes one row of all that follows.
+#[test]
+fn a_row_without_end_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let endless = format!("{}\"case 4,{}", table(3), "1600-01-01\n".repeat(200_000));
+    std::fs::write(folder.join("cases.csv"), endless).unwrap();
+    let out = almuri(folder, &["cases.csv", "-o", "figures.csv"]);
+    let said = String::from_utf8(out.stderr).unwrap();
+    assert_eq!(out.status.code(), Some(2), "{said}");
+    assert!(
+        said.contains("from line 5 on") && said.contains("quotation mark"),
+        "{said}"
+    );
+    assert!(!folder.join("figures.csv").exists());
+}
+
 /// What lies where the half-made table should be is written on from only if it is what
 /// the broken run wrote.
 #[cfg(unix)]

@@ -1,6 +1,7 @@
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
+use serde_json::value::RawValue;
 
 /// A class: where it is taught, and who is in it.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -56,7 +57,7 @@ pub struct Paper {
     /// Whose it is.
     pub pupil: String,
     /// The questions with their key, in whatever form they were given.
-    pub asked: serde_json::Value,
+    pub asked: Asked,
     /// What was answered, and what came of it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub answers: Vec<Answered>,
@@ -64,6 +65,42 @@ pub struct Paper {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub remark: String,
 }
+
+/// The questions of a paper: JSON, kept as it was written, which takes no more room than its
+/// text.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Asked(Box<RawValue>);
+
+impl Asked {
+    /// What is asked.
+    ///
+    /// # Errors
+    /// When it cannot be written as JSON.
+    pub fn of(questions: &impl Serialize) -> serde_json::Result<Asked> {
+        serde_json::value::to_raw_value(questions).map(Asked)
+    }
+
+    /// Its text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        self.0.get()
+    }
+}
+
+impl Default for Asked {
+    fn default() -> Asked {
+        Asked(RawValue::NULL.to_owned())
+    }
+}
+
+impl PartialEq for Asked {
+    fn eq(&self, other: &Asked) -> bool {
+        self.text() == other.text()
+    }
+}
+
+impl Eq for Asked {}
 
 /// The answers to a question, and what came of them.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

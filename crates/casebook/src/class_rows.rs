@@ -124,16 +124,22 @@ pub(crate) fn all(connection: &Connection) -> Result<Vec<KeptClass>, CasebookErr
     raw.into_iter().map(kept_class).collect()
 }
 
-/// Every class with its papers.
-pub(crate) fn all_with_papers(
-    connection: &Connection,
-) -> Result<Vec<(KeptClass, Vec<KeptPaper>)>, CasebookError> {
-    let classes = all(connection)?.into_iter();
-    let with_papers = classes.map(|kept| {
-        let papers = papers_in(connection, kept.id)?;
-        Ok((kept, papers))
-    });
-    with_papers.collect()
+/// All the papers of a class together have no more than this: they are looked at together.
+/// Forty sheets of six questions for thirty pupils have some 46 MB.
+const MOST_BYTES: i64 = 48 << 20;
+
+/// That a class has no more papers than it can have.
+pub(crate) fn is_not_full(connection: &Connection, id: ClassId) -> Result<(), CasebookError> {
+    let bytes: i64 = connection.query_row(
+        "SELECT coalesce(sum(octet_length(document)), 0) FROM cases
+         WHERE kind <> 'case' AND class_id = ?1",
+        [id.0],
+        |row| row.get(0),
+    )?;
+    if bytes > MOST_BYTES {
+        return Err(CasebookError::ClassFull(id));
+    }
+    Ok(())
 }
 
 #[cfg(test)]

@@ -105,7 +105,7 @@ impl Casebook {
     /// tells the number; undone as one.
     ///
     /// # Errors
-    /// When there is no such class, or a paper cannot be kept.
+    /// When there is no such class, it has as much as one can hold, or a paper cannot be kept.
     pub fn give_out(&mut self, id: ClassId, papers: Vec<Paper>) -> Result<u32, CasebookError> {
         let now = now_unix_s();
         self.change(|transaction| {
@@ -123,6 +123,7 @@ impl Casebook {
                 })
                 .collect();
             insert_papers(transaction, id, &papers, now, None)?;
+            class_rows::is_not_full(transaction, id)?;
             Ok(sheet)
         })
     }
@@ -189,11 +190,14 @@ impl Casebook {
     /// When the file cannot be read, or when the receiver fails.
     pub fn each_class<E: From<CasebookError>>(
         &self,
-        mut receive: impl FnMut(&Class, &[Paper]) -> Result<(), E>,
+        mut receive: impl FnMut(ClassOut) -> Result<(), E>,
     ) -> Result<(), E> {
-        for (kept, papers) in class_rows::all_with_papers(self.connection())? {
-            let papers: Vec<Paper> = papers.into_iter().map(|kept| kept.paper).collect();
-            receive(&kept.class, &papers)?;
+        for kept in self.classes()? {
+            let papers = papers_in(self.connection(), kept.id)?;
+            receive(ClassOut {
+                class: kept.class,
+                papers: papers.into_iter().map(|kept| kept.paper).collect(),
+            })?;
         }
         Ok(())
     }

@@ -64,6 +64,11 @@ pub enum CasebookError {
     /// The paper was changed since it was looked at.
     #[error("sheet {0} was changed meanwhile by someone else; look at it again first")]
     PaperChanged(PaperId),
+    /// The class has no room for another sheet.
+    #[error(
+        "class {0} has as many sheets as a class can have, 48 MB of them; kept anew under another name it has room for those that follow"
+    )]
+    ClassFull(ClassId),
     /// A class or a paper cannot be kept: a sentence.
     #[error("{0}")]
     UnfitClass(String),
@@ -95,6 +100,17 @@ pub enum CasebookError {
         .0.display()
     )]
     LogLeft(PathBuf),
+    /// It may only be read, and is too large to be read in whole.
+    #[error(
+        "the casebook {} may only be read here, and has more than {most_mb} MB, which are not read in; opened where it may be written to, it may be of any size",
+        path.display()
+    )]
+    TooLargeToRead {
+        /// The file.
+        path: PathBuf,
+        /// How many megabytes are read in.
+        most_mb: u64,
+    },
     /// The file was moved or deleted while it was open.
     #[error(
         "the casebook {} is no longer there, and nothing more is kept in it; put it back, and open it again",
@@ -112,6 +128,9 @@ pub enum CasebookError {
         /// Why.
         why: std::io::Error,
     },
+    /// What goes out cannot be written where it goes.
+    #[error("what is carried out cannot be written: {0}")]
+    Out(std::io::Error),
     /// A text that should be read is not what it should be.
     #[error("{0}")]
     Text(String),
@@ -205,6 +224,7 @@ impl CasebookError {
                 | CasebookError::NoPapersOf(_)
                 | CasebookError::ClassChanged(_)
                 | CasebookError::PaperChanged(_)
+                | CasebookError::ClassFull(_)
                 | CasebookError::UnfitClass(_)
                 | CasebookError::Unfit(_)
                 | CasebookError::NothingToUndo

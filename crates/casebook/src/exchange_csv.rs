@@ -1,7 +1,7 @@
 use std::borrow::Cow;
 use std::io::{self, Read, Write};
 
-use crate::imported::{Imported, NoCasebook};
+use crate::imported::{Imported, MOST_AT_ONCE, NoCasebook, too_many};
 use crate::parting::{Parting, column_name};
 use crate::{Case, Mark, Reading};
 #[cfg(feature = "book")]
@@ -32,10 +32,17 @@ pub fn read_csv(
     text.read_to_end(&mut whole)
         .map_err(|error| NoCasebook(format!("the table cannot be read: {error}")))?;
     let parting = Parting::of(&whole, &["name", "when", "at"]);
-    let mut reader = csv::ReaderBuilder::new()
-        .flexible(true)
-        .delimiter(parting.separator)
-        .from_reader(whole.as_slice());
+    let rows = || {
+        csv::ReaderBuilder::new()
+            .flexible(true)
+            .delimiter(parting.separator)
+            .from_reader(whole.as_slice())
+    };
+    // Counted before one is looked through, for that takes longer.
+    if rows().byte_records().nth(MOST_AT_ONCE).is_some() {
+        return Err(NoCasebook(too_many()));
+    }
+    let mut reader = rows();
     let header = reader
         .headers()
         .map_err(|error| NoCasebook(format!("this is no table: {error}")))?
@@ -84,6 +91,7 @@ pub fn read_csv(
                 imported.row(line, Err(error.to_string()), &check);
             }
         }
+        imported.is_worth_going_on()?;
     }
     Ok(imported)
 }
@@ -256,7 +264,7 @@ pub fn write_csv(
     out: &mut impl Write,
 ) -> Result<u64, CasebookError> {
     book.is_sound_now()?;
-    let written = |error: io::Error| CasebookError::file(book.path(), error);
+    let written = CasebookError::Out;
     let mut cases = CsvCases::begin(csv_for, out).map_err(written)?;
     book.each(|kept| cases.case(&kept.case).map_err(written))?;
     cases.end().map_err(written)

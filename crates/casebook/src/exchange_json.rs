@@ -1,10 +1,11 @@
+use std::fmt;
 use std::io::{self, Write};
 
-use serde::Deserialize;
-use serde::de::DeserializeOwned;
+use serde::de::{DeserializeOwned, Error as _, SeqAccess, Visitor};
+use serde::{Deserialize, Deserializer};
 use serde_json::value::RawValue;
 
-use crate::imported::{Imported, NoCasebook};
+use crate::imported::{Imported, MOST_AT_ONCE, NoCasebook, too_many};
 use crate::{BadRow, Case, ClassOut, Paper};
 #[cfg(feature = "book")]
 use crate::{Casebook, CasebookError};
@@ -21,9 +22,38 @@ struct Exchange<'a> {
     format: String,
     version: u32,
     #[serde(borrow)]
-    cases: Vec<&'a RawValue>,
+    cases: Rows<'a>,
     #[serde(borrow, default)]
-    classes: Vec<&'a RawValue>,
+    classes: Rows<'a>,
+}
+
+/// A list of the file, no longer than is read in at once.
+#[derive(Default)]
+struct Rows<'a>(Vec<&'a RawValue>);
+
+impl<'de: 'a, 'a> Deserialize<'de> for Rows<'a> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Rows<'a>, D::Error> {
+        struct Bounded;
+        impl<'de> Visitor<'de> for Bounded {
+            type Value = Vec<&'de RawValue>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a list")
+            }
+
+            fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Self::Value, A::Error> {
+                let mut rows = Vec::new();
+                while let Some(row) = list.next_element()? {
+                    if rows.len() == MOST_AT_ONCE {
+                        return Err(A::Error::custom(too_many()));
+                    }
+                    rows.push(row);
+                }
+                Ok(rows)
+            }
+        }
+        deserializer.deserialize_seq(Bounded).map(Rows)
+    }
 }
 
 /// Reads an exchange file: one JSON object with `format`, `version` and `cases`, each
@@ -42,7 +72,7 @@ pub fn read_json(
             "this is no casebook in JSON: {error}; {{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"cases\":[…]}} would do"
         ))
     })?;
-    let version = if exchange.classes.is_empty() {
+    let version = if exchange.classes.0.is_empty() {
         VERSION..=WITH_CLASSES
     } else {
         WITH_CLASSES..=WITH_CLASSES
@@ -66,10 +96,11 @@ pub fn read_json(
         counted = at;
         line
     };
-    for raw in exchange.cases {
+    for raw in exchange.cases.0 {
         imported.row(line_of(raw), part(raw), &check);
+        imported.is_worth_going_on()?;
     }
-    for raw in exchange.classes {
+    for raw in exchange.classes.0 {
         let line = line_of(raw);
         let checked = part(raw).and_then(|out: ClassOut| {
             out.class.check()?;
@@ -161,16 +192,10 @@ impl<W: Write> JsonCases<W> {
 #[cfg(feature = "book")]
 pub fn write_json(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
     book.is_sound_now()?;
-    let written = |error: io::Error| CasebookError::file(book.path(), error);
+    let written = CasebookError::Out;
     let has_classes = !book.classes()?.is_empty();
     let mut cases = JsonCases::begin(out, has_classes).map_err(written)?;
     book.each(|kept| cases.case(&kept.case).map_err(written))?;
-    book.each_class(|class, papers| {
-        let class = ClassOut {
-            class: class.clone(),
-            papers: papers.to_vec(),
-        };
-        cases.class(&class).map_err(written)
-    })?;
+    book.each_class(|class| cases.class(&class).map_err(written))?;
     cases.end().map_err(written)
 }

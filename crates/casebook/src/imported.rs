@@ -16,6 +16,18 @@ pub struct BadRow {
     pub why: String,
 }
 
+/// So many cases and classes are read in at once: all are looked through before one is kept.
+pub(crate) const MOST_AT_ONCE: usize = 100_000;
+
+/// So many are told of that cannot be kept: a file with more of them is meant for something
+/// else, and to say of each what would do may take long.
+const MOST_BAD: usize = 1000;
+
+/// What is told where there are more.
+pub(crate) fn too_many() -> String {
+    format!("there are more than {MOST_AT_ONCE} rows; in parts they would do")
+}
+
 /// What a file holds: the rows that can be kept, with their lines, and those that
 /// cannot.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -29,6 +41,19 @@ pub struct Imported {
 }
 
 impl Imported {
+    /// That not too many rows cannot be kept.
+    ///
+    /// # Errors
+    /// In words, with the first of them.
+    pub(crate) fn is_worth_going_on(&self) -> Result<(), NoCasebook> {
+        match self.bad.first() {
+            Some(BadRow { line, why }) if self.bad.len() > MOST_BAD => Err(NoCasebook(format!(
+                "more than {MOST_BAD} rows cannot be kept, the first in line {line}: {why}"
+            ))),
+            _ => Ok(()),
+        }
+    }
+
     /// Takes a row in, or notes what is wrong with it.
     pub(crate) fn row(
         &mut self,

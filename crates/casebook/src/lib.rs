@@ -73,7 +73,7 @@ pub use book::{Casebook, Undone};
 pub use cabinet_folder::{CabinetError, CabinetFolder, FolderFile, FolderState};
 pub use case::{Case, CaseId, Kept, Mark, Reading};
 pub use class::{
-    Answer, Answered, Class, ClassId, ClassOut, KeptClass, KeptPaper, Paper, PaperId, Pupil,
+    Answer, Answered, Asked, Class, ClassId, ClassOut, KeptClass, KeptPaper, Paper, PaperId, Pupil,
 };
 #[cfg(feature = "book")]
 pub use deletion::{Deleted, Left};

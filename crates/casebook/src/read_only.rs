@@ -1,4 +1,5 @@
 use std::fs::{File, OpenOptions};
+use std::io::Read;
 use std::path::Path;
 
 use rusqlite::backup::Backup;
@@ -14,6 +15,9 @@ use crate::turn::PATIENCE;
 const HOW_IT_IS_KEPT: std::ops::Range<usize> = 18..20;
 const WITHOUT_LOG: [u8; 2] = [1, 1];
 
+/// A copy in memory is no larger; a book of 500,000 cases has some 150 MB.
+const MOST_BYTES: u64 = 192 << 20;
+
 /// Pages copied at a time.
 const PAGES: i32 = 4096;
 
@@ -26,23 +30,35 @@ pub(crate) fn may_only_be_read(path: &Path) -> bool {
 /// A casebook's file as it is at this moment, in memory: SQLite itself would need a log
 /// beside the file to read it.
 pub(crate) fn in_memory(path: &Path) -> Result<Connection, CasebookError> {
+    let unreadable = |error| CasebookError::file(path, error);
+    let mut file = File::open(path).map_err(unreadable)?;
+    let about = file.metadata().map_err(unreadable)?;
+    if about.len() > MOST_BYTES {
+        return Err(CasebookError::TooLargeToRead {
+            path: path.to_owned(),
+            most_mb: MOST_BYTES >> 20,
+        });
+    }
     // What the log holds is a part of the book, and another program may be at work.
     if has_log(path) {
         return with_its_log(path);
     }
-    let unreadable = |error| CasebookError::file(path, error);
-    let changed = |path: &Path| path.metadata().and_then(|about| about.modified());
-    let before = changed(path).map_err(unreadable)?;
-    let mut bytes = std::fs::read(path).map_err(unreadable)?;
-    if has_log(path) || changed(path).map_err(unreadable)? != before {
-        return Err(CasebookError::Busy);
-    }
-    if let Some(how) = bytes.get_mut(HOW_IT_IS_KEPT) {
+    let length = usize::try_from(about.len()).unwrap_or_default();
+    let mut head = Vec::new();
+    file.by_ref()
+        .take(HOW_IT_IS_KEPT.end as u64)
+        .read_to_end(&mut head)
+        .map_err(unreadable)?;
+    if let Some(how) = head.get_mut(HOW_IT_IS_KEPT) {
         how.copy_from_slice(&WITHOUT_LOG);
     }
     let mut memory = Connection::open_in_memory()?;
-    if !bytes.is_empty() {
-        memory.deserialize_read_exact(MAIN_DB, bytes.as_slice(), bytes.len(), false)?;
+    if length > 0 {
+        memory.deserialize_read_exact(MAIN_DB, head.as_slice().chain(file), length, false)?;
+    }
+    let changed = path.metadata().and_then(|about| about.modified());
+    if has_log(path) || changed.map_err(unreadable)? != about.modified().map_err(unreadable)? {
+        return Err(CasebookError::Busy);
     }
     Ok(memory)
 }
@@ -97,6 +113,18 @@ mod tests {
         drop(book);
         assert!(!has_log(&path));
         assert_eq!(cases(&in_memory(&path).expect("read")), 1);
+    }
+
+    #[test]
+    fn a_copy_in_memory_has_a_bound() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("casebook.sqlite");
+        drop(Casebook::open(&path).expect("opens"));
+        // Of nothing but zeros, so that it takes no room.
+        let file = OpenOptions::new().write(true).open(&path).expect("opens");
+        file.set_len(MOST_BYTES + 1).expect("lengthened");
+        let error = in_memory(&path).expect_err("refused").to_string();
+        assert!(error.contains("more than 192 MB"), "{error}");
     }
 
     #[test]

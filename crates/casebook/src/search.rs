@@ -9,7 +9,7 @@ pub struct Found {
     pub cases: Vec<Kept>,
     /// Those among them that cannot be read any more.
     pub unreadable: Vec<Unreadable>,
-    /// Whether there are more than were asked for.
+    /// Whether there are more: than were asked for, or than are shown at once.
     pub more: bool,
 }
 
@@ -76,8 +76,11 @@ impl Casebook {
             more: false,
         };
         let mut rows = statement.raw_query();
+        let mut bytes = 0;
         while let Some(row) = rows.next()? {
-            if found.cases.len() + found.unreadable.len() == limit {
+            bytes += stored::length(row);
+            let shown = found.cases.len() + found.unreadable.len();
+            if shown == limit || (shown > 0 && bytes > MOST_BYTES) {
                 found.more = true;
                 break;
             }
@@ -104,6 +107,9 @@ impl Casebook {
     }
 }
 
+/// What is found together is shown together, and a case may have a megabyte.
+const MOST_BYTES: usize = 32 << 20;
+
 /// More words than this say no more, and each is looked up: a text pasted by mistake
 /// would hold up everyone else for seconds.
 const MOST_WORDS: usize = 32;
@@ -129,6 +135,26 @@ fn match_of(words: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// However many cases there are, those that wait for a mark alone are looked at.
+    #[test]
+    fn what_waits_for_a_mark_is_found_by_its_index() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("casebook.sqlite");
+        let book = Casebook::open(&path).expect("opens");
+        let plan: String = book
+            .connection()
+            .query_row(
+                &format!(
+                    "EXPLAIN QUERY PLAN SELECT {COLUMNS} FROM cases
+                     WHERE kind = 'case' AND {IS_TO_CORRECT} ORDER BY id DESC LIMIT 9"
+                ),
+                [],
+                |row| row.get("detail"),
+            )
+            .expect("planned");
+        assert!(plan.contains("USING INDEX to_correct"), "{plan}");
+    }
 
     #[test]
     fn a_pasted_text_is_a_few_words_and_each_once() {

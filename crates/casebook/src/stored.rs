@@ -82,6 +82,12 @@ pub(crate) fn raw(row: &Row<'_>) -> Result<RawCase, Unreadable> {
     }
 }
 
+/// How long the text of a row is; nothing where it is none.
+pub(crate) fn length(row: &Row<'_>) -> usize {
+    let document = row.get_ref(5).ok();
+    document.map_or(0, |document| document.as_str().map_or(0, str::len))
+}
+
 /// A case of a row.
 pub(crate) fn kept(row: &Row<'_>) -> Result<Kept, Unreadable> {
     let raw = raw(row)?;

@@ -529,6 +529,21 @@ fn a_casebook_that_may_only_be_read_says_so() {
     assert!(error.to_string().contains("may be written to"));
 }
 
+/// Cases of a megabyte each: no more are shown than are held at once.
+#[test]
+fn what_is_shown_at_once_has_a_bound() {
+    let (_folder, path) = fresh();
+    let mut book = open(&path);
+    let large = |n| Case {
+        note: "x".repeat(1_000_000),
+        ..case(&format!("Case {n}"))
+    };
+    book.keep_all((0..36).map(large).collect()).expect("kept");
+    let found = book.find("", 100).expect("listed");
+    assert!(found.more);
+    assert_eq!(found.cases.len(), 33, "32 MB of them");
+}
+
 #[test]
 fn no_text_of_a_case_is_a_mistaken_file() {
     let long = "x".repeat((1 << 20) + 1);

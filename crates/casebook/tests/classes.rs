@@ -2,8 +2,8 @@
 //! good, checksums, backups, and carrying out and in.
 
 use casebook::{
-    Answer, Answered, Case, Casebook, CasebookError, Class, ClassId, KeptClass, Paper, Pupil,
-    Undone, read_json, write_json,
+    Answer, Answered, Asked, Case, Casebook, CasebookError, Class, ClassId, KeptClass, Paper,
+    Pupil, Undone, read_json, write_json,
 };
 use tempfile::TempDir;
 
@@ -23,10 +23,14 @@ fn class(pupils: usize) -> Class {
     }
 }
 
+fn asked(of: &str) -> Asked {
+    Asked::of(&serde_json::json!({ "version": 1, "of": of })).expect("JSON")
+}
+
 fn papers(class: &Class) -> Vec<Paper> {
     let papers = class.pupils.iter().map(|pupil| Paper {
         pupil: pupil.name.clone(),
-        asked: serde_json::json!({ "version": 1, "of": pupil.name }),
+        asked: asked(&pupil.name),
         ..Paper::default()
     });
     papers.collect()
@@ -243,6 +247,29 @@ fn a_spoiled_paper_is_found() {
             "{why}"
         );
     }
+}
+
+/// What is looked at together has a bound.
+#[test]
+fn a_class_has_room_for_so_many_sheets() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut book = book(&folder);
+    let kept = book.keep_class(&class(20)).expect("kept");
+    let large: Vec<Paper> = papers(&kept.class)
+        .into_iter()
+        .map(|paper| Paper {
+            asked: asked(&"x".repeat(1_000_000)),
+            ..paper
+        })
+        .collect();
+    for sheet in [1, 2] {
+        let given = book.give_out(kept.id, large.clone()).expect("given out");
+        assert_eq!(given, sheet);
+    }
+    let full = book.give_out(kept.id, large).expect_err("48 MB are full");
+    assert!(matches!(full, CasebookError::ClassFull(id) if id == kept.id));
+    assert!(full.is_bad_input(), "{full}");
+    assert_eq!(book.papers(kept.id).expect("there").len(), 40);
 }
 
 #[test]

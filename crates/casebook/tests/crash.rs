@@ -144,6 +144,52 @@ fn nothing_answered_for_is_lost() {
     kills.tell("who keeps and edits", ALL_IS_WELL);
 }
 
+/// Between the last page that is written for a case and the answer the disk is waited for:
+/// else a loss of power would take what was answered for.
+#[test]
+fn an_answer_waits_for_the_disk() {
+    const NAME: &str = "an_answer_waits_for_the_disk";
+    const CASES: usize = 5;
+    if let Some(path) = std::env::var_os(BOOK) {
+        let mut book = Casebook::open_without_backup(Path::new(&path)).expect("it opens");
+        for n in 0..CASES {
+            let kept = book.keep(case(format!("Case {n}"))).expect("kept");
+            say(&kept.id.to_string());
+        }
+        return;
+    }
+    if !has_strace() {
+        return;
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let calls = folder.path().join("calls");
+    let ended = Command::new("strace")
+        .args(["-f", "-qq", "-s", "200", "-e"])
+        .args(["trace=pwrite64,write,fsync,fdatasync", "-o"])
+        .arg(&calls)
+        .arg(std::env::current_exe().expect("this program"))
+        .args(["--exact", NAME, "--nocapture"])
+        .env(BOOK, folder.path().join("casebook.sqlite"))
+        .output()
+        .expect("it ends");
+    assert!(ended.status.success());
+    let (mut waits, mut answers) = (false, 0);
+    let calls = std::fs::read_to_string(calls).expect("its calls");
+    // Each line begins with the number of the process.
+    for call in calls.lines().filter_map(|line| line.split_once(' ')) {
+        let call = call.1.trim_start();
+        if call.starts_with("pwrite64(") {
+            waits = true;
+        } else if call.starts_with("fsync(") || call.starts_with("fdatasync(") {
+            waits = false;
+        } else if call.starts_with("write(") && call.contains("answered ") {
+            assert!(!waits, "answered before the disk had it");
+            answers += 1;
+        }
+    }
+    assert_eq!(answers, CASES);
+}
+
 /// A word that stands in one case alone.
 fn secret(id: i64) -> String {
     format!("zanzibarkhanate{id:06}end")

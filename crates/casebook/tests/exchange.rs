@@ -217,6 +217,34 @@ fn what_is_no_exchange_file_is_refused() {
     );
 }
 
+/// All is looked through before anything is kept.
+#[test]
+fn no_more_is_read_in_than_can_be_looked_through_at_once() {
+    const MOST: usize = 100_000;
+    let table = |rows: usize| format!("name,when,at\n{}", "A,B,C\n".repeat(rows));
+    let whole = read_csv(table(MOST).as_bytes(), all_right).expect("a table");
+    assert_eq!(whole.good.len(), MOST);
+    let json = format!(
+        "{{\"format\":\"almuri casebook\",\"version\":1,\"cases\":[{}{{}}]}}",
+        "{},".repeat(MOST)
+    );
+    let more = [
+        read_csv(table(MOST + 1).as_bytes(), all_right),
+        read_json(&json, all_right),
+    ];
+    for refused in more {
+        let why = refused.expect_err("too many").to_string();
+        assert!(
+            why.contains("more than 100000 rows; in parts they would do"),
+            "{why}"
+        );
+    }
+    let bad = format!("name,when,at\nA,B,C\n{}", ",,\n".repeat(1001));
+    let why = read_csv(bad.as_bytes(), all_right).expect_err("too many");
+    let said = "more than 1000 rows cannot be kept, the first in line 3: a name is missing";
+    assert_eq!(why.to_string(), said);
+}
+
 #[test]
 fn what_spreadsheets_write_is_read() {
     for text in [

@@ -126,6 +126,7 @@ fn a_doubled_exchanged_or_truncated_page_is_noticed() {
     let pages = bytes.len() / PAGE;
     let mut dice = Dice::seeded(7);
     let rounds = times(200, 1000);
+    let mut harmless = 0;
     for _ in 0..rounds {
         let (from, to) = (1 + dice.below(pages - 1), 1 + dice.below(pages - 1));
         let mut spoiled = bytes.clone();
@@ -133,7 +134,13 @@ fn a_doubled_exchanged_or_truncated_page_is_noticed() {
             // In the middle of a page, or at its end.
             spoiled.truncate(from * PAGE + dice.below(2) * dice.below(PAGE));
             std::fs::write(&path, &spoiled).expect("written");
-            assert!(is_noticed(&path, &kept), "cut off in page {from}");
+            if !is_noticed(&path, &kept) {
+                // What is missing at the end of the last page is read as zeros.
+                let cut = &bytes[spoiled.len()..];
+                let is_empty = cut.len() < PAGE && cut.iter().all(|byte| *byte == 0);
+                assert!(is_empty, "cut off in page {from} of {pages}");
+                harmless += 1;
+            }
             continue;
         }
         spoiled.copy_within(from * PAGE..(from + 1) * PAGE, to * PAGE);
@@ -149,7 +156,9 @@ fn a_doubled_exchanged_or_truncated_page_is_noticed() {
     tell(
         "pages doubled, exchanged or cut off",
         rounds,
-        "all noticed, none read wrong",
+        &format!(
+            "none read wrong; {harmless} where the empty end of the last page was cut off, the others noticed"
+        ),
     );
 }
 

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use casebook::{Answer, Answered, Class, KeptPaper, Paper, Pupil};
+use casebook::{Answer, Answered, Asked, Class, KeptPaper, Paper, Pupil};
 use desk::{
     Cabinet, ClassPlan, ClassReport, ExercisesAnswer, MarkedReading, PupilPlan, QuestionMarks,
     SheetMarks, WithInstrument, level_name,
@@ -141,7 +141,7 @@ pub fn drawn_papers(
         };
         Ok(Paper {
             pupil: pupil.name.clone(),
-            asked: serde_json::to_value(own).map_err(Fault::inner)?,
+            asked: Asked::of(&own).map_err(Fault::inner)?,
             ..Paper::default()
         })
     });
@@ -150,7 +150,7 @@ pub fn drawn_papers(
 
 /// The questions of a paper.
 fn asked(paper: &Paper) -> Result<ExercisesAnswer, Fault> {
-    Ok(desk::exercises_of_json(&paper.asked.to_string())?)
+    Ok(desk::exercises_of_json(paper.asked.text())?)
 }
 
 /// What was read, by the question's number and the name of what is asked.

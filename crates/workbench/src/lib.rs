@@ -18,7 +18,7 @@ mod shelf;
 mod timed_writes;
 mod waiting;
 
-pub use answering::{Desk, app};
+pub use answering::{Desk, app, paths};
 pub use book::Book;
 pub use kept::{Keeper, NotKept, Nowhere};
 pub use page::Kept;

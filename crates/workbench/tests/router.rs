@@ -360,6 +360,38 @@ async fn the_casebook_is_asked_kept_and_refused_in_sentences() {
 }
 
 #[tokio::test]
+async fn the_page_carries_no_more_out_than_it_carries_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("casebook.sqlite");
+    let mut book = Casebook::open_without_backup(&path).unwrap();
+    let large = casebook::Case {
+        name: "A long one, invented".to_owned(),
+        when: "2024-05-14 09:20".to_owned(),
+        at: "Lisbon, Portugal".to_owned(),
+        note: "x".repeat(1_000_000),
+        ..casebook::Case::default()
+    };
+    book.keep_all(vec![large; 34]).unwrap();
+    drop(book);
+    let router = app(
+        Desk::new(
+            Cabinet::built_in(),
+            Nowhere::default(),
+            Book::at(Ok(path.clone())),
+        ),
+        PORT,
+        session(),
+    );
+    for form in ["json", "csv", "spreadsheet"] {
+        let asked = post("/desk/casebook/export", json!({ "form": form }));
+        let refused = router.clone().oneshot(asked).await.unwrap();
+        assert_eq!(refused.status(), StatusCode::PAYLOAD_TOO_LARGE, "{form}");
+        let message = json_of(refused).await["message"].to_string();
+        assert!(message.contains("almuri casebook export"), "{message}");
+    }
+}
+
+#[tokio::test]
 async fn a_casebook_that_cannot_be_used_says_why_and_stays_as_it_is() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("casebook.sqlite");

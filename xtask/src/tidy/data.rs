@@ -1,4 +1,5 @@
-//! Every data file has its origin and licence written down.
+//! Every data file has its origin and licence written down, and every file of `reference` what
+//! it is and what makes it.
 
 use std::path::Path;
 
@@ -6,13 +7,38 @@ use super::complaint::Complaint;
 use super::files::{self, Text};
 
 const ACCOUNT: &str = "data/README.md";
+const REFERENCE: &str = "reference/README.md";
 
 pub(super) fn complaints(root: &Path, texts: &[Text]) -> Result<Vec<Complaint>, String> {
-    let account = texts
+    let account = |path: &str| {
+        let text = texts.iter().find(|text| text.path == path);
+        text.map_or("", |text| text.content.as_str())
+    };
+    let mut all = unaccounted(&files::paths(root, "data")?, account(ACCOUNT));
+    let paths = files::paths(root, "reference")?;
+    all.extend(unexplained(&paths, account(REFERENCE)));
+    Ok(all)
+}
+
+/// Scripts and tables of which the account of `reference` does not speak; what a script needs
+/// beside it is the script's own.
+fn unexplained(paths: &[String], account: &str) -> Vec<Complaint> {
+    let is_ours = |name: &&str| {
+        let ends = [".py", ".csv", ".tsv", ".md"];
+        !name.contains('/') && ends.iter().any(|end| name.ends_with(end))
+    };
+    paths
         .iter()
-        .find(|text| text.path == ACCOUNT)
-        .map_or("", |text| text.content.as_str());
-    Ok(unaccounted(&files::paths(root, "data")?, account))
+        .filter(|path| *path != REFERENCE)
+        .filter_map(|path| path.strip_prefix("reference/"))
+        .filter(is_ours)
+        .filter(|name| !account.contains(&format!("`{name}`")))
+        .map(|name| Complaint {
+            place: format!("reference/{name}"),
+            wrong: format!("not accounted for in {REFERENCE}"),
+            mend: "add a row: what makes it, what it is, from what",
+        })
+        .collect()
 }
 
 /// Files of which the account does not speak, and files of which it speaks in vain.
@@ -45,7 +71,23 @@ fn unaccounted(paths: &[String], account: &str) -> Vec<Complaint> {
 
 #[cfg(test)]
 mod tests {
-    use super::unaccounted;
+    use super::{unaccounted, unexplained};
+
+    #[test]
+    fn scripts_and_their_tables_are_explained() {
+        let paths = [
+            "reference/README.md",
+            "reference/a.py",
+            "reference/a.csv",
+            "reference/needs.txt",
+            "reference/speed/b.py",
+        ];
+        let paths = paths.map(str::to_owned);
+        assert!(unexplained(&paths, "| `a.py` | `a.csv` | x |").is_empty());
+        let found = unexplained(&paths, "| `a.py` | x |");
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].place, "reference/a.csv");
+    }
 
     #[test]
     fn files_and_rows_answer_each_other() {

@@ -7,6 +7,7 @@ mod data;
 mod files;
 mod house;
 mod modules;
+mod promises;
 mod text;
 
 use crate::cargo::{self, Metadata};
@@ -22,6 +23,7 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
     complaints.extend(house::complaints(&packages));
     complaints.extend(texts.iter().flat_map(house::complaints_of_source));
     complaints.extend(circles::complaints(&texts));
+    complaints.extend(promises::complaints(&texts));
     complaints.extend(data::complaints(&cargo::root(), &texts)?);
 
     if complaints.is_empty() {

@@ -8,18 +8,20 @@ use desk::Batch;
 
 use super::piece::{Piece, Worked};
 use super::row::{Columns, Form};
+use super::rows_read::RowsRead;
 use crate::failure::Failure;
 use crate::interrupt;
 
-/// Rows that are handed to a core together.
+/// Rows that are handed to a core together, and so many bytes of long ones.
 const PIECE: usize = 256;
+const PIECE_BYTES: usize = 1 << 18;
 
 /// Pieces under way for each core.
 const AHEAD: usize = 4;
 
 /// Works the rows of a table, and hands over piece after piece in its order.
 pub(super) fn in_order<R: Read + Send>(
-    reader: csv::Reader<R>,
+    reader: csv::Reader<RowsRead<R>>,
     columns: Columns,
     form: Form,
     batch: &Batch,
@@ -105,7 +107,7 @@ fn next(pieces: &Mutex<Receiver<Piece>>) -> Option<Piece> {
 }
 
 fn read<R: Read>(
-    mut reader: csv::Reader<R>,
+    mut reader: csv::Reader<RowsRead<R>>,
     to_cores: &SyncSender<Piece>,
     failing: &SyncSender<(u64, Result<Worked, Failure>)>,
     tickets: &Tickets,
@@ -115,11 +117,19 @@ fn read<R: Read>(
             return;
         }
         let mut rows = Vec::with_capacity(PIECE);
-        while rows.len() < PIECE {
+        let (mut bytes, mut last) = (0, false);
+        while rows.len() < PIECE && bytes < PIECE_BYTES {
             let mut record = csv::StringRecord::new();
+            reader.get_mut().begin_row();
             match reader.read_record(&mut record) {
-                Ok(true) => rows.push(record),
-                Ok(false) => break,
+                Ok(true) => {
+                    bytes += record.as_slice().len();
+                    rows.push(record);
+                }
+                Ok(false) => {
+                    last = true;
+                    break;
+                }
                 // Bytes that are no text: the row is kept, and has no figure.
                 Err(error) if matches!(error.kind(), csv::ErrorKind::Utf8 { .. }) => {
                     let mut empty = csv::StringRecord::new();
@@ -127,13 +137,14 @@ fn read<R: Read>(
                     rows.push(empty);
                 }
                 Err(error) => {
+                    let line = record.position().map_or(0, csv::Position::line);
+                    let why = format!("the table cannot be read from line {line} on: {error}");
                     // Where nobody listens any more there is nothing to tell.
-                    let _ = failing.send((number, Err(Failure::other(error))));
+                    let _ = failing.send((number, Err(Failure::bad_input(why))));
                     return;
                 }
             }
         }
-        let last = rows.len() < PIECE;
         let after = reader.position().clone();
         let piece = Piece {
             number,

@@ -7,6 +7,7 @@ mod output;
 mod piece;
 mod piped;
 mod row;
+mod rows_read;
 mod unfinished;
 
 use std::fs::File;
@@ -23,6 +24,7 @@ use crate::progress::Progress;
 use in_order::in_order;
 use output::{Output, said};
 use row::{Columns, Form, head};
+use rows_read::RowsRead;
 use unfinished::Unfinished;
 
 /// Finishes every figure of a table.
@@ -52,11 +54,11 @@ pub(crate) fn run(arguments: &BatchArguments) -> Result<String, Failure> {
         .map_err(|error| unreadable(&error))?;
     let head = head(&mut file).map_err(|error| unreadable(&error))?;
     let parting = Parting::of(&head, &Columns::NEEDED);
+    let table = File::open(input).map_err(|error| unreadable(&error))?;
     let mut reader = csv::ReaderBuilder::new()
         .flexible(true)
         .delimiter(parting.separator)
-        .from_path(input)
-        .map_err(|error| unreadable(&error))?;
+        .from_reader(RowsRead::of(table));
     let header = reader.headers().map_err(|error| unreadable(&error))?;
     let columns = Columns::of(header, parting)?;
     let bytes = std::fs::metadata(input)

@@ -10,6 +10,7 @@ use desk::Batch;
 use super::in_order::in_order;
 use super::output::said;
 use super::row::{Columns, Form, MOST_OF_HEAD, head};
+use super::rows_read::RowsRead;
 use crate::arguments::BatchArguments;
 use crate::failure::Failure;
 use crate::interrupt;
@@ -78,7 +79,7 @@ pub(super) fn run(
     let mut reader = csv::ReaderBuilder::new()
         .flexible(true)
         .delimiter(parting.separator)
-        .from_reader(std::io::Cursor::new(head).chain(input));
+        .from_reader(RowsRead::of(std::io::Cursor::new(head).chain(input)));
     let header = reader.headers().map_err(|error| unreadable(&error))?;
     let columns = Columns::of(header, parting)?;
     let mut out = if is_pipe(&arguments.output) {

@@ -1,11 +1,14 @@
 //! What the page asks of the casebook.
 
+use std::io::Write;
+
 use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use casebook::{
-    Case, CaseId, CsvFor, Kept, Undone, Unreadable, read_csv, read_json, write_csv, write_json,
+    Case, CaseId, CasebookError, CsvFor, Kept, Undone, Unreadable, read_csv, read_json, write_csv,
+    write_json,
 };
 use desk::Cabinet;
 use page::{Holder as _, cast_of, fit_to_keep};
@@ -13,6 +16,7 @@ use serde::{Deserialize, Serialize};
 
 use super::state::{Body, Desk, reckon};
 use crate::fault::Fault;
+use crate::guard::MOST_BYTES_OF_A_BOOK;
 
 /// What is looked for: words, a tag, or neither for the last that were kept.
 #[derive(Deserialize)]
@@ -191,6 +195,34 @@ struct Exported {
     cases: u64,
 }
 
+/// What goes out to the page, no more than it may carry in again.
+#[derive(Default)]
+struct Bounded(Vec<u8>);
+
+impl Write for Bounded {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        if self.0.len() + bytes.len() > MOST_BYTES_OF_A_BOOK {
+            return Err(std::io::ErrorKind::FileTooLarge.into());
+        }
+        self.0.extend_from_slice(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+fn too_large() -> Fault {
+    let most = MOST_BYTES_OF_A_BOOK >> 20;
+    Fault::Request(
+        StatusCode::PAYLOAD_TOO_LARGE,
+        format!(
+            "This casebook has more than {most} MB, and the page carries no more out at once; in a terminal `almuri casebook export -o cases.json` writes any."
+        ),
+    )
+}
+
 pub(super) async fn export(
     State(desk): State<Desk>,
     body: Body<Export>,
@@ -198,13 +230,17 @@ pub(super) async fn export(
     let Json(Export { form }) = body?;
     reckon(move || {
         desk.book.with(|book| {
-            let mut out = Vec::new();
-            let cases = match form {
-                FormOut::Json => write_json(book, &mut out)?,
-                FormOut::Csv => write_csv(book, CsvFor::Reading, &mut out)?,
-                FormOut::Spreadsheet => write_csv(book, CsvFor::Spreadsheets, &mut out)?,
+            let mut out = Bounded::default();
+            let written = match form {
+                FormOut::Json => write_json(book, &mut out),
+                FormOut::Csv => write_csv(book, CsvFor::Reading, &mut out),
+                FormOut::Spreadsheet => write_csv(book, CsvFor::Spreadsheets, &mut out),
             };
-            let text = String::from_utf8(out).map_err(Fault::inner)?;
+            let cases = match written {
+                Err(CasebookError::Out(_)) => return Err(too_large()),
+                other => other?,
+            };
+            let text = String::from_utf8(out.0).map_err(Fault::inner)?;
             Ok(Exported { text, cases })
         })
     })

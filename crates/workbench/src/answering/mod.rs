@@ -42,31 +42,13 @@ const LONGEST_CHANGE: Duration = Duration::from_secs(600);
 pub fn app(desk: Desk, port: u16, session: Session) -> Router {
     let own = from_fn_with_state(Own::on_port(port, session), guard);
     let quick = questions(Pace::Quick)
-        .route("/desk/settings", post(keep))
-        .route("/desk/today", post(today::today))
-        .route("/desk/cabinet/keep", post(cabinet::keep))
-        .route("/desk/cabinet/delete", post(cabinet::delete))
-        .route("/desk/casebook/find", post(casebook::find))
-        .route("/desk/class/list", post(class::list))
-        .route("/desk/class/look", post(class::look))
-        .route("/desk/class/paper", post(class::paper))
+        .merge(of_own(LONGEST))
         .fallback(asset::asset)
         .layer(within(LONGEST));
     let long = questions(Pace::Slow)
-        .route("/desk/class/give-out", post(class::give_out))
-        .route("/desk/class/print", post(class::print))
+        .merge(of_own(LONGEST_WORK))
         .layer(within(LONGEST_WORK));
-    let changes = Router::new()
-        .route("/desk/casebook/keep", post(casebook::keep))
-        .route("/desk/casebook/edit", post(casebook::edit))
-        .route("/desk/casebook/undo", post(casebook::undo))
-        .route("/desk/casebook/delete", post(casebook::delete))
-        .route("/desk/casebook/export", post(casebook::export))
-        .route(IMPORT, post(casebook::import))
-        .route("/desk/class/keep", post(class::keep))
-        .route("/desk/class/delete", post(class::delete))
-        .route("/desk/class/answer", post(class::answer))
-        .layer(within(LONGEST_CHANGE));
+    let changes = of_own(LONGEST_CHANGE).layer(within(LONGEST_CHANGE));
     quick
         .merge(long)
         .merge(changes)
@@ -78,6 +60,50 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .layer(own)
 }
 
+/// What is asked under a path of the server's own: within how long at most, and how.
+type OwnQuestion = (&'static str, Duration, fn() -> MethodRouter<Desk>);
+
+/// What is asked beside the page's [`QUESTIONS`]: of what is kept here, and of today.
+#[rustfmt::skip]
+const OWN: &[OwnQuestion] = &[
+    ("/desk/settings", LONGEST, || post(keep)),
+    ("/desk/today", LONGEST, || post(today::today)),
+    ("/desk/cabinet/keep", LONGEST, || post(cabinet::keep)),
+    ("/desk/cabinet/delete", LONGEST, || post(cabinet::delete)),
+    ("/desk/casebook/find", LONGEST, || post(casebook::find)),
+    ("/desk/casebook/keep", LONGEST_CHANGE, || post(casebook::keep)),
+    ("/desk/casebook/edit", LONGEST_CHANGE, || post(casebook::edit)),
+    ("/desk/casebook/undo", LONGEST_CHANGE, || post(casebook::undo)),
+    ("/desk/casebook/delete", LONGEST_CHANGE, || post(casebook::delete)),
+    ("/desk/casebook/export", LONGEST_CHANGE, || post(casebook::export)),
+    (IMPORT, LONGEST_CHANGE, || post(casebook::import)),
+    ("/desk/class/list", LONGEST, || post(class::list)),
+    ("/desk/class/look", LONGEST, || post(class::look)),
+    ("/desk/class/paper", LONGEST, || post(class::paper)),
+    ("/desk/class/keep", LONGEST_CHANGE, || post(class::keep)),
+    ("/desk/class/delete", LONGEST_CHANGE, || post(class::delete)),
+    ("/desk/class/answer", LONGEST_CHANGE, || post(class::answer)),
+    ("/desk/class/give-out", LONGEST_WORK, || post(class::give_out)),
+    ("/desk/class/print", LONGEST_WORK, || post(class::print)),
+];
+
+fn of_own(longest: Duration) -> Router<Desk> {
+    let of_them = OWN.iter().filter(|(_, most, _)| *most == longest);
+    of_them.fold(Router::new(), |router, (path, _, asked)| {
+        router.route(path, asked())
+    })
+}
+
+/// Every path under which something is asked; what else is served are the page's files.
+pub fn paths() -> impl Iterator<Item = String> {
+    let questions = QUESTIONS.iter().map(path_of);
+    questions.chain(OWN.iter().map(|(path, ..)| (*path).to_owned()))
+}
+
+fn path_of(question: &Question) -> String {
+    format!("/desk/{}", question.name)
+}
+
 fn within(longest: Duration) -> TimeoutLayer {
     TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, longest)
 }
@@ -86,7 +112,7 @@ fn within(longest: Duration) -> TimeoutLayer {
 fn questions(pace: Pace) -> Router<Desk> {
     let of_pace = QUESTIONS.iter().filter(|question| question.pace == pace);
     of_pace.fold(Router::new(), |router, question| {
-        router.route(&format!("/desk/{}", question.name), asked(question))
+        router.route(&path_of(question), asked(question))
     })
 }
 
