@@ -150,7 +150,7 @@ def dxf_points(path):
     audit = document.audit()
     assert not audit.errors and not audit.fixes, path
     assert document.units == 4, "millimetres"
-    entities = list(document.modelspace().query('*[layer=="engrave" | layer=="score"]'))
+    entities = list(document.modelspace().query('*[layer=="engrave-line" | layer=="engrave-fill" | layer=="score"]'))
     for entity in list(entities):
         # Closed polylines are letters; open ones are curves, and lines that letters interrupt.
         if entity.dxftype() == "LWPOLYLINE" and not entity.closed:

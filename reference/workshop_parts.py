@@ -127,7 +127,7 @@ def dxf_lines(path):
     document = ezdxf.readfile(path)
     audit = document.audit()
     assert not audit.errors and not audit.fixes, path
-    lines = document.modelspace().query('LINE[layer=="engrave" | layer=="score"]')
+    lines = document.modelspace().query('LINE[layer=="engrave-line" | layer=="engrave-fill" | layer=="score"]')
     return np.array([[[l.dxf.start.x, l.dxf.start.y], [l.dxf.end.x, l.dxf.end.y]] for l in lines])
 
 
@@ -281,7 +281,7 @@ def ring_middle(d):
 def cut_points(path):
     """How far a place is from what is cut, by the arcs and lines of the DXF."""
     pieces = []
-    for entity in ezdxf.readfile(path).modelspace().query('*[layer=="cut"]'):
+    for entity in ezdxf.readfile(path).modelspace().query('*[layer=="cut-inside" | layer=="cut-outside" | layer=="drill"]'):
         kind = entity.dxftype()
         if kind == "LWPOLYLINE":
             parts = list(entity.virtual_entities())

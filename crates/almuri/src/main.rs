@@ -30,6 +30,7 @@ mod interrupt;
 mod lesson;
 mod make;
 mod moments;
+mod nest;
 mod output;
 mod part_file;
 mod picture;
@@ -127,6 +128,7 @@ fn run(arguments: Arguments) -> Result<(), Failure> {
         Some(Command::Forms(forms)) => forms::run(&forms)?,
         Some(Command::Draw(draw)) => draw::run(&draw)?,
         Some(Command::Make(make)) => make::run(&make)?,
+        Some(Command::Nest(nest)) => nest::run(&nest)?,
         Some(Command::Plates(plates)) => plates::run(&plates)?,
         Some(Command::Examine(examine)) => examine::run(&examine)?,
         Some(Command::Cabinet(cabinet)) => cabinet_command::run(&cabinet)?,

@@ -1,6 +1,6 @@
-use press::{Manifest, Order, OrderError, PressError};
+use press::{Cutting, Length, Manifest, Order, OrderError, PressError, Tabs};
 
-use crate::arguments::MakeArguments;
+use crate::arguments::{MakeArguments, ToolArguments};
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
 use crate::set_folder::SetFolder;
@@ -98,12 +98,33 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
             desk::words::Plain(arguments.dpi)
         )));
     }
-    let today = || now_unix_s().map(desk::date_of).unwrap_or_default();
     let dated = arguments.dated.clone().unwrap_or_else(today);
     Ok(Order {
         dots_per_inch: arguments.dpi,
+        cutting: cutting(&arguments.tools)?,
         ..Order::of(&arguments.parts, &arguments.formats, &arguments.page, dated)?
     })
+}
+
+/// The date of today, nothing where the clock cannot be read.
+pub(crate) fn today() -> String {
+    now_unix_s().map(desk::date_of).unwrap_or_default()
+}
+
+/// What the tools ask for.
+pub(crate) fn cutting(tools: &ToolArguments) -> Result<Cutting, OrderError> {
+    let mm = |given: Option<f64>| given.map(Length::from_mm);
+    Cutting {
+        kerf: mm(tools.kerf),
+        drilled: mm(tools.drill_up_to),
+        cutter: mm(tools.cutter),
+        tabs: tools.tabs.map(|count| Tabs {
+            count,
+            breadth: mm(tools.tab_width).unwrap_or(Cutting::TAB),
+        }),
+        lead_in: mm(tools.lead_in),
+    }
+    .checked()
 }
 
 impl From<OrderError> for Failure {
@@ -116,6 +137,7 @@ impl From<PressError> for Failure {
     fn from(error: PressError) -> Failure {
         match error {
             PressError::Uncuttable { .. }
+            | PressError::KerfAndCutter { .. }
             | PressError::Letter { .. }
             | PressError::TooMany { .. } => Failure::bad_input(error),
             PressError::NotBuilt(_) | PressError::Document { .. } | PressError::GivenUp(_) => {

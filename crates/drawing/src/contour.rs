@@ -130,6 +130,18 @@ impl Contour {
         self.mapped(sense, |p| orientation.drawn(p))
     }
 
+    /// The same turned about the middle, and then moved.
+    #[must_use]
+    pub fn placed(&self, turn: Angle, by: Point) -> Contour {
+        self.mapped(1.0, |p| p.turned(turn) + by)
+    }
+
+    /// The same as seen from behind: turned about the upright line through the middle.
+    #[must_use]
+    pub fn from_behind(&self) -> Contour {
+        self.mapped(-1.0, |p| Point { x: -p.x, y: p.y })
+    }
+
     /// Carried over by a mapping that keeps shapes: `sense` is −1 when it mirrors.
     pub(crate) fn mapped(&self, sense: f64, map: impl Fn(Point) -> Point) -> Contour {
         match self {

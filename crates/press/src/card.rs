@@ -1,4 +1,4 @@
-use crate::order::{OrderError, shortened};
+use crate::order_error::{OrderError, shortened};
 
 /// The card's own size, in millimetres; all that follows is laid out in it.
 pub(crate) const WIDTH: f64 = 148.0;

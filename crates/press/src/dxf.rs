@@ -1,24 +1,15 @@
 use std::fmt::{Display, Write};
 
-use drawing::{Contour, Layer, Piece};
+use drawing::{Contour, Piece};
 use instrument::Point;
 use sky::Angle;
 
 use crate::ink::Inked;
 use crate::number::decimal;
+use crate::work::Work;
 
 /// Curves are followed by arcs that leave them by no more than this.
 const WITHIN_MM: f64 = 0.001;
-
-/// A layer's colour, by the numbers of the format.
-fn colour(layer: Layer) -> u8 {
-    match layer {
-        Layer::Cut => 1,
-        Layer::Engrave => 7,
-        Layer::Score => 8,
-        Layer::Guide => 5,
-    }
-}
 
 /// Handles of what every file has; the entities follow.
 const MODEL: u32 = 0x1F;
@@ -41,10 +32,10 @@ pub fn dxf(inked: &Inked) -> String {
         out: String::with_capacity(1 << 16),
         next: FIRST_ENTITY,
     };
-    for layer in Layer::ALL {
-        for ink in inked.on(layer) {
+    for work in Work::ALL {
+        for ink in inked.on(work) {
             for contour in &ink.contours {
-                entities.contour(contour, layer.name());
+                entities.contour(contour, work.name());
             }
         }
     }
@@ -156,8 +147,8 @@ impl Writer {
             self.number(40, 0.0);
         }
         self.pair(0, "ENDTAB");
-        self.table("LAYER", 0x2, Layer::ALL.len() + 1);
-        let layers = Layer::ALL.map(|layer| (layer.name(), colour(layer)));
+        self.table("LAYER", 0x2, Work::ALL.len() + 1);
+        let layers = Work::ALL.map(|work| (work.name(), work.entry().dxf_colour));
         let all = std::iter::once(("0", 7)).chain(layers);
         for ((name, colour), handle) in all.zip(0x30_u32..) {
             self.record("LAYER", handle, 0x2, "AcDbLayerTableRecord", name);

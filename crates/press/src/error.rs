@@ -27,6 +27,16 @@ pub enum PressError {
         /// How many would do.
         most: usize,
     },
+    /// Edges are let out by so much that the relief for a cutter would close again.
+    #[error(
+        "a kerf of {kerf_mm} mm leaves nothing of the relief for a cutter of {cutter_mm} mm; a kerf below {} mm would do, or 0 where the machine's own program allows for its cutter", cutter_mm / 2.0
+    )]
+    KerfAndCutter {
+        /// The breadth of the cut.
+        kerf_mm: f64,
+        /// The diameter of the cutter.
+        cutter_mm: f64,
+    },
     /// A part is to bear letters that the font has not.
     #[error("the {part}: {unknown}")]
     Letter {

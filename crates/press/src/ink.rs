@@ -1,13 +1,15 @@
-use drawing::{Contour, Dash, Item, LabelBox, Layer, Metal, Scene, Workpiece, lettered};
-use instrument::{Instrument, LineId, Point};
+use drawing::{Contour, Dash, Item, LabelBox, Metal, Scene, Workpiece, lettered};
+use instrument::{Instrument, Length, Letters, LineId, Point};
 
 use crate::clear::cleared;
+use crate::cutting::{Cutting, Through, through};
+use crate::work::Work;
 
 /// One thing put down: edges on a layer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ink {
     /// What a machine does with it.
-    pub layer: Layer,
+    pub work: Work,
     /// Which line of the instrument it is, if it has a name.
     pub line: Option<LineId>,
     /// Its edges.
@@ -78,7 +80,7 @@ impl Inked {
     pub fn of_drawing(scene: &Scene, name: &str) -> Inked {
         let ink = |item: &Item| match item {
             Item::Stroke(trace) => Ink {
-                layer: trace.layer,
+                work: Work::of(trace.layer, false),
                 line: trace.line.clone(),
                 contours: trace.contours.clone(),
                 filled: false,
@@ -87,7 +89,7 @@ impl Inked {
                 dash: trace.dash,
             },
             Item::Fill(fill) => Ink {
-                layer: fill.layer,
+                work: Work::of(fill.layer, true),
                 line: None,
                 contours: fill
                     .regions
@@ -101,9 +103,9 @@ impl Inked {
                 dash: Dash::Whole,
             },
             Item::Text(lettering) => Ink {
-                layer: Layer::Engrave,
+                work: Work::EngraveFill,
                 line: None,
-                contours: lettered(lettering, instrument::Letters::Serif),
+                contours: lettered(lettering, Letters::Serif),
                 filled: true,
                 shade: Shade::Black,
                 width_mm: scene.hair_mm,
@@ -128,16 +130,24 @@ impl Inked {
         }
     }
 
-    /// A workpiece of an instrument; the edges to cut are let out by `allowance_mm`.
+    /// A workpiece of an instrument at its true size.
     #[must_use]
-    pub fn of(
+    pub fn of(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -> Inked {
+        let cutting = Cutting::default().true_size(0.0);
+        Inked::for_machine(workpiece, instrument, dated, &cutting).0
+    }
+
+    /// A workpiece of an instrument with all that a machine's tool asks for; and what
+    /// could not be had of that.
+    pub(crate) fn for_machine(
         workpiece: &Workpiece,
         instrument: &Instrument,
         dated: &str,
-        allowance_mm: f64,
-    ) -> Inked {
+        cutting: &Cutting,
+    ) -> (Inked, Through) {
         let letters = instrument.specification().parts.letters;
-        let solid = workpiece.solid.grown(allowance_mm);
+        let kerf_mm = cutting.kerf_mm(instrument.specification().fits.kerf);
+        let mut through = through(&workpiece.solid, workpiece.part, cutting, kerf_mm);
         let boxes: Vec<LabelBox> = workpiece
             .items
             .iter()
@@ -153,19 +163,22 @@ impl Inked {
                     .map(move |one| one.with_margin(margin))
             })
             .collect();
-        let mut inks = vec![Ink {
-            layer: Layer::Cut,
-            line: None,
-            contours: solid.edges().cloned().collect(),
-            filled: false,
-            shade: Shade::Black,
-            width_mm: workpiece.hair_mm * 2.0,
-            dash: Dash::Whole,
-        }];
+        let lines = std::mem::take(&mut through.lines).into_iter();
+        let mut inks: Vec<Ink> = lines
+            .map(|(work, contours)| Ink {
+                work,
+                line: None,
+                contours,
+                filled: false,
+                shade: Shade::Black,
+                width_mm: workpiece.hair_mm * 2.0,
+                dash: Dash::Whole,
+            })
+            .collect();
         for item in &workpiece.items {
             inks.push(match item {
                 Item::Stroke(trace) => Ink {
-                    layer: trace.layer,
+                    work: Work::of(trace.layer, false),
                     line: trace.line.clone(),
                     contours: cleared(&trace.contours, &boxes),
                     filled: false,
@@ -174,7 +187,7 @@ impl Inked {
                     dash: trace.dash,
                 },
                 Item::Fill(fill) => Ink {
-                    layer: fill.layer,
+                    work: Work::of(fill.layer, true),
                     line: None,
                     contours: fill
                         .regions
@@ -188,10 +201,14 @@ impl Inked {
                     dash: Dash::Whole,
                 },
                 Item::Text(lettering) => Ink {
-                    layer: Layer::Engrave,
+                    work: if letters == Letters::Serif {
+                        Work::EngraveFill
+                    } else {
+                        Work::EngraveLine
+                    },
                     line: None,
                     contours: lettered(lettering, letters),
-                    filled: letters == instrument::Letters::Serif,
+                    filled: letters == Letters::Serif,
                     shade: Shade::Black,
                     width_mm: workpiece.hair_mm * 1.2,
                     dash: Dash::Whole,
@@ -199,25 +216,25 @@ impl Inked {
             });
         }
         inks.retain(|ink| !ink.contours.is_empty());
-        inks.sort_by_key(|ink| ink.layer);
+        inks.sort_by_key(|ink| ink.work);
         let (low, high) = workpiece.bounds();
-        let grow = Point {
-            x: allowance_mm,
-            y: allowance_mm,
-        };
-        Inked {
+        // Where the tool comes in lies within this too.
+        let about = cutting.lead_in.map_or(0.0, Length::mm) + kerf_mm / 2.0;
+        let grow = Point { x: about, y: about };
+        let inked = Inked {
             name: workpiece.name.clone(),
             title: workpiece.title.clone(),
             notes: notes(workpiece, instrument, dated),
             inks,
             low: low - grow,
             high: high + grow,
-        }
+        };
+        (inked, through)
     }
 
-    /// What is put down on a layer.
-    pub fn on(&self, layer: Layer) -> impl Iterator<Item = &Ink> {
-        self.inks.iter().filter(move |ink| ink.layer == layer)
+    /// What is put down for a work.
+    pub fn on(&self, work: Work) -> impl Iterator<Item = &Ink> {
+        self.inks.iter().filter(move |ink| ink.work == work)
     }
 }
 

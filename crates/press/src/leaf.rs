@@ -1,10 +1,11 @@
-use drawing::{Contour, Face, Layer, Piece, plate_workpiece, text_width};
+use drawing::{Contour, Face, Piece, plate_workpiece, text_width};
 use instrument::{Instrument, Point, Specification};
 use moment::MONTHS;
 use sky::{Angle, Latitude};
 
 use crate::card::{Card, CardDay, CardPaper, HEIGHT, WIDTH};
 use crate::ink::{Ink, Inked};
+use crate::work::Work;
 
 /// What the frame and the margin within it take on every side.
 const EDGE: f64 = 13.0;
@@ -80,7 +81,7 @@ impl Leaf {
 
     pub(crate) fn line(&mut self, contours: Vec<Contour>, width_mm: f64) {
         let ink = Ink {
-            layer: Layer::Engrave,
+            work: Work::EngraveLine,
             line: None,
             contours,
             filled: false,
@@ -177,10 +178,10 @@ impl Leaf {
         };
         let instrument = Instrument::new(specification);
         let plate = plate_workpiece(&instrument, latitude);
-        let inked = Inked::of(&plate, &instrument, "", 0.0);
+        let inked = Inked::of(&plate, &instrument, "");
         let engraved = inked.inks.into_iter().filter(|ink| {
             // The plate is a picture here: its tongue and its hole are left out.
-            ink.layer != Layer::Cut && (!ink.filled || diameter_mm > 60.0)
+            !ink.work.is_through() && (!ink.filled || diameter_mm > 60.0)
         });
         self.inks.extend(engraved.map(|ink| (ink, centre)));
         let rim = instrument.limb_mm();
@@ -430,7 +431,7 @@ impl Leaf {
 
     pub(crate) fn filled(&mut self, contours: Vec<Contour>) {
         let ink = Ink {
-            layer: Layer::Engrave,
+            work: Work::EngraveFill,
             line: None,
             contours,
             filled: true,

@@ -1,13 +1,15 @@
 //! Files for printers and machines.
 //!
 //! [`press()`] takes an instrument and an [`Order`] and gives the whole set: for every
-//! workpiece SVG and DXF with the layers cut, engrave, score and guide, PDF at true
+//! workpiece SVG and DXF with a layer for each kind of [`Work`], PDF at true
 //! size, PNG, and with them a manifest and a sheet on assembly and use. Nothing is
 //! written here: the files come back as bytes. What cannot be cut is refused.
 
 mod card;
+mod chords;
 mod clear;
 mod code;
+mod cutting;
 mod drawing_file;
 mod dxf;
 mod error;
@@ -25,8 +27,10 @@ mod leaf;
 mod manifest;
 #[cfg(feature = "documents")]
 mod moves;
+mod nest;
 mod number;
 mod order;
+mod order_error;
 #[cfg(feature = "documents")]
 mod page;
 #[cfg(feature = "documents")]
@@ -49,12 +53,15 @@ mod sheet;
 #[cfg(feature = "stills")]
 mod still;
 mod svg;
+mod travel;
+mod work;
 mod year_book;
 #[cfg(feature = "documents")]
 mod year_leaves;
 
 pub use card::{Card, CardDay, CardPaper, CardPlate};
 pub use code::{Code, Dark, TooLong};
+pub use cutting::{Cutting, Tabs};
 pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file, drawings_on_pages};
 pub use dxf::dxf;
@@ -65,10 +72,17 @@ pub use handout::{
 };
 pub use icalendar::{CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear};
 pub use ink::{Ink, Inked, Shade};
+pub use instrument::Length;
 pub use manifest::{
-    LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry, StarLeftOut, Thinned,
+    CuttingEntry, DrillEntry, LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry,
+    StackEntry, StarLeftOut, Thinned, TravelEntry,
 };
-pub use order::{Format, Order, OrderError, PageSize};
+pub use nest::{
+    NestOrder, NestTold, Nested, NestedPart, NestedSheet, Outline, PartLeft, Placing, Stock, nest,
+    packed,
+};
+pub use order::{Format, Order, PageSize};
+pub use order_error::OrderError;
 #[cfg(feature = "documents")]
 pub use pdf::pdf;
 #[cfg(feature = "documents")]
@@ -79,4 +93,5 @@ pub use sheet::{Columns, Paragraph};
 #[cfg(feature = "stills")]
 pub use still::still;
 pub use svg::svg;
+pub use work::{Work, WorkEntry};
 pub use year_book::{BookPaper, SignAndDegree, YearBook, YearLine, YearMonth, YearNote};

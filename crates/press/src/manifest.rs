@@ -1,8 +1,10 @@
-use drawing::{Layer, Pointer, Stack, Workpiece};
+use drawing::{Contour, Pointer, Stack, Workpiece};
 use instrument::{Instrument, Part, StarLeft};
 use serde::Serialize;
 
+use crate::cutting::Cutting;
 use crate::ink::Inked;
+use crate::work::{Work, WorkEntry};
 
 /// What a set consists of, for people and for programs.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -27,6 +29,10 @@ pub struct Manifest {
     pub kerf_mm: f64,
     /// The clearance left where parts go into one another.
     pub tolerance_mm: f64,
+    /// The layers of SVG and DXF, in the order of work.
+    pub layers: Vec<WorkEntry>,
+    /// What is allowed for the tools.
+    pub cutting: CuttingEntry,
     /// What lines are how far apart, and what was thinned for the size.
     pub divisions: Divisions,
     /// The stars of the rete, the brightest first.
@@ -45,6 +51,43 @@ pub struct Manifest {
     pub warnings: Vec<String>,
     /// The files, with their sizes in bytes.
     pub files: Vec<FileEntry>,
+}
+
+/// What is allowed for the tools in SVG and DXF, in millimetres.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CuttingEntry {
+    /// The breadth that cutting takes away: edges are let out by half of it.
+    pub kerf_mm: f64,
+    /// Round holes no broader than this stand on the layer `drill`, at their true size.
+    pub drilled_up_to_mm: f64,
+    /// The cutter for which square inner corners are relieved; 0 for none.
+    pub cutter_mm: f64,
+    /// How many bridges hold a part in its sheet; 0 for none.
+    pub tabs: u8,
+    /// How broad each of them is left.
+    pub tab_mm: f64,
+    /// How far off the edge the tool begins; 0 where it begins on it.
+    pub lead_in_mm: f64,
+    /// On which side of the edge that is.
+    pub lead_in_side: &'static str,
+}
+
+/// Round holes of a diameter.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DrillEntry {
+    /// The diameter of the drill.
+    pub diameter_mm: f64,
+    /// How many there are in a piece.
+    pub count: usize,
+}
+
+/// How far a tool goes idle between the lines of a piece, in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct TravelEntry {
+    /// In the order in which they are drawn.
+    pub as_drawn_mm: f64,
+    /// In the order of the files.
+    pub in_files_mm: f64,
 }
 
 /// A star without a pointer.
@@ -176,6 +219,10 @@ pub struct PieceTotals {
     pub area_mm2: f64,
     /// The length of everything on each layer.
     pub layers: LayerTotals,
+    /// The drills that it takes, the finest first.
+    pub drills: Vec<DrillEntry>,
+    /// How far a tool goes idle, in SVG and DXF.
+    pub travel: TravelEntry,
     /// What its size leaves out.
     pub thinned: Vec<Thinned>,
     /// On a plate, what it costs that its unequal-hour lines are arcs; none where they are
@@ -203,14 +250,24 @@ pub struct Arcs {
 /// Lengths by layer, in millimetres.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct LayerTotals {
-    /// Cut.
+    /// All that goes through: round holes, openings and outlines.
     pub cut_mm: f64,
-    /// Engraved, letters by their outlines.
+    /// All that is engraved, letters by their outlines.
     pub engrave_mm: f64,
     /// Scored.
     pub score_mm: f64,
     /// Only there to guide.
     pub guide_mm: f64,
+    /// Of what is engraved, lines.
+    pub engrave_line_mm: f64,
+    /// Of what is engraved, the outlines of what is filled.
+    pub engrave_fill_mm: f64,
+    /// Of what goes through, round holes that are drilled.
+    pub drill_mm: f64,
+    /// Of what goes through, openings that are cut.
+    pub cut_inside_mm: f64,
+    /// Of what goes through, outlines.
+    pub cut_outside_mm: f64,
 }
 
 /// A file of the set.
@@ -226,13 +283,17 @@ impl Manifest {
     pub(crate) fn of(
         instrument: &Instrument,
         dated: &str,
+        cutting: &Cutting,
         pieces: &[(Workpiece, Inked)],
+        travels: &[TravelEntry],
         files: Vec<FileEntry>,
     ) -> Manifest {
         let specification = instrument.specification();
+        let kerf_mm = cutting.kerf_mm(specification.fits.kerf);
         let totals: Vec<PieceTotals> = pieces
             .iter()
-            .map(|(workpiece, inked)| PieceTotals::of(workpiece, inked))
+            .zip(travels)
+            .map(|((workpiece, inked), travel)| PieceTotals::of(workpiece, inked, *travel))
             .collect();
         let pointers = pieces.iter().flat_map(|(piece, _)| &piece.pointers);
         Manifest {
@@ -244,8 +305,10 @@ impl Manifest {
             epoch_year: specification.epoch_year,
             obliquity_deg: specification.obliquity.deg(),
             plates_deg: specification.plates.iter().map(|one| one.deg()).collect(),
-            kerf_mm: specification.fits.kerf.mm(),
+            kerf_mm,
             tolerance_mm: specification.fits.tolerance.mm(),
+            layers: Work::ALL.map(Work::entry).to_vec(),
+            cutting: CuttingEntry::of(cutting, kerf_mm),
             divisions: Divisions {
                 least_gap_mm: specification.parts.least_gap.mm(),
                 least_width_mm: specification.parts.least_width.mm(),
@@ -368,6 +431,54 @@ impl PointerEntry {
     }
 }
 
+impl CuttingEntry {
+    fn of(cutting: &Cutting, kerf_mm: f64) -> CuttingEntry {
+        let mm = |length: Option<instrument::Length>| length.map_or(0.0, instrument::Length::mm);
+        CuttingEntry {
+            kerf_mm,
+            drilled_up_to_mm: cutting.drilled_mm(kerf_mm),
+            cutter_mm: mm(cutting.cutter),
+            tabs: cutting.tabs.map_or(0, |tabs| tabs.count),
+            tab_mm: mm(cutting.tabs.map(|tabs| tabs.breadth)),
+            lead_in_mm: mm(cutting.lead_in),
+            lead_in_side: "in what falls away: within openings, outside outlines",
+        }
+    }
+}
+
+impl TravelEntry {
+    /// That of a piece as it is drawn, and in the order of the files.
+    pub(crate) fn of(as_drawn_mm: f64, in_files_mm: f64) -> TravelEntry {
+        TravelEntry {
+            as_drawn_mm: rounded(as_drawn_mm, 1),
+            in_files_mm: rounded(in_files_mm, 1),
+        }
+    }
+}
+
+impl DrillEntry {
+    /// Those that a piece takes.
+    fn all(inked: &Inked) -> Vec<DrillEntry> {
+        let holes = inked.on(Work::Drill).flat_map(|ink| &ink.contours);
+        let mut diameters: Vec<f64> = holes
+            .filter_map(|hole| match hole {
+                Contour::Circle { radius_mm, .. } => Some(rounded(2.0 * radius_mm, 3)),
+                Contour::Path { .. } => None,
+            })
+            .collect();
+        diameters.sort_by(f64::total_cmp);
+        diameters
+            .chunk_by(|a, b| a.total_cmp(b).is_eq())
+            .filter_map(|alike| {
+                Some(DrillEntry {
+                    diameter_mm: *alike.first()?,
+                    count: alike.len(),
+                })
+            })
+            .collect()
+    }
+}
+
 impl StackEntry {
     fn of(stack: &Stack) -> StackEntry {
         let mm = |length: instrument::Length| rounded(length.mm(), 3);
@@ -411,11 +522,12 @@ impl SheetEntry {
 }
 
 impl PieceTotals {
-    fn of(workpiece: &Workpiece, inked: &Inked) -> PieceTotals {
+    fn of(workpiece: &Workpiece, inked: &Inked, travel: TravelEntry) -> PieceTotals {
         let rounded = |mm: f64| rounded(mm, 2);
-        let length = |layer: Layer| {
-            let all = inked.on(layer).flat_map(|ink| &ink.contours);
-            rounded(all.map(drawing::Contour::length_mm).sum())
+        let length = |works: &[Work]| {
+            let inks = works.iter().flat_map(|work| inked.on(*work));
+            let all = inks.flat_map(|ink| &ink.contours);
+            rounded(all.map(Contour::length_mm).sum())
         };
         let (low, high) = workpiece.bounds();
         PieceTotals {
@@ -435,11 +547,18 @@ impl PieceTotals {
             },
             area_mm2: rounded(workpiece.solid.area_mm2()),
             layers: LayerTotals {
-                cut_mm: length(Layer::Cut),
-                engrave_mm: length(Layer::Engrave),
-                score_mm: length(Layer::Score),
-                guide_mm: length(Layer::Guide),
+                cut_mm: length(&[Work::Drill, Work::CutInside, Work::CutOutside]),
+                engrave_mm: length(&[Work::EngraveLine, Work::EngraveFill]),
+                score_mm: length(&[Work::Score]),
+                guide_mm: length(&[Work::Guide]),
+                engrave_line_mm: length(&[Work::EngraveLine]),
+                engrave_fill_mm: length(&[Work::EngraveFill]),
+                drill_mm: length(&[Work::Drill]),
+                cut_inside_mm: length(&[Work::CutInside]),
+                cut_outside_mm: length(&[Work::CutOutside]),
             },
+            drills: DrillEntry::all(inked),
+            travel,
             thinned: workpiece
                 .thinned
                 .iter()

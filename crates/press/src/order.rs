@@ -1,5 +1,7 @@
 use drawing::Making;
-use thiserror::Error;
+
+use crate::cutting::Cutting;
+use crate::order_error::{OrderError, shortened};
 
 /// A kind of file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -115,6 +117,8 @@ pub struct Order {
     pub dated: String,
     /// Dots per inch of pictures.
     pub dots_per_inch: f64,
+    /// What is allowed for the tools, in SVG and DXF.
+    pub cutting: Cutting,
 }
 
 impl Default for Order {
@@ -125,30 +129,9 @@ impl Default for Order {
             page: PageSize::A4,
             dated: String::new(),
             dots_per_inch: 200.0,
+            cutting: Cutting::default(),
         }
     }
-}
-
-/// An order that is not understood.
-#[derive(Clone, Debug, Error, PartialEq, Eq)]
-pub enum OrderError {
-    /// The part is not known.
-    #[error("“{0}” is no part; mater, back, plates, rete, rule, alidade or pin would do")]
-    Part(String),
-    /// The format is not known.
-    #[error("“{0}” is no format; svg, dxf, pdf, png or paper would do")]
-    Format(String),
-    /// The paper is not known.
-    #[error(
-        "“{0}” is no size of paper; a4, a3, letter, or millimetres such as 300x450 (148 to 2000 each) would do"
-    )]
-    Page(String),
-    /// The paper of a card is not known.
-    #[error("“{0}” is no paper for a card; a5, a6, a4 or letter would do")]
-    CardPaper(String),
-    /// The paper of a year's book is not known.
-    #[error("“{0}” is no paper for a book; a5, a6, a5-folded or a6-folded would do")]
-    BookPaper(String),
 }
 
 impl Order {
@@ -209,15 +192,5 @@ impl Order {
             .into_iter()
             .find(|format| format.name() == wanted);
         found.ok_or_else(|| OrderError::Format(shortened(name)))
-    }
-}
-
-pub(crate) fn shortened(text: &str) -> String {
-    const MOST: usize = 60;
-    let head: String = text.chars().take(MOST).collect();
-    if head.len() < text.len() {
-        format!("{head}…")
-    } else {
-        head
     }
 }

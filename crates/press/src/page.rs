@@ -50,6 +50,15 @@ pub(crate) fn room(size: PageSize) -> (f64, f64) {
     )
 }
 
+/// A page that holds a piece at its true size.
+pub(crate) fn holding(piece: &Inked) -> PageSize {
+    let (width, height) = extent(piece);
+    PageSize {
+        width_mm: width.max(LEAST_WIDTH) + 2.0 * MARGIN + 1.0,
+        height_mm: height + CAPTION + 2.0 * MARGIN + FOOT + 1.0,
+    }
+}
+
 /// Pieces laid out on pages: small ones together, large ones on tiles.
 pub(crate) fn pages<'a>(pieces: &[&'a Inked], size: PageSize) -> Vec<Page<'a>> {
     let mut pages: Vec<Page<'a>> = Vec::new();

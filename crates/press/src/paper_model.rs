@@ -1,8 +1,9 @@
-use drawing::{Contour, Dash, Layer, Piece, Workpiece};
+use drawing::{Contour, Dash, Piece, Workpiece};
 use instrument::{Instrument, Part, Point};
 
 use crate::ink::{Ink, Inked};
 use crate::sheet::Paragraph;
+use crate::work::Work;
 
 /// The instrument for paper or card: the same drawings, an alidade that is folded,
 /// and how to put it together.
@@ -36,7 +37,7 @@ pub(crate) fn paper_model(
 /// The alidade with a flap at either end, to be folded up along the broken lines: its
 /// holes then stand opposite each other.
 fn folded_alidade(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -> Inked {
-    let mut inked = Inked::of(workpiece, instrument, dated, 0.0);
+    let mut inked = Inked::of(workpiece, instrument, dated);
     let reach = instrument.back().bands.altitude;
     let half = workpiece
         .bounds()
@@ -69,8 +70,8 @@ fn folded_alidade(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -
         ));
         folds.push(Contour::line(at(left, top + foot), at(right, top + foot)));
     }
-    let ink = |layer, contours, dash, width_mm| Ink {
-        layer,
+    let ink = |work, contours, dash, width_mm| Ink {
+        work,
         line: None,
         contours,
         filled: false,
@@ -78,11 +79,14 @@ fn folded_alidade(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -
         width_mm,
         dash,
     };
-    inked
-        .inks
-        .push(ink(Layer::Cut, cut, Dash::Whole, workpiece.hair_mm * 2.0));
     inked.inks.push(ink(
-        Layer::Score,
+        Work::CutOutside,
+        cut,
+        Dash::Whole,
+        workpiece.hair_mm * 2.0,
+    ));
+    inked.inks.push(ink(
+        Work::Score,
         folds,
         Dash::Dashed,
         workpiece.hair_mm * 2.0,
@@ -97,19 +101,23 @@ fn folded_alidade(workpiece: &Workpiece, instrument: &Instrument, dated: &str) -
         )
     });
     inked.inks.push(ink(
-        Layer::Guide,
+        Work::Guide,
         feet.to_vec(),
         Dash::Dashed,
         workpiece.hair_mm,
     ));
     // The slots for brass pinnules are not cut here.
-    if let Some(edges) = inked.inks.iter_mut().find(|ink| ink.layer == Layer::Cut) {
+    for edges in inked
+        .inks
+        .iter_mut()
+        .filter(|ink| ink.work == Work::CutInside)
+    {
         edges.contours.retain(|contour| {
             let (low, high) = contour.bounds();
             high.y - low.y > half || low.y < 0.0 && high.y > 0.0
         });
     }
-    inked.inks.sort_by_key(|ink| ink.layer);
+    inked.inks.sort_by_key(|ink| ink.work);
     inked.title = "alidade of card, with two flaps to fold up".to_owned();
     inked.high = at(right, reach);
     inked

@@ -1,4 +1,4 @@
-use drawing::{Contour, Dash, Face, ITALIC_FONT, Layer, ROMAN_FONT, text_width};
+use drawing::{Contour, Dash, Face, ITALIC_FONT, ROMAN_FONT, text_width};
 use instrument::Point;
 use krilla::Document;
 use krilla::color::rgb;
@@ -20,6 +20,7 @@ use crate::pdf_paths::{closed_path, path_of, points};
 use crate::row::Mark;
 use crate::scene_pdf::{Put, draw_scene};
 use crate::sheet::{Columns, Paragraph};
+use crate::work::Work;
 use patience::Patience;
 
 /// Pieces at true size on pages, with a line to check the scale by, and then the
@@ -365,7 +366,7 @@ fn draw_ink(surface: &mut Surface<'_>, ink: &Ink, centre: Point) {
         if ink.dash == Dash::Dotted {
             stroke.line_cap = LineCap::Round;
         }
-        if ink.layer == Layer::Guide {
+        if ink.work == Work::Guide {
             stroke.paint = grey.into();
         }
         surface.set_fill(None);

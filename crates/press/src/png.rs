@@ -1,4 +1,4 @@
-use drawing::{Contour, Dash, Layer};
+use drawing::{Contour, Dash};
 use instrument::Point;
 use tiny_skia::{
     Color, FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash,
@@ -8,6 +8,7 @@ use tiny_skia::{
 use crate::error::PressError;
 use crate::ink::Inked;
 use crate::moves::{Move, moves};
+use crate::work::Work;
 
 /// No picture is larger than this on a side: it takes 130 MB while it is made.
 const MOST_PIXELS: f64 = 4000.0;
@@ -63,7 +64,7 @@ pub fn png(inked: &Inked, dots_per_inch: f64) -> Result<Vec<u8>, PressError> {
         let Some(path) = path_of(&ink.contours, corner, dots) else {
             continue;
         };
-        let shade = if ink.layer == Layer::Guide {
+        let shade = if ink.work == Work::Guide {
             110
         } else {
             ink.shade.grey()

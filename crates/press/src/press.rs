@@ -1,14 +1,16 @@
-use drawing::{Layer, Making, Workpiece, most_plates, workpieces_while};
-use instrument::Instrument;
+use drawing::{Making, Workpiece, most_plates, workpieces_while};
+use instrument::{Instrument, Length};
 use patience::Patience;
 
+use crate::cutting::Cutting;
 use crate::dxf::dxf;
 use crate::error::PressError;
 use crate::ink::Inked;
-use crate::manifest::{FileEntry, Manifest};
+use crate::manifest::{FileEntry, Manifest, TravelEntry};
 use crate::order::{Format, Order};
 use crate::sheet;
 use crate::svg::svg;
+use crate::travel;
 
 /// A file of a set.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,35 +60,45 @@ pub fn set(
             most,
         });
     }
+    let cutting = &order.cutting;
+    let kerf_mm = cutting.kerf_mm(specification.fits.kerf);
+    let cutter_mm = cutting.cutter.map_or(f64::INFINITY, Length::mm);
+    if kerf_mm >= cutter_mm / 2.0 {
+        return Err(PressError::KerfAndCutter { kerf_mm, cutter_mm });
+    }
     let made = pressed_while(instrument, order, patience.part(0, 3))?;
     let mut files = Vec::new();
-    let kerf = instrument.specification().fits.kerf.mm() / 2.0;
+    let mut travels = Vec::new();
     let mut warnings = Vec::new();
-    if kerf * 2.0 > USUAL_KERF_MM {
+    if kerf_mm > USUAL_KERF_MM {
         warnings.push(format!(
             "fits.kerf_mm = {} is much: a laser takes away 0.1 to 0.3 mm, a fretsaw 0.3 to 0.6, \
              a water jet 0.8 to 1.2 (common practice); it is the whole breadth of the cut",
-            sky::Plain(kerf * 2.0)
+            sky::Plain(kerf_mm)
         ));
     }
     for one in patience.part(1, 3).each(&made) {
         let ((workpiece, inked), _) = one?;
         // What is cut along the lines is let out by half the cut; what is printed is not.
-        let for_machines = if kerf > 0.0 {
-            Inked::of(workpiece, instrument, &order.dated, kerf)
-        } else {
-            inked.clone()
-        };
-        let openings = |inked: &Inked| -> usize {
-            let cut = inked.on(Layer::Cut).filter(|ink| !ink.filled);
-            cut.map(|ink| ink.contours.len()).sum()
-        };
-        if openings(&for_machines) < openings(inked) {
+        let (drawn, through) = Inked::for_machine(workpiece, instrument, &order.dated, cutting);
+        let as_drawn_mm = travel::travel_mm(&drawn);
+        let for_machines = travel::in_order(drawn);
+        travels.push(TravelEntry::of(
+            as_drawn_mm,
+            travel::travel_mm(&for_machines),
+        ));
+        if through.without_lead_in > 0 {
+            warnings.push(format!(
+                "{}: {} of the cuts begin on their edge: there is no room to come in from beside it",
+                workpiece.name, through.without_lead_in
+            ));
+        }
+        if through.closed_up {
             warnings.push(format!(
                 "{}: a cut of fits.kerf_mm = {} is broader than an opening, which is not in the \
                  SVG and DXF; drill it, or cut finer",
                 workpiece.name,
-                sky::Plain(kerf * 2.0)
+                sky::Plain(kerf_mm)
             ));
         }
         for format in &order.formats {
@@ -114,7 +126,14 @@ pub fn set(
             })
             .collect()
     };
-    let mut manifest = Manifest::of(instrument, &order.dated, &made, listed(&files));
+    let mut manifest = Manifest::of(
+        instrument,
+        &order.dated,
+        cutting,
+        &made,
+        &travels,
+        listed(&files),
+    );
     manifest.warnings = warnings;
     let paragraphs = sheet::sheet(instrument, &manifest);
     documents(
@@ -153,6 +172,22 @@ fn pressed_while(
     order: &Order,
     patience: Patience<'_>,
 ) -> Result<Vec<(Workpiece, Inked)>, PressError> {
+    let kerf_mm = order.cutting.kerf_mm(instrument.specification().fits.kerf);
+    inked_while(
+        instrument,
+        order,
+        &order.cutting.true_size(kerf_mm),
+        patience,
+    )
+}
+
+/// The workpieces of an order, proven, with what is allowed for some tools.
+pub(crate) fn inked_while(
+    instrument: &Instrument,
+    order: &Order,
+    cutting: &Cutting,
+    patience: Patience<'_>,
+) -> Result<Vec<(Workpiece, Inked)>, PressError> {
     let least_width = instrument.specification().parts.least_width;
     let letters = instrument.specification().parts.letters;
     let workpieces = workpieces_while(instrument, &order.parts, patience.part(0, 2))?;
@@ -174,7 +209,7 @@ fn pressed_while(
                     unknown,
                 });
             }
-            let inked = Inked::of(&workpiece, instrument, &order.dated, 0.0);
+            let (inked, _) = Inked::for_machine(&workpiece, instrument, &order.dated, cutting);
             Ok((workpiece, inked))
         })
         .collect()

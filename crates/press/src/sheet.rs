@@ -1,6 +1,6 @@
 use instrument::{CalendarCircle, DateFrom, DayStrokes, HourLines, Instrument, Letters};
 
-use crate::manifest::{Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry};
+use crate::manifest::{CuttingEntry, Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry};
 
 /// A paragraph of the sheet that goes with a set.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +31,7 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
     use Paragraph::{Heading, Point, Text, Title};
     let specification = instrument.specification();
     let fits = &specification.fits;
+    let cutting = &manifest.cutting;
     let heading = |text: &str| Heading(text.to_owned());
     let text = |text: &str| Text(text.to_owned());
     let point = |text: &str| Point(text.to_owned());
@@ -115,16 +116,27 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
         heading("Files"),
         Text(format!(
             "One unit is one millimetre. The layers stand in the order of work: guide, which is \
-             not made, score, engrave, and cut, holes before outlines. {} Letters are {}.",
-            if fits.kerf.mm() > 0.0 {
+             not made, score, engrave-line, engrave-fill, drill, cut-inside and cut-outside; within \
+             each the lines follow one another by a short way. {} {}{}Letters are {}.",
+            if cutting.drilled_up_to_mm > 0.0 {
+                format!(
+                    "Round holes of up to {} mm are on the layer drill, at their true size: a \
+                     beam that cuts them makes them larger by its breadth.",
+                    sky::Plain(cutting.drilled_up_to_mm)
+                )
+            } else {
+                "All holes are cut.".to_owned()
+            },
+            if cutting.kerf_mm > 0.0 {
                 format!(
                     "In SVG and DXF every edge to be cut is let out by half of the cut's breadth \
                      of {:.2} mm; PDF and pictures show the true size.",
-                    fits.kerf.mm()
+                    cutting.kerf_mm
                 )
             } else {
                 "Nothing is allowed for the breadth of the cut (fits.kerf_mm).".to_owned()
             },
+            tools(cutting),
             match specification.parts.letters {
                 Letters::Serif => "outlines to be filled",
                 Letters::SingleStroke => "single strokes",
@@ -209,6 +221,33 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
         ),
     ]);
     page
+}
+
+/// What is allowed for tools besides the breadth of the cut, each a sentence.
+fn tools(cutting: &CuttingEntry) -> String {
+    let mut told = " ".to_owned();
+    if cutting.cutter_mm > 0.0 {
+        told.push_str(&format!(
+            "Square inner corners that another part must fill are opened for a cutter of {} mm. ",
+            sky::Plain(cutting.cutter_mm)
+        ));
+    }
+    if cutting.tabs > 0 {
+        told.push_str(&format!(
+            "Each part is held in its sheet by {} tabs of {} mm: saw them through and file them \
+             away. ",
+            cutting.tabs,
+            sky::Plain(cutting.tab_mm)
+        ));
+    }
+    if cutting.lead_in_mm > 0.0 {
+        told.push_str(&format!(
+            "The tool comes in from {} mm beside the edge, {}. ",
+            sky::Plain(cutting.lead_in_mm),
+            cutting.lead_in_side
+        ));
+    }
+    told
 }
 
 /// A sheet of metal: its sides, its size, and what there is to do on it.

@@ -1,9 +1,10 @@
 use std::fmt::Write;
 
-use drawing::{Contour, Dash, Layer, Piece, escaped, write_number};
+use drawing::{Contour, Dash, Piece, escaped, write_number};
 
 use crate::ink::Inked;
 use crate::number::decimal;
+use crate::work::Work;
 
 /// Coordinates are written to 0.00001 mm.
 const DECIMALS: usize = 5;
@@ -11,19 +12,9 @@ const DECIMALS: usize = 5;
 /// A long arc is badly determined by its rounded ends, so it is cut at this.
 const LONGEST_ARC_DEG: f64 = 100.0;
 
-/// The pure colour by which machines tell a layer from the others.
-fn colour(layer: Layer) -> &'static str {
-    match layer {
-        Layer::Guide => "#0000ff",
-        Layer::Score => "#808080",
-        Layer::Engrave => "#000000",
-        Layer::Cut => "#ff0000",
-    }
-}
-
 /// A workpiece as SVG for a machine: one unit is a millimetre, circles and arcs are
-/// true ones, and what is to be cut, engraved, scored or only looked at stands in
-/// groups of these names, in the order of work.
+/// true ones, and what is done with each line stands in a group of that name
+/// ([`Work`]), in the order of work.
 #[must_use]
 pub fn svg(inked: &Inked) -> String {
     const MARGIN: f64 = 2.0;
@@ -44,24 +35,24 @@ pub fn svg(inked: &Inked) -> String {
     );
     let _ = writeln!(out, "<title>{}</title>", escaped(&inked.title));
     let _ = writeln!(out, "<desc>{}</desc>", escaped(&inked.notes.join("; ")));
-    for layer in Layer::ALL {
-        let colour = colour(layer);
-        if inked.on(layer).next().is_none() {
+    for work in Work::ALL {
+        let colour = work.entry().colour;
+        if inked.on(work).next().is_none() {
             continue;
         }
         let _ = writeln!(
             out,
             "<g id=\"{}\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"0.1\">",
-            layer.name()
+            work.name()
         );
-        for ink in inked.on(layer) {
+        for ink in inked.on(work) {
             out.push_str("<path");
             if ink.filled {
                 let _ = write!(
                     out,
                     " fill=\"{colour}\" fill-rule=\"evenodd\" stroke=\"none\""
                 );
-            } else if layer != Layer::Cut {
+            } else if !work.is_through() {
                 let _ = write!(out, " stroke-width=\"{}\"", decimal(ink.width_mm, 3));
             }
             match ink.dash {

@@ -1,6 +1,6 @@
 use sky::{Angle, Body};
 
-use crate::order::{OrderError, shortened};
+use crate::order_error::{OrderError, shortened};
 
 /// The book of a year, for the owner of an instrument in a town: a cover, what is to be
 /// known, the year at a glance, an opening for each month, and how it is meant. 28 pages,

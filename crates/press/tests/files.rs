@@ -9,7 +9,7 @@ use std::collections::HashMap;
 
 use instrument::{Instrument, Specification};
 use patience::Patience;
-use press::{Format, Making, Order, PageSize, Printed, press, set};
+use press::{Cutting, Format, Length, Making, Order, PageSize, Printed, Work, press, set};
 use proptest::prelude::*;
 use roxmltree::Document;
 
@@ -71,7 +71,7 @@ fn dxf_and_svg_hold_the_same_lines() {
         let entities = entities(named(&files, &format!("{name}.dxf")));
         assert!(named(&files, &format!("{name}.dxf")).contains("AC1024"));
         for (kind, layer, _) in &entities {
-            assert!(["cut", "engrave", "score", "guide"].contains(&layer.as_str()));
+            assert!(Work::ALL.iter().any(|work| work.name() == layer), "{layer}");
             assert!(["LINE", "ARC", "CIRCLE", "LWPOLYLINE"].contains(&kind.as_str()));
         }
         let radii: Vec<f64> = entities
@@ -86,7 +86,10 @@ fn dxf_and_svg_hold_the_same_lines() {
             .filter(|node| node.has_tag_name("g"))
             .filter_map(|node| node.attribute("id"))
             .collect();
-        assert!(ids.contains(&"cut") && ids.contains(&"engrave"), "{ids:?}");
+        assert!(
+            ids.contains(&"cut-outside") && ids.contains(&"engrave-line"),
+            "{ids:?}"
+        );
         // The equator and both tropics, as drawn and as published: the product of
         // the tropics' radii is the square of the equator's. The outer tropic is the
         // plate's edge, and not engraved on it.
@@ -115,7 +118,9 @@ fn dxf_and_svg_hold_the_same_lines() {
     // At the pole almucantars are circles about it; at the equator the horizon is straight.
     let polar = entities(named(&files, "plate-1b.dxf"));
     let circles = polar.iter().filter(|(kind, layer, numbers)| {
-        kind == "CIRCLE" && layer != "cut" && numbers[&10][0].abs() < 1e-6
+        kind == "CIRCLE"
+            && ["score", "engrave-line"].contains(&layer.as_str())
+            && numbers[&10][0].abs() < 1e-6
     });
     assert!(circles.count() > 20);
     let level = named(&files, "plate-2a.svg");
@@ -159,12 +164,16 @@ fn kerf_widens_what_is_cut_for_machines() {
         let instrument = instrument(kerf);
         let rete = Order {
             parts: vec![Making::Plates],
+            cutting: Cutting {
+                drilled: Some(Length::ZERO),
+                ..Cutting::default()
+            },
             ..order(&[Format::Dxf])
         };
         let files = press(&instrument, &rete).unwrap();
         entities(named(&files, "plate-1a.dxf"))
             .into_iter()
-            .filter(|(kind, layer, _)| kind == "CIRCLE" && layer == "cut")
+            .filter(|(kind, layer, _)| kind == "CIRCLE" && layer == "cut-inside")
             .map(|(_, _, numbers)| numbers[&40][0])
             .collect()
     };
@@ -182,7 +191,7 @@ fn single_strokes_are_open_lines() {
     let paths: Vec<&str> = document
         .descendants()
         .filter(|node| node.has_tag_name("path"))
-        .filter(|node| node.parent().unwrap().attribute("id") == Some("engrave"))
+        .filter(|node| node.parent().unwrap().attribute("id") == Some("engrave-line"))
         .filter(|node| node.attribute("data-line").is_none())
         .map(|node| node.attribute("d").unwrap())
         .collect();
@@ -349,7 +358,15 @@ fn flowing(text: &str) -> String {
 
 /// The order of work: what is cut out has lost its hold.
 fn step(layer: &str) -> usize {
-    let order = ["guide", "score", "engrave", "cut"];
+    let order = [
+        "guide",
+        "score",
+        "engrave-line",
+        "engrave-fill",
+        "drill",
+        "cut-inside",
+        "cut-outside",
+    ];
     order.iter().position(|one| *one == layer).unwrap()
 }
 
@@ -371,7 +388,11 @@ fn every_format_stands_in_the_order_of_work_holes_before_outlines() {
                 .collect(),
             _ => continue,
         };
-        assert!(layers.iter().any(|layer| layer == "cut"), "{}", file.name);
+        assert!(
+            layers.iter().any(|layer| layer == "cut-outside"),
+            "{}",
+            file.name
+        );
         assert!(
             layers.is_sorted_by_key(|layer| step(layer)),
             "{}: {layers:?}",
@@ -379,14 +400,9 @@ fn every_format_stands_in_the_order_of_work_holes_before_outlines() {
         );
         if ending == "svg" {
             // The last edge to be cut is the longest way round.
-            let cut = text.split("id=\"cut\"").nth(1).unwrap();
-            let d = cut
-                .split(" d=\"")
-                .nth(1)
-                .unwrap()
-                .split('"')
-                .next()
-                .unwrap();
+            let cut = text.split_once("id=\"cut-").unwrap().1;
+            let paths = cut.split(" d=\"").skip(1);
+            let d: String = paths.map(|path| path.split('"').next().unwrap()).collect();
             let reach = |path: &str| -> f64 {
                 let numbers = path.split(|c: char| c.is_ascii_alphabetic() || c == ' ');
                 numbers
@@ -407,7 +423,7 @@ fn every_format_stands_in_the_order_of_work_holes_before_outlines() {
     }
     for (_, inked) in press::pressed(&made, &order(&[])).unwrap() {
         assert!(
-            inked.inks.is_sorted_by_key(|ink| ink.layer),
+            inked.inks.is_sorted_by_key(|ink| ink.work),
             "{}",
             inked.name
         );

@@ -35,7 +35,7 @@ const GROUPS: [(&str, &[&str]); 6] = [
     ),
     (
         "Choosing, making, repairing",
-        &["cabinet", "compare", "plates", "make", "examine"],
+        &["cabinet", "compare", "plates", "make", "nest", "examine"],
     ),
     ("What is kept", &["casebook", "settings"]),
 ];

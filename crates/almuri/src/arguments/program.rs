@@ -6,9 +6,10 @@ use super::{
     BatchArguments, CabinetArguments, CasebookArguments, CastAloneArguments, ChooseArguments,
     ClassArguments, CompareArguments, CorrectArguments, CourseArguments, DrawArguments,
     DuringArguments, ExamineArguments, ExercisesArguments, FigureArguments, FilmArguments,
-    FormsArguments, LessonArguments, MakeArguments, MomentsArguments, PlanetsArguments,
-    PlatesArguments, ProofreadArguments, ReckonArguments, RevolutionArguments, SettingsArguments,
-    ShareArguments, StandArguments, TablesArguments, WorkArguments, YearArguments,
+    FormsArguments, LessonArguments, MakeArguments, MomentsArguments, NestArguments,
+    PlanetsArguments, PlatesArguments, ProofreadArguments, ReckonArguments, RevolutionArguments,
+    SettingsArguments, ShareArguments, StandArguments, TablesArguments, WorkArguments,
+    YearArguments,
 };
 
 /// Cast figures with an astrolabe: how to set it, what it should read, what
@@ -87,6 +88,8 @@ pub(crate) enum Command {
     Draw(DrawArguments),
     /// Make the files for an instrument's parts: for printer, cutter and engraver
     Make(MakeArguments),
+    /// Lay the parts of instruments on the sheets that they are cut of
+    Nest(NestArguments),
     /// Which plate serves which town, and how well
     Plates(PlatesArguments),
     /// Examine an instrument by what was measured on it: for which latitude, which epoch, how true

@@ -28,10 +28,73 @@ pub(crate) struct MakeArguments {
     /// The date of calculation as it is to be written; today unless said
     #[arg(long, value_name = "DATE")]
     pub(crate) dated: Option<String>,
+    #[command(flatten)]
+    pub(crate) tools: ToolArguments,
     /// Overwrite files of the same names
     #[arg(long)]
     pub(crate) overwrite: bool,
     /// Say what was written as one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// What is allowed for a machine's tools, in SVG and DXF.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What the tools ask for, in SVG and DXF")]
+pub(crate) struct ToolArguments {
+    /// The whole breadth that cutting takes away; fits.kerf_mm of the specification unless said
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) kerf: Option<f64>,
+    /// Drill round holes no broader than this; 6 unless said, and 0 where a kerf is allowed for
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) drill_up_to: Option<f64>,
+    /// Open square inner corners for a milling cutter of this diameter
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) cutter: Option<f64>,
+    /// Hold each part in its sheet by so many tabs
+    #[arg(long, value_name = "COUNT")]
+    pub(crate) tabs: Option<u8>,
+    /// How broad each tab is left; 1 unless said
+    #[arg(long, value_name = "MM", requires = "tabs", allow_hyphen_values = true)]
+    pub(crate) tab_width: Option<f64>,
+    /// Come in from so far beside the edge, in what falls away
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) lead_in: Option<f64>,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct NestArguments {
+    /// An instrument of the cabinet, or a specification file; several for an order of several
+    #[arg(long, value_name = "INSTRUMENT")]
+    pub(crate) with: Vec<String>,
+    /// A sheet, with its material: `brass 300x400x1.5`, `2 walnut 200x300x3 grain`; several
+    /// times. As many are taken as are needed where no number stands before it
+    #[arg(long = "sheet", value_name = "SHEET", required = true)]
+    pub(crate) sheets: Vec<String>,
+    /// The folder that the files go into
+    #[arg(short, long, alias = "out", value_name = "FOLDER")]
+    pub(crate) output: PathBuf,
+    /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
+    #[arg(long, value_name = "PARTS", value_delimiter = ',')]
+    pub(crate) parts: Vec<String>,
+    /// A part that is of a material of its own, such as rete=steel; several times
+    #[arg(long = "material", value_name = "PART=MATERIAL")]
+    pub(crate) materials: Vec<String>,
+    /// The least distance between parts; 3 unless said
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) spacing: Option<f64>,
+    /// The least distance from a sheet's edge; 8 unless said
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) margin: Option<f64>,
+    /// The formats: svg, dxf, pdf; all three unless said
+    #[arg(long, value_name = "FORMATS", value_delimiter = ',')]
+    pub(crate) formats: Vec<String>,
+    #[command(flatten)]
+    pub(crate) tools: ToolArguments,
+    /// Overwrite files of the same names
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// Say what lies where as one JSON object
     #[arg(long)]
     pub(crate) json: bool,
 }

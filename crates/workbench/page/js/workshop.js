@@ -75,7 +75,7 @@ export function createWorkshop(store, start, cabinet) {
       help(
         "What is shown, and what is made?",
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",
-        "The files come in one archive: drawings with the layers cut, engrave, score and guide, a manifest of sizes and lengths, and a sheet on assembly, checking and use.",
+        "The files come in one archive: drawings with a layer for each kind of work, from scoring to cutting out, a manifest of sizes and lengths, and a sheet on assembly, checking and use.",
       ));
     for (const input of [part, plates, specification]) input.addEventListener("change", look);
     make.addEventListener("click", makeFiles);

@@ -1,0 +1,159 @@
+use drawing::{Contour, Dash, Piece};
+use instrument::Point;
+use patience::Patience;
+
+use super::blank::Blank;
+use super::order::NestOrder;
+use super::packing::{Placing, used};
+use super::stock::Stock;
+use crate::dxf::dxf;
+use crate::error::PressError;
+use crate::ink::{Ink, Inked, Shade};
+use crate::order::Format;
+use crate::press::Printed;
+use crate::svg::svg;
+use crate::travel;
+use crate::work::Work;
+
+/// The name of a sheet's files: `sheet-1`, and that of its other side.
+pub(super) fn name(number: usize) -> String {
+    format!("sheet-{}", number + 1)
+}
+
+/// The files of all sheets: each as it is cut, and its other side, seen from behind, where
+/// something is engraved there.
+pub(super) fn files(
+    order: &NestOrder,
+    blanks: &[Blank],
+    placings: &[Option<Placing>],
+    patience: Patience<'_>,
+) -> Result<Vec<Printed>, PressError> {
+    let mut files = Vec::new();
+    let mut drawn = Vec::new();
+    let sheets = used(placings);
+    for one in patience.each(&sheets) {
+        let ((kind, sheet), _) = one?;
+        let Some(stock) = order.stock.get(*kind) else {
+            continue;
+        };
+        let lying: Vec<(&Blank, Placing)> = blanks
+            .iter()
+            .zip(placings)
+            .filter_map(|(blank, placing)| Some((blank, (*placing)?)))
+            .filter(|(_, placing)| (placing.stock, placing.sheet) == (*kind, *sheet))
+            .collect();
+        let number = drawn
+            .iter()
+            .filter(|inked: &&Inked| !inked.name.ends_with("reverse"))
+            .count();
+        drawn.push(travel::in_order(front(stock, &name(number), &lying)));
+        if lying.iter().any(|(blank, _)| blank.back.is_some()) {
+            let name = format!("{}-reverse", name(number));
+            drawn.push(travel::in_order(reverse(stock, &name, &lying)));
+        }
+    }
+    for inked in &drawn {
+        for format in &order.formats {
+            let bytes = match format {
+                Format::Svg => svg(inked).into_bytes(),
+                Format::Dxf => dxf(inked).into_bytes(),
+                Format::Pdf | Format::Png | Format::Paper => {
+                    continue;
+                }
+            };
+            files.push(Printed {
+                name: format!("{}.{}", inked.name, format.name()),
+                bytes,
+            });
+        }
+    }
+    if order.formats.contains(&Format::Pdf) && !drawn.is_empty() {
+        files.push(Printed {
+            name: "sheets.pdf".to_owned(),
+            bytes: document(&drawn)?,
+        });
+    }
+    Ok(files)
+}
+
+#[cfg(feature = "documents")]
+fn document(drawn: &[Inked]) -> Result<Vec<u8>, PressError> {
+    let pages: Vec<(Inked, crate::PageSize)> = drawn
+        .iter()
+        .map(|inked| (inked.clone(), crate::page::holding(inked)))
+        .collect();
+    crate::pdf::drawn_on("Sheets", &pages)
+}
+
+#[cfg(not(feature = "documents"))]
+fn document(_: &[Inked]) -> Result<Vec<u8>, PressError> {
+    Err(PressError::NotBuilt("PDF"))
+}
+
+fn front(stock: &Stock, name: &str, lying: &[(&Blank, Placing)]) -> Inked {
+    let mut inks = Vec::new();
+    for (blank, placing) in lying {
+        let put = |contour: &Contour| contour.placed(placing.turn(), placing.by);
+        inks.extend(blank.front.inks.iter().map(|ink| carried(ink, put)));
+    }
+    sheet(stock, name, inks)
+}
+
+/// The other side as it lies when the sheet is turned about its upright line: what is cut
+/// is only shown there.
+fn reverse(stock: &Stock, name: &str, lying: &[(&Blank, Placing)]) -> Inked {
+    let mut inks = Vec::new();
+    let across = Point {
+        x: stock.width_mm,
+        y: 0.0,
+    };
+    let turned = |contour: &Contour| contour.from_behind().placed(sky::Angle::ZERO, across);
+    for (blank, placing) in lying {
+        let put = |contour: &Contour| contour.placed(placing.turn(), placing.by);
+        for ink in blank.back.iter().flat_map(|back| &back.inks) {
+            if !ink.work.is_through() {
+                // A drawing of the other side is one seen from behind already.
+                inks.push(carried(ink, |contour| turned(&put(&contour.from_behind()))));
+            }
+        }
+        for ink in blank.front.inks.iter().filter(|ink| ink.work.is_through()) {
+            inks.push(Ink {
+                work: Work::Guide,
+                ..carried(ink, |contour| turned(&put(contour)))
+            });
+        }
+    }
+    sheet(stock, name, inks)
+}
+
+fn carried(ink: &Ink, put: impl Fn(&Contour) -> Contour) -> Ink {
+    Ink {
+        contours: ink.contours.iter().map(put).collect(),
+        ..ink.clone()
+    }
+}
+
+/// A sheet with its own edge to be lined up by.
+fn sheet(stock: &Stock, name: &str, mut inks: Vec<Ink>) -> Inked {
+    let at = |x: f64, y: f64| Point { x, y };
+    let high = at(stock.width_mm, stock.height_mm);
+    let edge = [at(high.x, 0.0), high, at(0.0, high.y)].map(|to| Piece::Line { to });
+    inks.push(Ink {
+        work: Work::Guide,
+        line: None,
+        contours: vec![Contour::closed(Point::POLE, edge.to_vec())],
+        filled: false,
+        shade: Shade::Black,
+        width_mm: 0.1,
+        dash: Dash::Whole,
+    });
+    inks.sort_by_key(|ink| ink.work);
+    Inked {
+        name: name.to_owned(),
+        title: format!("{name}: {stock}"),
+        notes: vec![format!("{name}: {stock}")],
+        inks,
+        low: Point::POLE,
+        high,
+    }
+}
