@@ -271,6 +271,22 @@ fn a_backup_is_made_once_a_day_and_restored() {
 }
 
 #[test]
+fn a_backup_lies_nowhere_but_in_its_folder() {
+    let (folder, path) = fresh();
+    let mut book = open(&path);
+    book.keep(case("First")).expect("kept");
+    let before = files(folder.path());
+    for name in ["", "../outside", "/outside", "a/b", ".", "two words", "é"] {
+        let error = book.back_up(name).expect_err(name).to_string();
+        assert!(
+            error.contains("letters, figures, - and _ would do"),
+            "{error}"
+        );
+    }
+    assert_eq!(files(folder.path()), before);
+}
+
+#[test]
 fn a_damaged_file_is_refused_and_a_backup_takes_its_place() {
     let (_folder, path) = fresh();
     let mut book = open(&path);

@@ -162,6 +162,107 @@ fn a_doubled_exchanged_or_truncated_page_is_noticed() {
     );
 }
 
+/// Changes a file as an old page in the place of a new one does: without the triggers that
+/// keep count.
+fn behind_its_back(path: &Path, change: &str) {
+    let raw = Connection::open(path).expect("opens");
+    let triggers: Vec<(String, String)> = raw
+        .prepare(
+            "SELECT name, sql FROM sqlite_schema WHERE type = 'trigger' AND tbl_name = 'cases'",
+        )
+        .expect("asked")
+        .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))
+        .expect("asked")
+        .collect::<Result<_, _>>()
+        .expect("read");
+    assert_eq!(triggers.len(), 3);
+    for (name, _) in &triggers {
+        raw.execute_batch(&format!("DROP TRIGGER {name}"))
+            .expect("dropped");
+    }
+    raw.execute_batch(change).expect("changed");
+    for (_, sql) in &triggers {
+        raw.execute_batch(sql).expect("made again");
+    }
+}
+
+#[test]
+fn a_case_that_is_missing_is_noticed_by_the_count() {
+    let (_folder, path) = fresh();
+    drop(book_of(&path, 5));
+    behind_its_back(
+        &path,
+        "DELETE FROM words WHERE rowid = 3; DELETE FROM tags WHERE case_id = 3;
+         DELETE FROM done WHERE case_id = 3; DELETE FROM cases WHERE id = 3;",
+    );
+    let book = Casebook::open_without_backup(&path).expect("opens");
+    let error = book.check().expect_err("one is missing").to_string();
+    assert!(
+        error.contains("5 cases were kept, and 4 are there"),
+        "{error}"
+    );
+}
+
+/// A case as it was before it was edited, whole and with its own checksum.
+#[test]
+fn an_old_case_in_the_place_of_a_new_one_is_noticed() {
+    let (_folder, path) = fresh();
+    drop(book_of(&path, 5));
+    let raw = Connection::open(&path).expect("opens");
+    let (changed, document, checksum): (i64, String, i64) = raw
+        .query_row(
+            "SELECT changed_unix_s, document, checksum FROM cases WHERE id = 3",
+            [],
+            |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
+        )
+        .expect("read");
+    drop(raw);
+    let mut book = Casebook::open_without_backup(&path).expect("opens");
+    let kept = book.get(CaseId(3)).expect("there");
+    let edited = Case {
+        houses: Some("porphyry".to_owned()),
+        ..kept.case
+    };
+    book.edit(kept.id, kept.version, edited).expect("edited");
+    book.check().expect("sound");
+    drop(book);
+    behind_its_back(
+        &path,
+        &format!(
+            "UPDATE cases SET version = 1, changed_unix_s = {changed}, checksum = {checksum},
+             document = '{document}' WHERE id = 3;"
+        ),
+    );
+    let book = Casebook::open_without_backup(&path).expect("opens");
+    assert_eq!(book.get(CaseId(3)).expect("by itself").case.houses, None);
+    let error = book.check().expect_err("not what was kept").to_string();
+    assert!(
+        error.contains("the cases that are there are not those that were kept"),
+        "{error}"
+    );
+}
+
+/// What a case was before its last change is known by a checksum of its own.
+#[test]
+fn what_could_be_undone_is_not_undone_into_something_else() {
+    let (_folder, path) = fresh();
+    let mut book = Casebook::open_without_backup(&path).expect("opens");
+    let kept = book.keep(case("Before")).expect("kept");
+    let edited = book
+        .edit(kept.id, kept.version, case("After"))
+        .expect("edited");
+    drop(book);
+    behind_its_back(
+        &path,
+        "UPDATE done SET before = replace(before, 'Before', 'Nobody') WHERE before IS NOT NULL;",
+    );
+    let mut book = Casebook::open_without_backup(&path).expect("opens, to look");
+    let error = book.check().expect_err("spoiled").to_string();
+    assert!(error.contains("what could be undone is spoiled"), "{error}");
+    book.undo().expect_err("spoiled");
+    assert_eq!(book.get(kept.id).expect("there"), edited);
+}
+
 /// One case that cannot be read is told by its number; the others are listed, and it
 /// can be deleted.
 #[test]

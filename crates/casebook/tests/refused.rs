@@ -105,9 +105,11 @@ fn is_as_answered(path: &Path, answered: &[&str], what: &str) {
     assert!(!deleted || !holds_the_deleted(folder), "{told}");
 }
 
+/// The test that works until it is refused something, as a process of its own.
+const WORKING: &str = "what_the_system_refuses_loses_nothing";
+
 #[test]
 fn what_the_system_refuses_loses_nothing() {
-    const NAME: &str = "what_the_system_refuses_loses_nothing";
     if let Some(path) = std::env::var_os(BOOK) {
         if let Err(why) = work(Path::new(&path), &mut say) {
             say(format!("refused {why}"));
@@ -119,48 +121,61 @@ fn what_the_system_refuses_loses_nothing() {
     }
     // Every call in the ordeal, else some of them.
     let step = if is_on() { 1 } else { 71 };
-    let this = std::env::current_exe().expect("this program");
     for error in ["ENOSPC", "EACCES", "EROFS", "EIO"] {
-        let mut tried = 0;
-        let mut first = 1;
-        loop {
-            let folder = tempfile::tempdir().expect("a folder");
-            let path = folder.path().join("own").join("casebook.sqlite");
-            let mut begun = Casebook::open(&path).expect("begun");
-            begun.keep(case("Before")).expect("kept");
-            drop(begun);
-            let ended = refused_from(&this, CALLS, error, first)
-                .args(["--exact", NAME, "--nocapture"])
-                .env(BOOK, &path)
-                .stdout(Stdio::null())
-                .stderr(Stdio::piped())
-                .spawn()
-                .and_then(std::process::Child::wait_with_output)
-                .expect("it ends");
-            let said = String::from_utf8_lossy(&ended.stderr);
-            assert!(
-                !said.contains("panicked"),
-                "{error} from call {first}: {said}"
-            );
-            let answered: Vec<&str> = said
-                .lines()
-                .filter_map(|line| Some(line.split_once("answered ")?.1))
-                .collect();
-            is_as_answered(&path, &answered, &format!("{error} from call {first}"));
-            tried += 1;
-            if answered.contains(&"restore")
-                && !answered.iter().any(|line| line.starts_with("refused"))
-            {
-                break;
-            }
-            first += step;
-        }
+        let tried = refused_everywhere(CALLS, error, step);
         tell(
             &format!("{error} by the system, from each of the calls of a day's work on"),
             tried,
             "nothing lost, nothing left that cannot be finished",
         );
     }
+}
+
+/// Names are changed seldom, and each time between two of them a book may be without one.
+#[test]
+fn a_name_that_cannot_be_changed_leaves_one_book_or_the_other() {
+    if has_strace() {
+        let tried = refused_everywhere("rename", "EIO", 1);
+        assert!(tried > 4, "only {tried} names are changed");
+    }
+}
+
+/// Has a day's work refused some calls from one of them on, and looks what is left; one
+/// further each time, until nothing was refused. How often that was.
+fn refused_everywhere(calls: &str, error: &str, step: usize) -> u64 {
+    let this = std::env::current_exe().expect("this program");
+    let mut tried = 0;
+    for first in (1..).step_by(step) {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("own").join("casebook.sqlite");
+        let mut begun = Casebook::open(&path).expect("begun");
+        begun.keep(case("Before")).expect("kept");
+        drop(begun);
+        let ended = refused_from(&this, calls, error, first)
+            .args(["--exact", WORKING, "--nocapture"])
+            .env(BOOK, &path)
+            .stdout(Stdio::null())
+            .stderr(Stdio::piped())
+            .spawn()
+            .and_then(std::process::Child::wait_with_output)
+            .expect("it ends");
+        let said = String::from_utf8_lossy(&ended.stderr);
+        assert!(
+            !said.contains("panicked"),
+            "{error} from call {first}: {said}"
+        );
+        let answered: Vec<&str> = said
+            .lines()
+            .filter_map(|line| Some(line.split_once("answered ")?.1))
+            .collect();
+        is_as_answered(&path, &answered, &format!("{error} from call {first}"));
+        tried += 1;
+        let was_refused = answered.iter().any(|line| line.starts_with("refused"));
+        if answered.contains(&"restore") && !was_refused {
+            break;
+        }
+    }
+    tried
 }
 
 /// A disk with room for so much and no more: for every size at which the day's work stops
