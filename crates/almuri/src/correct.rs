@@ -1,3 +1,5 @@
+use std::collections::BTreeMap;
+
 use desk::{
     Cabinet, CorrectAnswer, CorrectExerciseRequest, CorrectReading, CorrectRequest,
     ExplanationAnswer, JudgedAnswer,
@@ -9,6 +11,7 @@ use crate::cast::{moment_request, now_unix_s};
 use crate::exercises::drawn_before;
 use crate::failure::Failure;
 use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
+use crate::stand::set_in_picture;
 use crate::work::pairs;
 
 /// Holds a pupil's readings, or a printed figure, against what should be.
@@ -48,9 +51,14 @@ fn of_moment(arguments: &CorrectArguments, cabinet: &Cabinet) -> Result<CorrectA
     )?;
     moment.by = arguments.by.clone().or(moment.by);
     moment.houses = arguments.houses.clone().or(moment.houses);
+    let mut read = match &arguments.marks {
+        Some(path) => set_in_picture(path, &moment, cabinet)?.read,
+        None => BTreeMap::new(),
+    };
+    read.extend(pairs("--read", "ascendant=\"11 Pisces\"", &arguments.read)?);
     let request = CorrectRequest {
         moment,
-        read: pairs("--read", "ascendant=\"11 Pisces\"", &arguments.read)?,
+        read,
         figure: arguments.figure,
     };
     Ok(desk::correct(&request, cabinet, now_unix_s())?)

@@ -1,7 +1,8 @@
 use std::path::Path;
 
 use desk::{
-    DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars, MarkAnswer, PicturedAnswer,
+    DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars, HeldAnswer, MarkAnswer,
+    PicturedAnswer,
 };
 
 use crate::arguments::ExamineArguments;
@@ -35,6 +36,9 @@ pub(crate) fn run(arguments: &ExamineArguments) -> Result<String, Failure> {
     if let Some(path) = &arguments.output {
         keep(path, &examined, arguments.overwrite)?;
     }
+    if let Some(path) = &arguments.overlay {
+        lay_over(path, &examined, arguments)?;
+    }
     if arguments.json {
         return Ok(serde_json::json!({ "examined": examined }).to_string() + "\n");
     }
@@ -67,6 +71,32 @@ fn keep(path: &Path, examined: &[ExaminedAnswer], overwrite: bool) -> Result<(),
     write_whole(path, text.as_bytes(), overwrite)
 }
 
+/// Writes what is drawn over the picture of the one that was examined.
+fn lay_over(
+    path: &Path,
+    examined: &[ExaminedAnswer],
+    arguments: &ExamineArguments,
+) -> Result<(), Failure> {
+    let [
+        ExaminedAnswer {
+            pictured: Some(pictured),
+            ..
+        },
+    ] = examined
+    else {
+        return Err(Failure::bad_input(
+            "--overlay draws over the photograph of one instrument; one file of marks would do",
+        ));
+    };
+    let drawn = match &pictured.held {
+        Some(held) => &held.map,
+        None => &pictured.overlay,
+    };
+    let under = arguments.photograph.as_deref();
+    let svg = desk::over_picture(drawn, under);
+    write_whole(path, svg.as_bytes(), arguments.overwrite)
+}
+
 fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
     sheet.title(&one.name);
     for sentence in &one.sentences {
@@ -83,7 +113,10 @@ fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
         pointers(sheet, stars);
     }
     if let Some(pictured) = &one.pictured {
-        marks(sheet, pictured);
+        match &pictured.held {
+            Some(one) => held(sheet, one),
+            None => marks(sheet, pictured),
+        }
     }
     if let Some(against) = &one.against {
         lengths(
@@ -133,6 +166,25 @@ fn pointers(sheet: &mut Sheet, stars: &ExaminedStars) {
     }
 }
 
+/// What was marked on a delivered piece, the worst first.
+fn held(sheet: &mut Sheet, held: &HeldAnswer) {
+    sheet.title(&format!("Against {}, in mm", held.called));
+    sheet.line(&format!(
+        "  {:<30}{:>10}{:>10}{:>10}",
+        "", "off", "to noon", "to west"
+    ));
+    for mark in &held.marks {
+        let missed = if mark.kept { "" } else { "  too far off" };
+        sheet.line(&format!(
+            "  {:<30}{:>10}{:>10}{:>10}{missed}",
+            mark.of,
+            millimetres(mark.off_mm),
+            signed(mark.noon_mm),
+            signed(mark.west_mm)
+        ));
+    }
+}
+
 /// What was marked in a picture, the worst first.
 fn marks(sheet: &mut Sheet, pictured: &PicturedAnswer) {
     sheet.title("Marks, off in pixels");
@@ -165,6 +217,19 @@ fn batch(sheet: &mut Sheet, examined: &[ExaminedAnswer]) {
             if let Some(worst) = against.lines.first() {
                 facts.push(format!("the worst {}", signed(worst.off_mm)));
             }
+        }
+        if let Some(held) = one.pictured.as_ref().and_then(|one| one.held.as_ref()) {
+            facts.push(format!(
+                "{} of {} within {} mm, {}",
+                held.kept,
+                held.kept + held.missed,
+                held.within_mm,
+                match (held.judged, held.accepted) {
+                    (false, _) => "too fine to be judged",
+                    (true, true) => "accepted",
+                    (true, false) => "not accepted",
+                }
+            ));
         }
         if !latitudes.is_empty() {
             facts.push(format!("plates for {}", latitudes.join(" ")));

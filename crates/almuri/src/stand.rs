@@ -1,10 +1,15 @@
-use desk::{ReadAnswer, StateAnswer, StateRequest, TurnAnswer, TurnRequest};
+use std::path::Path;
+
+use desk::{
+    Cabinet, CastRequest, ReadAnswer, SettingAnswer, SettingRequest, StateAnswer, StateRequest,
+    TurnAnswer, TurnRequest,
+};
 
 use crate::arguments::StandArguments;
-use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::sheet::{Sheet, whole_seconds};
+use crate::{cabinet, with};
 
 /// Reads an instrument whose parts stand as they are said to.
 pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
@@ -15,6 +20,9 @@ pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
         arguments.with.as_ref(),
         &cabinet,
     )?;
+    if let Some(path) = &arguments.marks {
+        return in_picture(path, &case, arguments.json, &cabinet);
+    }
     let now = now_unix_s();
     let cast = desk::cast(&case, &cabinet, now)?;
     // Parts that are not said stand as they are set for the moment.
@@ -49,6 +57,42 @@ pub(crate) fn run(arguments: &StandArguments) -> Result<String, Failure> {
     ));
     standing(&mut sheet, &answer.state);
     shown(&mut sheet, &answer);
+    Ok(sheet.text())
+}
+
+/// How an instrument was set when it was photographed.
+pub(crate) fn set_in_picture(
+    path: &Path,
+    case: &CastRequest,
+    cabinet: &Cabinet,
+) -> Result<SettingAnswer, Failure> {
+    let would_do = "a TOML file of marks as docs/measurements.md describes";
+    let request = SettingRequest {
+        measurements: with::short_text(path, "marks", would_do)?,
+        case: case.clone(),
+    };
+    desk::setting(&request, cabinet, now_unix_s()).map_err(|why| match why.field {
+        desk::Field::Measurements => Failure::bad_input(format!("{}: {why}", path.display())),
+        _ => why.into(),
+    })
+}
+
+fn in_picture(
+    path: &Path,
+    case: &CastRequest,
+    json: bool,
+    cabinet: &Cabinet,
+) -> Result<String, Failure> {
+    let answer = set_in_picture(path, case, cabinet)?;
+    if json {
+        return Ok(serde_json::to_string(&answer).map_err(Failure::other)? + "\n");
+    }
+    let mut sheet = Sheet::default();
+    for sentence in &answer.sentences {
+        sheet.paragraph(sentence);
+    }
+    standing(&mut sheet, &answer.shows.state);
+    shown(&mut sheet, &answer.shows);
     Ok(sheet.text())
 }
 

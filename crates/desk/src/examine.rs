@@ -1,7 +1,5 @@
 use instrument::{Examined, Measurements, Photograph, Specification, against, toml_text};
-use schemars::JsonSchema;
-use serde::Deserialize;
-use sky::{Angle, Latitude, Plain};
+use sky::{Angle, Plain};
 use words::Called;
 
 use crate::answer::{
@@ -10,22 +8,11 @@ use crate::answer::{
 };
 use crate::cabinet::Cabinet;
 use crate::estimates::{degrees, years};
+use crate::examine_asked::{ExamineRequest, limit_mm, meant, no_limit_alone};
 use crate::examine_picture::examine_picture;
 use crate::mater::diameter_mm;
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
-
-/// What is asked when an instrument is examined.
-#[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
-pub struct ExamineRequest {
-    /// The text of a file of measurements, or of marks in a photograph.
-    pub measurements: String,
-    /// What it was to be, for one that is known: a delivered one is held against it.
-    pub with: Option<WithInstrument>,
-    /// How far a length may be off what it was to be; 0.2 unless said.
-    pub within_mm: Option<f64>,
-}
 
 /// The measurements of an invented instrument, as an example of their file.
 pub const EXAMPLE_MEASUREMENTS: &str =
@@ -37,26 +24,15 @@ pub const EXAMPLE_MEASUREMENTS: &str =
 /// When the measurements or the instrument cannot be understood.
 pub fn examine(request: &ExamineRequest, cabinet: &Cabinet) -> Result<ExaminedAnswer, Refusal> {
     if Photograph::is_one(&request.measurements) {
-        if request.with.is_some() {
-            return Err(Refusal::new(
-                Field::With,
-                "these are marks in a picture, and what is held against an instrument are \
-                 lengths; measured ones would do, or the marks alone",
-            ));
-        }
-        return examine_picture(&request.measurements);
+        return examine_picture(request, cabinet);
     }
     let measured = Measurements::from_toml(&request.measurements)
         .map_err(|error| Refusal::new(Field::Measurements, error))?;
     let against = match &request.with {
-        None if request.within_mm.is_some() => {
-            return Err(Refusal::new(
-                Field::With,
-                "a tolerance is said, and not what the instrument was to be; an instrument of \
-                 the cabinet or a specification would do",
-            ));
+        None => {
+            no_limit_alone(request)?;
+            None
         }
-        None => None,
         Some(with) => Some(held_against(request, &measured, with, cabinet)?),
     };
     let found = Examined::of(&measured);
@@ -85,29 +61,8 @@ fn held_against(
     with: &WithInstrument,
     cabinet: &Cabinet,
 ) -> Result<AgainstAnswer, Refusal> {
-    /// What careful hand and laser work keep (common practice).
-    const USUAL_MM: f64 = 0.2;
-    let within_mm = request.within_mm.unwrap_or(USUAL_MM);
-    if !(0.0..=100.0).contains(&within_mm) {
-        return Err(Refusal::new(
-            Field::Measurements,
-            format!(
-                "a length that may be off by {} mm; 0 to 100 would do, such as 0.2",
-                Plain(within_mm)
-            ),
-        ));
-    }
-    let instrument = cabinet.find(Some(with), Latitude::ZERO)?;
-    if instrument.specification().hemisphere != measured.hemisphere {
-        return Err(Refusal::new(
-            Field::With,
-            format!(
-                "{} is of the other hemisphere than what was measured; one of the {}ern would do",
-                Called(&instrument.specification().name),
-                measured.hemisphere.name()
-            ),
-        ));
-    }
+    let within_mm = limit_mm(request)?;
+    let instrument = meant(with, measured.hemisphere, cabinet)?;
     let mut lines: Vec<DeviationAnswer> = against(measured, &instrument)
         .iter()
         .map(DeviationAnswer::from)

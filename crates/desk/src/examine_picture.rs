@@ -1,21 +1,40 @@
-use instrument::{Photograph, Photographed, Seen, Specification, toml_text};
-use sky::Angle;
+use instrument::{Instrument, Photograph, Photographed, Seen, Specification, toml_text};
+use sky::{Angle, Latitude, Plain};
+use words::Called;
 
-use crate::answer::{EstimateAnswer, ExaminedAnswer, PicturedAnswer};
+use crate::answer::{EstimateAnswer, ExaminedAnswer, HeldAnswer, HeldMarkAnswer, PicturedAnswer};
+use crate::cabinet::Cabinet;
 use crate::estimates::{degrees, years};
+use crate::examine_asked::{ExamineRequest, limit_mm, meant, no_limit_alone};
 use crate::mater::diameter_mm;
+use crate::picture_svg::{Arrow, Overlay};
 use crate::refusal::{Field, Refusal};
+use crate::tellings::tellings;
 
 /// What stands for the size of an instrument whose picture does not tell it.
 const SOME_LIMB_MM: f64 = 80.0;
 
 /// Finds what an instrument was made for from what was marked in its photograph.
-pub(crate) fn examine_picture(text: &str) -> Result<ExaminedAnswer, Refusal> {
-    let photograph =
-        Photograph::from_toml(text).map_err(|error| Refusal::new(Field::Measurements, error))?;
-    let found =
-        Photographed::of(&photograph).map_err(|error| Refusal::new(Field::Measurements, error))?;
-    let pictured = PicturedAnswer::from(&found);
+pub(crate) fn examine_picture(
+    request: &ExamineRequest,
+    cabinet: &Cabinet,
+) -> Result<ExaminedAnswer, Refusal> {
+    let photograph = photograph(&request.measurements)?;
+    let within_mm = limit_mm(request)?;
+    no_limit_alone(request)?;
+    let with = request.with.as_ref();
+    let made = with.map(|with| meant(with, photograph.hemisphere, cabinet));
+    let made = made.transpose()?;
+    let found = match made {
+        Some(_) => Photographed::of_delivered(&photograph),
+        None => Photographed::of(&photograph),
+    };
+    let found = found.map_err(|error| Refusal::new(Field::Measurements, error))?;
+    let pictured = PicturedAnswer {
+        tellings: tellings(&found),
+        held: made.map(|made| held(&photograph, &found, &made, within_mm)),
+        ..pictured(&photograph, &found)
+    };
     Ok(ExaminedAnswer {
         name: photograph.name.clone(),
         sentences: sentences(&pictured),
@@ -28,6 +47,98 @@ pub(crate) fn examine_picture(text: &str) -> Result<ExaminedAnswer, Refusal> {
         against: None,
         pictured: Some(pictured),
     })
+}
+
+/// The marks that a text holds.
+pub(crate) fn photograph(text: &str) -> Result<Photograph, Refusal> {
+    Photograph::from_toml(text).map_err(|error| Refusal::new(Field::Measurements, error))
+}
+
+/// What was found, drawn over the picture.
+pub(crate) fn pictured(photograph: &Photograph, found: &Photographed) -> PicturedAnswer {
+    let answer = PicturedAnswer::of(found);
+    let title = format!("{}: its lines as they were found", photograph.name);
+    let arrows = photograph.marks.iter().zip(&found.marks);
+    let overlay = Overlay {
+        size_px: photograph.size_px,
+        title: &title,
+        lines: answer
+            .drawn
+            .iter()
+            .map(|one| (one.of.as_deref().unwrap_or("limb"), one.pieces.as_slice()))
+            .collect(),
+        arrows: arrows
+            .map(|(mark, found)| Arrow {
+                from: [0, 1].map(|axis: usize| mark.at_px[axis] - found.apart_px[axis]),
+                apart: found.apart_px,
+                of: found.of.to_string(),
+                good: !found.doubtful,
+            })
+            .collect(),
+    };
+    let (enlarged, svg) = (overlay.times(), overlay.svg());
+    PicturedAnswer {
+        overlay: svg,
+        enlarged,
+        ..answer
+    }
+}
+
+/// A delivered piece beside what it was to be: every mark that the specification has a line
+/// for.
+fn held(
+    photograph: &Photograph,
+    found: &Photographed,
+    made: &Instrument,
+    within_mm: f64,
+) -> HeldAnswer {
+    let plates = &made.specification().plates;
+    let first = plates.first().copied().unwrap_or(Latitude::ZERO);
+    let plate = made.nearest_plate(found.latitude.map_or(first, |one| one.at));
+    let all = found.held(made, plate);
+    let mut arrows = Vec::new();
+    let mut marks = Vec::new();
+    for (mark, held) in photograph.marks.iter().zip(&all) {
+        let Some(held) = held else { continue };
+        let kept = held.off().mm() <= within_mm;
+        arrows.push(Arrow {
+            from: held.should_px,
+            apart: [0, 1].map(|axis: usize| mark.at_px[axis] - held.should_px[axis]),
+            of: held.of.to_string(),
+            good: kept,
+        });
+        marks.push(HeldMarkAnswer {
+            of: held.of.to_string(),
+            off_mm: held.off().mm(),
+            noon_mm: held.apart.x,
+            west_mm: held.apart.y,
+            kept,
+        });
+    }
+    marks.sort_by(|one, other| other.off_mm.total_cmp(&one.off_mm));
+    let missed = marks.iter().filter(|one| !one.kept).count();
+    let name = &made.specification().name;
+    let title = format!("{} against {}", photograph.name, Called(name));
+    let map = Overlay {
+        size_px: photograph.size_px,
+        title: &title,
+        lines: Vec::new(),
+        arrows,
+    };
+    let tells_to_mm = found.tells_to(made).mm();
+    HeldAnswer {
+        name: name.clone(),
+        called: Called(name).to_string(),
+        plate_latitude_deg: plate.deg(),
+        within_mm,
+        tells_to_mm,
+        kept: marks.len() - missed,
+        missed,
+        accepted: missed == 0 && !marks.is_empty(),
+        judged: within_mm >= 2.0 * tells_to_mm,
+        map: map.svg(),
+        marks,
+    }
 }
 
 /// A specification of an instrument so made.
@@ -188,11 +299,44 @@ fn sentences(found: &PicturedAnswer) -> Vec<String> {
             some.join(", ")
         )),
     }
+    if let Some(held) = &found.held {
+        all.push(held_sentence(held));
+    }
+    all.extend(found.tellings.iter().map(|one| one.sentence.clone()));
     all.push(format!(
         "The instrument leans {:.0}° away from the eye; a mark is off by {:.1} pixels as a rule.",
         found.lean_deg, found.scatter_px
     ));
     all
+}
+
+fn held_sentence(held: &HeldAnswer) -> String {
+    let count = held.kept + held.missed;
+    let Some(worst) = held.marks.first() else {
+        return format!(
+            "Against {}: none of the marks is of a line that it has.",
+            held.called
+        );
+    };
+    let verdict = match (held.judged, held.accepted) {
+        (false, _) => format!(
+            "Whether it is accepted cannot be judged: in this picture a mark is off by {:.2} mm \
+             as a rule, by the hand that put it",
+            held.tells_to_mm
+        ),
+        (true, true) => "It is accepted".to_owned(),
+        (true, false) => "It is not accepted".to_owned(),
+    };
+    format!(
+        "Against {}, plate {}°: {} of {count} marks within {} mm. {verdict}. The worst is {}, \
+         off by {:.2} mm.",
+        held.called,
+        Plain(held.plate_latitude_deg),
+        held.kept,
+        Plain(held.within_mm),
+        worst.of,
+        worst.off_mm
+    )
 }
 
 /// In millimetres where the size is known, else in hundredths of the limb's radius.

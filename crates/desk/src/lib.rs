@@ -34,6 +34,7 @@ mod during;
 mod ephemeris;
 mod estimates;
 mod examine;
+mod examine_asked;
 mod examine_picture;
 mod exercises;
 mod figure_form;
@@ -64,11 +65,13 @@ mod old_clock;
 mod own_brass;
 mod parts;
 mod pen_exercise;
+mod picture_svg;
 mod planetary_hour;
 mod planets;
 mod plates;
 mod printed;
 mod proofread;
+mod propose;
 mod question_words;
 mod questions;
 mod reckon;
@@ -80,10 +83,12 @@ mod request_work;
 mod revolution;
 mod roads;
 mod schema;
+mod setting;
 mod sighted;
 mod spoken;
 mod suggest;
 mod tables;
+mod tellings;
 mod towns;
 mod trust;
 mod trying;
@@ -128,7 +133,8 @@ pub use draw_figure::{DrawFigureRequest, blank_figures, draw_figure, figure_scen
 pub use drawing::Scene;
 pub use during::{Change, DuringAnswer, DuringRequest, Holding, Strip, StripSpan, Travel, during};
 pub use ephemeris::{Ephemeris, EphemerisRequest, EphemerisRow, ephemeris};
-pub use examine::{EXAMPLE_MEASUREMENTS, ExamineRequest, examine};
+pub use examine::{EXAMPLE_MEASUREMENTS, examine};
+pub use examine_asked::ExamineRequest;
 pub use exercises::exercises;
 pub use figure_form::{FigureFilled, FigureForm};
 pub use film::{FilmAnswer, FilmRequest, FrameAnswer, film};
@@ -146,6 +152,7 @@ pub use moment::understood_place;
 pub use moments::{MomentsAnswer, MomentsOfDay, MomentsRequest, moments};
 pub use own_brass::{BrassAnswer, BrassForm, BrassNote, BrassRequest, own_brass, renamed};
 pub use parts::{PartsAnswer, SectionAnswer, named_parts, parts};
+pub use picture_svg::over_picture;
 pub use planets::{PlanetsRequest, planets};
 pub use plates::{
     PlateErrors, PlateOfSet, PlatesAnswer, PlatesRequest, Proportion, SummerTime, TownCard,
@@ -155,6 +162,7 @@ pub use proofread::{
     MisprintAnswer, ProofreadAnswer, ProofreadColumnAnswer, ProofreadRequest, ProofreadRow,
     WrongSumAnswer, proofread,
 };
+pub use propose::{ProposalAnswer, ProposeAnswer, ProposeRequest, propose};
 pub use reckon::{
     FoundAnswer, FoundBodyAnswer, OpenedAnswer, OpenedRowAnswer, ReckonAnswer, SheetAnswer,
     SheetLineAnswer, SheetStepAnswer, SheetTableAnswer, TablesUsedAnswer, TakenAnswer,
@@ -167,6 +175,7 @@ pub use request_work::WorkRequest;
 pub use revolution::{REVOLUTION_YEARS, RevolutionAnswer, RevolutionRequest, revolution};
 pub use roads::{BetweenRoadsAnswer, Road, RoadsAnswer, RoadsToAnswer};
 pub use schema::schemas;
+pub use setting::{SettingAnswer, SettingRequest, setting};
 pub use suggest::{SuggestionAnswer, place_meant, suggest};
 pub use tables::{
     BetweenAnswer, ColumnAnswer, FieldAnswer, PartAnswer, PrintedTable, TableAnswer,

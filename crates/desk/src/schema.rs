@@ -17,9 +17,11 @@ use crate::own_brass::BrassAnswer;
 use crate::parts::PartsAnswer;
 use crate::plates::PlatesAnswer;
 use crate::proofread::ProofreadAnswer;
+use crate::propose::ProposeAnswer;
 use crate::reckon::ReckonAnswer;
 use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
+use crate::setting::SettingAnswer;
 use crate::suggest::SuggestionAnswer;
 use crate::tables::{TableAnswer, TableKindAnswer};
 use crate::year::YearAnswer;
@@ -53,9 +55,11 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("planets", of::<PlanetsAnswer>()),
         ("plates", of::<PlatesAnswer>()),
         ("proofread", of::<ProofreadAnswer>()),
+        ("propose", of::<ProposeAnswer>()),
         ("reckon", of::<ReckonAnswer>()),
         ("refusal", of::<Refusal>()),
         ("revolution", of::<RevolutionAnswer>()),
+        ("setting", of::<SettingAnswer>()),
         ("suggest", of::<Vec<SuggestionAnswer>>()),
         ("table", of::<TableAnswer>()),
         ("tables", of::<Vec<TableKindAnswer>>()),

@@ -113,6 +113,27 @@ fn casts_and_figures_keep_to_theirs() {
         within_mm: None,
     };
     kept("examine", desk::examine(&examine, &cabinet).unwrap());
+    let marks = include_str!("../../../data/measurements/from-a-picture.toml");
+    let pictured = ExamineRequest {
+        measurements: marks.to_owned(),
+        ..examine
+    };
+    kept("examine", desk::examine(&pictured, &cabinet).unwrap());
+    for measurements in [
+        marks,
+        "version = 1\nname = \"none\"\npicture_px = [300, 200]\nmarks = []\n",
+    ] {
+        let propose = desk::ProposeRequest {
+            measurements: measurements.to_owned(),
+            at_px: [1200.0, 800.0],
+        };
+        kept("propose", desk::propose(&propose).unwrap());
+    }
+    let setting = desk::SettingRequest {
+        measurements: include_str!("../../../data/measurements/as-it-was-set.toml").to_owned(),
+        case: santiago(),
+    };
+    kept("setting", desk::setting(&setting, &cabinet, None).unwrap());
 }
 
 #[test]

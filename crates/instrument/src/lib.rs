@@ -88,7 +88,8 @@ pub use length::Length;
 pub use line::{LineId, Minutes, Part};
 pub use orientation::Orientation;
 pub use photograph::{
-    Mark, MarkFound, OfPlate, Photograph, PhotographError, Photographed, Seen, SeenError, TooLittle,
+    Drawn, Held, Mark, MarkFound, OfPlate, Photograph, PhotographError, Photographed, Proposal,
+    Seen, SeenError, Sought, Telling, TooLittle,
 };
 pub use plate::{NoLine, Plate};
 pub use point::Point;

@@ -78,6 +78,10 @@ pub const QUESTIONS: &[Question] = &[
     Question::file("workshop/card", workshop::card).slow(),
     Question::new("workshop/plates", workshop::plates).slow(),
     at_any_time!("workshop/examine", desk::examine),
+    Question::new("workshop/propose", |body, _, _| {
+        json(&desk::propose(&read(body)?)?)
+    }),
+    of_desk!("workshop/setting", desk::setting),
     Question::new("workshop/example", |_, _, _| workshop::example()).bare(),
     Question::new("workshop/compare", drawn::comparison),
     Question::file("workshop/make", workshop::make).slow(),

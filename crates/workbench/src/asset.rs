@@ -118,6 +118,7 @@ const ASSETS: &[Asset] = &[
     page!(SCRIPT, "js/shelf.js"),
     page!(SCRIPT, "js/showing.js"),
     page!(SCRIPT, "js/sky.js"),
+    page!(SCRIPT, "js/snap.js"),
     page!(SCRIPT, "js/stage.js"),
     page!(SCRIPT, "js/store.js"),
     page!(SCRIPT, "js/strip.js"),

@@ -138,6 +138,10 @@ pub(crate) struct StandArguments {
     /// The latitude of the plate that is laid in
     #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
     pub(crate) plate: Option<f64>,
+    /// A file of marks in a photograph of it as it was set: strokes of the limb, the hole,
+    /// almuri and rule; rete and rule stand as they do there
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["rete", "rule", "alidade", "plate"])]
+    pub(crate) marks: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) moment: MomentArguments,
     /// An instrument of the cabinet, or a specification file

@@ -45,6 +45,10 @@ pub(crate) struct CorrectArguments {
     /// or what a question asks; several times
     #[arg(long, value_name = "WHAT=VALUE")]
     pub(crate) read: Vec<String>,
+    /// A file of marks in a photograph of the instrument as the pupil set it: what it shows so
+    /// is what was read, unless --read says another
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["exercises", "figure"])]
+    pub(crate) marks: Option<PathBuf>,
     /// The readings are a figure from a printout or a book
     #[arg(long)]
     pub(crate) figure: bool,

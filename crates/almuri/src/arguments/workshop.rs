@@ -152,8 +152,15 @@ pub(crate) struct ExamineArguments {
     /// The file for a specification of what was found, of a single instrument
     #[arg(short, long, alias = "out", value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
+    /// Of marks in a photograph: the SVG file in which the lines that were found are drawn over
+    /// it, with how far marks are off, enlarged; with --with a map of how far the piece is off
+    #[arg(long, value_name = "FILE")]
+    pub(crate) overlay: Option<PathBuf>,
+    /// The photograph, which that drawing is laid over; it is named in it, not copied
+    #[arg(long, value_name = "FILE", requires = "overlay")]
+    pub(crate) photograph: Option<String>,
     /// Overwrite a file that is there
-    #[arg(long, requires = "output")]
+    #[arg(long)]
     pub(crate) overwrite: bool,
     /// One JSON object instead of the sheet
     #[arg(long)]

@@ -7,12 +7,14 @@ mod examined;
 mod exercise;
 mod figure;
 mod finished;
+mod held;
 mod instrument;
 mod leaf;
 mod lesson;
 mod moment;
 mod numbers;
 mod pictured;
+mod pictured_lines;
 mod planets;
 mod point;
 mod reading;
@@ -43,6 +45,7 @@ pub use finished::{
     LunationAnswer, PlacedAnswer, PlanetaryHourAnswer, PointAnswer, RuleAnswer, StarNearAnswer,
 };
 pub(crate) use finished::{by_clock, changed_points, changes, said, the};
+pub use held::{HeldAnswer, HeldMarkAnswer};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use leaf::{CellAnswer, LeafAnswer};
 pub use lesson::{
@@ -50,7 +53,8 @@ pub use lesson::{
 };
 pub use moment::{CandidateAnswer, MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub(crate) use numbers::{amount_deg, amount_of_deg, in_range, value_deg};
-pub use pictured::{MarkAnswer, PicturedAnswer};
+pub use pictured::{MarkAnswer, PicturedAnswer, TellingAnswer, WantedAnswer};
+pub use pictured_lines::DrawnAnswer;
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,
 };

@@ -3,6 +3,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::estimate::EstimateAnswer;
+use super::held::HeldAnswer;
+use super::pictured_lines::DrawnAnswer;
 
 /// What a photograph tells of an instrument; null is what it does not tell.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -21,6 +23,8 @@ pub struct PicturedAnswer {
     pub year: Option<EstimateAnswer>,
     /// How the rete stood when the picture was taken: the hour angle of 0° Aries.
     pub rete_deg: Option<EstimateAnswer>,
+    /// How the rule stood: the hour angle of its edge.
+    pub rule_deg: Option<EstimateAnswer>,
     /// How far the plate's lines lie off the hole towards noon, in hundredths of the limb's
     /// radius.
     pub off_noon_percent: Option<EstimateAnswer>,
@@ -41,6 +45,35 @@ pub struct PicturedAnswer {
     pub house_lines: Option<&'static str>,
     /// Every mark, in its order.
     pub marks: Vec<MarkAnswer>,
+    /// The lines as they were found, where they lie in the picture.
+    pub drawn: Vec<DrawnAnswer>,
+    /// The same over the picture as SVG in its pixels, with how far each mark is off.
+    pub overlay: String,
+    /// By how much that is enlarged there.
+    pub enlarged: u32,
+    /// The marks that would tell most: of each thing that the picture does not tell, and of
+    /// the one that it tells worst.
+    pub tellings: Vec<TellingAnswer>,
+    /// The piece beside what it was to be, where that was said.
+    pub held: Option<HeldAnswer>,
+}
+
+/// A mark that would tell something, or two that would together.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct TellingAnswer {
+    /// What they would tell, and how well, in a sentence.
+    pub sentence: String,
+    /// The marks.
+    pub marks: Vec<WantedAnswer>,
+}
+
+/// A mark that is wanted.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WantedAnswer {
+    /// What, as a file of marks has it.
+    pub of: String,
+    /// Where in the picture it lies, in pixels; null where that is not known yet.
+    pub at_px: Option<[f64; 2]>,
 }
 
 /// A mark beside where it should be.
@@ -50,17 +83,26 @@ pub struct MarkAnswer {
     pub of: String,
     /// How far it is off.
     pub off_px: f64,
+    /// From where it should be to where it is, in pixels to the right and down.
+    pub apart_px: [f64; 2],
     /// Whether it was left out of account, being far off.
     pub doubtful: bool,
 }
 
-impl From<&Photographed> for PicturedAnswer {
-    fn from(found: &Photographed) -> PicturedAnswer {
+impl PicturedAnswer {
+    /// What was found, with nothing drawn of it yet.
+    pub(crate) fn of(found: &Photographed) -> PicturedAnswer {
         let angle = |one: Option<Estimate<sky::Angle>>| {
             one.map(|one| EstimateAnswer::of(one, sky::Angle::deg))
         };
         let percent = |one: Option<Estimate<f64>>| {
             one.map(|one| EstimateAnswer::of(one, |part| part * 100.0))
+        };
+        let turned = |one: Option<Estimate<sky::Angle>>| {
+            angle(one.map(|one| Estimate {
+                at: one.at.in_turn(),
+                within: one.within,
+            }))
         };
         PicturedAnswer {
             scatter_px: found.scatter_px,
@@ -71,10 +113,8 @@ impl From<&Photographed> for PicturedAnswer {
             plate_obliquity_deg: angle(found.plate_obliquity),
             ring_obliquity_deg: angle(found.ring_obliquity),
             year: found.year.map(|one| EstimateAnswer::of(one, |year| year)),
-            rete_deg: angle(found.rete_turn.map(|one| Estimate {
-                at: one.at.in_turn(),
-                within: one.within,
-            })),
+            rete_deg: turned(found.rete_turn),
+            rule_deg: turned(found.rule_turn),
             off_noon_percent: percent(found.off_noon),
             off_west_percent: percent(found.off_west),
             ring_off_percent: percent(found.ring_off),
@@ -84,6 +124,11 @@ impl From<&Photographed> for PicturedAnswer {
             hour_lines: found.hour_lines.map(HourLines::name),
             house_lines: found.house_lines.map(HouseLines::name),
             marks: found.marks.iter().map(MarkAnswer::from).collect(),
+            drawn: found.drawn().iter().map(DrawnAnswer::from).collect(),
+            overlay: String::new(),
+            enlarged: 1,
+            tellings: Vec::new(),
+            held: None,
         }
     }
 }
@@ -93,6 +138,7 @@ impl From<&MarkFound> for MarkAnswer {
         MarkAnswer {
             of: found.of.to_string(),
             off_px: found.off_px,
+            apart_px: found.apart_px,
             doubtful: found.doubtful,
         }
     }

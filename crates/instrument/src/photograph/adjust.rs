@@ -26,7 +26,7 @@ pub(super) trait Lefts {
 const ROUNDS: u32 = 80;
 
 /// How far an unknown is moved to see what that changes, in parts of what is expected of it.
-const STEP: f64 = 1e-5;
+pub(super) const STEP: f64 = 1e-5;
 
 /// The unknowns that leave the least, with what is expected of each weighed in (K. Levenberg,
 /// *Quarterly of Applied Mathematics* 2, 1944; D. W. Marquardt, *SIAM Journal* 11, 1963).

@@ -2,6 +2,7 @@ use nalgebra::{DVector, Vector2};
 use sky::{Angle, JulianEpoch, Latitude};
 
 use super::adjust::adjusted;
+use super::beforehand::Beforehand;
 use super::camera::{Camera, agreeing};
 use super::marks::{Mark, OfPlate, Photograph, Seen};
 use super::model::{Model, ROUGH_PX};
@@ -16,51 +17,21 @@ use crate::specification::{HourLines, HouseLines, Top};
 
 /// From where a picture can be understood: two models, for a plane seen from afar leans as
 /// well one way as the other, each with unknowns near enough to go on from.
-pub(super) fn begin(photograph: &Photograph) -> Result<Vec<(Model<'_>, DVector<f64>)>, TooLittle> {
-    let limb: Vec<usize> = numbers(photograph, |seen| matches!(seen, Seen::Limb(_)));
-    let orientation = Orientation::new(photograph.hemisphere, Top::Noon);
-    let usual = value(&expected(), Unknown::LimbRadius);
-    let points: Vec<_> = photograph
-        .marks
-        .iter()
-        .filter_map(|mark| match mark.of {
-            Seen::Limb(degree) => {
-                let drawn = orientation.drawn(Point::polar(usual, degree));
-                Some((Vector2::new(drawn.x, drawn.y), Vector2::from(mark.at_px)))
-            }
-            Seen::Hole
-            | Seen::HoleEdge
-            | Seen::OfPlate(_)
-            | Seen::Ecliptic
-            | Seen::Degree(_)
-            | Seen::Star(_) => None,
-        })
-        .collect();
-    let mut degrees: Vec<i64> = photograph
-        .marks
-        .iter()
-        .filter_map(|mark| limb_minute(&mark.of))
-        .collect();
-    degrees.sort_unstable();
-    degrees.dedup();
-    if degrees.len() < 5 {
-        return Err(TooLittle::Limb(degrees.len()));
-    }
+pub(super) fn begin<'a>(
+    photograph: &'a Photograph,
+    beforehand: &Beforehand,
+) -> Result<Vec<(Model<'a>, DVector<f64>)>, TooLittle> {
+    let middle = beforehand.middle();
     let [breadth, height] = photograph.size_px.map(f64::from);
-    let focal = value(&expected(), Unknown::Focal).exp() * breadth;
-    let middle = Vector2::new(breadth / 2.0, height / 2.0);
-    let good = agreeing(&points);
-    let limb: Vec<usize> = good
-        .iter()
-        .filter_map(|number| limb.get(*number).copied())
-        .collect();
-    let points: Vec<_> = good
-        .iter()
-        .filter_map(|number| points.get(*number).copied())
-        .collect();
-    let cameras = Camera::towards(&points, focal, middle).ok_or(TooLittle::OneLine)?;
+    let focal = value(&middle, Unknown::Focal).exp() * breadth;
+    let axis = Vector2::new(breadth / 2.0, height / 2.0);
+    let (cameras, limb) = if beforehand.is_known {
+        cameras_of_known(photograph, &middle, (focal, axis))?
+    } else {
+        cameras(photograph, &middle, (focal, axis))?
+    };
     let begun = cameras.into_iter().filter_map(|camera| {
-        let mut at = expected();
+        let mut at = middle.clone();
         let distance = camera.before.z;
         if distance <= 0.0 {
             return None;
@@ -70,6 +41,7 @@ pub(super) fn begin(photograph: &Photograph) -> Result<Vec<(Model<'_>, DVector<f
         set(&mut at, Unknown::Distance, distance.ln());
         let mut model = Model {
             photograph,
+            beforehand: beforehand.clone(),
             turn: camera.turn,
             hour_lines: HourLines::Arcs,
             house_lines: HouseLines::Regiomontanus,
@@ -77,7 +49,7 @@ pub(super) fn begin(photograph: &Photograph) -> Result<Vec<(Model<'_>, DVector<f
         };
         // The camera by the limb alone, and then what lies under its rays.
         let weights = DVector::from_element(limb.len() * 2, ROUGH_PX.powi(-2));
-        let at = adjusted(&at, &all_expected(), &model, &weights).map_or(at, |found| found.at);
+        let at = adjusted(&at, &beforehand.expected, &model, &weights).map_or(at, |found| found.at);
         let at = with_instrument(&model, at);
         model.taken = (0..photograph.marks.len()).collect();
         Some((model, at))
@@ -89,16 +61,75 @@ pub(super) fn begin(photograph: &Photograph) -> Result<Vec<(Model<'_>, DVector<f
     Ok(begun)
 }
 
-/// What is expected of all.
-pub(super) fn all_expected() -> Vec<super::adjust::Expected> {
-    Unknown::ALL.map(Unknown::expected).to_vec()
+type Pair = (Vector2<f64>, Vector2<f64>);
+
+/// Marks of the limb with where they are drawn, and their numbers.
+fn limb_pairs(photograph: &Photograph, middle: &DVector<f64>) -> Vec<(Pair, usize)> {
+    let orientation = Orientation::new(photograph.hemisphere, Top::Noon);
+    let usual = value(middle, Unknown::LimbRadius);
+    photograph
+        .marks
+        .iter()
+        .enumerate()
+        .filter_map(|(number, mark)| {
+            let Seen::Limb(degree) = mark.of else {
+                return None;
+            };
+            let drawn = orientation.drawn(Point::polar(usual, degree));
+            let pair = (Vector2::new(drawn.x, drawn.y), Vector2::from(mark.at_px));
+            Some((pair, number))
+        })
+        .collect()
 }
 
-fn expected() -> DVector<f64> {
-    DVector::from_iterator(
-        Unknown::ALL.len(),
-        Unknown::ALL.into_iter().map(|one| one.expected().at),
-    )
+/// The cameras that see the limb where it is marked, and the marks that agree in it.
+fn cameras(
+    photograph: &Photograph,
+    middle: &DVector<f64>,
+    (focal, axis): (f64, Vector2<f64>),
+) -> Result<([Camera; 2], Vec<usize>), TooLittle> {
+    let mut degrees: Vec<i64> = photograph
+        .marks
+        .iter()
+        .filter_map(|mark| limb_minute(&mark.of))
+        .collect();
+    degrees.sort_unstable();
+    degrees.dedup();
+    if degrees.len() < 5 {
+        return Err(TooLittle::Limb(degrees.len()));
+    }
+    let all = limb_pairs(photograph, middle);
+    let pairs: Vec<Pair> = all.iter().map(|(pair, _)| *pair).collect();
+    let good: Vec<(Pair, usize)> = agreeing(&pairs)
+        .iter()
+        .filter_map(|number| all.get(*number).copied())
+        .collect();
+    let pairs: Vec<Pair> = good.iter().map(|(pair, _)| *pair).collect();
+    let cameras = Camera::towards(&pairs, focal, axis).ok_or(TooLittle::OneLine)?;
+    Ok((
+        cameras,
+        good.into_iter().map(|(_, number)| number).collect(),
+    ))
+}
+
+/// The same of an instrument that is known: its hole lies in the middle of its limb.
+fn cameras_of_known(
+    photograph: &Photograph,
+    middle: &DVector<f64>,
+    (focal, axis): (f64, Vector2<f64>),
+) -> Result<([Camera; 2], Vec<usize>), TooLittle> {
+    let mut all = limb_pairs(photograph, middle);
+    let holes = numbers(photograph, |seen| *seen == Seen::Hole);
+    all.extend(holes.into_iter().filter_map(|number| {
+        let pixel = Vector2::from(photograph.marks.get(number)?.at_px);
+        Some(((Vector2::zeros(), pixel), number))
+    }));
+    if all.len() < 3 {
+        return Err(TooLittle::Setting(all.len()));
+    }
+    let pairs: Vec<Pair> = all.iter().map(|(pair, _)| *pair).collect();
+    let cameras = Camera::from_afar(&pairs, focal, axis).ok_or(TooLittle::OneLine)?;
+    Ok((cameras, all.into_iter().map(|(_, number)| number).collect()))
 }
 
 fn numbers(photograph: &Photograph, is: impl Fn(&Seen) -> bool) -> Vec<usize> {
@@ -118,7 +149,9 @@ fn limb_minute(seen: &Seen) -> Option<i64> {
         | Seen::OfPlate(_)
         | Seen::Ecliptic
         | Seen::Degree(_)
-        | Seen::Star(_) => None,
+        | Seen::Star(_)
+        | Seen::Almuri
+        | Seen::Rule => None,
     }
 }
 
@@ -126,27 +159,46 @@ fn limb_minute(seen: &Seen) -> Option<i64> {
 /// one after another at what lies under the marks.
 fn with_instrument(model: &Model<'_>, mut at: DVector<f64>) -> DVector<f64> {
     let photograph = model.photograph;
-    let hole = photograph.marks.iter().find(|mark| mark.of == Seen::Hole);
-    // Where the marks lie is known in parts of the limb; how large the plate is in it, is not.
-    if let Some(ratio) = plate_in_limb(model, &at) {
-        let limb = value(&at, Unknown::LimbRadius);
-        set(&mut at, Unknown::LimbRadius, limb * ratio);
-        let distance = value(&at, Unknown::Distance);
-        set(&mut at, Unknown::Distance, distance + ratio.ln());
-    }
-    if let Some(point) = hole.and_then(|mark| model.on_plate(&at, mark)) {
-        let drawn = Orientation::new(photograph.hemisphere, Top::Noon).drawn(point);
-        set(&mut at, Unknown::HoleRight, drawn.x);
-        set(&mut at, Unknown::HoleDown, drawn.y);
-    }
-    if let Some(latitude) = latitude(model, &at) {
-        set(&mut at, Unknown::Latitude, latitude);
+    if !model.beforehand.is_known {
+        let hole = photograph.marks.iter().find(|mark| mark.of == Seen::Hole);
+        // Where the marks lie is known in parts of the limb; how large the plate is in it, is
+        // not.
+        if let Some(ratio) = plate_in_limb(model, &at) {
+            let limb = value(&at, Unknown::LimbRadius);
+            set(&mut at, Unknown::LimbRadius, limb * ratio);
+            let distance = value(&at, Unknown::Distance);
+            set(&mut at, Unknown::Distance, distance + ratio.ln());
+        }
+        if let Some(point) = hole.and_then(|mark| model.on_plate(&at, mark)) {
+            let drawn = Orientation::new(photograph.hemisphere, Top::Noon).drawn(point);
+            set(&mut at, Unknown::HoleRight, drawn.x);
+            set(&mut at, Unknown::HoleDown, drawn.y);
+        }
+        if let Some(latitude) = latitude(model, &at) {
+            set(&mut at, Unknown::Latitude, latitude);
+        }
     }
     if let Some((turn, year)) = turn_and_year(model, &at) {
         set(&mut at, Unknown::ReteTurn, turn);
-        set(&mut at, Unknown::Year, year);
+        if !model.beforehand.is_known {
+            set(&mut at, Unknown::Year, year);
+        }
+    }
+    if let Some(turn) = rule_turn(model, &at) {
+        set(&mut at, Unknown::RuleTurn, turn);
     }
     at
+}
+
+/// How the rule stands, by the directions of what was marked on it.
+fn rule_turn(model: &Model<'_>, at: &DVector<f64>) -> Option<f64> {
+    let scene = model.scene(at)?;
+    let marks = model.photograph.marks.iter();
+    let directions: Vec<Angle> = marks
+        .filter(|mark| mark.of == Seen::Rule)
+        .filter_map(|mark| Some(scene.on_rule(&Vector2::from(mark.at_px))?.direction()))
+        .collect();
+    among(&directions).map(Angle::deg)
 }
 
 /// By what the expected size of the limb beside the plate is to be taken: from the circles
@@ -256,7 +308,17 @@ fn turn_and_year(model: &Model<'_>, at: &DVector<f64>) -> Option<(f64, f64)> {
                     stars.push((star, there.direction()));
                 }
             }
-            Seen::Limb(_) | Seen::Hole | Seen::HoleEdge | Seen::OfPlate(_) | Seen::Ecliptic => {}
+            Seen::Almuri => {
+                if let Some(there) = model.on_rete(at, mark) {
+                    turns.push(rete.almuri().to(there.direction()));
+                }
+            }
+            Seen::Limb(_)
+            | Seen::Hole
+            | Seen::HoleEdge
+            | Seen::OfPlate(_)
+            | Seen::Ecliptic
+            | Seen::Rule => {}
         }
     }
     let by_stars = |year: f64| -> Option<Vec<Angle>> {

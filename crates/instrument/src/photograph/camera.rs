@@ -1,4 +1,4 @@
-use nalgebra::{Matrix3, Rotation3, Vector2, Vector3};
+use nalgebra::{Matrix2, Matrix3, Rotation3, Vector2, Vector3};
 
 use crate::examining::median;
 
@@ -90,6 +90,59 @@ impl Camera {
         let mirrored = sight * (2.0 * sight.dot(&axis)) - axis;
         let other = Rotation3::rotation_between(&axis, &mirrored).map(|lean| lean * turn);
         Some([of(turn), of(other.unwrap_or(turn))])
+    }
+
+    /// The cameras so far off that the picture of the plane is an affine one, by as few as
+    /// three points: it leans one way, or the other.
+    pub(super) fn from_afar(
+        points: &[(Vector2<f64>, Pixel)],
+        focal_px: f64,
+        centre_px: Vector2<f64>,
+    ) -> Option<[Camera; 2]> {
+        /// Points that lie within such a part of their spread about a line tell no plane.
+        const FLAT: f64 = 1e-3;
+        let count = points.len() as f64;
+        let slope = |pixel: &Pixel| (pixel - centre_px) / focal_px;
+        let from_middle = points.iter().map(|(from, _)| from).sum::<Vector2<f64>>() / count;
+        let to_middle = points.iter().map(|(_, to)| slope(to)).sum::<Vector2<f64>>() / count;
+        let (mut spread, mut carried) = (Matrix2::zeros(), Matrix2::zeros());
+        for (from, to) in points {
+            let from = from - from_middle;
+            spread += from * from.transpose();
+            carried += (slope(to) - to_middle) * from.transpose();
+        }
+        let least = spread.symmetric_eigenvalues().min();
+        let is_flat = least <= FLAT * spread.trace();
+        if is_flat || !least.is_finite() {
+            return None;
+        }
+        let map = carried * spread.try_inverse()?;
+        // Seen from behind it would be mirrored.
+        let is_front = map.determinant() > 0.0;
+        if !is_front || !map.iter().all(|one| one.is_finite()) {
+            return None;
+        }
+        // The longer of its two stretches is that of what does not lean.
+        let parts = map.svd(true, true);
+        let (left, right) = (parts.u?, parts.v_t?);
+        let [most, least] = [parts.singular_values.x, parts.singular_values.y];
+        let cosine = (least / most).clamp(0.0, 1.0);
+        let sine = (1.0 - cosine * cosine).sqrt();
+        let whole = |flat: Matrix2<f64>| flat.to_homogeneous();
+        let at = to_middle - map * from_middle;
+        let of = |sine: f64| {
+            let lean = Matrix3::new(1.0, 0.0, 0.0, 0.0, cosine, -sine, 0.0, sine, cosine);
+            // Both of the outer ones may be mirrored, which undoes itself.
+            let turn = whole(left) * lean * whole(right);
+            Camera {
+                focal_px,
+                centre_px,
+                turn: Rotation3::from_matrix(&turn),
+                before: Vector3::new(at.x, at.y, 1.0) / most,
+                distortion: 0.0,
+            }
+        };
+        Some([of(sine), of(-sine)])
     }
 }
 
@@ -214,6 +267,32 @@ mod tests {
             let found = camera.on_plane(&pixel, depth).expect("met");
             assert!((found - Vector2::new(x, y)).norm() < 1e-9, "{found}");
         }
+    }
+
+    /// From ten times its breadth the affine camera is the true one to within what three
+    /// points of it would see.
+    #[test]
+    fn three_points_tell_a_camera_that_is_far_off() {
+        let camera = Camera {
+            distortion: 0.0,
+            before: Vector3::new(1.0, -2.0, 60.0),
+            ..leaning()
+        };
+        let seen = |x: f64, y: f64| {
+            let pixel = camera.seen(&Vector3::new(x, y, 0.0)).expect("seen");
+            (Vector2::new(x, y), pixel)
+        };
+        let points = [seen(0.0, 0.0), seen(1.0, 0.2), seen(-0.3, 1.1)];
+        let found = Camera::from_afar(&points, 3600.0, camera.centre_px).expect("told");
+        let off = found.map(|one| one.turn.angle_to(&camera.turn).to_degrees());
+        assert!(off[0].min(off[1]) < 4.0, "{off:?}");
+        assert!(
+            found
+                .iter()
+                .any(|one| (one.before.z / 60.0 - 1.0).abs() < 0.05)
+        );
+        let line = [seen(0.0, 0.0), seen(1.0, 0.5), seen(-2.0, -1.0)];
+        assert!(Camera::from_afar(&line, 3600.0, camera.centre_px).is_none());
     }
 
     #[test]

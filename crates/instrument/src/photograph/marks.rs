@@ -52,6 +52,20 @@ pub enum Seen {
     Degree(Angle),
     /// The tip of a star's pointer.
     Star(&'static Star),
+    /// The tip of the rete's pointer on the limb.
+    Almuri,
+    /// Where the edge of the rule by which it is read meets the circle of the limb.
+    Rule,
+}
+
+impl Seen {
+    /// Whether it is a point; else it is a line, and how far along it a mark lies is not told.
+    pub(super) fn is_point(&self) -> bool {
+        match self {
+            Seen::Limb(_) | Seen::Hole | Seen::Degree(_) | Seen::Star(_) => true,
+            Seen::HoleEdge | Seen::OfPlate(_) | Seen::Ecliptic | Seen::Almuri | Seen::Rule => false,
+        }
+    }
 }
 
 /// A line of the plate.
@@ -82,7 +96,7 @@ pub enum SeenError {
     #[error(
         "\"{0}\" names nothing on a front; limb 15, hole, edge of the hole, tropic of Capricorn, \
          equator, tropic of Cancer, meridian, horizon, twilight, almucantar 40, azimuth 30, \
-         unequal hour 3, house 11, ecliptic, ecliptic 15 Leo and star Aldebaran do"
+         unequal hour 3, house 11, ecliptic, ecliptic 15 Leo, star Aldebaran, almuri and rule do"
     )]
     Nothing(String),
     /// What follows is no number in its range.
@@ -132,6 +146,8 @@ impl FromStr for Seen {
             "horizon" => return Ok(almucantar(0.0)),
             "twilight" => return Ok(almucantar(-18.0)),
             "ecliptic" => return Ok(Seen::Ecliptic),
+            "almuri" => return Ok(Seen::Almuri),
+            "rule" => return Ok(Seen::Rule),
             _ => {}
         }
         if let Some(rest) = text.strip_prefix("limb ") {
@@ -209,6 +225,8 @@ impl fmt::Display for Seen {
             Seen::Ecliptic => f.write_str("ecliptic"),
             Seen::Degree(degree) => write!(f, "ecliptic {}", Zodiacal(*degree)),
             Seen::Star(star) => write!(f, "star {}", star.instrument_name.unwrap_or(star.label())),
+            Seen::Almuri => f.write_str("almuri"),
+            Seen::Rule => f.write_str("rule"),
         }
     }
 }

@@ -7,11 +7,18 @@
 //! nothing of it, and nothing is told.
 
 mod adjust;
+mod beforehand;
 mod begin;
 mod camera;
+mod candidates;
+mod course;
+mod held;
 mod marks;
 mod marks_toml;
 mod model;
+mod proposing;
+mod standing;
+mod telling;
 mod too_little;
 mod unknowns;
 
@@ -19,13 +26,20 @@ use nalgebra::DVector;
 use sky::{Angle, Latitude};
 
 use self::adjust::{Adjusted, adjusted};
-use self::begin::{all_expected, begin};
+use self::beforehand::Beforehand;
+use self::begin::begin;
+use self::candidates::{candidates, first_of_limb};
+pub use self::held::Held;
 pub use self::marks::{Mark, OfPlate, Photograph, Seen, SeenError};
 pub use self::marks_toml::PhotographError;
 use self::model::{Model, ROUGH_PX};
+pub use self::proposing::Proposal;
+use self::standing::Standing;
+pub use self::telling::{Sought, Telling};
 pub use self::too_little::TooLittle;
 use self::unknowns::{Unknown, value};
 use crate::examining::{Estimate, median};
+use crate::instrument::Instrument;
 use crate::length::Length;
 use crate::specification::{HourLines, HouseLines};
 
@@ -47,6 +61,8 @@ pub struct Photographed {
     pub year: Option<Estimate<f64>>,
     /// How the rete is turned: the hour angle of 0° Aries.
     pub rete_turn: Option<Estimate<Angle>>,
+    /// How the rule stands: the hour angle of its edge.
+    pub rule_turn: Option<Estimate<Angle>>,
     /// How far the plate's lines lie off the hole, towards noon, in parts of the limb's radius.
     pub off_noon: Option<Estimate<f64>>,
     /// The same, towards the west.
@@ -66,6 +82,7 @@ pub struct Photographed {
     pub house_lines: Option<HouseLines>,
     /// Every mark, in its order: how far it is off.
     pub marks: Vec<MarkFound>,
+    standing: Standing,
 }
 
 /// A mark beside where it should be.
@@ -75,9 +92,20 @@ pub struct MarkFound {
     pub of: Seen,
     /// How far it is off, in pixels.
     pub off_px: f64,
+    /// From where it should be to where it is, in pixels to the right and down.
+    pub apart_px: [f64; 2],
     /// Whether it is so far off that it was left out of account: a slip of the hand, a name
     /// that is not its own, or brass that is bent.
     pub doubtful: bool,
+}
+
+/// Something that fronts have, as it lies in the picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawn {
+    /// What it is; None for the circle of the limb.
+    pub of: Option<Seen>,
+    /// Its pieces, each a row of places in pixels; of a point one place.
+    pub pieces: Vec<Vec<[f64; 2]>>,
 }
 
 /// No hand marks better than this, in pixels.
@@ -86,8 +114,8 @@ const LEAST_PX: f64 = 0.2;
 /// So many times the scatter a mark may be off.
 const DOUBTFUL: f64 = 4.5;
 
-/// So much of an expectation's error must be gone before something is told.
-const TOLD: f64 = 0.5;
+/// Of fewer marks of a known instrument none is doubted: which one is wrong cannot be told.
+const SPARED: usize = 8;
 
 /// So much better must one manner of drawing fit than another, in squares of the scatter:
 /// four times it, which chance alone does in one picture of some fifteen thousand.
@@ -99,13 +127,21 @@ impl Photographed {
     /// # Errors
     /// When they do not tell how the picture was taken.
     pub fn of(photograph: &Photograph) -> Result<Photographed, TooLittle> {
-        let begun = begin(photograph)?;
-        let mut fits: Vec<Fit<'_>> = begun
-            .iter()
-            .filter_map(|(model, at)| Fit::of(model.clone(), at))
-            .collect();
-        fits.sort_by(|one, other| one.cost().total_cmp(&other.cost()));
-        let mut best = fits.into_iter().next().ok_or(TooLittle::NoFit)?;
+        Photographed::after(photograph, &Beforehand::nothing())
+    }
+
+    /// The same of a piece that is to be held against its specification. A face that lies
+    /// deeper, seen aslant, looks as if it lay beside its place; here its hole is where the
+    /// limb's middle is and the rete turns about it, so that what is beside it is depth.
+    ///
+    /// # Errors
+    /// When the marks do not tell how the picture was taken.
+    pub fn of_delivered(photograph: &Photograph) -> Result<Photographed, TooLittle> {
+        Photographed::after(photograph, &Beforehand::delivered())
+    }
+
+    fn after(photograph: &Photograph, beforehand: &Beforehand) -> Result<Photographed, TooLittle> {
+        let mut best = Fit::best(photograph, beforehand)?;
         let has = |is: fn(&Seen) -> bool| photograph.marks.iter().any(|mark| is(&mark.of));
         let mut hour_lines = None;
         if has(|seen| matches!(seen, Seen::OfPlate(OfPlate::UnequalHour(_)))) {
@@ -119,7 +155,126 @@ impl Photographed {
             other.house_lines = HouseLines::Campanus;
             house_lines = best.against(other, |model| model.house_lines);
         }
-        Ok(best.told(hour_lines, house_lines))
+        best.told(hour_lines, house_lines).ok_or(TooLittle::NoFit)
+    }
+
+    /// Finds how an instrument that one has is set, with one of its plates in it: what it was
+    /// made as is known, so that few marks are enough.
+    ///
+    /// # Errors
+    /// When the marks do not tell how the picture was taken.
+    pub fn of_known(
+        photograph: &Photograph,
+        instrument: &Instrument,
+        plate: Latitude,
+    ) -> Result<Photographed, TooLittle> {
+        let beforehand = Beforehand::instrument(instrument, plate, photograph);
+        let best = Fit::best(photograph, &beforehand)?;
+        best.told(None, None).ok_or(TooLittle::NoFit)
+    }
+
+    /// What may lie at a place of the picture, in pixels, the likeliest first.
+    #[must_use]
+    pub fn proposals(&self, at_px: [f64; 2]) -> Vec<Proposal> {
+        self.standing.proposals(at_px)
+    }
+
+    /// The marks that would tell most: of each thing that the picture does not tell, and of
+    /// the one that it tells worst.
+    #[must_use]
+    pub fn tellings(&self) -> Vec<Telling> {
+        self.standing.tellings()
+    }
+
+    /// Every mark beside where a specification has its line; in their order, None where it
+    /// has none.
+    #[must_use]
+    pub fn held(&self, instrument: &Instrument, plate: Latitude) -> Vec<Option<Held>> {
+        self.standing.held(instrument, plate)
+    }
+
+    /// How finely lengths of an instrument are told by this picture: one standard error of a
+    /// mark.
+    #[must_use]
+    pub fn tells_to(&self, instrument: &Instrument) -> Length {
+        self.standing.tells_to(instrument)
+    }
+
+    /// The lines of the instrument as they were found, where they lie in the picture: the
+    /// circles, the horizon, every tenth almucantar, the ring with its signs, and whatever was
+    /// marked.
+    #[must_use]
+    pub fn drawn(&self) -> Vec<Drawn> {
+        let standing = &self.standing;
+        let model = standing.model();
+        let Some(scene) = model.scene(&standing.at) else {
+            return Vec::new();
+        };
+        let pieces = |pieces: Vec<Vec<nalgebra::Vector2<f64>>>| -> Vec<Vec<[f64; 2]>> {
+            let place = |at: &nalgebra::Vector2<f64>| [at.x, at.y];
+            pieces
+                .iter()
+                .map(|piece| piece.iter().map(place).collect())
+                .collect()
+        };
+        let mut all = vec![Drawn {
+            of: None,
+            pieces: pieces(scene.limb_course()),
+        }];
+        let marked: Vec<&Seen> = standing
+            .photograph
+            .marks
+            .iter()
+            .map(|one| &one.of)
+            .collect();
+        for (of, weight) in candidates(&standing.photograph) {
+            if self.is_drawn(&of, weight) || marked.contains(&&of) {
+                all.push(Drawn {
+                    pieces: pieces(scene.course(&of)),
+                    of: Some(of),
+                });
+            }
+        }
+        // What was marked and is no candidate: a half degree, a star by its designation.
+        for of in marked {
+            if !all.iter().any(|one| one.of.as_ref() == Some(of)) {
+                all.push(Drawn {
+                    of: Some(of.clone()),
+                    pieces: pieces(scene.course(of)),
+                });
+            }
+        }
+        all
+    }
+
+    /// Whether something is drawn that was not marked: what every instrument has, where it is
+    /// known where it lies.
+    fn is_drawn(&self, of: &Seen, weight: f64) -> bool {
+        const USUAL: f64 = 1.0;
+        let has_plate = self.latitude.is_some();
+        let has_rete = self.rete_turn.is_some();
+        weight >= USUAL
+            && match of {
+                Seen::Limb(_) => true,
+                Seen::OfPlate(_) => has_plate,
+                Seen::Degree(_) => has_rete,
+                Seen::Ecliptic
+                | Seen::Hole
+                | Seen::HoleEdge
+                | Seen::Star(_)
+                | Seen::Almuri
+                | Seen::Rule => false,
+            }
+            || (has_rete && *of == Seen::Ecliptic)
+    }
+}
+
+impl Photograph {
+    /// What is marked before anything can be proposed by its place: strokes spread round the
+    /// limb, in this order.
+    #[must_use]
+    pub fn first_of_limb(&self) -> Vec<Seen> {
+        first_of_limb(self)
     }
 }
 
@@ -134,38 +289,62 @@ struct Fit<'a> {
 }
 
 impl<'a> Fit<'a> {
+    /// Of the ways in which the picture can be understood, the one that leaves least.
+    fn best(photograph: &'a Photograph, beforehand: &Beforehand) -> Result<Fit<'a>, TooLittle> {
+        let begun = begin(photograph, beforehand)?;
+        let mut fits: Vec<Fit<'_>> = begun
+            .iter()
+            .filter_map(|(model, at)| Fit::of(model.clone(), at))
+            .collect();
+        fits.sort_by(|one, other| one.cost().total_cmp(&other.cost()));
+        fits.into_iter().next().ok_or(TooLittle::NoFit)
+    }
+
     /// First with marks that are far off weighing less the farther they are, then without
     /// those that stay far off.
     fn of(mut model: Model<'a>, begin: &DVector<f64>) -> Option<Fit<'a>> {
         let marks = &model.photograph.marks;
+        let expected = model.beforehand.expected.clone();
+        // A few marks do not tell how they scatter.
+        let least_px = if model.beforehand.is_known {
+            ROUGH_PX
+        } else {
+            LEAST_PX
+        };
         let mut at = begin.clone();
-        let mut scale = 8.0 * ROUGH_PX;
+        // Few marks of a known instrument begin far off, and none of them can be spared.
+        let (rounds, mut scale) = if model.beforehand.is_known {
+            (8, 100.0 * ROUGH_PX)
+        } else {
+            (5, 8.0 * ROUGH_PX)
+        };
+        let spared = !model.beforehand.is_known || marks.len() >= SPARED;
         model.taken = (0..marks.len()).collect();
-        for _ in 0..5 {
+        for _ in 0..rounds {
             let off = model.offs(&at)?;
             // Cauchy's weights: a mark that is wrong by much pulls no more than others.
             let weights = model.weights(&off, |off| 1.0 / (1.0 + (off / scale).powi(2)), scale)?;
-            at = adjusted(&at, &all_expected(), &model, &weights)?.at;
-            scale = (scale / 2.0).max(2.0 * scatter(&model.offs(&at)?).max(LEAST_PX));
+            at = adjusted(&at, &expected, &model, &weights)?.at;
+            scale = (scale / 2.0).max(2.0 * scatter(&model.offs(&at)?).max(least_px));
         }
-        let mut scatter_px = scatter(&model.offs(&at)?).max(LEAST_PX);
+        let mut scatter_px = scatter(&model.offs(&at)?).max(least_px);
         let mut good = Vec::new();
         let mut found = None;
         for _ in 0..8 {
             let off = model.offs(&at)?;
             let now: Vec<bool> = off
                 .iter()
-                .map(|one| *one <= DOUBTFUL * scatter_px)
+                .map(|one| !spared || *one <= DOUBTFUL * scatter_px)
                 .collect();
             let as_before = now == good;
             good = now;
             let taken = (0..marks.len()).filter(|number| good.get(*number) == Some(&true));
             model.taken = taken.collect();
             let weights = model.weights(&off, |_| 1.0, scatter_px)?;
-            let here = adjusted(&at, &all_expected(), &model, &weights)?;
+            let here = adjusted(&at, &expected, &model, &weights)?;
             at = here.at.clone();
             let before = scatter_px;
-            scatter_px = rms(&model, &here, scatter_px)?.max(LEAST_PX);
+            scatter_px = rms(&model, &here, scatter_px)?.max(least_px);
             found = Some(here);
             if as_before && (scatter_px / before - 1.0).abs() < 0.01 {
                 break;
@@ -205,39 +384,59 @@ impl<'a> Fit<'a> {
         (better.abs() > BETTER).then(|| manner(&self.model))
     }
 
-    /// An unknown, if the picture tells something of it.
-    fn tells(&self, of: Unknown) -> Option<Estimate<f64>> {
-        let within = self.found.covariance.get((of.index(), of.index()))?.sqrt();
-        (within < TOLD * of.expected().within).then(|| Estimate {
-            at: value(&self.found.at, of),
-            within,
-        })
-    }
-
-    fn told(self, hour_lines: Option<HourLines>, house_lines: Option<HouseLines>) -> Photographed {
-        let angle = |of: Unknown| self.tells(of).map(|one| degrees(one, Angle::from_deg));
-        let limb = value(&self.found.at, Unknown::LimbRadius);
+    fn told(
+        self,
+        hour_lines: Option<HourLines>,
+        house_lines: Option<HouseLines>,
+    ) -> Option<Photographed> {
+        let photograph = self.model.photograph;
+        let standing = Standing {
+            photograph: photograph.clone(),
+            beforehand: self.model.beforehand.clone(),
+            turn: self.model.turn,
+            hour_lines: self.model.hour_lines,
+            house_lines: self.model.house_lines,
+            at: self.found.at,
+            covariance: self.found.covariance,
+            scatter_px: self.scatter_px,
+        };
+        let angle = |of: Unknown| standing.tells(of).map(|one| degrees(one, Angle::from_deg));
+        let limb = value(&standing.at, Unknown::LimbRadius);
         let in_limb = |of: Unknown| {
-            self.tells(of).map(|one| Estimate {
+            standing.tells(of).map(|one| Estimate {
                 at: one.at / limb,
                 within: one.within / limb,
             })
         };
-        let equator = self.tells(Unknown::LimbRadius).map(|one| Estimate {
+        let equator = standing.tells(Unknown::LimbRadius).map(|one| Estimate {
             at: 1.0 / one.at,
             within: one.within / one.at.powi(2),
         });
-        let photograph = self.model.photograph;
-        Photographed {
+        let scene = self.model.scene(&standing.at)?;
+        let marks: Option<Vec<MarkFound>> = photograph
+            .marks
+            .iter()
+            .zip(self.off.iter().zip(&self.good))
+            .map(|(mark, (off, good))| {
+                Some(MarkFound {
+                    of: mark.of.clone(),
+                    off_px: *off,
+                    apart_px: scene.apart(mark)?.into(),
+                    doubtful: !good,
+                })
+            })
+            .collect();
+        Some(Photographed {
             scatter_px: self.scatter_px,
-            lean: self.model.lean(&self.found.at),
-            latitude: self
+            lean: self.model.lean(&standing.at),
+            latitude: standing
                 .tells(Unknown::Latitude)
                 .map(|one| degrees(one, |deg| Latitude::from_deg(deg).unwrap_or_default())),
             plate_obliquity: angle(Unknown::PlateObliquity),
             ring_obliquity: angle(Unknown::RingObliquity),
-            year: self.tells(Unknown::Year),
+            year: standing.tells(Unknown::Year),
             rete_turn: angle(Unknown::ReteTurn),
+            rule_turn: angle(Unknown::RuleTurn),
             off_noon: in_limb(Unknown::PlateNoon),
             off_west: in_limb(Unknown::PlateWest),
             ring_off: in_limb(Unknown::RingOff),
@@ -246,17 +445,9 @@ impl<'a> Fit<'a> {
             limb_radius: photograph.limb_diameter.map(|across| across / 2.0),
             hour_lines,
             house_lines,
-            marks: photograph
-                .marks
-                .iter()
-                .zip(self.off.iter().zip(&self.good))
-                .map(|(mark, (off, good))| MarkFound {
-                    of: mark.of.clone(),
-                    off_px: *off,
-                    doubtful: !good,
-                })
-                .collect(),
-        }
+            marks: marks?,
+            standing,
+        })
     }
 }
 
@@ -279,7 +470,7 @@ fn scatter(off: &[f64]) -> f64 {
 fn rms(model: &Model<'_>, found: &Adjusted, scatter_px: f64) -> Option<f64> {
     use self::adjust::{Lefts, slopes};
     let left = model.lefts(&found.at)?;
-    let slopes = slopes(&found.at, &all_expected(), model)?;
+    let slopes = slopes(&found.at, &model.beforehand.expected, model)?;
     let taken_up = (&slopes * &found.covariance * slopes.transpose()).trace() / scatter_px.powi(2);
     let free = (left.len() as f64 - taken_up).max(1.0);
     Some((left.norm_squared() / free).sqrt())

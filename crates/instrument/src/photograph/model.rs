@@ -2,6 +2,7 @@ use nalgebra::{DVector, Rotation3, Vector2, Vector3};
 use sky::{Angle, JulianEpoch, Latitude};
 
 use super::adjust::Lefts;
+use super::beforehand::Beforehand;
 use super::camera::{Camera, Pixel};
 use super::marks::{Mark, OfPlate, Photograph, Seen};
 use super::unknowns::{Unknown, value};
@@ -16,7 +17,7 @@ use crate::specification::{Faults, HourLines, HouseLines, Top};
 use crate::trace::Trace;
 
 /// Lengths are counted in radii of the equator; lines are drawn with this one, in millimetres.
-const EQUATOR_MM: f64 = 100.0;
+pub(super) const EQUATOR_MM: f64 = 100.0;
 
 /// How well one marks before anything is known of it, in pixels.
 pub(super) const ROUGH_PX: f64 = 2.0;
@@ -25,6 +26,8 @@ pub(super) const ROUGH_PX: f64 = 2.0;
 #[derive(Clone, Debug)]
 pub(super) struct Model<'a> {
     pub(super) photograph: &'a Photograph,
+    /// What is known before the picture is looked at.
+    pub(super) beforehand: Beforehand,
     /// From where the camera's turning is counted.
     pub(super) turn: Rotation3<f64>,
     pub(super) hour_lines: HourLines,
@@ -34,28 +37,41 @@ pub(super) struct Model<'a> {
 }
 
 /// An instrument before a camera.
-struct Scene<'a> {
+pub(super) struct Scene<'a> {
     model: &'a Model<'a>,
     camera: Camera,
     orientation: Orientation,
-    plate: Plate,
-    rete: Rete,
-    limb_radius: f64,
+    pub(super) plate: Plate,
+    pub(super) rete: Rete,
+    pub(super) limb_radius: f64,
     hole: Vector2<f64>,
-    hole_radius: f64,
+    pub(super) hole_radius: f64,
     plate_depth: f64,
     plate_turn: Angle,
     plate_off: Point,
     rete_depth: f64,
     rete_scale: f64,
     rete_off: Point,
-    rete_turn: Angle,
+    pub(super) rete_turn: Angle,
     epoch: JulianEpoch,
+    rule_depth: f64,
+    rule_turn: Angle,
+    /// In radii of the equator.
+    almuri_radius: f64,
+    rule_radius: f64,
+}
+
+/// How a mark lies to where it should.
+pub(super) enum Lies {
+    /// Where it should be, less where it is, in pixels.
+    Off(Vector2<f64>),
+    /// How far across its line it is, in pixels, and the direction in which that is counted.
+    Across(f64, Vector2<f64>),
 }
 
 impl Model<'_> {
     /// The instrument and the camera that unknowns stand for; None where they stand for none.
-    fn scene(&self, at: &DVector<f64>) -> Option<Scene<'_>> {
+    pub(super) fn scene(&self, at: &DVector<f64>) -> Option<Scene<'_>> {
         let of = |unknown| value(at, unknown);
         if !at.iter().all(|one| one.is_finite()) {
             return None;
@@ -119,6 +135,10 @@ impl Model<'_> {
             },
             rete_turn: Angle::from_deg(of(Unknown::ReteTurn)),
             epoch: JulianEpoch::from_year(degrees(Unknown::Year, -599.0, 2649.0)?).ok()?,
+            rule_depth: of(Unknown::RuleDepth),
+            rule_turn: Angle::from_deg(of(Unknown::RuleTurn)),
+            almuri_radius: of(Unknown::AlmuriRadius) * of(Unknown::LimbRadius),
+            rule_radius: of(Unknown::RuleRadius) * of(Unknown::LimbRadius),
         })
     }
 
@@ -175,10 +195,8 @@ impl<'a> Model<'a> {
         let mut all = Vec::with_capacity(self.taken.len() * 2);
         for number in &self.taken {
             let one = weight(*off.get(*number)?) / unit_px.powi(2);
-            let numbers = match self.photograph.marks.get(*number)?.of {
-                Seen::Limb(_) | Seen::Hole | Seen::Degree(_) | Seen::Star(_) => 2,
-                Seen::HoleEdge | Seen::OfPlate(_) | Seen::Ecliptic => 1,
-            };
+            let is_point = self.photograph.marks.get(*number)?.of.is_point();
+            let numbers = if is_point { 2 } else { 1 };
             all.extend(std::iter::repeat_n(one, numbers));
         }
         Some(DVector::from_vec(all))
@@ -197,14 +215,32 @@ impl Lefts for Model<'_> {
 }
 
 impl Scene<'_> {
-    fn off(&self, mark: &Mark) -> Option<Vec<f64>> {
+    /// How far a mark lies from where it should, in pixels: one number for a line, two for a
+    /// point.
+    pub(super) fn off(&self, mark: &Mark) -> Option<Vec<f64>> {
+        Some(match self.lies(mark)? {
+            Lies::Off(off) => vec![off.x, off.y],
+            Lies::Across(off, _) => vec![off],
+        })
+    }
+
+    /// From where a mark should be to where it is, in pixels.
+    pub(super) fn apart(&self, mark: &Mark) -> Option<Vector2<f64>> {
+        Some(match self.lies(mark)? {
+            Lies::Off(off) => -off,
+            Lies::Across(off, direction) => direction * off,
+        })
+    }
+
+    fn lies(&self, mark: &Mark) -> Option<Lies> {
         let pixel = Vector2::from(mark.at_px);
         match &mark.of {
-            Seen::Limb(degree) => {
-                let point = Point::polar(self.limb_radius, *degree);
-                self.off_point(&pixel, self.drawn(point), 0.0)
-            }
-            Seen::Hole => self.off_point(&pixel, self.hole, self.plate_depth),
+            Seen::Limb(_)
+            | Seen::Hole
+            | Seen::Degree(_)
+            | Seen::Star(_)
+            | Seen::Almuri
+            | Seen::Rule => Some(Lies::Off(self.pixel_of(&mark.of)? - pixel)),
             Seen::HoleEdge => self.across(&pixel, |pixel| {
                 let there = self.camera.on_plane(pixel, self.plate_depth)?;
                 Some((there - self.hole).norm() - self.hole_radius)
@@ -221,17 +257,115 @@ impl Scene<'_> {
                     Some(edge.value(self.rete_point(pixel)? * EQUATOR_MM))
                 })
             }
-            Seen::Degree(degree) => self.off_rete(&pixel, RetePoint::Degree(*degree)),
-            Seen::Star(star) => {
-                let place = star.mean_place(self.epoch);
-                let what = RetePoint::Place(place.right_ascension, place.declination);
-                self.off_rete(&pixel, what)
-            }
         }
     }
 
+    /// How far a mark of the rete lies off its distance from the hole, however the rete is
+    /// turned.
+    pub(super) fn off_distance(&self, pixel: &Pixel, what: RetePoint) -> Option<f64> {
+        let radius = self.rete.point(what, EQUATOR_MM).radius() / EQUATOR_MM;
+        let beside = |pixel: &Pixel| Some(self.rete_point(pixel)?.radius() - radius);
+        match self.across(pixel, beside)? {
+            Lies::Across(off, _) => Some(off),
+            Lies::Off(off) => Some(off.norm()),
+        }
+    }
+
+    /// What a point is on the rete; None of what does not stand on it as a point.
+    pub(super) fn of_rete(&self, seen: &Seen) -> Option<RetePoint> {
+        match seen {
+            Seen::Degree(degree) => Some(RetePoint::Degree(*degree)),
+            Seen::Star(star) => {
+                let place = star.mean_place(self.epoch);
+                Some(RetePoint::Place(place.right_ascension, place.declination))
+            }
+            Seen::Limb(_)
+            | Seen::Hole
+            | Seen::HoleEdge
+            | Seen::OfPlate(_)
+            | Seen::Ecliptic
+            | Seen::Almuri
+            | Seen::Rule => None,
+        }
+    }
+
+    /// Where a point is seen; None of a line, and of what is behind the camera.
+    pub(super) fn pixel_of(&self, seen: &Seen) -> Option<Pixel> {
+        match seen {
+            Seen::Limb(degree) => self.limb_pixel(Point::polar(self.limb_radius, *degree)),
+            Seen::Hole => self.camera.seen(&self.hole.push(self.plate_depth)),
+            Seen::Degree(_) | Seen::Star(_) => {
+                let own = self.rete.point(self.of_rete(seen)?, EQUATOR_MM);
+                self.rete_pixel(own * (1.0 / EQUATOR_MM))
+            }
+            Seen::Almuri => self.rete_pixel(Point::polar(self.almuri_radius, self.rete.almuri())),
+            Seen::Rule => self.rule_pixel(self.rule_radius),
+            Seen::HoleEdge | Seen::OfPlate(_) | Seen::Ecliptic => None,
+        }
+    }
+
+    /// Where a point of the limb's face is seen.
+    pub(super) fn limb_pixel(&self, point: Point) -> Option<Pixel> {
+        self.camera.seen(&self.drawn(point).push(0.0))
+    }
+
+    /// Where a point of the plate is seen.
+    pub(super) fn plate_pixel(&self, point: Point) -> Option<Pixel> {
+        let there = self.drawn(point.turned(self.plate_turn) + self.plate_off) + self.hole;
+        self.camera.seen(&there.push(self.plate_depth))
+    }
+
+    /// Where a point beside the hole is seen, on the plate's face.
+    pub(super) fn hole_pixel(&self, point: Point) -> Option<Pixel> {
+        let there = self.drawn(point) + self.hole;
+        self.camera.seen(&there.push(self.plate_depth))
+    }
+
+    /// Where a point of the rete's own frame is seen.
+    pub(super) fn rete_pixel(&self, point: Point) -> Option<Pixel> {
+        let there = (point * self.rete_scale + self.rete_off).turned(self.rete_turn);
+        self.camera
+            .seen(&(self.drawn(there) + self.hole).push(self.rete_depth))
+    }
+
+    /// Where a point of the rete's face is seen, counted from the hole and turned with the rete.
+    pub(super) fn turned_pixel(&self, point: Point) -> Option<Pixel> {
+        let there = self.drawn(point.turned(self.rete_turn)) + self.hole;
+        self.camera.seen(&there.push(self.rete_depth))
+    }
+
+    /// Where a point of the rule's edge is seen, at a distance from the hole.
+    pub(super) fn rule_pixel(&self, radius: f64) -> Option<Pixel> {
+        let there = self.drawn(Point::polar(radius, self.rule_turn)) + self.hole;
+        self.camera.seen(&there.push(self.rule_depth))
+    }
+
+    /// What lies under a pixel on the limb's face, from its middle.
+    pub(super) fn on_limb(&self, pixel: &Pixel) -> Option<Point> {
+        let there = self.camera.on_plane(pixel, 0.0)?;
+        Some(self.orientation.undrawn(Point {
+            x: there.x,
+            y: there.y,
+        }))
+    }
+
+    /// What lies under a pixel on the plate's face, from the hole and turned as the limb is.
+    pub(super) fn on_plate(&self, pixel: &Pixel) -> Option<Point> {
+        self.under(pixel, self.plate_depth)
+    }
+
+    /// What lies under a pixel on the rete's face, from the hole and turned back with the rete.
+    pub(super) fn on_rete(&self, pixel: &Pixel) -> Option<Point> {
+        Some(self.under(pixel, self.rete_depth)?.turned(-self.rete_turn))
+    }
+
+    /// What lies under a pixel at the height of the rule, from the hole.
+    pub(super) fn on_rule(&self, pixel: &Pixel) -> Option<Point> {
+        self.under(pixel, self.rule_depth)
+    }
+
     /// The line of the plate; None where this plate has none of that kind.
-    fn traced(&self, line: OfPlate) -> Option<Trace> {
+    pub(super) fn traced(&self, line: OfPlate) -> Option<Trace> {
         let plate = &self.plate;
         let line = match line {
             OfPlate::Capricorn => LineId::TropicOfCapricorn,
@@ -277,30 +411,18 @@ impl Scene<'_> {
         Some((turned_back - self.rete_off) * (1.0 / self.rete_scale))
     }
 
-    fn off_rete(&self, pixel: &Pixel, what: RetePoint) -> Option<Vec<f64>> {
-        let own = self.rete.point(what, EQUATOR_MM) * (1.0 / EQUATOR_MM);
-        let there = (own * self.rete_scale + self.rete_off).turned(self.rete_turn);
-        self.off_point(pixel, self.drawn(there) + self.hole, self.rete_depth)
-    }
-
-    fn off_point(&self, pixel: &Pixel, there: Vector2<f64>, depth: f64) -> Option<Vec<f64>> {
-        let seen = self.camera.seen(&there.push(depth))?;
-        let off = seen - pixel;
-        Some(vec![off.x, off.y])
-    }
-
     /// How far a pixel lies from where a function vanishes: its value over its slope.
-    fn across(&self, pixel: &Pixel, vanishes: impl Fn(&Pixel) -> Option<f64>) -> Option<Vec<f64>> {
+    fn across(&self, pixel: &Pixel, vanishes: impl Fn(&Pixel) -> Option<f64>) -> Option<Lies> {
         let here = vanishes(pixel)?;
         let right = vanishes(&(pixel + Vector2::x()))? - vanishes(&(pixel - Vector2::x()))?;
         let down = vanishes(&(pixel + Vector2::y()))? - vanishes(&(pixel - Vector2::y()))?;
         let slope = right.hypot(down) / 2.0;
-        (slope > 0.0).then(|| vec![here / slope])
+        (slope > 0.0).then(|| Lies::Across(here / slope, Vector2::new(right, down) / (2.0 * slope)))
     }
 }
 
 /// A number that vanishes on a trace and grows across it.
-fn beside(trace: &Trace, point: Point) -> Option<f64> {
+pub(super) fn beside(trace: &Trace, point: Point) -> Option<f64> {
     match trace {
         Trace::Circline(line) => Some(Circline::value(line, point)),
         Trace::HourCurve(curve) => {

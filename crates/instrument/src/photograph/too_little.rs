@@ -9,6 +9,12 @@ pub enum TooLittle {
          its stroke meets the outer circle of the graduation"
     )]
     Limb(usize),
+    /// So few marks that not even a known instrument is understood by them.
+    #[error(
+        "a setting is told by two strokes of the limb that are not opposite each other and the \
+         hole, or by three strokes; {0} of these are marked"
+    )]
+    Setting(usize),
     /// All marks of the limb lie together.
     #[error("the marks of the limb lie on one line or in one place; five spread round it would do")]
     OneLine,

@@ -1,6 +1,6 @@
 use nalgebra::DVector;
 
-use super::adjust::Expected;
+use super::adjust::{Expected, STEP};
 
 /// What is sought in a picture, all at once. Lengths are in radii of the plate's equator.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -61,11 +61,19 @@ pub(super) enum Unknown {
     RingOff,
     /// The year of the stars.
     Year,
+    /// Where the rule stands, in degrees: its hour angle, beside the beginning's.
+    RuleTurn,
+    /// The depth of the rule's edge; nearer than the limb's face it is negative.
+    RuleDepth,
+    /// How far from the hole the almuri's tip was marked, in parts of the limb's radius.
+    AlmuriRadius,
+    /// The same of the rule's edge.
+    RuleRadius,
 }
 
 impl Unknown {
     /// All, in the order of their numbers.
-    pub(super) const ALL: [Unknown; 28] = [
+    pub(super) const ALL: [Unknown; 32] = [
         Unknown::Focal,
         Unknown::AxisRight,
         Unknown::AxisDown,
@@ -94,6 +102,10 @@ impl Unknown {
         Unknown::RingObliquity,
         Unknown::RingOff,
         Unknown::Year,
+        Unknown::RuleTurn,
+        Unknown::RuleDepth,
+        Unknown::AlmuriRadius,
+        Unknown::RuleRadius,
     ];
 
     /// What is expected of it before the picture says anything: how instruments are made and
@@ -119,11 +131,18 @@ impl Unknown {
             Unknown::PlateObliquity | Unknown::RingObliquity => (23.6, 0.5),
             Unknown::ReteScale => (0.0, 0.005),
             Unknown::ReteAries | Unknown::ReteAcross => (0.0, 0.01),
-            Unknown::ReteTurn => (0.0, 720.0),
+            Unknown::ReteTurn | Unknown::RuleTurn => (0.0, 720.0),
             Unknown::RingOff => (0.0, 0.01),
             Unknown::Year => (1500.0, 1000.0),
+            Unknown::RuleDepth => (-0.02, 0.02),
+            Unknown::AlmuriRadius | Unknown::RuleRadius => (1.0, 0.3),
         };
         Expected { at, within }
+    }
+
+    /// How much it is moved to see what that changes.
+    pub(super) fn step(self) -> f64 {
+        STEP * self.expected().within
     }
 
     /// Its number.

@@ -295,6 +295,11 @@ export interface DignitiesAnswer {
   triplicity: string[];
 }
 
+export interface DrawnAnswer {
+  of: string | null;
+  pieces: number[][][];
+}
+
 export interface DrawnPoint {
   x_mm: number;
   y_mm: number;
@@ -522,6 +527,28 @@ export interface HangsAnswer {
   what: "ascendant-sign" | "lord-of-ascendant" | "lord-of-hour" | "house" | "midheaven-sign";
 }
 
+export interface HeldAnswer {
+  accepted: boolean;
+  called: string;
+  judged: boolean;
+  kept: number;
+  map: string;
+  marks: HeldMarkAnswer[];
+  missed: number;
+  name: string;
+  plate_latitude_deg: number;
+  tells_to_mm: number;
+  within_mm: number;
+}
+
+export interface HeldMarkAnswer {
+  kept: boolean;
+  noon_mm: number;
+  of: string;
+  off_mm: number;
+  west_mm: number;
+}
+
 export interface Holding {
   value: string;
   what: string;
@@ -644,6 +671,7 @@ export interface LunationAnswer {
 }
 
 export interface MarkAnswer {
+  apart_px: number[];
   doubtful: boolean;
   of: string;
   off_px: number;
@@ -762,7 +790,10 @@ export interface PartsAnswer {
 }
 
 export interface PicturedAnswer {
+  drawn: DrawnAnswer[];
+  enlarged: number;
   equator_percent: EstimateAnswer | null;
+  held: HeldAnswer | null;
   hour_lines: string | null;
   house_lines: string | null;
   latitude_deg: EstimateAnswer | null;
@@ -771,12 +802,15 @@ export interface PicturedAnswer {
   marks: MarkAnswer[];
   off_noon_percent: EstimateAnswer | null;
   off_west_percent: EstimateAnswer | null;
+  overlay: string;
   plate_obliquity_deg: EstimateAnswer | null;
   plate_turned_deg: EstimateAnswer | null;
   rete_deg: EstimateAnswer | null;
   ring_obliquity_deg: EstimateAnswer | null;
   ring_off_percent: EstimateAnswer | null;
+  rule_deg: EstimateAnswer | null;
   scatter_px: number;
+  tellings: TellingAnswer[];
   year: EstimateAnswer | null;
 }
 
@@ -914,6 +948,17 @@ export interface Proportion {
   plates_deg: number[];
   times_better: number;
   working: string[];
+}
+
+export interface ProposalAnswer {
+  of: string;
+  off_px: number | null;
+  percent: number | null;
+}
+
+export interface ProposeAnswer {
+  proposals: ProposalAnswer[];
+  understood: boolean;
 }
 
 export interface PupilAnswer {
@@ -1055,6 +1100,13 @@ export interface SetAnswer {
   plate_off_deg: number;
   time: string;
   under_rule: string;
+}
+
+export interface SettingAnswer {
+  pictured: PicturedAnswer;
+  read: Record<string, string>;
+  sentences: string[];
+  shows: TurnAnswer;
 }
 
 export interface ShareAnswer {
@@ -1204,6 +1256,11 @@ export interface TellTaleAnswer {
   words: string[];
 }
 
+export interface TellingAnswer {
+  marks: WantedAnswer[];
+  sentence: string;
+}
+
 export interface TimeAnswer {
   from: string;
   from_jd_ut: number;
@@ -1279,6 +1336,11 @@ export interface VerdictAnswer {
   verdict: "good" | "usable" | "not-to-be-trusted";
   ways: WayAnswer[];
   worst_cusp: WorstCuspAnswer | null;
+}
+
+export interface WantedAnswer {
+  at_px: number[] | null;
+  of: string;
 }
 
 export interface WayAnswer {

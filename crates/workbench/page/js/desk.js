@@ -199,10 +199,24 @@ export const compare = (asked) => post("/desk/workshop/compare", asked);
 
 /**
  * What an instrument was made for, by what was measured on it.
- * @param {{measurements: string, with: import("./types.js").With | null}} asked
+ * @param {{measurements: string, with: import("./types.js").With | null, within_mm: number | null}} asked
  * @returns {Promise<import("./types.js").Examined>}
  */
 export const examine = (asked) => post("/desk/workshop/examine", asked);
+
+/**
+ * What may lie at a place in a photograph.
+ * @param {{measurements: string, at_px: [number, number]}} asked
+ * @returns {Promise<import("./answers.js").ProposeAnswer>}
+ */
+export const propose = (asked) => post("/desk/workshop/propose", asked);
+
+/**
+ * How an instrument is set in a photograph, and what it shows so.
+ * @param {{measurements: string, case: import("./types.js").Case}} asked
+ * @returns {Promise<import("./answers.js").SettingAnswer>}
+ */
+export const setting = (asked) => post("/desk/workshop/setting", asked);
 
 /** @returns {Promise<{measurements: string}>} */
 export const exampleMeasurements = () => ask("/desk/workshop/example");

@@ -1,5 +1,5 @@
 import * as desk from "./desk.js";
-import { element } from "./element.js";
+import { element, labelled } from "./element.js";
 import { help } from "./help.js";
 import { photograph } from "./photograph.js";
 import { fileName, save } from "./save.js";
@@ -11,14 +11,23 @@ import { sentence } from "./words.js";
  * @param {import("./store.js").Store} store
  * @param {(specification: string) => void} workWith
  * @param {(specification: string) => void} offer to the cabinet
+ * @param {(read: Record<string, string>) => void} correct readings
  */
-export function examining(store, workWith, offer) {
+export function examining(store, workWith, offer, correct) {
   const text = element("textarea", { id: "measurements", rows: "10", spellcheck: "false" });
   const file = element("input", { type: "file", id: "measurements-file", accept: ".toml,text/plain" });
   const against = element("input", { type: "checkbox", id: "examine-against" });
+  const within = element("input", { id: "examine-within", inputmode: "decimal", autocomplete: "off", placeholder: "0.2", size: "6" });
   const fault = element("p", { class: "fault", role: "alert" });
   const found = element("div", { class: "examined", id: "examined", "aria-live": "polite" });
-  const pictured = photograph((marks) => { text.value = marks; });
+  const pictured = photograph((marks) => { text.value = marks; }, async (marks) => {
+    const { sentences, shows, read } = await desk.setting({ measurements: marks, case: { ...store.case, read: {} } });
+    return [
+      ...[...sentences, shows.words].map((one) => element("p", {}, one)),
+      element("p", { class: "row" },
+        element("button", { type: "button", id: "photograph-correct", onclick: () => correct(read) }, "Correct it")),
+    ];
+  });
   let asked = 0;
   file.addEventListener("change", async () => {
     const chosen = file.files?.[0];
@@ -33,10 +42,11 @@ export function examining(store, workWith, offer) {
       const answer = await desk.examine({
         measurements: text.value,
         with: against.checked ? store.case.with ?? named : null,
+        within_mm: against.checked && within.value.trim() ? Number(within.value.replace(",", ".")) : null,
       });
       if (mine !== asked) return;
       found.replaceChildren(...told(answer, workWith, offer));
-      if (answer.pictured) pictured.show(answer.pictured.marks);
+      if (answer.pictured) pictured.show(answer.pictured, answer.sentences);
     } catch (error) {
       if (mine !== asked) return;
       found.replaceChildren();
@@ -62,6 +72,7 @@ export function examining(store, workWith, offer) {
     element("div", { class: "field" }, element("label", { for: "measurements" }, "What was measured"), text),
     element("div", { class: "field" }, element("label", { for: "measurements-file" }, "or from a file"), file),
     element("label", { class: "tick" }, against, " hold it against the instrument in the line at the top, as what it was to be"),
+    labelled("and how far it may be off, in mm", within),
     element("p", { class: "row" },
       element("button", { type: "button", id: "examine", onclick: examine }, "Examine it"),
       element("button", { type: "button", id: "examine-example", onclick: example }, "An invented example")),
@@ -104,7 +115,12 @@ function told(answer, workWith, offer) {
       star.doubtful ? "left out" : "",
     ]))));
   }
-  if (answer.pictured) {
+  if (answer.pictured?.held) {
+    const { called, marks } = answer.pictured.held;
+    parts.push(movable(table(`Against ${called}, in mm`, ["", "off", "to noon", "to west", ""], marks.map((mark) => [
+      mark.of, millimetres(mark.off_mm), signed(mark.noon_mm), signed(mark.west_mm), mark.kept ? "" : "too far off",
+    ]))));
+  } else if (answer.pictured) {
     const marks = [...answer.pictured.marks].sort((one, other) => other.off_px - one.off_px);
     parts.push(movable(table("Marks, off in pixels", ["", "off", ""], marks.map((mark) => [
       mark.of, mark.off_px.toFixed(1), mark.doubtful ? "left out" : "",
@@ -118,8 +134,11 @@ function told(answer, workWith, offer) {
  * @param {import("./types.js").Deviation[]} lines
  */
 const lengths = (caption, lines) => movable(table(caption, ["", "measured", "should be", "off"], lines.map((line) => [
-  line.what, millimetres(line.measured_mm), millimetres(line.should_mm), (line.off_mm < -0.005 ? "" : "+") + millimetres(line.off_mm),
+  line.what, millimetres(line.measured_mm), millimetres(line.should_mm), signed(line.off_mm),
 ])));
 
 /** @param {number} mm */
 const millimetres = (mm) => mm.toFixed(2).replace("-", "−").replace("−0.00", "0.00");
+
+/** @param {number} mm */
+const signed = (mm) => (mm < -0.005 ? "" : "+") + millimetres(mm);

@@ -447,7 +447,11 @@ export const CHAPTERS = [
       },
       {
         "paragraph": [
-          "With nothing but a photograph, the same text may hold marks in the picture, each a place in it and what is seen there; no caliper touches the brass."
+          "With nothing but a photograph no caliper touches the brass: open ",
+          {
+            "label": "From a photograph of the front"
+          },
+          ", lay the picture in, and press where you recognise a line, a stroke or the tip of a star. What lies there is proposed beneath the picture; Enter takes it. Begin with six strokes of the limb, then the edge of the hole and the circles. Some forty marks tell an instrument, and where one more would tell most is said. The picture stays in the browser."
         ]
       },
       {
@@ -497,6 +501,31 @@ export const CHAPTERS = [
             "label": "Save its specification"
           },
           " keeps it as a text, from which a missing plate or a new rete is made."
+        ]
+      },
+      {
+        "heading": "A piece that was delivered, a setting that was photographed"
+      },
+      {
+        "paragraph": [
+          "Tick ",
+          {
+            "label": "hold it against the instrument in the line at the top"
+          },
+          " and examine: lengths or marks in a picture are held against what the piece was to be, with how far each is off in millimetres, and whether all are within what you allow."
+        ]
+      },
+      {
+        "paragraph": [
+          "A pupil sends a picture of the front as it was set. Mark two strokes of the limb, the hole, the almuri and where the rule meets the limb, and press ",
+          {
+            "label": "How is it set here?"
+          },
+          ": you are told how rete and rule stand and what they show, and ",
+          {
+            "label": "Correct it"
+          },
+          " goes on to the slip."
         ]
       }
     ],

@@ -82,7 +82,10 @@ async function begin() {
   byId("classes").hidden = !keepsClasses;
   const teaching = createTeaching(store, operation, shelf, (kept) => classes.show(kept));
   const filmed = createFilm(store, operation, working);
-  const workshop = createWorkshop(store, start, cabinet);
+  const workshop = createWorkshop(store, start, cabinet, (read) => {
+    correcting.fill({ read });
+    correcting.leaf.show();
+  });
   const book = createBook(store);
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {

@@ -1,5 +1,9 @@
+import * as desk from "./desk.js";
 import { element, labelled } from "./element.js";
 import { help } from "./help.js";
+import { fileName, save } from "./save.js";
+import { snapped } from "./snap.js";
+import { sentence } from "./words.js";
 
 /** @typedef {{at: [number, number], of: string, doubtful: boolean | null}} Mark a place in the picture, and what is seen there */
 
@@ -12,37 +16,26 @@ const GLASS = 6;
 /** How broad the glass is on the screen, in pixels. */
 const GLASS_ACROSS = 150;
 
-/** What can be seen on a front; one that is counted goes on by itself. */
+/** What can be seen on a front, for whoever would rather write it. */
 const SEEN = [
   "limb 0", "edge of the hole", "tropic of Capricorn", "equator", "tropic of Cancer", "meridian", "horizon",
   "almucantar 20", "almucantar 40", "almucantar 60", "unequal hour 3", "unequal hour 9", "azimuth 90", "twilight",
-  "house 11", "ecliptic", "ecliptic 0 Aries", "star Aldebaran", "hole",
+  "house 11", "ecliptic", "ecliptic 0 Aries", "star Aldebaran", "hole", "almuri", "rule",
 ];
 
-const SIGNS = [
-  "Aries", "Taurus", "Gemini", "Cancer", "Leo", "Virgo",
-  "Libra", "Scorpio", "Sagittarius", "Capricorn", "Aquarius", "Pisces",
-];
+/** After this long without a press what lies there is asked. */
+const PAUSE_MS = 120;
 
-/**
- * What most likely is marked after this: the limb and the ring go on by a sign's breadth, a
- * line is marked again.
- * @param {string} of
- */
-function after(of) {
-  const limb = /^limb (\d+)/.exec(of);
-  if (limb) return `limb ${(Number(limb[1]) + 30) % 360}`;
-  const sign = SIGNS.findIndex((one) => of === `ecliptic 0 ${one}`);
-  if (sign >= 0) return `ecliptic 0 ${SIGNS[(sign + 1) % 12]}`;
-  return of.startsWith("star ") ? "star " : of;
-}
+/** So far from the cross a line is looked for, in pixels of the picture at a thousand across. */
+const REACH = 5;
 
 /**
  * A photograph of an instrument's front, in which one marks what is recognised. It stays in
  * the browser; what goes on is the text of the marks.
  * @param {(text: string) => void} written where the marks are written down
+ * @param {(text: string) => Promise<(Node | string)[]>} setting how the instrument is set in it, as it is told
  */
-export function photograph(written) {
+export function photograph(written, setting) {
   /** @type {ImageBitmap | null} */
   let picture = null;
   let name = "from a photograph";
@@ -50,6 +43,17 @@ export function photograph(written) {
   let marks = [];
   /** The cross, in pixels of the picture. */
   let cross = { x: 0, y: 0 };
+  /** Where the darkest middle of the line lies that is nearest to the cross, if that is wished. @type {{x: number, y: number} | null} */
+  let darkest = null;
+  /** Whether what is seen was chosen by hand. */
+  let chosen = false;
+  let asked = 0;
+  /** @type {Promise<void>} */
+  let proposed = Promise.resolve();
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  let waiting;
+  /** @type {import("./answers.js").PicturedAnswer | null} */
+  let found = null;
   /** Screen pixels to one of the picture's, and which of these is at the upper left. */
   let times = 1;
   let corner = { x: 0, y: 0 };
@@ -57,11 +61,22 @@ export function photograph(written) {
   const file = element("input", { type: "file", id: "photograph-file", accept: "image/jpeg,image/png,image/webp" });
   const canvas = element("canvas", {
     class: "photograph-sheet", tabindex: "0", role: "application",
-    "aria-label": "The photograph: the arrow keys move the cross by a pixel, with Shift by a third of one, with Alt by twenty; Enter marks; plus and minus bring it nearer",
+    "aria-label": "The photograph: the arrow keys move the cross by a pixel, with Shift by a third of one, with Alt by twenty; Enter marks what stands first below, a figure what stands in that place; S moves it to the line’s darkest middle; plus and minus bring it nearer",
   });
   const told = element("p", { class: "quiet", id: "photograph-told", role: "status" });
   const fault = element("p", { class: "fault", role: "alert" });
-  const of = element("input", { id: "photograph-of", list: "photograph-seen", autocomplete: "off", value: SEEN[0] });
+  const over = element("div", { class: "photograph-over", "aria-hidden": "true" });
+  const of = element("input", {
+    id: "photograph-of", list: "photograph-seen", autocomplete: "off",
+    oninput: () => { chosen = of.value.trim() !== ""; },
+  });
+  const proposals = element("ol", { class: "photograph-proposals", id: "photograph-proposals", "aria-label": "What may lie at the cross" });
+  const snap = element("input", { type: "checkbox", id: "photograph-snap", onchange: () => moveTo(cross.x, cross.y) });
+  const lines = element("input", { type: "checkbox", id: "photograph-lines", checked: true, onchange: () => draw() });
+  const linesTold = element("p", { class: "quiet", id: "photograph-lines-told", hidden: true });
+  const wanted = element("ul", { class: "photograph-wanted", id: "photograph-wanted" });
+  const set = element("div", { id: "photograph-set", "aria-live": "polite" });
+  const report = element("button", { type: "button", id: "photograph-save", hidden: true, onclick: saveReport }, "Save picture, lines and report");
   const southern = element("input", { type: "checkbox", id: "photograph-southern", onchange: write });
   const across = element("input", { id: "photograph-across", inputmode: "decimal", autocomplete: "off", onchange: write });
   const list = element("ol", { class: "photograph-marks", id: "photograph-marks" });
@@ -70,20 +85,27 @@ export function photograph(written) {
       element("button", { type: "button", onclick: whole }, "All of it"),
       element("button", { type: "button", "aria-label": "The photograph nearer", onclick: () => nearer(STEP) }, "+"),
       element("button", { type: "button", "aria-label": "The photograph further", onclick: () => nearer(1 / STEP) }, "−")),
-    canvas, told,
+    element("div", { class: "photograph-frame" }, canvas, over), told,
+    element("label", { class: "tick" }, snap, " show the darkest middle of the line at the cross, and mark there"),
+    proposals,
     element("div", { class: "fields" },
       labelled("What is seen at the cross", of),
       labelled("Across the limb’s graduation, in mm, if known", across)),
     element("label", { class: "tick" }, southern, " a southern instrument: the hours run against the clock"),
     element("p", { class: "row" },
       element("button", { type: "button", id: "photograph-mark", onclick: mark }, "Mark it"),
-      element("button", { type: "button", id: "photograph-undo", onclick: undo }, "Take the last mark back")),
+      element("button", { type: "button", id: "photograph-undo", onclick: undo }, "Take the last mark back"),
+      element("button", { type: "button", id: "photograph-setting", onclick: tellSetting }, "How is it set here?"),
+      report),
+    set,
+    element("label", { class: "tick" }, lines, " the lines as they were found, over the picture"), linesTold, wanted,
     element("datalist", { id: "photograph-seen" }, ...SEEN.map((one) => element("option", { value: one }))),
     list,
     help(
       "What do I mark, and where?",
       "First the limb: five of its degrees at least, spread all round, each where its stroke meets the outer circle of the graduation. Then the edge of the hole in six places, points along the circles, the horizon and some almucantars, the beginnings of the signs on the outer edge of the ring, and the very tips of the stars with the names that stand on them.",
-      "Some sixty marks tell an instrument. Press in the picture to put the cross, look into the glass, and move it with the arrow keys to a third of a pixel.",
+      "Press in the picture to put the cross, look into the glass, and move it with the arrow keys to a third of a pixel. What most likely lies there stands beneath the picture, with how far off it should lie: Enter takes the first, a figure another.",
+      "Some forty to sixty marks tell an instrument. When it has been examined, the marks that would tell most stand beneath the picture, each with its place.",
     ));
 
   file.addEventListener("change", async () => {
@@ -100,8 +122,10 @@ export function photograph(written) {
     marks = [];
     cross = { x: picture.width / 2, y: picture.height / 2 };
     bench.hidden = false;
+    set.replaceChildren();
     whole();
     write();
+    ask();
   });
 
   /** The picture as large as its place. */
@@ -154,6 +178,14 @@ export function photograph(written) {
     }
     const on = { x: (cross.x + 0.5 - corner.x) * times, y: (cross.y + 0.5 - corner.y) * times };
     strokeCross(paint, on, 12 * unit, ink, unit);
+    if (darkest) {
+      paint.strokeStyle = good;
+      paint.lineWidth = 2 * unit;
+      paint.beginPath();
+      paint.arc((darkest.x + 0.5 - corner.x) * times, (darkest.y + 0.5 - corner.y) * times, 8 * unit, 0, 2 * Math.PI);
+      paint.stroke();
+    }
+    lookOver();
     // The glass lies in the corner that is farther from the cross.
     const size = GLASS_ACROSS * unit;
     const left = on.x > canvas.width / 2 ? 0 : canvas.width - size;
@@ -167,10 +199,17 @@ export function photograph(written) {
     paint.imageSmoothingEnabled = false;
     paint.drawImage(picture, left + size / 2 - (cross.x + 0.5) * near, size / 2 - (cross.y + 0.5) * near, picture.width * near, picture.height * near);
     strokeCross(paint, { x: left + size / 2, y: size / 2 }, size / 2, ink, unit);
+    if (darkest) {
+      paint.strokeStyle = good;
+      paint.beginPath();
+      paint.arc(left + size / 2 + (darkest.x - cross.x) * near, size / 2 + (darkest.y - cross.y) * near, 5 * unit, 0, 2 * Math.PI);
+      paint.stroke();
+    }
     paint.restore();
     paint.strokeStyle = ink;
     paint.strokeRect(left, 0, size, size);
-    told.textContent = `The cross is at ${cross.x.toFixed(1)}, ${cross.y.toFixed(1)}; ${marks.length} marks.`;
+    const middle = darkest ? ` The line’s darkest middle is at ${darkest.x.toFixed(1)}, ${darkest.y.toFixed(1)}.` : "";
+    told.textContent = `The cross is at ${cross.x.toFixed(1)}, ${cross.y.toFixed(1)}; ${marks.length} marks.${middle}`;
   }
 
   /** @type {{x: number, y: number, moved: boolean} | null} */
@@ -208,6 +247,8 @@ export function photograph(written) {
     const move = moves[event.key];
     if (move) moveTo(cross.x + move[0], cross.y + move[1]);
     else if (event.key === "Enter") mark();
+    else if (/^[1-9]$/.test(event.key)) takeProposal(Number(event.key) - 1);
+    else if (event.key === "s" || event.key === "S") toDarkest();
     else if (event.key === "+" || event.key === "=") nearer(STEP);
     else if (event.key === "-") nearer(1 / STEP);
     else return;
@@ -227,27 +268,109 @@ export function photograph(written) {
   function moveTo(x, y) {
     if (!picture) return;
     cross = { x: within(x, picture.width), y: within(y, picture.height) };
+    darkest = snap.checked ? darkestNear(cross) : null;
     draw();
+    ask();
   }
 
-  function mark() {
-    const seen = of.value.trim();
-    if (!picture || seen === "" || seen === "star") return;
-    marks.push({ at: [cross.x, cross.y], of: seen, doubtful: null });
-    of.value = after(seen);
+  /** Where one would mark. */
+  const place = () => darkest ?? cross;
+
+  function toDarkest() {
+    const there = darkest ?? darkestNear(cross);
+    if (there) moveTo(there.x, there.y);
+  }
+
+  /**
+   * The line's darkest middle near a place, by the picture's own pixels.
+   * @param {{x: number, y: number}} at
+   */
+  function darkestNear(at) {
+    if (!picture) return null;
+    const reach = Math.max(5, Math.round((REACH * picture.width) / 1000));
+    const room = 2 * reach + 2;
+    const [left, top] = [Math.round(at.x) - room, Math.round(at.y) - room];
+    const side = 2 * room + 1;
+    const piece = element("canvas", { width: side, height: side });
+    const paint = piece.getContext("2d", { willReadFrequently: true });
+    if (!paint) return null;
+    paint.fillStyle = "#fff";
+    paint.fillRect(0, 0, side, side);
+    paint.drawImage(picture, -left, -top);
+    const { data } = paint.getImageData(0, 0, side, side);
+    // How light it looks (ITU-R BT.601).
+    const light = Float64Array.from({ length: side * side }, (_, index) =>
+      0.299 * (data[4 * index] ?? 0) + 0.587 * (data[4 * index + 1] ?? 0) + 0.114 * (data[4 * index + 2] ?? 0));
+    const there = snapped({ light, breadth: side, height: side }, { x: at.x - left, y: at.y - top }, reach);
+    return there && { x: there.x + left, y: there.y + top };
+  }
+
+  /** Asks what lies at the cross, once the hand rests. */
+  function ask() {
+    const mine = ++asked;
+    clearTimeout(waiting);
+    const at = place();
+    proposed = new Promise((resolve) => { waiting = setTimeout(resolve, PAUSE_MS); }).then(async () => {
+      if (mine !== asked) return;
+      try {
+        const { proposals: all } = await desk.propose({ measurements: text(), at_px: [at.x, at.y] });
+        if (mine === asked) propose(all);
+      } catch (error) {
+        if (mine === asked) fault.textContent = sentence(error);
+      }
+    });
+  }
+
+  /** @param {import("./answers.js").ProposalAnswer[]} all */
+  function propose(all) {
+    fault.textContent = "";
+    proposals.replaceChildren(...all.map((one) => element("li", {}, element("button", {
+      type: "button", "data-of": one.of, onclick: () => take(one.of),
+    }, one.off_px === null ? one.of : `${one.of}, ${one.off_px.toFixed(1)} px off, ${one.percent === null || one.percent < 1 ? "less than 1" : one.percent.toFixed(0)} %`))));
+    proposals.dataset.answers = String(asked);
+    // Who is about to write something is not written over.
+    if (!chosen && document.activeElement !== of) of.value = all[0]?.of ?? "";
+  }
+
+  /** @param {number} number */
+  async function takeProposal(number) {
+    await proposed;
+    const button = proposals.querySelectorAll("button")[number];
+    if (button?.dataset.of) take(button.dataset.of);
+  }
+
+  /** @param {string} seen */
+  function take(seen) {
+    if (!picture) return;
+    const at = place();
+    marks.push({ at: [at.x, at.y], of: seen, doubtful: null });
+    chosen = false;
+    of.value = "";
+    darkest = null;
+    found = null;
     write();
+    ask();
+  }
+
+  async function mark() {
+    // What lies there may still be asked.
+    if (!chosen) await proposed;
+    const seen = of.value.trim();
+    if (seen !== "" && seen !== "star") take(seen);
   }
 
   function undo() {
     marks.pop();
+    found = null;
     write();
+    ask();
   }
 
-  /** Writes the marks down as their file has them. */
-  function write() {
-    if (!picture) return;
+  /** The marks as their file has them. */
+  function text() {
+    if (!picture) return "";
     const size = Number(across.value.replace(",", "."));
-    const lines = [
+    const all = [
       "version = 1",
       `name = ${JSON.stringify(name)}`,
       southern.checked && "hemisphere = \"south\"",
@@ -257,15 +380,60 @@ export function photograph(written) {
       ...marks.map(({ at: [right, down], of: seen }) => `[${right.toFixed(1)}, ${down.toFixed(1)}, ${JSON.stringify(seen)}],`),
       "]",
     ];
-    written(`${lines.filter((line) => line !== false).join("\n")}\n`);
+    return `${all.filter((line) => line !== false).join("\n")}\n`;
+  }
+
+  function write() {
+    if (!picture) return;
+    written(text());
     list.replaceChildren(...marks.map((one, number) => element("li", { "data-doubtful": one.doubtful ? "" : null },
       `${one.of} `,
       element("button", {
         type: "button", "aria-label": `Take away the mark ${number + 1}, ${one.of}`,
-        onclick: () => { marks.splice(number, 1); write(); },
+        onclick: () => { marks.splice(number, 1); found = null; write(); ask(); },
       }, "×"))));
     draw();
   }
+
+  /** Lays what was found over the part of the picture that is seen. */
+  function lookOver() {
+    const drawing = over.querySelector("svg");
+    over.hidden = !lines.checked || !found;
+    report.hidden = !found;
+    linesTold.hidden = over.hidden;
+    if (!drawing || over.hidden) return;
+    drawing.setAttribute("viewBox", `${corner.x} ${corner.y} ${canvas.width / times} ${canvas.height / times}`);
+    drawing.setAttribute("preserveAspectRatio", "none");
+  }
+
+  async function tellSetting() {
+    try {
+      fault.textContent = "";
+      set.replaceChildren(...await setting(text()));
+    } catch (error) {
+      set.replaceChildren();
+      fault.textContent = sentence(error);
+    }
+  }
+
+  /** One file with the picture, what is drawn over it, and what was found. */
+  function saveReport() {
+    if (!picture || !found) return;
+    const sheet = element("canvas", { width: picture.width, height: picture.height });
+    sheet.getContext("2d")?.drawImage(picture, 0, 0);
+    const under = `<image href="${sheet.toDataURL("image/jpeg", 0.9)}" width="${picture.width}" height="${picture.height}"/>`;
+    const drawing = (found.held?.map ?? found.overlay).replace("</title>", `</title>${under}`);
+    const safe = element("p", {}, "");
+    const lines = inWords.map((one) => { safe.textContent = one; return `<p>${safe.innerHTML}</p>`; });
+    safe.textContent = name;
+    const page = `<!doctype html>\n<html lang="en"><meta charset="utf-8"><title>${safe.innerHTML}</title>`
+      + `<style>body { max-width: 70rem; margin: 2rem auto; font-family: serif } svg { width: 100% }</style>\n`
+      + `<h1>${safe.innerHTML}</h1>\n${lines.join("\n")}\n<p>What marks are off is drawn ${found.enlarged} times as large.</p>\n${drawing}</html>\n`;
+    save(`${fileName(name)}.html`, new Blob([page], { type: "text/html" }));
+  }
+
+  /** What was found, in sentences. @type {readonly string[]} */
+  let inWords = [];
 
   return {
     element: element("details", { class: "help photograph", id: "photograph" },
@@ -273,13 +441,25 @@ export function photograph(written) {
       element("p", {}, "Nothing is measured, and the picture stays in this browser. Mark in it what you recognise."),
       labelled("A photograph, JPEG, PNG or WebP", file), fault, bench),
     /**
-     * Shows which marks were left out of account.
-     * @param {readonly {doubtful: boolean}[]} found in their order
+     * Shows what was found: its lines over the picture, which marks were left out of account,
+     * and which would tell most.
+     * @param {import("./answers.js").PicturedAnswer} pictured
+     * @param {readonly string[]} sentences
      */
-    show(found) {
-      if (found.length !== marks.length) return;
-      marks = marks.map((one, number) => ({ ...one, doubtful: found[number]?.doubtful ?? null }));
+    show(pictured, sentences) {
+      if (!picture || pictured.marks.length !== marks.length) return;
+      marks = marks.map((one, number) => ({ ...one, doubtful: pictured.marks[number]?.doubtful ?? null }));
       write();
+      found = pictured;
+      inWords = sentences;
+      over.innerHTML = pictured.held?.map ?? pictured.overlay;
+      linesTold.textContent = `What marks are off is drawn ${pictured.enlarged} times as large.`;
+      wanted.replaceChildren(...pictured.tellings.flatMap(({ marks: these }) => these).map(({ of: seen, at_px: at }) => element("li", {},
+        at ? element("button", {
+          type: "button", "data-of": seen,
+          onclick: () => { moveTo(at[0] ?? 0, at[1] ?? 0); of.value = seen; chosen = true; canvas.focus(); },
+        }, `Go to ${seen}`) : seen)));
+      draw();
     },
   };
 }

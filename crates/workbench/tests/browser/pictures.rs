@@ -194,7 +194,7 @@ fn keep_a_case(bench: &Bench) {
 }
 
 /// Base64, as the protocol gives pictures.
-fn decoded(text: &str) -> Vec<u8> {
+pub(crate) fn decoded(text: &str) -> Vec<u8> {
     const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let (mut bytes, mut bits, mut held) = (Vec::new(), 0, 0_u32);
     for letter in text.bytes() {
