@@ -246,6 +246,7 @@ def rows_of_commands(folder):
         ("`plates` with the cards of 400 towns", ["plates", "--towns", "few-towns.txt", "--stock", "42", "--cards", "2026", "-o", "cards"]),
         (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, all formats", ["make", "--with", "large.toml", "-o", "large", *formats]),
         (f"`make`, {MANY_MM} mm and {len(PLATES_MANY)} plates, all formats", ["make", "--with", "many.toml", "-o", "many", *formats]),
+        ("`nest`, the parts of twelve instruments", ["nest", *[word for _ in range(12) for word in ("--with", "pocket instrument")], "--sheet", "brass 600x400x2", "-o", "nested"]),
         ("`batch`, 100,000 rows (any number: each row by itself)", ["batch", "batch.csv", "-o", "figures.csv"]),
         ("`planets`, 100,000 rows (any number: each row by itself)", ["planets", "--from", "1000-01-01 00:00", "--to", "1011-05-29 15:00", "--every", "1h", "-o", "sky.csv"]),
         ("`forms`, all of them", ["forms", "-o", "forms.pdf"]),
