@@ -21,6 +21,22 @@ fn run(arguments: &[&str]) -> Output {
     command.arg("--no-settings").output().unwrap()
 }
 
+/// Steps that are alike are one form: the sheet to be filled in is three pages.
+#[test]
+fn the_blank_sheet_is_of_a_few_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("blank.pdf");
+    for more in [&[][..], &["--second-difference", "--houses", "placidus"]] {
+        let written = ["--blank", "--overwrite", "-o", file.to_str().unwrap()];
+        let output = run(&[&written, more].concat());
+        assert!(output.status.success(), "{output:?}");
+        let bytes = std::fs::read(&file).unwrap();
+        let pages = bytes.windows(11).filter(|some| some == b"/Type/Page/");
+        let count = pages.count();
+        assert!((2..=4).contains(&count), "{count}");
+    }
+}
+
 #[test]
 fn found_working_and_why_stand_beside_one_another() {
     let output = run(&["--json"]);

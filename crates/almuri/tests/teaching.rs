@@ -123,6 +123,32 @@ fn lessons_refuse() {
     assert!(std::fs::read_dir(folder.path()).unwrap().next().is_none());
 }
 
+/// How many pages a PDF has.
+fn pages(file: &Path) -> usize {
+    let bytes = std::fs::read(file).unwrap();
+    let name = b"/Type/Page";
+    let is_page = |at: usize| bytes.get(at + name.len()) != Some(&b's');
+    let found = bytes.windows(name.len()).enumerate();
+    found
+        .filter(|(at, some)| some == name && is_page(*at))
+        .count()
+}
+
+/// Five pupils of three levels, each with their own instrument and nearly all questions their
+/// own: the key is two pages, the long one many.
+#[test]
+fn the_key_of_a_mixed_class_of_five_is_two_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    with_class(folder.path(), CLASS);
+    said(&almuri(
+        folder.path(),
+        &["exercises", "class.toml", "-o", "week", "--key-at-length"],
+    ));
+    let of = |name: &str| pages(&folder.path().join("week").join(name));
+    assert_eq!(of("key.pdf"), 2);
+    assert!(of("key-at-length.pdf") > 4);
+}
+
 #[test]
 fn a_class_has_its_sheets_its_key_and_a_file_to_correct_by() {
     let folder = tempfile::tempdir().unwrap();

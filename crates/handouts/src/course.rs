@@ -39,7 +39,6 @@ pub fn course_handout(course: &Course) -> Handout {
             summed: false,
             whole: true,
             close: false,
-            caption: String::new(),
         }),
         Block::Small(
             "The answers to the exercises are in the key, as this instrument reads them."
@@ -112,7 +111,6 @@ fn lesson_nought(course: &Course) -> Vec<Block> {
         summed: false,
         whole: false,
         close: false,
-        caption: String::new(),
     }));
     blocks
 }

@@ -136,7 +136,6 @@ fn key(question: &QuestionAnswer, blocks: &mut Vec<Block>) {
         summed: false,
         whole: true,
         close: false,
-        caption: String::new(),
     }));
     if !question.tell_tales.is_empty() {
         blocks.push(Block::Table(tell_tales(question)));
@@ -191,7 +190,6 @@ fn tell_tales(question: &QuestionAnswer) -> Table {
         summed: false,
         whole: false,
         close: false,
-        caption: String::new(),
     }
 }
 

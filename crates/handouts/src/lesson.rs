@@ -132,7 +132,6 @@ fn readings(readings: &[LessonReadingAnswer]) -> Table {
         summed: false,
         whole: true,
         close: false,
-        caption: String::new(),
     }
 }
 
@@ -180,7 +179,6 @@ fn why(answer: &LessonAnswer, blocks: &mut Vec<Block>) {
             summed: true,
             whole: true,
             close: false,
-            caption: String::new(),
         }));
     }
     // The cusps of a figure differ for the same reasons as its angles.

@@ -1,5 +1,5 @@
 use desk::words::{Angle, Zodiacal};
-use desk::{OpenedAnswer, ReckonAnswer, RoadsAnswer, SheetStepAnswer, WhyOne};
+use desk::{ReckonAnswer, RoadsAnswer, SheetStepAnswer, WhyOne};
 use press::{Block, Column, Handout, SumRow, Table};
 
 /// A figure worked with the pen, as a sheet: every step with the cells it takes and its
@@ -23,7 +23,6 @@ pub fn reckoned_handout(answer: &ReckonAnswer) -> Handout {
         summed: false,
         whole: true,
         close: false,
-        caption: String::new(),
     }));
     blocks.push(Block::Heading("The sheet".to_owned()));
     for (index, step) in answer.working.steps.iter().enumerate() {
@@ -51,86 +50,6 @@ pub fn reckoned_handout(answer: &ReckonAnswer) -> Handout {
         title: answer.working.title.clone(),
         foot: answer.place.name.clone(),
         blocks,
-    }
-}
-
-/// The same sheet with its numbers left to be found, and the rows of the tables beside them:
-/// an exercise, to which the worked sheet is the key.
-#[must_use]
-pub fn reckoned_blank(answer: &ReckonAnswer) -> Handout {
-    let mut blocks = vec![
-        Block::Title(answer.working.title.clone()),
-        Block::Lead(format!(
-            "{} ({} calendar); {}",
-            answer.moment.clock_time, answer.moment.calendar, answer.place.name
-        )),
-        Block::WriteIn(vec!["name".to_owned(), "date".to_owned()]),
-        Block::Small(
-            "Beside every step stand the rows of the tables that it needs, and those about them. \
-             Fill in every line; degrees to the minute, times to the second."
-                .to_owned(),
-        ),
-    ];
-    for (index, step) in answer.working.steps.iter().enumerate() {
-        blocks.push(Block::Intro(format!("{}. {}", index + 1, step.instruction)));
-        blocks.extend(step.opened.iter().map(opened).map(Block::Table));
-        let lines = step.lines.iter().enumerate().map(|(place, line)| {
-            // The first line of the first step is what one is given.
-            let given = index == 0 && place == 0;
-            let room = || "…………………".to_owned();
-            let makes = line.sign == "=";
-            SumRow {
-                words: line.what.clone(),
-                reason: String::new(),
-                amount: match (makes, given) {
-                    (true, _) => String::new(),
-                    (false, true) => line.figure.clone(),
-                    (false, false) => format!("{} {}", line.sign, room()).trim().to_owned(),
-                },
-                result: if makes { room() } else { String::new() },
-            }
-        });
-        blocks.push(Block::Sum(lines.collect()));
-    }
-    Handout {
-        title: answer.working.title.clone(),
-        foot: answer.place.name.clone(),
-        blocks,
-    }
-}
-
-/// A page of a table as it lies open, in a table of its own: of a broad one the columns that are
-/// taken from and those beside them.
-fn opened(page: &OpenedAnswer) -> Table {
-    /// So many columns have room.
-    const ROOM: usize = 4;
-    let is_taken = |column: usize| {
-        let mut rows = page.rows.iter();
-        rows.any(|row| row.lit.get(column) == Some(&true))
-    };
-    let is_near = |column: &usize| {
-        let near = column.saturating_sub(1)..=column + 1;
-        page.columns.len() <= ROOM || near.into_iter().any(is_taken)
-    };
-    let seen: Vec<usize> = (0..page.columns.len()).filter(is_near).collect();
-    let of = |texts: &[String], column: &usize| texts.get(*column).cloned().unwrap_or_default();
-    let mut columns = vec![Column::left(&page.argument, 44.0)];
-    columns.extend(
-        seen.iter()
-            .map(|column| Column::right(&of(&page.columns, column), 32.0)),
-    );
-    let row = |row: &desk::OpenedRowAnswer| {
-        let mut cells = vec![row.row.clone()];
-        cells.extend(seen.iter().map(|column| of(&row.cells, column)));
-        cells
-    };
-    Table {
-        columns,
-        rows: page.rows.iter().map(row).collect(),
-        summed: false,
-        whole: true,
-        close: false,
-        caption: String::new(),
     }
 }
 
@@ -171,7 +90,6 @@ fn three_roads(roads: &RoadsAnswer, blocks: &mut Vec<Block>) {
         summed: false,
         whole: true,
         close: false,
-        caption: String::new(),
     }));
     let angles = roads.numbers.iter().take(2);
     let sentences = angles.flat_map(|one| &one.between);
@@ -260,6 +178,5 @@ fn compared(answer: &ReckonAnswer) -> Table {
         summed: false,
         whole: true,
         close: false,
-        caption: String::new(),
     }
 }

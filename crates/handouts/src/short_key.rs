@@ -10,9 +10,11 @@ use crate::lesson::sentence;
 /// So many slips have a column.
 const SLIPS: usize = 4;
 
-/// A question as several are asked it, each with their own instrument.
+/// A question that several are asked, of the same moment or each of another, each with their
+/// own instrument.
 struct Asked<'a> {
-    question: &'a QuestionAnswer,
+    number: usize,
+    title: &'a str,
     by: Vec<(&'a PupilAnswer, &'a QuestionAnswer)>,
 }
 
@@ -31,24 +33,12 @@ pub fn class_key(exercises: &ExercisesAnswer) -> Handout {
         ),
         Block::Small(who_has_what(exercises)),
     ];
-    for asked in all_asked(exercises) {
-        let question = asked.question;
-        let names = match asked.by.as_slice() {
-            [(one, _)] if exercises.pupils.len() > 1 => format!(", {}", one.name),
-            _ => String::new(),
-        };
-        let mut parts = vec![
-            format!("{}. {}{names}", question.number, question.title),
-            question.when.clone(),
-        ];
-        parts.extend(question.given.clone());
-        parts.retain(|part| !part.is_empty());
-        let parts: Vec<String> = parts.iter().map(|part| sentence(part)).collect();
-        blocks.push(Block::Table(Table {
-            caption: parts.join(" "),
-            ..table(exercises, &asked)
-        }));
-    }
+    let asked = all_asked(exercises);
+    blocks.extend(
+        asked
+            .iter()
+            .map(|asked| Block::Table(table(exercises, asked))),
+    );
     Handout {
         title: format!("{}: key", exercises.class),
         foot: drawn_with(exercises),
@@ -74,55 +64,104 @@ fn who_has_what(exercises: &ExercisesAnswer) -> String {
     said.collect::<Vec<_>>().join(" ")
 }
 
-/// The questions in the order in which they are first asked.
+/// The questions by their numbers, those of one number and kind together.
 fn all_asked(exercises: &ExercisesAnswer) -> Vec<Asked<'_>> {
     let mut all: Vec<Asked<'_>> = Vec::new();
     for pupil in &exercises.pupils {
         for question in &pupil.questions {
             let same = |asked: &&mut Asked<'_>| {
-                let one = asked.question;
-                (one.number, &one.text) == (question.number, &question.text)
+                (asked.number, asked.title) == (question.number, question.title.as_str())
             };
             match all.iter_mut().find(same) {
                 Some(asked) => asked.by.push((pupil, question)),
                 None => all.push(Asked {
-                    question,
+                    number: question.number,
+                    title: &question.title,
                     by: vec![(pupil, question)],
                 }),
             }
         }
     }
-    all.sort_by_key(|asked| asked.question.number);
+    all.sort_by_key(|asked| asked.number);
+    // Those of one moment stand together.
+    for asked in &mut all {
+        let first = |question: &QuestionAnswer| {
+            let mut by = asked.by.iter();
+            by.position(|(_, other)| other.text == question.text)
+        };
+        let mut by: Vec<_> = asked
+            .by
+            .iter()
+            .map(|(pupil, question)| (first(question), *pupil, *question))
+            .collect();
+        by.sort_by_key(|(first, ..)| *first);
+        asked.by = by
+            .into_iter()
+            .map(|(_, pupil, question)| (pupil, question))
+            .collect();
+    }
     all
+}
+
+/// Of which moment a question is asked, and what is given with it; shorter than on the
+/// sheet, where it is found by name and number.
+fn of_when(question: &QuestionAnswer) -> String {
+    let moment = &question.request.moment;
+    let (date, time) = moment.when.split_once(' ').unwrap_or((&moment.when, ""));
+    let town = moment.at.split(", ").next().unwrap_or_default();
+    // What the sheet does not say of it would lead astray.
+    let has = |text: &str| question.when.contains(text);
+    let is_dated = date.split('-').next().is_some_and(has);
+    let is_timed = is_dated && has(" h ");
+    let parts = [(date, is_dated), (time, is_timed)];
+    let parts = parts
+        .into_iter()
+        .filter(|(part, is_said)| *is_said && !part.is_empty());
+    let when: Vec<&str> = parts.map(|(part, _)| part).collect();
+    let mut said = vec![when.join(" ")];
+    if !question.when.is_empty() {
+        said.push(town.to_owned());
+    }
+    said.retain(|part| !part.is_empty());
+    let mut said = vec![sentence(&said.join(", "))];
+    said.extend(question.given.iter().map(|given| with_signs_drawn(given)));
+    said.retain(|part| !part.is_empty());
+    said.join(" ")
 }
 
 /// A row for everything asked of every instrument.
 fn table(exercises: &ExercisesAnswer, asked: &Asked<'_>) -> Table {
     let slips = likeliest(asked);
-    let several = asked.by.len() > 1;
     let mut columns = vec![
-        Column::left("", if several { 31.0 } else { 1.0 }),
-        Column::left("", 19.0),
-        Column::left("shows", 18.0),
-        Column::left("right", 18.0),
-        Column::left("within", 17.0),
+        Column::left(&format!("{}. {}", asked.number, asked.title), 51.0),
+        Column::left("", 17.0),
+        Column::left("shows", 16.0),
+        Column::left("right", 16.0),
+        Column::left("within", 18.0),
     ];
     columns.extend(slips.iter().map(|slips| {
         let words: Vec<String> = slips.iter().map(|name| slip_words(name)).collect();
-        Column::left(&words.join(", or "), 21.0)
+        Column::left(&words.join(", or "), 17.0)
     }));
     // Where there are fewer slips, the others stand as they do elsewhere.
-    columns.extend((slips.len()..SLIPS).map(|_| Column::left("", 21.0)));
+    columns.extend((slips.len()..SLIPS).map(|_| Column::left("", 17.0)));
     let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut said = "";
     for (whose, question) in by_answer(exercises, asked) {
+        // Of one moment it is said once.
+        let when = if said == question.text {
+            String::new()
+        } else {
+            of_when(question)
+        };
+        said = &question.text;
+        let beside = [whose, when].map(|part| part.trim().to_owned());
+        let beside: Vec<String> = beside.into_iter().filter(|one| !one.is_empty()).collect();
+        let beside = beside.join(": ");
         for (index, one) in question.asks.iter().enumerate() {
-            let whose = if index == 0 {
-                whose.clone()
-            } else {
-                String::new()
-            };
+            let beside = if index == 0 { beside.as_str() } else { "" };
             let mut row = vec![
-                whose,
+                beside.to_owned(),
                 shorter(one).to_owned(),
                 closely(&one.reads),
                 closely(&or_dash(&one.exact)),
@@ -144,7 +183,6 @@ fn table(exercises: &ExercisesAnswer, asked: &Asked<'_>) -> Table {
     Table {
         columns,
         rows,
-        whole: true,
         close: true,
         ..Table::default()
     }
@@ -170,8 +208,8 @@ fn likeliest(asked: &Asked<'_>) -> Vec<Vec<String>> {
     best.map(|(_, slips)| slips.clone()).collect()
 }
 
-/// The question once for all who should answer it alike, told by their instruments, or by
-/// their names where others with the same instrument have another answer.
+/// The question once for all who should answer it alike, told by their names, or by their
+/// instruments where they are many.
 fn by_answer<'a>(
     exercises: &'a ExercisesAnswer,
     asked: &Asked<'a>,
@@ -179,7 +217,8 @@ fn by_answer<'a>(
     let mut all: Vec<(Vec<&PupilAnswer>, &QuestionAnswer)> = Vec::new();
     for (pupil, question) in &asked.by {
         let same = all.iter_mut().find(|(_, other)| {
-            other.asks == question.asks && other.tell_tales == question.tell_tales
+            (&other.text, &other.asks, &other.tell_tales)
+                == (&question.text, &question.asks, &question.tell_tales)
         });
         match same {
             Some((pupils, _)) => pupils.push(pupil),
@@ -187,22 +226,17 @@ fn by_answer<'a>(
         }
     }
     let whose = |pupils: &[&PupilAnswer]| {
-        if asked.by.len() == 1 {
+        if exercises.pupils.len() == 1 {
             return String::new();
+        }
+        let names: Vec<&str> = pupils.iter().map(|one| one.name.as_str()).collect();
+        if names.len() <= 2 {
+            return names.join(", ");
         }
         let mut instruments: Vec<&str> = pupils.iter().map(|one| one.instrument.as_str()).collect();
         instruments.sort_unstable();
         instruments.dedup();
-        let is_here = |one: &PupilAnswer| pupils.iter().any(|here| here.name == one.name);
-        let mut of_them = exercises.pupils.iter();
-        let all_here =
-            of_them.all(|one| !instruments.contains(&one.instrument.as_str()) || is_here(one));
-        let names: Vec<&str> = pupils.iter().map(|one| one.name.as_str()).collect();
-        if all_here || names.len() > 2 {
-            instruments.join(", ")
-        } else {
-            names.join(", ")
-        }
+        instruments.join(", ")
     };
     all.into_iter()
         .map(|(pupils, question)| (whose(&pupils), question))
@@ -215,6 +249,9 @@ fn shorter(asked: &AskedAnswer) -> &str {
         "meridian-altitude" => "altitude",
         "day-arc" => "day",
         "night-arc" => "night",
+        "oblique-ascension" => "ascension",
+        "unequal-hour-of-day" => "day hour",
+        "unequal-hour-of-night" => "night hour",
         _ => short(asked),
     }
 }
@@ -222,5 +259,5 @@ fn shorter(asked: &AskedAnswer) -> &str {
 /// A value as it stands in a narrow column: signs drawn, and said in one way.
 fn closely(value: &str) -> String {
     let (value, _) = value.split_once(" (").unwrap_or((value, ""));
-    with_signs_drawn(value)
+    with_signs_drawn(value).replace(" unequal hours of", " of")
 }

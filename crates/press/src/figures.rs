@@ -28,29 +28,116 @@ const WHOLE_ROWS: usize = 35;
 /// The thinnest rule that a printer keeps.
 const HAIR: f64 = 0.1;
 
+/// The least rows that begin a table on a page that others have begun.
+const FEW_ROWS: usize = 15;
+
+/// The room that a table has.
+pub(crate) struct Space {
+    pub(crate) left: f64,
+    pub(crate) right: f64,
+    /// How high a page is.
+    pub(crate) page: f64,
+    /// How much of it is left where the table begins.
+    pub(crate) left_of_page: f64,
+}
+
 /// A table of figures as rows of a page: as many strips side by side as there is room
 /// for, their rows in fives, a sign said where it changes and at the head of each five.
-pub(crate) fn figures<'a>(table: &FigureTable, left: f64, right: f64) -> Vec<Row<'a>> {
+pub(crate) fn figures<'a>(table: &FigureTable, space: &Space) -> Vec<Row<'a>> {
     let mut rows = Vec::new();
     let sheet = Sheet {
         widths: widths(table),
         heads: &table.heads,
     };
-    for columns in sheet.blocks(right - left) {
-        let strip = Strip::of(&sheet, columns, right - left);
-        let beside = strip.beside(right - left);
-        let pieces: Vec<Piece<'_>> = table
-            .parts
-            .iter()
-            .flat_map(|part| Piece::of(part, beside))
-            .collect();
-        let bands = pieces.len().div_ceil(beside).max(1);
-        let each = pieces.len().div_ceil(bands).max(1);
-        for band in pieces.chunks(each) {
-            rows.extend(strip.band(band, left, right));
+    let width = space.right - space.left;
+    let count: usize = table.parts.iter().map(|part| part.rows.len()).sum();
+    for (number, columns) in sheet.blocks(width).into_iter().enumerate() {
+        let strip = Strip::of(&sheet, columns, width, count > WHOLE_ROWS);
+        // What stands beneath other columns of the table begins where they end.
+        let left_of_page = if number == 0 { space.left_of_page } else { 0.0 };
+        let (strip, bands) = banded(strip, table, width, (left_of_page, space.page));
+        for band in &bands {
+            rows.extend(strip.band(band, space.left, space.right));
         }
     }
     rows
+}
+
+/// Pieces that stand side by side, band beneath band. One long part goes on from strip to
+/// strip and from page to page; several stand beside each other, all in one band if that can
+/// be.
+fn banded<'s, 't>(
+    strip: Strip<'s>,
+    table: &'t FigureTable,
+    width: f64,
+    (left_of_page, page): (f64, f64),
+) -> (Strip<'s>, Vec<Vec<Piece<'t>>>) {
+    let beside = strip.beside(width);
+    let parts = &table.parts;
+    if beside > 1 {
+        let here = strip.fitting(table, left_of_page);
+        if let Some(band) = one_band(parts, beside, here) {
+            return (strip, vec![band]);
+        }
+        if let [part] = parts.as_slice()
+            && part.rows.len() > WHOLE_ROWS
+        {
+            return strip.long(table, part, (left_of_page, page), beside);
+        }
+    }
+    let most = if beside > 1 { MOST_ROWS } else { usize::MAX };
+    let pieces: Vec<Piece<'_>> = parts
+        .iter()
+        .flat_map(|part| Piece::of(part, most))
+        .collect();
+    let count = pieces.len().div_ceil(beside).max(1);
+    let each = pieces.len().div_ceil(count).max(1);
+    let longest = pieces.iter().map(|piece| piece.rows.len()).max();
+    let strip = strip.shrunk(table, longest.unwrap_or(0), count, page);
+    let mut pieces = pieces.into_iter();
+    let bands = std::iter::from_fn(|| {
+        let band: Vec<Piece<'_>> = pieces.by_ref().take(each).collect();
+        (!band.is_empty()).then_some(band)
+    });
+    (strip, bands.collect())
+}
+
+/// All parts in one band of as few rows as there must be, and no more than are given room;
+/// none if that cannot be.
+fn one_band(parts: &[FigurePart], beside: usize, most: usize) -> Option<Vec<Piece<'_>>> {
+    let cut = |height: usize| {
+        let pieces = parts.iter().flat_map(move |part| {
+            let is_long = part.rows.len() > WHOLE_ROWS;
+            Piece::of(part, if is_long { height } else { usize::MAX })
+        });
+        pieces.collect::<Vec<_>>()
+    };
+    let mut bands = (1..=most / 5).map(|fives| cut(fives * 5));
+    bands.find(|band| band.len() <= beside && band.iter().all(|piece| piece.rows.len() <= most))
+}
+
+/// One long part: down the first strip, then down the one beside it, page after page, `here`
+/// rows deep on the first; on the last page the strips are equally long.
+fn long_bands(part: &FigurePart, beside: usize, here: usize, page: usize) -> Vec<Vec<Piece<'_>>> {
+    // Where only a few would stand on it, a page is left to what stands there.
+    let mut most = if here < FEW_ROWS { page } else { here };
+    let mut rest = part.rows.as_slice();
+    let mut bands = Vec::new();
+    while !rest.is_empty() {
+        let even = rest.len().div_ceil(beside).div_ceil(5) * 5;
+        let each = even.min(most).max(5);
+        let (band, after) = rest.split_at((each * beside).min(rest.len()));
+        let count = band.len().div_ceil(each);
+        let piece = |(number, rows)| Piece {
+            part,
+            rows,
+            last: after.is_empty() && number == count,
+        };
+        bands.push((1..).zip(band.chunks(each)).map(piece).collect());
+        rest = after;
+        most = page;
+    }
+    bands
 }
 
 /// Rows of a part that stand beneath one another.
@@ -62,10 +149,9 @@ struct Piece<'t> {
 }
 
 impl<'t> Piece<'t> {
-    /// A part in one piece where it stands alone in its breadth; beside others in as few as
-    /// there must be, none much longer than another, and each of whole fives.
-    fn of(part: &'t FigurePart, beside: usize) -> Vec<Piece<'t>> {
-        let most = if beside > 1 { MOST_ROWS } else { usize::MAX };
+    /// A part in as few pieces of so many rows at most as there must be, none much longer than
+    /// another, and each of whole fives.
+    fn of(part: &'t FigurePart, most: usize) -> Vec<Piece<'t>> {
         let count = part.rows.len().div_ceil(most).max(1);
         let each = part.rows.len().div_ceil(count).div_ceil(5).max(1) * 5;
         let chunks: Vec<&[Vec<Figure>]> = part.rows.chunks(each).collect();
@@ -144,26 +230,35 @@ struct Strip<'t> {
 }
 
 impl<'t> Strip<'t> {
-    /// As large as is wanted, or as there is room; what stands alone is drawn apart.
-    fn of(sheet: &'t Sheet<'t>, columns: Vec<usize>, width: f64) -> Strip<'t> {
-        let close = sheet.long(&columns, CLOSE) - CLOSE;
-        let size = (width / close.max(1.0)).min(SIZE);
+    /// As large as is wanted, or as there is room; what stands alone is drawn apart. Of a long
+    /// table two are set side by side where that can be read.
+    fn of(sheet: &'t Sheet<'t>, columns: Vec<usize>, width: f64, is_long: bool) -> Strip<'t> {
+        let close = (sheet.long(&columns, CLOSE) - CLOSE).max(1.0);
         let gaps = columns.len().saturating_sub(1).max(1) as f64;
-        let fill = (width / size - sheet.long(&columns, 0.0)) / gaps;
+        let fill = |width: f64, size: f64| (width / size - sheet.long(&columns, 0.0)) / gaps;
+        let size = (width / close).min(SIZE);
         let strip = Strip {
             size,
-            between: fill.clamp(CLOSE, BETWEEN),
-            columns,
+            between: fill(width, size).clamp(CLOSE, BETWEEN),
+            columns: columns.clone(),
             sheet,
         };
         if strip.beside(width) > 1 {
-            strip
-        } else {
-            Strip {
-                between: fill.clamp(CLOSE, WIDE),
-                ..strip
-            }
+            return strip;
         }
+        // A hair less than half, so that both find room.
+        let half = (width - STRIPS) / 2.0 - 0.01;
+        let size = (half / close).min(SIZE);
+        if is_long && size >= LEAST {
+            let between = fill(half, size).clamp(CLOSE, BETWEEN);
+            return Strip {
+                size,
+                between,
+                ..strip
+            };
+        }
+        let between = fill(width, strip.size).clamp(CLOSE, WIDE);
+        Strip { between, ..strip }
     }
 }
 
@@ -180,9 +275,74 @@ fn rule<'a>(from: Point, to: Point) -> Mark<'a> {
     }
 }
 
-impl Strip<'_> {
+impl<'t> Strip<'t> {
     fn width(&self) -> f64 {
         (self.sheet.long(&self.columns, self.between) - self.between) * self.size
+    }
+
+    /// How high so many rows are, without their heads.
+    fn high(&self, rows: usize) -> f64 {
+        let fives = rows.saturating_sub(1) / 5;
+        self.size * (rows as f64 * LEADING + fives as f64 * FIVES)
+    }
+
+    /// The height of what stands above the rows.
+    fn head(&self, table: &FigureTable) -> f64 {
+        let pieces = table
+            .parts
+            .iter()
+            .flat_map(|part| Piece::of(part, usize::MAX));
+        let pieces: Vec<Piece<'_>> = pieces.collect();
+        let head = self.heads(&pieces, &[]);
+        head.above + head.height
+    }
+
+    /// How many rows in whole fives find room beneath their heads.
+    fn fitting(&self, table: &FigureTable, high: f64) -> usize {
+        let room = high - self.head(table);
+        let fits = |fives: &usize| self.high(fives * 5) <= room;
+        (1..=MOST_ROWS).take_while(fits).last().unwrap_or(0) * 5
+    }
+
+    /// One long part in bands, as large as lets it stand on as few pages as can be.
+    fn long<'p>(
+        self,
+        table: &FigureTable,
+        part: &'p FigurePart,
+        (left_of_page, page): (f64, f64),
+        beside: usize,
+    ) -> (Strip<'t>, Vec<Vec<Piece<'p>>>) {
+        const STEP: f64 = 0.05;
+        let mut best: Option<(Strip<'t>, Vec<Vec<Piece<'p>>>)> = None;
+        let mut size = self.size;
+        while best.is_none() || size >= LEAST {
+            let strip = Strip {
+                size,
+                columns: self.columns.clone(),
+                ..self
+            };
+            let [here, all_page] = [left_of_page, page].map(|high| strip.fitting(table, high));
+            let bands = long_bands(part, beside, here, all_page);
+            let is_fewer = |(_, others): &(_, Vec<_>)| bands.len() < others.len();
+            if best.as_ref().is_none_or(is_fewer) {
+                best = Some((strip, bands));
+            }
+            size -= STEP;
+        }
+        best.unwrap_or((self, Vec::new()))
+    }
+
+    /// In a smaller size, if one more band then finds room on a page.
+    fn shrunk(self, table: &FigureTable, rows: usize, bands: usize, page: f64) -> Strip<'t> {
+        let band = self.head(table) + self.high(rows);
+        let more = (page / band).floor() + 1.0;
+        let size = self.size * page / (more * band) * 0.999;
+        let has_notes = table.parts.iter().any(|part| !part.notes.is_empty());
+        if more > 1.0 && more <= bands as f64 && size >= LEAST && !has_notes {
+            Strip { size, ..self }
+        } else {
+            self
+        }
     }
 
     /// How many stand side by side.

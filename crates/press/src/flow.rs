@@ -2,13 +2,11 @@ use crate::fitting::shortened_to;
 use crate::handout::Handout;
 use crate::leaf::Words;
 use crate::order::PageSize;
-use crate::row::{EDGE, Mark, Row};
+use crate::parted::Parted;
+use crate::row::{EDGE, Mark, Row, room};
 use crate::rows::Setter;
 use drawing::{Face, text_width};
 use instrument::Point;
-
-/// Free margin below; the foot stands in it.
-const BOTTOM: f64 = 20.0;
 
 /// A page of marks.
 #[derive(Clone, Debug, Default)]
@@ -19,7 +17,7 @@ pub(crate) struct Sheet<'a> {
 /// A handout laid out on pages.
 pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
     let rows = Setter::on(size).rows(handout);
-    let room = size.height_mm - EDGE - BOTTOM;
+    let room = room(size);
     let mut sheets: Vec<Sheet<'_>> = Vec::new();
     let mut titles = Vec::new();
     for chapter in chapters(&rows) {
@@ -123,45 +121,6 @@ fn closed_up<'a>(rows: &[Row<'a>], part: f64) -> Vec<Row<'a>> {
     closed.collect()
 }
 
-/// Which rows begin pages, and how high the last page is filled.
-struct Parted {
-    begins: Vec<usize>,
-    last: f64,
-}
-
-impl Parted {
-    /// On pages with this room, filled up to a limit.
-    fn of(rows: &[Row<'_>], room: f64, limit: f64) -> Parted {
-        let mut begins = Vec::new();
-        let mut y = 0.0;
-        let mut at = 0;
-        let mut rest = rows;
-        while !rest.is_empty() {
-            // A row with those after it that it must not leave.
-            let together = rest.iter().take_while(|row| row.keeps).count() + 1;
-            let (block, after) = rest.split_at(together.min(rest.len()));
-            rest = after;
-            let height: f64 = block.iter().map(|row| row.height + row.above).sum();
-            // What is higher than a page, beneath its head, is parted all the same.
-            let head = block.first().and_then(|row| row.head.as_ref());
-            let parted = height + head.map_or(0.0, |head| head.height) > room;
-            let mut begin = begins.is_empty() || (y + height > limit && !parted);
-            for row in block {
-                begin |= parted && y + row.above + row.height > room;
-                if std::mem::take(&mut begin) {
-                    begins.push(at);
-                    y = row.head.as_ref().map_or(0.0, |head| head.height);
-                } else {
-                    y += row.above;
-                }
-                y += row.height;
-                at += 1;
-            }
-        }
-        Parted { begins, last: y }
-    }
-}
-
 fn put<'a>(sheets: &mut [Sheet<'a>], row: &Row<'a>, y: f64) {
     let down = Point {
         x: 0.0,
@@ -223,6 +182,7 @@ mod tests {
     use crate::handout::{
         Block, Column, Figure, FigurePart, FigureTable, Picture, Question, StepBlock, SumRow, Table,
     };
+    use crate::row::BOTTOM;
     use drawing::{Scene, Setting, front};
     use instrument::{Instrument, Specification};
     use proptest::prelude::*;
@@ -259,7 +219,6 @@ mod tests {
                 summed: true,
                 whole,
                 close: false,
-                caption: String::new(),
             })
         })
     }
@@ -464,6 +423,63 @@ mod tests {
         assert_eq!([7, 8, 9].map(pages_of), [1, 1, 2]);
     }
 
+    /// A long table goes down one strip and then the one beside it, page after page, on as
+    /// few pages as its figures let it.
+    #[test]
+    fn a_long_table_fills_both_halves_of_its_pages_in_order() {
+        let row = |number: usize| {
+            let figure = |text: String| Figure {
+                text,
+                ..Figure::default()
+            };
+            let cells = (0..6).map(|_| figure("26 36".to_owned()));
+            std::iter::once(figure(format!("row {number:03}")))
+                .chain(cells)
+                .collect()
+        };
+        for count in [36, 90, 200, 360, 361] {
+            let part = FigurePart {
+                rows: (0..count).map(row).collect(),
+                ..FigurePart::default()
+            };
+            let handout = Handout {
+                title: "a long table".to_owned(),
+                foot: String::new(),
+                blocks: vec![
+                    Block::Title("A long table".to_owned()),
+                    Block::Figures(FigureTable {
+                        heads: vec![["column".to_owned(), "° ′".to_owned()]; 7],
+                        parts: vec![part],
+                    }),
+                ],
+            };
+            let sheets = pages(&handout, PageSize::A4);
+            // Fewer than 75 rows beneath each other are none that can be read.
+            assert_eq!(sheets.len(), (count + 30).div_ceil(2 * 75), "{count}");
+            let mut next = 0;
+            for sheet in &sheets {
+                let mut found: Vec<(bool, f64, &str)> = Vec::new();
+                for mark in &sheet.marks {
+                    if let Mark::Words(words) = mark
+                        && let Some(number) = words.text.strip_prefix("row ")
+                    {
+                        // Arguments stand at the left of their strip.
+                        let is_right = words.at.x > 60.0;
+                        found.push((is_right, words.at.y, number));
+                    }
+                }
+                found.sort_by(|one, other| one.partial_cmp(other).unwrap());
+                let rights = found.iter().filter(|(is_right, ..)| *is_right).count();
+                assert!(found.len() - rights >= rights && found.len() <= 2 * rights + 10);
+                for (_, _, number) in found {
+                    assert_eq!(number, format!("{next:03}"));
+                    next += 1;
+                }
+            }
+            assert_eq!(next, count);
+        }
+    }
+
     #[test]
     fn contents_say_on_which_page_a_title_is() {
         let mut blocks = vec![Block::Title("book".to_owned()), Block::Contents];
@@ -506,7 +522,6 @@ mod tests {
                 summed: false,
                 whole: true,
                 close: false,
-                caption: String::new(),
             })],
         };
         let sheets = pages(&handout, PageSize::A4);
@@ -529,7 +544,6 @@ mod tests {
                 summed: false,
                 whole: false,
                 close: false,
-                caption: String::new(),
             })
         };
         for before in 1..60 {

@@ -36,6 +36,8 @@ pub enum Block {
     WriteIn(Vec<String>),
     /// A sum as on paper.
     Sum(Vec<SumRow>),
+    /// A form to be filled in; it is never parted.
+    Form(Form),
     /// A numbered step.
     Step(Box<StepBlock>),
     /// An instrument with names at its sides, as broad as the page and three fifths as high.
@@ -94,6 +96,26 @@ pub struct SumRow {
     pub result: String,
 }
 
+/// A form to be filled in: several alike beside each other, a line for each number of them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Form {
+    /// What stands above each column.
+    pub columns: Vec<String>,
+    /// Its lines.
+    pub lines: Vec<FormLine>,
+}
+
+/// A line of a form.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FormLine {
+    /// What is to be written.
+    pub words: String,
+    /// What is done with it, before each place to write in.
+    pub sign: String,
+    /// Whether it is what comes of the lines above.
+    pub makes: bool,
+}
+
 /// A step of a working.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StepBlock {
@@ -140,10 +162,9 @@ pub struct Table {
     pub summed: bool,
     /// Whether it stands on one page, where it is no longer than that.
     pub whole: bool,
-    /// Whether it is set as close as can be, in small letters.
+    /// Whether it is set as close as can be, in small letters; what begins a row then goes on
+    /// beside the rows beneath that begin with nothing.
     pub close: bool,
-    /// What stands over it; it may be nothing.
-    pub caption: String,
 }
 
 /// A column of a table.

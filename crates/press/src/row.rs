@@ -4,9 +4,17 @@ use instrument::Point;
 
 use crate::handout::Picture;
 use crate::leaf::Words;
+use crate::order::PageSize;
 
 /// Free margin at the sides and above.
 pub(crate) const EDGE: f64 = 19.0;
+/// Free margin below; the foot stands in it.
+pub(crate) const BOTTOM: f64 = 20.0;
+
+/// How high the rows of a page may be together.
+pub(crate) fn room(size: PageSize) -> f64 {
+    size.height_mm - EDGE - BOTTOM
+}
 
 /// What is put down in a row or on a page.
 #[derive(Clone, Debug)]

@@ -1,12 +1,13 @@
 use drawing::{Face, text_width};
 use instrument::Point;
 
-use crate::figures;
+use crate::figures::{self, Space};
 use crate::fitting::{fitted, shortened_to};
-use crate::handout::{Block, Handout, Picture, Question, StepBlock, SumRow, Table};
+use crate::handout::{Block, Form, Handout, Picture, Question, StepBlock, SumRow, Table};
 use crate::leaf::Words;
 use crate::order::PageSize;
-use crate::row::{EDGE, Mark, Row};
+use crate::parted::Parted;
+use crate::row::{EDGE, Mark, Row, room};
 
 /// The size of the text, and the distance of its lines in sizes.
 const BODY: f64 = 3.7;
@@ -15,6 +16,10 @@ const LEADING: f64 = 1.32;
 /// The size of what stands in tables, and in close ones: the least that is read by lamplight.
 const CELL: f64 = 3.3;
 const CLOSE: f64 = 2.85;
+/// The distance of close lines, in sizes.
+const SOLID: f64 = 1.05;
+/// What parts rows that begin anew from those above, in a close table.
+const APART: f64 = 0.7;
 /// The radius of an instrument's picture, as large as lets three steps stand on a page, and
 /// of its glass.
 const PICTURE: f64 = 38.0;
@@ -25,6 +30,8 @@ const GAP: f64 = 4.0;
 pub(crate) struct Setter {
     left: f64,
     right: f64,
+    /// How high a page is filled.
+    room: f64,
 }
 
 fn at(x: f64, y: f64) -> Point {
@@ -36,6 +43,7 @@ impl Setter {
         Setter {
             left: EDGE,
             right: size.width_mm - EDGE,
+            room: room(size),
         }
     }
 
@@ -54,10 +62,25 @@ impl Setter {
                 breaks = true;
                 continue;
             }
-            let mut set = if *block == Block::Contents {
-                self.contents(handout, titles)
-            } else {
-                self.block(block)
+            let mut set = match block {
+                Block::Contents => self.contents(handout, titles),
+                Block::Figures(table) => {
+                    let left_of_page = if breaks {
+                        self.room
+                    } else {
+                        self.left_of_page(&rows)
+                    };
+                    figures::figures(
+                        table,
+                        &Space {
+                            left: self.left,
+                            right: self.right,
+                            page: self.room,
+                            left_of_page,
+                        },
+                    )
+                }
+                other => self.block(other),
             };
             if matches!(block, Block::Title(_))
                 && let Some(first) = set.first_mut()
@@ -66,15 +89,21 @@ impl Setter {
                 titles += 1;
             }
             let is_table = matches!(block, Block::Table(_));
-            let goes_on = matches!(block, Block::Table(table) if table.caption.is_empty());
-            let is_sum = matches!(block, Block::Sum(_));
-            if (goes_on && after_table) || (is_sum && (after_table || after_small)) {
+            let goes_on = matches!(block, Block::Table(table) if !table.close);
+            let works = matches!(block, Block::Sum(_) | Block::Form(_));
+            if (goes_on && after_table) || (works && (after_table || after_small)) {
                 // It belongs to what stands before, and begins on the page where that ends.
                 if let Some(last) = rows.last_mut() {
                     last.keeps = !breaks;
                 }
             }
-            after_table = is_table;
+            if works
+                && after_table
+                && let Some(first) = set.first_mut()
+            {
+                first.above += 1.5;
+            }
+            after_table = is_table || matches!(block, Block::Figures(_));
             after_small = matches!(block, Block::Small(_));
             if let Some(first) = set.first_mut() {
                 first.breaks |= std::mem::take(&mut breaks);
@@ -84,9 +113,16 @@ impl Setter {
         rows
     }
 
+    /// How much room the rows leave on the page on which they end.
+    fn left_of_page(&self, rows: &[Row<'_>]) -> f64 {
+        let chapter = rows.iter().rposition(|row| row.breaks).unwrap_or(0);
+        let (_, chapter) = rows.split_at(chapter);
+        self.room - Parted::of(chapter, self.room, self.room).last
+    }
+
     fn block<'a>(&self, block: &'a Block) -> Vec<Row<'a>> {
         match block {
-            Block::NewPage | Block::Contents => Vec::new(),
+            Block::NewPage | Block::Contents | Block::Figures(_) => Vec::new(),
             Block::Title(text) => self.lines(text, 7.6, Face::Roman, 0.0, true),
             Block::Lead(text) => self.lines(text, 4.2, Face::Italic, 1.0, true),
             Block::Heading(text) => self.heading(text),
@@ -95,10 +131,10 @@ impl Setter {
             Block::Small(text) => self.lines(text, SMALL, Face::Italic, 1.4, false),
             Block::WriteIn(names) => vec![self.write_in(names)],
             Block::Sum(rows) => self.sum(rows),
+            Block::Form(form) => self.form(form),
             Block::Step(step) => vec![self.step(step)],
             Block::Named(picture) => vec![self.named(picture)],
             Block::Table(table) => self.table(table),
-            Block::Figures(table) => figures::figures(table, self.left, self.right),
             Block::Question(question) => self.question(question),
         }
     }
@@ -225,6 +261,55 @@ impl Setter {
         rows
     }
 
+    /// Lines with a place to write in for each column; above what comes of others, a rule.
+    fn form<'a>(&self, form: &Form) -> Vec<Row<'a>> {
+        const NAMES: f64 = 58.0;
+        const BETWEEN: f64 = 3.0;
+        let each = (self.width() - NAMES) / count(form.columns.len().max(1));
+        let places = || (0..form.columns.len()).map(|n| self.left + NAMES + each * count(n));
+        let mut head = Row {
+            above: 2.0,
+            height: SMALL * LEADING,
+            keeps: true,
+            ..Row::default()
+        };
+        for (x, name) in places().zip(&form.columns) {
+            let name = shortened_to(name, (each - BETWEEN) / SMALL, Face::Italic);
+            head.marks
+                .push(words(x + 3.0, SMALL, SMALL, Face::Italic, 0.0, &name));
+        }
+        let mut rows = vec![head];
+        let last = form.lines.len().saturating_sub(1);
+        for (n, line) in form.lines.iter().enumerate() {
+            let mut row = Row {
+                height: 6.8,
+                spare: 0.6,
+                keeps: n < last,
+                ..Row::default()
+            };
+            let base = 5.6;
+            let room = (NAMES - BETWEEN) / SMALL;
+            let said = fitted(&line.words, room, Face::Roman);
+            let up = SMALL * count(said.len().saturating_sub(1));
+            for (n, text) in said.iter().enumerate() {
+                let y = base - up + SMALL * count(n);
+                row.marks
+                    .push(words(self.left, y, SMALL, Face::Roman, 0.0, text));
+            }
+            for x in places() {
+                row.marks
+                    .push(words(x, base, SMALL, Face::Roman, 0.0, &line.sign));
+                row.marks
+                    .push(dots(x + 3.0, base + 0.5, x + each - BETWEEN));
+                if line.makes && n > 0 {
+                    row.marks.push(rule(x, 0.4, x + each - BETWEEN, 0.15));
+                }
+            }
+            rows.push(row);
+        }
+        rows
+    }
+
     fn named<'a>(&self, picture: &'a Picture) -> Row<'a> {
         let (radius_mm, height) = (self.width() / 2.0, self.width() * 0.6);
         Row {
@@ -300,11 +385,10 @@ impl Setter {
     }
 
     fn table<'a>(&self, table: &Table) -> Vec<Row<'a>> {
-        const BETWEEN: f64 = 3.0;
-        let (cell, gap) = if table.close {
-            (CLOSE, 0.0)
+        let (cell, gap, leading, between) = if table.close {
+            (CLOSE, 0.0, SOLID, 2.0)
         } else {
-            (CELL, 0.5)
+            (CELL, 0.5, LEADING, 3.0)
         };
         let shares: f64 = table.columns.iter().map(|column| column.share).sum();
         let mut x = self.left;
@@ -312,8 +396,8 @@ impl Setter {
             .columns
             .iter()
             .map(|column| {
-                let width = (self.width() + BETWEEN) * column.share / shares.max(1e-9);
-                let place = (x, width - BETWEEN, column.right);
+                let width = (self.width() + between) * column.share / shares.max(1e-9);
+                let place = (x, width - between, column.right);
                 x += width;
                 place
             })
@@ -326,36 +410,65 @@ impl Setter {
                 most = most.max(lines.len());
                 for (n, line) in lines.iter().enumerate() {
                     #[expect(clippy::cast_precision_loss, reason = "some lines of a cell")]
-                    let y = size + n as f64 * size * LEADING;
+                    let y = size + n as f64 * size * leading;
                     let (x, part) = if *right { (x + width, 1.0) } else { (*x, 0.0) };
                     row.marks.push(words(x, y, size, face, part, line));
                 }
             }
             #[expect(clippy::cast_precision_loss, reason = "some lines of a cell")]
-            let height = most as f64 * size * LEADING + gap;
+            let height = most as f64 * size * leading + gap;
             row.height = height;
             row
         };
         let heads: Vec<String> = table.columns.iter().map(|one| one.head.clone()).collect();
         let mut head = set(&heads, SMALL.min(cell), Face::Italic);
+        // Close lines leave less room for what reaches below them.
+        let (under, beneath) = if table.close { (0.8, 0.3) } else { (0.3, 1.0) };
         head.marks
-            .push(rule(self.left, head.height + 0.3, self.right, 0.15));
-        head.height += 1.3;
-        head.above = if table.close { 0.3 } else { 1.5 };
+            .push(rule(self.left, head.height + under, self.right, 0.15));
+        head.height += under + beneath;
+        head.above = if table.close { 2.0 } else { 1.5 };
         head.keeps = true;
         let again = Box::new(head.clone());
         let mut rows = Vec::new();
-        if !table.caption.is_empty() {
-            rows.extend(self.lines(&table.caption, cell, Face::Roman, 2.0, true));
-        }
         if heads.iter().any(|head| !head.is_empty()) {
             rows.push(head);
         }
         let last = table.rows.len().saturating_sub(1);
+        // In a close table what begins a row goes on beside those that begin with nothing.
+        let goes_on = |n: usize| {
+            let row = table.rows.get(n).and_then(|row| row.first());
+            table.close && row.is_some_and(String::is_empty)
+        };
+        let room = columns.first().map_or(0.0, |(_, width, _)| *width);
+        // How far down from here it still reaches.
+        let mut reaches = 0.0_f64;
         for (n, texts) in table.rows.iter().enumerate() {
-            let mut row = set(texts, cell, Face::Roman);
+            let mut row = match texts.split_first() {
+                Some((side, others)) if table.close => {
+                    let others = others.iter().cloned();
+                    let texts: Vec<String> = std::iter::once(String::new()).chain(others).collect();
+                    let mut row = set(&texts, cell, Face::Roman);
+                    if !side.is_empty() {
+                        let lines = fitted(side, room / cell, Face::Roman);
+                        for (line, text) in lines.iter().enumerate() {
+                            let y = cell + count(line) * cell * leading;
+                            let line = words(self.left, y, cell, Face::Roman, 0.0, text);
+                            row.marks.push(line);
+                        }
+                        reaches = count(lines.len()) * cell * leading;
+                        row.above = if n == 0 { 0.0 } else { APART };
+                    }
+                    if !goes_on(n + 1) {
+                        row.height = row.height.max(reaches);
+                    }
+                    reaches -= row.height;
+                    row
+                }
+                _ => set(texts, cell, Face::Roman),
+            };
             row.head = Some(again.clone());
-            row.keeps = n < last && (table.whole || n == 0 || n + 1 == last);
+            row.keeps = n < last && (table.whole || n == 0 || n + 1 == last || goes_on(n + 1));
             if table.summed && n == last && n > 0 {
                 for mark in &mut row.marks {
                     *mark = mark_down(mark, 0.9);
@@ -434,6 +547,12 @@ impl Setter {
         }
         rows
     }
+}
+
+/// A small number of columns or lines.
+#[expect(clippy::cast_precision_loss, reason = "some columns or lines")]
+fn count(number: usize) -> f64 {
+    number as f64
 }
 
 fn words<'a>(x: f64, y: f64, size_mm: f64, face: Face, part: f64, text: &str) -> Mark<'a> {
