@@ -107,7 +107,7 @@ fn a_figure_of_1674() {
         ..ReckonRequest::default()
     });
     let found = &answer.found;
-    // His Sun, 10.23° Aries, is the sky's within a minute or two.
+    // His Sun, 10.23° Aries, is 7′ ahead of the sky's.
     let near = |found: f64, printed: f64, within: f64| {
         assert!(
             (found - printed).abs() <= within,
