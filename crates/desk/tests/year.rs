@@ -160,3 +160,36 @@ fn hours_of_a_planet_are_those_of_the_figure() {
         assert!(refusal.unwrap_err().message.contains("1583 to 2649"));
     }
 }
+
+/// What an independent parser read in the year's calendar for Lisbon
+/// (`reference/icalendar_read.py`) is what is said of the year: every event, to the second.
+#[test]
+fn the_calendar_that_was_read_is_the_years() {
+    let read = include_str!("../../../reference/icalendar_year.txt");
+    let read: Vec<&str> = read.lines().filter(|line| !line.starts_with('#')).collect();
+    let year = made(2027, "Lisbon, Portugal");
+    // Half an hour's notice was asked for.
+    let said = year.events.iter().map(|event| {
+        let second = (event.jd_ut - 2_461_406.5) * 86_400.0;
+        let second = second.round() as i64;
+        let (day, of_day) = (second.div_euclid(86_400), second.rem_euclid(86_400));
+        let date = moment::CivilDate::from_julian_day_number(
+            moment::Calendar::Gregorian,
+            2_461_407 + i32::try_from(day).unwrap(),
+        );
+        format!(
+            "{}-{:02}-{:02}T{:02}:{:02}:{:02} {} 30 {}",
+            date.year(),
+            date.month(),
+            date.day(),
+            of_day / 3600,
+            of_day / 60 % 60,
+            of_day % 60,
+            event.kind,
+            event.what
+        )
+    });
+    let said: Vec<String> = said.collect();
+    assert_eq!(said.len(), 297);
+    assert_eq!(said, read);
+}
