@@ -124,3 +124,43 @@ fn the_trutine_keeps_to_its_days() {
         assert!((258.0..=288.0).contains(&days), "{says}");
     }
 }
+
+/// The stay is 273 days where the Moon rises, and a day more for every 12° that she stands past
+/// the ascendant, below the earth: 283 at 120°. Above the earth it begins with 258 where she sets,
+/// and grows as much: 263 where she is 120° short of the ascendant, 60° past the descendant
+/// (W. Lilly, Christian Astrology, 1659, pp. 502–505, at second hand).
+#[test]
+fn the_trutine_adds_a_day_for_twelve_degrees() {
+    let mut near = [0, 0];
+    for hour in 0..96 {
+        let when = format!("1990-06-15 {:02}:{:02}", hour / 4, hour % 4 * 15);
+        let until = format!("{:02}:{:02}", hour / 4, hour % 4 * 15 + 1);
+        let answer = looked_through(&when, &until, "Sevilla, Spain");
+        let says = &answer.rules[1].says[0];
+        let between = |from: &str, to: &str| -> String {
+            let rest = says.split(from).nth(1).expect("words");
+            rest.split(to).next().expect("words").to_owned()
+        };
+        let days: f64 = between("womb was ", " days").parse().expect("days");
+        let below = says.contains("stands below the earth, ");
+        let past = between("the earth, ", " past the ");
+        let (deg, minutes) = past.split_once('°').expect("degrees");
+        let minutes = minutes.trim_end_matches('′');
+        let past: f64 = deg.parse::<f64>().expect("a number")
+            + minutes.parse::<f64>().expect("a number") / 60.0;
+        let begins = if below { 273.0 } else { 258.0 };
+        // Days are told to a tenth.
+        assert!((days - begins - past / 12.0).abs() < 0.06, "{says}");
+        for (index, (is_below, at, printed)) in [(true, 120.0, 283.0), (false, 60.0, 263.0)]
+            .into_iter()
+            .enumerate()
+        {
+            // Within a quarter of an hour of the sky.
+            if below == is_below && (past - at).abs() < 4.0 {
+                assert!((days - printed).abs() < 0.4, "{says}");
+                near[index] += 1;
+            }
+        }
+    }
+    assert!(near.iter().all(|times| *times > 0), "{near:?}");
+}

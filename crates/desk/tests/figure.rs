@@ -273,6 +273,58 @@ fn the_hour_is_read_among_the_hour_lines() {
     }
 }
 
+/// J. Middleton, Practical Astrology (1679), pp. 95–97: the first degrees rising, or the last,
+/// the hour's lord the ascendant's, or one of its triplicity, the Moon in the burnt way: told as
+/// the figure has them, through a day and a month.
+#[test]
+fn considerations_are_as_the_figure_has_them() {
+    let mut told = [0; 5];
+    for (day, hour) in (0..24)
+        .map(|hour| (14, hour))
+        .chain((1..=31).map(|day| (day, 9)))
+    {
+        let mut request = santiago();
+        request.cast.when = format!("2024-05-{day:02} {hour:02}:20");
+        request.leaves = vec!["considerations".to_owned()];
+        let answer = answered(&request);
+        let rows = &answer.leaves[0].rows;
+        let is = |row: usize| rows[row][1].said == "yes";
+        let exact = &answer.exact;
+        let rising = exact.ascendant_deg.expect("it rises");
+        let within = rising % 30.0;
+        let hour = exact.hour.as_ref().expect("the Sun rises").ruler;
+        let sign = (rising / 30.0).floor();
+        let lord = [
+            "Mars", "Venus", "Mercury", "Moon", "Sun", "Mercury", "Venus", "Mars", "Jupiter",
+            "Saturn", "Saturn", "Jupiter",
+        ][sign as usize];
+        let moon = exact
+            .bodies
+            .iter()
+            .find(|body| body.name == "Moon")
+            .expect("her");
+        // From 15° Libra to 15° Scorpio.
+        let burnt = (195.0..225.0).contains(&moon.longitude_deg);
+        assert_eq!(is(0), within < 2.0, "{rising}");
+        assert_eq!(is(1), within >= 28.0, "{rising}");
+        assert_eq!(is(2), hour == lord, "{hour} {lord}");
+        // Lilly's triplicities: of fire the Sun and Jupiter, of earth Venus and the Moon, of air
+        // Saturn and Mercury, of water Mars (Christian Astrology, 1659, p. 104).
+        let rules: &[&str] = match sign as usize % 4 {
+            0 => &["Sun", "Jupiter"],
+            1 => &["Venus", "Moon"],
+            2 => &["Saturn", "Mercury"],
+            _ => &["Mars"],
+        };
+        assert_eq!(is(3), rules.contains(&hour), "{hour} {sign}");
+        assert_eq!(is(4), burnt, "{}", moon.longitude_deg);
+        for (row, times) in told.iter_mut().enumerate() {
+            *times += usize::from(is(row));
+        }
+    }
+    assert!(told.iter().all(|times| *times > 0), "{told:?}");
+}
+
 /// Every leaf, by day and by night, near the pole and where the ephemeris begins: whole
 /// tables, with their sources, or why there is none.
 #[test]

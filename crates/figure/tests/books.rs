@@ -189,6 +189,77 @@ fn an_arc_of_charles_the_fifth() {
     near(reached, at(Sign::Taurus, 11.0, 10.0), 3.0);
 }
 
+/// The same, II, pp. 33–36, in whole years and months: how many days after the birth the Sun had
+/// gone an arc of the equator. Charles V, whose Sun the book has at right ascension 345°44′:
+/// 52°58′ in 58 years and 7 months, 17°31′ in 19 years. Philip III: 26°22′ + 81°30′ − 73°09′ =
+/// 34°43′ in 36 years and 2 months, and 295°23′ − 253°09′ (the arc itself is damaged in print) in
+/// 43 years, "ferè". Half a year is half a degree, and his Suns stand as far from the sky's.
+#[test]
+fn years_by_the_suns_way_after_the_birth() {
+    let sun = |jd: f64| {
+        let sky = Sky::at(Instant::from_jd_ut(jd)).expect("in the span");
+        sky.sun().right_ascension
+    };
+    // On which day, to a twentieth, the Sun comes to a degree of the equator.
+    let days_until = |born_jd: f64, wanted: Angle| {
+        let short = |days: f64| sun(born_jd + days).to(wanted).deg();
+        let twentieths = (0..1200).map(|n| f64::from(n) / 20.0);
+        twentieths.min_by(|one, other| short(*one).abs().total_cmp(&short(*other).abs()))
+    };
+    // 24 February 1500 and 14 April 1578, of the Julian calendar.
+    let (charles, philip) = (2_268_986.6, 2_297_525.6);
+    let (of_charles, of_philip) = (dm(345.0, 44.0), sun(philip));
+    near(of_charles, sun(charles), 30.0);
+    for (born, from, arc, printed, within) in [
+        (charles, of_charles, dm(52.0, 58.0), 58.0 + 7.0 / 12.0, 0.75),
+        (charles, of_charles, dm(17.0, 31.0), 19.0, 0.75),
+        (philip, of_philip, dm(34.0, 43.0), 36.0 + 2.0 / 12.0, 0.75),
+        (philip, of_philip, dm(42.0, 14.0), 43.0, 0.75),
+    ] {
+        let found = days_until(born, from + arc).expect("a day");
+        assert!(
+            (found - printed).abs() < within,
+            "{arc}: {found}, printed {printed}"
+        );
+    }
+    near(
+        dm(26.0, 22.0) + dm(81.0, 30.0) - dm(73.0, 9.0),
+        dm(34.0, 43.0),
+        1e-6,
+    );
+    near(dm(295.0, 23.0) - dm(253.0, 9.0), dm(42.0, 14.0), 1e-6);
+}
+
+/// Middleton, pp. 91–93: ascendant 14°54′ Cancer, Moon 29°25′ Gemini, Sun 27°06′ Capricorn: the
+/// lot of Fortune is 17°13′ Sagittarius. He takes the lights at noon; at three, with the Moon at
+/// 1°15′ Cancer and the Sun at 27°14′, it is 18°55′.
+#[test]
+fn fortune_from_what_is_printed() {
+    let cast = |moon: Angle, sun: Angle| {
+        let lots = figure::Lots::default();
+        let place = lots.all().iter().position(|lot| lot.name == "Fortune");
+        let cast = lots.cast(&figure::LotInputs {
+            sect: Sect::Day,
+            by_night: figure::LotsByNight::Unchanged,
+            ascendant: Some(at(Sign::Cancer, 14.0, 54.0)),
+            midheaven: at(Sign::Pisces, 13.0, 0.0),
+            cusps: None,
+            north_node: at(Sign::Sagittarius, 11.0, 11.0),
+            lunation: None,
+            body: &|body| match body {
+                sky::Body::Moon => moon,
+                sky::Body::Sun => sun,
+                _ => Angle::ZERO,
+            },
+        });
+        cast[place.expect("it")].expect("it is cast")
+    };
+    let noon = cast(at(Sign::Gemini, 29.0, 25.0), at(Sign::Capricorn, 27.0, 6.0));
+    near(noon, at(Sign::Sagittarius, 17.0, 13.0), 1e-6);
+    let three = cast(at(Sign::Cancer, 1.0, 15.0), at(Sign::Capricorn, 27.0, 14.0));
+    near(three, at(Sign::Sagittarius, 18.0, 55.0), 1e-6);
+}
+
 /// Ptolemy, Tetrabiblos III.10 (Ashmand 1822, III.15), for Lower Egypt, 30°22′: from 0°
 /// Aries to 0° Gemini there are 46 times where Aries rises, 58 where it culminates, 70 where
 /// it sets, and 64 three hours past the meridian. He reckons in whole degrees.
