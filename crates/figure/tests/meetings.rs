@@ -220,8 +220,7 @@ fn the_moons_last_and_next_in_figures_of_1679() {
 
 /// The same book, on the figure of 6 June 1675: the Moon wants 3°15′ of the trine of Jupiter, a
 /// degree a week, about 27 June. In the sky she wanted 1°15′, and had left Mars's by 3½°: his Moon
-/// is two degrees behind, as his ephemeris is in other figures by less. Three weeks and a
-/// quarter from 6 June lead to the 28th or 29th, three to the 27th.
+/// is two degrees behind, as his ephemeris is in other figures by less.
 #[test]
 fn what_the_moon_wanted_in_1675() {
     let at = julian(1675, 6, 6, 5.0 + 40.0 / 60.0);
@@ -233,8 +232,6 @@ fn what_the_moon_wanted_in_1675() {
     let (jupiter, mars) = (wants(Body::Jupiter), wants(Body::Mars));
     assert!((jupiter.deg() - 1.25).abs() < 0.1, "{jupiter}");
     assert!((mars.deg() - 3.5).abs() < 0.5, "{mars}");
-    let printed = [3.25, 3.0].map(|weeks: f64| (6.0 + weeks * 7.0).floor());
-    assert_eq!(printed, [28.0, 27.0]);
 }
 
 /// The same book, p. 80: on 6 January 1677 the Moon is void of course; she is at noon, with
