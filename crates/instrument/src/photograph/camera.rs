@@ -284,7 +284,9 @@ mod tests {
         };
         let points = [seen(0.0, 0.0), seen(1.0, 0.2), seen(-0.3, 1.1)];
         let found = Camera::from_afar(&points, 3600.0, camera.centre_px).expect("told");
-        let off = found.map(|one| one.turn.angle_to(&camera.turn).to_degrees());
+        let off = found
+            .each_ref()
+            .map(|one| one.turn.angle_to(&camera.turn).to_degrees());
         assert!(off[0].min(off[1]) < 4.0, "{off:?}");
         assert!(
             found
