@@ -7,6 +7,8 @@ use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::failure::Failure;
 use crate::part_file::PartFile;
+use crate::settings::Settings;
+use crate::settings_command::page_address;
 use crate::work::{listed, request};
 
 /// Makes a worked example to be laid on a desk; alone, lists what there is one of.
@@ -26,8 +28,14 @@ pub(crate) fn run(arguments: &LessonArguments) -> Result<String, Failure> {
         operation_of_treatise(arguments, &cabinet)?
     };
     let mut file = PartFile::create(&arguments.output, arguments.overwrite)?;
+    let code = page_address(&Settings::kept()?)?
+        .map(|address| address.code_of_work(&work, &cabinet))
+        .transpose()
+        .map_err(Failure::bad_input)?
+        .flatten();
     let lesson = desk::lesson(&LessonRequest { work }, &cabinet, now_unix_s())?;
-    let bytes = press::handout(&handouts::lesson_handout(&lesson), size, Patience::ENDLESS)?;
+    let handout = handouts::lesson_handout(&lesson, code);
+    let bytes = press::handout(&handout, size, Patience::ENDLESS)?;
     file.write_all(&bytes)?;
     file.finish()?;
     if arguments.work.json {

@@ -1,9 +1,12 @@
-use press::{Cutting, Length, Manifest, Order, OrderError, PressError, Tabs};
+use desk::{Cabinet, CastRequest, WithInstrument};
+use press::{Code, Cutting, Length, Manifest, Order, OrderError, PressError, Tabs};
 
 use crate::arguments::{MakeArguments, ToolArguments};
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
 use crate::set_folder::SetFolder;
+use crate::settings::Settings;
+use crate::settings_command::page_address;
 use crate::{cabinet, interrupt, with};
 
 /// Makes the files of an instrument's parts in a folder: all of them, or none.
@@ -15,7 +18,10 @@ pub(crate) fn run(arguments: &MakeArguments) -> Result<String, Failure> {
         .map(|name| with::instrument(name, &cabinet))
         .transpose()?;
     let instrument = desk::to_make(with.as_ref(), &arguments.plate, &cabinet)?;
-    let order = order(arguments)?;
+    let order = Order {
+        code: code(arguments, with.as_ref(), &cabinet)?,
+        ..order(arguments)?
+    };
     let always = ["manifest.json", "sheet.txt"];
     let to = SetFolder::of(&arguments.output, arguments.overwrite, &always)?;
     let press::Set { files, manifest } =
@@ -89,6 +95,35 @@ fn left_out(manifest: &Manifest) -> String {
         ));
     }
     text
+}
+
+/// The code by which the page shows how the instrument is set where its buyer is; none where
+/// no address of the page is kept, or no place is known.
+fn code(
+    arguments: &MakeArguments,
+    with: Option<&WithInstrument>,
+    cabinet: &Cabinet,
+) -> Result<Option<Code>, Failure> {
+    let settings = Settings::kept()?;
+    // The home place's zone says nothing of another.
+    let (at, zone) = match &arguments.at {
+        Some(at) => (Some(at.clone()), None),
+        None => (settings.home.clone(), settings.zone.clone()),
+    };
+    let (Some(address), Some(at)) = (page_address(&settings)?, at) else {
+        return Ok(None);
+    };
+    let case = CastRequest {
+        when: "now".to_owned(),
+        at,
+        zone,
+        with: Some(desk::linked_to_make(with, &arguments.plate, cabinet)?),
+        ..CastRequest::default()
+    };
+    // What nobody could open is not printed.
+    desk::cast(&case, cabinet, now_unix_s())?;
+    let code = address.code_of(&case, cabinet);
+    code.map(Some).map_err(Failure::bad_input)
 }
 
 fn order(arguments: &MakeArguments) -> Result<Order, Failure> {

@@ -1,14 +1,20 @@
 use std::fmt::Write;
 use std::path::Path;
 
-use desk::{PlateErrors, PlatesAnswer, PlatesRequest, TownCard, TownPlates};
+use desk::{
+    Cabinet, CastRequest, PlateErrors, PlatesAnswer, PlatesRequest, TownCard, TownPlates,
+    WithInstrument,
+};
+use handouts::PageAddress;
 use patience::Patience;
-use press::{CardPaper, Printed};
+use press::{CardPaper, Code, Printed};
 
 use crate::arguments::PlatesArguments;
 use crate::failure::Failure;
-use crate::interrupt;
 use crate::set_folder::SetFolder;
+use crate::settings::Settings;
+use crate::settings_command::page_address;
+use crate::{cabinet, interrupt, with};
 
 /// A list of towns is no larger than this; a mistaken file is not read whole.
 const MOST_BYTES: u64 = 1024 * 1024;
@@ -38,11 +44,12 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
             request.towns.len()
         )));
     }
+    let codes = Codes::of(arguments.with.as_deref())?;
     let (answer, cards) = interrupt::work(|patience| {
         let answer = desk::plates(&request, patience.part(0, 2))?;
         let cards = match &to {
             None => Vec::new(),
-            Some(to) => cards(&answer, paper, to, patience.part(1, 2))?,
+            Some(to) => cards(&answer, paper, &codes, to, patience.part(1, 2))?,
         };
         Ok((answer, cards))
     })?;
@@ -73,13 +80,14 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
 fn cards(
     answer: &PlatesAnswer,
     paper: CardPaper,
+    codes: &Codes,
     to: &SetFolder<'_>,
     patience: Patience<'_>,
 ) -> Result<Vec<Printed>, Failure> {
     let mut files: Vec<Printed> = Vec::new();
     for one in patience.each(&answer.towns) {
         let (town, _) = one?;
-        let Some(card) = handouts::town_card(answer, town) else {
+        let Some(card) = handouts::town_card(answer, town, codes.now_in(&town.name)?) else {
             continue;
         };
         let name = handouts::pdf_name("card", &town.name, &files);
@@ -90,6 +98,44 @@ fn cards(
         });
     }
     Ok(files)
+}
+
+/// The links that cards bear as codes.
+struct Codes {
+    address: Option<PageAddress>,
+    with: Option<WithInstrument>,
+    cabinet: Cabinet,
+}
+
+impl Codes {
+    /// To the page whose address is kept, with an instrument or the usual one.
+    fn of(with: Option<&str>) -> Result<Codes, Failure> {
+        let cabinet = cabinet::at_hand();
+        let settings = Settings::kept()?;
+        let named = with.or(settings.with.as_deref());
+        Ok(Codes {
+            address: page_address(&settings)?,
+            with: named
+                .map(|name| with::instrument(name, &cabinet))
+                .transpose()?,
+            cabinet,
+        })
+    }
+
+    /// How it is set now in a place; none where no address of a page is kept.
+    fn now_in(&self, place: &str) -> Result<Option<Code>, Failure> {
+        let Some(address) = &self.address else {
+            return Ok(None);
+        };
+        let case = CastRequest {
+            when: "now".to_owned(),
+            at: place.to_owned(),
+            with: self.with.clone(),
+            ..CastRequest::default()
+        };
+        let code = address.code_of(&case, &self.cabinet);
+        code.map(Some).map_err(Failure::bad_input)
+    }
 }
 
 /// Towns from a file, one a line, or from the text itself, parted by semicolons.

@@ -24,6 +24,8 @@ pub(crate) struct Settings {
     pub(crate) sun: Option<String>,
     /// How figures are drawn.
     pub(crate) figures: Option<String>,
+    /// Where others can open the page; what is printed has no code without it.
+    pub(crate) page_address: Option<String>,
 }
 
 impl Default for Settings {
@@ -37,6 +39,7 @@ impl Default for Settings {
             by: None,
             sun: None,
             figures: None,
+            page_address: None,
         }
     }
 }
@@ -77,10 +80,11 @@ impl Settings {
             "by" => &mut self.by,
             "sun" => &mut self.sun,
             "figures" => &mut self.figures,
+            "page-address" => &mut self.page_address,
             _ => {
                 let shown: String = name.chars().take(60).collect();
                 return Err(Failure::bad_input(format!(
-                    "{shown:?} is no setting; home, zone, with, houses, by, sun, figures, or all would do"
+                    "{shown:?} is no setting; home, zone, with, houses, by, sun, figures, page-address, or all would do"
                 )));
             }
         })

@@ -1,5 +1,7 @@
 use std::path::Path;
 
+use handouts::PageAddress;
+
 use crate::arguments::SettingsArguments;
 use crate::failure::Failure;
 use crate::settings::{Settings, place};
@@ -33,6 +35,7 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
         (&mut settings.by, &arguments.by),
         (&mut settings.sun, &arguments.sun),
         (&mut settings.figures, &arguments.figures),
+        (&mut settings.page_address, &arguments.page_address),
     ] {
         if given.is_some() {
             place.clone_from(given);
@@ -66,6 +69,7 @@ pub(crate) fn run(arguments: &SettingsArguments) -> Result<String, Failure> {
         line("cusp procedure", &settings.by),
         line("Sun's degree from", &settings.sun),
         line("figures drawn", &settings.figures),
+        line("page’s address", &settings.page_address),
         format!("kept in {}\n", path.display()),
     ]
     .concat())
@@ -81,10 +85,17 @@ fn json(settings: &Settings) -> Result<String, Failure> {
     Ok(serde_json::to_string(settings).map_err(Failure::other)? + "\n")
 }
 
+/// Where others can open the page, if that is known.
+pub(crate) fn page_address(settings: &Settings) -> Result<Option<PageAddress>, Failure> {
+    let address = settings.page_address.as_deref().map(PageAddress::parse);
+    address.transpose().map_err(Failure::bad_input)
+}
+
 /// What no later command could use is refused: an unknown place, zone, instrument,
 /// method or procedure.
 fn works(settings: &Settings) -> Result<(), Failure> {
     desk::FigureForm::named(settings.figures.as_deref())?;
+    page_address(settings)?;
     let cabinet = cabinet::at_hand();
     let request = desk::CastRequest {
         when: "2000-01-01 12:00".to_owned(),

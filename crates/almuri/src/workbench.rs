@@ -39,6 +39,7 @@ impl Keeper for SettingsFile {
             by: settings.by,
             sun: settings.sun,
             figures: settings.figures,
+            page_address: settings.page_address,
         })
     }
 
@@ -56,6 +57,7 @@ impl Keeper for SettingsFile {
         settings.by = kept.by;
         settings.sun = kept.sun;
         settings.figures = kept.figures;
+        settings.page_address = kept.page_address;
         keep_if_they_work(&settings).map_err(not_kept)
     }
 }

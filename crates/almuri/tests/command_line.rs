@@ -241,6 +241,90 @@ fn a_time_left_out_or_doubled_is_settled_by_saying_which() {
     assert_eq!(utc("2024-05-14 09:20", "earlier"), "2024-05-14 07:20:00");
 }
 
+/// Without an address of the page nothing bears a code; with one, the sheet of a made
+/// instrument has the link in words too, and what is printed has room for the code.
+#[test]
+fn what_is_printed_links_to_the_page_where_its_address_is_kept() {
+    let folder = Folder::new("linked");
+    let out = |name: &str| folder.0.join(name).display().to_string();
+    let printed = |name: &str| {
+        let (set, cards) = (out(&format!("{name}-set")), out(&format!("{name}-cards")));
+        let pdf = out(&format!("{name}.pdf"));
+        succeeds(&almuri(
+            &folder,
+            &[
+                "make",
+                "--with",
+                "pocket instrument",
+                "--parts",
+                "rule",
+                "--formats",
+                "pdf",
+                "--plate",
+                "Lugo, Galicia, Spain",
+                "--at",
+                "Lugo, Galicia, Spain",
+                "-o",
+                &set,
+            ],
+        ));
+        succeeds(&almuri(
+            &folder,
+            &[
+                "plates",
+                "--towns",
+                "Lugo, Galicia, Spain",
+                "--stock",
+                "42",
+                "--cards",
+                "2027",
+                "--with",
+                "class instrument",
+                "-o",
+                &cards,
+            ],
+        ));
+        succeeds(&almuri(
+            &folder,
+            &[
+                "lesson",
+                "cast",
+                "2024-05-14 09:20",
+                "--at",
+                "Lugo, Galicia, Spain",
+                "-o",
+                &pdf,
+            ],
+        ));
+        let card = std::fs::read_dir(&cards).unwrap().next().unwrap().unwrap();
+        (
+            std::fs::read_to_string(folder.0.join(format!("{name}-set/sheet.txt"))).unwrap(),
+            std::fs::read(card.path()).unwrap(),
+            std::fs::read(&pdf).unwrap(),
+        )
+    };
+    let (sheet, card, lesson) = printed("without");
+    assert!(!sheet.contains("http"), "{sheet}");
+    refused(
+        &almuri(&folder, &["settings", "--page-address", "example.org"]),
+        "https://example.org/almuri/",
+    );
+    succeeds(&almuri(
+        &folder,
+        &["settings", "--page-address", "https://example.org/almuri/"],
+    ));
+    let (linked, coded, taught) = printed("with");
+    let (_, link) = linked
+        .split_once("https://example.org/almuri/#when=now&at=Lugo%2C+Galicia%2C+Spain&brass=")
+        .unwrap();
+    // The plate that is made is not the pocket instrument's own: its specification goes along.
+    assert!(link.trim().len() > 100, "{link}");
+    assert_ne!(card, coded);
+    assert_ne!(lesson, taught);
+    succeeds(&almuri(&folder, &["settings", "--forget", "page-address"]));
+    assert_eq!(printed("again"), (sheet, card, lesson));
+}
+
 #[test]
 fn settings_are_kept_and_can_be_ignored() {
     let folder = Folder::new("settings");

@@ -229,6 +229,17 @@ impl Cabinet {
         })
     }
 
+    /// The specification of an instrument of one's own; none for what comes with the program
+    /// or is not there.
+    #[must_use]
+    pub fn own_text(&self, name: &str) -> Option<&str> {
+        let piece = self.called(name).ok()?;
+        match &piece.kept {
+            Kept::BuiltIn => None,
+            Kept::InFolder(_) | Kept::Elsewhere(_) => Some(&piece.text),
+        }
+    }
+
     /// The name of the instrument that a file outside the cabinet's folder specifies.
     #[must_use]
     pub fn name_of_file(&self, path: &str) -> Option<&str> {

@@ -145,7 +145,7 @@ pub use front::{BackAnswer, FrontAnswer, FrontRequest, back, front};
 pub use leaves::{LeafName, figure_leaves};
 pub use lesson::{Lesson, LessonRequest, lesson};
 pub use lesson_picture::{LessonGlass, LessonPicture};
-pub use making::{LeftOut, PartPicture, date_of, part_pictures, to_make};
+pub use making::{LeftOut, PartPicture, date_of, linked_to_make, part_pictures, to_make};
 pub use marked_sheet::{MarkedQuestion, MarkedReading, mark_sheet};
 pub use methods::{HouseMethod, methods};
 pub use moment::understood_place;

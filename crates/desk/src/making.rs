@@ -1,5 +1,5 @@
 use drawing::{Making, Svg, most_plates, workpieces_while};
-use instrument::{Hemisphere, Instrument};
+use instrument::{Hemisphere, Instrument, SpecificationText};
 use moment::{Calendar, CivilDate, Place};
 use patience::Patience;
 use schemars::JsonSchema;
@@ -57,6 +57,36 @@ pub fn to_make(
         })
         .collect::<Result<_, Refusal>>()?;
     Ok(Instrument::new(specification))
+}
+
+/// The instrument that is to be made, as whoever opens a link to it takes it: by its name
+/// where it is made as it is, else by a specification with the plates that are named.
+///
+/// # Errors
+/// As [`to_make`].
+pub fn linked_to_make(
+    with: Option<&WithInstrument>,
+    plates: &[String],
+    cabinet: &Cabinet,
+) -> Result<WithInstrument, Refusal> {
+    let made = to_make(with, plates, cabinet)?;
+    let named = made.specification().name.clone();
+    let with = with.cloned().unwrap_or(WithInstrument::Named(named));
+    if plates.is_empty() {
+        return Ok(with);
+    }
+    let text = match &with {
+        WithInstrument::Specification(text) => text,
+        WithInstrument::Named(name) => cabinet.specified(name)?.text,
+    };
+    let wrong = |error| Refusal::new(Field::With, error);
+    let mut text = SpecificationText::of(text).map_err(wrong)?;
+    let latitudes = made.specification().plates.iter();
+    let latitudes: Vec<String> = latitudes
+        .map(|latitude| format!("{:.4}", latitude.deg()))
+        .collect();
+    text.set("plates_deg", &format!("[{}]", latitudes.join(", ")));
+    Ok(WithInstrument::Specification(text.as_str().to_owned()))
 }
 
 /// A part as it would be made, for the page to show.

@@ -1,13 +1,24 @@
 use desk::{Lesson, LessonAnswer, LessonPicture, LessonReadingAnswer, LessonShareAnswer};
-use press::{Block, Column, Glass, Handout, Picture, StepBlock, SumRow, Table};
+use press::{Block, Code, CodeBlock, Column, Glass, Handout, Picture, StepBlock, SumRow, Table};
 
-/// A worked example, to be printed.
+/// What stands at the end of a handout whose working the page can show.
+fn code_block(code: Code) -> Block {
+    Block::Code(CodeBlock {
+        code,
+        words: "Hold a telephone to the code: the page shows this working step by step, on the \
+                same instrument."
+            .to_owned(),
+    })
+}
+
+/// A worked example, to be printed, with the code of a link to it where there is one.
 #[must_use]
-pub fn lesson_handout(lesson: &Lesson) -> Handout {
+pub fn lesson_handout(lesson: &Lesson, code: Option<Code>) -> Handout {
     let answer = &lesson.answer;
     let mut blocks = vec![Block::Title(answer.title.clone())];
     blocks.extend(leads(answer).into_iter().map(Block::Lead));
     blocks.extend(lesson_blocks(lesson));
+    blocks.extend(code.map(code_block));
     Handout {
         title: [Some(&answer.title), answer.moment.as_ref()]
             .into_iter()

@@ -1,10 +1,10 @@
 use desk::{PlatesAnswer, TownPlates};
-use press::{Card, CardDay, CardPlate};
+use press::{Card, CardDay, CardPlate, Code};
 
-/// The card of a town, to be printed; none where no year was asked for, or a day on it
+/// The card of a town, to be printed, with the code of a link where there is one; none where no year was asked for, or a day on it
 /// is not one of the desk's.
 #[must_use]
-pub fn town_card(answer: &PlatesAnswer, town: &TownPlates) -> Option<Card> {
+pub fn town_card(answer: &PlatesAnswer, town: &TownPlates, code: Option<Code>) -> Option<Card> {
     let card = town.card.as_ref()?;
     let summer = card.summer_time.iter().map(|span| {
         let (from, to) = (day(&span.from)?, day(&span.to)?);
@@ -37,6 +37,7 @@ pub fn town_card(answer: &PlatesAnswer, town: &TownPlates) -> Option<Card> {
         summer: summer.collect::<Option<_>>()?,
         equation: equation.collect::<Option<_>>()?,
         plate,
+        code,
     })
 }
 

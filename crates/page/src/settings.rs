@@ -1,4 +1,7 @@
+use handouts::PageAddress;
 use serde::{Deserialize, Serialize};
+
+use crate::Fault;
 
 /// What the page keeps from one day to the next. Every key is said, for what is not said
 /// would be forgotten: null where nothing is kept.
@@ -26,4 +29,18 @@ pub struct Kept {
     /// How figures are drawn, by the names of [`desk::FigureForm`]; `brass` unless said.
     #[serde(deserialize_with = "Option::deserialize")]
     pub figures: Option<String>,
+    /// Where others can open the page; what is printed has no code without it.
+    #[serde(deserialize_with = "Option::deserialize")]
+    pub page_address: Option<String>,
+}
+
+impl Kept {
+    /// Where others can open the page, if that is known.
+    ///
+    /// # Errors
+    /// When what is kept is no address.
+    pub fn linked_to(&self) -> Result<Option<PageAddress>, Fault> {
+        let address = self.page_address.as_deref().map(PageAddress::parse);
+        address.transpose().map_err(Fault::asked)
+    }
 }

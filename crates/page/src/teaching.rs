@@ -29,9 +29,14 @@ pub(crate) fn handout(
 ) -> Result<Answer, Fault> {
     let asked: HandoutAsked = read(body)?;
     let size = PageSize::parse(&asked.page).map_err(Fault::asked)?;
+    let cabinet = holder.cabinet();
+    let address = holder.settings().map_err(Fault::asked)?.linked_to()?;
+    let code = address.map(|address| address.code_of_work(&asked.work, &cabinet));
+    let code = code.transpose().map_err(Fault::asked)?.flatten();
     let request = LessonRequest { work: asked.work };
-    let lesson = desk::lesson(&request, &holder.cabinet(), holder.now_unix_s())?;
-    let bytes = press::handout(&lesson_handout(&lesson), size, patience).map_err(Fault::asked)?;
+    let lesson = desk::lesson(&request, &cabinet, holder.now_unix_s())?;
+    let handout = lesson_handout(&lesson, code);
+    let bytes = press::handout(&handout, size, patience).map_err(Fault::asked)?;
     Ok(Answer {
         kind: "application/pdf",
         bytes,

@@ -1,14 +1,14 @@
 //! The workshop: the parts as they would be made, their files, and plates for towns.
 
-use desk::{PlatesRequest, WithInstrument};
+use desk::{CastRequest, PlatesRequest, WithInstrument};
 use handouts::town_card;
 use patience::Patience;
-use press::{CardPaper, Order};
+use press::{CardPaper, Code, Order};
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
 use crate::archive::archive;
-use crate::{Answer, Fault, Holder, json};
+use crate::{Answer, Fault, Holder, Kept, json};
 
 /// Which instrument is looked at, with which plates, and which of its parts.
 #[derive(Deserialize)]
@@ -59,11 +59,38 @@ pub(crate) fn make(
     let today = holder.now_unix_s().map(desk::date_of).unwrap_or_default();
     let order =
         Order::of(&asked.parts, &asked.formats, &asked.page, today).map_err(Fault::asked)?;
+    let made = desk::linked_to_make(asked.with.as_ref(), &asked.plates, &holder.cabinet())?;
+    let Kept { home, zone, .. } = holder.settings().map_err(Fault::asked)?;
+    let code = home.map(|home| code_now(holder, home, zone, Some(made)));
+    let order = Order {
+        code: code.transpose()?.flatten(),
+        ..order
+    };
     archive(
         &press::set(&instrument, &order, patience)
             .map_err(Fault::asked)?
             .files,
     )
+}
+
+/// The code of a link to an instrument as it is set now in a place; none where no address
+/// of a page is known.
+fn code_now(
+    holder: &dyn Holder,
+    at: String,
+    zone: Option<String>,
+    with: Option<WithInstrument>,
+) -> Result<Option<Code>, Fault> {
+    let address = holder.settings().map_err(Fault::asked)?.linked_to()?;
+    let case = CastRequest {
+        when: "now".to_owned(),
+        at,
+        zone,
+        with,
+        ..CastRequest::default()
+    };
+    let code = address.map(|address| address.code_of(&case, &holder.cabinet()));
+    code.transpose().map_err(Fault::asked)
 }
 
 /// The card of a town.
@@ -72,9 +99,16 @@ pub(crate) fn make(
 struct CardAsked {
     plates: PlatesRequest,
     paper: String,
+    /// The instrument that it goes with, for its code.
+    #[serde(default)]
+    with: Option<WithInstrument>,
 }
 
-pub(crate) fn card(body: &[u8], _: &dyn Holder, patience: Patience<'_>) -> Result<Answer, Fault> {
+pub(crate) fn card(
+    body: &[u8],
+    holder: &dyn Holder,
+    patience: Patience<'_>,
+) -> Result<Answer, Fault> {
     let asked: CardAsked = read(body)?;
     let paper = CardPaper::named(&asked.paper).map_err(Fault::asked)?;
     let towns = asked.plates.towns.len();
@@ -85,8 +119,12 @@ pub(crate) fn card(body: &[u8], _: &dyn Holder, patience: Patience<'_>) -> Resul
     }
     let answer = desk::plates(&asked.plates, patience)?;
     let first = answer.towns.first();
+    let code = match first {
+        Some(town) => code_now(holder, town.name.clone(), None, asked.with)?,
+        None => None,
+    };
     let card = first
-        .and_then(|town| town_card(&answer, town))
+        .and_then(|town| town_card(&answer, town, code))
         .ok_or_else(|| Fault::asked("a card is of a year; 2027 would do"))?;
     Ok(Answer {
         kind: "application/pdf",

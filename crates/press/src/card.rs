@@ -1,3 +1,4 @@
+use crate::code::Code;
 use crate::order_error::{OrderError, shortened};
 
 /// The card's own size, in millimetres; all that follows is laid out in it.
@@ -28,6 +29,9 @@ pub struct Card {
     pub equation: Vec<(CardDay, f64)>,
     /// The plate that serves, if there is one.
     pub plate: Option<CardPlate>,
+    /// A link by which the page shows how an instrument is set there; none where no address
+    /// of a page is known.
+    pub code: Option<Code>,
 }
 
 /// A day of the year.

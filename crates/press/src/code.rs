@@ -1,3 +1,7 @@
+#[cfg(feature = "documents")]
+use drawing::{Contour, Piece};
+#[cfg(feature = "documents")]
+use instrument::Point;
 use qrcode::{Color, EcLevel, QrCode};
 use thiserror::Error;
 
@@ -8,6 +12,7 @@ const QUIET: usize = 4;
 /// may be smeared.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Code {
+    text: String,
     wide: usize,
     dark: Vec<bool>,
 }
@@ -38,6 +43,7 @@ impl Code {
         let code = QrCode::with_error_correction_level(text, EcLevel::M)
             .map_err(|_| TooLong(text.chars().count()))?;
         Ok(Code {
+            text: text.to_owned(),
             wide: code.width(),
             dark: code
                 .to_colors()
@@ -45,6 +51,32 @@ impl Code {
                 .map(|color| color == Color::Dark)
                 .collect(),
         })
+    }
+
+    /// What a telephone reads in it.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// Its dark squares as they are filled, with the upper left corner of the light edge at a
+    /// place and so broad.
+    #[cfg(feature = "documents")]
+    pub(crate) fn squares(&self, corner: Point, wide_mm: f64) -> Vec<Contour> {
+        #[expect(clippy::cast_precision_loss, reason = "some hundred squares")]
+        let at = |x: usize, y: usize| {
+            let square = wide_mm / self.wide() as f64;
+            Point {
+                x: corner.x + x as f64 * square,
+                y: corner.y + y as f64 * square,
+            }
+        };
+        let runs = self.dark().into_iter().map(|Dark { x, y, length }| {
+            let corners = [at(x + length, y), at(x + length, y + 1), at(x, y + 1)];
+            let sides = corners.map(|to| Piece::Line { to }).to_vec();
+            Contour::closed(at(x, y), sides)
+        });
+        runs.collect()
     }
 
     /// Its width and height in squares, with the light edge around it.
@@ -124,6 +156,91 @@ impl Code {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// What another program reads in the squares that are dark by a function of their place.
+    fn read(wide: usize, is_dark: impl Fn(usize, usize) -> bool) -> String {
+        const DOTS: usize = 4;
+        let side = wide * DOTS;
+        let mut picture = rqrr::PreparedImage::prepare_from_greyscale(side, side, |x, y| {
+            if is_dark(x / DOTS, y / DOTS) { 0 } else { 255 }
+        });
+        let found = picture.detect_grids();
+        assert_eq!(found.len(), 1, "one code is seen");
+        found[0].decode().expect("it is read").1
+    }
+
+    #[test]
+    fn another_program_reads_what_was_written() {
+        for text in [
+            "a".to_owned(),
+            "https://example.org/almuri/#when=now&at=A+Coru%C3%B1a%2C+Spain&with=class+instrument"
+                .to_owned(),
+            format!("https://example.org/#brass={}", "aZ-_9".repeat(150)),
+            "größer, ☉".to_owned(),
+        ] {
+            let code = Code::of(&text).expect("short");
+            let mut squares = vec![false; code.wide() * code.wide()];
+            for Dark { x, y, length } in code.dark() {
+                squares[y * code.wide() + x..][..length].fill(true);
+            }
+            let is_dark = |x: usize, y: usize| squares[y * code.wide() + x];
+            assert_eq!(read(code.wide(), is_dark), text);
+            // The letters of a terminal: a full block, its halves, and nothing.
+            let lines: Vec<Vec<char>> = code
+                .in_letters()
+                .lines()
+                .map(|line| line.chars().filter(|c| "█▀▄ ".contains(*c)).collect())
+                .collect();
+            let is_dark = |x: usize, y: usize| {
+                matches!((lines[y / 2][x], y % 2), ('█', _) | ('▀', 0) | ('▄', 1))
+            };
+            assert_eq!(read(code.wide(), is_dark), text);
+            assert_eq!(read_drawn(&code), text);
+        }
+    }
+
+    /// What is read in the drawing: each piece of its path is `Mx yhnv1h-nz`.
+    fn read_drawn(code: &Code) -> String {
+        let drawing = code.svg("a code");
+        let (_, path) = drawing.rsplit_once("<path d=\"").expect("a path");
+        let (path, _) = path.split_once('"').expect("its end");
+        let mut squares = vec![false; code.wide() * code.wide()];
+        for piece in path.split_terminator('z') {
+            let numbers: Vec<usize> = piece
+                .split(|c: char| !c.is_ascii_digit())
+                .filter_map(|number| number.parse().ok())
+                .collect();
+            let [x, y, length, 1, back] = numbers[..] else {
+                panic!("{piece} is no row of squares");
+            };
+            assert_eq!(length, back);
+            squares[y * code.wide() + x..][..length].fill(true);
+        }
+        read(code.wide(), |x, y| squares[y * code.wide() + x])
+    }
+
+    #[cfg(feature = "documents")]
+    #[test]
+    fn what_is_printed_is_read_too() {
+        let code = Code::of("https://example.org/#when=now").expect("short");
+        let corner = Point { x: 31.5, y: 12.0 };
+        #[expect(clippy::cast_precision_loss, reason = "some dozens of squares")]
+        let square = 38.0 / code.wide() as f64;
+        let boxes: Vec<(Point, Point)> = code
+            .squares(corner, 38.0)
+            .iter()
+            .map(drawing::Contour::bounds)
+            .collect();
+        #[expect(clippy::cast_precision_loss, reason = "some dozens of squares")]
+        let is_dark = |x: usize, y: usize| {
+            let x = corner.x + (x as f64 + 0.5) * square;
+            let y = corner.y + (y as f64 + 0.5) * square;
+            boxes
+                .iter()
+                .any(|(low, high)| low.x < x && x < high.x && low.y < y && y < high.y)
+        };
+        assert_eq!(read(code.wide(), is_dark), code.text());
+    }
 
     #[test]
     fn a_code_is_square_with_its_three_finders_and_a_light_edge() {

@@ -180,7 +180,8 @@ fn foot(sheet: &mut Sheet<'_>, handout: &Handout, size: PageSize, number: usize,
 mod tests {
     use super::*;
     use crate::handout::{
-        Block, Column, Figure, FigurePart, FigureTable, Picture, Question, StepBlock, SumRow, Table,
+        Block, CodeBlock, Column, Figure, FigurePart, FigureTable, Picture, Question, StepBlock,
+        SumRow, Table,
     };
     use crate::row::BOTTOM;
     use drawing::{Scene, Setting, front};
@@ -277,6 +278,10 @@ mod tests {
                 }))
             }),
             table(),
+            text().prop_map(|words| Block::Code(CodeBlock {
+                code: crate::Code::of("https://example.org/").unwrap(),
+                words,
+            })),
             (text(), prop::collection::vec(text(), 0..9)).prop_map(|(text, asks)| {
                 Block::Question(Question {
                     number: 3,
@@ -310,6 +315,10 @@ mod tests {
                         }
                         Mark::Rule { from, to, .. } => (*from, *to),
                         Mark::PageOf { end, .. } => (*end, *end),
+                        Mark::Code { corner, wide_mm, .. } => {
+                            let by = Point { x: *wide_mm, y: *wide_mm };
+                            (*corner, *corner + by)
+                        }
                         Mark::Picture { centre, radius_mm, .. }
                         | Mark::Glass { centre, radius_mm, .. } => {
                             let by = Point { x: *radius_mm, y: *radius_mm };

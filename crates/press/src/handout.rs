@@ -1,3 +1,4 @@
+use crate::code::Code;
 use drawing::Scene;
 use instrument::Point;
 
@@ -46,8 +47,19 @@ pub enum Block {
     Table(Table),
     /// A table of figures, as close as it is read by lamplight.
     Figures(FigureTable),
+    /// A code for telephones, and beside it what it is for.
+    Code(CodeBlock),
     /// A question with room for answers; it is never parted.
     Question(Question),
+}
+
+/// A code for telephones.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CodeBlock {
+    /// The code.
+    pub code: Code,
+    /// What it is for.
+    pub words: String,
 }
 
 /// A table of figures: its rows stand in fives, in as many strips side by side as the

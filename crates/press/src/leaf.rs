@@ -4,6 +4,7 @@ use moment::MONTHS;
 use sky::{Angle, Latitude};
 
 use crate::card::{Card, CardDay, CardPaper, HEIGHT, WIDTH};
+use crate::code::Code;
 use crate::ink::{Ink, Inked};
 use crate::work::Work;
 
@@ -134,7 +135,10 @@ impl Leaf {
     fn head(&mut self, card: &Card) -> f64 {
         let plate = card.plate.as_ref();
         let plate = plate.map_or(card.latitude_deg, |one| one.latitude_deg);
-        self.emblem(plate, at(WIDTH - EDGE - 20.0, 32.0), 45.0);
+        match &card.code {
+            Some(code) => self.code(code, at(WIDTH - EDGE - 39.0, 12.5), 38.0),
+            None => self.emblem(plate, at(WIDTH - EDGE - 20.0, 32.0), 45.0),
+        }
         let room = WIDTH - 2.0 * EDGE - 44.0;
         let (town, land) = card.town.split_once(", ").unwrap_or((&card.town, ""));
         let size = (room / text_width(town, Face::Roman).max(1.0)).clamp(5.0, 10.0);
@@ -159,6 +163,15 @@ impl Leaf {
         let kind = format!("for the astrolabe, in the year {}", card.year);
         self.write((EDGE, y + 5.2), 4.0, Face::Italic, 0.0, &kind);
         58.0
+    }
+
+    /// A code in place of the picture, and what it is for.
+    fn code(&mut self, code: &Code, corner: Point, wide_mm: f64) {
+        const WORDS: &str = "A telephone shows it set for now.";
+        self.filled(code.squares(corner, wide_mm));
+        let size = (wide_mm / text_width(WORDS, Face::Italic)).min(3.2);
+        let under = (corner.x + wide_mm / 2.0, corner.y + wide_mm + 2.2);
+        self.write(under, size, Face::Italic, 0.5, WORDS);
     }
 
     /// The plate itself, of an instrument of a diameter.
@@ -602,6 +615,15 @@ mod tests {
                 serves: false,
                 between: Some(([-30.0, -36.0], 0.6)),
             }),
+            code: None,
+        }
+    }
+
+    fn coded(card: Card) -> Card {
+        let link = "https://example.org/almuri/#when=now&at=42.88%2C-8.54&with=class+instrument";
+        Card {
+            code: Some(Code::of(link).expect("short")),
+            ..card
         }
     }
 
@@ -615,6 +637,7 @@ mod tests {
             full("Santa Cruz de la Sierra, Santa Cruz Department, Bolivia"),
             full("Bad Neuenahr-Ahrweiler, Rheinland-Pfalz, Germany"),
             plain,
+            coded(full("Bad Neuenahr-Ahrweiler, Rheinland-Pfalz, Germany")),
         ];
         for card in &cards {
             for paper in CardPaper::ALL {

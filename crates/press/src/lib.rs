@@ -69,8 +69,8 @@ pub use drawing_file::{DrawingFormat, drawing_file, drawings_on_pages};
 pub use dxf::dxf;
 pub use error::PressError;
 pub use handout::{
-    Block, Column, Figure, FigurePart, FigureTable, Form, FormLine, Glass, Handout, Picture,
-    Question, StepBlock, SumRow, Table,
+    Block, CodeBlock, Column, Figure, FigurePart, FigureTable, Form, FormLine, Glass, Handout,
+    Picture, Question, StepBlock, SumRow, Table,
 };
 pub use icalendar::{CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear};
 pub use ink::{Ink, Inked, Shade};

@@ -1,3 +1,4 @@
+use crate::code::Code;
 use drawing::Making;
 
 use crate::cutting::Cutting;
@@ -119,6 +120,9 @@ pub struct Order {
     pub dots_per_inch: f64,
     /// What is allowed for the tools, in SVG and DXF.
     pub cutting: Cutting,
+    /// A link by which the page shows how the instrument is set, for the sheet; none where
+    /// no address of a page is known.
+    pub code: Option<Code>,
 }
 
 impl Default for Order {
@@ -130,6 +134,7 @@ impl Default for Order {
             dated: String::new(),
             dots_per_inch: 200.0,
             cutting: Cutting::default(),
+            code: None,
         }
     }
 }

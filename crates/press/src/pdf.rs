@@ -10,6 +10,7 @@ use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, TextDirection};
 
+use crate::code::Code;
 use crate::error::PressError;
 use crate::flow::Sheet;
 use crate::ink::{Ink, Inked};
@@ -60,7 +61,10 @@ pub(crate) fn pdf_while(
         let mut sheet = document.start_page_with(settings()?);
         let mut surface = sheet.surface();
         for line in lines {
-            fonts.write(&mut surface, line.at, line.size_mm, line.face, &line.text);
+            match &line.code {
+                Some(code) => code_squares(&mut surface, code, line.at, line.size_mm),
+                None => fonts.write(&mut surface, line.at, line.size_mm, line.face, &line.text),
+            }
         }
         surface.finish();
         sheet.finish();
@@ -161,6 +165,11 @@ fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &Mark<'_>) {
             surface.set_stroke(Some(stroke));
             surface.draw_path(&path);
         }
+        Mark::Code {
+            code,
+            corner,
+            wide_mm,
+        } => code_squares(surface, code, *corner, *wide_mm),
         // Words by now, or the page of no title.
         Mark::PageOf { .. } => {}
         Mark::Picture {
@@ -206,6 +215,14 @@ fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &Mark<'_>) {
             surface.pop();
             strokes(surface, &ring, 0.5);
         }
+    }
+}
+
+fn code_squares(surface: &mut Surface<'_>, code: &Code, corner: Point, wide_mm: f64) {
+    if let Some(path) = path_of(&code.squares(corner, wide_mm), Point::POLE) {
+        surface.set_fill(Some(solid(FillRule::NonZero)));
+        surface.set_stroke(None);
+        surface.draw_path(&path);
     }
 }
 
@@ -482,6 +499,8 @@ struct Line {
     size_mm: f64,
     face: Face,
     text: String,
+    /// A code in place of the text, so broad as the size says, beneath the place.
+    code: Option<Code>,
 }
 
 /// Where the columns of a table begin, in sizes of its type: as broad as their longest
@@ -524,7 +543,7 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
         *y += before + leading;
         if *y + keep > bottom || pages.is_empty() {
             pages.push(Vec::new());
-            *y = EDGE + line.size_mm;
+            *y = EDGE + line.code.as_ref().map_or(line.size_mm, |_| 0.0);
         }
         if let Some(page) = pages.last_mut() {
             page.push(Line {
@@ -557,6 +576,7 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
                                 size_mm: SIZE,
                                 face,
                                 text: text.clone(),
+                                code: None,
                             },
                             leading,
                             0.0,
@@ -566,6 +586,24 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
                     }
                 }
                 y += SIZE;
+                continue;
+            }
+            Paragraph::Code(code) => {
+                const WIDE: f64 = 40.0;
+                put(
+                    Line {
+                        at: Point { x: EDGE, y: 0.0 },
+                        size_mm: WIDE,
+                        face: Face::Roman,
+                        text: String::new(),
+                        code: Some(code.clone()),
+                    },
+                    1.5,
+                    0.0,
+                    WIDE,
+                    &mut y,
+                );
+                y += WIDE;
                 continue;
             }
             Paragraph::Title(text) => (text, 8.0, Face::Roman, 0.0, 0.0, 0.0),
@@ -584,6 +622,7 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
                         size_mm,
                         face,
                         text: "–".to_owned(),
+                        code: None,
                     },
                     leading,
                     before,
@@ -600,6 +639,7 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
                         size_mm,
                         face,
                         text,
+                        code: None,
                     },
                     leading,
                     0.0,
@@ -616,6 +656,7 @@ fn typeset(paragraphs: &[Paragraph], size: PageSize) -> Vec<Vec<Line>> {
                         size_mm,
                         face,
                         text,
+                        code: None,
                     },
                     leading,
                     before,

@@ -135,7 +135,8 @@ pub fn set(
         listed(&files),
     );
     manifest.warnings = warnings;
-    let paragraphs = sheet::sheet(instrument, &manifest);
+    let mut paragraphs = sheet::sheet(instrument, &manifest);
+    paragraphs.extend(sheet::linked(order.code.as_ref()));
     documents(
         instrument,
         order,
@@ -258,7 +259,8 @@ fn documents(
     }
     if order.formats.contains(&Format::Paper) {
         patience.at(1, 2)?;
-        let model = crate::paper_model::paper_model(instrument, made, &order.dated);
+        let mut model = crate::paper_model::paper_model(instrument, made, &order.dated);
+        model.words.extend(sheet::linked(order.code.as_ref()));
         let pages: Vec<&Inked> = model.pieces.iter().collect();
         files.push(Printed {
             name: "paper.pdf".to_owned(),

@@ -2,6 +2,7 @@
 
 use instrument::Point;
 
+use crate::code::Code;
 use crate::handout::Picture;
 use crate::leaf::Words;
 use crate::order::PageSize;
@@ -39,6 +40,12 @@ pub(crate) enum Mark<'a> {
         title: usize,
         end: Point,
         size_mm: f64,
+    },
+    /// A code for telephones, with its light edge.
+    Code {
+        code: &'a Code,
+        corner: Point,
+        wide_mm: f64,
     },
     /// What its glass shows.
     Glass {
@@ -102,6 +109,15 @@ impl<'a> Mark<'a> {
                 picture,
                 centre: centre + by,
                 radius_mm,
+            },
+            Mark::Code {
+                code,
+                corner,
+                wide_mm,
+            } => Mark::Code {
+                code,
+                corner: corner + by,
+                wide_mm,
             },
             Mark::Glass {
                 picture,

@@ -3,7 +3,9 @@ use instrument::Point;
 
 use crate::figures::{self, Space};
 use crate::fitting::{fitted, shortened_to};
-use crate::handout::{Block, Form, Handout, Picture, Question, StepBlock, SumRow, Table};
+use crate::handout::{
+    Block, CodeBlock, Form, Handout, Picture, Question, StepBlock, SumRow, Table,
+};
 use crate::leaf::Words;
 use crate::order::PageSize;
 use crate::parted::Parted;
@@ -135,6 +137,7 @@ impl Setter {
             Block::Step(step) => vec![self.step(step)],
             Block::Named(picture) => vec![self.named(picture)],
             Block::Table(table) => self.table(table),
+            Block::Code(block) => vec![self.code(block)],
             Block::Question(question) => self.question(question),
         }
     }
@@ -322,6 +325,29 @@ impl Setter {
             }],
             ..Row::default()
         }
+    }
+
+    fn code<'a>(&self, block: &'a CodeBlock) -> Row<'a> {
+        const WIDE: f64 = 38.0;
+        let mut row = Row {
+            above: GAP,
+            height: WIDE,
+            marks: vec![Mark::Code {
+                code: &block.code,
+                corner: at(self.left, 0.0),
+                wide_mm: WIDE,
+            }],
+            ..Row::default()
+        };
+        let left = self.left + WIDE + GAP;
+        let mut y = 8.0;
+        for line in fitted(&block.words, (self.right - left) / BODY, Face::Roman) {
+            row.marks
+                .push(words(left, y, BODY, Face::Roman, 0.0, &line));
+            y += BODY * LEADING;
+        }
+        row.height = row.height.max(y);
+        row
     }
 
     fn step<'a>(&self, step: &'a StepBlock) -> Row<'a> {

@@ -1,5 +1,6 @@
 use instrument::{CalendarCircle, DateFrom, DayStrokes, HourLines, Instrument, Letters};
 
+use crate::code::Code;
 use crate::manifest::{CuttingEntry, Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry};
 
 /// A paragraph of the sheet that goes with a set.
@@ -15,6 +16,8 @@ pub enum Paragraph {
     Point(String),
     /// A table.
     Table(Columns),
+    /// A code for telephones.
+    Code(Code),
 }
 
 /// A table: what stands over its columns, and its rows.
@@ -24,6 +27,22 @@ pub struct Columns {
     pub head: Vec<String>,
     /// A text for each column.
     pub rows: Vec<Vec<String>>,
+}
+
+/// The code by which the page shows how the instrument is set, and what it is for.
+pub(crate) fn linked(code: Option<&Code>) -> Vec<Paragraph> {
+    let Some(code) = code else {
+        return Vec::new();
+    };
+    vec![
+        Paragraph::Heading("How it is set now".to_owned()),
+        Paragraph::Text(
+            "Hold a telephone to the code: the page shows how this instrument is set for the \
+             moment, and what is read on it then."
+                .to_owned(),
+        ),
+        Paragraph::Code(code.clone()),
+    ]
 }
 
 /// The sheet on the parts, on making, checking and use, with its cautions.
@@ -439,6 +458,11 @@ pub(crate) fn plain(paragraphs: &[Paragraph]) -> String {
             }
             Paragraph::Table(table) => {
                 plain_table(&mut out, table);
+                continue;
+            }
+            // A link is not broken into lines.
+            Paragraph::Code(code) => {
+                out.push_str(&format!("\n{}\n", code.text()));
                 continue;
             }
             Paragraph::Text(text) => ("", "", text),

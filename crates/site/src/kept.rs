@@ -166,6 +166,7 @@ pub(crate) fn instrument(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault
 pub(crate) fn settings(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
     let kept: page::Kept = read(&body)?;
     desk::FigureForm::named(kept.figures.as_deref())?;
+    kept.linked_to()?;
     let request = CastRequest {
         when: "2000-01-01 12:00".to_owned(),
         at: kept.home.unwrap_or_else(|| "0,0".to_owned()),

@@ -16,18 +16,18 @@ use tower::ServiceExt;
 async fn settings_of_another_shape_are_refused_and_change_nothing() {
     let router = server();
     let kept = json!({
-        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": null, "sun": null, "figures": null,
+        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": null, "sun": null, "figures": null, "page_address": null,
     });
     let asked = |request| router.clone().oneshot(request);
     asked(post("/desk/settings", &kept)).await.unwrap();
     for wrong in [
         "[]",
-        " [\"Lisbon\", null, null, null, null, null, null]",
+        " [\"Lisbon\", null, null, null, null, null, null, null]",
         "null",
         "\"home\"",
         "{}",
         "{\"home\": null}",
-        "{\"home\": [], \"zone\": null, \"with\": null, \"houses\": null, \"by\": null, \"sun\": null, \"figures\": null}",
+        "{\"home\": [], \"zone\": null, \"with\": null, \"houses\": null, \"by\": null, \"sun\": null, \"figures\": null, \"page_address\": null}",
         "{",
         "",
     ] {

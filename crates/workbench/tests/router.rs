@@ -186,7 +186,7 @@ async fn settings_are_kept() {
     );
     let router = app(desk, PORT, session());
     let kept = json!({
-        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "sun": null, "figures": "square",
+        "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "sun": null, "figures": "square", "page_address": "https://example.org/almuri/",
     });
     let response = router
         .clone()
@@ -589,7 +589,7 @@ async fn instruments_of_ones_own_are_kept_found_changed_and_deleted() {
     );
     assert_eq!(kept["own"][0]["file"], "my-key-ring.toml");
     let settings = json!({
-        "home": null, "zone": null, "with": "my key ring", "houses": null, "by": null, "sun": null, "figures": null,
+        "home": null, "zone": null, "with": "my key ring", "houses": null, "by": null, "sun": null, "figures": null, "page_address": null,
     });
     assert_eq!(asked("settings", settings).await.0, StatusCode::OK);
 

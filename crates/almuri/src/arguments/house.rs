@@ -90,6 +90,10 @@ pub(crate) struct SettingsArguments {
     /// How figures are drawn: brass, brass-narrow, square, round or as-instrument
     #[arg(long, value_name = "FORM")]
     pub(crate) figures: Option<String>,
+    /// Where others can open the page, such as https://example.org/almuri/: cards, handouts and
+    /// the sheets of made instruments then bear a code for telephones
+    #[arg(long, value_name = "ADDRESS")]
+    pub(crate) page_address: Option<String>,
     /// Forget a setting by its option's name, such as `zone`; several times; alone, all of them
     #[arg(long, value_name = "SETTING", num_args = 0..=1, default_missing_value = "all")]
     pub(crate) forget: Vec<String>,

@@ -22,6 +22,10 @@ pub(crate) struct MakeArguments {
     /// The paper: a4, a3, letter, or millimetres such as 300x450
     #[arg(long, value_name = "SIZE", default_value = "a4")]
     pub(crate) page: String,
+    /// Where its buyer is, for the code that its sheet bears where the page's address is kept
+    /// (`almuri settings --page-address`); the home place unless said
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub(crate) at: Option<String>,
     /// Dots per inch of pictures
     #[arg(long, value_name = "DOTS", default_value_t = 200.0)]
     pub(crate) dpi: f64,
@@ -124,6 +128,10 @@ pub(crate) struct PlatesArguments {
     /// Where the date is taken from, for the cards: zodiac, equal-day-ring, true-sun-ring or given
     #[arg(long, value_name = "KIND")]
     pub(crate) date_from: Option<String>,
+    /// The instrument that the cards go with, in the code that they bear where the page's
+    /// address is kept (`almuri settings --page-address`); the usual one unless said
+    #[arg(long, value_name = "INSTRUMENT", requires = "output")]
+    pub(crate) with: Option<String>,
     /// Put the cards into this folder, each a PDF of one page to give away
     #[arg(short, long, alias = "out", value_name = "FOLDER", requires = "cards")]
     pub(crate) output: Option<PathBuf>,

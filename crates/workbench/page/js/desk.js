@@ -187,8 +187,9 @@ export const plates = (asked) => post("/desk/workshop/plates", asked);
  * The card of a town, to print.
  * @param {import("./types.js").PlatesRequest} plates
  * @param {string} paper
+ * @param {import("./types.js").With | null} instrument that it goes with
  */
-export const card = (plates, paper) => file("/desk/workshop/card", { plates, paper });
+export const card = (plates, paper, instrument) => file("/desk/workshop/card", { plates, paper, with: instrument });
 
 /**
  * How far off instruments read over a year, with a picture of it.

@@ -24,6 +24,7 @@ const EFFECTS = [
   ["#usual-sun", "The page begins with the Sun’s degree taken from here."],
   ["#usual-houses", "The page begins with this method for the calculated houses."],
   ["#usual-figures", "Figures are drawn in this form."],
+  ["#page-address", "Cards, handouts and sheets of made instruments bear a code by which a telephone opens the page at this address."],
   ["#surroundings", "Light or dark paper; or a red light, which leaves the eye used to the dark."],
   ["#settings button", "Casts for this minute at the home place, with what is usual."],
 

@@ -31,7 +31,7 @@ const NOTHING_KEPT =
 const FULL = "There is no room left in the browser’s store; nothing was changed.";
 
 /** @type {Settings} */
-const UNSET = { home: null, zone: null, with: null, houses: null, by: null, sun: null, figures: null };
+const UNSET = { home: null, zone: null, with: null, houses: null, by: null, sun: null, figures: null, page_address: null };
 
 /** @type {Promise<IDBDatabase> | null} */
 let opened = null;

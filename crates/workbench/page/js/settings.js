@@ -68,6 +68,11 @@ export function createSettings(start, store, shelf) {
       element("option", { value, selected: surroundings() === value }, text ?? "")));
   around.addEventListener("change", () => setSurroundings(/** @type {import("./surroundings.js").Surroundings} */ (around.value)));
   onSurroundings(() => { around.value = surroundings(); });
+  const address = element("input", {
+    id: "page-address", type: "url", autocomplete: "off", spellcheck: "false",
+    placeholder: "https://example.org/almuri/", value: kept.page_address ?? "",
+  });
+  address.addEventListener("change", () => keep({ page_address: address.value.trim() || null }));
   const procedures = [...new Set(start.cabinet.flatMap((one) => one.procedures))];
   const elsewhere = createElsewhere();
   const usual = element("button", { type: "button", onclick: () => store.ask(usualCase(kept)) }, "Now, at home");
@@ -80,6 +85,7 @@ export function createSettings(start, store, shelf) {
       choice("sun", "The Sun’s degree from", ["instrument", "ephemeris"]),
       labelled("Usual house method", houses.select),
       choice("figures", "Figures are drawn", start.forms),
+      labelled("Address of this page for others", address),
       element("div", { class: "field" }, element("label", { for: "surroundings" }, "Surroundings"), around)),
     element("p", { class: "row" }, usual), done, said, elsewhere.shown);
   opener.addEventListener("click", () => {

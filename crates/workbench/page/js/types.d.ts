@@ -195,6 +195,7 @@ export interface Settings {
   by: string | null;
   sun: string | null;
   figures: string | null;
+  page_address: string | null;
 }
 
 export interface Start {

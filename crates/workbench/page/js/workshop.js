@@ -240,7 +240,7 @@ function townPlates(store, make) {
     try {
       const date_from = store.answer?.instrument.date_from;
       const asked = { ...request, year: Number(year.value), ...(date_from ? { date_from } : {}) };
-      save(`card-${fileName(name)}.pdf`, await desk.card(asked, paper.value));
+      save(`card-${fileName(name)}.pdf`, await desk.card(asked, paper.value, store.case.with ?? null));
     } catch (error) {
       fault.textContent = sentence(error);
     }
