@@ -8,6 +8,7 @@ use crate::arguments::{ClassArguments, ClassCommand};
 use crate::book_file::place;
 use crate::cabinet;
 use crate::casebook::without_commands;
+use crate::class_post::{Posting, collect, post};
 use crate::exercises::class_text;
 use crate::failure::Failure;
 use crate::interrupt;
@@ -87,6 +88,30 @@ fn answer(arguments: &ClassArguments, book: &mut Casebook) -> Result<String, Fai
             let after = page::answered(&before.paper, &read, &cabinet::at_hand())?;
             paper(&book.edit_paper(before.id, before.version, &after)?, json)
         }
+        ClassCommand::Post {
+            id,
+            sheet,
+            one_for_all,
+            corrected,
+            site,
+            output,
+            overwrite,
+        } => {
+            let posting = Posting {
+                sheet: *sheet,
+                one_for_all: *one_for_all,
+                corrects: *corrected,
+                site: site.as_deref(),
+                output,
+                overwrite: *overwrite,
+            };
+            post(book, ClassId(*id), &posting, json)
+        }
+        ClassCommand::Collect {
+            id,
+            from,
+            overwrite,
+        } => collect(book, ClassId(*id), from, *overwrite, json),
         ClassCommand::Print {
             id,
             what,

@@ -107,7 +107,7 @@ pub(crate) fn drawn_before(path: &Path) -> Result<ExercisesAnswer, Failure> {
 }
 
 /// The text of a file that is no larger than it may be.
-fn text_of(path: &Path, most: u64, what: &str) -> Result<String, Failure> {
+pub(crate) fn text_of(path: &Path, most: u64, what: &str) -> Result<String, Failure> {
     let shown = path.display();
     if path.exists() && !path.is_file() {
         return Err(Failure::bad_input(format!(

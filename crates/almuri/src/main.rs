@@ -13,6 +13,7 @@ mod cast;
 mod cast_sheet;
 mod choose;
 mod class;
+mod class_post;
 mod compare;
 mod correct;
 mod course;

@@ -491,3 +491,101 @@ fn a_class_is_kept_and_worked_with() {
     class(&["delete", "1", "--yes"]);
     assert!(class(&["list"]).contains("no class is kept"));
 }
+
+/// Sheets go out as pages without a name in them, and what the pages save comes back into the
+/// book.
+#[test]
+fn pupils_pages_go_out_and_their_answers_come_back() {
+    let folder = tempfile::tempdir().unwrap();
+    with_class(folder.path(), CLASS);
+    let class = |arguments: &[&str]| {
+        let book = ["class", "--book", "book.sqlite"];
+        said(&almuri(folder.path(), &[&book, arguments].concat()))
+    };
+    class(&["keep", "class.toml"]);
+    class(&["give-out", "1", "--year", "2026", "--questions", "1"]);
+    // As much of a site as is looked at.
+    let site = "<!doctype html><html data-desk=\"here\"><head></head><body>\
+                <script data-piece=\"desk\"></script></body></html>";
+    std::fs::write(folder.path().join("site.html"), site).unwrap();
+    let posted = class(&["post", "1", "--site", "site.html", "--corrected"]);
+    assert!(posted.contains("1  Aldara Example"), "{posted}");
+    let names = ["Aldara", "Brais", "Clodio", "Delia"];
+    for number in 1..=5 {
+        let file = folder
+            .path()
+            .join(format!("pupils/sheet-1-number-{number}.html"));
+        let page = std::fs::read_to_string(file).unwrap();
+        assert!(page.contains("\"corrects\":true"), "{number}");
+        for name in names {
+            assert!(
+                !page.contains(name),
+                "{name} is on the page of number {number}"
+            );
+        }
+    }
+    class(&[
+        "post",
+        "1",
+        "--site",
+        "site.html",
+        "--one-for-all",
+        "-o",
+        "all",
+    ]);
+    let page = std::fs::read_to_string(folder.path().join("all/sheet-1.html")).unwrap();
+    let (_, sheets) = page.split_once("id=\"posted\">").unwrap();
+    let (sheets, _) = sheets.split_once("</script>").unwrap();
+    let sheets: serde_json::Value = serde_json::from_str(sheets).unwrap();
+    assert_eq!(sheets["papers"].as_array().unwrap().len(), 5);
+
+    // Two send their answers, as the page saves them: one as the key has it.
+    std::fs::create_dir(folder.path().join("back")).unwrap();
+    for (number, whose) in [(1, "Aldara Example"), (2, "Brais Example")] {
+        let paper = &sheets["papers"][number - 1];
+        let kept = class(&["sheet", "1", "1", whose, "--json"]);
+        let kept: serde_json::Value = serde_json::from_str(&kept).unwrap();
+        let key = &kept["paper"]["asked"]["pupils"][0]["questions"][0]["asks"][0];
+        let value = if number == 1 {
+            key["reads"].clone()
+        } else {
+            "1:00".into()
+        };
+        let answers = serde_json::json!({
+            "version": 1, "class": "Tuesday class", "sheet": 1,
+            "answers": [{
+                "number": number, "paper": paper["paper"], "mark": paper["mark"],
+                "read": { "1": { key["name"].as_str().unwrap(): value } },
+            }],
+        });
+        let file = folder.path().join(format!("back/number-{number}.json"));
+        std::fs::write(file, answers.to_string()).unwrap();
+    }
+    std::fs::write(folder.path().join("back/other.json"), "{}").unwrap();
+    let collected = class(&["collect", "1", "back"]);
+    for said in [
+        "Aldara Example: entered and corrected",
+        "Brais Example: entered and corrected",
+        "other.json: not taken",
+    ] {
+        assert!(collected.contains(said), "{said}: {collected}");
+    }
+    assert!(class(&["collect", "1", "back"]).contains("Aldara Example: entered already"));
+    let shown = class(&["show", "1"]);
+    assert!(shown.contains("2 of 5 answered"), "{shown}");
+    let sheet = class(&["sheet", "1", "1", "Aldara Example"]);
+    assert!(sheet.contains("right"), "{sheet}");
+    refused(
+        folder.path(),
+        &[
+            "class",
+            "--book",
+            "book.sqlite",
+            "post",
+            "1",
+            "--site",
+            "class.toml",
+        ],
+        &["class.toml", "almuri.html"],
+    );
+}

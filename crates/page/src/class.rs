@@ -149,7 +149,7 @@ pub fn drawn_papers(
 }
 
 /// The questions of a paper.
-fn asked(paper: &Paper) -> Result<ExercisesAnswer, Fault> {
+pub(crate) fn asked(paper: &Paper) -> Result<ExercisesAnswer, Fault> {
     Ok(desk::exercises_of_json(paper.asked.text())?)
 }
 

@@ -13,6 +13,7 @@ mod drawn;
 mod fault;
 mod kept_case;
 mod plates_to_make;
+mod posted;
 mod question;
 mod questions;
 mod reckoned;
@@ -30,6 +31,10 @@ pub use class::{
 pub use fault::Fault;
 pub use kept_case::{cast_of, fit_to_keep};
 pub use plates_to_make::{PlateToMake, plates_to_make};
+pub use posted::{
+    CameBack, CameBackPaper, Collected, Posted, PostedPaper, came_back, collected, posted,
+    pupils_page,
+};
 pub use question::{Holder, Pace, Question};
 pub use questions::{QUESTIONS, question};
 pub use settings::Kept;

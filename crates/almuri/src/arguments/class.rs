@@ -76,6 +76,41 @@ pub(crate) enum ClassCommand {
         #[arg(long, value_name = "QUESTION.WHAT=VALUE", required = true)]
         read: Vec<String>,
     },
+    /// Write the sheets as pages that pupils open in a browser, without a network and without
+    /// anyone's name: a page for each, by number, or one for all
+    Post {
+        /// The class's number
+        id: i64,
+        /// Which sheet, by its number; the last unless said
+        #[arg(long, value_name = "NUMBER")]
+        sheet: Option<u32>,
+        /// One page for all, on which everyone chooses their number
+        #[arg(long)]
+        one_for_all: bool,
+        /// The pages correct what is read; unless said they only save it
+        #[arg(long)]
+        corrected: bool,
+        /// The page as one file, as `cargo xtask site` builds it in target/site
+        #[arg(long, value_name = "FILE")]
+        site: Option<PathBuf>,
+        /// The folder that the pages go into
+        #[arg(short, long, value_name = "FOLDER", default_value = "pupils")]
+        output: PathBuf,
+        /// Overwrite files of the same names
+        #[arg(long)]
+        overwrite: bool,
+    },
+    /// Enter and correct what pupils' pages saved
+    Collect {
+        /// The class's number
+        id: i64,
+        /// Files of answers, or folders of them
+        #[arg(required = true)]
+        from: Vec<PathBuf>,
+        /// What was answered before gives way
+        #[arg(long)]
+        overwrite: bool,
+    },
     /// Print the sheets, the key, the key at length or the seating list as a PDF
     Print {
         /// The class's number

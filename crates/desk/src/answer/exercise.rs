@@ -20,6 +20,29 @@ pub struct ExercisesAnswer {
     pub pupils: Vec<PupilAnswer>,
 }
 
+impl ExercisesAnswer {
+    /// The same without what only a teacher is to see: no settings, no values, no tell-tales.
+    /// Answers are corrected by it as well, for the question itself is all that takes.
+    #[must_use]
+    pub fn without_key(&self) -> ExercisesAnswer {
+        let mut all = self.clone();
+        let questions = all.pupils.iter_mut().flat_map(|pupil| &mut pupil.questions);
+        for question in questions {
+            question.setting.clear();
+            question.tell_tales.clear();
+            for asked in &mut question.asks {
+                *asked = AskedAnswer {
+                    name: std::mem::take(&mut asked.name),
+                    what: std::mem::take(&mut asked.what),
+                    measure: std::mem::take(&mut asked.measure),
+                    ..AskedAnswer::default()
+                };
+            }
+        }
+        all
+    }
+}
+
 /// A pupil's exercises.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct PupilAnswer {
@@ -76,7 +99,7 @@ impl QuestionAnswer {
 }
 
 /// Something to be read, with its key.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AskedAnswer {
     /// Its name, under which an answer is corrected.
     pub name: String,

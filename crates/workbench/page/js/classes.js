@@ -169,6 +169,7 @@ export function createClasses(change) {
     });
     const size = paper("classes-paper");
     const papers = sheets.find((one) => one.sheet === sheet)?.papers ?? [];
+    const numbers = papers.map((one) => one.id);
     const whose = element("select", { id: "classes-pupil" }, ...papers.map((one) =>
       element("option", { value: String(one.id) }, `${one.pupil}${one.answered ? `, ${one.right} of ${one.of} right` : ""}`)));
     return element("div", {},
@@ -184,7 +185,60 @@ export function createClasses(change) {
       element("div", { class: "fields" }, labelled("Whose answers", whose)),
       element("p", { class: "row" }, element("button", {
         type: "button", id: "classes-enter", onclick: () => doing(() => enter(Number(whose.value))),
-      }, "Enter the answers")));
+      }, "Enter the answers")),
+      posting(kept, () => numbers.indexOf(Number(whose.value)) + 1));
+  }
+
+  /**
+   * The sheet as pages for pupils, and their answers.
+   * @param {KeptClass} kept
+   * @param {() => number} chosen the number of the pupil who is chosen
+   */
+  function posting(kept, chosen) {
+    const site = element("input", { type: "file", id: "classes-site", accept: ".html,text/html" });
+    const corrects = element("input", { type: "checkbox", id: "classes-corrects" });
+    const instead = element("input", { type: "checkbox", id: "classes-instead" });
+    const back = element("input", { type: "file", id: "classes-came-back", accept: ".json,application/json", multiple: true });
+
+    /** @param {number | null} number */
+    const post = (number) => doing(async () => {
+      const text = await site.files?.[0]?.text();
+      if (!text) throw new Error("The pupils’ pages are made of the page as one file: choose almuri.html first.");
+      const { posted, names } = await desk.classes("post", { id: kept.id, sheet, corrects: corrects.checked });
+      const papers = posted.papers.filter((one) => number === null || one.number === number);
+      const name = `${fileName(`${kept.class.name} ${sheet}${number === null ? "" : ` number ${number}`}`)}.html`;
+      save(name, new Blob([pupilsPage(text, { ...posted, papers })], { type: "text/html" }));
+      const whose = papers.map((one) => `${one.number} ${names[one.number - 1] ?? ""}`).join(", ");
+      return `Made: ${name}. It bears numbers alone; whose they are: ${whose}.`;
+    });
+
+    back.addEventListener("change", () => doing(async () => {
+      const told = [];
+      for (const file of back.files ?? []) {
+        try {
+          const text = await file.text();
+          const { pupils, looked: now } = await desk.classes("collect", { id: kept.id, text, instead: instead.checked });
+          looked = now;
+          told.push(`${file.name}: ${pupils.join(", ")}, corrected and kept.`);
+        } catch (error) {
+          told.push(`${file.name} is not taken: ${sentence(error)}`);
+        }
+      }
+      answers.replaceChildren();
+      if (looked) show(looked);
+      return told.join(" ");
+    }));
+
+    return element("details", { class: "further" },
+      element("summary", {}, "Pages for the pupils, and their answers"),
+      element("p", {}, "Everyone works the sheet in a browser, without a network; what is read comes back as a file. No name goes out: pupils have numbers, which you alone know."),
+      labelled("The page as one file (almuri.html)", site),
+      element("label", { class: "tick" }, corrects, " corrected on the spot"),
+      element("p", { class: "row" },
+        element("button", { type: "button", id: "classes-post-all", onclick: () => post(null) }, "One page for all"),
+        element("button", { type: "button", id: "classes-post-one", onclick: () => post(chosen()) }, "The page of this pupil")),
+      labelled("Answers that came back", back),
+      element("label", { class: "tick" }, instead, " in place of what was answered before"));
   }
 
   /** @param {number} id of the paper */
@@ -262,6 +316,20 @@ export function createClasses(change) {
     },
     leaf,
   };
+}
+
+/**
+ * The page as one file, with sheets in it.
+ * @param {string} site
+ * @param {import("./types.js").Posted} posted
+ */
+function pupilsPage(site, posted) {
+  const isSite = site.includes(' data-desk="here"') && site.includes("data-piece=") && !site.includes('id="posted">');
+  const end = site.indexOf("</head>");
+  if (!isSite || end < 0) throw new Error("This file is not the page as one file; almuri.html, which `cargo xtask site` builds, would do.");
+  // No text may end the element it stands in.
+  const sheets = JSON.stringify(posted).replace(/</g, "\\u003c");
+  return `${site.slice(0, end)}<script type="application/json" id="posted">${sheets}</script>\n${site.slice(end)}`;
 }
 
 /** @param {string[]} heads @param {(string | null)[][]} rows @param {string} caption */

@@ -34,6 +34,7 @@ import { createClasses } from "./classes.js";
 import { keepsClasses } from "./door.js";
 import { createTeaching } from "./teaching.js";
 import { createPen } from "./pen.js";
+import { createPosted, firstCase, posted } from "./posted.js";
 import { createTimes } from "./times.js";
 import { createToday } from "./today.js";
 import { createTrying } from "./trying.js";
@@ -49,7 +50,7 @@ async function begin() {
   apply();
   const [start, kinds] = await Promise.all([desk.start(), desk.operations()]);
   const inAddress = read(await unpacked(location.hash));
-  const first = inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
+  const first = posted ? firstCase(posted) : inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
   const store = createStore(first);
   const chapter = createChapter(first !== DEMONSTRATION);
   const turning = createTurning();
@@ -147,6 +148,7 @@ async function begin() {
     if (asked) store.ask(asked);
   });
 
+  if (posted) createPosted(posted, store);
   createEffects();
   operation.begin();
   createWalk(store, working, inAddress === null && first === DEMONSTRATION);

@@ -105,7 +105,8 @@ function classExercises(form, kept) {
     element("h3", {}, "Exercises for a class"),
     element("p", {}, "A sheet for everyone, and a key with what each one’s own instrument reads, how near is right, and what the likeliest slips would show."),
     form.group,
-    ...(keepsClasses ? [keeping(form, kept)] : []),
+    keepsClasses ? keeping(form, kept) : element("p", { class: "quiet", id: "no-classes" },
+      "This copy of the page keeps no class: a class is a year’s work, and a browser may forget what it keeps. The program on a machine of one’s own keeps classes, gives sheets out and takes answers in; sheets, key and exercises.json are drawn here too."),
     labelled("Paper", size),
     element("label", { class: "tick" }, long, " the key at length too"),
     ...making("make-exercises", "Draw the exercises", async () => [

@@ -146,7 +146,16 @@ export interface ClassAnswers {
   "give-out": { kept: KeptClass; look: ClassLook };
   paper: KeptPaper;
   answer: KeptPaper;
+  post: { posted: Posted; names: string[] };
+  collect: { pupils: string[]; looked: { kept: KeptClass; look: ClassLook } };
 }
+
+/** A pupils’ page: sheets without key and names, by numbers. */
+export interface Posted {
+  version: number; class: string; sheet: number; corrects: boolean; papers: PostedPaper[];
+}
+
+export interface PostedPaper { number: number; paper: number; mark: string; asked: ExercisesAnswer }
 
 /** What is asked of the workshop. */
 export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }

@@ -5,7 +5,7 @@ use axum::extract::State;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse as _, Response};
 use casebook::{Class, ClassId, KeptClass, KeptPaper, Paper, PaperId};
-use page::{ClassLook, ClassPrint, Giving, Holder as _, Read};
+use page::{ClassLook, ClassPrint, Giving, Holder as _, Posted, Read};
 use press::PageSize;
 use serde::{Deserialize, Serialize};
 
@@ -170,6 +170,85 @@ pub(super) async fn answer(
             .book
             .with(|book| Ok(book.edit_paper(answers.id, answers.version, &paper)?))?;
         Ok(edited)
+    })
+    .await
+}
+
+/// A sheet that is to go to pupils.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ToPost {
+    id: ClassId,
+    sheet: u32,
+    corrects: bool,
+}
+
+#[derive(Serialize)]
+struct ForPost {
+    posted: Posted,
+    /// The pupils in the order of their numbers; they stand on no page.
+    names: Vec<String>,
+}
+
+pub(super) async fn post(State(desk): State<Desk>, body: Body<ToPost>) -> Result<Response, Fault> {
+    let Json(ToPost {
+        id,
+        sheet,
+        corrects,
+    }) = body?;
+    reckon(move || {
+        let (kept, papers) = desk
+            .book
+            .with(|book| Ok((book.class(id)?, book.papers(id)?)))?;
+        let papers: Vec<KeptPaper> = papers
+            .into_iter()
+            .filter(|kept| kept.paper.sheet == sheet)
+            .collect();
+        let (posted, names) = page::posted(&kept.class.name, &papers, corrects, &desk.cabinet())?;
+        Ok(ForPost { posted, names })
+    })
+    .await
+}
+
+/// A file of answers that came back.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Collecting {
+    id: ClassId,
+    text: String,
+    /// Whether what was answered before gives way.
+    instead: bool,
+}
+
+/// Whose answers were taken.
+#[derive(Serialize)]
+struct TakenIn {
+    pupils: Vec<String>,
+    looked: Looked,
+}
+
+pub(super) async fn collect(
+    State(desk): State<Desk>,
+    body: Body<Collecting>,
+) -> Result<Response, Fault> {
+    let Json(Collecting { id, text, instead }) = body?;
+    reckon(move || {
+        let came = page::came_back(&text)?;
+        let papers = desk.book.with(|book| Ok(book.papers(id)?))?;
+        // Corrected before the book is taken again, so that others may use it.
+        let all = page::collected(id, &papers, &came, instead, &desk.cabinet())?;
+        desk.book.with(|book| {
+            for one in &all {
+                if let Some(after) = &one.after {
+                    book.edit_paper(one.before.id, one.before.version, after)?;
+                }
+            }
+            Ok(())
+        })?;
+        Ok(TakenIn {
+            pupils: all.into_iter().map(|one| one.before.paper.pupil).collect(),
+            looked: looked(&desk, id)?,
+        })
     })
     .await
 }

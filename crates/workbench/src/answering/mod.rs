@@ -80,9 +80,11 @@ const OWN: &[OwnQuestion] = &[
     ("/desk/class/list", LONGEST, || post(class::list)),
     ("/desk/class/look", LONGEST, || post(class::look)),
     ("/desk/class/paper", LONGEST, || post(class::paper)),
+    ("/desk/class/post", LONGEST, || post(class::post)),
     ("/desk/class/keep", LONGEST_CHANGE, || post(class::keep)),
     ("/desk/class/delete", LONGEST_CHANGE, || post(class::delete)),
     ("/desk/class/answer", LONGEST_CHANGE, || post(class::answer)),
+    ("/desk/class/collect", LONGEST_CHANGE, || post(class::collect)),
     ("/desk/class/give-out", LONGEST_WORK, || post(class::give_out)),
     ("/desk/class/print", LONGEST_WORK, || post(class::print)),
 ];

@@ -314,6 +314,103 @@ fn the_page_says_the_same_through_either_door() {
     }
 }
 
+/// A pupils’ page, made of the one file, opened without a network: a number is chosen, the
+/// sheet is worked, corrected on the spot and saved; nothing on it tells an answer, and the
+/// teacher's book takes what it saved.
+#[test]
+fn a_pupils_page_is_worked_and_comes_back() {
+    let Some(folder) = built() else { return };
+    let place = tempfile::tempdir().unwrap();
+    let mut book = casebook::Casebook::open(&place.path().join("book.sqlite")).unwrap();
+    let cabinet = Cabinet::built_in();
+    let class: casebook::Class = serde_json::from_value(json!({
+        "name": "An invented class", "place": "Sevilla, Spain", "level": "beginner",
+        "pupils": [
+            { "name": "Aldara Example", "with": "class instrument" },
+            { "name": "Brais Example", "with": "date-ring instrument" },
+        ],
+    }))
+    .unwrap();
+    let kept = book.keep_class(&class).unwrap();
+    let giving = serde_json::from_value(json!({
+        "year": 2026, "seed": 7, "questions": 2, "same_questions": true,
+    }))
+    .unwrap();
+    let drawn = page::drawn_papers(&class, &giving, &cabinet, patience::Patience::ENDLESS).unwrap();
+    book.give_out(kept.id, drawn).unwrap();
+    let papers = book.papers(kept.id).unwrap();
+    let (posted, _) = page::posted(&class.name, &papers, true, &cabinet).unwrap();
+    let site = std::fs::read_to_string(folder.join("almuri.html")).unwrap();
+    let file = place.path().join("sheet.html");
+    std::fs::write(&file, page::pupils_page(&site, &posted).unwrap()).unwrap();
+
+    let browser = Browser::start(1440, 900);
+    Opened::File(format!("file://{}", file.display())).at(&browser, "");
+    browser.run("document.querySelector('#posted-number').value = '2'; document.querySelector('#posted-number').dispatchEvent(new Event('change'))");
+    browser.wait(
+        "return document.querySelector('#posted-questions').textContent.includes('Number 2')",
+    );
+    for told in [
+        "#readings",
+        "#set",
+        "#live",
+        "#steps",
+        "#why",
+        "#classes",
+        "#casebook",
+    ] {
+        let shown = format!("return document.querySelector('{told}').checkVisibility()");
+        assert_eq!(browser.run(&shown), json!(false), "{told}");
+    }
+    assert_eq!(
+        browser.run("return document.querySelector('#stage').checkVisibility()"),
+        json!(true)
+    );
+    // As the key has it, which is in the teacher's book alone.
+    let key = desk::exercises_of_json(papers[1].paper.asked.text()).unwrap();
+    let question = &key.pupils[0].questions[0];
+    for asked in &question.asks {
+        let field = format!("posted-{}-{}", question.number, asked.name);
+        browser.run_with(
+            "const field = document.getElementById(arguments[0]); field.value = arguments[1]; field.dispatchEvent(new Event('input', { bubbles: true }))",
+            &json!([field, asked.reads]),
+        );
+    }
+    browser.click(&format!("#posted-correct-{}", question.number));
+    let verdict = format!("#posted-verdict-{}", question.number);
+    browser.wait(&format!(
+        "return document.querySelector('{verdict}').dataset.verdict"
+    ));
+    assert_eq!(
+        browser.run(&format!(
+            "return document.querySelector('{verdict}').dataset.verdict"
+        )),
+        json!("right")
+    );
+    browser.run(
+        "window.saved = null; let last = null; const make = URL.createObjectURL; \
+         URL.createObjectURL = (blob) => { last = blob; return make.call(URL, blob); }; \
+         HTMLAnchorElement.prototype.click = function () { last.text().then((text) => { window.saved = text; }); };",
+    );
+    browser.click("#posted-save");
+    let saved = browser.wait("return window.saved");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+    let came = page::came_back(saved.as_str().unwrap()).unwrap();
+    let all = page::collected(kept.id, &papers, &came, false, &cabinet).unwrap();
+    assert_eq!(all.len(), 1);
+    assert_eq!(all[0].before.paper.pupil, "Brais Example");
+    let answers = &all[0].after.as_ref().unwrap().answers;
+    assert_eq!(answers[0].verdict, "right", "{answers:?}");
+    // What was written is there when the page is opened again, on this machine alone.
+    browser.go("about:blank");
+    Opened::File(format!("file://{}", file.display())).at(&browser, "");
+    browser.run("document.querySelector('#posted-number').value = '2'; document.querySelector('#posted-number').dispatchEvent(new Event('change'))");
+    let field = format!("posted-{}-{}", question.number, question.asks[0].name);
+    browser.wait(&format!(
+        "return (document.getElementById('{field}')?.value ?? '') !== ''"
+    ));
+}
+
 /// As many cases as a long practice has.
 const MANY: u32 = 10_000;
 
