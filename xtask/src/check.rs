@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::{cargo, licences, page, setup};
+use crate::{cargo, licences, page, setup, site};
 
 /// A run of cargo, and how to mend what it complains of.
 struct Step {
@@ -92,6 +92,29 @@ fn named_by_a_macro() -> Result<Vec<PathBuf>, String> {
     Ok(files)
 }
 
+/// Builds the page without a server and opens it in browsers. A machine that has no toolchain
+/// for WebAssembly, and gets none, says so and goes on.
+fn the_site() -> Result<(), String> {
+    setup::webassembly();
+    if !site::can_be_built() {
+        println!("not built: there is no toolchain for WebAssembly here");
+        return Ok(());
+    }
+    site::run(&[])?;
+    let mut command = cargo::cargo();
+    command.args(["test", "--workspace", "--locked", "--test", "browser", "--"]);
+    command.args(["site::", "second_engine::"]);
+    command.env("ALMURI_SITE", cargo::root().join(site::SITE));
+    let status = command
+        .status()
+        .map_err(|error| format!("cargo test did not start: {error}"))?;
+    if status.success() {
+        Ok(())
+    } else {
+        Err("the page without a server: the failing test says what it found".to_owned())
+    }
+}
+
 /// Installs what the steps need, then runs every step, even after one has failed, and
 /// names those that did.
 pub(crate) fn run(_: &[String]) -> Result<(), String> {
@@ -117,6 +140,10 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
         if !status.success() {
             failed.push(format!("{}: {}", step.title, step.mend));
         }
+    }
+    println!("── the page without a server");
+    if let Err(message) = the_site() {
+        failed.push(message);
     }
     println!("── licences");
     if let Err(message) = licences::run(&[]) {

@@ -6,7 +6,7 @@ use std::process::Stdio;
 
 use ordeal::{PERCENT, TOLD};
 
-use crate::cargo;
+use crate::{cargo, site};
 
 /// The test files that have an ordeal, and what they try.
 const TESTS: &[(&str, &str)] = &[
@@ -22,11 +22,16 @@ const TESTS: &[(&str, &str)] = &[
     ("held", "The server, flooded"),
     ("any_input", "Whatever is written"),
     ("photograph", "Instruments in their photographs"),
+    (BROWSER, "The casebook in the browser, its tabs closed"),
 ];
 
 /// The test of ten million inputs, and the crates that are optimised for it besides those that
 /// always are.
 const OF_MILLIONS: (&str, [&str; 3]) = ("any_input", ["desk", "ordeal", "words"]);
+
+/// The page's tests: one of them has an ordeal, in the page without a server.
+const BROWSER: &str = "browser";
+const OF_BROWSER: &str = "what_was_kept_outlives_the_tab";
 
 /// Where the table is.
 const TABLE: &str = "reference/ordeal.md";
@@ -128,6 +133,9 @@ fn with_part(table: &str, test: &str, part: &str) -> String {
 
 /// Runs one test file, and gives back the rows that it told.
 fn tried(test: &str, percent: u64) -> Result<Vec<String>, String> {
+    if test == BROWSER {
+        site::run(&[])?;
+    }
     let mut command = cargo::cargo();
     command.args(["test", "--workspace", "--locked"]);
     let (of_millions, optimised) = OF_MILLIONS;
@@ -139,7 +147,9 @@ fn tried(test: &str, percent: u64) -> Result<Vec<String>, String> {
     }
     let mut child = command
         .args(["--test", test, "--"])
+        .args((test == BROWSER).then_some(OF_BROWSER))
         .args(["--nocapture", "--test-threads", "1"])
+        .env("ALMURI_SITE", cargo::root().join(site::SITE))
         .env(PERCENT, percent.to_string())
         .stdout(Stdio::piped())
         .spawn()

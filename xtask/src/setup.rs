@@ -47,6 +47,14 @@ const TOOLS: &[Tool] = &[
         },
     },
     Tool {
+        programs: &["firefox", "firefox-esr"],
+        purpose: "shows the page without a server to its tests, as a second engine (Firefox)",
+        package: System {
+            debian: "firefox-esr",
+            ubuntu: "firefox",
+        },
+    },
+    Tool {
         programs: &["chromedriver"],
         purpose: "lets the tests lead Chromium",
         package: System {

@@ -18,7 +18,7 @@ use wasm::Build;
 pub(crate) use wasm::can_be_built;
 
 /// Where the site is built.
-const SITE: &str = "target/site";
+pub(crate) const SITE: &str = "target/site";
 
 const USAGE: &str = "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--files] [--into DIR]";
 

@@ -120,7 +120,35 @@ pub(super) fn built(build: Build) -> Result<Vec<u8>, String> {
     } else {
         &made
     };
-    std::fs::read(file).map_err(|error| format!("{} cannot be read: {error}", file.display()))
+    let unreadable = |error| format!("{} cannot be read: {error}", file.display());
+    without_names(&std::fs::read(file).map_err(unreadable)?)
+        .ok_or_else(|| format!("{} is no module of WebAssembly", file.display()))
+}
+
+/// A module without what is for debuggers alone: names of functions, who made it (W3C,
+/// WebAssembly Core Specification 2.0, 5.5.3: sections of id 0). None where it is no module.
+fn without_names(module: &[u8]) -> Option<Vec<u8>> {
+    const HEAD: &[u8] = b"\0asm\x01\0\0\0";
+    let mut rest = module.strip_prefix(HEAD)?;
+    let mut kept = HEAD.to_vec();
+    while let Some((id, after)) = rest.split_first() {
+        // The length is a number in groups of seven bits, the lowest first.
+        let mut length = 0_usize;
+        let mut head = 1_usize;
+        for (place, byte) in after.iter().take(5).enumerate() {
+            length |= usize::from(byte & 0x7f) << (7 * place);
+            head += 1;
+            if byte & 0x80 == 0 {
+                break;
+            }
+        }
+        let section = rest.get(..head.checked_add(length)?)?;
+        if *id != 0 {
+            kept.extend(section);
+        }
+        rest = rest.get(section.len()..)?;
+    }
+    Some(kept)
 }
 
 /// Whether `wasm-opt` is there and has made a smaller one, which is not older.
@@ -153,4 +181,22 @@ fn optimised(made: &Path, smaller: &PathBuf) -> bool {
         .stderr(std::process::Stdio::null())
         .status()
         .is_ok_and(|status| status.success())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::without_names;
+
+    #[test]
+    fn what_is_for_debuggers_alone_is_left_out() {
+        let head = b"\0asm\x01\0\0\0";
+        // A custom section, a section of id 1, and a custom one whose length has two bytes.
+        let long = [&[0, 0x80, 0x01][..], &[7; 128]].concat();
+        let module = [head, &[0, 2, 1, b'n'][..], &[1, 3, 4, 5, 6], &long].concat();
+        let kept = [head, &[1, 3, 4, 5, 6][..]].concat();
+        assert_eq!(without_names(&module).as_deref(), Some(&kept[..]));
+        assert_eq!(without_names(&kept).as_deref(), Some(&kept[..]));
+        assert_eq!(without_names(b"no module"), None);
+        assert_eq!(without_names(&module[..module.len() - 1]), None, "cut off");
+    }
 }
