@@ -205,6 +205,7 @@ def rows_of_commands(folder):
     write(folder / "table.csv", table(8))
     (folder / "photograph.toml").write_text(photograph())
     (folder / "kept-class.toml").write_text(class_of(CLASS[0], CLASS[1]))
+    (folder / "page.html").write_text(f'<html data-desk="here"><head></head><script data-piece="x">{"x" * (20 << 20)}</script></html>')
     (folder / "site").mkdir()
     (folder / "site" / "index.html").write_text("<title>A page</title>")
     write(folder / "site" / "large.bin", (("0" * 1023 + "\n") for _ in range(255 << 10)))
@@ -261,6 +262,9 @@ def rows_of_commands(folder):
         ("`class answer`", ["class", "answer", "1", "1", "Pupil 7", "--read", "1.ascendant=11 Pisces", *CLASSES]),
         ("`class show`, all sheets", ["class", "show", "1", *CLASSES]),
         ("`class sheet`", ["class", "sheet", "1", "1", "Pupil 7", *CLASSES]),
+        ("`class post` of a page of 20 MB, one for all", ["class", "post", "1", "--site", "page.html", "--one-for-all", "-o", "posted", *CLASSES]),
+        ("", BACK),
+        (f"`class collect` of {CLASS[0]} files", ["class", "collect", "1", "back", "--overwrite", *CLASSES]),
         ("`class list`", ["class", "list", *CLASSES]),
         ("`class edit`", ["class", "edit", "1", "kept-class.toml", *CLASSES]),
         ("`casebook export` of that class", ["casebook", "export", "-o", "classes.json", *CLASSES]),
@@ -282,6 +286,9 @@ def rows_of_commands(folder):
         ("`casebook delete` from 100,000 cases", ["casebook", "delete", "7", "--yes"]),
         ("", ["casebook", "import", "for-the-page.csv", "--book", "page.sqlite"]),
     ]:
+        if arguments is BACK:
+            came_back(folder)
+            continue
         if arguments is FILL:
             while commands.run(GIVE_OUT)[0] == 0:
                 pass
@@ -380,6 +387,8 @@ def rows_of_classes(folder):
             ("class/look", {"id": 1}),
             ("class/paper", lambda: {"id": server.kept["look"]["sheets"][0]["papers"][7]["id"]}),
             ("class/answer", lambda: {"id": server.kept["id"], "version": server.kept["version"], "read": {"1": {"ascendant": "11 Pisces"}}, "remark": ""}),
+            ("class/post", {"id": 1, "sheet": 1, "corrects": False}),
+            ("class/collect", lambda: {"id": 1, "text": json.dumps(answers_of(server.kept["posted"], server.kept["posted"]["papers"][0])), "instead": True}),
             *[("class/print", {"id": 1, "what": what, "page": "a4"}) for what in ("sheets", "key", "key-at-length", "seating")],
             ("class/delete", {"id": 1, "version": 2}),
         ]:
@@ -423,6 +432,27 @@ CLASSES = ("--book", "classes.sqlite")
 GIVE_OUT = ["class", "give-out", "1", "--year", "2026", "--questions", str(CLASS[1]), "--each-their-own", *CLASSES]
 # Sheets are given out until the class has as many as one can have.
 FILL = None
+# The pupils' pages are answered.
+BACK = "back"
+
+
+def came_back(folder):
+    """What each pupil's page saves, as the one page for all has their numbers."""
+    (page,) = (folder / "posted").glob("sheet-*.html")
+    posted = page.read_text().split('id="posted">', 1)[1].split("</script>", 1)[0]
+    posted = json.loads(posted)
+    (folder / "back").mkdir()
+    for paper in posted["papers"]:
+        (folder / "back" / f"{paper['number']}.json").write_text(json.dumps(answers_of(posted, paper)))
+
+
+def answers_of(posted, paper):
+    """A figure's angles read everywhere, each where it is asked."""
+    questions = paper["asked"]["pupils"][0]["questions"]
+    asked = {one["number"]: {ask["name"] for ask in one["asks"]} for one in questions}
+    read = {str(number): {"ascendant": "11 Pisces"} for number, names in asked.items() if "ascendant" in names}
+    answered = {name: paper[name] for name in ("number", "paper", "mark")} | {"read": read}
+    return {"version": 1, "class": posted["class"], "sheet": posted["sheet"], "answers": [answered]}
 
 
 def main():
