@@ -275,6 +275,51 @@ export const CHAPTERS = [
         ]
       },
       {
+        "heading": "Pages for the pupils"
+      },
+      {
+        "paragraph": [
+          "Pupils who have no paper, or are elsewhere, work the sheet in a browser, without a network. Under ",
+          {
+            "label": "Classes"
+          },
+          " open ",
+          {
+            "label": "Pages for the pupils, and their answers"
+          },
+          ", choose the page as one file (almuri.html), and press ",
+          {
+            "label": "One page for all"
+          },
+          " or ",
+          {
+            "label": "The page of this pupil"
+          },
+          ". No name goes out: each pupil has a number, and whose it is the workbench tells you alone. With ",
+          {
+            "label": "corrected on the"
+          },
+          " ",
+          {
+            "label": "spot"
+          },
+          " the page says at once what is right and what slip would explain the rest."
+        ]
+      },
+      {
+        "paragraph": [
+          "Each pupil presses ",
+          {
+            "label": "Save the answers"
+          },
+          " and sends you the file. Take the files, all together, under ",
+          {
+            "label": "Answers that came back"
+          },
+          ": they are corrected and kept, and the class's table says who read what and what to teach next."
+        ]
+      },
+      {
         "heading": "Practising alone"
       },
       {
