@@ -361,6 +361,8 @@ def rows_of_routes(folder):
             ("workshop/example", None),
             ("workshop/examine", {"measurements": measured, "with": large}),
             ("workshop/examine", {"measurements": photograph()}),
+            ("workshop/propose", {"measurements": photograph(), "at_px": [1500.0, 1500.0]}),
+            ("workshop/setting", {"measurements": (ROOT / "data" / "measurements" / "as-it-was-set.toml").read_text(), "case": PLAIN}),
             ("workshop/preview", {"with": large}),
             ("workshop/card", {"plates": {"towns": towns(1), "stock_deg": stock, "year": 2026}, "paper": "a4"}),
             ("workshop/plates", {"towns": towns(2000), "stock_deg": stock, "houses": "placidus", "within_deg": 0.01}),

@@ -49,7 +49,7 @@ const STEPS: &[Step] = &[
     },
     Step {
         title: "tests",
-        cargo: &["test", "--workspace", "--locked"],
+        cargo: &["test", "--workspace", "--locked", "--no-fail-fast"],
         mend: "the failing test says what it found",
     },
     Step {
