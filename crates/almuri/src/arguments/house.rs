@@ -90,7 +90,7 @@ pub(crate) struct SettingsArguments {
     /// How figures are drawn: brass, brass-narrow, square, round or as-instrument
     #[arg(long, value_name = "FORM")]
     pub(crate) figures: Option<String>,
-    /// Where others can open the page, such as https://example.org/almuri/: cards, handouts and
+    /// Where others can open the page, such as `https://example.org/almuri/`: cards, handouts and
     /// the sheets of made instruments then bear a code for telephones
     #[arg(long, value_name = "ADDRESS")]
     pub(crate) page_address: Option<String>,
