@@ -453,7 +453,7 @@ def answers_of(posted, paper):
     questions = paper["asked"]["pupils"][0]["questions"]
     asked = {one["number"]: {ask["name"] for ask in one["asks"]} for one in questions}
     read = {str(number): {"ascendant": "11 Pisces"} for number, names in asked.items() if "ascendant" in names}
-    answered = {name: paper[name] for name in ("number", "paper", "mark")} | {"read": read}
+    answered = {name: paper[name] for name in ("number", "mark")} | {"read": read}
     return {"version": 1, "class": posted["class"], "sheet": posted["sheet"], "answers": [answered]}
 
 

@@ -121,6 +121,10 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
     let mut failed = Vec::new();
     println!("── setup");
     setup::run(&[])?;
+    println!("── licences");
+    if let Err(message) = licences::run(&[]) {
+        failed.push(message);
+    }
     println!("── page");
     // First, for the tests in the browser use what it installs.
     if let Err(message) = page::run(&[]) {
@@ -143,10 +147,6 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
     }
     println!("── the page without a server");
     if let Err(message) = the_site() {
-        failed.push(message);
-    }
-    println!("── licences");
-    if let Err(message) = licences::run(&[]) {
         failed.push(message);
     }
     if failed.is_empty() {

@@ -2,13 +2,15 @@
 
 use crate::cargo::Metadata;
 
-/// What a dependency may be licensed under, by SPDX name.
+/// What a dependency may be licensed under, by SPDX name. All ask for no more than their notice
+/// (ISC is the two-clause BSD licence in fewer words).
 const PERMITTED: &[&str] = &[
     "Apache-2.0",
     "Apache-2.0 WITH LLVM-exception",
     "BSD-2-Clause",
     "BSD-3-Clause",
     "CC0-1.0",
+    "ISC",
     "MIT",
     "Unicode-3.0",
     "Unlicense",

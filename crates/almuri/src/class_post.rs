@@ -131,16 +131,19 @@ pub(crate) fn collect(
         let came = text_of(&file, MOST_ANSWER_BYTES, "a file that a pupils’ page saved").and_then(
             |text| {
                 let came = page::came_back(&text)?;
-                Ok(page::collected(id, &papers, &came, overwrite, &cabinet)?)
+                let all = page::collected(id, &papers, &came, overwrite, &cabinet)?;
+                for one in &all {
+                    if let Some(after) = &one.after {
+                        book.edit_paper(one.before.id, one.before.version, after)?;
+                    }
+                }
+                Ok(all)
             },
         );
-        let came = came.map_err(|failure| failure.to_string());
-        for one in came.iter().flatten() {
-            if let Some(after) = &one.after {
-                book.edit_paper(one.before.id, one.before.version, after)?;
-            }
-        }
-        all.push(Taken { file, came });
+        all.push(Taken {
+            file,
+            came: came.map_err(|failure| failure.to_string()),
+        });
     }
     if json {
         return Ok(told_in_json(&all).to_string() + "\n");
@@ -161,6 +164,9 @@ pub(crate) fn collect(
             }
             Err(why) => text.push_str(&format!("{file}: not taken: {why}\n")),
         }
+    }
+    if all.iter().all(|one| one.came.is_err()) {
+        return Err(Failure::bad_input(text.trim_end()));
     }
     text.push_str(&format!("`almuri class show {id}` shows the class\n"));
     Ok(text)

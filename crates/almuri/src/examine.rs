@@ -1,8 +1,8 @@
 use std::path::Path;
 
 use desk::{
-    DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars, HeldAnswer, MarkAnswer,
-    PicturedAnswer,
+    DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars, HeldAnswer, HeldVerdict,
+    MarkAnswer, PicturedAnswer,
 };
 
 use crate::arguments::ExamineArguments;
@@ -224,10 +224,10 @@ fn batch(sheet: &mut Sheet, examined: &[ExaminedAnswer]) {
                 held.kept,
                 held.kept + held.missed,
                 held.within_mm,
-                match (held.judged, held.accepted) {
-                    (false, _) => "too fine to be judged",
-                    (true, true) => "accepted",
-                    (true, false) => "not accepted",
+                match held.verdict {
+                    HeldVerdict::Accepted => "accepted",
+                    HeldVerdict::NotAccepted => "not accepted",
+                    HeldVerdict::NotJudged => "not judged",
                 }
             ));
         }

@@ -114,16 +114,13 @@ fn code(
         return Ok(None);
     };
     let case = CastRequest {
-        when: "now".to_owned(),
         at,
         zone,
         with: Some(desk::linked_to_make(with, &arguments.plate, cabinet)?),
         ..CastRequest::default()
     };
-    // What nobody could open is not printed.
-    desk::cast(&case, cabinet, now_unix_s())?;
-    let code = address.code_of(&case, cabinet);
-    code.map(Some).map_err(Failure::bad_input)
+    let code = address.code_now(case, cabinet, now_unix_s());
+    code.map_err(Failure::bad_input)
 }
 
 fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
@@ -174,6 +171,7 @@ impl From<PressError> for Failure {
             PressError::Uncuttable { .. }
             | PressError::KerfAndCutter { .. }
             | PressError::Letter { .. }
+            | PressError::NoSuchPart { .. }
             | PressError::TooMany { .. } => Failure::bad_input(error),
             PressError::NotBuilt(_) | PressError::Document { .. } | PressError::GivenUp(_) => {
                 Failure::other(error)

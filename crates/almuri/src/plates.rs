@@ -10,6 +10,7 @@ use patience::Patience;
 use press::{CardPaper, Code, Printed};
 
 use crate::arguments::PlatesArguments;
+use crate::cast::now_unix_s;
 use crate::failure::Failure;
 use crate::set_folder::SetFolder;
 use crate::settings::Settings;
@@ -24,13 +25,14 @@ const MOST_CARDS: usize = 400;
 
 /// Says which plate serves which town.
 pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
+    let codes = Codes::of(arguments.with.as_deref())?;
     let request = PlatesRequest {
         towns: towns(&arguments.towns)?,
         stock_deg: arguments.stock.clone(),
         within_deg: arguments.within,
         houses: arguments.houses.clone(),
         year: arguments.cards,
-        date_from: arguments.date_from.clone(),
+        date_from: codes.date_from(arguments.date_from.as_deref())?,
     };
     let paper = CardPaper::named(&arguments.paper)?;
     let to = arguments
@@ -44,7 +46,6 @@ pub(crate) fn run(arguments: &PlatesArguments) -> Result<String, Failure> {
             request.towns.len()
         )));
     }
-    let codes = Codes::of(arguments.with.as_deref())?;
     let (answer, cards) = interrupt::work(|patience| {
         let answer = desk::plates(&request, patience.part(0, 2))?;
         let cards = match &to {
@@ -122,19 +123,38 @@ impl Codes {
         })
     }
 
+    /// From where the date of the cards is taken: as it is said, or by the instrument that
+    /// they go with.
+    fn date_from(&self, said: Option<&str>) -> Result<Option<String>, Failure> {
+        let Some(with) = &self.with else {
+            return Ok(said.map(str::to_owned));
+        };
+        let instrument = self.cabinet.meant(with)?;
+        let own = instrument.date_from().name();
+        match said {
+            Some(said) if !said.trim().eq_ignore_ascii_case(own) => {
+                Err(Failure::bad_input(format!(
+                    "--date-from {said}: the cards go with {}, whose date is taken from {own}; \
+                     --with another instrument, or no --date-from, would do",
+                    instrument.specification().name
+                )))
+            }
+            Some(_) | None => Ok(Some(own.to_owned())),
+        }
+    }
+
     /// How it is set now in a place; none where no address of a page is kept.
     fn now_in(&self, place: &str) -> Result<Option<Code>, Failure> {
         let Some(address) = &self.address else {
             return Ok(None);
         };
         let case = CastRequest {
-            when: "now".to_owned(),
             at: place.to_owned(),
             with: self.with.clone(),
             ..CastRequest::default()
         };
-        let code = address.code_of(&case, &self.cabinet);
-        code.map(Some).map_err(Failure::bad_input)
+        let code = address.code_now(case, &self.cabinet, now_unix_s());
+        code.map_err(Failure::bad_input)
     }
 }
 

@@ -45,6 +45,40 @@ fn almuri(arguments: &[&str]) -> Output {
         .unwrap()
 }
 
+/// A card has the sum of the instrument that it goes with: a ring of equal days wants no
+/// equation of time.
+#[test]
+fn a_card_has_the_sum_of_its_instrument() {
+    let told = |name: &str, more: &[&str]| {
+        let folder = Folder::new(name);
+        let into = folder.path("cards");
+        let plates = ["plates", "--towns", "42.88,-8.54", "--stock", "42"];
+        almuri(
+            &[
+                &plates[..],
+                &["--cards", "2027", "--json", "-o", &into],
+                more,
+            ]
+            .concat(),
+        )
+    };
+    let weeks = |output: &Output| {
+        let told: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        let card = &told["towns"][0]["card"];
+        card["equation_of_time"].as_array().unwrap().len()
+    };
+    assert!(weeks(&told("card-class", &["--with", "class instrument"])) > 40);
+    assert_eq!(
+        weeks(&told("card-ring", &["--with", "date-ring instrument"])),
+        0
+    );
+    let both = told(
+        "card-both",
+        &["--with", "date-ring instrument", "--date-from", "zodiac"],
+    );
+    refused(&both, "equal-day-ring");
+}
+
 fn refused(output: &Output, word: &str) {
     assert_eq!(output.status.code(), Some(2), "{output:?}");
     assert!(output.stdout.is_empty());

@@ -179,6 +179,14 @@ impl Cabinet {
         self.pieces.iter().map(|piece| &piece.instrument)
     }
 
+    /// The instrument that is meant.
+    ///
+    /// # Errors
+    /// When there is none of that name, or its specification has a fault.
+    pub fn meant(&self, with: &WithInstrument) -> Result<Instrument, Refusal> {
+        self.find(Some(with), Latitude::ZERO)
+    }
+
     /// The instrument that is meant; without a word, the first that serves the latitude.
     ///
     /// # Errors

@@ -1,7 +1,7 @@
 use instrument::{Hemisphere, Instrument};
 use schemars::JsonSchema;
 use serde::Deserialize;
-use sky::{Latitude, Plain};
+use sky::Plain;
 use words::Called;
 
 use crate::cabinet::Cabinet;
@@ -55,7 +55,7 @@ pub(crate) fn meant(
     hemisphere: Hemisphere,
     cabinet: &Cabinet,
 ) -> Result<Instrument, Refusal> {
-    let instrument = cabinet.find(Some(with), Latitude::ZERO)?;
+    let instrument = cabinet.meant(with)?;
     if instrument.specification().hemisphere != hemisphere {
         return Err(Refusal::new(
             Field::With,

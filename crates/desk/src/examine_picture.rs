@@ -1,8 +1,10 @@
-use instrument::{Instrument, Photograph, Photographed, Seen, Specification, toml_text};
-use sky::{Angle, Latitude, Plain};
-use words::Called;
+use instrument::{Instrument, Length, Photograph, Photographed, Seen, Specification, toml_text};
+use sky::{Angle, Plain};
+use words::{Called, OnEarth};
 
-use crate::answer::{EstimateAnswer, ExaminedAnswer, HeldAnswer, HeldMarkAnswer, PicturedAnswer};
+use crate::answer::{
+    EstimateAnswer, ExaminedAnswer, HeldAnswer, HeldMarkAnswer, HeldVerdict, PicturedAnswer,
+};
 use crate::cabinet::Cabinet;
 use crate::estimates::{degrees, years};
 use crate::examine_asked::{ExamineRequest, limit_mm, meant, no_limit_alone};
@@ -25,6 +27,9 @@ pub(crate) fn examine_picture(
     let with = request.with.as_ref();
     let made = with.map(|with| meant(with, photograph.hemisphere, cabinet));
     let made = made.transpose()?;
+    if let Some(made) = &made {
+        fits(&photograph, made)?;
+    }
     let found = match made {
         Some(_) => Photographed::of_delivered(&photograph),
         None => Photographed::of(&photograph),
@@ -32,7 +37,9 @@ pub(crate) fn examine_picture(
     let found = found.map_err(|error| Refusal::new(Field::Measurements, error))?;
     let pictured = PicturedAnswer {
         tellings: tellings(&found),
-        held: made.map(|made| held(&photograph, &found, &made, within_mm)),
+        held: made
+            .map(|made| held(&photograph, &found, &made, within_mm))
+            .transpose()?,
         ..pictured(&photograph, &found)
     };
     Ok(ExaminedAnswer {
@@ -48,6 +55,38 @@ pub(crate) fn examine_picture(
         pictured: Some(pictured),
     })
 }
+
+/// Whether a picture can be one of an instrument: of its half of the Earth, and of its size
+/// where that is said.
+///
+/// # Errors
+/// When it cannot.
+pub(crate) fn fits(photograph: &Photograph, instrument: &Instrument) -> Result<(), Refusal> {
+    let specification = instrument.specification();
+    let called = Called(&specification.name);
+    let refused = |message: String| Err(Refusal::new(Field::Measurements, message));
+    if photograph.hemisphere != specification.hemisphere {
+        return refused(format!(
+            "hemisphere: the picture is of an instrument for the {}, and {called} is for the {}; \
+             that one, or marks of another picture, would do",
+            photograph.hemisphere.name(),
+            specification.hemisphere.name()
+        ));
+    }
+    let across = 2.0 * instrument.limb_mm();
+    match photograph.limb_diameter {
+        Some(said) if (said.mm() / across - 1.0).abs() > SIZE_OFF => refused(format!(
+            "limb_diameter_mm = {}: the limb of {called} is {across:.1} mm across; that would do, \
+             or no such line",
+            Plain(said.mm())
+        )),
+        Some(_) | None => Ok(()),
+    }
+}
+
+/// By what part a limb may be larger or smaller than it was to be: more is another instrument,
+/// or another unit.
+const SIZE_OFF: f64 = 0.1;
 
 /// The marks that a text holds.
 pub(crate) fn photograph(text: &str) -> Result<Photograph, Refusal> {
@@ -91,10 +130,25 @@ fn held(
     found: &Photographed,
     made: &Instrument,
     within_mm: f64,
-) -> HeldAnswer {
-    let plates = &made.specification().plates;
-    let first = plates.first().copied().unwrap_or(Latitude::ZERO);
-    let plate = made.nearest_plate(found.latitude.map_or(first, |one| one.at));
+) -> Result<HeldAnswer, Refusal> {
+    let plate = match (found.latitude, made.specification().plates.as_slice()) {
+        (Some(found), _) => made.nearest_plate(found.at),
+        (None, [only]) => *only,
+        (None, several) => {
+            let plates: Vec<String> = several
+                .iter()
+                .map(|one| OnEarth(*one).to_string())
+                .collect();
+            return Err(Refusal::new(
+                Field::Measurements,
+                format!(
+                    "which of the plates for {} lies in the picture is not told by these marks; \
+                     points of its horizon or another almucantar would do",
+                    plates.join(", ")
+                ),
+            ));
+        }
+    };
     let all = found.held(made, plate);
     let mut arrows = Vec::new();
     let mut marks = Vec::new();
@@ -125,8 +179,14 @@ fn held(
         lines: Vec::new(),
         arrows,
     };
-    let tells_to_mm = found.tells_to(made).mm();
-    HeldAnswer {
+    let tells_to_mm = found.tells_to(made).map(Length::mm);
+    let is_judged = !marks.is_empty() && tells_to_mm.is_some_and(|told| within_mm >= 2.0 * told);
+    let verdict = match (is_judged, missed) {
+        (false, _) => HeldVerdict::NotJudged,
+        (true, 0) => HeldVerdict::Accepted,
+        (true, _) => HeldVerdict::NotAccepted,
+    };
+    Ok(HeldAnswer {
         name: name.clone(),
         called: Called(name).to_string(),
         plate_latitude_deg: plate.deg(),
@@ -134,11 +194,11 @@ fn held(
         tells_to_mm,
         kept: marks.len() - missed,
         missed,
-        accepted: missed == 0 && !marks.is_empty(),
-        judged: within_mm >= 2.0 * tells_to_mm,
+        verdict,
+        enlarged: map.times(),
         map: map.svg(),
         marks,
-    }
+    })
 }
 
 /// A specification of an instrument so made.
@@ -286,19 +346,7 @@ fn sentences(found: &PicturedAnswer) -> Vec<String> {
     if let Some(lines) = found.house_lines {
         all.push(format!("The house lines are {lines}’s."));
     }
-    let doubtful: Vec<&str> = found
-        .marks
-        .iter()
-        .filter(|one| one.doubtful)
-        .map(|one| one.of.as_str())
-        .collect();
-    match doubtful.as_slice() {
-        [] => {}
-        some => all.push(format!(
-            "Left out of account, too far off: {}.",
-            some.join(", ")
-        )),
-    }
+    all.extend(left_out(found));
     if let Some(held) = &found.held {
         all.push(held_sentence(held));
     }
@@ -310,6 +358,13 @@ fn sentences(found: &PicturedAnswer) -> Vec<String> {
     all
 }
 
+/// Which marks were left out of account, if any was.
+pub(crate) fn left_out(found: &PicturedAnswer) -> Option<String> {
+    let doubtful = found.marks.iter().filter(|one| one.doubtful);
+    let names: Vec<&str> = doubtful.map(|one| one.of.as_str()).collect();
+    (!names.is_empty()).then(|| format!("Left out of account, too far off: {}.", names.join(", ")))
+}
+
 fn held_sentence(held: &HeldAnswer) -> String {
     let count = held.kept + held.missed;
     let Some(worst) = held.marks.first() else {
@@ -318,14 +373,16 @@ fn held_sentence(held: &HeldAnswer) -> String {
             held.called
         );
     };
-    let verdict = match (held.judged, held.accepted) {
-        (false, _) => format!(
-            "Whether it is accepted cannot be judged: in this picture a mark is off by {:.2} mm \
-             as a rule, by the hand that put it",
-            held.tells_to_mm
+    let verdict = match (held.verdict, held.tells_to_mm) {
+        (HeldVerdict::Accepted, _) => "It is accepted".to_owned(),
+        (HeldVerdict::NotAccepted, _) => "It is not accepted".to_owned(),
+        (HeldVerdict::NotJudged, Some(told)) => format!(
+            "Whether it is accepted cannot be judged: in this picture a mark is off by {told:.2} mm \
+             as a rule, by the hand that put it"
         ),
-        (true, true) => "It is accepted".to_owned(),
-        (true, false) => "It is not accepted".to_owned(),
+        (HeldVerdict::NotJudged, None) => "Whether it is accepted cannot be judged: the picture \
+             does not tell how finely"
+            .to_owned(),
     };
     format!(
         "Against {}, plate {}°: {} of {count} marks within {} mm. {verdict}. The worst is {}, \

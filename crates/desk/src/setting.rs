@@ -8,7 +8,7 @@ use crate::answer::{PicturedAnswer, TurnAnswer};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
 use crate::estimates::degrees;
-use crate::examine_picture::{photograph, pictured};
+use crate::examine_picture::{fits, left_out, photograph, pictured};
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 use crate::turn::{StateRequest, TurnRequest, turn};
@@ -41,7 +41,7 @@ pub struct SettingAnswer {
 /// Tells how rete and rule stand in a picture of a known instrument, and what it shows so.
 ///
 /// # Errors
-/// When marks or case cannot be understood, or the picture does not tell how the rete stands.
+/// When marks or case cannot be understood, or the picture does not tell how rete and rule stand.
 pub fn setting(
     request: &SettingRequest,
     cabinet: &Cabinet,
@@ -51,6 +51,7 @@ pub fn setting(
     let casting = Casting::of(&request.case, cabinet, now_unix_s)?;
     let instrument = &casting.instrument;
     refuse_other_hemisphere(instrument, casting.latitude())?;
+    fits(&photograph, instrument)?;
     let plate = instrument.nearest_plate(casting.latitude());
     let found = Photographed::of_known(&photograph, instrument, plate)
         .map_err(|error| Refusal::new(Field::Measurements, error))?;
@@ -61,19 +62,28 @@ pub fn setting(
              ring, would do",
         ));
     };
+    let Some(rule) = found.rule_turn else {
+        return Err(Refusal::new(
+            Field::Measurements,
+            "how the rule stands is not told by these marks; a place on its edge, `rule`, would do",
+        ));
+    };
     let pictured = pictured(&photograph, &found);
-    let rule = found.rule_turn;
     let turned = TurnRequest {
         case: request.case.clone(),
         state: StateRequest {
             plate_latitude_deg: plate.deg(),
             rete_deg: rete.at.in_turn().deg(),
-            rule_deg: rule.map_or(0.0, |one| one.at.in_turn().deg()),
+            rule_deg: rule.at.in_turn().deg(),
             alidade_deg: 0.0,
         },
         pointer: None,
     };
-    let shows = turn(&turned, cabinet, now_unix_s)?;
+    let shows = TurnAnswer {
+        // What is on the back is not in the picture.
+        date_under_alidade: None,
+        ..turn(&turned, cabinet, now_unix_s)?
+    };
     let mut read = BTreeMap::new();
     let mut put = |what: &str, text: Option<String>| {
         if let Some(text) = text {
@@ -83,27 +93,14 @@ pub fn setting(
     let text = |one: &Option<crate::answer::ReadAnswer>| one.as_ref()?.text.clone();
     put("ascendant", text(&shows.ascendant));
     put("midheaven", text(&shows.midheaven));
-    if rule.is_some() {
-        put("local-time", Some(by_clock(shows.hour.deg)));
-        put("sun-degree", text(&shows.under_rule));
-    }
+    put("local-time", Some(shows.hour.text.clone()));
+    put("sun-degree", text(&shows.under_rule));
     Ok(SettingAnswer {
         sentences: sentences(&pictured),
         pictured,
         shows,
         read,
     })
-}
-
-/// An hour angle as the time of day, `6:49`.
-fn by_clock(deg: f64) -> String {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "minutes of a day"
-    )]
-    let minutes = ((deg.rem_euclid(360.0) / 15.0 + 12.0) * 60.0).round() as u32 % 1440;
-    format!("{}:{:02}", minutes / 60, minutes % 60)
 }
 
 fn sentences(found: &PicturedAnswer) -> Vec<String> {
@@ -114,25 +111,12 @@ fn sentences(found: &PicturedAnswer) -> Vec<String> {
             degrees(rete)
         ));
     }
-    match found.rule_deg {
-        Some(rule) => all.push(format!(
+    if let Some(rule) = found.rule_deg {
+        all.push(format!(
             "The rule stands {} past noon on the limb.",
             degrees(rule)
-        )),
-        None => all
-            .push("How the rule stands is not told: a mark on its edge would tell it.".to_owned()),
-    }
-    let doubtful: Vec<&str> = found
-        .marks
-        .iter()
-        .filter(|one| one.doubtful)
-        .map(|one| one.of.as_str())
-        .collect();
-    if !doubtful.is_empty() {
-        all.push(format!(
-            "Left out of account, too far off: {}.",
-            doubtful.join(", ")
         ));
     }
+    all.extend(left_out(found));
     all
 }

@@ -4,8 +4,8 @@
 #![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
 
 use desk::{
-    Cabinet, CastRequest, CorrectRequest, ExamineRequest, ExaminedAnswer, ProposeRequest,
-    SettingRequest, WithInstrument,
+    Cabinet, CastRequest, CorrectRequest, ExamineRequest, ExaminedAnswer, HeldVerdict,
+    ProposeRequest, SettingRequest, WithInstrument,
 };
 use instrument::{Instrument, LineId, Orientation, Point, RetePoint, Top, Trace};
 use sky::{Angle, Latitude};
@@ -136,8 +136,27 @@ fn a_setting_is_corrected_from_its_picture() {
         measurements: no_rule,
         ..request.clone()
     };
-    let answer = desk::setting(&bare, &cabinet, None).unwrap();
-    assert!(!answer.read.contains_key("local-time") && answer.read.contains_key("ascendant"));
+    let refused = desk::setting(&bare, &cabinet, None).unwrap_err();
+    assert!(refused.message.contains("how the rule stands"), "{refused}");
+    for (line, instead, why) in [
+        (
+            "version = 1\n",
+            "version = 1\nhemisphere = \"south\"\n",
+            "hemisphere",
+        ),
+        (
+            "limb_diameter_mm = ",
+            "limb_diameter_mm = 1",
+            "limb_diameter_mm",
+        ),
+    ] {
+        let wrong = SettingRequest {
+            measurements: request.measurements.replacen(line, instead, 1),
+            ..request.clone()
+        };
+        let refused = desk::setting(&wrong, &cabinet, None).unwrap_err();
+        assert!(refused.message.starts_with(why), "{refused}");
+    }
     let no_rete = SettingRequest {
         measurements: request.measurements.replace("\"almuri\"", "\"hole\""),
         ..request
@@ -223,7 +242,12 @@ fn held(measurements: &str, within_mm: Option<f64>) -> ExaminedAnswer {
 fn a_delivered_piece_is_accepted_or_not() {
     let good = held(&delivered(0.0), None);
     let told = good.pictured.unwrap().held.unwrap();
-    assert!(told.judged && told.accepted, "{:?}", told.marks.first());
+    assert_eq!(
+        told.verdict,
+        HeldVerdict::Accepted,
+        "{:?}",
+        told.marks.first()
+    );
     assert!(told.kept > 40 && told.missed == 0);
     assert!(
         good.sentences
@@ -233,7 +257,8 @@ fn a_delivered_piece_is_accepted_or_not() {
     let text = delivered(0.7);
     let bad = held(&text, None);
     let told = bad.pictured.unwrap().held.unwrap();
-    assert!(!told.accepted && told.missed > 5, "{}", told.missed);
+    assert_eq!(told.verdict, HeldVerdict::NotAccepted);
+    assert!(told.missed > 5, "{}", told.missed);
     let worst = told.marks.first().unwrap();
     // Of the plate, and off towards noon.
     assert!(
@@ -259,7 +284,10 @@ fn a_delivered_piece_is_accepted_or_not() {
     assert_eq!((count("good"), count("off")), (told.kept, told.missed));
     // Finer than the picture tells nothing is judged.
     let fine = held(&text, Some(0.001));
-    assert!(!fine.pictured.unwrap().held.unwrap().judged);
+    assert_eq!(
+        fine.pictured.unwrap().held.unwrap().verdict,
+        HeldVerdict::NotJudged
+    );
     assert!(
         fine.sentences
             .iter()

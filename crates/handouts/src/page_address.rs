@@ -1,3 +1,5 @@
+use base64::Engine as _;
+use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use desk::{Cabinet, CastRequest, WithInstrument, WorkRequest};
 use press::{Code, TooLong};
 
@@ -37,6 +39,29 @@ impl PageAddress {
     /// When the instrument's specification is longer than a code holds.
     pub fn code_of(&self, case: &CastRequest, cabinet: &Cabinet) -> Result<Code, TooLong> {
         Code::of(&self.link(&parameters(case, cabinet)))
+    }
+
+    /// The code of a link to how an instrument is set now in a place; none where it does not
+    /// serve the place, and nobody could set it there.
+    ///
+    /// # Errors
+    /// When the case cannot be cast, or as [`PageAddress::code_of`]; in words, for a person.
+    pub fn code_now(
+        &self,
+        case: CastRequest,
+        cabinet: &Cabinet,
+        now_unix_s: Option<f64>,
+    ) -> Result<Option<Code>, String> {
+        let case = CastRequest {
+            when: "now".to_owned(),
+            ..case
+        };
+        let answer = desk::cast(&case, cabinet, now_unix_s).map_err(|why| why.to_string())?;
+        if answer.reading.is_none() {
+            return Ok(None);
+        }
+        let code = self.code_of(&case, cabinet);
+        code.map(Some).map_err(|why| why.to_string())
     }
 
     /// The code of a link to something that is worked; none where it is of no moment and
@@ -82,10 +107,10 @@ impl PageAddress {
     }
 
     fn link(&self, parameters: &[(String, String)]) -> String {
-        let parameters = parameters
-            .iter()
-            .map(|(name, value)| format!("{}={}", in_address(name), in_address(value)));
-        format!("{}#{}", self.0, parameters.collect::<Vec<_>>().join("&"))
+        let parameters = form_urlencoded::Serializer::new(String::new())
+            .extend_pairs(parameters)
+            .finish();
+        format!("{}#{parameters}", self.0)
     }
 }
 
@@ -121,33 +146,8 @@ fn parameters(case: &CastRequest, cabinet: &Cabinet) -> Vec<(String, String)> {
 
 /// A specification packed (RFC 1951) and written in the letters of RFC 4648, section 5.
 fn packed(specification: &str) -> String {
-    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
     let bytes = miniz_oxide::deflate::compress_to_vec(specification.as_bytes(), 9);
-    let mut text = String::new();
-    for three in bytes.chunks(3) {
-        let word = (0..3).fold(0_usize, |word, place| {
-            word << 8 | usize::from(three.get(place).copied().unwrap_or(0))
-        });
-        for place in 0..=three.len() {
-            let letter = LETTERS[word >> (18 - 6 * place) & 63];
-            text.push(char::from(letter));
-        }
-    }
-    text
-}
-
-/// As the ends of addresses are written (WHATWG, URL, application/x-www-form-urlencoded).
-fn in_address(text: &str) -> String {
-    let mut written = String::new();
-    for byte in text.bytes() {
-        match byte {
-            b' ' => written.push('+'),
-            b'*' | b'-' | b'.' | b'_' => written.push(char::from(byte)),
-            byte if byte.is_ascii_alphanumeric() => written.push(char::from(byte)),
-            byte => written.push_str(&format!("%{byte:02X}")),
-        }
-    }
-    written
+    URL_SAFE_NO_PAD.encode(bytes)
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use instrument::{Hemisphere, HourLines, Mark, OfPlate, Photograph, Photographed,
 use ordeal::{Dice, tell, times};
 use sky::Angle;
 
-use seen::{Chance, Gathered, SIZE, eye, marked, truth};
+use seen::{Chance, Gathered, SIZE, eye, hemisphere_of, marked, truth};
 
 #[test]
 fn instruments_are_found_in_their_pictures_and_as_well_as_is_said() {
@@ -26,11 +26,7 @@ fn instruments_are_found_in_their_pictures_and_as_well_as_is_said() {
     let mut marks = 0;
     let rounds = times(40, 300);
     for round in 0..rounds {
-        let hemisphere = if round % 4 == 3 {
-            Hemisphere::South
-        } else {
-            Hemisphere::North
-        };
+        let hemisphere = hemisphere_of(round);
         let (truth, brass) = truth(&mut chance, hemisphere);
         let eye = eye(truth.limb_mm, &mut chance);
         let photograph = marked(&truth, &brass, &eye, 1.0, &mut chance);

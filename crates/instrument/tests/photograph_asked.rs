@@ -12,7 +12,7 @@ use instrument::{
 use ordeal::{Dice, tell, times};
 use sky::{Angle, Latitude};
 
-use seen::{Chance, Eye, Gathered, SIZE, Truth, eye, marked, truth};
+use seen::{Chance, Eye, Gathered, SIZE, Truth, eye, hemisphere_of, marked, truth};
 
 /// Without faults, and with the plate of its own.
 fn faultless(chance: &mut Chance, hemisphere: Hemisphere) -> (Truth, Instrument) {
@@ -38,11 +38,7 @@ fn what_is_pressed_is_named_by_its_place() {
     let [mut pressed, mut first, mut among_three] = [0, 0, 0];
     let rounds = times(6, 60);
     for round in 0..rounds {
-        let hemisphere = if round % 4 == 3 {
-            Hemisphere::South
-        } else {
-            Hemisphere::North
-        };
+        let hemisphere = hemisphere_of(round);
         let (truth, brass) = truth(&mut chance, hemisphere);
         let eye = eye(truth.limb_mm, &mut chance);
         let whole = marked(&truth, &brass, &eye, 1.0, &mut chance);
@@ -305,11 +301,7 @@ fn a_setting_is_told_by_five_points() {
     let [mut rete, mut rule] = std::array::from_fn::<Gathered, 2, _>(|_| Gathered::default());
     let rounds = times(40, 300);
     for round in 0..rounds {
-        let hemisphere = if round % 4 == 3 {
-            Hemisphere::South
-        } else {
-            Hemisphere::North
-        };
+        let hemisphere = hemisphere_of(round);
         let (truth, brass) = faultless(&mut chance, hemisphere);
         // As one holds a telephone over it.
         let eye = Eye::at(
@@ -431,7 +423,7 @@ fn a_delivered_piece_is_held_against_its_specification() {
             let found = Photographed::of_delivered(&photograph).unwrap();
             let held = found.held(&brass, plate_of(truth));
             assert_eq!(held.len(), photograph.marks.len());
-            (held, found.tells_to(&brass).mm())
+            (held, found.tells_to(&brass).unwrap().mm())
         };
         let (held, tells_to) = off(&straight, &mut chance);
         assert!((0.01..0.12).contains(&tells_to), "{tells_to}");

@@ -33,8 +33,6 @@ pub struct Posted {
 pub struct PostedPaper {
     /// The pupil's number: the place among those who were given the sheet, from 1.
     pub number: usize,
-    /// The paper's number in the teacher's book.
-    pub paper: i64,
     /// What it is known by again.
     pub mark: String,
     /// The questions, in the form of `exercises.json`, without their key.
@@ -62,8 +60,6 @@ pub struct CameBackPaper {
     /// As it was posted.
     pub number: usize,
     /// As it was posted.
-    pub paper: i64,
-    /// As it was posted.
     pub mark: String,
     /// What was read.
     pub read: Read,
@@ -86,7 +82,6 @@ pub fn posted(
         let asked = for_post(&kept.paper, number, cabinet)?;
         Ok(PostedPaper {
             number,
-            paper: kept.id.0,
             mark: mark(&kept.paper)?,
             asked,
         })
@@ -124,14 +119,14 @@ fn for_post(paper: &Paper, number: usize, cabinet: &Cabinet) -> Result<Exercises
     Ok(asked)
 }
 
-/// What a paper's questions are known by again, whatever was answered and whoever was asked.
+/// What a paper's questions are known by again, whatever was answered and whoever was asked:
+/// of what was printed on it alone, so that a later program and another book know it too.
 fn mark(paper: &Paper) -> Result<String, Fault> {
-    let mut asked = asked(paper)?.without_key();
-    for pupil in &mut asked.pupils {
-        pupil.name.clear();
+    let mut printed = format!("{} {}", paper.sheet, paper.given);
+    for question in asked(paper)?.pupils.iter().flat_map(|one| &one.questions) {
+        printed.push_str(&format!("\n{} {}", question.number, question.text));
     }
-    let text = serde_json::to_vec(&asked).map_err(Fault::inner)?;
-    Ok(format!("{:08x}", crc32fast::hash(&text)))
+    Ok(format!("{:08x}", crc32fast::hash(printed.as_bytes())))
 }
 
 /// The page of a site that is one file, with sheets in it.
@@ -195,10 +190,20 @@ pub fn collected(
     instead: bool,
     cabinet: &Cabinet,
 ) -> Result<Vec<Collected>, Fault> {
+    let mut numbers: Vec<usize> = came.answers.iter().map(|one| one.number).collect();
+    numbers.sort_unstable();
+    if let Some([twice, _]) = numbers.array_windows().find(|[one, next]| one == next) {
+        return Err(Fault::asked(format!(
+            "number {twice} stands in it twice; each once would do"
+        )));
+    }
+    let given: Vec<&KeptPaper> = papers
+        .iter()
+        .filter(|kept| kept.class == class && kept.paper.sheet == came.sheet)
+        .collect();
     let one = |answers: &CameBackPaper| {
-        let before = papers
-            .iter()
-            .find(|kept| kept.id.0 == answers.paper && kept.class == class);
+        let place = answers.number.checked_sub(1);
+        let before = place.and_then(|place| given.get(place).copied());
         let is_same = before.map(|kept| mark(&kept.paper)).transpose()?;
         let Some(before) = before.filter(|_| is_same.as_ref() == Some(&answers.mark)) else {
             return Err(Fault::asked(format!(
@@ -206,12 +211,18 @@ pub fn collected(
                 came.sheet, answers.number
             )));
         };
+        if answers.read.values().all(|read| read.is_empty()) {
+            return Err(Fault::asked(format!(
+                "nothing is answered on sheet {} of number {}; a reading would do",
+                came.sheet, answers.number
+            )));
+        }
         let after = answered(&before.paper, &answers.read, cabinet)?;
         let same = after.answers == before.paper.answers;
         if !same && !before.paper.answers.is_empty() && !instead {
             return Err(Fault::asked(format!(
                 "sheet {} of {} was answered otherwise before; it stays as it is unless these \
-                 are to stand in its place",
+                 are to stand in its place (on the command line `--overwrite`)",
                 came.sheet, before.paper.pupil
             )));
         }
@@ -299,7 +310,6 @@ mod tests {
             let read = read.map(|one| (one.name.clone(), one.reads.clone()));
             CameBackPaper {
                 number: posted.number,
-                paper: posted.paper,
                 mark: posted.mark.clone(),
                 read: BTreeMap::from([(question.number, read.collect())]),
             }
@@ -370,7 +380,11 @@ mod tests {
             let read = &came
                 .answers
                 .iter()
-                .find(|a| a.paper == kept.id.0)
+                .find(|a| {
+                    papers
+                        .get(a.number - 1)
+                        .is_some_and(|one| one.id == kept.id)
+                })
                 .expect("its")
                 .read;
             assert_eq!(

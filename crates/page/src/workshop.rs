@@ -82,15 +82,17 @@ fn code_now(
     with: Option<WithInstrument>,
 ) -> Result<Option<Code>, Fault> {
     let address = holder.settings().map_err(Fault::asked)?.linked_to()?;
+    let Some(address) = address else {
+        return Ok(None);
+    };
     let case = CastRequest {
-        when: "now".to_owned(),
         at,
         zone,
         with,
         ..CastRequest::default()
     };
-    let code = address.map(|address| address.code_of(&case, &holder.cabinet()));
-    code.transpose().map_err(Fault::asked)
+    let code = address.code_now(case, &holder.cabinet(), holder.now_unix_s());
+    code.map_err(Fault::asked)
 }
 
 /// The card of a town.

@@ -19,7 +19,9 @@ pub struct Code {
 
 /// A text is longer than a code holds.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
-#[error("{0} letters are more than a code holds; 2,300 would do")]
+#[error(
+    "a link of {0} letters is longer than a code holds, which is 2,300; an instrument whose specification has less in it would do, or settings without a page's address"
+)]
 pub struct TooLong(usize);
 
 /// Dark squares beside one another, in squares from the upper left corner of the code with
@@ -141,10 +143,7 @@ impl Code {
         for Dark { x, y, length } in self.dark() {
             path.push_str(&format!("M{x} {y}h{length}v1h-{length}z"));
         }
-        let words = words
-            .replace('&', "&amp;")
-            .replace('<', "&lt;")
-            .replace('"', "&quot;");
+        let words = drawing::escaped(words);
         format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {wide} {wide}\" role=\"img\" \
              aria-label=\"{words}\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" \

@@ -27,6 +27,14 @@ pub enum PressError {
         /// How many would do.
         most: usize,
     },
+    /// A part that has a material of its own is none of those that are laid.
+    #[error("“{name}” is none of the parts; {would_do} would do")]
+    NoSuchPart {
+        /// What was named.
+        name: String,
+        /// What they are called.
+        would_do: String,
+    },
     /// Edges are let out by so much that the relief for a cutter would close again.
     #[error(
         "a kerf of {kerf_mm} mm leaves nothing of the relief for a cutter of {cutter_mm} mm; a kerf below {} mm would do, or 0 where the machine's own program allows for its cutter", cutter_mm / 2.0

@@ -28,7 +28,7 @@ pub enum OrderError {
     },
     /// A sheet is not understood.
     #[error(
-        "“{0}” is no sheet; breadth by height by thickness in millimetres would do, with its material, such as “brass 300x400x1.5”, “2 walnut 200x300x3 grain”"
+        "“{0}” is no sheet; breadth by height by thickness in millimetres would do, with its material before it, a point in numbers and no spaces between them, such as “brass 300x400x1.5”, “2 walnut 200x300x3 grain”"
     )]
     Stock(String),
     /// Parts are not laid on sheets in this format.

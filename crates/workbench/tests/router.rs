@@ -5,6 +5,7 @@
 mod asked;
 
 use asked::{PORT, answer, get, json_of, post, session};
+use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, StatusCode};
 use casebook::{CabinetFolder, Casebook};
@@ -16,6 +17,12 @@ use workbench::{Book, Desk, Nowhere, Session, Shelf, app};
 /// The demonstration.
 fn case() -> Value {
     json!({ "when": "2024-05-14 09:20", "at": "42.8806,-8.5449", "zone": "Europe/Madrid" })
+}
+
+/// What is served with a casebook and the cabinet that comes with the program.
+fn served_with(book: Book) -> Router {
+    let desk = Desk::new(Cabinet::built_in(), Nowhere::default(), book);
+    app(desk, PORT, session())
 }
 
 #[tokio::test]
@@ -179,12 +186,7 @@ async fn operations_are_listed_worked_and_refused_by_the_value_that_is_wrong() {
 
 #[tokio::test]
 async fn settings_are_kept() {
-    let desk = Desk::new(
-        Cabinet::built_in(),
-        Nowhere::default(),
-        Book::at(Err("no casebook is needed here".to_owned())),
-    );
-    let router = app(desk, PORT, session());
+    let router = served_with(Book::at(Err("no casebook is needed here".to_owned())));
     let kept = json!({
         "home": "Lisbon", "zone": null, "with": null, "houses": null, "by": "turning", "sun": null, "figures": "square", "page_address": "https://example.org/almuri/",
     });
@@ -288,11 +290,7 @@ async fn bodies_too_large_or_malformed_are_refused_in_a_sentence() {
 async fn the_casebook_is_asked_kept_and_refused_in_sentences() {
     let folder = tempfile::tempdir().unwrap();
     let book = Book::at(Ok(folder.path().join("casebook.sqlite")));
-    let router = app(
-        Desk::new(Cabinet::built_in(), Nowhere::default(), book),
-        PORT,
-        session(),
-    );
+    let router = served_with(book);
     let asked = |path: &str, body: Value| {
         let (router, request) = (router.clone(), post(path, &body));
         async move {
@@ -373,15 +371,7 @@ async fn the_page_carries_no_more_out_than_it_carries_in() {
     };
     book.keep_all(vec![large; 34]).unwrap();
     drop(book);
-    let router = app(
-        Desk::new(
-            Cabinet::built_in(),
-            Nowhere::default(),
-            Book::at(Ok(path.clone())),
-        ),
-        PORT,
-        session(),
-    );
+    let router = served_with(Book::at(Ok(path.clone())));
     for form in ["json", "csv", "spreadsheet"] {
         let asked = post("/desk/casebook/export", json!({ "form": form }));
         let refused = router.clone().oneshot(asked).await.unwrap();
@@ -397,11 +387,7 @@ async fn a_casebook_that_cannot_be_used_says_why_and_stays_as_it_is() {
     let path = folder.path().join("casebook.sqlite");
     std::fs::write(&path, "this is no casebook at all, but somebody's letter").unwrap();
     let book = Book::at(Ok(path.clone()));
-    let router = app(
-        Desk::new(Cabinet::built_in(), Nowhere::default(), book),
-        PORT,
-        session(),
-    );
+    let router = served_with(book);
     let response = router.oneshot(post("/desk/today", "{}")).await.unwrap();
     assert_eq!(response.status(), StatusCode::INTERNAL_SERVER_ERROR);
     let message = json_of(response).await["message"].to_string();
@@ -424,15 +410,7 @@ async fn a_casebook_that_cannot_be_used_says_why_and_stays_as_it_is() {
 async fn a_casebook_replaced_or_taken_away_meanwhile_loses_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("casebook.sqlite");
-    let router = app(
-        Desk::new(
-            Cabinet::built_in(),
-            Nowhere::default(),
-            Book::at(Ok(path.clone())),
-        ),
-        PORT,
-        session(),
-    );
+    let router = served_with(Book::at(Ok(path.clone())));
     let keep = async |name: &str| {
         let mut case = case();
         case["name"] = json!(name);

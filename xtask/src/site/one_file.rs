@@ -1,9 +1,12 @@
 //! The page as one file: every module, style, font and piece within it. A module finds
 //! another by a map of names; from a double-click nothing else could be loaded.
 
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+
 use super::data::Data;
 use super::page::{Page, manifest};
-use super::piece::{Piece, base64, packed};
+use super::piece::{Piece, packed};
 
 /// The script that holds the desk, which is no module.
 const WORKER: &str = "js/desk-worker.js";
@@ -93,7 +96,7 @@ fn within(page: &Page, line: &str) -> Result<String, String> {
         return Ok(String::new());
     }
     if line.contains("rel=\"icon\"") {
-        let icon = base64(page.icon.as_bytes());
+        let icon = STANDARD.encode(&page.icon);
         return Ok(format!(
             "<link rel=\"icon\" href=\"data:image/svg+xml;base64,{icon}\">"
         ));
@@ -109,7 +112,7 @@ fn with_fonts(page: &Page, style: &str) -> String {
             if style.contains(&address) {
                 style.replace(
                     &address,
-                    &format!("url(data:font/woff2;base64,{})", base64(bytes)),
+                    &format!("url(data:font/woff2;base64,{})", STANDARD.encode(bytes)),
                 )
             } else {
                 style
@@ -131,6 +134,6 @@ fn name_of(path: &str) -> String {
 fn inline(name: &str, bytes: &[u8]) -> String {
     format!(
         "<script type=\"text/plain\" data-piece=\"{name}\">{}</script>\n",
-        base64(bytes)
+        STANDARD.encode(bytes)
     )
 }

@@ -13,21 +13,33 @@ pub struct HeldAnswer {
     /// How far a mark may be off.
     pub within_mm: f64,
     /// How finely the picture tells a length: what a mark is off as a rule by the hand that
-    /// put it.
-    pub tells_to_mm: f64,
+    /// put it. Null where the picture does not tell.
+    pub tells_to_mm: Option<f64>,
     /// How many marks are within it.
     pub kept: usize,
     /// How many are not.
     pub missed: usize,
-    /// Whether all are.
-    pub accepted: bool,
-    /// Whether the picture is fine enough to judge by: a limit of less than twice what it
-    /// tells to is not.
-    pub judged: bool,
+    /// What follows.
+    pub verdict: HeldVerdict,
     /// Each mark, the worst first.
     pub marks: Vec<HeldMarkAnswer>,
     /// A map of them over the picture, as SVG in its pixels.
     pub map: String,
+    /// By how much what marks are off is enlarged on it.
+    pub enlarged: u32,
+}
+
+/// What follows for a delivered piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum HeldVerdict {
+    /// Every mark is within the limit.
+    Accepted,
+    /// At least one is not.
+    NotAccepted,
+    /// No mark is of a line that the piece has, or the limit is less than twice what the
+    /// picture tells to.
+    NotJudged,
 }
 
 /// A mark beside where the specification has it.

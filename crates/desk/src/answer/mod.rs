@@ -45,7 +45,7 @@ pub use finished::{
     LunationAnswer, PlacedAnswer, PlanetaryHourAnswer, PointAnswer, RuleAnswer, StarNearAnswer,
 };
 pub(crate) use finished::{by_clock, changed_points, changes, said, the};
-pub use held::{HeldAnswer, HeldMarkAnswer};
+pub use held::{HeldAnswer, HeldMarkAnswer, HeldVerdict};
 pub use instrument::{FaultsAnswer, InstrumentAnswer};
 pub use leaf::{CellAnswer, LeafAnswer};
 pub use lesson::{

@@ -45,11 +45,7 @@ impl Standing {
         let Some(scene) = model.scene(&self.at) else {
             return vec![None; self.photograph.marks.len()];
         };
-        let unit_mm = match self.photograph.limb_diameter {
-            Some(across) => across.mm() / 2.0 / scene.limb_radius,
-            // Without a length its size is not told, and taken as it should be.
-            None => instrument.projection().equator_mm(),
-        };
+        let unit_mm = self.unit_mm(&scene, instrument);
         let made = Made {
             scene: &scene,
             instrument,
@@ -61,19 +57,25 @@ impl Standing {
     }
 
     /// How finely lengths are told by this picture: what a mark is off as a rule, by the hand
-    /// that put it.
-    pub(super) fn tells_to(&self, instrument: &Instrument) -> Length {
+    /// that put it. None where the hole does not lie in it.
+    pub(super) fn tells_to(&self, instrument: &Instrument) -> Option<Length> {
         let model = self.model();
         let told = model.scene(&self.at).and_then(|scene| {
             let middle = scene.pixel_of(&Seen::Hole)?;
             let beside = scene.hole_pixel(Point { x: 0.01, y: 0.0 })?;
-            let unit_mm = match self.photograph.limb_diameter {
-                Some(across) => across.mm() / 2.0 / scene.limb_radius,
-                None => instrument.projection().equator_mm(),
-            };
+            let unit_mm = self.unit_mm(&scene, instrument);
             Some(self.scatter_px * 0.01 * unit_mm / (beside - middle).norm())
         });
-        Length::from_mm(told.unwrap_or(f64::INFINITY))
+        told.filter(|mm| mm.is_finite()).map(Length::from_mm)
+    }
+
+    /// The radius of the plate's equator, in millimetres.
+    fn unit_mm(&self, scene: &Scene<'_>, instrument: &Instrument) -> f64 {
+        match self.photograph.limb_diameter {
+            Some(across) => across.mm() / 2.0 / scene.limb_radius,
+            // Without a length its size is not told, and taken as it should be.
+            None => instrument.projection().equator_mm(),
+        }
     }
 }
 

@@ -196,7 +196,7 @@ impl Photographed {
     /// How finely lengths of an instrument are told by this picture: one standard error of a
     /// mark.
     #[must_use]
-    pub fn tells_to(&self, instrument: &Instrument) -> Length {
+    pub fn tells_to(&self, instrument: &Instrument) -> Option<Length> {
         self.standing.tells_to(instrument)
     }
 

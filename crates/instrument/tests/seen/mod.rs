@@ -132,6 +132,15 @@ pub(crate) fn on_line(
     None
 }
 
+/// One instrument in four is of the south.
+pub(crate) fn hemisphere_of(round: u64) -> Hemisphere {
+    if round % 4 == 3 {
+        Hemisphere::South
+    } else {
+        Hemisphere::North
+    }
+}
+
 pub(crate) fn truth(chance: &mut Chance, hemisphere: Hemisphere) -> (Truth, Instrument) {
     let year = chance.between(1000.0, 1900.0).round();
     let latitude = match hemisphere {

@@ -11,6 +11,8 @@ pub(super) struct Blank {
     /// Its name, such as `plate-1`; among parts of several instruments with the number of
     /// its own before it.
     pub(super) name: String,
+    /// What the part is called, and its sheet, whatever the number of its instrument.
+    part: [String; 2],
     /// The name of its instrument.
     pub(super) instrument: String,
     pub(super) thickness_mm: f64,
@@ -33,7 +35,6 @@ impl Blank {
         instrument: &Instrument,
         of: Option<usize>,
         made: Vec<(Workpiece, Inked)>,
-        materials: &[(String, String)],
     ) -> Vec<Blank> {
         let mut blanks: Vec<(u16, Blank)> = Vec::new();
         for (piece, inked) in made {
@@ -48,13 +49,13 @@ impl Blank {
                 other.back = Some(inked);
                 continue;
             }
-            let material = materials.iter().find(|(part, _)| is_of(&piece, part));
             let blank = Blank {
                 name,
+                part: [piece.name.clone(), piece.sheet.clone()],
                 instrument: instrument.specification().name.clone(),
                 thickness_mm: piece.thickness.mm(),
                 area_mm2: piece.solid.area_mm2(),
-                material: material.map(|(_, material)| material.clone()),
+                material: None,
                 rings: piece
                     .solid
                     .edges()
@@ -69,6 +70,14 @@ impl Blank {
         blanks.into_iter().flat_map(copies).collect()
     }
 
+    /// Whether it is meant by a name: its own, that of its sheet, with the number of its
+    /// instrument or without, or `plates` for each.
+    pub(super) fn is(&self, name: &str) -> bool {
+        let [_, sheet] = &self.part;
+        let is_plate = name == "plates" && sheet.starts_with("plate-");
+        self.name == name || self.part.iter().any(|one| one == name) || is_plate
+    }
+
     /// Whether it may be cut of sheets of a kind.
     pub(super) fn takes(&self, stock: &Stock) -> bool {
         /// Thicknesses are stated to a hundredth of a millimetre.
@@ -77,10 +86,4 @@ impl Blank {
         (self.thickness_mm - stock.thickness_mm).abs() < SAME_MM
             && self.material.as_ref().is_none_or(is_material)
     }
-}
-
-/// Whether a part is meant by a name: its own, that of its sheet, or `plates` for each.
-fn is_of(piece: &Workpiece, name: &str) -> bool {
-    let is_plate = name == "plates" && piece.sheet.starts_with("plate-");
-    piece.name == name || piece.sheet == name || is_plate
 }

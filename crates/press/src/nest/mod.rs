@@ -14,6 +14,7 @@ use patience::Patience;
 
 use crate::error::PressError;
 use crate::order::Order;
+use crate::order_error::shortened;
 use crate::press::{Printed, inked_while};
 use blank::Blank;
 
@@ -51,7 +52,19 @@ pub fn nest(
         };
         let made: Vec<(Workpiece, _)> = inked_while(instrument, &one, &order.cutting, patience)?;
         let of = (instruments.len() > 1).then_some(number + 1);
-        blanks.extend(Blank::all(instrument, of, made, &order.materials));
+        blanks.extend(Blank::all(instrument, of, made));
+    }
+    for (part, material) in &order.materials {
+        let mut meant = blanks.iter_mut().filter(|blank| blank.is(part)).peekable();
+        if meant.peek().is_none() {
+            let mut names: Vec<String> = blanks.iter().map(|blank| blank.name.clone()).collect();
+            names.dedup();
+            return Err(PressError::NoSuchPart {
+                name: shortened(part),
+                would_do: names.join(", "),
+            });
+        }
+        meant.for_each(|blank| blank.material = Some(material.clone()));
     }
     let outlines: Vec<Outline<'_>> = blanks
         .iter()

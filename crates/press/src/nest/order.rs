@@ -58,6 +58,9 @@ impl NestOrder {
                 }
             }
         }
+        if self.stock.is_empty() {
+            return Err(OrderError::Stock(String::new()));
+        }
         Ok(self)
     }
 }

@@ -65,8 +65,8 @@ struct Open {
 }
 
 /// Lays parts on sheets, the largest first, each as far up and as far to the left as it
-/// goes in whichever way it is turned; small ones so come to lie within large ones. What
-/// finds no place has none.
+/// goes in whichever way it is turned, and none within another's outline. What finds no
+/// place has none.
 ///
 /// # Errors
 /// When it is not waited for any longer.
@@ -165,7 +165,11 @@ fn bare(sheet: &Stock, margin_mm: f64, cell_mm: f64) -> Bitmap {
 
 /// How large a part is: its height by its breadth.
 fn spread(rings: &[Vec<Point>]) -> f64 {
-    let (low, high) = bounds(rings.iter().flatten().copied());
+    rings.iter().map(|ring| spread_of(ring)).fold(0.0, f64::max)
+}
+
+fn spread_of(ring: &[Point]) -> f64 {
+    let (low, high) = bounds(ring.iter().copied());
     (high.x - low.x) * (high.y - low.y)
 }
 
@@ -186,13 +190,17 @@ fn bounds(points: impl Iterator<Item = Point>) -> (Point, Point) {
     })
 }
 
-/// A part in every way that it may be turned.
+/// A part in every way that it may be turned. What lay in an opening of another would be
+/// cut when that had fallen out, so each has all within its outline to itself.
 fn turned(rings: &[Vec<Point>], cell_mm: f64, spacing_mm: f64, has_grain: bool) -> Vec<Turned> {
+    let outline = rings
+        .iter()
+        .max_by(|one, other| spread_of(one).total_cmp(&spread_of(other)));
     let ways: &[u8] = if has_grain { &[0, 2] } else { &[0, 1, 2, 3] };
     ways.iter()
         .map(|quarters| {
             let turn = Angle::QUARTER_TURN * f64::from(*quarters);
-            let rings: Vec<Vec<Point>> = rings
+            let rings: Vec<Vec<Point>> = outline
                 .iter()
                 .map(|ring| ring.iter().map(|p| p.turned(turn)).collect())
                 .collect();

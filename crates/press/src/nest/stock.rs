@@ -41,11 +41,16 @@ impl Stock {
                 }
             } else if let (true, Ok(number)) = (material.is_empty() && size.is_none(), word.parse())
             {
-                count = Some(number);
+                if count.replace(number).is_some() {
+                    return Err(refused());
+                }
             } else if word == "grain" {
                 has_grain = true;
-            } else {
+            } else if size.is_none() {
                 material.push(word);
+            } else {
+                // A unit, or what belongs before the size.
+                return Err(refused());
             }
         }
         let sides = size.ok_or_else(refused)?;

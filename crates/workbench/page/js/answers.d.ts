@@ -528,16 +528,16 @@ export interface HangsAnswer {
 }
 
 export interface HeldAnswer {
-  accepted: boolean;
   called: string;
-  judged: boolean;
+  enlarged: number;
   kept: number;
   map: string;
   marks: HeldMarkAnswer[];
   missed: number;
   name: string;
   plate_latitude_deg: number;
-  tells_to_mm: number;
+  tells_to_mm: number | null;
+  verdict: HeldVerdict;
   within_mm: number;
 }
 
@@ -548,6 +548,8 @@ export interface HeldMarkAnswer {
   off_mm: number;
   west_mm: number;
 }
+
+export type HeldVerdict = "accepted" | "not-accepted" | "not-judged";
 
 export interface Holding {
   value: string;

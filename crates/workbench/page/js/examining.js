@@ -39,10 +39,12 @@ export function examining(store, workWith, offer, correct) {
     fault.textContent = "";
     try {
       const named = store.answer ? { named: store.answer.instrument.name } : null;
+      const limit = against.checked && within.value.trim() ? Number(within.value.replace(",", ".")) : null;
+      if (Number.isNaN(limit)) throw new Error(`“${within.value}” is no limit; one in millimetres such as 0.2 would do`);
       const answer = await desk.examine({
         measurements: text.value,
         with: against.checked ? store.case.with ?? named : null,
-        within_mm: against.checked && within.value.trim() ? Number(within.value.replace(",", ".")) : null,
+        within_mm: limit,
       });
       if (mine !== asked) return;
       found.replaceChildren(...told(answer, workWith, offer));

@@ -369,13 +369,15 @@ export function photograph(written, setting) {
   /** The marks as their file has them. */
   function text() {
     if (!picture) return "";
-    const size = Number(across.value.replace(",", "."));
+    const said = across.value.trim().replace(",", ".");
+    // What is no number is refused by whoever reads the file.
+    const size = said === "" ? null : Number(said) > 0 ? said : JSON.stringify(said);
     const all = [
       "version = 1",
       `name = ${JSON.stringify(name)}`,
       southern.checked && "hemisphere = \"south\"",
       `picture_px = [${picture.width}, ${picture.height}]`,
-      size > 0 && `limb_diameter_mm = ${size}`,
+      size !== null && `limb_diameter_mm = ${size}`,
       "marks = [",
       ...marks.map(({ at: [right, down], of: seen }) => `[${right.toFixed(1)}, ${down.toFixed(1)}, ${JSON.stringify(seen)}],`),
       "]",
@@ -428,7 +430,7 @@ export function photograph(written, setting) {
     safe.textContent = name;
     const page = `<!doctype html>\n<html lang="en"><meta charset="utf-8"><title>${safe.innerHTML}</title>`
       + `<style>body { max-width: 70rem; margin: 2rem auto; font-family: serif } svg { width: 100% }</style>\n`
-      + `<h1>${safe.innerHTML}</h1>\n${lines.join("\n")}\n<p>What marks are off is drawn ${found.enlarged} times as large.</p>\n${drawing}</html>\n`;
+      + `<h1>${safe.innerHTML}</h1>\n${lines.join("\n")}\n<p>What marks are off is drawn ${(found.held ?? found).enlarged} times as large.</p>\n${drawing}</html>\n`;
     save(`${fileName(name)}.html`, new Blob([page], { type: "text/html" }));
   }
 
@@ -453,7 +455,7 @@ export function photograph(written, setting) {
       found = pictured;
       inWords = sentences;
       over.innerHTML = pictured.held?.map ?? pictured.overlay;
-      linesTold.textContent = `What marks are off is drawn ${pictured.enlarged} times as large.`;
+      linesTold.textContent = `What marks are off is drawn ${(pictured.held ?? pictured).enlarged} times as large.`;
       wanted.replaceChildren(...pictured.tellings.flatMap(({ marks: these }) => these).map(({ of: seen, at_px: at }) => element("li", {},
         at ? element("button", {
           type: "button", "data-of": seen,

@@ -141,7 +141,7 @@ function sheet(it, paper) {
     const name = `${fileName(`answers ${it.class} ${it.sheet} number ${paper.number}`)}.json`;
     const saved = {
       version: 1, class: it.class, sheet: it.sheet,
-      answers: [{ number: paper.number, paper: paper.paper, mark: paper.mark, read: answers }],
+      answers: [{ number: paper.number, mark: paper.mark, read: answers }],
     };
     save(name, new Blob([`${JSON.stringify(saved, null, 1)}\n`], { type: "application/json" }));
     done.textContent = `Saved: ${name}, with ${count} of ${questions.length} questions answered. Send it to your teacher; no name stands in it.`;

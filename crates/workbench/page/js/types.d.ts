@@ -155,7 +155,7 @@ export interface Posted {
   version: number; class: string; sheet: number; corrects: boolean; papers: PostedPaper[];
 }
 
-export interface PostedPaper { number: number; paper: number; mark: string; asked: ExercisesAnswer }
+export interface PostedPaper { number: number; mark: string; asked: ExercisesAnswer }
 
 /** What is asked of the workshop. */
 export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }
