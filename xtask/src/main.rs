@@ -11,6 +11,7 @@ mod check;
 mod gazetteer;
 mod handbook;
 mod licences;
+mod mutate;
 mod ordeal;
 mod page;
 mod program;
@@ -49,6 +50,11 @@ const TASKS: &[Task] = &[
         "licences",
         "every dependency may be used freely",
         licences::run,
+    ),
+    (
+        "mutate",
+        "how many little mistakes in the sources the tests notice; `--seed`, `--of`, `--how-many`",
+        mutate::run,
     ),
     (
         "ordeal",

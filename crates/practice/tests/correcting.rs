@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 
 use instrument::{House, Instrument, Specification, YearDay};
 use practice::{
-    Amount, Conditions, Correction, Given, Procedure, PupilReading, Quantity, Slip, SunPlace, Term,
-    Value, carry_out, casting, correct, tell_tales, within,
+    Amount, Conditions, Correction, Explanation, Given, Procedure, PupilReading, Quantity, Slip,
+    SunPlace, Term, Value, carry_out, casting, correct, tell_tales, tolerances, within,
 };
 use sky::{Angle, Latitude};
 
@@ -336,4 +336,68 @@ fn tell_tales_are_their_slips_and_are_put_down_to_them() {
     // Each of the commonest has its occasion.
     assert!(tried > 200, "{tried}");
     assert_eq!(slips_seen.len(), Slip::COMMONEST.len(), "{slips_seen:?}");
+}
+
+/// Midway between what is right and what a slip gives, either explains the reading as well.
+/// What parts their weights is then what a slip costs: it is put forward when it makes the
+/// readings e^4.5 times as likely, some ninety.
+#[test]
+fn a_slip_is_put_forward_when_it_is_ninety_times_as_likely() {
+    let mut spread = Spread(0.59);
+    let mut held = 0;
+    for instrument in instruments() {
+        let actual = actual(&instrument, &mut spread);
+        let operation = casting(&instrument, &[PROCEDURE]);
+        let hour = carry_out(&operation, &actual);
+        let hour = hour.reading(Quantity::HourForRule).unwrap().value;
+        let explained = |value| {
+            let reading = PupilReading {
+                value,
+                ..written(Quantity::HourForRule, value)
+            };
+            let found = correct(&operation, &actual, &[reading]);
+            found.explanations.into_iter()
+        };
+        let found: Vec<Explanation> = explained(hour).collect();
+        let right = found[0].shows[0].unwrap();
+        for wrong in found.iter().filter(|one| one.slips.len() == 1) {
+            let off = right.to(wrong.shows[0].unwrap()).number();
+            let midway = right.measure().value(right.number() + off / 2.0);
+            let weight = |slips: &[Slip]| {
+                let explanation = explained(midway).find(|one| one.slips == slips);
+                let weight = explanation.map(|one| one.weight);
+                // What is too unlikely for a number weighs nothing.
+                weight.filter(|weight| *weight > 1e-200)
+            };
+            if let (Some(none), Some(one)) = (weight(&[]), weight(&wrong.slips)) {
+                let ratio = none / one;
+                assert!((ratio - 90.0).abs() < 0.1, "{:?}: {ratio}", wrong.slips);
+                held += 1;
+            }
+        }
+    }
+    assert!(held >= 3, "{held} slips were weighed");
+}
+
+/// On brass that is true itself, an answer is right as far off as hand and eye come, or as
+/// it is rounded, whichever is more, and no further than both together.
+#[test]
+fn an_answer_may_be_off_by_hand_and_rounding_alone() {
+    let mut spread = Spread(0.23);
+    for instrument in instruments() {
+        let actual = actual(&instrument, &mut spread);
+        let operation = casting(&instrument, &[PROCEDURE]);
+        let hand = within(&operation, &actual);
+        let tolerances = tolerances(&operation, &actual, &actual);
+        assert_eq!(hand.len(), tolerances.len());
+        for (quantity, tolerance) in tolerances {
+            let hand = hand[&quantity].number();
+            let rounding = quantity.measure().answered_to().number() / 2.0;
+            let tolerance = tolerance.number();
+            assert!(
+                (hand.max(rounding)..=hand + rounding).contains(&tolerance),
+                "{quantity:?}: {tolerance}, by hand {hand}, by rounding {rounding}"
+            );
+        }
+    }
 }

@@ -1,0 +1,244 @@
+//! `cargo xtask mutate`: how many little mistakes in the sources the tests would notice.
+//!
+//! One build holds every mutant of the sample, each asleep until its number stands in the
+//! environment. While all sleep every test runs once by itself, and it is noted which
+//! mutants it meets; then each mutant wakes for the tests that meet it, the quickest first,
+//! until one fails.
+
+mod area;
+mod argued;
+mod build;
+mod changes;
+mod copy;
+mod memory;
+mod mutant;
+mod sample;
+mod spliced;
+mod table;
+mod trial;
+
+use std::collections::BTreeSet;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, MutexGuard};
+use std::time::Duration;
+
+use crate::cargo;
+use area::AREAS;
+use build::{Built, Program};
+use copy::{COPY, Copy};
+use memory::Memory;
+use mutant::Mutant;
+use sample::Possible;
+use table::{Fate, Tried};
+use trial::{Measured, Test};
+
+/// What is asked on the command line.
+struct Asked {
+    seed: u64,
+    /// How many mutants are made in each area.
+    how_many: usize,
+    /// The area whose mutants are tried, or all of them; then the table is written.
+    of: Option<&'static str>,
+}
+
+/// Tests are asked about a mutant until those that passed have taken so long while all
+/// slept: the longest run everything, and hardly look at anything.
+const LONG_ENOUGH: Duration = Duration::from_secs(40);
+
+pub(crate) fn run(words: &[String]) -> Result<(), String> {
+    let asked = Asked::read(words)?;
+    let possible = sample::possible(asked.seed)?;
+    let all: Vec<Mutant> = possible
+        .iter()
+        .flat_map(|one| one.mutants.clone())
+        .collect();
+    let stale = argued::out_of_date(&all);
+    if !stale.is_empty() {
+        return Err(format!(
+            "argued for in xtask/src/mutate/argued.rs, and not in the sources any more:\n{}",
+            stale.join("\n")
+        ));
+    }
+    let (programs, no_rust) = built(&possible, asked.how_many)?;
+    let tests = measured(&programs)?;
+    println!("{} tests are asked", tests.len());
+    let mut tried = Vec::new();
+    for possible in &possible {
+        if asked.of.is_none_or(|name| name == possible.area.name) {
+            let sample = possible.sample(asked.how_many, &no_rust);
+            println!("── {}", possible.area.name);
+            tried.push(Tried {
+                area: possible.area.name,
+                possible: possible.mutants.len(),
+                fates: fates(&sample, &tests)?,
+            });
+        }
+    }
+    table::print(&tried);
+    if asked.of.is_none() {
+        table::write(asked.seed, tests.len(), &tried)?;
+    }
+    match table::survived(&tried) {
+        0 => Ok(()),
+        many => Err(format!(
+            "{many} survived: let a test notice them, or argue in xtask/src/mutate/argued.rs why none can"
+        )),
+    }
+}
+
+impl Asked {
+    fn read(words: &[String]) -> Result<Asked, String> {
+        let mut asked = Asked {
+            seed: 1,
+            how_many: 90,
+            of: None,
+        };
+        for pair in words.chunks(2) {
+            let (word, value) = (pair[0].as_str(), pair.get(1).map_or("", String::as_str));
+            let wrong = |accepted: &str| format!("{word} {value:?}: {accepted} is meant");
+            match word {
+                "--seed" => asked.seed = value.parse().map_err(|_| wrong("a whole number"))?,
+                "--how-many" => {
+                    asked.how_many = value.parse().map_err(|_| wrong("a whole number"))?;
+                }
+                "--of" => {
+                    let names: Vec<&str> = AREAS.iter().map(|area| area.name).collect();
+                    let name = names.iter().copied().find(|name| *name == value);
+                    asked.of = Some(name.ok_or_else(|| wrong(&names.join(" or ")))?);
+                }
+                other => {
+                    return Err(format!(
+                        "{other:?} is not understood; there are --seed, --how-many and --of"
+                    ));
+                }
+            }
+        }
+        Ok(asked)
+    }
+}
+
+/// Builds the tests with a sample of each area, and gives what is no Rust besides: such
+/// mutants are left out and others taken for them until all is.
+fn built(possible: &[Possible], how_many: usize) -> Result<(Vec<Program>, BTreeSet<u64>), String> {
+    let mut no_rust = Memory::no_rust();
+    loop {
+        let numbers = no_rust
+            .things()
+            .filter_map(|one| one.parse().ok())
+            .collect();
+        let sample: Vec<Mutant> = possible
+            .iter()
+            .flat_map(|one| one.sample(how_many, &numbers))
+            .cloned()
+            .collect();
+        println!("building {} mutants", sample.len());
+        match build::build(&Copy::write(&sample)?)? {
+            Built::Programs(programs) => return Ok((programs, numbers)),
+            Built::NoRust(culprits) => {
+                for number in culprits {
+                    no_rust.add(&number.to_string(), "")?;
+                }
+            }
+        }
+    }
+}
+
+/// The tests that are asked, the quickest first.
+fn measured(programs: &[Program]) -> Result<Vec<Measured>, String> {
+    let mut tests = Vec::new();
+    for program in programs {
+        tests.extend(Test::all(program)?);
+    }
+    println!("measuring {} tests", tests.len());
+    let memory = Mutex::new(Memory::measured());
+    let mut measured = side_by_side(&tests, |index, test| {
+        let name = test.name();
+        let written = known(&memory)?.of(&name).map(str::to_owned);
+        if let Some(measured) = written.and_then(|text| Measured::remembered(test, &text)) {
+            return Ok(measured);
+        }
+        let notes = cargo::root().join(format!("{COPY}.notes-{index}"));
+        let measured = test.clone().measured(&notes)?;
+        known(&memory)?.add(&name, &measured.written()?)?;
+        Ok(measured)
+    })?;
+    measured.retain(Measured::is_asked);
+    measured.sort_by_key(|one| one.took);
+    Ok(measured)
+}
+
+/// What becomes of each mutant.
+fn fates(sample: &[&Mutant], tests: &[Measured]) -> Result<Vec<(Mutant, Fate)>, String> {
+    let noticed = Mutex::new(Memory::noticed());
+    side_by_side(sample, |_, mutant| {
+        let fate = match argued::argument(mutant) {
+            Some(why) => Fate::Argued(why),
+            None => fate(mutant, tests, &noticed)?,
+        };
+        println!("{}", table::told(mutant, &fate));
+        Ok(((*mutant).clone(), fate))
+    })
+}
+
+fn fate(mutant: &Mutant, tests: &[Measured], noticed: &Mutex<Memory>) -> Result<Fate, String> {
+    let number = mutant.number;
+    let last_time = known(noticed)?.of(&number.to_string()).map(str::to_owned);
+    let mut meeting: Vec<&Measured> = tests
+        .iter()
+        .filter(|test| test.meets.contains(&number))
+        .collect();
+    meeting.sort_by_key(|test| Some(test.test.name()) != last_time);
+    let mut took = Duration::ZERO;
+    for (asked, test) in meeting.iter().enumerate() {
+        if took > LONG_ENOUGH {
+            return Ok(Fate::Survived {
+                asked,
+                met_by: meeting.len(),
+            });
+        }
+        if test.notices(number)? {
+            known(noticed)?.add(&number.to_string(), &test.test.name())?;
+            return Ok(Fate::Noticed);
+        }
+        took += test.took;
+    }
+    Ok(Fate::Survived {
+        asked: meeting.len(),
+        met_by: meeting.len(),
+    })
+}
+
+/// What is known so far, by whoever works at the same time.
+fn known(memory: &Mutex<Memory>) -> Result<MutexGuard<'_, Memory>, String> {
+    memory
+        .lock()
+        .map_err(|_| "another trial broke off".to_owned())
+}
+
+/// Does something with each of many, as many at a time as the machine has cores; in their
+/// order.
+fn side_by_side<T: Sync, R: Send>(
+    all: &[T],
+    work: impl Fn(usize, &T) -> Result<R, String> + Sync,
+) -> Result<Vec<R>, String> {
+    let next = AtomicUsize::new(0);
+    let done = Mutex::new(Vec::new());
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    std::thread::scope(|scope| {
+        for _ in 0..cores {
+            scope.spawn(|| {
+                loop {
+                    let index = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(one) = all.get(index) else { break };
+                    let result = work(index, one);
+                    if let Ok(mut done) = done.lock() {
+                        done.push((index, result));
+                    }
+                }
+            });
+        }
+    });
+    let mut done = done.into_inner().map_err(|_| "a trial broke off")?;
+    done.sort_by_key(|(index, _)| *index);
+    done.into_iter().map(|(_, result)| result).collect()
+}
