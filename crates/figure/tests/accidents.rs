@@ -127,6 +127,16 @@ fn points_of_the_lot_of_fortune() {
     assert_eq!(FortuneState::TermOf(Planet::Venus).points(), None);
 }
 
+/// What is counted of the lot is what it stands in: in the first six degrees of Aries,
+/// which are Jupiter's term in both tables (Ptolemy, Tetrabiblos I.20–21), it is in that.
+#[test]
+fn the_lot_of_fortune_stands_in_a_term() {
+    let (sky, figure) = cast(2_460_000.5);
+    let states = figure.fortune_states(&sky, &Choices::default(), Angle::from_deg(3.0));
+    assert!(states.contains(&FortuneState::In(Sign::Aries)));
+    assert!(states.contains(&FortuneState::TermOf(Planet::Jupiter)));
+}
+
 /// Middleton, pp. 70–72: combust within 8°30′, under the beams within 17°, in the heart
 /// within 16′ of longitude and of latitude. (Lilly has 17′.)
 #[test]
@@ -186,6 +196,10 @@ fn what_befalls_is_of_one_kind_each() {
                 let waxes = elongation.in_turn() < Angle::HALF_TURN;
                 assert_eq!(found.contains(&Accident::RisesOnItsSide), waxes);
             }
+            // The term that it stands in is told of, unless it is its own.
+            let longitude = figure.body(planet.body()).expect("shown").place.longitude;
+            let term = Choices::default().dignities.rulers(longitude).term;
+            assert_eq!(has(Accident::TermOf(term)), usize::from(term != planet));
             let standing = figure.standing(planet).expect("shown");
             assert_eq!(
                 standing.joy,

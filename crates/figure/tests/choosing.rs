@@ -277,6 +277,40 @@ fn sought(almanac: &Almanac, site: Site, choices: &Choices, wishes: &[(Condition
     wishes.iter().fold(all, |all, one| all.and(&of(one)))
 }
 
+/// Holds what is found against a look at every minute; gives at how many of them it holds.
+fn agreed(
+    almanac: &Almanac,
+    looks: &Minutes,
+    choices: &Choices,
+    wishes: &[(Condition, bool)],
+) -> u32 {
+    let spans = sought(almanac, looks.site, choices, wishes);
+    let each: Vec<Vec<bool>> = wishes
+        .iter()
+        .map(|(condition, _)| looks.holds(condition, choices))
+        .collect();
+    let mut held = 0;
+    for minute in 0..looks.skies.len() {
+        let at = minute as f64 * MINUTE_S;
+        let holds = wishes
+            .iter()
+            .zip(&each)
+            .all(|((_, wanted), each)| each[minute] == *wanted);
+        // To the second: within one of a boundary either is right.
+        let near = spans
+            .iter()
+            .any(|(a, b)| (a - at).abs() < 1.0 || (b - at).abs() < 1.0);
+        assert!(
+            near || spans.contains(at) == holds,
+            "{wishes:?} by {choices:?} from {:?} at {:?}, minute {minute}: {holds}",
+            almanac.from(),
+            looks.site
+        );
+        held += u32::from(holds);
+    }
+    held
+}
+
 /// Random questions, each of one to three conditions, some of them negated, at random
 /// places and by random rules. `ALMURI_QUESTIONS=200` asks so many, of four days each.
 #[test]
@@ -297,31 +331,50 @@ fn a_look_at_every_minute_agrees() {
         let wishes: Vec<(Condition, bool)> = (0..1 + dice.below(3))
             .map(|_| (dice.condition(), dice.below(4) > 0))
             .collect();
-        let spans = sought(&almanac, site, &choices, &wishes);
         let looks = Minutes::of(from, minutes, site);
-        let each: Vec<Vec<bool>> = wishes
-            .iter()
-            .map(|(condition, _)| looks.holds(condition, &choices))
-            .collect();
-        for minute in 0..minutes {
-            let at = f64::from(minute) * MINUTE_S;
-            let holds = wishes
-                .iter()
-                .zip(&each)
-                .all(|((_, wanted), each)| each[minute as usize] == *wanted);
-            // To the second: within one of a boundary either is right.
-            let near = spans
-                .iter()
-                .any(|(a, b)| (a - at).abs() < 1.0 || (b - at).abs() < 1.0);
-            assert!(
-                near || spans.contains(at) == holds,
-                "question {question} {wishes:?} by {choices:?} at {site:?}, minute {minute}: {holds}"
-            );
-            compared += 1;
-            held += i32::from(holds);
-        }
+        held += agreed(&almanac, &looks, &choices, &wishes);
+        compared += minutes;
     }
     assert!(held > compared / 50, "{held} of {compared} minutes hold");
+}
+
+/// What random questions seldom ask: every dignity of one planet, and aspects of two planets
+/// of like speed, one of which turns back meanwhile.
+#[test]
+fn dignities_and_aspects_of_the_inner_planets_are_found() {
+    let site = Site {
+        latitude: Latitude::from_deg(40.0).unwrap(),
+        longitude: Angle::ZERO,
+    };
+    let days = |from: f64, days: u32| {
+        let from = Instant::from_jd_ut(from);
+        let until = from.plus_seconds(f64::from(days) * DAY_S);
+        let almanac = Almanac::of(from, until).unwrap();
+        (almanac, Minutes::of(from, days * 1440, site))
+    };
+    let (almanac, looks) = days(2_460_310.5, 5);
+    for dignity in Dignity::ALL {
+        let wish = (Condition::Has(Planet::Moon, dignity), true);
+        agreed(&almanac, &looks, &Choices::default(), &[wish]);
+    }
+    // Mercury turns back on 1 April 2024 and forward on the 25th, and meets Venus between.
+    let mut held = 0;
+    for from in [2_460_401.0, 2_460_418.0, 2_460_425.0] {
+        let (almanac, looks) = days(from, 2);
+        for other in [Body::Sun, Body::Venus] {
+            for applying in [true, false] {
+                let aspect = Condition::InAspect(AspectSought {
+                    one: Body::Mercury,
+                    other,
+                    kind: Some(AspectKind::Conjunction),
+                    applying: Some(applying),
+                    within: Within::Orb(Angle::from_deg(20.0)),
+                });
+                held += agreed(&almanac, &looks, &Choices::default(), &[(aspect, true)]);
+            }
+        }
+    }
+    assert!(held > 1440, "{held} minutes hold");
 }
 
 /// Beyond the polar circles the ascendant leaps, goes backward and passes signs over.

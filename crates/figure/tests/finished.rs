@@ -169,6 +169,12 @@ proptest! {
                 prop_assert_eq!(at(1.0).body(body).expect("shown").house, Some(to));
                 prop_assert!(close.away.expect("a degree").abs() < Angle::from_deg(5.0));
             }
+            if let Change::Ascendant(..) | Change::Midheaven(..) = close.change {
+                // A degree of the sphere turns by in the time; an ascendant goes six times as
+                // fast at most, so far from the pole. What is to come lies ahead.
+                let away = close.away.expect("a degree").deg();
+                prop_assert!(away.abs() < 6.0 && away * close.seconds >= 0.0, "{close:?}");
+            }
             if let Change::Hour(_, to) = close.change {
                 prop_assert_eq!(at(1.0).hour.expect("rises").ruler, to);
             }

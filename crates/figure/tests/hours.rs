@@ -204,3 +204,32 @@ fn a_sun_that_does_not_rise_is_an_answer() {
         figure::Figure::cast(&sky, site(78.0, 15.0), 3600.0, &choices).expect("in the span");
     assert!(figure.hour.is_err() && figure.cusps.is_ok() && figure.sect == Sect::Day);
 }
+
+/// Near the days on which the Sun neither rises nor sets its crossing of an hour later may
+/// not be there any more; where there is one now, it is where the Sun stands on the horizon.
+#[test]
+fn the_last_sunsets_before_the_midnight_sun_are_sunsets() {
+    let mut rises = 0;
+    // 8 June and 3 December 2024.
+    for jd_ut in [2_460_469.5, 2_460_647.5] {
+        let sky = Sky::at(Instant::from_jd_ut(jd_ut)).expect("in the span");
+        let declination = sky.sun().declination.angle().abs().deg();
+        for step in -200..200 {
+            let place = site(90.0 - declination + f64::from(step) * 1e-3, 15.0);
+            let Ok(day) = SolarDay::at(&sky, place, Sunrise::Centre).expect("in the span") else {
+                continue;
+            };
+            rises += 1;
+            for at in [day.begins, day.ends] {
+                let sky = Sky::at(at).expect("in the span");
+                let sun = sky.sun();
+                let horizon = place.horizon(&sky);
+                let altitude = horizon
+                    .position(sun.right_ascension, sun.declination)
+                    .altitude;
+                assert!(altitude.abs().arcsec() < 0.1, "{place:?}: {altitude}");
+            }
+        }
+    }
+    assert!((100..700).contains(&rises), "{rises}");
+}

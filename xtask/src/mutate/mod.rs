@@ -43,7 +43,7 @@ struct Asked {
 
 /// Tests are asked about a mutant until those that passed have taken so long while all
 /// slept: the longest run everything, and hardly look at anything.
-const LONG_ENOUGH: Duration = Duration::from_secs(40);
+const LONG_ENOUGH: Duration = Duration::from_secs(20);
 
 pub(crate) fn run(words: &[String]) -> Result<(), String> {
     let asked = Asked::read(words)?;
