@@ -5,7 +5,7 @@ use press::BookPaper;
 
 use crate::arguments::YearArguments;
 use crate::cabinet;
-use crate::cast::{moment_request, now_unix_s};
+use crate::cast::moment_request;
 use crate::failure::Failure;
 use crate::picture::write_whole;
 use crate::sheet::Sheet;
@@ -29,7 +29,7 @@ pub(crate) fn run(arguments: &YearArguments) -> Result<String, Failure> {
         .iter()
         .map(|path| Ok((path.as_path(), File::of(path)?)));
     let files = files.collect::<Result<Vec<_>, Failure>>()?;
-    let answer = desk::year(&request, &cabinet, now_unix_s())?;
+    let answer = desk::year(&request, &cabinet)?;
     for (path, file) in files {
         let bytes = match file {
             File::Book => press::year_book(&handouts::year_handout(&answer), paper)?,

@@ -40,7 +40,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         println!("\n{name}");
         let casting = Casting::of(&request, &cabinet, None)?;
         report("time chain, from what was said", rounds, || {
-            Casting::of(&request, &cabinet, None).map(|casting| casting.moment.sidereal_time)
+            Casting::of(&request, &cabinet, None).map(|casting| casting.moment.sidereal_time())
         })?;
         report("figure by all methods", rounds, || Ok(figure(&casting)))?;
         report("ten bodies", rounds, || Ok(bodies(&casting)))?;
@@ -77,7 +77,7 @@ fn figure(casting: &Casting) -> Vec<Angle> {
 }
 
 fn bodies(casting: &Casting) -> [Angle; 10] {
-    Body::ALL.map(|body| casting.moment.sky.body(body).longitude)
+    Body::ALL.map(|body| casting.moment.sky().body(body).longitude)
 }
 
 /// Why each cusp differs, by every procedure of the instrument.

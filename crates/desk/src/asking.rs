@@ -41,7 +41,7 @@ impl Asking {
         let operation = casting_of.operation_by(&[casting_of.by]);
         let actual = casting_of.actual();
         let given = casting_of.given(&casting_of.instrument);
-        let obliquity = casting_of.moment.sky.obliquity();
+        let obliquity = casting_of.moment.sky().obliquity();
         let mut asked = vec![What::LocalTime];
         if casting_of.instrument.date_from() == DateFrom::Zodiac {
             asked.push(What::SunDegree);
@@ -237,7 +237,7 @@ impl Asking {
                 };
                 Some(Angle::from_hours(hours) - Angle::HALF_TURN)
             }
-            What::SunDegree => Some(self.casting.moment.sky.sun().longitude),
+            What::SunDegree => Some(self.casting.moment.sky().sun().longitude),
             What::Ascendant => horizon.ascendant().ok(),
             What::Midheaven => Some(horizon.midheaven()),
             What::Cusp(house) => {

@@ -92,13 +92,13 @@ impl Batch {
 
     fn cast(&self, moment: &Moment) -> Result<BatchFigure, Refusal> {
         let site = Site {
-            latitude: moment.place.latitude,
-            longitude: moment.place.longitude,
+            latitude: moment.place().latitude,
+            longitude: moment.place().longitude,
         };
         let ahead_s = moment
             .utc_offset_s()
             .unwrap_or(site.longitude.deg() * 240.0);
-        let figure = Figure::cast(&moment.sky, site, ahead_s, &self.choices)
+        let figure = Figure::cast(moment.sky(), site, ahead_s, &self.choices)
             .map_err(|error| Refusal::new(Field::When, error))?;
         Ok(BatchFigure::of(moment, &figure, &self.choices))
     }
@@ -265,12 +265,12 @@ pub struct BatchAspect {
 impl BatchFigure {
     fn of(moment: &Moment, figure: &Figure, choices: &Choices) -> BatchFigure {
         BatchFigure {
-            utc: moment.utc.to_string(),
-            calendar: moment.utc.date.calendar().name(),
-            jd_ut: moment.instant.jd_ut(),
-            latitude_deg: moment.place.latitude.deg(),
-            longitude_deg: moment.place.longitude.deg(),
-            sidereal_time_deg: moment.sidereal_time.in_turn().deg(),
+            utc: moment.utc().to_string(),
+            calendar: moment.utc().date.calendar().name(),
+            jd_ut: moment.instant().jd_ut(),
+            latitude_deg: moment.place().latitude.deg(),
+            longitude_deg: moment.place().longitude.deg(),
+            sidereal_time_deg: moment.sidereal_time().in_turn().deg(),
             houses: choices.method.name(),
             ascendant_deg: figure.ascendant.ok().map(|angle| angle.in_turn().deg()),
             midheaven_deg: figure.midheaven.in_turn().deg(),

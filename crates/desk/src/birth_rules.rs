@@ -51,7 +51,7 @@ pub(crate) fn birth_rules(casting: &Casting) -> Vec<BirthRuleAnswer> {
 /// Ptolemy's: from the new or full Moon before the birth, and the planet that has most to
 /// say there.
 fn animodar(casting: &Casting) -> Option<BirthRuleAnswer> {
-    let sky = &casting.moment.sky;
+    let sky = casting.moment.sky();
     let horizon = casting.horizon();
     let lunation = Lunation::before(sky).ok()?;
     let then = Sky::at(lunation.instant).ok()?;
@@ -135,7 +135,7 @@ fn trutine(casting: &Casting) -> Option<BirthRuleAnswer> {
     let moment = &casting.moment;
     let horizon = casting.horizon();
     let ascendant = horizon.ascendant().ok()?;
-    let moon = moment.sky.body(Body::Moon).longitude;
+    let moon = moment.sky().body(Body::Moon).longitude;
     // From the ascendant on below the earth, and from the descendant on above it.
     let past = (moon - ascendant).in_turn();
     let (side, from_middle) = if past < Angle::HALF_TURN {
@@ -144,7 +144,7 @@ fn trutine(casting: &Casting) -> Option<BirthRuleAnswer> {
         ("above", past / Angle::HALF_TURN - 2.0)
     };
     let stay = MIDDLE_STAY + STAY_VARIES * from_middle;
-    let about = Sky::at(moment.instant.plus_seconds(-stay * DAY_S)).ok()?;
+    let about = Sky::at(moment.instant().plus_seconds(-stay * DAY_S)).ok()?;
     let there = casting.site().horizon(&about);
     let turn = turn_until(&there, "ascendant", moon)?;
     let conceived = about.instant().plus_seconds(seconds_of(turn));
@@ -241,7 +241,9 @@ fn when(casting: &Casting, angle: &str, degree: Angle) -> Option<(String, String
     let moment = &casting.moment;
     let turn = turn_until(&casting.horizon(), angle, degree)?;
     let seconds = seconds_of(turn).round();
-    let clock = moment.clock_at(moment.instant.plus_seconds(seconds)).ok()?;
+    let clock = moment
+        .clock_at(moment.instant().plus_seconds(seconds))
+        .ok()?;
     let clock_time = clock.plus_seconds(clock.time.seconds().round() - clock.time.seconds());
     let clock_time = clock_time.to_string();
     let (_, time) = clock_time.split_once(' ')?;

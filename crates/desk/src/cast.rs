@@ -42,8 +42,8 @@ impl Casting {
         let mut answer = CastAnswer {
             moment: MomentAnswer::of(moment),
             candidates: Vec::new(),
-            place: PlaceAnswer::of(&moment.place),
-            sky: SkyAnswer::of(&moment.sky),
+            place: PlaceAnswer::of(moment.place()),
+            sky: SkyAnswer::of(moment.sky()),
             figure: FigureAnswer::of(&self.horizon(), self.method),
             instrument: InstrumentAnswer::of(&self.instrument, latitude),
             set: None,
@@ -83,7 +83,7 @@ impl Casting {
 
     /// What to know of the moment and the place before the figure is relied on.
     pub(crate) fn cautions(&self) -> Vec<String> {
-        words::caution::cautions(self.latitude(), self.moment.delta_t.uncertainty_s)
+        words::caution::cautions(self.latitude(), self.moment.delta_t().uncertainty_s)
     }
 
     /// Why what is read by one procedure differs.
@@ -154,7 +154,7 @@ impl Casting {
     /// What a perfect instrument of the place's hemisphere would show.
     fn ideal(&self) -> IdealAnswer {
         let hemisphere = Hemisphere::of(self.latitude()).unwrap_or(Hemisphere::North);
-        let obliquity = self.moment.sky.obliquity();
+        let obliquity = self.moment.sky().obliquity();
         let instrument = Instrument::new(Specification::ideal(hemisphere, obliquity));
         let mut conditions = Conditions::ideal(self.given(&instrument), &instrument, obliquity);
         conditions.sun = SunTaken::OnEcliptic;

@@ -1,4 +1,4 @@
-use ::moment::Moment;
+use ::moment::{Moment, When};
 use figure::{Border, Horizon, Method, Site};
 use instrument::{House, Instrument};
 use practice::{
@@ -10,8 +10,8 @@ use sky::{Angle, Latitude};
 use crate::cabinet::Cabinet;
 use crate::chosen::chosen;
 use crate::given_reading::{GivenReading, What, given, is_opposite, quantity};
-use crate::moment::understood_place;
-use crate::moment_texts::MomentTexts;
+use crate::moment::{ToldMoment, understood_place};
+use crate::moment_texts::{MomentTexts, by_its_clock};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
 
@@ -103,7 +103,17 @@ impl Casting {
         cabinet: &Cabinet,
         now_unix_s: Option<f64>,
     ) -> Result<Casting, Refusal> {
-        let moment = understood_moment(request, now_unix_s)?;
+        let moment = told_moment(request)?.moment(now_unix_s)?;
+        Casting::of_moment(request, moment, cabinet)
+    }
+
+    /// The same, of a moment that is understood already: what the request says of it is not
+    /// looked at.
+    pub(crate) fn of_moment(
+        request: &CastRequest,
+        moment: Moment,
+        cabinet: &Cabinet,
+    ) -> Result<Casting, Refusal> {
         let method = match &request.houses {
             None => Method::Alcabitius,
             Some(name) => name
@@ -111,11 +121,11 @@ impl Casting {
                 .map_err(|error| Refusal::new(Field::Houses, error))?,
         };
         let sun = SunFrom::named(request.sun.as_deref())?;
-        let instrument = sun.taken(&cabinet.find(request.with.as_ref(), moment.place.latitude)?);
+        let instrument = sun.taken(&cabinet.find(request.with.as_ref(), moment.place().latitude)?);
         let plates = Plates::of(
             request.plates.as_deref(),
             &instrument,
-            moment.place.latitude,
+            moment.place().latitude,
         )?;
         let by = understood_procedure(request.by.as_deref(), &instrument)?;
         Ok(Casting {
@@ -141,16 +151,24 @@ impl Casting {
         })
     }
 
+    /// The same case at another time by its clock.
+    pub(crate) fn at(&self, when: When) -> Result<Casting, Refusal> {
+        Ok(Casting {
+            moment: by_its_clock(&self.moment, when)?,
+            ..self.clone()
+        })
+    }
+
     /// The latitude of the place.
     #[must_use]
     pub fn latitude(&self) -> Latitude {
-        self.moment.place.latitude
+        self.moment.place().latitude
     }
 
     /// The place, as far as the sky is concerned.
     #[must_use]
     pub fn site(&self) -> Site {
-        let place = &self.moment.place;
+        let place = self.moment.place();
         Site {
             latitude: place.latitude,
             longitude: place.longitude,
@@ -162,15 +180,15 @@ impl Casting {
         let moment = &self.moment;
         moment
             .utc_offset_s()
-            .unwrap_or(moment.place.longitude.deg() * 240.0)
+            .unwrap_or(moment.place().longitude.deg() * 240.0)
     }
 
     /// Where the exact figure is had from.
     #[must_use]
     pub fn horizon(&self) -> Horizon {
         Horizon {
-            sidereal_time: self.moment.sidereal_time,
-            obliquity: self.moment.sky.obliquity(),
+            sidereal_time: self.moment.sidereal_time(),
+            obliquity: self.moment.sky().obliquity(),
             latitude: self.latitude(),
         }
     }
@@ -221,7 +239,7 @@ impl Casting {
     #[must_use]
     pub fn account(&self) -> Account {
         let given = self.given(&self.instrument);
-        let ideal = Conditions::ideal(given, &self.instrument, self.moment.sky.obliquity());
+        let ideal = Conditions::ideal(given, &self.instrument, self.moment.sky().obliquity());
         Account::of(&self.operation(), &ideal, &self.actual())
     }
 
@@ -327,18 +345,9 @@ fn way(plate: Latitude, latitude: Latitude) -> f64 {
     }
 }
 
-pub(crate) fn understood_moment(
-    request: &CastRequest,
-    now_unix_s: Option<f64>,
-) -> Result<Moment, Refusal> {
-    let said = MomentTexts {
-        when: &request.when,
-        zone: request.zone.as_deref(),
-        clock: request.clock.as_deref(),
-        calendar: request.calendar.as_deref(),
-        which: request.which.as_deref(),
-    };
-    said.at(understood_place(&request.at)?, now_unix_s)
+/// What a request says of its moment.
+pub(crate) fn told_moment(request: &CastRequest) -> Result<ToldMoment, Refusal> {
+    MomentTexts::of(request).told(understood_place(&request.at)?)
 }
 
 fn understood_procedure(name: Option<&str>, instrument: &Instrument) -> Result<Procedure, Refusal> {

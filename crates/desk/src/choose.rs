@@ -240,11 +240,11 @@ pub fn choose(
         times.push(search.time(piece, rank)?);
     }
     Ok(ChooseAnswer {
-        place: PlaceAnswer::of(&search.first.place),
-        zone: search.first.zone.map(|zone| zone.name().to_owned()),
+        place: PlaceAnswer::of(search.first.place()),
+        zone: search.first.zone().map(|zone| zone.name().to_owned()),
         calendar: search
             .first
-            .civil
+            .civil()
             .date
             .calendar()
             .to_string()
@@ -299,9 +299,9 @@ impl Search {
         let until = if is_date(&request.to) {
             last.day().map_err(|error| Refusal::new(Field::To, error))?[1]
         } else {
-            last.instant
+            last.instant()
         };
-        let days = until.seconds_since(first.instant) / DAY_S;
+        let days = until.seconds_since(first.instant()) / DAY_S;
         if days <= 0.0 {
             return Err(Refusal::new(
                 Field::To,
@@ -364,10 +364,10 @@ impl Search {
             ));
         }
         let almanac =
-            Almanac::of(first.instant, until).map_err(|error| Refusal::new(Field::To, error))?;
+            Almanac::of(first.instant(), until).map_err(|error| Refusal::new(Field::To, error))?;
         let site = Site {
-            latitude: first.place.latitude,
-            longitude: first.place.longitude,
+            latitude: first.place().latitude,
+            longitude: first.place().longitude,
         };
         Ok(Search {
             first,
@@ -475,7 +475,7 @@ impl Search {
 
     /// How far the clock is ahead of UT.
     fn ahead_s(&self, instant: Instant) -> f64 {
-        let mean_s = self.first.place.longitude.deg() * 240.0;
+        let mean_s = self.first.place().longitude.deg() * 240.0;
         let Ok(clock) = self.first.clock_at(instant) else {
             return mean_s;
         };
@@ -493,7 +493,10 @@ impl Search {
     }
 
     fn utc(&self, at: f64) -> String {
-        self.first.utc.plus_seconds(self.ut_seconds(at)).to_string()
+        self.first
+            .utc()
+            .plus_seconds(self.ut_seconds(at))
+            .to_string()
     }
 
     /// The nearest whole second of UT.
@@ -504,7 +507,7 @@ impl Search {
 
     /// Since the beginning, in seconds of UT, to the second.
     fn ut_seconds(&self, at: f64) -> f64 {
-        let (from_day, from) = self.first.instant.ut_parts();
+        let (from_day, from) = self.first.instant().ut_parts();
         let (day, fraction) = self.to_second(at).ut_parts();
         (day - from_day) * DAY_S + (fraction - from) * DAY_S
     }

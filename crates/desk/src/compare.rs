@@ -1,3 +1,4 @@
+use ::moment::{Clock, Said, UtcOffset, When};
 use instrument::Instrument;
 use practice::{Conditions, Quantity, carry_out, casting};
 use schemars::JsonSchema;
@@ -7,6 +8,7 @@ use sky::Angle;
 use crate::answer::PlaceAnswer;
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
+use crate::moment_texts::resolved;
 use crate::refusal::{Field, Refusal};
 use crate::request::{CastRequest, WithInstrument};
 
@@ -108,21 +110,26 @@ pub fn compare(
         .map(|day| STEP_DAYS * f64::from(day))
         .take_while(|days| *days < 365.0)
         .filter_map(|days| {
-            let utc = case.moment.utc.plus_seconds(days * 86_400.0);
-            let anew = CastRequest {
-                when: utc.to_string(),
-                clock: Some("+00:00".to_owned()),
-                calendar: Some(utc.date.calendar().to_string().to_lowercase()),
+            let utc = case.moment.utc().plus_seconds(days * 86_400.0);
+            let said = Said {
+                when: When::utc_is(utc),
+                place: case.moment.place().clone(),
+                calendar: None,
+                clock: Clock::Offset(UtcOffset::default()),
+                zone: None,
                 which: None,
-                ..request.moment.clone()
             };
             // The end of the ephemeris may come before that of the year.
-            Casting::of(&anew, cabinet, now_unix_s).ok()
+            let moment = resolved(&said, None).ok()?;
+            Some(Casting {
+                moment,
+                ..case.clone()
+            })
         })
         .collect();
     Ok(CompareAnswer {
-        place: PlaceAnswer::of(&case.moment.place),
-        from: case.moment.civil.to_string(),
+        place: PlaceAnswer::of(case.moment.place()),
+        from: case.moment.civil().to_string(),
         method: case.method.name(),
         by: case.by.name(),
         moments: moments.len(),

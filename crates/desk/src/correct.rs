@@ -63,7 +63,7 @@ pub fn correct(
         ));
     }
     if request.figure {
-        return explained(&request.moment, &casting, &readings, cabinet, now_unix_s);
+        return explained(&request.moment, &casting, &readings, now_unix_s);
     }
     refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
     let asking = Asking::of_cast(casting);
@@ -76,7 +76,7 @@ impl CorrectAnswer {
         let casting = &asking.casting;
         CorrectAnswer {
             moment: MomentAnswer::of(&casting.moment),
-            place: PlaceAnswer::of(&casting.moment.place),
+            place: PlaceAnswer::of(casting.moment.place()),
             instrument: Some(InstrumentAnswer::of(
                 &casting.instrument,
                 casting.latitude(),

@@ -39,7 +39,7 @@ impl Correction {
             latitude: plate,
         };
         let here = Horizon {
-            obliquity: casting.moment.sky.obliquity(),
+            obliquity: casting.moment.sky().obliquity(),
             latitude,
             ..drawn
         };

@@ -1,3 +1,4 @@
+use ::moment::{CivilDate, CivilTime, Moment, TimeOfDay, When};
 use figure::Planet;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -6,7 +7,8 @@ use sky::{Angle, Body, Instant, Sign, Zodiacal};
 use crate::answer::the;
 use crate::birth_rules::{BirthRuleAnswer, birth_rules};
 use crate::cabinet::Cabinet;
-use crate::casting::Casting;
+use crate::casting::{Casting, told_moment};
+use crate::moment::ToldMoment;
 use crate::planetary_hour::Hours;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::CastRequest;
@@ -116,15 +118,11 @@ pub fn during(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<DuringAnswer, Refusal> {
-    let first = Casting::of(&request.moment, cabinet, now_unix_s)?;
-    let length_s = length_s(request, &first, cabinet)?;
-    let later = Later {
-        request,
-        cabinet,
-        now_unix_s,
-        first: &first,
-    };
-    let last = later.by(length_s)?;
+    let told = told_moment(&request.moment)?;
+    let moment = told.moment(now_unix_s)?;
+    let length_s = length_s(&told, &moment, &request.until)?;
+    let first = Casting::of_moment(&request.moment, moment, cabinet)?;
+    let last = first.later(length_s)?;
     let mut hours = Hours::default();
     let mut holds = facts(&first, request.outer, &mut hours)?;
     let begin = holds.clone();
@@ -132,12 +130,12 @@ pub fn during(
     let (mut before_s, mut before) = (0.0, holds.clone());
     while before_s < length_s {
         let here_s = (before_s + 60.0).min(length_s);
-        let here = facts(&later.by(here_s)?, request.outer, &mut hours)?;
+        let here = facts(&first.later(here_s)?, request.outer, &mut hours)?;
         for (was, is) in before.iter().zip(&here) {
             if was.value == is.value {
                 continue;
             }
-            let at_s = later.when_it_changes(was, (before_s, here_s))?;
+            let at_s = first.when_it_changes(was, (before_s, here_s), request.outer)?;
             holds.retain(|holding| holding.what != was.what);
             changes.push((
                 at_s,
@@ -170,7 +168,7 @@ pub fn during(
         holds,
         length_s,
         strip: strip(&begin, &changes, length_s),
-        rules: birth_rules(&later.by(length_s / 2.0)?.by_clock_of(&first)),
+        rules: birth_rules(&first.later(length_s / 2.0)?),
         changes: changes.into_iter().map(|(_, change)| change).collect(),
     })
 }
@@ -208,42 +206,23 @@ fn strip(begin: &[Holding], changes: &[(f64, Change)], length_s: f64) -> Vec<Str
 }
 
 impl Casting {
-    /// The same case, told by the clock of another.
-    fn by_clock_of(mut self, other: &Casting) -> Casting {
-        self.moment.clock = other.moment.clock;
-        self.moment.zone = other.moment.zone;
-        self
-    }
-}
-
-/// The same case some time later.
-struct Later<'a> {
-    request: &'a DuringRequest,
-    cabinet: &'a Cabinet,
-    now_unix_s: Option<f64>,
-    first: &'a Casting,
-}
-
-impl Later<'_> {
-    fn by(&self, seconds: f64) -> Result<Casting, Refusal> {
-        let utc = self.first.moment.utc.plus_seconds(seconds);
-        let request = CastRequest {
-            when: utc.to_string(),
-            clock: Some("+00:00".to_owned()),
-            calendar: Some(utc.date.calendar().to_string().to_lowercase()),
-            which: None,
-            ..self.request.moment.clone()
-        };
-        Casting::of(&request, self.cabinet, self.now_unix_s)
+    /// The same case some time later, by the same clock.
+    fn later(&self, seconds: f64) -> Result<Casting, Refusal> {
+        self.at(When::utc_is(self.moment.utc().plus_seconds(seconds)))
     }
 
-    /// The second at which a fact ceases to hold.
-    fn when_it_changes(&self, was: &Holding, span: (f64, f64)) -> Result<f64, Refusal> {
+    /// The second at which a fact ceases to hold, between two that are counted from here.
+    fn when_it_changes(
+        &self,
+        was: &Holding,
+        span: (f64, f64),
+        outer: bool,
+    ) -> Result<f64, Refusal> {
         let (mut before, mut after) = span;
         let mut hours = Hours::default();
         while after - before > 1.0 {
             let middle = (before + after) / 2.0;
-            let holds = facts(&self.by(middle)?, self.request.outer, &mut hours)?.contains(was);
+            let holds = facts(&self.later(middle)?, outer, &mut hours)?.contains(was);
             (before, after) = if holds {
                 (middle, after)
             } else {
@@ -256,42 +235,34 @@ impl Later<'_> {
 
 /// From the earliest moment to the latest, in seconds. The latest is a time of the same
 /// clock and date, or of the next day where it would come before the earliest.
-fn length_s(request: &DuringRequest, first: &Casting, cabinet: &Cabinet) -> Result<f64, Refusal> {
-    let until = request.until.trim();
-    if until.contains(char::is_whitespace) || !until.contains(':') {
-        return Err(Refusal::new(
+fn length_s(told: &ToldMoment, first: &Moment, until: &str) -> Result<f64, Refusal> {
+    let time: TimeOfDay = until.parse().map_err(|_| {
+        Refusal::new(
             Field::When,
-            format!("{} is no time of day; 4:30 would do", quoted(until)),
-        ));
-    }
-    let civil = first.moment.civil;
-    let day = match request.moment.when.trim().split_once(char::is_whitespace) {
-        Some((day, _)) => day.to_owned(),
-        None => civil.date.to_string(),
+            format!("{} is no time of day; 4:30 would do", quoted(until.trim())),
+        )
+    })?;
+    let calendar = first.civil().date.calendar();
+    let said = told.when().date_in(calendar);
+    let date = said.unwrap_or(first.civil().date);
+    let after_s = |date: CivilDate| {
+        let when = When::clock_shows(CivilTime { date, time });
+        let last = told.at(when, told.which()).moment(None)?;
+        Ok((last.instant().jd_ut() - first.instant().jd_ut()) * DAY_S)
     };
-    let after_s = |day: &str| {
-        let calendar = civil.date.calendar();
-        let request = CastRequest {
-            when: format!("{day} {until}"),
-            calendar: Some(calendar.to_string().to_lowercase()),
-            ..request.moment.clone()
-        };
-        let last = Casting::of(&request, cabinet, None)?;
-        Ok((last.moment.instant.jd_ut() - first.moment.instant.jd_ut()) * DAY_S)
-    };
-    let same_day_s = after_s(&day)?;
+    let same_day_s = after_s(date)?;
     // A Julian date is good to some 40 microseconds.
     if same_day_s > -0.001 {
         return Ok(same_day_s.max(0.0));
     }
-    let next = civil.plus_seconds(DAY_S).date;
-    after_s(&next.to_string())
+    let number = date.julian_day_number() + 1;
+    after_s(CivilDate::from_julian_day_number(calendar, number))
 }
 
 /// What the clock shows some seconds after a moment.
 fn on_the_clock(first: &Casting, seconds: f64) -> Result<String, Refusal> {
     let moment = &first.moment;
-    let (day, fraction) = moment.instant.ut_parts();
+    let (day, fraction) = moment.instant().ut_parts();
     let instant = Instant::from_ut(day, fraction + seconds / DAY_S);
     let shown = moment
         .clock_at(instant)
@@ -319,7 +290,7 @@ fn travel(
 /// What is so at a moment, always in the same order.
 fn facts(casting: &Casting, outer: bool, hours: &mut Hours) -> Result<Vec<Holding>, Refusal> {
     let horizon = casting.horizon();
-    let sky = &casting.moment.sky;
+    let sky = casting.moment.sky();
     let fact = |what: String, value: String| Holding { what, value };
     let cusps = casting.method.cusps(&horizon).ok();
     let mut facts = vec![

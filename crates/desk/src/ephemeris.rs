@@ -94,7 +94,7 @@ pub fn ephemeris(
     let step_s = step_seconds(&request.every)?;
     let from: Moment = moment(&request.from, Field::From)?;
     let to: Moment = moment(&request.to, Field::To)?;
-    let days = ut_days(from.instant, to.instant);
+    let days = ut_days(from.instant(), to.instant());
     if days < 0.0 {
         return Err(Refusal::new(
             Field::To,
@@ -108,12 +108,12 @@ pub fn ephemeris(
     // A thousandth of a second too little is a rounding, not a step short of the end.
     let steps = ((days * SECONDS_PER_DAY + 1e-3) / step_s).floor();
     Ok(Ephemeris {
-        start: from.instant,
-        start_utc: from.utc,
+        start: from.instant(),
+        start_utc: from.utc(),
         calendar: request
             .calendar
             .is_some()
-            .then(|| from.civil.date.calendar()),
+            .then(|| from.civil().date.calendar()),
         step_s,
         next: 0,
         // At most 10¹¹ seconds fit into the span.

@@ -80,7 +80,7 @@ impl Sheets<'_> {
         let standing = Standing {
             instrument: casting.instrument.clone(),
             plate: casting.instrument.nearest_plate(casting.latitude()),
-            rete: set.map_or(casting.moment.sidereal_time, |step| step.after.rete),
+            rete: set.map_or(casting.moment.sidereal_time(), |step| step.after.rete),
             division: figure.cusps.is_ok().then_some(division),
         };
         let from = self.finishing.read_from();
@@ -141,11 +141,11 @@ impl Sheets<'_> {
         };
         Standing {
             instrument: made
-                .with_obliquity(casting.moment.sky.obliquity())
+                .with_obliquity(casting.moment.sky().obliquity())
                 .with_hour_lines(HourLines::Curves)
                 .with_faults(Faults::NONE),
             plate: latitude,
-            rete: casting.moment.sidereal_time,
+            rete: casting.moment.sidereal_time(),
             division,
         }
     }
@@ -165,8 +165,8 @@ impl Sheets<'_> {
         FigureSheet {
             title: format!(
                 "Figure for {:#}, {}",
-                moment.civil,
-                short(&moment.place.name)
+                moment.civil(),
+                short(&moment.place().name)
             ),
             description,
             from,
@@ -240,7 +240,7 @@ impl Sheets<'_> {
             Hemisphere::North => -1.0,
             Hemisphere::South => 1.0,
         };
-        let sky = &self.finishing.casting.moment.sky;
+        let sky = self.finishing.casting.moment.sky();
         astrolabe_stars()
             .map(|star| (star.label(), sky.star(star)))
             .filter(|(_, place)| place.declination.deg() * outwards < FARTHEST_DEG)
@@ -334,17 +334,17 @@ fn lines_told(method: Method) -> String {
 /// The lines over the figure: where, when, by which clock, and the hour.
 fn heading(finishing: &Finishing, figure: &Figure) -> Vec<String> {
     let moment = &finishing.casting.moment;
-    let clock = match (&moment.zone, moment.clock) {
+    let clock = match (moment.zone(), moment.clock()) {
         (Some(zone), _) => zone.name().to_owned(),
         (None, moment::Clock::Mean) => "local mean time".to_owned(),
         (None, moment::Clock::Sun) => "local apparent time".to_owned(),
         (None, moment::Clock::Offset(offset)) => format!("UTC {offset}"),
         (None, _) => String::new(),
     };
-    let calendar = format!("{:?} calendar", moment.civil.date.calendar());
+    let calendar = format!("{:?} calendar", moment.civil().date.calendar());
     let mut lines = vec![
-        short(&moment.place.name),
-        format!("{:#}", moment.civil),
+        short(&moment.place().name),
+        format!("{:#}", moment.civil()),
         clock,
         calendar,
     ];

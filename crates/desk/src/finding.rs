@@ -85,7 +85,7 @@ impl ByClock {
         const MINUTE: Angle = Angle::from_deg(0.25);
         let minutes = (conditions.clock_at(hour) / MINUTE).round();
         // The hours by the Sun are those of its own date.
-        let local = moment.local_apparent_time;
+        let local = moment.local_apparent_time();
         let shown = local.plus_seconds(minutes * 60.0 - local.time.seconds());
         ByClock {
             time: TimeOfDay((MINUTE * minutes).in_turn()).to_string(),
@@ -97,6 +97,5 @@ impl ByClock {
 /// What the moment's clock truly shows then: its date and time.
 fn to_the_second(moment: &Moment, instant: Instant) -> Option<String> {
     let shown = moment.clock_at(instant).ok()?;
-    let seconds = shown.time.seconds();
-    Some(shown.plus_seconds(seconds.round() - seconds).to_string())
+    Some(shown.to_the_second().to_string())
 }

@@ -17,7 +17,7 @@ use crate::answer::{FinishedFigure, RuleAnswer};
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::chosen::chosen;
-use crate::moment_texts::MomentTexts;
+use crate::moment_texts::{MomentTexts, resolved};
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 
@@ -107,7 +107,8 @@ impl Finishing {
                 which: None,
             };
             let moment = &casting.moment;
-            texts.by(moment.clock, moment.place.clone(), now_unix_s)
+            let said = texts.said_by(moment.clock(), moment.place().clone())?;
+            resolved(&said, now_unix_s)
         });
         Ok(Finishing {
             on: on.transpose()?,
@@ -123,7 +124,7 @@ impl Finishing {
     }
 
     pub(crate) fn exact(&self) -> Result<Figure, Refusal> {
-        self.exact_of(&self.casting.moment.sky)
+        self.exact_of(self.casting.moment.sky())
     }
 
     /// The same of another sky over the place.
@@ -145,7 +146,7 @@ impl Finishing {
         };
         let moment = &self.casting.moment;
         Figure::from_angles(
-            &moment.sky,
+            moment.sky(),
             self.site,
             self.casting.clock_ahead_of_ut_s(),
             &given,

@@ -44,10 +44,10 @@ impl FinishedAnswer {
         if let Some(read) = &read_told {
             changed.extend(changed_points(&told, read));
         }
-        let close = exact.close_calls(&casting.moment.sky, &finishing.choices, finishing.within_s);
+        let close = exact.close_calls(casting.moment.sky(), &finishing.choices, finishing.within_s);
         FinishedAnswer {
             moment: MomentAnswer::of(&casting.moment),
-            place: PlaceAnswer::of(&casting.moment.place),
+            place: PlaceAnswer::of(casting.moment.place()),
             rules: finishing.rules(),
             mixture: finishing.mixture(),
             exact: told,

@@ -100,7 +100,7 @@ fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
     let operation = casting_of.operation_by(&[by]);
     let actual = casting_of.actual();
     let given = casting_of.given(&casting_of.instrument);
-    let obliquity = casting_of.moment.sky.obliquity();
+    let obliquity = casting_of.moment.sky().obliquity();
     let ideal = Conditions::ideal(given, &casting_of.instrument, obliquity);
     let account = Account::of(&operation, &ideal, &actual);
     let answer = LessonAnswer {
@@ -109,7 +109,7 @@ fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
         source: None,
         in_treatise: false,
         moment: Some(moment_words(&casting_of.moment)),
-        place: Some(place_words(&casting_of.moment.place)),
+        place: Some(place_words(casting_of.moment.place())),
         instrument: instrument_words(&casting_of.instrument),
         given: Vec::new(),
         sum: sum(casting_of, &actual),
@@ -162,7 +162,7 @@ fn of_work(work: Work, request: &WorkRequest) -> Result<Lesson, Refusal> {
         source: Some(answer.operation.source),
         in_treatise: answer.operation.in_treatise,
         moment: timed.then(|| moment_words(&casting.moment)),
-        place: placed.then(|| place_words(&casting.moment.place)),
+        place: placed.then(|| place_words(casting.moment.place())),
         instrument: instrument_words(&instrument),
         given,
         sum: if sets {
@@ -282,7 +282,7 @@ pub(crate) fn sum(casting: &Casting, actual: &Conditions) -> Vec<SumLineAnswer> 
         amount: String::new(),
         result: said(time),
     }];
-    let steps = &casting.moment.steps;
+    let steps = casting.moment.steps();
     for (correction, amount) in actual.sum() {
         let words = correction.words();
         let kind = match correction {

@@ -1,14 +1,11 @@
 use instrument::{DateFrom, RetePoint, State, YearDay};
-use moment::{Clock, Moment, Said};
+use moment::{Clock, Moment, Said, When};
 use practice::Given;
 use sky::Angle;
 use words::TimeOfDay;
 
 use crate::answer::MeansAnswer;
 use crate::casting::Casting;
-
-/// Seconds of 1970's beginning, as a Julian date.
-const JD_OF_1970: f64 = 2_440_587.5;
 
 /// The moment that a position of the rete means on the date of a case: where the
 /// Sun of that day stands on the limb is the time by the Sun, and the sum done
@@ -17,9 +14,9 @@ pub(crate) fn means(case: &Casting, given: &Given, state: &State) -> Option<Mean
     let moment = &case.moment;
     let by_mean_sun = case.instrument.date_from().wants_mean_time();
     let now = if by_mean_sun {
-        moment.local_mean_time
+        moment.local_mean_time()
     } else {
-        moment.local_apparent_time
+        moment.local_apparent_time()
     };
     // The Sun moves a degree in a day, so that its place is wanted for the very
     // time that is looked for: twice brings it within a tenth of a second.
@@ -34,27 +31,19 @@ pub(crate) fn means(case: &Casting, given: &Given, state: &State) -> Option<Mean
         later_h = (clock_h + (hour.hours() - now.time.hours())).rem_euclid(24.0) - clock_h;
     }
     let by_sun = Said {
-        when: now.plus_seconds((later_h * 3600.0).round()).to_string(),
-        place: moment.place.clone(),
-        calendar: Some(now.date.calendar()),
+        when: When::clock_shows(now.plus_seconds((later_h * 3600.0).round())),
+        place: moment.place().clone(),
+        calendar: None,
         clock: if by_mean_sun { Clock::Mean } else { Clock::Sun },
         zone: None,
         which: None,
     };
     let meant = Moment::resolve(&by_sun, None).ok()?;
-    let by_clock = Said {
-        when: "now".to_owned(),
-        calendar: Some(moment.civil.date.calendar()),
-        clock: moment.clock,
-        zone: moment.zone,
-        ..by_sun
-    };
-    let unix_s = ((meant.instant.jd_ut() - JD_OF_1970) * 86_400.0).round();
-    let shown = Moment::resolve(&by_clock, Some(unix_s)).ok()?;
+    let shown = moment.at(When::utc_is(meant.utc().to_the_second())).ok()?;
     let hour = now.plus_seconds((later_h * 3600.0).round()).time.hours();
     Some(MeansAnswer {
         hour: TimeOfDay(Angle::from_hours(hour)).to_string(),
-        when: shown.civil.to_string(),
+        when: shown.civil().to_string(),
         text: to_the_minute(&shown),
     })
 }
@@ -75,8 +64,8 @@ fn hour_of_sun(case: &Casting, given: &Given, state: &State, date: YearDay) -> A
 
 /// `14 May 2024, 09:20`: no position is set to the second.
 fn to_the_minute(moment: &Moment) -> String {
-    let date = moment.civil.plus_seconds(30.0).date;
-    let time = moment.civil.plus_seconds(30.0).time.seconds();
+    let date = moment.civil().plus_seconds(30.0).date;
+    let time = moment.civil().plus_seconds(30.0).time.seconds();
     let day = words::Day(YearDay {
         month: date.month(),
         day: date.day(),
@@ -88,7 +77,7 @@ fn to_the_minute(moment: &Moment) -> String {
         date.year(),
         (minutes / 60.0).floor(),
         minutes % 60.0,
-        match (moment.clock, moment.zone) {
+        match (moment.clock(), moment.zone()) {
             (Clock::Zone, Some(zone)) => format!("the clock of {}", zone.name()),
             (Clock::Mean, _) => "local mean time".to_owned(),
             (Clock::Sun, _) => "the Sun".to_owned(),

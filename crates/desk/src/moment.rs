@@ -1,7 +1,7 @@
-use moment::{Clock, Moment, Place, UtcOffset, Zone};
+use moment::{Calendar, Clock, Moment, Place, Said, UtcOffset, When, Which, Zone};
 use sky::{Angle, Latitude};
 
-use crate::moment_texts::{MomentTexts, parsed};
+use crate::moment_texts::{MomentTexts, parsed, resolved};
 use crate::old_clock::OldClock;
 use crate::refusal::{Field, Refusal, quoted};
 
@@ -16,14 +16,108 @@ pub fn understood_place(at: &str) -> Result<Place, Refusal> {
     })
 }
 
+/// What is said of a moment, understood: by a clock, or by an old reckoning of the day.
+#[derive(Clone, Debug)]
+pub(crate) struct ToldMoment {
+    /// By an old reckoning, what is said is read as if by the Sun's clock.
+    said: Said,
+    old: Option<OldClock>,
+}
+
+impl ToldMoment {
+    /// The moment that is meant.
+    pub(crate) fn moment(&self, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+        match self.old {
+            Some(old) => old.moment(&self.said),
+            None => resolved(&self.said, now_unix_s),
+        }
+    }
+
+    /// When it is.
+    pub(crate) fn when(&self) -> &When {
+        &self.said.when
+    }
+
+    /// The zone that is named.
+    pub(crate) fn zone(&self) -> Option<Zone> {
+        self.said.zone
+    }
+
+    /// Which of two times that the clock shows alike it is, where that is said.
+    pub(crate) fn which(&self) -> Option<Which> {
+        self.said.which
+    }
+
+    /// Another time told by the same clock; of two that a clock shows alike, this one.
+    pub(crate) fn at(&self, when: When, which: Option<Which>) -> ToldMoment {
+        let said = Said {
+            when,
+            which,
+            ..self.said.clone()
+        };
+        ToldMoment {
+            said,
+            old: self.old,
+        }
+    }
+
+    /// The same told by a clock of our time.
+    pub(crate) fn by_clock(&self, clock: Clock) -> ToldMoment {
+        let said = Said {
+            clock,
+            ..self.said.clone()
+        };
+        ToldMoment { said, old: None }
+    }
+
+    /// The same told by an old reckoning.
+    pub(crate) fn by_old_clock(&self, old: OldClock) -> ToldMoment {
+        ToldMoment {
+            old: Some(old),
+            ..self.by_clock(Clock::Sun)
+        }
+    }
+
+    /// The same with its date in a calendar.
+    pub(crate) fn in_calendar(&self, calendar: Calendar) -> ToldMoment {
+        let said = Said {
+            calendar: Some(calendar),
+            ..self.said.clone()
+        };
+        ToldMoment { said, ..*self }
+    }
+
+    /// The same told of another place, by the clocks of a zone.
+    pub(crate) fn of_place(&self, place: Place, zone: Option<Zone>) -> ToldMoment {
+        let said = Said {
+            place,
+            zone,
+            ..self.said.clone()
+        };
+        ToldMoment { said, ..*self }
+    }
+
+    /// Whether it is told by an old reckoning.
+    pub(crate) fn is_by_old_clock(&self) -> bool {
+        self.old.is_some()
+    }
+}
+
 impl MomentTexts<'_> {
+    /// What is said of a moment at a place.
+    pub(crate) fn told(self, place: Place) -> Result<ToldMoment, Refusal> {
+        let old = self.clock.and_then(OldClock::named);
+        let clock = match old {
+            Some(_) => Clock::Sun,
+            None => self.clock(true)?.unwrap_or_default(),
+        };
+        let said = self.said_by(clock, place)?;
+        Ok(ToldMoment { said, old })
+    }
+
     /// The moment, at a place.
     pub(crate) fn at(self, place: Place, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
-        if let Some(old) = self.clock.and_then(OldClock::named) {
-            return old.moment(self, &place, now_unix_s);
-        }
-        let clock = self.clock(true)?.unwrap_or_default();
-        self.by(clock, place, now_unix_s)
+        self.told(place)?.moment(now_unix_s)
     }
 
     /// The moment, at no place: by the zone or the offset that is said, or else in
@@ -55,7 +149,7 @@ impl MomentTexts<'_> {
             nearest: None,
             called: None,
         };
-        self.by(clock, nowhere, now_unix_s)
+        resolved(&self.said_by(clock, nowhere)?, now_unix_s)
     }
 
     /// The clock; a message about it lists the old reckonings where there is a place

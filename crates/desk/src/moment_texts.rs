@@ -1,6 +1,7 @@
-use moment::{Calendar, Clock, Missing, Moment, Place, Said, Which, Zone};
+use moment::{Calendar, Clock, Missing, Moment, MomentError, Place, Said, When, Which, Zone};
 
 use crate::refusal::{Field, Refusal};
+use crate::request::CastRequest;
 
 /// A moment as it is said, but for its place.
 #[derive(Clone, Copy, Debug)]
@@ -12,40 +13,54 @@ pub(crate) struct MomentTexts<'a> {
     pub(crate) which: Option<&'a str>,
 }
 
-impl MomentTexts<'_> {
-    /// The moment at a place, by a kind of clock, whichever the text of the clock names.
-    pub(crate) fn by(
-        self,
-        clock: Clock,
-        place: Place,
-        now_unix_s: Option<f64>,
-    ) -> Result<Moment, Refusal> {
-        let said = Said {
-            when: self.when.to_owned(),
+impl<'a> MomentTexts<'a> {
+    /// Those of a case.
+    pub(crate) fn of(case: &'a CastRequest) -> MomentTexts<'a> {
+        MomentTexts {
+            when: &case.when,
+            zone: case.zone.as_deref(),
+            clock: case.clock.as_deref(),
+            calendar: case.calendar.as_deref(),
+            which: case.which.as_deref(),
+        }
+    }
+
+    /// What is said of a moment at a place, by a kind of clock, whichever the text of the
+    /// clock names.
+    pub(crate) fn said_by(self, clock: Clock, place: Place) -> Result<Said, Refusal> {
+        Ok(Said {
             place,
             calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
             clock,
             zone: parsed(self.zone, Field::Zone, Zone::named)?,
             which: parsed(self.which, Field::Which, str::parse::<Which>)?,
-        };
-        resolved(&said, now_unix_s)
+            when: self.when.parse().map_err(refused)?,
+        })
     }
 }
 
-fn resolved(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
-    Moment::resolve(said, now_unix_s).map_err(|error| {
-        let texts = |texts: [&str; 2]| texts.map(str::to_owned).to_vec();
-        let (field, choices) = match error.missing() {
-            Some(Missing::Zone) => (Field::Zone, vec![]),
-            Some(Missing::Calendar) => (Field::Calendar, texts(["julian", "gregorian"])),
-            Some(Missing::Which) => (Field::Which, texts(["earlier", "later"])),
-            _ => (Field::When, error.candidates().to_vec()),
-        };
-        Refusal {
-            choices,
-            ..Refusal::new(field, error)
-        }
-    })
+/// The moment that is meant.
+pub(crate) fn resolved(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+    Moment::resolve(said, now_unix_s).map_err(refused)
+}
+
+/// Another time by the clock of a moment.
+pub(crate) fn by_its_clock(moment: &Moment, when: When) -> Result<Moment, Refusal> {
+    moment.at(when).map_err(refused)
+}
+
+fn refused(error: MomentError) -> Refusal {
+    let texts = |texts: [&str; 2]| texts.map(str::to_owned).to_vec();
+    let (field, choices) = match error.missing() {
+        Some(Missing::Zone) => (Field::Zone, vec![]),
+        Some(Missing::Calendar) => (Field::Calendar, texts(["julian", "gregorian"])),
+        Some(Missing::Which) => (Field::Which, texts(["earlier", "later"])),
+        _ => (Field::When, error.candidates().to_vec()),
+    };
+    Refusal {
+        choices,
+        ..Refusal::new(field, error)
+    }
 }
 
 pub(crate) fn parsed<T, E: ToString>(

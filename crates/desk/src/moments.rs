@@ -1,5 +1,7 @@
 use std::collections::BTreeMap;
 
+use moment::{CivilTime, TimeOfDay, When};
+use practice::Task;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -9,7 +11,7 @@ use crate::casting::Casting;
 use crate::refusal::Refusal;
 use crate::request::CastRequest;
 use crate::request_work::WorkRequest;
-use crate::work::work;
+use crate::work::Work;
 
 /// What is asked of a position of the rete: through which moments of the year it goes.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -54,36 +56,28 @@ pub fn moments(
     now_unix_s: Option<f64>,
 ) -> Result<MomentsAnswer, Refusal> {
     let first = Casting::of(&request.moment, cabinet, now_unix_s)?;
-    let told = BTreeMap::from([("degree".to_owned(), request.ascendant.clone())]);
+    let rises = WorkRequest {
+        told: BTreeMap::from([("degree".to_owned(), request.ascendant.clone())]),
+        ..WorkRequest::default()
+    };
     let days = (0..37_u8).map(|tenth| {
-        let day = first
-            .moment
-            .local_mean_time
-            .plus_seconds(f64::from(tenth) * 864_000.0);
-        let noon = format!("{} 12:00", day.date);
-        let answer = work(
-            &WorkRequest {
-                operation: "degree-up".to_owned(),
-                moment: CastRequest {
-                    when: noon,
-                    calendar: Some(day.date.calendar().to_string().to_lowercase()),
-                    ..request.moment.clone()
-                },
-                told: told.clone(),
-                ..WorkRequest::default()
-            },
-            cabinet,
-            now_unix_s,
-        )?;
+        let first_day = first.moment.local_mean_time();
+        let date = first_day.plus_seconds(f64::from(tenth) * 864_000.0).date;
+        let noon = CivilTime {
+            date,
+            time: TimeOfDay::NOON,
+        };
+        let casting = first.at(When::clock_shows(noon))?;
+        let answer = Work::of_case(Task::DegreeUp, casting, &rises)?.answer()?;
         let rising = answer.findings.into_iter().next();
         Ok(rising.map(|rising| MomentsOfDay {
-            date: day.date.to_string(),
+            date: date.to_string(),
             rising,
         }))
     });
     let days: Vec<Option<MomentsOfDay>> = days.collect::<Result<_, Refusal>>()?;
     Ok(MomentsAnswer {
-        place: PlaceAnswer::of(&first.moment.place),
+        place: PlaceAnswer::of(first.moment.place()),
         instrument: InstrumentAnswer::of(&first.instrument, first.latitude()),
         days: days.into_iter().flatten().collect(),
     })

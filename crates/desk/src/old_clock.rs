@@ -1,9 +1,9 @@
 use figure::{Sect, Site, SolarDay, Sunrise};
-use moment::{CivilTime, Clock, Moment, Note, NoteKind, Place};
+use moment::{CivilTime, Moment, Note, NoteKind, Place, Said, When};
 use sky::{Angle, Instant, Sky};
 use words::TimeOfDay;
 
-use crate::moment_texts::MomentTexts;
+use crate::moment_texts::{by_its_clock, resolved};
 use crate::refusal::{Field, Refusal, quoted};
 
 /// The reckonings of the day that were in use before the clock's.
@@ -110,62 +110,51 @@ impl OldClock {
         format!("{names}, each also with -visible (from-sunset is also from-sunset-before)")
     }
 
-    /// The moment that is meant.
-    pub(crate) fn moment(
-        self,
-        texts: MomentTexts<'_>,
-        place: &Place,
-        now_unix_s: Option<f64>,
-    ) -> Result<Moment, Refusal> {
-        let by_sun = |when: &str| {
-            let texts = MomentTexts { when, ..texts };
-            texts.by(Clock::Sun, place.clone(), now_unix_s)
-        };
-        if texts.when.trim().eq_ignore_ascii_case("now") {
+    /// The moment that is meant by a date and the hours counted, read as if by the Sun.
+    pub(crate) fn moment(self, said: &Said) -> Result<Moment, Refusal> {
+        if said.when.is_now() {
             return Err(Refusal::new(
                 Field::Clock,
                 "now is no hour by an old reckoning; a date and an hour would do",
             ));
         }
-        // Read once as if by the Sun: that gives the date and the hours counted.
-        let said = by_sun(texts.when)?.civil;
-        let hours = said.time.hours();
+        let by_sun = resolved(said, None)?;
+        let hours = by_sun.civil().time.hours();
         if matches!(self.from, From::UnequalOfDay | From::UnequalOfNight(_)) && hours >= 12.0 {
             return Err(Refusal::new(
                 Field::When,
                 format!(
                     "{} has no twelve unequal hours behind it; 0:00 to 11:59 would do",
-                    quoted(texts.when)
+                    quoted(said.when.text())
                 ),
             ));
         }
         let noon = CivilTime {
-            time: moment::TimeOfDay::new(12, 0, 0.0).unwrap_or(said.time),
-            ..said
+            time: moment::TimeOfDay::NOON,
+            ..by_sun.civil()
         };
-        let noon = by_sun(&noon.to_string())?;
+        let noon = by_its_clock(&by_sun, When::clock_shows(noon))?;
         let instant = self
-            .instant(&noon.sky, place, hours)
+            .instant(noon.sky(), noon.place(), hours)
             .map_err(|why| Refusal::new(Field::When, why))?
             .ok_or_else(|| {
                 Refusal::new(
                     Field::Clock,
                     format!(
                         "on this day the Sun does not rise and set at {}; a zone, mean or sun clock would do",
-                        place.name
+                        noon.place().name
                     ),
                 )
             })?;
         let shown = noon
             .clock_at(instant)
             .map_err(|why| Refusal::new(Field::When, why))?;
-        let mut at = by_sun(&shown.to_string())?;
-        at.given = texts.when.to_owned();
-        at.notes.push(Note {
+        let counted = Note {
             about: NoteKind::OldClock,
             text: self.words(hours, shown),
-        });
-        Ok(at)
+        };
+        let moment = by_its_clock(&noon, When::clock_shows(shown))?;
+        Ok(moment.told_as(said.when.clone(), counted))
     }
 
     /// When so many hours are gone, of the date with this noon; none where the Sun does

@@ -171,14 +171,14 @@ impl PenAsking {
     /// The question in words.
     pub(crate) fn in_words(&self) -> InWords {
         let moment = &self.case.moment;
-        let time = TimeOfDay(Angle::from_hours(moment.civil.time.hours()));
+        let time = TimeOfDay(Angle::from_hours(moment.civil().time.hours()));
         let when = format!(
             "{}, {time} {}, in {}.",
             dated(moment),
             clock_words(moment),
-            moment.place.name
+            moment.place().name
         );
-        let longitude = Angle::from_deg(moment.place.longitude.deg());
+        let longitude = Angle::from_deg(moment.place().longitude.deg());
         let way = if longitude.deg() < 0.0 {
             "west"
         } else {
@@ -192,7 +192,7 @@ impl PenAsking {
             given: vec![
                 format!(
                     "The place is at {}, {longitude} {way}.",
-                    OnEarth(moment.place.latitude)
+                    OnEarth(moment.place().latitude)
                 ),
                 format!(
                     "With a book of tables for {}: the houses by {}; the ephemeris has its days at \
@@ -246,7 +246,7 @@ impl PenAsking {
         let judged: JudgedAnswer = judged_sheet(&self.case, &own)?;
         Ok(CorrectAnswer {
             moment: MomentAnswer::of(&self.case.moment),
-            place: PlaceAnswer::of(&self.case.moment.place),
+            place: PlaceAnswer::of(self.case.moment.place()),
             instrument: None,
             by: None,
             judged,

@@ -15,7 +15,7 @@ impl Hours {
     /// Sun's centre on the true horizon; in words where the Sun does not rise and set.
     pub(crate) fn planet(&mut self, casting: &Casting) -> Result<String, SkyError> {
         let moment = &casting.moment;
-        let instant = moment.instant;
+        let instant = moment.instant();
         let holds = |day: &SolarDay| {
             // At its seams a day is reckoned anew.
             const SEAM_S: f64 = 1.0;
@@ -23,7 +23,7 @@ impl Hours {
         };
         let day = match self.last.filter(holds) {
             Some(day) => day,
-            None => match SolarDay::at(&moment.sky, casting.site(), Sunrise::Centre)? {
+            None => match SolarDay::at(moment.sky(), casting.site(), Sunrise::Centre)? {
                 Ok(day) => day,
                 Err(_) => return Ok("none: the Sun does not rise and set".to_owned()),
             },

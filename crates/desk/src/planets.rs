@@ -45,7 +45,7 @@ pub fn planets(
     let (moment, place) = match &request.at {
         Some(at) => {
             let moment = said.at(understood_place(at)?, now_unix_s)?;
-            let place = moment.place.clone();
+            let place = moment.place().clone();
             (moment, Some(place))
         }
         None => (said.anywhere(now_unix_s)?, None),

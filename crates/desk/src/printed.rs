@@ -1,8 +1,8 @@
 //! A figure from a printout or a book: which method, clock, calendar, place would
-//! give it? Every departure is a request answered anew.
+//! give it? Every departure is a case understood anew.
 
 use figure::{Horizon, Method};
-use moment::UtcOffset;
+use moment::{Calendar, Clock, Moment, Place, UtcOffset};
 use practice::{Mark, Value, off};
 use sky::{Angle, House};
 
@@ -10,10 +10,10 @@ use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, JudgedAnswer, MomentAnswer, PlaceAnswer,
     SlipAnswer,
 };
-use crate::cabinet::Cabinet;
-use crate::casting::Casting;
+use crate::casting::{Casting, told_moment};
 use crate::given_reading::{GivenReading, What};
-use crate::judging::{told, verdict};
+use crate::judging::{told as told_values, verdict};
+use crate::moment::ToldMoment;
 use crate::refusal::Refusal;
 use crate::request::CastRequest;
 
@@ -130,42 +130,33 @@ impl Departure {
         Some(format!("The figure is for {minutes:.1} minutes {way}."))
     }
 
-    /// Takes the request or the case in the other way; whether there is occasion to.
-    fn of_request(self, request: &mut CastRequest, casting: &Casting) -> bool {
-        let offset = |seconds: f64| UtcOffset::from_seconds(seconds).map(|o| o.to_string());
+    /// The moment understood in the other way, or as it is where the departure is one of
+    /// the case; none where there is no occasion to.
+    fn of_moment(self, told: ToldMoment, moment: &Moment) -> Option<ToldMoment> {
         match self {
             Departure::SummerTimeForgotten => {
-                request.clock = casting.moment.standard_offset_s.and_then(offset);
-                casting.moment.summer_time_s != 0.0 && request.clock.is_some()
+                let offset = UtcOffset::from_seconds(moment.standard_offset_s()?)?;
+                let had_summer_time = moment.summer_time_s() != 0.0;
+                had_summer_time.then(|| told.by_clock(Clock::Offset(offset)))
             }
             Departure::LocalMeanTime => {
-                request.clock = Some("mean".to_owned());
-                casting.moment.standard_offset_s.is_some()
+                moment.standard_offset_s()?;
+                Some(told.by_clock(Clock::Mean))
             }
-            Departure::SunTime => {
-                request.clock = Some("sun".to_owned());
-                casting.moment.clock != moment::Clock::Sun
-            }
-            Departure::GreenwichTime => {
-                request.clock = Some("+00:00".to_owned());
-                casting.moment.utc_offset_s() != Some(0.0)
-            }
+            Departure::SunTime => (moment.clock() != Clock::Sun).then(|| told.by_clock(Clock::Sun)),
+            Departure::GreenwichTime => (moment.utc_offset_s() != Some(0.0))
+                .then(|| told.by_clock(Clock::Offset(UtcOffset::default()))),
             Departure::OtherCalendar => {
-                let other = match casting.moment.civil.date.calendar() {
-                    moment::Calendar::Julian => "gregorian",
-                    moment::Calendar::Gregorian => "julian",
-                };
-                request.calendar = Some(other.to_owned());
-                true
+                Some(told.in_calendar(match moment.civil().date.calendar() {
+                    Calendar::Julian => Calendar::Gregorian,
+                    Calendar::Gregorian => Calendar::Julian,
+                }))
             }
             Departure::WestForEast => {
-                let place = &casting.moment.place;
-                request.zone = request
-                    .zone
-                    .clone()
-                    .or(casting.moment.zone.map(|zone| zone.name().to_owned()));
-                request.at = format!("{},{}", place.latitude.deg(), -place.longitude.deg());
-                true
+                let place = moment.place();
+                let west = Place::at(place.latitude.deg(), -place.longitude.deg()).ok()?;
+                let zone = told.zone().or(moment.zone());
+                Some(told.of_place(west, zone))
             }
             // These are made to the case itself.
             Departure::HalfADay
@@ -173,7 +164,7 @@ impl Departure {
             | Departure::HourEarly
             | Departure::SouthForNorth
             | Departure::GeocentricLatitude
-            | Departure::Minutes(_) => true,
+            | Departure::Minutes(_) => Some(told),
         }
     }
 
@@ -217,9 +208,9 @@ pub(crate) fn explained(
     request: &CastRequest,
     casting: &Casting,
     readings: &[GivenReading],
-    cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<CorrectAnswer, Refusal> {
+    let told = told_moment(request)?;
     let mut tried = Vec::new();
     let mut sets: Vec<Vec<Departure>> = vec![Vec::new()];
     sets.extend(Departure::ALL.into_iter().map(|one| vec![one]));
@@ -234,17 +225,17 @@ pub(crate) fn explained(
     // What is put off by a minute or so is nearer to everything else, too.
     let minutes = (-MOST_QUARTERS..=MOST_QUARTERS).filter(|quarters| *quarters != 0);
     for departures in sets {
-        let mut anew = request.clone();
-        anew.read.clear();
-        if !departures
-            .iter()
-            .all(|one| one.of_request(&mut anew, casting))
-        {
-            continue;
-        }
+        let understood = departures.iter().try_fold(told.clone(), |told, one| {
+            one.of_moment(told, &casting.moment)
+        });
         // A departure that cannot be understood explains nothing.
-        let Ok(case) = Casting::of(&anew, cabinet, now_unix_s) else {
+        let moment = understood.map(|told| told.moment(now_unix_s));
+        let Some(Ok(moment)) = moment else {
             continue;
+        };
+        let case = Casting {
+            moment,
+            ..casting.clone()
         };
         let mut horizon = case.horizon();
         departures
@@ -308,7 +299,7 @@ pub(crate) fn explained(
     let (verdict, sentence) = verdict(fits, &explanations, &answers);
     Ok(CorrectAnswer {
         moment: MomentAnswer::of(&casting.moment),
-        place: PlaceAnswer::of(&casting.moment.place),
+        place: PlaceAnswer::of(casting.moment.place()),
         instrument: None,
         by: None,
         judged: JudgedAnswer {
@@ -330,7 +321,7 @@ fn shows(
 ) -> Option<Vec<Option<Value>>> {
     let cusps = method.cusps(horizon).ok()?;
     let cusp = |house: House| Some(cusps.get(house));
-    let sun = case.moment.sky.sun().longitude;
+    let sun = case.moment.sky().sun().longitude;
     let local = Angle::from_hours(case.moment.local_apparent_time_h()) - Angle::HALF_TURN;
     let shown = |reading: &GivenReading| match reading.what {
         What::LocalTime => Some(local),
@@ -451,7 +442,8 @@ fn ranked(tried: &[Tried], readings: &[GivenReading]) -> Vec<ExplanationAnswer> 
             continue;
         }
         let shows = readings.iter().zip(&one.shows);
-        let (shows_deg, shows_text) = told(shows.map(|(reading, shown)| (reading.what, *shown)));
+        let (shows_deg, shows_text) =
+            told_values(shows.map(|(reading, shown)| (reading.what, *shown)));
         explanations.push(ExplanationAnswer {
             rank,
             slips: one.slips(),

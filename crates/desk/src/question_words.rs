@@ -64,12 +64,12 @@ pub(crate) fn in_words(asking: &Asking) -> InWords {
     let casting = &asking.casting;
     let moment = &casting.moment;
     let date = dated(moment);
-    let time = TimeOfDay(Angle::from_hours(moment.civil.time.hours()));
-    let town = &moment.place.name;
+    let time = TimeOfDay(Angle::from_hours(moment.civil().time.hours()));
+    let town = &moment.place().name;
     let Some(work) = asking.work() else {
         let day = match casting.instrument.date_from() {
             DateFrom::Given => {
-                let sun = Zodiacal(moment.sky.sun().longitude);
+                let sun = Zodiacal(moment.sky().sun().longitude);
                 vec![format!("The Sun stands at {sun}.")]
             }
             _ => Vec::new(),
@@ -93,7 +93,7 @@ pub(crate) fn in_words(asking: &Asking) -> InWords {
     let text = format!("{title}. {when}").trim().to_owned();
     let mut given = Vec::new();
     if shown.date && casting.instrument.date_from() == DateFrom::Given {
-        let sun = Zodiacal(moment.sky.sun().longitude);
+        let sun = Zodiacal(moment.sky().sun().longitude);
         given.push(format!("The Sun stands at {sun}."));
     }
     let whose = work.star_name().unwrap_or("the Sun");

@@ -407,7 +407,7 @@ impl Asker<'_> {
         }
         let moment = &work.casting().moment;
         let hour_angle = match work.true_star() {
-            Some(star) => moment.sidereal_time - star.right_ascension,
+            Some(star) => moment.sidereal_time() - star.right_ascension,
             None => Angle::from_hours(moment.local_apparent_time_h() - 12.0),
         };
         let off = hour_angle.signed().abs().deg();

@@ -242,7 +242,7 @@ fn answer(case: &Case, own: &[Reading], reckoned: &Reckoned, account: &Account) 
     let within = &reckoned.within;
     ReckonAnswer {
         moment: WhenAnswer::of(moment),
-        place: PlaceAnswer::of(&moment.place),
+        place: PlaceAnswer::of(moment.place()),
         tables: TablesUsedAnswer {
             houses: given.method.name(),
             latitude_deg: hand.table_latitude.deg(),

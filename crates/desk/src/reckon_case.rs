@@ -115,7 +115,7 @@ impl Case {
     /// # Errors
     /// When it cannot be worked.
     pub(crate) fn account(&self) -> Result<Account, Refusal> {
-        let obliquity = self.moment.sky.obliquity();
+        let obliquity = self.moment.sky().obliquity();
         let ideal = Hand::ideal(&self.given, obliquity, self.hand.hour);
         account(&self.given, self.exact(), &ideal, &self.hand).map_err(refused)
     }
@@ -146,18 +146,18 @@ fn understood(request: &ReckonRequest, now_unix_s: Option<f64>) -> Result<Moment
 
 fn given(moment: &Moment, method: Method) -> Given {
     Given {
-        date: moment.civil.date,
-        clock_s: moment.civil.time.seconds(),
-        kept: match (moment.clock, moment.standard_offset_s) {
+        date: moment.civil().date,
+        clock_s: moment.civil().time.seconds(),
+        kept: match (moment.clock(), moment.standard_offset_s()) {
             (Clock::Sun, _) => Kept::Sun,
             (_, Some(ahead_s)) => Kept::Standard {
                 ahead_s,
-                summer_s: moment.summer_time_s,
+                summer_s: moment.summer_time_s(),
             },
             (_, None) => Kept::Mean,
         },
-        latitude: moment.place.latitude,
-        longitude: moment.place.longitude,
+        latitude: moment.place().latitude,
+        longitude: moment.place().longitude,
         method,
     }
 }
@@ -199,9 +199,9 @@ fn hand(request: &ReckonRequest, given: &Given) -> Result<Hand, Refusal> {
 /// What calculation gives.
 fn exact(moment: &Moment, method: Method) -> Found {
     let horizon = figure::Horizon {
-        sidereal_time: moment.sidereal_time,
-        obliquity: moment.sky.obliquity(),
-        latitude: moment.place.latitude,
+        sidereal_time: moment.sidereal_time(),
+        obliquity: moment.sky().obliquity(),
+        latitude: moment.place().latitude,
     };
     let cusps = method.cusps(&horizon).ok().map(|cusps| cusps.all());
     let midheaven = horizon.midheaven();
@@ -209,8 +209,8 @@ fn exact(moment: &Moment, method: Method) -> Found {
     // The meridian has an answer where a method has none.
     all[House::X.index()] = Some(midheaven.deg());
     all[House::IV.index()] = Some((midheaven + Angle::HALF_TURN).in_turn().deg());
-    let place = |body: Body| moment.sky.body(body).longitude.deg();
-    let sidereal_h = moment.sidereal_time.in_turn().hours();
+    let place = |body: Body| moment.sky().body(body).longitude.deg();
+    let sidereal_h = moment.sidereal_time().in_turn().hours();
     Found::finished(
         sidereal_h,
         midheaven.deg(),

@@ -1,13 +1,14 @@
 use std::ops::RangeInclusive;
 
-use moment::{CivilTime, Moment};
+use moment::{CivilTime, Clock, Moment, UtcOffset, When, Which};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Instant, Sky};
 
 use crate::answer::CastAnswer;
 use crate::cabinet::Cabinet;
-use crate::casting::Casting;
+use crate::casting::{Casting, told_moment};
+use crate::moment::ToldMoment;
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 
@@ -56,8 +57,8 @@ pub fn revolution(
     now_unix_s: Option<f64>,
 ) -> Result<RevolutionAnswer, Refusal> {
     let radix = Casting::of(&request.moment, cabinet, now_unix_s)?;
-    let sun = radix.moment.sky.sun().longitude;
-    let civil = radix.moment.civil;
+    let sun = radix.moment.sky().sun().longitude;
+    let civil = radix.moment.civil();
     let years = request.year.saturating_sub(civil.date.year());
     // At its ends the ephemeris itself says how far it goes.
     if !REVOLUTION_YEARS.contains(&request.year) {
@@ -77,7 +78,7 @@ pub fn revolution(
     };
     let instant = returns.after(years)?;
     // From the even clock to the Earth's turning.
-    let ut_s = (instant.jd_ut() - radix.moment.instant.jd_ut()) * 86_400.0;
+    let ut_s = (instant.jd_ut() - radix.moment.instant().jd_ut()) * 86_400.0;
     let there = CastRequest {
         zone: match request.at {
             None => request.moment.zone.clone(),
@@ -86,12 +87,13 @@ pub fn revolution(
         at: request.at.as_ref().unwrap_or(&request.moment.at).clone(),
         ..request.moment.clone()
     };
-    let cast = on_its_clock(&there, radix.moment.utc.plus_seconds(ut_s), cabinet)?;
-    let note = match cast.moment.civil.date.year() {
+    let moment = on_its_clock(&told_moment(&there)?, radix.moment.utc().plus_seconds(ut_s))?;
+    let cast = Casting::of_moment(&there, moment, cabinet)?;
+    let note = match cast.moment.civil().date.year() {
         year if year == request.year => None,
         year => Some(returns.beside(request.year, year, years, &cast.moment)?),
     };
-    let turn = (cast.moment.sidereal_time - radix.moment.sidereal_time).in_turn();
+    let turn = (cast.moment.sidereal_time() - radix.moment.sidereal_time()).in_turn();
     Ok(RevolutionAnswer {
         sun_deg: sun.in_turn().deg(),
         years,
@@ -115,7 +117,7 @@ impl Returns<'_> {
         const YEAR: f64 = 365.242_19;
         let mut after_s = f64::from(years) * YEAR * 86_400.0;
         for _ in 0..8 {
-            let instant = self.radix.instant.plus_seconds(after_s);
+            let instant = self.radix.instant().plus_seconds(after_s);
             let sky = Sky::at(instant).map_err(|why| Refusal::new(Field::When, why))?;
             let there = sky.sun();
             let step = there.longitude.to(self.sun) / there.speed;
@@ -124,7 +126,7 @@ impl Returns<'_> {
                 break;
             }
         }
-        Ok(self.radix.instant.plus_seconds(after_s))
+        Ok(self.radix.instant().plus_seconds(after_s))
     }
 
     /// Says that a return is not within the year asked for, and whether another is.
@@ -146,7 +148,7 @@ impl Returns<'_> {
             Ok(count @ 1..) => format!("the {} return", nth(count)),
             _ => format!("{} years before the beginning", years.unsigned_abs()),
         };
-        let found = found.civil.date;
+        let found = found.civil().date;
         Ok(format!(
             "The Sun is back on {found}, just {side} the year {asked} that is asked for: {}. \
              {}, {}, is on {}.",
@@ -177,49 +179,28 @@ fn nth(number: u32) -> String {
     format!("{number}{ending}")
 }
 
-/// A case at another instant, told by the case's own clock.
-fn on_its_clock(case: &CastRequest, utc: CivilTime, cabinet: &Cabinet) -> Result<Casting, Refusal> {
-    let by_utc = Casting::of(
-        &CastRequest {
-            when: utc.to_string(),
-            clock: Some("+00:00".to_owned()),
-            calendar: Some(utc.date.calendar().to_string().to_lowercase()),
-            which: None,
-            ..case.clone()
-        },
-        cabinet,
-        None,
-    )?;
-    let days = utc.date.julian_day_number() - JULIAN_DAY_OF_1970;
-    let unix_s = f64::from(days) * 86_400.0 + utc.time.seconds();
-    let now = CastRequest {
-        when: "now".to_owned(),
-        calendar: Some(utc.date.calendar().to_string().to_lowercase()),
-        which: None,
-        ..case.clone()
-    };
-    let Ok(read_off) = Casting::of(&now, cabinet, Some(unix_s)) else {
+/// What is told, at another instant by its own clock.
+fn on_its_clock(told: &ToldMoment, utc: CivilTime) -> Result<Moment, Refusal> {
+    /// What a clock shows is told to the millisecond.
+    const SAME_S: f64 = 0.01;
+    let then = told.at(When::utc_is(utc), None);
+    let by_utc = then
+        .by_clock(Clock::Offset(UtcOffset::default()))
+        .moment(None)?;
+    if told.is_by_old_clock() {
+        return Ok(by_utc);
+    }
+    let Ok(read_off) = then.moment(None) else {
         return Ok(by_utc);
     };
     // A clock shows some times twice.
-    let told = [None, Some("earlier"), Some("later")]
+    let shown = When::clock_shows(read_off.civil());
+    let same = [None, Some(Which::Earlier), Some(Which::Later)]
         .into_iter()
-        .find_map(|which| {
-            let request = CastRequest {
-                when: read_off.moment.civil.to_string(),
-                which: which.map(str::to_owned),
-                ..now.clone()
-            };
-            let told = Casting::of(&request, cabinet, None).ok()?;
-            let off_days = told.moment.instant.jd_ut() - by_utc.moment.instant.jd_ut();
-            // Clocks are told to the millisecond.
-            (off_days.abs() * 86_400.0 < 0.01).then_some(told)
-        });
-    Ok(told.unwrap_or(by_utc))
+        .filter_map(|which| told.at(shown.clone(), which).moment(None).ok())
+        .find(|told| told.instant().seconds_since(by_utc.instant()).abs() < SAME_S);
+    Ok(same.unwrap_or(by_utc))
 }
-
-/// The Julian day number of 1 January 1970.
-const JULIAN_DAY_OF_1970: i32 = 2_440_588;
 
 /// One year's part of the turn: the whole turns are those that bring it nearest the
 /// excess of the tropical year over whole days, 87°11′.

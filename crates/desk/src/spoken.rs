@@ -24,7 +24,7 @@ const BOTH_CALENDARS_UNTIL: i32 = 1923;
 /// The date of a moment: `14 May 2024`, and where the calendar may be asked after,
 /// `14 May 1600 (Gregorian calendar)`.
 pub(crate) fn dated(moment: &Moment) -> String {
-    let date = moment.civil.date;
+    let date = moment.civil().date;
     let words = date_words(date);
     match date.calendar() {
         _ if date.year() > BOTH_CALENDARS_UNTIL => words,
@@ -35,13 +35,13 @@ pub(crate) fn dated(moment: &Moment) -> String {
 
 /// `14 May 2024, 9 h 20 m by the clock of Europe/Madrid`.
 pub(crate) fn moment_words(moment: &Moment) -> String {
-    let time = TimeOfDay(Angle::from_hours(moment.civil.time.hours()));
+    let time = TimeOfDay(Angle::from_hours(moment.civil().time.hours()));
     format!("{}, {time} {}", dated(moment), clock_words(moment))
 }
 
 /// By what clock.
 pub(crate) fn clock_words(moment: &Moment) -> String {
-    match (moment.clock, moment.zone) {
+    match (moment.clock(), moment.zone()) {
         (Clock::Mean, _) => "local mean time".to_owned(),
         (Clock::Sun, _) => "local apparent time".to_owned(),
         (Clock::Offset(offset), _) => format!("by a clock at {offset}"),

@@ -61,7 +61,7 @@ impl Casting {
     /// The ideal and the actual conditions.
     pub(crate) fn ideal_and_actual(&self) -> [Conditions; 2] {
         let given = self.given(&self.instrument);
-        let obliquity = self.moment.sky.obliquity();
+        let obliquity = self.moment.sky().obliquity();
         [
             Conditions::ideal(given, &self.instrument, obliquity),
             self.actual(),

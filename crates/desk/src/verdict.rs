@@ -102,9 +102,9 @@ impl Casting {
 
     fn lord_of_hour(&self) -> Option<HangsAnswer> {
         let moment = &self.moment;
-        let day = SolarDay::at(&moment.sky, self.site(), Sunrise::Centre);
+        let day = SolarDay::at(moment.sky(), self.site(), Sunrise::Centre);
         let day = day.ok()?.ok()?;
-        let hour = PlanetaryHour::at(&day, moment.instant, self.clock_ahead_of_ut_s());
+        let hour = PlanetaryHour::at(&day, moment.instant(), self.clock_ahead_of_ut_s());
         let hour_ruler = hour.ruler;
         let long_s = hour.ends.seconds_since(hour.begins);
         let begun = f64::from(hour.number - 1)
@@ -112,7 +112,7 @@ impl Casting {
                 Sect::Day => 0.0,
                 Sect::Night => 12.0,
             };
-        let gone = begun + moment.instant.seconds_since(hour.begins) / long_s;
+        let gone = begun + moment.instant().seconds_since(hour.begins) / long_s;
 
         let operation = Task::PlanetaryHour.operation(&self.instrument, &Way::default());
         let [ideal, actual] = self.ideal_and_actual();
@@ -151,7 +151,7 @@ impl Casting {
         if cusps.len() < House::ALL.len() {
             return Vec::new();
         }
-        let sky = &self.moment.sky;
+        let sky = self.moment.sky();
         let planets = Planet::ALL.into_iter().rev();
         let hangs = planets.filter_map(|planet| {
             // Further on by what a house begins before its cusp.

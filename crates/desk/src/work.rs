@@ -3,6 +3,7 @@ use std::collections::BTreeMap;
 use exact::calculated;
 use figure::{ApparentDay, Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument};
+use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, Said, TimeOfDay, When};
 use practice::{
     Account, Amount, Brought, Calculated, Conditions, Given, Need, NoReading, Operation, Quantity,
     Seen, Sight, StarTaken, Task, Told, Value, Way, Working, carry_out, near_truth,
@@ -15,8 +16,11 @@ use crate::answer::{
 };
 use crate::asks::{ANY_STAR, stars_that_serve};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
-use crate::casting::{Casting, instructions};
+use crate::casting::{Casting, instructions, told_moment};
+use crate::moment::understood_place;
+use crate::moment_texts::{MomentTexts, resolved};
 use crate::refusal::{Field, Refusal};
+use crate::request::CastRequest;
 use crate::request_work::WorkRequest;
 use crate::work_texts::{
     named_body, plain, seen_example, seen_value, told_example, told_value, unknown,
@@ -43,6 +47,45 @@ pub fn work(
     now_unix_s: Option<f64>,
 ) -> Result<WorkAnswer, Refusal> {
     Work::of(request, cabinet, now_unix_s)?.answer()
+}
+
+/// The moment of a case; where no place is said, one for which the instrument has its first
+/// plate, and where no time is, noon of a day that serves as well as any other.
+fn moment_or_any(
+    case: &CastRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+) -> Result<Moment, Refusal> {
+    if !case.at.is_empty() && !case.when.is_empty() {
+        return told_moment(case)?.moment(now_unix_s);
+    }
+    let place = if case.at.is_empty() {
+        let instrument = cabinet.find(case.with.as_ref(), sky::Latitude::ZERO)?;
+        let plates = &instrument.specification().plates;
+        let plate = plates.first().copied().unwrap_or_default();
+        Place::at(plate.deg(), 0.0).map_err(|error| Refusal::new(Field::At, error))?
+    } else {
+        understood_place(&case.at)?
+    };
+    let texts = MomentTexts::of(case);
+    if !case.when.is_empty() {
+        return texts.at(place, now_unix_s);
+    }
+    let date = CivilDate::new(Calendar::Gregorian, 2000, 1, 1)
+        .map_err(|error| Refusal::new(Field::When, error))?;
+    let noon = CivilTime {
+        date,
+        time: TimeOfDay::NOON,
+    };
+    let said = Said {
+        when: When::clock_shows(noon),
+        place,
+        calendar: None,
+        clock: Clock::Mean,
+        zone: None,
+        which: None,
+    };
+    resolved(&said, now_unix_s)
 }
 
 /// The error of a practised hand without support: a quarter of a degree (common practice).
@@ -79,26 +122,22 @@ impl Work {
             choices: Task::ALL.map(|task| task.name().to_owned()).to_vec(),
             ..Refusal::new(Field::Operation, error)
         })?;
-        let mut moment = request.moment.clone();
-        if moment.at.is_empty() {
-            let plate = cabinet
-                .find(moment.with.as_ref(), sky::Latitude::ZERO)?
-                .specification()
-                .plates
-                .first()
-                .copied()
-                .unwrap_or_default();
-            moment.at = format!("{},0", plate.deg());
-        }
-        if moment.when.is_empty() {
-            "2000-01-01 12:00".clone_into(&mut moment.when);
-            moment.clock = Some("mean".to_owned());
-        }
+        let mut case = request.moment.clone();
         if task == Task::SunDegree {
             // What is asked of the instrument's own scale is read there.
-            moment.sun = None;
+            case.sun = None;
         }
-        let casting = Casting::of(&moment, cabinet, now_unix_s)?;
+        let moment = moment_or_any(&case, cabinet, now_unix_s)?;
+        Work::of_case(task, Casting::of_moment(&case, moment, cabinet)?, request)
+    }
+
+    /// The same, of a case that is understood already: what the request says of it is not
+    /// looked at.
+    pub(crate) fn of_case(
+        task: Task,
+        casting: Casting,
+        request: &WorkRequest,
+    ) -> Result<Work, Refusal> {
         if task != Task::PlateLatitude {
             // How a plate was drawn can be asked wherever one stands.
             refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
@@ -112,7 +151,7 @@ impl Work {
                 ),
             ));
         }
-        let sun_at_noon = ApparentDay::of(&casting.moment.sky, casting.site())
+        let sun_at_noon = ApparentDay::of(casting.moment.sky(), casting.site())
             .map_err(|error| Refusal::new(Field::When, error))?
             .noon()
             .sun()
@@ -235,9 +274,9 @@ impl Work {
             declination: pointer.declination,
         });
         let moment = &self.casting.moment;
-        let epoch = JulianEpoch::from_jd_tt(moment.instant.jd_tt())
+        let epoch = JulianEpoch::from_jd_tt(moment.instant().jd_tt())
             .map_err(|error| Refusal::new(Field::When, error))?;
-        let place = moment.sky.star(star);
+        let place = moment.sky().star(star);
         let off = star.may_be_off(epoch);
         if off > Angle::from_arcmin(0.5) {
             self.notes.push(format!(
@@ -278,7 +317,7 @@ impl Work {
     }
 
     fn sun_position(&self) -> HorizonPosition {
-        let sun = self.casting.moment.sky.sun();
+        let sun = self.casting.moment.sky().sun();
         self.horizon()
             .position(sun.right_ascension, sun.declination)
     }
@@ -292,14 +331,14 @@ impl Work {
     }
 
     fn body_position(&self, body: Body) -> HorizonPosition {
-        let place = self.casting.moment.sky.body(body);
+        let place = self.casting.moment.sky().body(body);
         self.horizon()
             .position(place.right_ascension, place.declination)
     }
 
     /// What was not told is taken from the body, or from the Sun, where that makes sense.
     fn fill_told(&mut self, body: Option<Body>) -> Result<(), Refusal> {
-        let sky = &self.casting.moment.sky;
+        let sky = self.casting.moment.sky();
         let of = sky.body(body.unwrap_or(Body::Sun));
         let degree_of_sun = matches!(self.task, Task::EquallyLongDays | Task::Declination);
         if body.is_some() || degree_of_sun {
@@ -468,7 +507,7 @@ impl Work {
             (*sight, Seen { value, ..*seen })
         };
         let standing = self.seen.iter().map(stands).collect();
-        let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky.obliquity())
+        let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky().obliquity())
             .asked(self.true_star.clone(), standing, self.told.clone());
         (ideal, actual)
     }
@@ -527,7 +566,7 @@ impl Work {
     /// What calculation gives.
     pub(crate) fn calculated(&self) -> Result<BTreeMap<Quantity, Calculated>, Refusal> {
         let (ideal, _) = self.conditions();
-        let sky = &self.casting.moment.sky;
+        let sky = self.casting.moment.sky();
         calculated(self.task, &ideal, &self.way, sky, self.casting.site())
             .map_err(|error| Refusal::new(Field::When, error))
     }
@@ -582,7 +621,7 @@ impl Work {
         Ok(WorkAnswer {
             operation: OperationAnswer::of(self.task),
             moment: MomentAnswer::of(moment),
-            place: PlaceAnswer::of(&moment.place),
+            place: PlaceAnswer::of(moment.place()),
             instrument: InstrumentAnswer::of(&self.casting.instrument, self.casting.latitude()),
             star: self.star.as_ref().map(|star| star.name.clone()),
             seen: self

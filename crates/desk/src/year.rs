@@ -1,6 +1,6 @@
 use std::ops::RangeInclusive;
 
-use ::moment::CivilDate;
+use ::moment::{Calendar, CivilDate, CivilTime, Clock, Said, TimeOfDay, When, Which, Zone};
 use figure::{
     Almanac, Choices, Choosing, Condition, Crossing, Planet, Sight, Target, risings_and_settings,
     ruler_of_day,
@@ -15,6 +15,8 @@ use words::Degrees;
 use crate::answer::{InstrumentAnswer, PlaceAnswer};
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
+use crate::moment::understood_place;
+use crate::moment_texts::{parsed, resolved};
 use crate::plates::{PlatesRequest, TownPlates, plates};
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::{CastRequest, WithInstrument};
@@ -148,11 +150,7 @@ pub struct PlanetHourAnswer {
 ///
 /// # Errors
 /// When the request cannot be understood, or the sky does not reach so far.
-pub fn year(
-    request: &YearRequest,
-    cabinet: &Cabinet,
-    now_unix_s: Option<f64>,
-) -> Result<YearAnswer, Refusal> {
+pub fn year(request: &YearRequest, cabinet: &Cabinet) -> Result<YearAnswer, Refusal> {
     let year = request.year;
     if !BOOK_YEARS.contains(&year) {
         return Err(Refusal::new(
@@ -169,22 +167,33 @@ pub fn year(
         .iter()
         .map(|name| planet(name))
         .collect::<Result<Vec<Planet>, Refusal>>()?;
-    let on = |month: u8, day: u8, time: &str| {
-        let request = CastRequest {
-            when: format!("{year:04}-{month:02}-{day:02} {time}"),
-            at: request.at.clone(),
-            zone: request.zone.clone(),
-            calendar: Some("gregorian".to_owned()),
-            which: Some("earlier".to_owned()),
-            with: request.with.clone(),
-            ..CastRequest::default()
-        };
-        Casting::of(&request, cabinet, now_unix_s)
+    let case = CastRequest {
+        with: request.with.clone(),
+        ..CastRequest::default()
     };
-    let first = on(1, 1, "12:00")?;
+    let place = understood_place(&request.at)?;
+    let zone = parsed(request.zone.as_deref(), Field::Zone, Zone::named)?;
+    let noon_of = |month: u8, day: u8| {
+        let date = CivilDate::new(Calendar::Gregorian, year, month, day)
+            .map_err(|error| Refusal::new(Field::When, error))?;
+        let noon = CivilTime {
+            date,
+            time: TimeOfDay::NOON,
+        };
+        let said = Said {
+            when: When::clock_shows(noon),
+            place: place.clone(),
+            calendar: None,
+            clock: Clock::Zone,
+            zone,
+            which: Some(Which::Earlier),
+        };
+        Casting::of_moment(&case, resolved(&said, None)?, cabinet)
+    };
+    let first = noon_of(1, 1)?;
     let beyond = |error: SkyError| Refusal::new(Field::When, error);
     let begins = first.moment.day().map_err(beyond)?[0];
-    let last = on(12, 31, "12:00")?;
+    let last = noon_of(12, 31)?;
     let ends = last.moment.day().map_err(beyond)?[1];
     let book = Book {
         casting: first,
@@ -193,8 +202,8 @@ pub fn year(
     };
     Ok(YearAnswer {
         year,
-        place: PlaceAnswer::of(&book.moment().place),
-        zone: book.moment().zone.map(|zone| zone.name().to_owned()),
+        place: PlaceAnswer::of(book.moment().place()),
+        zone: book.moment().zone().map(|zone| zone.name().to_owned()),
         instrument: InstrumentAnswer::of(&book.casting.instrument, book.casting.latitude()),
         town: book.town(request)?,
         begins_jd_ut: begins.jd_ut(),
@@ -237,14 +246,14 @@ impl Book {
 
     /// The noons of the clock, with their dates.
     fn noons(&self) -> Vec<(CivilDate, Instant)> {
-        let first = self.moment().civil.date;
-        let (day, fraction) = self.moment().instant.ut_parts();
+        let first = self.moment().civil().date;
+        let (day, fraction) = self.moment().instant().ut_parts();
         let noon = |later: i32| {
             let number = first.julian_day_number() + later;
             let date = CivilDate::from_julian_day_number(first.calendar(), number);
             let about = Instant::from_ut(day + f64::from(later), fraction);
             // Where the clock was put forward or back since New Year.
-            let off_s = self.ahead_s(self.moment().instant) - self.ahead_s(about);
+            let off_s = self.ahead_s(self.moment().instant()) - self.ahead_s(about);
             (
                 date,
                 Instant::from_ut(day + f64::from(later), fraction + off_s / DAY_S),

@@ -188,7 +188,7 @@ fn eclipses(book: &Book) -> Result<Vec<Found>, SkyError> {
 
 /// When the clock is put forward or back.
 fn clock_changes(book: &Book) -> Result<Vec<Found>, SkyError> {
-    let Some(zone) = book.moment().zone else {
+    let Some(zone) = book.moment().zone() else {
         return Ok(Vec::new());
     };
     // The Julian date of 1 January 1970.

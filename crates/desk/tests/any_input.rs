@@ -60,13 +60,14 @@ fn parsers() -> Vec<Parser> {
                 for (clock, calendar) in
                     [(Clock::Mean, None), (Clock::Zone, Some(Calendar::Julian))]
                 {
-                    let said = Said {
+                    let said = Said::new(text, place.clone()).map(|said| Said {
                         clock,
                         calendar,
                         zone: Zone::named("Europe/Madrid").ok(),
-                        ..Said::new(text, place.clone())
-                    };
-                    let _ = Moment::resolve(&said, None).map_err(|error| error.to_string());
+                        ..said
+                    });
+                    let moment = said.and_then(|said| Moment::resolve(&said, None));
+                    let _ = moment.map_err(|error| error.to_string());
                 }
             },
         },

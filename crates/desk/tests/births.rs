@@ -1,6 +1,8 @@
 //! Uncertain births: the strip of time, and what the old rules make of a rough time.
 
-use desk::{Cabinet, CastRequest, DuringAnswer, DuringRequest, cast, during};
+use desk::{
+    Cabinet, CastRequest, DuringAnswer, DuringRequest, FigureRequest, cast, during, figure,
+};
 
 fn request(when: &str, at: &str) -> CastRequest {
     CastRequest {
@@ -38,6 +40,32 @@ fn the_strip_is_the_changes_laid_out() {
     assert_eq!(seams, answer.changes.len());
     let names: Vec<&str> = answer.strip.iter().map(|one| one.what.as_str()).collect();
     assert_eq!(names[..3], ["ascendant", "midheaven", "planetary hour"]);
+}
+
+/// The planet of the hour is the figure's own, and its day begins by the clock of the place,
+/// which in Auckland is twelve hours ahead.
+#[test]
+fn the_hours_of_the_strip_are_the_figures_own() {
+    let at = "Auckland, New Zealand";
+    for (hour, until) in [("05", "08:30"), ("19", "22:30")] {
+        let answer = looked_through(&format!("2024-05-14 {hour}:00"), until, at);
+        let mut strips = answer.strip.iter();
+        let hours = strips
+            .find(|strip| strip.what == "planetary hour")
+            .expect("hours");
+        assert!(hours.spans.len() > 2, "{hours:?}");
+        for span in &hours.spans {
+            let minutes = ((span.from_s + span.until_s) / 120.0).floor() as u32;
+            let hour: u32 = hour.parse::<u32>().expect("a number") + minutes / 60;
+            let request = FigureRequest {
+                cast: request(&format!("2024-05-14 {hour:02}:{:02}", minutes % 60), at),
+                ..FigureRequest::default()
+            };
+            let figure = figure(&request, &Cabinet::built_in(), None).expect("a figure");
+            let ruler = figure.exact.hour.expect("an hour").ruler;
+            assert!(span.value.ends_with(ruler), "{}: {ruler}", span.value);
+        }
+    }
 }
 
 /// At the time that a rule gives, the angle has the degree that it gives.

@@ -335,6 +335,6 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
         hours_of: vec!["Venus".to_owned()],
         ..YearRequest::default()
     };
-    kept("year", desk::year(&year, &cabinet, None).unwrap());
+    kept("year", desk::year(&year, &cabinet).unwrap());
     kept("suggest", desk::suggest("Santiago", None));
 }

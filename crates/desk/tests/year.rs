@@ -13,7 +13,7 @@ fn asked(year: i32, at: &str) -> YearRequest {
 }
 
 fn made(year: i32, at: &str) -> YearAnswer {
-    desk::year(&asked(year, at), &Cabinet::built_in(), None).unwrap()
+    desk::year(&asked(year, at), &Cabinet::built_in()).unwrap()
 }
 
 /// Equinoxes and solstices of 2027 (U.S. Naval Observatory, from memory: 20 March 20:25, 21
@@ -117,7 +117,7 @@ fn where_the_sun_does_not_rise_it_says_so() {
         zone: Some("UTC".to_owned()),
         ..asked(2027, "-17.8,177.9")
     };
-    let far = desk::year(&far, &Cabinet::built_in(), None).unwrap();
+    let far = desk::year(&far, &Cabinet::built_in()).unwrap();
     assert!(
         far.days
             .iter()
@@ -127,7 +127,7 @@ fn where_the_sun_does_not_rise_it_says_so() {
         zone: Some("UTC".to_owned()),
         ..asked(2027, "-89.9,0")
     };
-    let pole = desk::year(&pole, &Cabinet::built_in(), None).unwrap();
+    let pole = desk::year(&pole, &Cabinet::built_in()).unwrap();
     assert!(
         pole.days
             .iter()
@@ -141,7 +141,7 @@ fn hours_of_a_planet_are_those_of_the_figure() {
         hours_of: vec!["venus".to_owned()],
         ..asked(2027, "Lisbon, Portugal")
     };
-    let year = desk::year(&request, &Cabinet::built_in(), None).unwrap();
+    let year = desk::year(&request, &Cabinet::built_in()).unwrap();
     // The first hour of a Friday, and every seventh from it: 24 a week, and one more a day
     // in three of seven.
     assert!(
@@ -153,10 +153,10 @@ fn hours_of_a_planet_are_those_of_the_figure() {
         hours_of: vec!["Uranus".to_owned()],
         ..request
     };
-    let refusal = desk::year(&refused, &Cabinet::built_in(), None).unwrap_err();
+    let refusal = desk::year(&refused, &Cabinet::built_in()).unwrap_err();
     assert_eq!(refusal.field, Field::Body);
     for year in [1582, 2650] {
-        let refusal = desk::year(&asked(year, "Lisbon, Portugal"), &Cabinet::built_in(), None);
+        let refusal = desk::year(&asked(year, "Lisbon, Portugal"), &Cabinet::built_in());
         assert!(refusal.unwrap_err().message.contains("1583 to 2649"));
     }
 }

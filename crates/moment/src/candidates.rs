@@ -1,9 +1,11 @@
 //! By which clocks a time may have been told, where the history of the clocks is doubtful.
 
+use std::fmt;
+
 use sky::Angle;
 
 use crate::zone::{By, Local, offset_in};
-use crate::{Calendar, CivilDate, CivilTime, Place, UtcOffset, Zone, ZoneSpan};
+use crate::{Calendar, CivilDate, CivilTime, Clock, Place, UtcOffset, Zone, ZoneSpan};
 
 /// Clocks that the time zone database does not have, or has for another part of a zone.
 const WRITTEN: &str = include_str!("../../../data/clocks.tsv");
@@ -25,13 +27,31 @@ const YEAR_S: f64 = 365.25 * DAY_S;
 /// A clock by which a time may have been told.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Candidate {
-    /// The clock, as it is said: `zone`, `mean`, an offset such as `+01:00`, or an old
-    /// reckoning.
-    pub clock: String,
+    /// The clock.
+    pub clock: CandidateClock,
     /// What it is.
     pub words: String,
     /// Where that is in print.
     pub source: String,
+}
+
+/// Which clock a time may have been told by.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CandidateClock {
+    /// One that goes by its zone's record, by local mean time or by an offset.
+    Known(Clock),
+    /// An old reckoning of the day, by its name: `from-sunset`.
+    Old(&'static str),
+}
+
+/// As it is said: `zone`, `mean`, an offset such as `+01:00`, or an old reckoning.
+impl fmt::Display for CandidateClock {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            CandidateClock::Known(clock) => clock.fmt(f),
+            CandidateClock::Old(name) => f.write_str(name),
+        }
+    }
 }
 
 /// The clocks by which a date and time may have been told at a place: first that of its
@@ -44,7 +64,7 @@ pub struct Candidate {
 /// let date = CivilDate::new(Calendar::Gregorian, 1897, 3, 2)?;
 /// let time = TimeOfDay::new(14, 10, 0.0).unwrap();
 /// let clocks = candidates(&krakow, krakow.zone, CivilTime { date, time });
-/// let clocks: Vec<&str> = clocks.iter().map(|one| one.clock.as_str()).collect();
+/// let clocks: Vec<String> = clocks.iter().map(|one| one.clock.to_string()).collect();
 /// assert_eq!(clocks, ["zone", "mean", "+01:00"]);
 /// # Ok::<(), moment::MomentError>(())
 /// ```
@@ -68,7 +88,7 @@ pub fn candidates(place: &Place, zone: Option<Zone>, civil: CivilTime) -> Vec<Ca
     found.add(
         Some(by.offset_s),
         Candidate {
-            clock: "zone".to_owned(),
+            clock: CandidateClock::Known(Clock::Zone),
             words: record_words(zone, by.span, own_mean_s.is_some()),
             source: database(zone),
         },
@@ -181,7 +201,7 @@ fn mean_time_is_near(zone: Zone, span: ZoneSpan, local_s: f64) -> bool {
 
 fn own_mean_time() -> Candidate {
     Candidate {
-        clock: "mean".to_owned(),
+        clock: CandidateClock::Known(Clock::Mean),
         words: "the mean time of the place itself".to_owned(),
         source: "common practice before and beside standard time".to_owned(),
     }
@@ -189,9 +209,9 @@ fn own_mean_time() -> Candidate {
 
 fn of_offset(ahead_s: f64, words: String, source: String) -> Candidate {
     Candidate {
-        clock: UtcOffset::from_seconds(ahead_s)
-            .unwrap_or_default()
-            .to_string(),
+        clock: CandidateClock::Known(Clock::Offset(
+            UtcOffset::from_seconds(ahead_s).unwrap_or_default(),
+        )),
         words,
         source,
     }
@@ -226,7 +246,7 @@ struct Written {
     bounds: [Angle; 4],
     from_s: f64,
     until_s: f64,
-    clock: &'static str,
+    clock: CandidateClock,
     words: &'static str,
     source: &'static str,
 }
@@ -261,7 +281,10 @@ impl Written {
             bounds: [angle(west)?, angle(east)?, angle(south)?, angle(north)?],
             from_s: day(from)?,
             until_s: day(until)?,
-            clock,
+            clock: match clock.parse() {
+                Ok(known) => CandidateClock::Known(known),
+                Err(_) => CandidateClock::Old(clock),
+            },
             words,
             source,
         })
@@ -280,15 +303,16 @@ impl Written {
 
     /// How far it is ahead of UT; none for an old reckoning.
     fn ahead_s(&self, mean_s: f64) -> Option<f64> {
-        if self.clock == "mean" {
-            return Some(mean_s);
+        match self.clock {
+            CandidateClock::Known(Clock::Mean) => Some(mean_s),
+            CandidateClock::Known(Clock::Offset(offset)) => Some(offset.seconds()),
+            CandidateClock::Known(Clock::Zone | Clock::Sun) | CandidateClock::Old(_) => None,
         }
-        UtcOffset::parse(self.clock).map(UtcOffset::seconds)
     }
 
     fn candidate(&self) -> Candidate {
         Candidate {
-            clock: self.clock.to_owned(),
+            clock: self.clock,
             words: self.words.to_owned(),
             source: self.source.to_owned(),
         }
@@ -327,8 +351,12 @@ mod tests {
                 one.words
             );
             assert!(one.bounds[0] < one.bounds[1] && one.bounds[2] < one.bounds[3]);
-            let known = ["mean", "from-sunset"].contains(&one.clock);
-            assert!(known || one.ahead_s(0.0).is_some(), "{}", one.clock);
+            let known = one.ahead_s(0.0).is_some();
+            assert!(
+                known || one.clock == CandidateClock::Old("from-sunset"),
+                "{}",
+                one.clock
+            );
             assert!(!one.source.is_empty());
         }
     }

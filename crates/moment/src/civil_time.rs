@@ -39,6 +39,21 @@ impl CivilTime {
         }
     }
 
+    /// The nearest whole second.
+    #[must_use]
+    pub fn to_the_second(self) -> CivilTime {
+        let seconds = self.time.seconds();
+        self.plus_seconds(seconds.round() - seconds)
+    }
+
+    /// Rounded to the millisecond, but never into the next day: what is written of it.
+    pub(crate) fn to_the_millisecond(self) -> CivilTime {
+        CivilTime {
+            time: self.time.to_the_millisecond(),
+            ..self
+        }
+    }
+
     /// UT so written as an instant.
     pub(crate) fn instant_of_ut(self) -> Instant {
         Instant::from_ut(

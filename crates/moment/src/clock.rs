@@ -1,3 +1,4 @@
+use std::fmt;
 use std::str::FromStr;
 
 use crate::{MomentError, UtcOffset};
@@ -23,6 +24,18 @@ pub enum Clock {
     Sun,
     /// A fixed distance from UTC.
     Offset(UtcOffset),
+}
+
+/// `zone`, `mean`, `sun`, or an offset such as `+01:00`.
+impl fmt::Display for Clock {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Clock::Zone => f.write_str("zone"),
+            Clock::Mean => f.write_str("mean"),
+            Clock::Sun => f.write_str("sun"),
+            Clock::Offset(offset) => offset.fmt(f),
+        }
+    }
 }
 
 /// From `zone`, `mean`, `sun`, or an offset such as `+01:00`.

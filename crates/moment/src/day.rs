@@ -22,24 +22,24 @@ impl Moment {
     /// # Errors
     /// By the Sun's clock alone, when the sky does not reach the instant.
     pub fn clock_at(&self, instant: Instant) -> Result<CivilTime, SkyError> {
-        let mean_s = self.place.mean_time_ahead_of_ut_s();
-        let offset_s = match (self.clock, self.zone) {
+        let mean_s = self.place().mean_time_ahead_of_ut_s();
+        let offset_s = match (self.clock(), self.zone()) {
             (Clock::Offset(offset), _) => offset.seconds(),
             (Clock::Zone, Some(zone)) => {
                 let span = zone.span_at(unix_s(instant).floor() as i64);
-                let own = (self.place.zone == Some(zone)).then_some(mean_s);
+                let own = (self.place().zone == Some(zone)).then_some(mean_s);
                 offset_in(span, own)
             }
             (Clock::Sun, _) => mean_s + Sky::at(instant)?.equation_of_time_s(),
             _ => mean_s,
         };
         let [(day, fraction), (here_day, here_fraction)] =
-            [instant, self.instant].map(Instant::ut_parts);
+            [instant, self.instant()].map(Instant::ut_parts);
         let since_s = (day - here_day + (fraction - here_fraction)) * SECONDS_PER_DAY;
-        let seconds = self.utc.time.seconds() + since_s + offset_s;
+        let seconds = self.utc().time.seconds() + since_s + offset_s;
         let midnight = CivilTime {
             time: TimeOfDay::MIDNIGHT,
-            ..self.utc
+            ..self.utc()
         };
         // Without the last digits, for a midnight not to fall into the day before.
         Ok(midnight.plus_seconds((seconds * 1e6).round() / 1e6))
@@ -53,9 +53,9 @@ impl Moment {
     pub fn day(&self) -> Result<[Instant; 2], SkyError> {
         let midnight = CivilTime {
             time: TimeOfDay::MIDNIGHT,
-            ..self.civil
+            ..self.civil()
         };
-        let begin = self.shown(midnight, self.instant)?;
+        let begin = self.shown(midnight, self.instant())?;
         let next = midnight.plus_seconds(SECONDS_PER_DAY);
         Ok([begin, self.shown(next, begin)?])
     }
@@ -83,6 +83,7 @@ mod tests {
                 when,
                 Place::find("Santiago de Compostela, Spain").expect("a town"),
             )
+            .expect("a time")
         };
         let moment = Moment::resolve(&said, None).expect("a moment");
         let [begin, end] = moment.day().expect("in span");

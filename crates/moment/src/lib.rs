@@ -34,7 +34,7 @@ mod when;
 mod zone;
 
 pub use calendar::Calendar;
-pub use candidates::{Candidate, candidates};
+pub use candidates::{Candidate, CandidateClock, candidates};
 pub use civil_date::CivilDate;
 pub use civil_time::CivilTime;
 pub use clock::Clock;
@@ -51,4 +51,5 @@ pub use place::{Nearest, Place};
 pub use said::{Said, Which};
 pub use step::{StepKind, TimeKind, TimeStep};
 pub use time_of_day::TimeOfDay;
+pub use when::When;
 pub use zone::{Zone, ZoneSpan};

@@ -271,7 +271,7 @@ mod tests {
         fn what_is_offered_can_be_read(text in "[0-9./: -]{0,20}( ?[a-z]{0,4}){0,3}") {
             for one in dates_meant(&text) {
                 let with_time = if one.contains(' ') { one } else { format!("{one} 12:00") };
-                prop_assert!(When::parse(&with_time).is_ok(), "{text}: {with_time}");
+                prop_assert!(with_time.parse::<When>().is_ok(), "{text}: {with_time}");
             }
         }
 

@@ -3,7 +3,7 @@ use sky::{Angle, DeltaT, Instant, Sky};
 use crate::doubts::{delta_t_note, name_note, zone_notes};
 use crate::reform::{julian_kept, year_began_otherwise};
 use crate::sum::Sum;
-use crate::when::When;
+use crate::when::{Meaning, When};
 use crate::zone::{By, Change, Local, offset_in};
 use crate::{
     Calendar, CivilDate, CivilTime, Clock, MomentError, Note, NoteKind, Place, Said, TimeStep,
@@ -14,61 +14,35 @@ use crate::{
 ///
 /// ```
 /// use moment::{Moment, Place, Said, StepKind};
-/// let said = Said::new("2024-05-14 09:20", Place::find("Santiago de Compostela, Spain")?);
+/// let said = Said::new("2024-05-14 09:20", Place::find("Santiago de Compostela, Spain")?)?;
 /// let moment = Moment::resolve(&said, None)?;
-/// assert_eq!(moment.utc.to_string(), "2024-05-14 07:20:00");
-/// assert_eq!(moment.summer_time_s, 3600.0);
-/// assert_eq!(moment.steps[0].what, StepKind::SummerTime);
+/// assert_eq!(moment.utc().to_string(), "2024-05-14 07:20:00");
+/// assert_eq!(moment.summer_time_s(), 3600.0);
+/// assert_eq!(moment.steps()[0].what, StepKind::SummerTime);
 /// assert_eq!(
-///     moment.steps[0].reason,
+///     moment.steps()[0].reason,
 ///     "summer time (CEST, +1 h), in force since 2024-03-31 01:00 UTC"
 /// );
 /// # Ok::<(), moment::MomentError>(())
 /// ```
 #[derive(Clone, Debug)]
 pub struct Moment {
-    /// The time as it was said.
-    pub given: String,
-    /// Where.
-    pub place: Place,
-    /// Date and time of day as read on the clock, in the calendar of the date.
-    pub civil: CivilTime,
-    /// The kind of clock.
-    pub clock: Clock,
-    /// The zone by which the clock went; None for the other kinds of clock.
-    pub zone: Option<Zone>,
-    /// What the time of that clock was called, such as `CEST`.
-    pub abbreviation: Option<&'static str>,
-    /// Standard time minus UTC, in seconds: the zone's, or the offset; None for
-    /// local mean and apparent time.
-    pub standard_offset_s: Option<f64>,
-    /// Summer time, in seconds; 0 where none was in force.
-    pub summer_time_s: f64,
-    /// UTC, in the calendar of the date.
-    pub utc: CivilTime,
-    /// The instant.
-    pub instant: Instant,
-    /// The sky at that instant.
-    pub sky: Sky,
-    /// Local mean time minus the clock's standard time, in seconds: 4 minutes
-    /// for each degree of longitude less the standard offset; 0 for local mean
-    /// and apparent time.
-    pub longitude_correction_s: f64,
-    /// Local apparent minus local mean time, in seconds.
-    pub equation_of_time_s: f64,
-    /// Local mean time.
-    pub local_mean_time: CivilTime,
-    /// Local apparent time.
-    pub local_apparent_time: CivilTime,
-    /// Local apparent sidereal time, in [0°, 360°): the right ascension of the
-    /// meridian.
-    pub sidereal_time: Angle,
-    /// TT − UT.
-    pub delta_t: DeltaT,
-    /// The sum from the clock to the sky, line by line.
-    pub steps: Vec<TimeStep>,
-    /// What else to know.
-    pub notes: Vec<Note>,
+    said: Said,
+    civil: CivilTime,
+    zone: Option<Zone>,
+    abbreviation: Option<&'static str>,
+    standard_offset_s: Option<f64>,
+    summer_time_s: f64,
+    utc: CivilTime,
+    sky: Sky,
+    longitude_correction_s: f64,
+    equation_of_time_s: f64,
+    local_mean_time: CivilTime,
+    local_apparent_time: CivilTime,
+    sidereal_time: Angle,
+    delta_t: DeltaT,
+    steps: Vec<TimeStep>,
+    notes: Vec<Note>,
 }
 
 impl Moment {
@@ -84,37 +58,147 @@ impl Moment {
     /// calendar or a choice that is not there (see [`MomentError::missing`]), or
     /// when the sky does not reach it.
     pub fn resolve(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, MomentError> {
-        let located = said.located();
-        let said = located.as_ref();
+        let said = said.located();
         let mut notes = Vec::new();
-        let reading = match When::parse(&said.when)? {
-            When::Now => {
+        let reading = match said.when.meaning {
+            Meaning::Now => {
                 let now_unix_s = now_unix_s
                     .filter(|seconds| seconds.is_finite())
                     .ok_or_else(MomentError::now_unknown)?;
                 let calendar = said.calendar.unwrap_or(Calendar::Gregorian);
-                now(
-                    said,
-                    CivilTime::from_seconds_since_1970(calendar, now_unix_s),
-                )?
+                let utc = CivilTime::from_seconds_since_1970(calendar, now_unix_s);
+                shown_at(&said, utc)?
             }
-            When::At {
+            Meaning::Utc(utc) => {
+                let reading = shown_at(&said, utc)?;
+                notes.extend(year_note(&said, reading.civil.date));
+                reading
+            }
+            Meaning::Clock(civil) => {
+                notes.extend(year_note(&said, civil.date));
+                read(&said, civil, &mut notes)?
+            }
+            Meaning::Date {
                 year,
                 month,
                 day,
                 time,
             } => {
-                let date = date(said, year, month, day)?;
-                if let Some(text) = year_began_otherwise(&said.place, date) {
-                    notes.push(Note {
-                        about: NoteKind::YearBegan,
-                        text,
-                    });
-                }
-                read(said, CivilTime { date, time }, &mut notes)?
+                let date = date(&said, year, month, day)?;
+                notes.extend(year_note(&said, date));
+                read(&said, CivilTime { date, time }, &mut notes)?
             }
         };
         finish(said, reading, notes)
+    }
+
+    /// Another time by the same clock of the same place, of which nothing was said but
+    /// when it is.
+    ///
+    /// # Errors
+    /// As [`Moment::resolve`].
+    pub fn at(&self, when: When) -> Result<Moment, MomentError> {
+        let said = Said {
+            when,
+            which: None,
+            ..self.said.clone()
+        };
+        Moment::resolve(&said, None)
+    }
+
+    /// The same moment told in other words: what was said of it, and how that was taken.
+    #[must_use]
+    pub fn told_as(mut self, when: When, how: Note) -> Moment {
+        self.said.when = when;
+        self.notes.push(how);
+        self
+    }
+
+    /// The time as it was written.
+    #[must_use]
+    pub fn given(&self) -> &str {
+        self.said.when.text()
+    }
+
+    /// Where.
+    #[must_use]
+    pub const fn place(&self) -> &Place {
+        &self.said.place
+    }
+
+    /// Date and time of day as read on the clock, in the calendar of the date.
+    #[must_use]
+    pub const fn civil(&self) -> CivilTime {
+        self.civil
+    }
+
+    /// The kind of clock.
+    #[must_use]
+    pub const fn clock(&self) -> Clock {
+        self.said.clock
+    }
+
+    /// The zone by which the clock went; None for the other kinds of clock.
+    #[must_use]
+    pub const fn zone(&self) -> Option<Zone> {
+        self.zone
+    }
+
+    /// What the time of that clock was called, such as `CEST`.
+    #[must_use]
+    pub const fn abbreviation(&self) -> Option<&'static str> {
+        self.abbreviation
+    }
+
+    /// Standard time minus UTC, in seconds: the zone's, or the offset; None for
+    /// local mean and apparent time.
+    #[must_use]
+    pub const fn standard_offset_s(&self) -> Option<f64> {
+        self.standard_offset_s
+    }
+
+    /// Summer time, in seconds; 0 where none was in force.
+    #[must_use]
+    pub const fn summer_time_s(&self) -> f64 {
+        self.summer_time_s
+    }
+
+    /// UTC, in the calendar of the date.
+    #[must_use]
+    pub const fn utc(&self) -> CivilTime {
+        self.utc
+    }
+
+    /// The instant.
+    #[must_use]
+    pub fn instant(&self) -> Instant {
+        self.sky.instant()
+    }
+
+    /// The sky at that instant.
+    #[must_use]
+    pub const fn sky(&self) -> &Sky {
+        &self.sky
+    }
+
+    /// Local mean time minus the clock's standard time, in seconds: 4 minutes
+    /// for each degree of longitude less the standard offset; 0 for local mean
+    /// and apparent time.
+    #[must_use]
+    pub const fn longitude_correction_s(&self) -> f64 {
+        self.longitude_correction_s
+    }
+
+    /// Local apparent minus local mean time, in seconds.
+    #[must_use]
+    pub const fn equation_of_time_s(&self) -> f64 {
+        self.equation_of_time_s
+    }
+
+    /// Local mean time.
+    #[must_use]
+    pub const fn local_mean_time(&self) -> CivilTime {
+        self.local_mean_time
     }
 
     /// The time of day of local mean time, in hours.
@@ -123,10 +207,41 @@ impl Moment {
         self.local_mean_time.time.hours()
     }
 
+    /// Local apparent time.
+    #[must_use]
+    pub const fn local_apparent_time(&self) -> CivilTime {
+        self.local_apparent_time
+    }
+
     /// The time of day of local apparent time, in hours.
     #[must_use]
     pub fn local_apparent_time_h(&self) -> f64 {
         self.local_apparent_time.time.hours()
+    }
+
+    /// Local apparent sidereal time, in [0°, 360°): the right ascension of the
+    /// meridian.
+    #[must_use]
+    pub const fn sidereal_time(&self) -> Angle {
+        self.sidereal_time
+    }
+
+    /// TT − UT.
+    #[must_use]
+    pub const fn delta_t(&self) -> DeltaT {
+        self.delta_t
+    }
+
+    /// The sum from the clock to the sky, line by line.
+    #[must_use]
+    pub fn steps(&self) -> &[TimeStep] {
+        &self.steps
+    }
+
+    /// What else to know.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
     }
 
     /// Clock time minus UTC, in seconds; None for local mean and apparent time.
@@ -135,6 +250,15 @@ impl Moment {
         self.standard_offset_s
             .map(|standard_s| standard_s + self.summer_time_s)
     }
+}
+
+/// That years may have begun on another day than 1 January then and there.
+fn year_note(said: &Said, date: CivilDate) -> Option<Note> {
+    let text = year_began_otherwise(&said.place, date)?;
+    Some(Note {
+        about: NoteKind::YearBegan,
+        text,
+    })
 }
 
 /// A clock reading and what it is in UT.
@@ -195,8 +319,8 @@ fn own_mean_time_s(place: &Place, named: bool) -> Option<f64> {
     (!named).then(|| place.mean_time_ahead_of_ut_s())
 }
 
-/// What the clock says now.
-fn now(said: &Said, utc: CivilTime) -> Result<Reading, MomentError> {
+/// What the clock shows when it is so late in UTC.
+fn shown_at(said: &Said, utc: CivilTime) -> Result<Reading, MomentError> {
     let longitude_s = said.place.mean_time_ahead_of_ut_s();
     let (offset_s, by) = match said.clock {
         Clock::Zone => {
@@ -295,15 +419,15 @@ fn chosen(
 }
 
 fn sky_at(said: &Said, utc: CivilTime) -> Result<Sky, MomentError> {
-    Sky::at(utc.instant_of_ut()).map_err(|why| MomentError::sky(&said.when, why))
+    Sky::at(utc.instant_of_ut()).map_err(|why| MomentError::sky(said.when.text(), why))
 }
 
 /// The rest of the chain, from UT on.
-fn finish(said: &Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment, MomentError> {
+fn finish(said: Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment, MomentError> {
     let Reading { civil, utc, by } = reading;
     let place = &said.place;
     let longitude_s = place.mean_time_ahead_of_ut_s();
-    let sky = sky_at(said, utc)?;
+    let sky = sky_at(&said, utc)?;
     let equation_of_time_s = sky.equation_of_time_s();
     let local_mean_time = match by {
         Reckoned::Mean => civil,
@@ -329,10 +453,10 @@ fn finish(said: &Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment,
         Reckoned::Mean | Reckoned::Sun => (None, None, None, 0.0),
     };
     if let (Some(zone), Some(span)) = (zone, span) {
-        notes.extend(zone_notes(said, zone, span, utc));
+        notes.extend(zone_notes(&said, zone, span, utc));
     }
     let delta_t = sky.instant().delta_t();
-    notes.extend(name_note(said));
+    notes.extend(name_note(&said));
     notes.extend(delta_t_note(delta_t));
 
     let sum = Sum {
@@ -370,16 +494,12 @@ fn finish(said: &Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment,
     };
 
     Ok(Moment {
-        given: said.when.clone(),
-        place: place.clone(),
         civil,
-        clock: said.clock,
         zone,
         abbreviation: span.map(|span| span.abbreviation()),
         standard_offset_s,
         summer_time_s,
         utc,
-        instant: sky.instant(),
         longitude_correction_s: standard_offset_s
             .map_or(0.0, |standard_s| longitude_s - standard_s),
         equation_of_time_s,
@@ -390,5 +510,6 @@ fn finish(said: &Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment,
         steps,
         notes,
         sky,
+        said,
     })
 }

@@ -1,13 +1,12 @@
-use std::borrow::Cow;
 use std::str::FromStr;
 
-use crate::{Calendar, Clock, MomentError, Place, Zone};
+use crate::{Calendar, Clock, MomentError, Place, When, Zone};
 
 /// A moment as it was said.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Said {
-    /// `YYYY-MM-DD HH:MM[:SS]`, or `now`.
-    pub when: String,
+    /// When.
+    pub when: When,
     /// Where.
     pub place: Place,
     /// In which calendar; without it Julian to 4 October 1582, Gregorian from the
@@ -24,29 +23,30 @@ pub struct Said {
 }
 
 impl Said {
-    /// A time by the clocks of a place, with nothing more said.
-    #[must_use]
-    pub fn new(when: &str, place: Place) -> Said {
-        Said {
-            when: when.to_owned(),
+    /// A time by the clocks of a place, with nothing more said: `YYYY-MM-DD HH:MM[:SS]`,
+    /// or `now`.
+    ///
+    /// # Errors
+    /// When the text is neither.
+    pub fn new(when: &str, place: Place) -> Result<Said, MomentError> {
+        Ok(Said {
+            when: when.parse()?,
             place,
             calendar: None,
             clock: Clock::Zone,
             zone: None,
             which: None,
-        }
+        })
     }
 
     /// With a zone for the place, where one is needed and can be had from a town nearby.
-    pub(crate) fn located(&self) -> Cow<'_, Said> {
+    pub(crate) fn located(&self) -> Said {
+        let mut located = self.clone();
         let needed = self.clock == Clock::Zone && self.zone.is_none() && self.place.zone.is_none();
-        if !needed {
-            return Cow::Borrowed(self);
+        if needed {
+            located.place = located.place.with_zone_of_nearest_town();
         }
-        Cow::Owned(Said {
-            place: self.place.clone().with_zone_of_nearest_town(),
-            ..self.clone()
-        })
+        located
     }
 }
 

@@ -1,4 +1,7 @@
 use std::fmt;
+use std::str::FromStr;
+
+use crate::MomentError;
 
 /// A time of day: from 0 h to just before 24 h.
 ///
@@ -18,6 +21,9 @@ pub(crate) const SECONDS_PER_DAY: f64 = 86_400.0;
 impl TimeOfDay {
     /// The beginning of a day.
     pub const MIDNIGHT: TimeOfDay = TimeOfDay(0.0);
+
+    /// The middle of a day, by its clock.
+    pub const NOON: TimeOfDay = TimeOfDay(SECONDS_PER_DAY / 2.0);
 
     /// From hours 0 to 23, minutes 0 to 59 and seconds from 0 to less than 60;
     /// None for anything else.
@@ -40,6 +46,15 @@ impl TimeOfDay {
         }
     }
 
+    /// Rounded to the millisecond, but never up to 24 h: what is written of it.
+    pub(crate) fn to_the_millisecond(self) -> TimeOfDay {
+        TimeOfDay(self.milliseconds() as f64 / 1000.0)
+    }
+
+    fn milliseconds(self) -> u64 {
+        ((self.0 * 1000.0).round() as u64).min(86_399_999)
+    }
+
     /// Seconds since midnight, in [0, 86400).
     #[must_use]
     pub const fn seconds(self) -> f64 {
@@ -58,7 +73,7 @@ impl TimeOfDay {
 /// out where there are none: `09:20`.
 impl fmt::Display for TimeOfDay {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let millis = ((self.0 * 1000.0).round() as u64).min(86_399_999);
+        let millis = self.milliseconds();
         let (seconds, millis) = (millis / 1000, millis % 1000);
         let (hour, minute, second) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
         write!(f, "{hour:02}:{minute:02}")?;
@@ -72,6 +87,47 @@ impl fmt::Display for TimeOfDay {
         }
         Ok(())
     }
+}
+
+/// From `HH:MM[:SS]`; seconds may have decimals.
+impl FromStr for TimeOfDay {
+    type Err = MomentError;
+
+    fn from_str(text: &str) -> Result<TimeOfDay, MomentError> {
+        parse_time(text.trim()).unwrap_or_else(|| Err(MomentError::time_of_day(text)))
+    }
+}
+
+/// `HH:MM[:SS]`, the seconds with decimals if wanted. None: not of this form. Some(Err): of
+/// this form, and wrong.
+pub(crate) fn parse_time(text: &str) -> Option<Result<TimeOfDay, MomentError>> {
+    let mut parts = text.split(':');
+    let (hour, minute) = (parts.next()?, parts.next()?);
+    let (hour, minute) = (up_to_two_digits(hour)?, up_to_two_digits(minute)?);
+    let second = match parts.next() {
+        None => 0.0,
+        Some(second) => {
+            let (whole, decimals) = second.split_once('.').unwrap_or((second, "0"));
+            let whole = up_to_two_digits(whole)?;
+            if !all_digits(decimals) || decimals.len() > 9 {
+                return None;
+            }
+            f64::from(whole) + format!("0.{decimals}").parse::<f64>().ok()?
+        }
+    };
+    if parts.next().is_some() {
+        return None;
+    }
+    let time = TimeOfDay::new(hour.into(), minute.into(), second);
+    Some(time.ok_or_else(|| MomentError::time_of_day(text)))
+}
+
+pub(crate) fn all_digits(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+pub(crate) fn up_to_two_digits(text: &str) -> Option<u8> {
+    (all_digits(text) && text.len() <= 2).then(|| text.parse().ok())?
 }
 
 #[cfg(test)]

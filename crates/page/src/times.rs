@@ -50,7 +50,7 @@ struct BookAsked {
 pub(crate) fn year_book(body: &[u8], holder: &dyn Holder) -> Result<Answer, Fault> {
     let asked: BookAsked = read(body)?;
     let paper = BookPaper::named(&asked.paper).map_err(Fault::asked)?;
-    let answer = desk::year(&asked.year, &holder.cabinet(), holder.now_unix_s())?;
+    let answer = desk::year(&asked.year, &holder.cabinet())?;
     let bytes = press::year_book(&handouts::year_handout(&answer), paper).map_err(Fault::asked)?;
     Ok(Answer {
         kind: "application/pdf",
@@ -68,7 +68,7 @@ struct YearCalendarAsked {
 
 pub(crate) fn year_calendar(body: &[u8], holder: &dyn Holder) -> Result<Answer, Fault> {
     let asked: YearCalendarAsked = read(body)?;
-    let answer = desk::year(&asked.year, &holder.cabinet(), holder.now_unix_s())?;
+    let answer = desk::year(&asked.year, &holder.cabinet())?;
     calendar(handouts::year_calendar(&answer, &asked.kinds, None).map_err(Fault::asked)?)
 }
 

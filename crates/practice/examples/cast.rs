@@ -11,14 +11,14 @@ use practice::{Account, Asked, Calculated, Conditions, Given, Procedure, Quantit
 
 fn main() -> Result<(), Box<dyn Error>> {
     let place = Place::find("Santiago de Compostela, Spain")?;
-    let moment = Moment::resolve(&Said::new("2024-05-14 09:20", place), None)?;
+    let moment = Moment::resolve(&Said::new("2024-05-14 09:20", place)?, None)?;
     let brass = Instrument::new(Specification::from_toml(
         "version = 1\nname = \"a small one\"\ndiameter_mm = 120\nplates_deg = [45]\n\
          date_from = \"zodiac\"\nepoch_year = 1990\n",
     )?);
 
     let given = Given::of_moment(&moment, Calendar::Gregorian);
-    let ideal = Conditions::ideal(given.clone(), &brass, moment.sky.obliquity());
+    let ideal = Conditions::ideal(given.clone(), &brass, moment.sky().obliquity());
     let actual = Conditions::actual(given, brass.clone(), &[]);
     let account = Account::of(&casting(&brass, &[Procedure::Turning]), &ideal, &actual);
 

@@ -34,26 +34,26 @@ impl Given {
     pub fn of_moment(moment: &Moment, calendar: Calendar) -> Given {
         let seconds = |s: f64| Angle::from_hours(s / 3600.0);
         let term = |correction, amount| Term { correction, amount };
-        let to_mean = match moment.standard_offset_s {
+        let to_mean = match moment.standard_offset_s() {
             None => Vec::new(),
             Some(standard_s) => vec![
-                term(Correction::SummerTime, seconds(-moment.summer_time_s)),
+                term(Correction::SummerTime, seconds(-moment.summer_time_s())),
                 term(Correction::Zone, seconds(-standard_s)),
-                term(Correction::Longitude, moment.place.longitude),
+                term(Correction::Longitude, moment.place().longitude),
             ],
         };
-        let date = moment.civil.date.in_calendar(calendar);
-        let sun = moment.sky.sun();
+        let date = moment.civil().date.in_calendar(calendar);
+        let sun = moment.sky().sun();
         Given {
-            latitude: moment.place.latitude,
-            clock: Angle::from_hours(moment.civil.time.hours()),
+            latitude: moment.place().latitude,
+            clock: Angle::from_hours(moment.civil().time.hours()),
             to_mean,
-            equation_of_time: seconds(moment.equation_of_time_s),
-            clock_is_apparent: moment.clock == Clock::Sun,
+            equation_of_time: seconds(moment.equation_of_time_s()),
+            clock_is_apparent: moment.clock() == Clock::Sun,
             date: YearDay {
                 month: date.month(),
                 day: date.day(),
-                part: moment.civil.time.hours() / 24.0,
+                part: moment.civil().time.hours() / 24.0,
             },
             sun: SunPlace {
                 longitude: sun.longitude,

@@ -19,14 +19,14 @@
 //! use practice::{Account, Asked, Calculated, Cause, Conditions, Given, Quantity, casting};
 //!
 //! let place = Place::find("Santiago de Compostela, Spain")?;
-//! let moment = Moment::resolve(&Said::new("2024-05-14 09:20", place), None)?;
+//! let moment = Moment::resolve(&Said::new("2024-05-14 09:20", place)?, None)?;
 //! let brass = Instrument::new(Specification::from_toml(
 //!     "version = 1\nname = \"brass\"\ndiameter_mm = 180\nepoch_year = 2000\n\
 //!      plates_deg = [45]\ndate_from = \"zodiac\"\n",
 //! )?);
 //!
 //! let given = Given::of_moment(&moment, Calendar::Gregorian);
-//! let ideal = Conditions::ideal(given.clone(), &brass, moment.sky.obliquity());
+//! let ideal = Conditions::ideal(given.clone(), &brass, moment.sky().obliquity());
 //! let actual = Conditions::actual(given, brass.clone(), &[]);
 //! let account = Account::of(&casting(&brass, &[]), &ideal, &actual);
 //!

@@ -1,4 +1,4 @@
-use moment::{Clock, Moment, StepKind};
+use moment::{Moment, StepKind};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -109,13 +109,13 @@ impl MomentAnswer {
         MomentAnswer {
             when: WhenAnswer::of(moment),
             local_mean_time_h: moment.local_mean_time_h(),
-            summer_time_s: moment.summer_time_s,
-            longitude_correction_s: moment.longitude_correction_s,
-            equation_of_time_s: moment.equation_of_time_s,
+            summer_time_s: moment.summer_time_s(),
+            longitude_correction_s: moment.longitude_correction_s(),
+            equation_of_time_s: moment.equation_of_time_s(),
             local_apparent_time_h: moment.local_apparent_time_h(),
-            sidereal_time_deg: moment.sidereal_time.in_turn().deg(),
+            sidereal_time_deg: moment.sidereal_time().in_turn().deg(),
             steps: moment
-                .steps
+                .steps()
                 .iter()
                 .map(|step| StepAnswer {
                     what: name(step.what),
@@ -131,17 +131,17 @@ impl MomentAnswer {
 impl WhenAnswer {
     pub(crate) fn of(moment: &Moment) -> WhenAnswer {
         WhenAnswer {
-            given: moment.given.clone(),
-            calendar: moment.civil.date.calendar().to_string().to_lowercase(),
-            clock_time: moment.civil.to_string(),
-            clock: clock(moment),
-            zone: moment.zone.map(|zone| zone.name().to_owned()),
+            given: moment.given().to_owned(),
+            calendar: moment.civil().date.calendar().to_string().to_lowercase(),
+            clock_time: moment.civil().to_string(),
+            clock: moment.clock().to_string(),
+            zone: moment.zone().map(|zone| zone.name().to_owned()),
             utc_offset_s: moment.utc_offset_s(),
-            utc: moment.utc.to_string(),
-            jd_ut: moment.instant.jd_ut(),
-            jd_tt: moment.instant.jd_tt(),
-            delta_t_s: moment.delta_t.seconds,
-            delta_t_uncertainty_s: moment.delta_t.uncertainty_s,
+            utc: moment.utc().to_string(),
+            jd_ut: moment.instant().jd_ut(),
+            jd_tt: moment.instant().jd_tt(),
+            delta_t_s: moment.delta_t().seconds,
+            delta_t_uncertainty_s: moment.delta_t().uncertainty_s,
             notes: notes(moment),
         }
     }
@@ -157,18 +157,8 @@ impl PlaceAnswer {
     }
 }
 
-/// The kind of clock, in a word.
-fn clock(moment: &Moment) -> String {
-    match moment.clock {
-        Clock::Mean => "mean".to_owned(),
-        Clock::Sun => "sun".to_owned(),
-        Clock::Offset(offset) => offset.to_string(),
-        _ => "zone".to_owned(),
-    }
-}
-
 fn notes(moment: &Moment) -> Vec<NoteAnswer> {
-    let texts = moment.notes.iter().map(|note| note.text.clone());
+    let texts = moment.notes().iter().map(|note| note.text.clone());
     texts.map(|text| NoteAnswer { text }).collect()
 }
 

@@ -99,7 +99,7 @@ pub struct NodesAnswer {
 
 impl PlanetsAnswer {
     pub(crate) fn of(moment: &Moment, place: Option<&Place>) -> Result<PlanetsAnswer, SkyError> {
-        let sky = &moment.sky;
+        let sky = moment.sky();
         let bodies = Body::ALL
             .into_iter()
             .map(|body| PlanetAnswer::of(moment, place, body))
@@ -108,7 +108,7 @@ impl PlanetsAnswer {
             moment: WhenAnswer::of(moment),
             place: place.map(PlaceAnswer::of),
             obliquity_deg: sky.obliquity().deg(),
-            sidereal_time_deg: moment.sidereal_time.in_turn().deg(),
+            sidereal_time_deg: moment.sidereal_time().in_turn().deg(),
             bodies,
             nodes: NodesAnswer {
                 mean_deg: sky.mean_node().in_turn().deg(),
@@ -120,10 +120,10 @@ impl PlanetsAnswer {
 
 impl PlanetAnswer {
     fn of(moment: &Moment, place: Option<&Place>, body: Body) -> Result<PlanetAnswer, SkyError> {
-        let seen = moment.sky.body(body);
+        let seen = moment.sky().body(body);
         let station = StationAnswer::near(moment, body)?;
         Ok(PlanetAnswer {
-            body: BodyAnswer::of(&moment.sky, body),
+            body: BodyAnswer::of(moment.sky(), body),
             distance_au: seen.distance_au,
             motion: match (&station, seen.is_retrograde()) {
                 (Some(_), _) => "station",
@@ -141,7 +141,8 @@ impl PlanetAnswer {
 impl StationAnswer {
     fn near(moment: &Moment, body: Body) -> Result<Option<StationAnswer>, SkyError> {
         let [from, until] = within_span(
-            [-SECONDS_PER_DAY, SECONDS_PER_DAY].map(|seconds| moment.instant.plus_seconds(seconds)),
+            [-SECONDS_PER_DAY, SECONDS_PER_DAY]
+                .map(|seconds| moment.instant().plus_seconds(seconds)),
         );
         let Some(station) = stations(body, from, until)?.next() else {
             return Ok(None);
@@ -166,7 +167,7 @@ impl PlaceOnHorizonAnswer {
             longitude: place.longitude,
         };
         let target = Target::Body(body);
-        let sky = &moment.sky;
+        let sky = moment.sky();
         let geometric = site.position(sky, target, Sight::GEOMETRIC);
         let [from, until] = within_span(moment.day()?);
         let (mut rises, mut sets) = (Vec::new(), Vec::new());

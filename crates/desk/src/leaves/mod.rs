@@ -109,7 +109,7 @@ pub(crate) fn opened(
         return Ok(Vec::new());
     }
     let others = Others::of(finishing, read);
-    let sky = &finishing.casting.moment.sky;
+    let sky = finishing.casting.moment.sky();
     let opened = Opened::new(finishing, sky, exact);
     let mut found = Vec::new();
     for leaf in wanted {
@@ -142,7 +142,7 @@ struct Others<'a> {
 impl Others<'_> {
     /// Without those of clocks that the ephemeris does not reach.
     fn of<'a>(finishing: &Finishing, read: Option<&'a Figure>) -> Others<'a> {
-        let now = finishing.casting.moment.instant;
+        let now = finishing.casting.moment.instant();
         let mut shifted = Vec::new();
         for (seconds, way) in [
             (-finishing.within_s, "earlier"),
@@ -166,7 +166,7 @@ impl Others<'_> {
     fn changes(&self, leaf: &Leaf, finishing: &Finishing, own: &Made) -> Vec<String> {
         let mut found = Vec::new();
         if let Some(read) = self.read {
-            let sky = &finishing.casting.moment.sky;
+            let sky = finishing.casting.moment.sky();
             let other = made(leaf, &Opened::new(finishing, sky, read));
             found.extend(parted("As read", own, &other));
         }

@@ -50,7 +50,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     }
     let mut notes = Vec::new();
     if let Some(on) = &opened.finishing.on {
-        let days = on.instant.seconds_since(birth) / 86_400.0;
+        let days = on.instant().seconds_since(birth) / 86_400.0;
         if days >= 0.0 {
             let years = (days / YEAR_DAYS).floor();
             let left = days - years * YEAR_DAYS;
@@ -65,8 +65,8 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
                 .enumerate()
             {
                 let mut row = vec![
-                    CellAnswer::said(format!("{}, {what}", on.given)),
-                    opened.at(on.instant),
+                    CellAnswer::said(format!("{}, {what}", on.given())),
+                    opened.at(on.instant()),
                 ];
                 for name in wanted {
                     row.push(told(

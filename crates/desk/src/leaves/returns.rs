@@ -20,7 +20,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
         .finishing
         .on
         .as_ref()
-        .map_or(figures_own, |on| on.instant);
+        .map_or(figures_own, |on| on.instant());
     let mut events: Vec<(String, Instant)> = Vec::new();
     for (body, name, days) in [
         (Body::Sun, "return of the Sun", 367.0),

@@ -49,7 +49,7 @@ impl Work {
             ));
         }
         if let Some(Value::UnequalHours(hour)) = found(Finding::UnequalHour) {
-            let local = self.casting.moment.local_apparent_time;
+            let local = self.casting.moment.local_apparent_time();
             let after_midnight = hour >= 12.0 && local.time.hours() < 12.0;
             let day = local.date.julian_day_number() - i32::from(after_midnight);
             let planet = ruler(day, hour);

@@ -94,7 +94,7 @@ impl Work {
     }
 
     fn distance_au(&self, body: Body) -> f64 {
-        self.casting.moment.sky.body(body).distance_au
+        self.casting.moment.sky().body(body).distance_au
     }
 
     /// What the air and the place do to what is seen, where an instrument would notice.

@@ -151,7 +151,7 @@ impl Work {
         if self.task == Task::PlanetLatitude {
             let degree = self.told_angle(Told::Degree).unwrap_or_default();
             return match body {
-                Some(body) => self.casting.moment.sky.body(body).declination.angle(),
+                Some(body) => self.casting.moment.sky().body(body).declination.angle(),
                 None => self.horizon().declination(degree).angle(),
             };
         }
