@@ -1,5 +1,5 @@
 use instrument::StarPointer;
-use practice::{Need, Sight, Task, Told};
+use practice::{About, BodyAsked, Need, Sight, Stars, Task, Told};
 
 use sky::Angle;
 
@@ -40,28 +40,32 @@ impl OperationAnswer {
 fn asks(task: Task) -> Vec<AskAnswer> {
     let needs = task.needs();
     let mut asks = Vec::new();
-    if task.asks_about() {
-        asks.push(of());
-    }
-    if needs.contains(&Need::Star) {
-        asks.push(star(None));
-    } else if task.asks_about() {
-        asks.push(star(Some("star")));
-        asks.push(AskAnswer {
-            needed: true,
-            left_out: None,
-            where_of: Some("degree"),
-            ..told(Told::Degree, task)
-        });
-    } else if task == Task::Altitude {
-        asks.push(AskAnswer {
+    match task.about() {
+        About::Itself => {
+            if needs.contains(&Need::Star) {
+                asks.push(star(None));
+            }
+        }
+        About::SunStarOrDegree => {
+            asks.push(of());
+            asks.push(star(Some("star")));
+            asks.push(AskAnswer {
+                needed: true,
+                left_out: None,
+                where_of: Some("degree"),
+                ..told(Told::Degree, task)
+            });
+        }
+        About::WhateverIsSighted => asks.push(AskAnswer {
             needed: false,
             left_out: Some("the Sun"),
             ..star(None)
-        });
+        }),
     }
-    if task.takes_body() {
-        asks.push(body(task));
+    match task.body_asked() {
+        BodyAsked::Not => {}
+        BodyAsked::UnlessTold => asks.push(body(true, "as is told")),
+        BodyAsked::Or(other) => asks.push(body(false, other)),
     }
     let mut sights = needs.iter().filter_map(|need| match need {
         Need::Seen(sight) => Some(counted_in(*sight)),
@@ -135,13 +139,7 @@ fn star(where_of: Option<&'static str>) -> AskAnswer {
 }
 
 /// The Moon or a planet, in the place of what is told of it.
-fn body(task: Task) -> AskAnswer {
-    let (needed, left_out) = match task {
-        Task::Altitude => (false, "the Sun, or the star"),
-        Task::Declination => (false, "the degree"),
-        Task::MoonDegree => (false, "the altitude alone"),
-        _ => (true, "as is told"),
-    };
+fn body(needed: bool, left_out: &'static str) -> AskAnswer {
     AskAnswer {
         choices: BODIES.to_vec(),
         example: "Mars",
@@ -177,10 +175,11 @@ fn seen(sight: Sight, task: Task) -> AskAnswer {
         | Sight::EveningShadow
         | Sight::Shadow
         | Sight::OtherShadow => true,
-        Sight::WandererAltitude => {
-            matches!(task, Task::DirectOrRetrograde | Task::MoonDegree)
+        // Of a body that is named it is what would be seen.
+        Sight::WandererAltitude => task.body_asked() != BodyAsked::UnlessTold,
+        Sight::Altitude | Sight::NoonAltitude | Sight::UpperAltitude | Sight::LowerAltitude => {
+            false
         }
-        _ => false,
     };
     AskAnswer {
         place: "seen",
@@ -202,10 +201,10 @@ fn told(told: Told, task: Task) -> AskAnswer {
             "-3",
             Some("none, or the body’s"),
         ),
-        Told::UnequalHours => match task {
-            Task::HourSpan => ("unequal hour, its number", None, "3", None),
-            _ => ("unequal hours", None, "3", None),
-        },
+        Told::UnequalHours if task.takes_numbered_hour() => {
+            ("unequal hour, its number", None, "3", None)
+        }
+        Told::UnequalHours => ("unequal hours", None, "3", None),
         Told::Distance => ("distance", Some("feet or paces"), "20", None),
         Told::EyeHeight => (
             "height of the eye",
@@ -225,10 +224,10 @@ fn told(told: Told, task: Task) -> AskAnswer {
 }
 
 fn degree_left_out(task: Task) -> Option<&'static str> {
-    match task {
-        Task::EquallyLongDays | Task::Declination => Some("the Sun’s"),
-        _ if task.takes_body() => Some("the body’s"),
-        _ => None,
+    match task.body_asked() {
+        _ if task.takes_suns_degree() => Some("the Sun’s"),
+        BodyAsked::UnlessTold | BodyAsked::Or(_) => Some("the body’s"),
+        BodyAsked::Not => None,
     }
 }
 
@@ -239,11 +238,11 @@ pub(crate) fn stars_that_serve(task: Task, casting: &Casting) -> Vec<String> {
         let declination = star.declination.angle();
         let highest = Angle::QUARTER_TURN - (latitude - declination).abs();
         let lowest = (latitude + declination).abs() - Angle::QUARTER_TURN;
-        match task {
-            Task::LatitudeByCircumpolarStar => lowest > Angle::ZERO,
-            Task::StarUp | Task::RisingDegree => highest > Angle::ZERO && lowest < Angle::ZERO,
-            Task::CulminatingDegree | Task::LatitudeByStar => highest > Angle::ZERO,
-            _ => {
+        match task.stars() {
+            Stars::Circumpolar => lowest > Angle::ZERO,
+            Stars::RiseAndSet => highest > Angle::ZERO && lowest < Angle::ZERO,
+            Stars::Culminate => highest > Angle::ZERO,
+            Stars::Up => {
                 let at = casting.horizon();
                 let at = at.position(star.right_ascension, star.declination);
                 at.altitude > Angle::ZERO

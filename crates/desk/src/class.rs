@@ -1,7 +1,7 @@
 use std::fmt::{self, Display};
 use std::ops::RangeInclusive;
 
-use practice::Task;
+use practice::{About, Task};
 use serde::Deserialize;
 use toml::Spanned;
 
@@ -428,7 +428,9 @@ fn said(key: &str, (value, line): &(String, Line)) -> Result<String, Refusal> {
 pub(crate) fn operation(name: &str) -> Result<String, String> {
     let plain = name.trim().to_lowercase();
     match plain.parse::<Task>() {
-        Ok(Task::Altitude) => Err("altitude is taken in the open and asks nothing on paper; hour-by-sun, meridian-altitude or another of `almuri work` would do".to_owned()),
+        Ok(task) if task.about() == About::WhateverIsSighted => Err(format!(
+            "{task} is taken in the open and asks nothing on paper; hour-by-sun, meridian-altitude or another of `almuri work` would do"
+        )),
         Ok(task) => Ok(task.name().to_owned()),
         Err(_) if plain == CAST || plain == RECKON => Ok(plain),
         Err(_) => Err(format!(

@@ -1,7 +1,7 @@
 //! A question in words, that tells no more of the moment than it may.
 
 use instrument::{DateFrom, Pick};
-use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Task, Told, Value};
+use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Told, Value};
 use sky::{Angle, Zodiacal};
 use words::{Said, TimeOfDay};
 
@@ -137,7 +137,7 @@ pub(crate) fn in_words(asking: &Asking) -> InWords {
             Told::Degree => format!("The degree is {said}."),
             Told::OtherDegree => format!("The second degree is {said}."),
             Told::Latitude => format!("Its latitude is {said}."),
-            Told::UnequalHours if work.task() == Task::HourSpan => {
+            Told::UnequalHours if work.task().takes_numbered_hour() => {
                 format!("The unequal hour is number {}.", value.number().round())
             }
             Told::UnequalHours => format!("There are {} unequal hours.", value.number().round()),

@@ -318,7 +318,8 @@ impl Asker<'_> {
             return;
         };
         request.hand = Some(0.0);
-        let twice = matches!(task, Task::HeightByVersaTwice);
+        let shrinks =
+            task.has_shrinking_shadow() && task.needs().contains(&Need::Seen(Sight::OtherShadow));
         let degree = dice.below(360);
         for need in task.needs().iter().copied() {
             match need {
@@ -329,8 +330,8 @@ impl Asker<'_> {
                 }
                 Need::Seen(sight) => {
                     let number = match sight {
-                        Sight::Shadow if twice => dice.between(7, 10),
-                        Sight::OtherShadow if twice => dice.between(3, 5),
+                        Sight::Shadow if shrinks => dice.between(7, 10),
+                        Sight::OtherShadow if shrinks => dice.between(3, 5),
                         Sight::Shadow => dice.between(3, 6),
                         Sight::OtherShadow => dice.between(8, 11),
                         Sight::MorningShadow => dice.between(285, 345),

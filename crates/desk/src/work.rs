@@ -5,8 +5,8 @@ use figure::{ApparentDay, Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument};
 use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, Said, TimeOfDay, When};
 use practice::{
-    Account, Amount, Brought, Calculated, Conditions, Given, Need, NoReading, Operation, Quantity,
-    Seen, Sight, StarTaken, Task, Told, Value, Way, Working, carry_out, near_truth,
+    Account, Amount, AskedOf, Brought, Calculated, Conditions, Given, Need, NoReading, Operation,
+    Quantity, Seen, Sight, StarTaken, Task, Told, Value, Way, Working, carry_out, near_truth,
 };
 use sky::{Angle, Body, JulianEpoch, Plain};
 
@@ -123,7 +123,7 @@ impl Work {
             ..Refusal::new(Field::Operation, error)
         })?;
         let mut case = request.moment.clone();
-        if task == Task::SunDegree {
+        if task.asked_of() == AskedOf::CalendarScale {
             // What is asked of the instrument's own scale is read there.
             case.sun = None;
         }
@@ -138,11 +138,12 @@ impl Work {
         casting: Casting,
         request: &WorkRequest,
     ) -> Result<Work, Refusal> {
-        if task != Task::PlateLatitude {
-            // How a plate was drawn can be asked wherever one stands.
+        if task.asked_of() != AskedOf::Plate {
             refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
         }
-        if task == Task::SunDegree && casting.instrument.date_from() != DateFrom::Zodiac {
+        if task.asked_of() == AskedOf::CalendarScale
+            && casting.instrument.date_from() != DateFrom::Zodiac
+        {
             return Err(Refusal::new(
                 Field::With,
                 format!(
@@ -340,8 +341,7 @@ impl Work {
     fn fill_told(&mut self, body: Option<Body>) -> Result<(), Refusal> {
         let sky = self.casting.moment.sky();
         let of = sky.body(body.unwrap_or(Body::Sun));
-        let degree_of_sun = matches!(self.task, Task::EquallyLongDays | Task::Declination);
-        if body.is_some() || degree_of_sun {
+        if body.is_some() || self.task.takes_suns_degree() {
             self.told
                 .entry(Told::Degree)
                 .or_insert(Value::Degree(of.longitude));
@@ -354,11 +354,7 @@ impl Work {
         self.told
             .entry(Told::EyeHeight)
             .or_insert(Value::Length(0.0));
-        if matches!(
-            self.task,
-            Task::DirectionToAscendant | Task::DirectionToMidheaven
-        ) {
-            // A degree without a body is directed on the ecliptic.
+        if self.task.is_on_ecliptic_unless_told() {
             self.told
                 .entry(Told::Latitude)
                 .or_insert(Value::Height(Angle::ZERO));
@@ -394,7 +390,7 @@ impl Work {
         if let Some(hours) = self.told.get(&Told::UnequalHours) {
             let number = hours.number();
             let fits = (1.0..=24.0).contains(&number) && number.fract() == 0.0;
-            if self.task == Task::HourSpan && !fits {
+            if self.task.takes_numbered_hour() && !fits {
                 return Err(Refusal::new(
                     Field::Tell,
                     format!(
@@ -409,7 +405,11 @@ impl Work {
                 reason = "clamped to 1 to 24"
             )]
             let hour = number.clamp(1.0, 24.0) as u8;
-            self.way.hour = if self.task == Task::HourSpan { hour } else { 1 };
+            self.way.hour = if self.task.takes_numbered_hour() {
+                hour
+            } else {
+                1
+            };
         }
         Ok(())
     }
@@ -492,8 +492,7 @@ impl Work {
                 .actual()
                 .asked(self.star.clone(), self.seen.clone(), self.told.clone());
         let mut given = casting.given(&casting.instrument);
-        if self.task == Task::PlateLatitude {
-            // What is asked is how the plate was drawn, wherever one stands.
+        if self.task.asked_of() == AskedOf::Plate {
             given = Given {
                 latitude: actual.plate,
                 ..given

@@ -4,135 +4,73 @@ use std::collections::BTreeMap;
 
 use figure::{ApparentDay, Passage, Site, SolarDay, Sunrise};
 use instrument::Pick;
-use practice::{
-    Brought, Calculated, Conditions, Finding, Quantity, Sight, SunPlace, Task, Told, Value, Way,
-};
+use practice::{Brought, Conditions, Finding, Quantity, Sight, SunPlace, Told, Value, Way};
 use sky::{Angle, Instant, Sky, SkyError};
 
-use crate::exact;
-
-/// What calculation gives for a task: [`exact`], with every event when it truly happens.
-///
-/// The sky is that of the moment asked about, the site its place. Events are those of
-/// the day by the Sun that holds the moment; nights are counted from its sunset. An
-/// altitude is passed on that day. What a star's altitude tells is taken within half a
-/// turn of the moment.
-///
-/// # Errors
-/// When an event is outside the span of the ephemeris.
-pub fn calculated(
-    task: Task,
-    ideal: &Conditions,
-    way: &Way,
-    sky: &Sky,
-    site: Site,
-) -> Result<BTreeMap<Quantity, Calculated>, SkyError> {
-    let held = exact(task, ideal, way);
-    let moving = Moving {
-        task,
-        ideal,
-        way,
-        held: &held,
-        now: sky,
-        site,
-        day: ApparentDay::of(sky, site)?,
-    };
-    let mut found: BTreeMap<Quantity, Calculated> = held
-        .iter()
-        .map(|(quantity, value)| (*quantity, Calculated::at_the_moment(*value)))
-        .collect();
-    for (quantity, event) in moving.events()? {
-        let Some(event) = event else {
-            found.remove(&quantity);
-            continue;
-        };
-        let sun_held = held.get(&quantity).copied().unwrap_or(event.value);
-        let calculated = Calculated {
-            truly: event.value,
-            sun_held,
-            at: event.at,
-        };
-        found.insert(quantity, calculated);
-    }
-    Ok(found)
-}
+use crate::answers::Answers;
+use crate::facts::Facts;
 
 /// What an event gives, and when it is where it is a time.
 #[derive(Clone, Copy)]
-struct Event {
-    value: Value,
-    at: Option<Instant>,
+pub(crate) struct Event {
+    pub(crate) value: Value,
+    pub(crate) at: Option<Instant>,
 }
 
 /// What a quantity is as the Sun moves; none where that has no answer.
-type Found = (Quantity, Option<Event>);
+pub(crate) type Found = (Quantity, Option<Event>);
 
-struct Moving<'a> {
-    task: Task,
-    ideal: &'a Conditions,
-    way: &'a Way,
-    held: &'a BTreeMap<Quantity, Value>,
-    now: &'a Sky,
-    site: Site,
-    day: ApparentDay,
+/// An operation on a day on which the Sun moves.
+pub(crate) struct Moving<'a> {
+    /// What calculation gives with the Sun held still.
+    pub(crate) held_still: fn(&Facts<'_>) -> Answers,
+    pub(crate) ideal: &'a Conditions,
+    pub(crate) way: &'a Way,
+    /// The same as it came out.
+    pub(crate) held: &'a BTreeMap<Quantity, Value>,
+    pub(crate) now: &'a Sky,
+    pub(crate) site: Site,
+    pub(crate) day: ApparentDay,
 }
 
 /// The twilight line's depth.
 const TWILIGHT: Angle = Angle::from_deg(-18.0);
 
 impl Moving<'_> {
-    /// What differs from the Sun's standing still.
-    fn events(&self) -> Result<Vec<Found>, SkyError> {
-        let of_the_sun = self.way.subject == Brought::Sun;
-        match self.task {
-            Task::DawnAndNightfall
-            | Task::DayAndNight
-            | Task::DayWithTwilights
-            | Task::UnequalHours
-            | Task::EqualHours
-            | Task::HoursGone
-            | Task::PlanetaryHour
-            | Task::HourSpan => self.day(),
-            Task::HourBySun | Task::BetweenAlmucantars => self.at_altitude(),
-            Task::FourQuarters | Task::AzimuthByAltitude if of_the_sun => self.at_altitude(),
-            Task::HourByStar => self.by_star_altitude(),
-            Task::StarUp | Task::DegreeUp => self.by_the_sky(),
-            Task::SunriseAzimuth if of_the_sun => self.rising_azimuths(),
-            Task::MeridianAltitude if of_the_sun => self.with_sun_of(self.day.noon()),
-            Task::LatitudeByNoonSun => self.with_sun_of(self.day.noon()),
-            // At the moment itself, of a degree or a star, or of altitudes alone.
-            Task::SunDegree
-            | Task::Altitude
-            | Task::FourQuarters
-            | Task::AzimuthByAltitude
-            | Task::SunriseAzimuth
-            | Task::MeridianAltitude
-            | Task::AzimuthAtHour
-            | Task::SunDegreeByAltitude
-            | Task::EquallyLongDays
-            | Task::StarDegreeByTwoAltitudes
-            | Task::CulminatingDegree
-            | Task::RisingDegree
-            | Task::Declination
-            | Task::PlateLatitude
-            | Task::LatitudeByCircumpolarStar
-            | Task::LatitudeByStar
-            | Task::RightAscension
-            | Task::ObliqueAscension
-            | Task::PlanetLatitude
-            | Task::MoonDegree
-            | Task::DirectOrRetrograde
-            | Task::HousesByHours
-            | Task::HousesByLimb
-            | Task::DirectionToAscendant
-            | Task::DirectionToMidheaven
-            | Task::MeridianByShadows
-            | Task::RisingDegreeOfPlanet
-            | Task::HeightByRecta
-            | Task::HeightByVersa
-            | Task::HeightByVersaTwice
-            | Task::HeightByRectaTwice
-            | Task::RectaToVersa => Ok(Vec::new()),
+    /// Whether the Sun is asked about.
+    fn is_of_the_sun(&self) -> bool {
+        self.way.subject == Brought::Sun
+    }
+
+    /// As it is when the Sun has the altitude that is seen, where it is the Sun's.
+    pub(crate) fn at_suns_altitude(&self) -> Result<Vec<Found>, SkyError> {
+        if self.is_of_the_sun() {
+            self.at_altitude()
+        } else {
+            Ok(Vec::new())
+        }
+    }
+
+    /// As it is at noon.
+    pub(crate) fn at_noon(&self) -> Result<Vec<Found>, SkyError> {
+        Ok(self.with_sun_of(self.day.noon()))
+    }
+
+    /// The same, where the Sun is asked about.
+    pub(crate) fn suns_at_noon(&self) -> Result<Vec<Found>, SkyError> {
+        if self.is_of_the_sun() {
+            self.at_noon()
+        } else {
+            Ok(Vec::new())
+        }
+    }
+
+    /// Where the Sun rises and sets, where it is asked about.
+    pub(crate) fn suns_rising_azimuths(&self) -> Result<Vec<Found>, SkyError> {
+        if self.is_of_the_sun() {
+            self.rising_azimuths()
+        } else {
+            Ok(Vec::new())
         }
     }
 
@@ -161,7 +99,7 @@ impl Moving<'_> {
     }
 
     /// Everything that the task tells, with the Sun where it stands at another time.
-    fn with_sun_of(&self, sky: &Sky) -> Result<Vec<Found>, SkyError> {
+    fn with_sun_of(&self, sky: &Sky) -> Vec<Found> {
         let sun = sky.sun();
         let mut conditions = self.ideal.clone();
         conditions.given.sun = SunPlace {
@@ -169,17 +107,17 @@ impl Moving<'_> {
             right_ascension: sun.right_ascension,
             declination: sun.declination,
         };
-        let mut found = exact(self.task, &conditions, self.way);
+        let Answers(mut found) = (self.held_still)(&Facts::of(&conditions, self.way));
         let events = self.held.keys().map(|quantity| {
             let at = (*quantity == Quantity::Found(Finding::Hour)).then(|| sky.instant());
             let value = found.remove(quantity);
             (*quantity, value.map(|value| Event { value, at }))
         });
-        Ok(events.collect())
+        events.collect()
     }
 
     /// When the Sun has the altitude that is seen.
-    fn at_altitude(&self) -> Result<Vec<Found>, SkyError> {
+    pub(crate) fn at_altitude(&self) -> Result<Vec<Found>, SkyError> {
         let seen = self.ideal.seen.get(&Sight::Altitude);
         let Some(altitude) = seen.and_then(|seen| seen.value.angle()) else {
             return Ok(Vec::new());
@@ -189,13 +127,13 @@ impl Moving<'_> {
             Pick::Eastern | Pick::Drawn => Passage::Rising,
         };
         match self.day.sun_passes(altitude, passage, 0)? {
-            Some(instant) => self.with_sun_of(&Sky::at(instant)?),
+            Some(instant) => Ok(self.with_sun_of(&Sky::at(instant)?)),
             None => Ok(self.held.keys().map(|quantity| (*quantity, None)).collect()),
         }
     }
 
     /// When a star's altitude is seen: the sky stands so within half a turn of the moment.
-    fn by_star_altitude(&self) -> Result<Vec<Found>, SkyError> {
+    pub(crate) fn by_star_altitude(&self) -> Result<Vec<Found>, SkyError> {
         let quantity = Quantity::Found(Finding::Hour);
         let Some(Value::TimeOfDay(hour)) = self.held.get(&quantity) else {
             return Ok(Vec::new());
@@ -206,7 +144,7 @@ impl Moving<'_> {
 
     /// When a star or a degree rises, culminates and sets on the day; where it does so
     /// twice, the time nearer the moment.
-    fn by_the_sky(&self) -> Result<Vec<Found>, SkyError> {
+    pub(crate) fn by_the_sky(&self) -> Result<Vec<Found>, SkyError> {
         let mut found = Vec::new();
         for finding in [Finding::Rising, Finding::Setting, Finding::Culmination] {
             let quantity = Quantity::Found(finding);
@@ -257,7 +195,7 @@ impl Moving<'_> {
             let wanted = Quantity::Found(finding);
             let event = match self.day.sun_passes(Angle::ZERO, passage, 0)? {
                 Some(instant) => {
-                    let all = self.with_sun_of(&Sky::at(instant)?)?;
+                    let all = self.with_sun_of(&Sky::at(instant)?);
                     let one = all.into_iter().find(|(quantity, _)| *quantity == wanted);
                     one.and_then(|(_, event)| event)
                 }
@@ -269,7 +207,7 @@ impl Moving<'_> {
     }
 
     /// Day, night, twilights and their hours.
-    fn day(&self) -> Result<Vec<Found>, SkyError> {
+    pub(crate) fn day(&self) -> Result<Vec<Found>, SkyError> {
         const DAY: Angle = Angle::FULL_TURN;
         let rising = self.passes(Angle::ZERO, Passage::Rising, 0)?;
         let setting = self.passes(Angle::ZERO, Passage::Setting, 0)?;

@@ -94,7 +94,9 @@ pub use measure::Measure;
 pub use operation::{
     Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step, Tower, WhichDegree,
 };
-pub use operations::{Need, Source, Task, Taught, UnknownTask, Way};
+pub use operations::{
+    About, AskedOf, BodyAsked, Need, Source, Stars, Task, Taught, UnknownTask, Way,
+};
 pub use procedure::{CuspFrom, Procedure};
 pub use quantity::{Beside, Note, OnPlate, Quantity, WhichPlate};
 pub use readings::{CuspReading, twelve_cusps};

@@ -1,6 +1,6 @@
 //! What is seen: as it is offered, and as it stands.
 
-use practice::{Brought, Sight, Task, Told, Value};
+use practice::{About, Brought, Sight, Told, Value};
 use sky::{Angle, Body};
 
 use super::Work;
@@ -49,7 +49,7 @@ impl Work {
                 };
                 circumpolar.then_some(altitude)
             }
-            Sight::WandererAltitude if self.task == Task::PlanetLatitude => {
+            Sight::WandererAltitude if self.task.sighted_on_meridian() == Some(sight) => {
                 self.body?;
                 Some(nearer(Angle::QUARTER_TURN - pole + from_equator))
             }
@@ -66,8 +66,8 @@ impl Work {
     fn sighted(&self, sight: Sight) -> Sighted {
         match sight {
             Sight::Altitude | Sight::NoonAltitude | Sight::UpperAltitude | Sight::LowerAltitude => {
-                match (self.task, self.body, self.way.subject) {
-                    (Task::Altitude, Some(body), _) => Sighted::Body(body),
+                match (self.task.about(), self.body, self.way.subject) {
+                    (About::WhateverIsSighted, Some(body), _) => Sighted::Body(body),
                     _ if self.is_by_star() && self.true_star.is_some() => Sighted::FarAway,
                     (_, _, Brought::Degree(_)) => Sighted::NoLight,
                     _ => Sighted::Body(Body::Sun),

@@ -2,7 +2,7 @@
 
 use figure::HorizonPosition;
 use instrument::{Hemisphere, Pick};
-use practice::{Brought, Finding, Need, Quantity, Sight, Task, Told, Way, carry_out};
+use practice::{Brought, Finding, Need, Quantity, Sight, Told, Way, carry_out};
 use sky::{Angle, Body};
 
 use super::Work;
@@ -148,7 +148,7 @@ impl Work {
         if let Some(star) = self.true_star.as_ref().filter(|_| self.is_by_star()) {
             return star.declination.angle();
         }
-        if self.task == Task::PlanetLatitude {
+        if self.task.sighted_on_meridian() == Some(Sight::WandererAltitude) {
             let degree = self.told_angle(Told::Degree).unwrap_or_default();
             return match body {
                 Some(body) => self.casting.moment.sky().body(body).declination.angle(),

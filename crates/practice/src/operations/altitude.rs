@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{About, AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -15,9 +15,11 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Seen(Sight::Altitude)],
     asks: Asks {
-        body: true,
+        about: About::WhateverIsSighted,
+        body: BodyAsked::Or("the Sun, or the star"),
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: Some(Quantity::Seen(Sight::Altitude)),
     steps: Steps::Acts(acts),
 };

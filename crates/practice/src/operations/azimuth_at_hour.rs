@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
-use crate::operations::record::{Asks, Record, Source, Steps, Way};
+use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, Way};
 use crate::operations::steps::{azimuth, by_the_clock, plate_and_sun};
 use crate::quantity::Quantity;
 
@@ -16,9 +16,10 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[],
     asks: Asks {
-        about_any: true,
+        about: About::SunStarOrDegree,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

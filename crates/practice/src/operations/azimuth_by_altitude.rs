@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{About, AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
 use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
 use crate::sight::Sight;
 
@@ -16,10 +16,11 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Seen(Sight::Altitude)],
     asks: Asks {
-        about_any: true,
+        about: About::SunStarOrDegree,
         sighted: Sighted::EastOrWest,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning};
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
 use crate::operations::steps::{ascendant, hour, noted, plate_and_sun};
 use crate::quantity::{Beside, Note, Quantity};
 use crate::sight::Sight;
@@ -20,6 +20,7 @@ pub(super) const RECORD: Record = Record {
         sighted: Sighted::EastOrWest,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Stars, Steps, Way};
 use crate::operations::steps::{culminating, onto_meridian};
 
 /// The degree that culminates with a star.
@@ -14,7 +14,11 @@ pub(super) const RECORD: Record = Record {
     weak: "A matter of the rete alone, good at any hour; the pointer ages by a degree in seventy-two years.",
     taught: &[],
     needs: &[Need::Star],
-    asks: Asks::NOTHING,
+    asks: Asks {
+        stars: Stars::Culminate,
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

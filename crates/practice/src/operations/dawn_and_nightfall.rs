@@ -2,7 +2,7 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{Asks, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Way};
 use crate::operations::steps::{count, plate_and_sun, sun_at_18, sun_rises};
 
 /// Dawn and nightfall.
@@ -15,6 +15,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{declination, told_degree};
 use crate::sight::Told;
 
@@ -15,9 +15,11 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Told(Told::Degree)],
     asks: Asks {
-        body: true,
+        body: BodyAsked::Or("the degree"),
+        suns_degree: true,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{plate_and_sun, rising_to_setting, told_degree};
 use crate::sight::Told;
 
@@ -15,9 +15,10 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Told(Told::Degree)],
     asks: Asks {
-        body: true,
+        body: BodyAsked::UnlessTold,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 
@@ -19,6 +19,7 @@ pub(super) const RECORD: Record = Record {
         Need::Seen(Sight::OtherAltitude),
     ],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

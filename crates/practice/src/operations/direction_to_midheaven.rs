@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{between_notes, by_the_clock, noted, onto_meridian, plate_and_sun};
 use crate::quantity::Note;
 use crate::sight::Told;
@@ -17,9 +17,11 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Told(Told::Degree), Need::Told(Told::Latitude)],
     asks: Asks {
-        body: true,
+        body: BodyAsked::UnlessTold,
+        on_ecliptic: true,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
 use crate::quantity::Quantity;
 use crate::sight::Told;
@@ -17,6 +17,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Told(Told::UnequalHours)],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, WhichDegree};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{meridian_altitude, told_degree};
 use crate::quantity::Quantity;
 use crate::sight::Told;
@@ -16,7 +16,11 @@ pub(super) const RECORD: Record = Record {
     weak: "Near the solstices the two days run together and the degree is coarse.",
     taught: &[],
     needs: &[Need::Told(Told::Degree)],
-    asks: Asks::NOTHING,
+    asks: Asks {
+        suns_degree: true,
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

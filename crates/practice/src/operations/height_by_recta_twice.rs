@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::sight::{Sight, Told};
 
 /// A height out of reach by umbra recta, from two stations.
@@ -19,6 +19,7 @@ pub(super) const RECORD: Record = Record {
         Need::Seen(Sight::OtherShadow),
     ],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::sight::{Sight, Told};
 
 /// A height by umbra versa, the foot in reach.
@@ -17,7 +17,11 @@ pub(super) const RECORD: Record = Record {
         Need::Told(Told::EyeHeight),
         Need::Seen(Sight::Shadow),
     ],
-    asks: Asks::NOTHING,
+    asks: Asks {
+        shrinking_shadow: true,
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::sight::{Sight, Told};
 
 /// A height out of reach by umbra versa, from two stations.
@@ -18,7 +18,11 @@ pub(super) const RECORD: Record = Record {
         Need::Seen(Sight::Shadow),
         Need::Seen(Sight::OtherShadow),
     ],
-    asks: Asks::NOTHING,
+    asks: Asks {
+        shrinking_shadow: true,
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

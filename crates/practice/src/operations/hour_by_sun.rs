@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Taught, Way};
 use crate::operations::steps::{ascendant, at_altitude, hour, midheaven, plate_and_sun};
 use crate::sight::Sight;
 
@@ -23,6 +23,7 @@ pub(super) const RECORD: Record = Record {
         sighted: Sighted::EastOrWest,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::{Instrument, LineId, Pick, UnequalHour};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Sense};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{hour, onto_horizon, plate_and_sun};
 use crate::sight::Told;
 
@@ -15,7 +15,11 @@ pub(super) const RECORD: Record = Record {
     weak: "As good as the hour lines: arcs are off by up to a minute or two of time at 52°.",
     taught: &[],
     needs: &[Need::Told(Told::UnequalHours)],
-    asks: Asks::NOTHING,
+    asks: Asks {
+        numbered_hour: true,
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Taught, Way};
 use crate::operations::steps::{by_the_clock, count, hour, plate_and_sun, sun_rises, sun_sets};
 
 /// Equal hours since sunrise and since sunset.
@@ -15,6 +15,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[Taught { level: 3, place: 7 }],
     needs: &[],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,4 +1,4 @@
-use crate::operations::record::{Asks, Record, Source, Steps};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps};
 use crate::procedure::Procedure;
 
 /// The houses by thirds of the limb.
@@ -11,6 +11,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Casting(Procedure::LimbThirds),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Stars, Steps, Way};
 use crate::operations::steps::seen_on_meridian;
 use crate::quantity::Quantity;
 use crate::sight::Sight;
@@ -22,8 +22,10 @@ pub(super) const RECORD: Record = Record {
     ],
     asks: Asks {
         sighted: Sighted::OnMeridian(Sight::UpperAltitude),
+        stars: Stars::Circumpolar,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
 use crate::operations::steps::{latitude_by, plate_and_sun};
 use crate::sight::Sight;
 
@@ -18,6 +18,7 @@ pub(super) const RECORD: Record = Record {
         sighted: Sighted::OnMeridian(Sight::NoonAltitude),
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

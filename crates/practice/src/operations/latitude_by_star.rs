@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Stars, Steps, Way};
 use crate::operations::steps::latitude_by;
 use crate::sight::Sight;
 
@@ -16,8 +16,10 @@ pub(super) const RECORD: Record = Record {
     needs: &[Need::Star, Need::Seen(Sight::NoonAltitude)],
     asks: Asks {
         sighted: Sighted::OnMeridian(Sight::NoonAltitude),
+        stars: Stars::Culminate,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, Taught, Way};
 use crate::operations::steps::{meridian_altitude, plate_and_sun};
 
 /// The altitude on the meridian.
@@ -14,9 +14,10 @@ pub(super) const RECORD: Record = Record {
     taught: &[Taught { level: 1, place: 4 }],
     needs: &[],
     asks: Asks {
-        about_any: true,
+        about: About::SunStarOrDegree,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -15,7 +15,7 @@ use crate::sight::Sight;
 mod record;
 mod steps;
 
-pub use record::{Need, Source, Taught, Way};
+pub use record::{About, AskedOf, BodyAsked, Need, Source, Stars, Taught, Way};
 use record::{Record, Sighted, Steps};
 
 /// Makes the modules of the operations and the list of them of one table.
@@ -204,16 +204,53 @@ impl Task {
         self.record().needs
     }
 
-    /// Whether it can be asked of the Sun, of a star or of a degree alike.
+    /// What it can be asked about.
     #[must_use]
-    pub fn asks_about(self) -> bool {
-        self.record().asks.about_any
+    pub fn about(self) -> About {
+        self.record().asks.about
     }
 
     /// Whether the Moon or a planet may be named in place of what is told and seen of it.
     #[must_use]
-    pub fn takes_body(self) -> bool {
+    pub fn body_asked(self) -> BodyAsked {
         self.record().asks.body
+    }
+
+    /// Which stars of the rete serve.
+    #[must_use]
+    pub fn stars(self) -> Stars {
+        self.record().asks.stars
+    }
+
+    /// Whether the degree is the Sun's where none is told.
+    #[must_use]
+    pub fn takes_suns_degree(self) -> bool {
+        self.record().asks.suns_degree
+    }
+
+    /// Whether what is told of stands on the ecliptic where no latitude is told.
+    #[must_use]
+    pub fn is_on_ecliptic_unless_told(self) -> bool {
+        self.record().asks.on_ecliptic
+    }
+
+    /// Whether the unequal hours that are told are the number of one hour, 1 to 24.
+    #[must_use]
+    pub fn takes_numbered_hour(self) -> bool {
+        self.record().asks.numbered_hour
+    }
+
+    /// Whether the shadow that the alidade cuts is shorter from further off, as umbra versa
+    /// is; umbra recta is longer.
+    #[must_use]
+    pub fn has_shrinking_shadow(self) -> bool {
+        self.record().asks.shrinking_shadow
+    }
+
+    /// What it is asked of.
+    #[must_use]
+    pub fn asked_of(self) -> AskedOf {
+        self.record().asked_of
     }
 
     /// Whether it depends on the half of the sky in which the Sun or the star stands.

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way};
 use crate::operations::steps::at_altitude;
 use crate::quantity::Quantity;
 use crate::sight::Sight;
@@ -22,9 +22,10 @@ pub(super) const RECORD: Record = Record {
     ],
     asks: Asks {
         sighted: Sighted::EastOrWest,
-        body: true,
+        body: BodyAsked::Or("the altitude alone"),
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

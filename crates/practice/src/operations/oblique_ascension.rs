@@ -2,7 +2,7 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Taught, Way};
 use crate::operations::steps::{between_notes, noted, onto_horizon, told_degrees};
 use crate::quantity::Note;
 use crate::sight::Told;
@@ -17,6 +17,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[Taught { level: 3, place: 5 }],
     needs: &[Need::Told(Told::Degree), Need::Told(Told::OtherDegree)],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way};
 use crate::operations::steps::{meridian_altitude, northward, seen_on_meridian, told_degree};
 use crate::quantity::Quantity;
 use crate::sight::{Sight, Told};
@@ -21,9 +21,10 @@ pub(super) const RECORD: Record = Record {
     ],
     asks: Asks {
         sighted: Sighted::OnMeridian(Sight::WandererAltitude),
-        body: true,
+        body: BodyAsked::UnlessTold,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Taught, Way};
 use crate::operations::steps::{by_the_clock, plate_and_sun};
 use crate::quantity::Quantity;
 
@@ -16,6 +16,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[Taught { level: 2, place: 4 }],
     needs: &[],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

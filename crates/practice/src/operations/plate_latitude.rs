@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
-use crate::operations::record::{Asks, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Way};
 use crate::operations::steps::equator_altitude;
 use crate::quantity::Quantity;
 
@@ -16,6 +16,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Plate,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -25,6 +25,8 @@ pub(crate) struct Record {
     pub(crate) needs: &'static [Need],
     /// What it asks besides.
     pub(crate) asks: Asks,
+    /// What it is asked of.
+    pub(crate) asked_of: AskedOf,
     /// What is elsewhere a stage on the way and here the end.
     pub(crate) end: Option<Quantity>,
     /// Its steps on an instrument.
@@ -41,20 +43,82 @@ pub(crate) enum Steps {
 
 /// What an operation asks besides what it needs.
 pub(crate) struct Asks {
-    /// Whether it can be asked of the Sun, of a star or of a degree alike.
-    pub(crate) about_any: bool,
+    /// What it can be asked about.
+    pub(crate) about: About,
     /// In which part of the sky something is sighted.
     pub(crate) sighted: Sighted,
     /// Whether the Moon or a planet may be named in place of what is told and seen of it.
-    pub(crate) body: bool,
+    pub(crate) body: BodyAsked,
+    /// Which stars serve.
+    pub(crate) stars: Stars,
+    /// Whether the degree is the Sun's where none is told.
+    pub(crate) suns_degree: bool,
+    /// Whether what is told of stands on the ecliptic where no latitude is told.
+    pub(crate) on_ecliptic: bool,
+    /// Whether the unequal hours that are told are the number of one hour.
+    pub(crate) numbered_hour: bool,
+    /// Whether the shadow that the alidade cuts is shorter from further off, as umbra versa is.
+    pub(crate) shrinking_shadow: bool,
 }
 
 impl Asks {
     pub(crate) const NOTHING: Asks = Asks {
-        about_any: false,
+        about: About::Itself,
         sighted: Sighted::Anywhere,
-        body: false,
+        body: BodyAsked::Not,
+        stars: Stars::Up,
+        suns_degree: false,
+        on_ecliptic: false,
+        numbered_hour: false,
+        shrinking_shadow: false,
     };
+}
+
+/// What an operation can be asked about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// What its title says.
+    Itself,
+    /// The Sun, a star or a degree.
+    SunStarOrDegree,
+    /// Whatever is sighted: the Sun, a star, the Moon or a planet. It is done in the open, and
+    /// nothing of it can be asked on paper.
+    WhateverIsSighted,
+}
+
+/// Whether an operation takes the name of the Moon or a planet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BodyAsked {
+    /// None.
+    Not,
+    /// One, unless what is told and seen of it is told.
+    UnlessTold,
+    /// One or none; with what stands in its place, in words.
+    Or(&'static str),
+}
+
+/// The stars of the rete that serve for an operation at a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stars {
+    /// Those above the horizon at the moment.
+    Up,
+    /// Those that do not set.
+    Circumpolar,
+    /// Those that rise and set.
+    RiseAndSet,
+    /// Those that culminate above the horizon.
+    Culminate,
+}
+
+/// What an operation is asked of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AskedOf {
+    /// The sky, with an instrument that serves the place.
+    Sky,
+    /// The plate: how it was drawn can be asked wherever one stands.
+    Plate,
+    /// The instrument's own calendar scale beside its zodiac scale.
+    CalendarScale,
 }
 
 /// What must be known of where something is sighted.

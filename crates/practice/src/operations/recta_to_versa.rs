@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::sight::Sight;
 
 /// Points of umbra recta turned into umbra versa.
@@ -14,6 +14,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Seen(Sight::Shadow)],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

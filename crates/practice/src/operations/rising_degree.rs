@@ -2,7 +2,7 @@ use instrument::{Instrument, LineId, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Stars, Steps, Way};
 use crate::operations::steps::{onto_horizon, rising};
 use crate::quantity::Quantity;
 
@@ -15,7 +15,11 @@ pub(super) const RECORD: Record = Record {
     weak: "Coarse where the ecliptic lies flat on the horizon, about 0° Libra setting and 0° Aries rising in the north.",
     taught: &[],
     needs: &[Need::Star],
-    asks: Asks::NOTHING,
+    asks: Asks {
+        stars: Stars::RiseAndSet,
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

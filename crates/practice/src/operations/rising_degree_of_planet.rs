@@ -2,7 +2,7 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Along, Brought};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{meridian_altitude, onto_horizon, rising, told_degree};
 use crate::sight::Told;
 
@@ -16,9 +16,10 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Told(Told::Degree), Need::Told(Told::Latitude)],
     asks: Asks {
-        body: true,
+        body: BodyAsked::UnlessTold,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

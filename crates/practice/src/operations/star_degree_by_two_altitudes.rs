@@ -2,7 +2,7 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought, Reckoning};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
 use crate::operations::steps::{culminating, noted, onto_horizon, told_degrees};
 use crate::quantity::{Note, Quantity};
 use crate::sight::Told;
@@ -17,6 +17,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[],
     needs: &[Need::Told(Told::Degree), Need::Told(Told::OtherDegree)],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

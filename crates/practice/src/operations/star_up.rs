@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Brought};
-use crate::operations::record::{Asks, Need, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Stars, Steps, Taught, Way};
 use crate::operations::steps::{plate_and_sun, rising_to_setting};
 
 /// How long a star is up, when it rises and sets.
@@ -13,7 +13,11 @@ pub(super) const RECORD: Record = Record {
     weak: "A star that stays up or never rises has no answer. Where its path runs slantwise to the horizon the setting is coarse.",
     taught: &[Taught { level: 3, place: 8 }],
     needs: &[Need::Star],
-    asks: Asks::NOTHING,
+    asks: Asks {
+        stars: Stars::RiseAndSet,
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

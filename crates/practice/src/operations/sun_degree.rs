@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Taught, Way};
 use crate::quantity::Quantity;
 
 /// The Sun's degree for a date.
@@ -14,6 +14,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[Taught { level: 1, place: 2 }],
     needs: &[],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::CalendarScale,
     end: Some(Quantity::SunDegree),
     steps: Steps::Acts(acts),
 };

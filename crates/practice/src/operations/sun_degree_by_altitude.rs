@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, WhichDegree};
-use crate::operations::record::{Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
 use crate::operations::steps::seen_on_meridian;
 use crate::quantity::Quantity;
 use crate::sight::Sight;
@@ -20,6 +20,7 @@ pub(super) const RECORD: Record = Record {
         sighted: Sighted::OnMeridian(Sight::NoonAltitude),
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

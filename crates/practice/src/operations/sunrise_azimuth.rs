@@ -2,7 +2,7 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, Taught, Way};
 use crate::operations::steps::{azimuth, onto_horizon, plate_and_sun};
 
 /// Where the Sun rises and sets.
@@ -15,9 +15,10 @@ pub(super) const RECORD: Record = Record {
     taught: &[Taught { level: 2, place: 8 }],
     needs: &[],
     asks: Asks {
-        about_any: true,
+        about: About::SunStarOrDegree,
         ..Asks::NOTHING
     },
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Taught, Way};
 use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
 
 /// The lengths of the unequal hours.
@@ -14,6 +14,7 @@ pub(super) const RECORD: Record = Record {
     taught: &[Taught { level: 2, place: 6 }],
     needs: &[],
     asks: Asks::NOTHING,
+    asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };
