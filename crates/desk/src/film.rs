@@ -1,8 +1,9 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use drawing::{Setting, Svg, front};
-use instrument::{Instrument, State};
+use drawing::{MovingCaption, MovingPicture, MovingSide, Setting, Span, Turning, front, wrapped};
+use instrument::{Instrument, LineId, State};
+use practice::Done;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
@@ -108,11 +109,10 @@ pub fn film(
     for (shot, caption) in shots.iter().zip(captions) {
         let reads_s = (caption.chars().count() as f64 / READ_A_SECOND).max(LEAST_S);
         let (begins_s, ends_s) = shown_for(shot.moves_s + reads_s);
-        let picture = shot.scene(&instrument).svg(&Svg::default());
         frames.push(FrameAnswer {
             begins_s,
             ends_s,
-            svg: framed(&picture, &caption, *shape),
+            svg: framed(&shot.scene(&instrument), &caption, *shape),
             caption,
         });
     }
@@ -140,8 +140,7 @@ pub fn film(
 /// One drawing that turns the parts from step to step, lights the lines of each, turns
 /// over where a step is done on the back, and shows its caption.
 fn moving_picture(instrument: &Instrument, film: &Reel<'_>) -> String {
-    let (shots, frames) = (film.shots, film.frames);
-    let Some(first) = shots.first() else {
+    let Some(first) = film.shots.first() else {
         return String::new();
     };
     let clockwise = if instrument.orientation().clockwise() {
@@ -149,43 +148,43 @@ fn moving_picture(instrument: &Instrument, film: &Reel<'_>) -> String {
     } else {
         -1.0
     };
-    let front = front(instrument, &Setting::of(first.done.before)).svg(&Svg::default());
-    let front = film.turned(&front, "rete", |shot| shot.done.rete_turn() * clockwise);
-    let front = film.turned(&front, "rule", |shot| {
-        shot.done.before.rule.to(shot.done.after.rule) * clockwise
-    });
-    let mut picture = film.lit(&front);
-    if shots.iter().any(|shot| shot.on_back) {
-        let back = drawing::back(instrument, first.done.before.alidade).svg(&Svg {
-            id_prefix: "back-".to_owned(),
-            styled: false,
-            paper: false,
-            outlined: true,
+    let front = MovingSide {
+        scene: front(instrument, &Setting::of(first.done.before)),
+        id_prefix: "",
+        shown: film.shown(false),
+        turns: vec![
+            film.turning("rete", |done| done.rete_turn() * clockwise),
+            film.turning("rule", |done| {
+                done.before.rule.to(done.after.rule) * clockwise
+            }),
+        ],
+        lit: film.lit(),
+    };
+    let mut sides = vec![front];
+    if film.shots.iter().any(|shot| shot.on_back) {
+        let bearing = |state: &State| instrument.back().zodiac(state.alidade);
+        sides.push(MovingSide {
+            scene: drawing::back(instrument, first.done.before.alidade),
+            id_prefix: "back-",
+            shown: film.shown(true),
+            turns: vec![film.turning("alidade", |done| {
+                bearing(&done.before).to(bearing(&done.after))
+            })],
+            lit: film.lit(),
         });
-        let back = film.turned(&back, "back-alidade", |shot| {
-            let bearing = |state: &State| instrument.back().zodiac(state.alidade);
-            bearing(&shot.done.before).to(bearing(&shot.done.after))
-        });
-        picture = film.two_sided(&picture, &film.lit(&back));
     }
-    let captions: Vec<(&str, String)> = frames
-        .iter()
-        .chain(film.cards.iter().copied())
-        .map(|frame| {
-            let shown = spans(
-                "visibility",
-                ("hidden", "visible"),
-                &[(frame.begins_s, frame.ends_s)],
-                film.whole_s,
-            );
-            (frame.caption.as_str(), shown)
-        })
-        .collect();
-    let borrowed: Vec<(&str, &str)> = captions
-        .iter()
-        .map(|(caption, shown)| (*caption, shown.as_str()))
-        .collect();
-    captioned(&picture, &borrowed)
+    let frames = film.frames.iter().chain(film.cards.iter().copied());
+    let captions = frames.map(|frame| MovingCaption {
+        text: &frame.caption,
+        lines: caption_lines(&frame.caption),
+        shown: (frame.begins_s, frame.ends_s),
+    });
+    MovingPicture {
+        sides,
+        captions: captions.collect(),
+        whole_s: film.whole_s,
+    }
+    .svg()
 }
 
 /// Steps with their times.
@@ -199,231 +198,57 @@ struct Reel<'a> {
 }
 
 impl Reel<'_> {
-    /// A drawing in which a part turns with the steps.
-    fn turned(&self, picture: &str, part: &str, turn: impl Fn(&Shot<'_>) -> Angle) -> String {
-        let Some(mut angle) = rotation(picture, part) else {
-            return picture.to_owned();
-        };
-        let whole_s = self.whole_s;
-        let (mut values, mut times) = (vec![format!("{angle:.4}")], vec!["0".to_owned()]);
-        for (shot, frame) in self.shots.iter().zip(self.frames) {
-            values.push(format!("{angle:.4}"));
-            times.push(format!("{:.5}", frame.begins_s / whole_s));
-            angle += turn(shot).deg();
-            values.push(format!("{angle:.4}"));
-            times.push(format!("{:.5}", (frame.begins_s + shot.moves_s) / whole_s));
-        }
-        values.push(format!("{angle:.4}"));
-        times.push("1".to_owned());
-        let animation = format!(
-            "<animateTransform attributeName=\"transform\" type=\"rotate\" dur=\"{whole_s:.2}s\" repeatCount=\"indefinite\" calcMode=\"linear\" keyTimes=\"{}\" values=\"{}\"/>",
-            times.join(";"),
-            values.join(";")
-        );
-        within_group(picture, part, &animation)
+    fn steps(&self) -> impl Iterator<Item = (&Shot<'_>, &FrameAnswer)> {
+        self.shots.iter().zip(self.frames)
     }
 
-    /// A drawing in which the lines of each step are lit.
-    fn lit(&self, picture: &str) -> String {
-        let mut lit: BTreeMap<String, Vec<(f64, f64)>> = BTreeMap::new();
-        for (shot, frame) in self.shots.iter().zip(self.frames) {
+    /// How a part turns with the steps.
+    fn turning(&self, group: &'static str, turn: impl Fn(&Done) -> Angle) -> Turning {
+        let turns = self.steps().map(|(shot, frame)| {
+            let from = frame.begins_s;
+            ((from, from + shot.moves_s), turn(shot.done))
+        });
+        Turning {
+            group,
+            turns: turns.collect(),
+        }
+    }
+
+    /// When lines are lit.
+    fn lit(&self) -> BTreeMap<LineId, Vec<Span>> {
+        let mut lit: BTreeMap<LineId, Vec<Span>> = BTreeMap::new();
+        for (shot, frame) in self.steps() {
             for line in &shot.done.lines {
-                let spans = lit.entry(line.to_string()).or_default();
+                let spans = lit.entry(line.clone()).or_default();
                 spans.push((frame.begins_s, frame.ends_s));
             }
         }
-        with_lights(picture, &lit, self.whole_s)
+        lit
     }
 
-    /// The front with the back in its place while steps are done there.
-    fn two_sided(&self, front: &str, back: &str) -> String {
-        let shown = |on_back: bool| {
-            let mut times: Vec<(f64, f64)> = Vec::new();
-            for (shot, frame) in self.shots.iter().zip(self.frames) {
-                match times.last_mut() {
-                    _ if shot.on_back != on_back => {}
-                    Some((_, ends)) if *ends >= frame.begins_s => *ends = frame.ends_s,
-                    _ => times.push((frame.begins_s, frame.ends_s)),
-                }
-            }
-            let animation = spans("visibility", ("hidden", "visible"), &times, self.whole_s);
-            let first = self.shots.first().is_some_and(|shot| shot.on_back);
-            let at_first = if first == on_back {
-                "visible"
-            } else {
-                "hidden"
-            };
-            format!("<g visibility=\"{at_first}\">{animation}\n")
-        };
-        let back = between(back, "</desc>\n", "</svg>");
-        let groups = between(front, "class=\"paper\"", "</svg>");
-        let Some((_, groups)) = groups.split_once("/>\n") else {
-            return front.to_owned();
-        };
-        let both = format!("{}{groups}</g>\n{}{back}</g>\n", shown(false), shown(true));
-        front.replacen(groups, &both, 1)
-    }
-}
-
-/// What lies between the first of one text and the last of another.
-fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
-    let rest = text.split_once(from).map_or(text, |(_, rest)| rest);
-    rest.rsplit_once(to).map_or(rest, |(inside, _)| inside)
-}
-
-/// The angle by which a part's group is turned; a part at rest says none.
-fn rotation(picture: &str, part: &str) -> Option<f64> {
-    let group = picture.split_once(&format!("<g id=\"{part}\""))?.1;
-    let attributes = group.split_once('>')?.0;
-    match attributes.split_once("rotate(") {
-        Some((_, inside)) => inside.split_once(')')?.0.parse().ok(),
-        None => Some(0.0),
-    }
-}
-
-/// Puts an element at the beginning of a part's group.
-fn within_group(picture: &str, part: &str, element: &str) -> String {
-    let opening = format!("<g id=\"{part}\"");
-    let Some((before, rest)) = picture.split_once(&opening) else {
-        return picture.to_owned();
-    };
-    let Some((attributes, inside)) = rest.split_once('>') else {
-        return picture.to_owned();
-    };
-    format!("{before}{opening}{attributes}>{element}{inside}")
-}
-
-/// Lights lines by their names while their steps are shown.
-fn with_lights(picture: &str, lit: &BTreeMap<String, Vec<(f64, f64)>>, whole_s: f64) -> String {
-    let mut out = String::with_capacity(picture.len() * 2);
-    for line in picture.split_inclusive('\n') {
-        let name = line
-            .split_once("data-line=\"")
-            .and_then(|(_, rest)| rest.split_once('"'))
-            .map(|(name, _)| name);
-        let times = name.and_then(|name| lit.get(name));
-        match (times, line.trim_end().strip_suffix("/>")) {
-            (Some(times), Some(open)) if open.contains("class=\"line") => {
-                let tag = if open.starts_with("<circle") {
-                    "circle"
-                } else {
-                    "path"
-                };
-                let class = open
-                    .split_once("class=\"")
-                    .and_then(|(_, rest)| rest.split_once('"'))
-                    .map_or("line", |(class, _)| class);
-                let lights = spans("class", (class, &format!("{class} lit")), times, whole_s);
-                let _ = writeln!(out, "{open}>{lights}</{tag}>");
-            }
-            _ => out.push_str(line),
-        }
-    }
-    out
-}
-
-/// An attribute that has one value, and another for some spans of time, over and over.
-fn spans(attribute: &str, (off, on): (&str, &str), times: &[(f64, f64)], whole_s: f64) -> String {
-    let mut key_times = vec!["0".to_owned()];
-    let begins_lit = times.first().is_some_and(|(begins, _)| *begins <= 0.0);
-    let mut values = vec![if begins_lit { on } else { off }];
-    for (begins, ends) in times {
-        if *begins > 0.0 {
-            key_times.push(format!("{:.5}", begins / whole_s));
-            values.push(on);
-        }
-        if *ends < whole_s {
-            key_times.push(format!("{:.5}", ends / whole_s));
-            values.push(off);
-        }
-    }
-    format!(
-        "<animate attributeName=\"{attribute}\" calcMode=\"discrete\" dur=\"{whole_s:.2}s\" repeatCount=\"indefinite\" keyTimes=\"{}\" values=\"{}\"/>",
-        key_times.join(";"),
-        values.join(";")
-    )
-}
-
-/// The drawing with room below it for captions, each with what moves it.
-fn captioned(picture: &str, captions: &[(&str, &str)]) -> String {
-    let view = picture
-        .split_once("viewBox=\"")
-        .and_then(|(_, rest)| rest.split_once('"'))
-        .map(|(view, _)| view);
-    let numbers: Vec<f64> = view
-        .unwrap_or_default()
-        .split(' ')
-        .filter_map(|number| number.parse().ok())
-        .collect();
-    let &[x, y, width, height] = numbers.as_slice() else {
-        return picture.to_owned();
-    };
-    let letter = width / 36.0;
-    let most = captions
-        .iter()
-        .map(|(caption, _)| wrapped(caption).len())
-        .max()
-        .unwrap_or(0);
-    let room = letter * 1.35 * (most as f64 + 1.0);
-    let mut text = format!(
-        "<rect class=\"paper\" x=\"{x}\" y=\"{}\" width=\"{width}\" height=\"{room:.3}\"/>\n",
-        y + height
-    );
-    for (caption, moved) in captions {
-        let hidden = if moved.is_empty() {
-            ""
-        } else {
-            " visibility=\"hidden\""
-        };
-        let _ = write!(
-            text,
-            "<g class=\"letter\" aria-label=\"{}\"{hidden}>{moved}",
-            drawing::escaped(caption)
-        );
-        for (number, line) in wrapped(caption).iter().enumerate() {
-            let below = y + height + letter * 1.35 * (number as f64 + 1.0);
-            text.push_str(&drawing::centred_text(line, letter, x + width / 2.0, below));
-        }
-        text.push_str("</g>\n");
-    }
-    let tall = height + room;
-    picture
-        .replacen(
-            &format!("height=\"{height}mm\""),
-            &format!("height=\"{tall:.3}mm\""),
-            1,
-        )
-        .replacen(
-            &format!("viewBox=\"{}\"", view.unwrap_or_default()),
-            &format!("viewBox=\"{x} {y} {width} {tall:.3}\""),
-            1,
-        )
-        .replacen("</svg>", &format!("{text}</svg>"), 1)
-}
-
-fn wrapped(text: &str) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for word in text.split_whitespace() {
-        if let Some(line) = lines.last_mut() {
-            if line.is_empty() {
-                line.push_str(word);
-                continue;
-            }
-            if line.chars().count() + 1 + word.chars().count() <= CAPTION_WIDTH {
-                line.push(' ');
-                line.push_str(word);
-                continue;
+    /// When steps are done on a side.
+    fn shown(&self, on_back: bool) -> Vec<Span> {
+        let mut times: Vec<Span> = Vec::new();
+        for (shot, frame) in self.steps() {
+            match times.last_mut() {
+                _ if shot.on_back != on_back => {}
+                Some((_, ends)) if *ends >= frame.begins_s => *ends = frame.ends_s,
+                _ => times.push((frame.begins_s, frame.ends_s)),
             }
         }
-        lines.push(word.to_owned());
+        times
     }
-    lines
+}
+
+/// A caption in the lines in which it is written.
+fn caption_lines(text: &str) -> Vec<String> {
+    wrapped(text, |line| line.chars().count() <= CAPTION_WIDTH)
 }
 
 fn vtt(frames: &[FrameAnswer]) -> String {
     let mut out = String::from("WEBVTT\n");
     for (number, frame) in frames.iter().enumerate() {
-        let caption = wrapped(&frame.caption)
+        let caption = caption_lines(&frame.caption)
             .join("\n")
             .replace('&', "&amp;")
             .replace('<', "&lt;");

@@ -1,4 +1,4 @@
-use drawing::{Face, centred_text, escaped, style_sheet, text_width};
+use drawing::{Face, Scene, Svg, centred_text, escaped, style_sheet, text_width, wrapped};
 
 /// How the numbered pictures of a film lie.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -61,8 +61,9 @@ const LEADING: f64 = 1.35;
 const FREE: f64 = 0.08;
 
 /// A picture with its caption inside, in the shape of a film.
-pub(crate) fn framed(picture: &str, caption: &str, shape: FilmShape) -> String {
-    let shown = nested(picture, shape.instrument());
+pub(crate) fn framed(picture: &Scene, caption: &str, shape: FilmShape) -> String {
+    let (x, y, width, height) = shape.instrument();
+    let shown = picture.svg_within(&Svg::default(), (x, y), (width, height));
     sheet(shape, &(shown + &lines(caption, shape.words(), LETTERS)))
 }
 
@@ -83,23 +84,10 @@ fn sheet(shape: FilmShape, inside: &str) -> String {
     )
 }
 
-/// A drawing within another, as large as its room allows.
-fn nested(picture: &str, (x, y, width, height): Room) -> String {
-    let Some((head, inside)) = picture.split_once('>') else {
-        return String::new();
-    };
-    let view = head
-        .split_once("viewBox=\"")
-        .and_then(|(_, rest)| rest.split_once('"'))
-        .map_or("", |(view, _)| view);
-    format!(
-        "<svg x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" viewBox=\"{view}\">{inside}"
-    )
-}
-
 /// Words in the middle of their room, in lines that fit it.
 fn lines(text: &str, (x, y, width, height): Room, letters: f64) -> String {
-    let lines = wrapped(text, width * (1.0 - FREE) / letters);
+    let broad = width * (1.0 - FREE) / letters;
+    let lines = wrapped(text, |line| text_width(line, Face::Roman) <= broad);
     let first = y + (height - letters * LEADING * (lines.len() as f64 - 1.0)) / 2.0;
     let mut out = format!("<g class=\"letter\" aria-label=\"{}\">", escaped(text));
     for (number, line) in lines.iter().enumerate() {
@@ -107,19 +95,4 @@ fn lines(text: &str, (x, y, width, height): Room, letters: f64) -> String {
         out.push_str(&centred_text(line, letters, x + width / 2.0, below));
     }
     out + "</g>\n"
-}
-
-/// Words in lines no broader than so many times the letters' size.
-fn wrapped(text: &str, broad: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if text_width(&format!("{line} {word}"), Face::Roman) <= broad => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
 }

@@ -7,7 +7,7 @@ use crate::figure_sheet::FigureSheet;
 use crate::glyphs::text_width;
 use crate::label_box::LabelBox;
 use crate::ledger::{Ledger, Seat};
-use crate::page::{Leaf, NOTE, Page, Run, letters, runs_width, wrapped};
+use crate::page::{Leaf, NOTE, Page, Run, letters, runs_width, within};
 use crate::scene::{Dash, Metal, Region, Weight};
 
 /// The circle that a figure with a ledger stands on.
@@ -304,7 +304,7 @@ impl FigureSheet {
         let mut rest = rest.to_vec();
         rest.push(self.from.clone());
         rest.retain(|line| !line.is_empty());
-        let lines = wrapped(&rest.join(", "), Face::Italic, small, width);
+        let lines = within(&rest.join(", "), Face::Italic, small, width);
         let mut y = bottom - measures.body * 0.8 - small * LEADING * lines.len() as f64;
         let top = y - large * 1.6;
         let size = large.min(width / text_width(first, Face::Roman).max(1.0));
@@ -375,7 +375,7 @@ impl FigureSheet {
         let size = measures.told;
         let line = size * LEADING;
         let mut y = top + size;
-        for text in wrapped(
+        for text in within(
             &self.lines_told,
             Face::Italic,
             size,

@@ -31,6 +31,7 @@ mod lettering;
 mod letters;
 mod limb;
 mod measures;
+mod motion;
 mod named_parts;
 mod number;
 mod page;
@@ -59,6 +60,7 @@ mod tracery;
 mod trim;
 mod weeks_sheet;
 mod workpiece;
+mod wrapping;
 
 pub use back_view::back;
 pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
@@ -73,6 +75,7 @@ pub use glyphs::{ITALIC_FONT, ROMAN_FONT, text_width};
 pub use label_box::LabelBox;
 pub use lettering::{Baseline, Lettering};
 pub use letters::{lacking, lettered};
+pub use motion::{MovingCaption, MovingPicture, MovingSide, Span, Turning};
 pub use named_parts::{Name, Named};
 pub use number::write_number;
 pub use page::Run;
@@ -90,3 +93,4 @@ pub use weeks_sheet::{WeekBar, WeekRow, WeeksSheet};
 pub use workpiece::{
     Making, UnknownLetter, Workpiece, most_plates, plate_workpiece, workpieces, workpieces_while,
 };
+pub use wrapping::wrapped;

@@ -10,6 +10,7 @@ use crate::planet_glyph::{Mark, planet_glyph};
 use crate::scaled::placed;
 use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
 use crate::sign_glyph::sign_glyph;
+use crate::wrapping::wrapped;
 
 pub(crate) const HAIR_MM: f64 = 0.13;
 
@@ -236,18 +237,8 @@ pub(crate) fn letters(text: &str, size_mm: f64, face: Face, middle: Point) -> Le
 }
 
 /// A text in lines no longer than a width, broken between words.
-pub(crate) fn wrapped(text: &str, face: Face, size_mm: f64, width_mm: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if text_width(&format!("{line} {word}"), face) * size_mm <= width_mm => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
+pub(crate) fn within(text: &str, face: Face, size_mm: f64, width_mm: f64) -> Vec<String> {
+    wrapped(text, |line| text_width(line, face) * size_mm <= width_mm)
 }
 
 /// A page that is drawn, and how far it reaches.

@@ -1,7 +1,7 @@
 use std::collections::BTreeSet;
 use std::fmt::Write;
 
-use instrument::{Letters, Point};
+use instrument::{Letters, LineId, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -91,16 +91,42 @@ impl Scene {
     /// The scene as SVG. The same scene always gives the same bytes.
     #[must_use]
     pub fn svg(&self, options: &Svg) -> String {
-        let mut writer = Writer {
-            out: String::with_capacity(1 << 17),
-            options,
-            hair_mm: self.hair_mm,
-            baselines: 0,
-            on_mater: false,
-        };
-        writer.scene(self);
-        writer.out
+        let mut writer = Writer::new(options, self.hair_mm);
+        writer.head(self, 0.0);
+        writer.body(self);
+        writer.finished()
     }
+
+    /// The scene as a drawing within another: as large as a box allows, given by its left
+    /// upper corner and its size.
+    #[must_use]
+    pub fn svg_within(
+        &self,
+        options: &Svg,
+        (x, y): (f64, f64),
+        (width, height): (f64, f64),
+    ) -> String {
+        let mut writer = Writer::new(options, self.hair_mm);
+        let _ = writeln!(
+            writer.out,
+            "<svg x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" viewBox=\"{}\">",
+            view_box(self, 0.0)
+        );
+        writer.ground(self);
+        writer.body(self);
+        writer.finished()
+    }
+}
+
+/// What of its plane a picture shows, with room below it.
+fn view_box(scene: &Scene, room_mm: f64) -> String {
+    format!(
+        "-{} -{} {} {}",
+        Decimal(scene.width_mm() / 2.0, 3),
+        Decimal(scene.height_mm() / 2.0, 3),
+        Decimal(scene.width_mm(), 3),
+        Decimal(scene.height_mm() + room_mm, 3)
+    )
 }
 
 /// A line of text by its middle and its baseline, as an outline of the built-in font; what
@@ -130,13 +156,9 @@ pub fn centred_text(text: &str, size: f64, x: f64, y: f64) -> String {
             escaped(text)
         );
     }
-    let mut writer = Writer {
-        out: "<path d=\"".to_owned(),
-        options: &Svg::default(),
-        hair_mm: 0.0,
-        baselines: 0,
-        on_mater: false,
-    };
+    let options = Svg::default();
+    let mut writer = Writer::new(&options, 0.0);
+    writer.push("<path d=\"");
     for contour in lettered(&lettering, Letters::Serif) {
         writer.contour(&contour);
     }
@@ -144,29 +166,72 @@ pub fn centred_text(text: &str, size: f64, x: f64, y: f64) -> String {
     writer.out
 }
 
-struct Writer<'a> {
+pub(crate) struct Writer<'a> {
     out: String,
     options: &'a Svg,
     hair_mm: f64,
     baselines: u32,
     /// Whether what is written lies on the mater, which is of another colour than plates.
     on_mater: bool,
+    /// What makes the drawing move.
+    pub(crate) moving: Option<&'a dyn Moves>,
+}
+
+/// What is put into the elements of a drawing that moves.
+pub(crate) trait Moves {
+    /// Into a part's group.
+    fn in_group(&self, group: &Group) -> Option<String>;
+
+    /// Into a line, whose class is otherwise this.
+    fn in_line(&self, line: &LineId, class: &str) -> Option<String>;
 }
 
 // Writing to a String cannot fail, so the results of write! are let go.
-impl Writer<'_> {
-    fn scene(&mut self, scene: &Scene) {
+impl<'a> Writer<'a> {
+    pub(crate) fn new(options: &'a Svg, hair_mm: f64) -> Writer<'a> {
+        Writer {
+            out: String::with_capacity(1 << 17),
+            options,
+            hair_mm,
+            baselines: 0,
+            on_mater: false,
+            moving: None,
+        }
+    }
+
+    pub(crate) fn push(&mut self, text: &str) {
+        self.out.push_str(text);
+    }
+
+    /// What was written, and the end of the drawing.
+    pub(crate) fn finished(mut self) -> String {
+        self.out.push_str("</svg>\n");
+        self.out
+    }
+
+    /// What was written of a part of a drawing.
+    pub(crate) fn finished_part(self) -> String {
+        self.out
+    }
+
+    /// The beginning of a drawing, with room below it.
+    pub(crate) fn head(&mut self, scene: &Scene, room_mm: f64) {
         let prefix = &self.options.id_prefix;
-        let left = Decimal(scene.width_mm() / 2.0, 3);
-        let top = Decimal(scene.height_mm() / 2.0, 3);
         let width = Decimal(scene.width_mm(), 3);
-        let height = Decimal(scene.height_mm(), 3);
+        let height = Decimal(scene.height_mm() + room_mm, 3);
         let _ = writeln!(
             self.out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"astrolabe\" width=\"{width}mm\" \
-             height=\"{height}mm\" viewBox=\"-{left} -{top} {width} {height}\" role=\"img\" \
-             aria-labelledby=\"{prefix}title {prefix}description\">"
+             height=\"{height}mm\" viewBox=\"{}\" role=\"img\" \
+             aria-labelledby=\"{prefix}title {prefix}description\">",
+            view_box(scene, room_mm)
         );
+        self.ground(scene);
+    }
+
+    /// What the drawing is, its style and its paper.
+    fn ground(&mut self, scene: &Scene) {
+        let prefix = &self.options.id_prefix;
         let _ = writeln!(
             self.out,
             "<title id=\"{prefix}title\">{}</title>\n<desc id=\"{prefix}description\">{}</desc>",
@@ -179,17 +244,23 @@ impl Writer<'_> {
         if self.options.paper {
             let _ = writeln!(
                 self.out,
-                "<rect class=\"paper\" x=\"-{left}\" y=\"-{top}\" width=\"{width}\" \
-                 height=\"{height}\"/>"
+                "<rect class=\"paper\" x=\"-{}\" y=\"-{}\" width=\"{}\" height=\"{}\"/>",
+                Decimal(scene.width_mm() / 2.0, 3),
+                Decimal(scene.height_mm() / 2.0, 3),
+                Decimal(scene.width_mm(), 3),
+                Decimal(scene.height_mm(), 3)
             );
         }
+    }
+
+    /// What is drawn.
+    pub(crate) fn body(&mut self, scene: &Scene) {
         if self.options.outlined {
             self.glyphs(scene);
         }
         for group in &scene.groups {
             self.group(group);
         }
-        self.out.push_str("</svg>\n");
     }
 
     fn group(&mut self, group: &Group) {
@@ -216,7 +287,10 @@ impl Writer<'_> {
             }
             self.out.push('"');
         }
-        let _ = writeln!(self.out, " aria-label=\"{}\">", escaped(&group.title));
+        let _ = write!(self.out, " aria-label=\"{}\">", escaped(&group.title));
+        let turning = self.moving.and_then(|moving| moving.in_group(group));
+        self.out.push_str(&turning.unwrap_or_default());
+        self.out.push('\n');
         self.on_mater = group
             .items
             .iter()
@@ -236,17 +310,18 @@ impl Writer<'_> {
             [Contour::Circle { centre, radius_mm }] => Some((*centre, *radius_mm)),
             _ => None,
         };
-        self.out.push_str(if single_circle.is_some() {
-            "<circle class=\"line"
+        let element = if single_circle.is_some() {
+            "circle"
         } else {
-            "<path class=\"line"
-        });
-        if trace.lit {
-            self.out.push_str(" lit");
-        }
-        if trace.dash == Dash::Dotted {
-            self.out.push_str(" dotted");
-        }
+            "path"
+        };
+        let class = match (trace.lit, trace.dash == Dash::Dotted) {
+            (false, false) => "line",
+            (true, false) => "line lit",
+            (false, true) => "line dotted",
+            (true, true) => "line lit dotted",
+        };
+        let _ = write!(self.out, "<{element} class=\"{class}");
         let hairs = trace.weight.times_hair();
         let hairs = if trace.lit && !trace.scale {
             (hairs * LIT_GROWTH).max(LIT_HAIRS)
@@ -287,7 +362,14 @@ impl Writer<'_> {
             }
             self.out.push('"');
         }
-        self.out.push_str("/>\n");
+        let line = trace.line.as_ref();
+        let lighting = line.and_then(|line| self.moving?.in_line(line, class));
+        match lighting {
+            Some(lighting) => {
+                let _ = writeln!(self.out, ">{lighting}</{element}>");
+            }
+            None => self.out.push_str("/>\n"),
+        }
     }
 
     fn fill(&mut self, fill: &Fill) {

@@ -1,4 +1,4 @@
-use drawing::{Contour, Face, Piece, plate_workpiece, text_width};
+use drawing::{Contour, Face, Piece, plate_workpiece, text_width, wrapped};
 use instrument::{Instrument, Point, Specification};
 use moment::MONTHS;
 use sky::{Angle, Latitude};
@@ -563,21 +563,11 @@ fn signed(minutes: f64) -> String {
     format!("{sign}{:.1}", minutes.abs())
 }
 
-/// A text in lines no wider than so many sizes of its type.
+/// A text in lines no wider than so many sizes of its type; an empty one has a line too.
 pub(crate) fn broken(text: &str, most: f64, face: Face) -> Vec<String> {
-    let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
-        let Some(last) = lines.last_mut() else { break };
-        let longer = if last.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{last} {word}")
-        };
-        if last.is_empty() || text_width(&longer, face) <= most {
-            *last = longer;
-        } else {
-            lines.push(word.to_owned());
-        }
+    let lines = wrapped(text, |line| text_width(line, face) <= most);
+    if lines.is_empty() {
+        return vec![String::new()];
     }
     lines
 }
