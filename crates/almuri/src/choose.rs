@@ -133,8 +133,8 @@ fn csv(answer: &ChooseAnswer) -> Result<Vec<u8>, Failure> {
         writer
             .write_record([
                 &time.rank.to_string(),
-                &time.from,
-                &time.until,
+                &time.from.to_string(),
+                &time.until.to_string(),
                 &time.from_utc,
                 &time.until_utc,
                 &time.lasts_s.to_string(),
@@ -208,11 +208,12 @@ fn table(answer: &ChooseAnswer, most: usize) -> String {
 }
 
 fn row(sheet: &mut Sheet, time: &TimeAnswer) {
-    let (from, until) = (&time.from, &time.until);
+    let (from, until) = (time.from, time.until);
     // On the same day its date is not said again.
-    let until = match (from.split_once(' '), until.split_once(' ')) {
-        (Some((day, _)), Some((same, clock))) if day == same => format!("{clock:<19}"),
-        _ => until.clone(),
+    let until = if from.date() == until.date() {
+        format!("{:<19}", until.time().to_string())
+    } else {
+        until.to_string()
     };
     sheet.line(&format!(
         "{:>3}. {from} to {until}  {}",

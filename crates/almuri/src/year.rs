@@ -1,6 +1,6 @@
 use std::path::Path;
 
-use desk::{YearAnswer, YearRequest};
+use desk::{ClockTimeAnswer, YearAnswer, YearRequest};
 use press::BookPaper;
 
 use crate::arguments::YearArguments;
@@ -87,17 +87,18 @@ fn csv(answer: &YearAnswer) -> Result<Vec<u8>, Failure> {
         ])
         .map_err(Failure::other)?;
     let number = |number: f64| format!("{number:.4}");
+    let clock = |of: Option<ClockTimeAnswer>| of.map_or_else(String::new, |of| of.to_string());
     let maybe = |of: Option<f64>| of.map_or_else(String::new, number);
     for day in &answer.days {
         writer
             .write_record([
-                day.date.clone(),
+                day.date.to_string(),
                 day.weekday.to_owned(),
                 day.ruler.to_owned(),
                 maybe(day.scale_deg),
                 number(day.sun_deg),
-                day.sunrise.clone().unwrap_or_default(),
-                day.sunset.clone().unwrap_or_default(),
+                clock(day.sunrise),
+                clock(day.sunset),
                 maybe(day.day_hour_s),
                 maybe(day.night_hour_s),
                 number(day.equation_of_time_s),
@@ -123,17 +124,17 @@ fn list(answer: &YearAnswer) -> String {
         .iter()
         .filter(|event| event.kind != "moon-ingress")
     {
-        sheet.entry(&event.at, 19, &event.what);
+        sheet.entry(&event.at.to_string(), 19, &event.what);
     }
     sheet.title("Stars of the evening");
     for star in &answer.stars {
         sheet.line(&format!(
-            "from {}  {:<24}{:>3.0}° high, azimuth {:>3.0}°, at {}",
+            "from {}  {:<24}{:>3.0}° high, azimuth {:>3.0}°, at {:.5}",
             star.from,
             star.called(),
             star.altitude_deg,
             star.azimuth_deg,
-            star.at.get(11..16).unwrap_or(&star.at)
+            star.at.time().to_string()
         ));
     }
     sheet.gap();

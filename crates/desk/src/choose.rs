@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Instant, Plain};
 
-use crate::answer::{PlaceAnswer, RuleAnswer};
+use crate::answer::{ClockTimeAnswer, PlaceAnswer, RuleAnswer};
 use crate::choose_wish::{FORMS, Wanted, Wish};
 use crate::finish::{FigureRequest, choices};
 use crate::moment::understood_place;
@@ -62,9 +62,9 @@ pub struct ChooseAnswer {
     /// The calendar of the dates: `gregorian` or `julian`.
     pub calendar: String,
     /// The earliest moment looked at, on the clock.
-    pub from: String,
+    pub from: ClockTimeAnswer,
     /// The latest.
-    pub until: String,
+    pub until: ClockTimeAnswer,
     /// The same in UTC.
     pub from_utc: String,
     /// The same in UTC.
@@ -103,9 +103,9 @@ pub struct TimeAnswer {
     /// 1 where most of what had rather hold does; as many as have as much share a rank.
     pub rank: usize,
     /// When it begins, on the clock, to the second.
-    pub from: String,
+    pub from: ClockTimeAnswer,
     /// When it ends.
-    pub until: String,
+    pub until: ClockTimeAnswer,
     /// The same in UTC.
     pub from_utc: String,
     /// The same in UTC.
@@ -485,10 +485,10 @@ impl Search {
     }
 
     /// What the clock shows, to the second.
-    fn clock(&self, at: f64) -> Result<String, Refusal> {
+    fn clock(&self, at: f64) -> Result<ClockTimeAnswer, Refusal> {
         let shown = self.first.clock_at(self.to_second(at));
         shown
-            .map(|clock| clock.to_string())
+            .map(ClockTimeAnswer)
             .map_err(|error| Refusal::new(Field::To, error))
     }
 

@@ -1,6 +1,7 @@
 use figure::{
     Arc, AspectKind, AspectSought, Condition, Dignity, FigureAngle, House, OrbTable, Planet, Within,
 };
+use moment::WEEKDAYS;
 use sky::{Angle, Body, Sign, Zodiacal};
 use words::Degrees;
 
@@ -421,16 +422,6 @@ fn angle(how: &str) -> Option<FigureAngle> {
         _ => None,
     }
 }
-
-const WEEKDAYS: [&str; 7] = [
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-];
 
 fn weekday(name: &str) -> Option<i32> {
     (0..)

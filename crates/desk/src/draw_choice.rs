@@ -1,26 +1,16 @@
 use drawing::{Scene, Svg, WeekBar, WeekRow, WeeksSheet};
-use moment::{Calendar, CivilDate, MONTHS};
+use moment::{Calendar, CivilDate, MONTHS, WEEKDAYS};
 
+use crate::answer::ClockTimeAnswer;
 use crate::choose::{ChooseAnswer, TimeAnswer, length};
 use crate::figure_sheet::short;
-
-const DAYS: [&str; 7] = [
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-];
 
 /// Draws the times that were found in the course of the weeks, each as high as much of
 /// what had rather hold does.
 #[must_use]
 pub fn choice_scene(answer: &ChooseAnswer) -> Scene {
-    let calendar = answer.calendar.parse().unwrap_or(Calendar::Gregorian);
-    let first = day_of(&answer.from, calendar).unwrap_or_default();
-    let last = day_of(&answer.until, calendar).unwrap_or_default();
+    let calendar = answer.from.0.date.calendar();
+    let (first, last) = (days(answer.from), days(answer.until));
     // Julian day 0 was a Monday.
     let monday = first.floor() - first.floor().rem_euclid(7.0);
     let count = ((last - monday) / 7.0).ceil().max(1.0);
@@ -31,9 +21,7 @@ pub fn choice_scene(answer: &ChooseAnswer) -> Scene {
         let bars = answer.times.iter();
         WeekRow {
             label: label(begins, calendar),
-            bars: bars
-                .filter_map(|time| bar(time, begins, rathers, calendar))
-                .collect(),
+            bars: bars.filter_map(|time| bar(time, begins, rathers)).collect(),
         }
     });
     let left_out = count - shown;
@@ -41,8 +29,8 @@ pub fn choice_scene(answer: &ChooseAnswer) -> Scene {
         Some(format!(
             "{}, {} to {}",
             short(&answer.place.name),
-            date(&answer.from),
-            date(&answer.until)
+            answer.from.date(),
+            answer.until.date()
         )),
         Some(answer.summary.clone()),
         (left_out > 0.0).then(|| format!("the {left_out:.0} weeks that follow have no room here")),
@@ -51,7 +39,7 @@ pub fn choice_scene(answer: &ChooseAnswer) -> Scene {
         title: wished(answer),
         description: description(answer),
         heading: heading.into_iter().flatten().collect(),
-        days: DAYS,
+        days: WEEKDAYS,
         weeks: weeks.collect(),
     }
     .scene()
@@ -88,9 +76,9 @@ fn description(answer: &ChooseAnswer) -> String {
     text
 }
 
-fn bar(time: &TimeAnswer, begins: f64, rathers: usize, calendar: Calendar) -> Option<WeekBar> {
-    let from = day_of(&time.from, calendar)? - begins;
-    let until = day_of(&time.until, calendar)? - begins;
+fn bar(time: &TimeAnswer, begins: f64, rathers: usize) -> Option<WeekBar> {
+    let from = days(time.from) - begins;
+    let until = days(time.until) - begins;
     (until > 0.0 && from < 7.0).then(|| WeekBar {
         from,
         until,
@@ -102,10 +90,6 @@ fn bar(time: &TimeAnswer, begins: f64, rathers: usize, calendar: Calendar) -> Op
     })
 }
 
-fn date(clock: &str) -> &str {
-    clock.split(' ').next().unwrap_or_default()
-}
-
 fn label(day: f64, calendar: Calendar) -> String {
     let date = CivilDate::from_julian_day_number(calendar, day as i32);
     let month = MONTHS.get(usize::from(date.month()) - 1);
@@ -113,17 +97,8 @@ fn label(day: f64, calendar: Calendar) -> String {
     format!("{} {month}", date.day())
 }
 
-/// What a clock shows, `2027-03-01 09:20:00`, in days.
-fn day_of(clock: &str, calendar: Calendar) -> Option<f64> {
-    let (date, time) = clock.split_once(' ')?;
-    let mut parts = date.rsplitn(3, '-');
-    let day: u8 = parts.next()?.parse().ok()?;
-    let month: u8 = parts.next()?.parse().ok()?;
-    let year: i32 = parts.next()?.parse().ok()?;
-    let date = CivilDate::new(calendar, year, month, day).ok()?;
-    let mut seconds = 0.0;
-    for part in time.split(':') {
-        seconds = seconds * 60.0 + part.parse::<f64>().ok()?;
-    }
-    Some(f64::from(date.julian_day_number()) + seconds / 86_400.0)
+/// What a clock shows, in days.
+fn days(shown: ClockTimeAnswer) -> f64 {
+    let ClockTimeAnswer(civil) = shown;
+    f64::from(civil.date.julian_day_number()) + civil.time.hours() / 24.0
 }

@@ -198,6 +198,7 @@ pub mod data {
 
 /// How angles, times and degrees of the zodiac are said.
 pub mod words {
+    pub use ::moment::MONTHS;
     pub use ::words::{
         Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay, caution, with_signs_drawn,
     };

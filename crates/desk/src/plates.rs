@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Instant, Latitude, Plain, Sky};
 
+use crate::answer::{DateAnswer, DayOfYearAnswer};
 use crate::moment::understood_place;
 use crate::refusal::{Field, Refusal, quoted};
 
@@ -122,9 +123,9 @@ pub struct TownCard {
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SummerTime {
     /// The first day, `YYYY-MM-DD`.
-    pub from: String,
+    pub from: DateAnswer,
     /// The last day.
-    pub to: String,
+    pub to: DateAnswer,
     /// How much is taken off the clock.
     pub minutes: f64,
 }
@@ -133,7 +134,7 @@ pub struct SummerTime {
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WeekEquation {
     /// The day, `MM-DD`.
-    pub day: String,
+    pub day: DayOfYearAnswer,
     /// Apparent minus mean time at noon of Greenwich.
     pub minutes: f64,
 }
@@ -594,6 +595,11 @@ impl Cards {
     }
 }
 
+const DAY_S: i64 = 86_400;
+
+/// The Julian day number of 1 January 1970.
+const EPOCH: i32 = 2_440_588;
+
 /// The Julian day numbers of a year's first and last day.
 fn ends(year: i32) -> (i32, i32) {
     let day_number = |month, day| {
@@ -610,17 +616,17 @@ fn equation_of(day: i32) -> Option<WeekEquation> {
     let sky = Sky::at(Instant::from_jd_ut(f64::from(day))).ok()?;
     let named = CivilDate::from_julian_day_number(Calendar::Gregorian, day);
     Some(WeekEquation {
-        day: format!("{:02}-{:02}", named.month(), named.day()),
+        day: DayOfYearAnswer {
+            month: named.month(),
+            day: named.day(),
+        },
         minutes: rounded(sky.equation_of_time_s() / 60.0, 10.0),
     })
 }
 
 /// A town's card, without what is the same for all.
 fn card(place: &Place, year: i32) -> TownCard {
-    const DAY_S: i64 = 86_400;
     let (first, last) = ends(year);
-    /// The Julian day number of 1 January 1970.
-    const EPOCH: i32 = 2_440_588;
     let unix = |day: i32| i64::from(day - EPOCH) * DAY_S;
     let zone = place
         .zone
@@ -659,9 +665,14 @@ fn card(place: &Place, year: i32) -> TownCard {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "seconds of our centuries")]
-fn date(unix_s: i64) -> String {
-    crate::making::date_of(unix_s as f64)
+/// The date of a clock that shows so many seconds since the beginning of 1970.
+fn date(unix_s: i64) -> DateAnswer {
+    #[expect(clippy::cast_possible_truncation, reason = "days of our centuries")]
+    let days = unix_s.div_euclid(DAY_S) as i32;
+    DateAnswer(CivilDate::from_julian_day_number(
+        Calendar::Gregorian,
+        EPOCH + days,
+    ))
 }
 
 #[cfg(test)]

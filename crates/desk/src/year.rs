@@ -1,6 +1,8 @@
 use std::ops::RangeInclusive;
 
-use ::moment::{Calendar, CivilDate, CivilTime, Clock, Said, TimeOfDay, When, Which, Zone};
+use ::moment::{
+    Calendar, CivilDate, CivilTime, Clock, Said, TimeOfDay, WEEKDAYS, When, Which, Zone,
+};
 use figure::{
     Almanac, Choices, Choosing, Condition, Crossing, Planet, Sight, Target, risings_and_settings,
     ruler_of_day,
@@ -12,7 +14,7 @@ use serde::{Deserialize, Serialize};
 use sky::{Angle, Body, Instant, Sky, SkyError, star_lettered};
 use words::Degrees;
 
-use crate::answer::{InstrumentAnswer, PlaceAnswer};
+use crate::answer::{ClockTimeAnswer, DateAnswer, InstrumentAnswer, PlaceAnswer};
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
 use crate::moment::understood_place;
@@ -75,7 +77,7 @@ pub struct YearAnswer {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct YearDayAnswer {
     /// The date, `YYYY-MM-DD`.
-    pub date: String,
+    pub date: DateAnswer,
     /// The day of the week.
     pub weekday: &'static str,
     /// The planet of the day that begins at its sunrise.
@@ -87,9 +89,9 @@ pub struct YearDayAnswer {
     pub scale_deg: Option<f64>,
     /// Sunrise by the clock, to the second: upper limb, through the air; null where there is
     /// none.
-    pub sunrise: Option<String>,
+    pub sunrise: Option<ClockTimeAnswer>,
     /// Sunset likewise.
-    pub sunset: Option<String>,
+    pub sunset: Option<ClockTimeAnswer>,
     /// A twelfth of the time from sunrise to sunset, in seconds, the Sun's centre on the true
     /// horizon; null where there is none.
     pub day_hour_s: Option<f64>,
@@ -118,13 +120,13 @@ impl EveningStarAnswer {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct EveningStarAnswer {
     /// From this date on, `YYYY-MM-DD`.
-    pub from: String,
+    pub from: DateAnswer,
     /// The star, as everywhere else.
     pub star: &'static str,
     /// What its pointer is lettered with, where that is something else.
     pub lettered: Option<&'static str>,
     /// When to look on that date, by the clock: the Sun is 9° below the horizon.
-    pub at: String,
+    pub at: ClockTimeAnswer,
     /// How high it stands then, seen through the air.
     pub altitude_deg: f64,
     /// Where, from north by east.
@@ -137,9 +139,9 @@ pub struct PlanetHourAnswer {
     /// Whose.
     pub planet: &'static str,
     /// When it begins, on the clock, to the second.
-    pub from: String,
+    pub from: ClockTimeAnswer,
     /// When it ends.
-    pub until: String,
+    pub until: ClockTimeAnswer,
     /// When it begins, as a Julian date of Universal Time.
     pub from_jd_ut: f64,
     /// When it ends.
@@ -328,7 +330,7 @@ impl Book {
             })
         });
         Ok(YearDayAnswer {
-            date: date.to_string(),
+            date: DateAnswer(date),
             weekday: weekday(date),
             ruler: ruler_of_day(passage, self.ahead_s(passage)).name(),
             sun_deg: sun.longitude.in_turn().deg(),
@@ -381,7 +383,7 @@ impl Book {
                 placed.min_by(|(_, a, _), (_, b, _)| a.magnitude.total_cmp(&b.magnitude));
             if let Some((star, pointer, place)) = brightest {
                 stars.push(EveningStarAnswer {
-                    from: date.to_string(),
+                    from: DateAnswer(date),
                     star: star.label(),
                     lettered: (pointer.name != star.label()).then_some(pointer.name),
                     at: self.clock(evening.instant)?,
@@ -463,16 +465,6 @@ impl Book {
         meant
     }
 }
-
-const WEEKDAYS: [&str; 7] = [
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-];
 
 fn weekday(date: CivilDate) -> &'static str {
     // Julian day 0 was a Monday.

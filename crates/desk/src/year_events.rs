@@ -6,25 +6,68 @@ use serde::Serialize;
 use sky::{Body, Instant, Phase, Plain, Sky, SkyError, Zodiacal, ingresses, moon_phases, stations};
 use words::Degrees;
 
+use crate::answer::ClockTimeAnswer;
 use crate::year_understood::{Book, DAY_S};
 
 /// Something that happens in a year.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct YearEventAnswer {
     /// When, on the clock, to the second.
-    pub at: String,
+    pub at: ClockTimeAnswer,
     /// When, as a Julian date of Universal Time.
     pub jd_ut: f64,
     /// `lunation`, `ingress`, `moon-ingress`, `station`, `appearance`, `eclipse` or `clock`.
     #[schemars(extend("enum" = ["lunation", "ingress", "moon-ingress", "station", "appearance", "eclipse", "clock"]))]
     pub kind: &'static str,
+    /// Whether it stands among the few that the year is known by.
+    #[serde(skip)]
+    pub at_a_glance: bool,
     /// What, in a few words.
     pub what: String,
 }
 
+/// What kind of thing happens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum EventKind {
+    Lunation,
+    Ingress,
+    /// The Sun's, at an equinox or a solstice.
+    Season,
+    MoonIngress,
+    Station,
+    Appearance,
+    Eclipse,
+    Clock,
+}
+
+impl EventKind {
+    const fn name(self) -> &'static str {
+        match self {
+            EventKind::Lunation => "lunation",
+            EventKind::Ingress | EventKind::Season => "ingress",
+            EventKind::MoonIngress => "moon-ingress",
+            EventKind::Station => "station",
+            EventKind::Appearance => "appearance",
+            EventKind::Eclipse => "eclipse",
+            EventKind::Clock => "clock",
+        }
+    }
+
+    /// Eclipses, seasons, stations and the clock.
+    const fn is_at_a_glance(self) -> bool {
+        match self {
+            EventKind::Season | EventKind::Station | EventKind::Eclipse | EventKind::Clock => true,
+            EventKind::Lunation
+            | EventKind::Ingress
+            | EventKind::MoonIngress
+            | EventKind::Appearance => false,
+        }
+    }
+}
+
 /// All that happens, in order.
 pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
-    let mut found: Vec<(Instant, &'static str, String)> = Vec::new();
+    let mut found: Vec<Found> = Vec::new();
     let (from, until) = (book.begins, book.ends);
     for phase in moon_phases(from, until)? {
         let phase = phase?;
@@ -37,7 +80,7 @@ pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
         };
         found.push((
             phase.instant,
-            "lunation",
+            EventKind::Lunation,
             format!("{name}, {}", Zodiacal(moon)),
         ));
     }
@@ -51,11 +94,6 @@ pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
                 entry.border
             };
             let sign = figure::sign_and_degree(into).0.name();
-            let kind = if body == Body::Moon {
-                "moon-ingress"
-            } else {
-                "ingress"
-            };
             let back = if entry.retrograde {
                 "back into"
             } else {
@@ -67,6 +105,11 @@ pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
                 (Body::Sun, 6) => ": the September equinox",
                 (Body::Sun, 9) => ": the December solstice",
                 _ => "",
+            };
+            let kind = match body {
+                Body::Moon => EventKind::MoonIngress,
+                _ if season.is_empty() => EventKind::Ingress,
+                _ => EventKind::Season,
             };
             found.push((entry.instant, kind, format!("{body} {back} {sign}{season}")));
         }
@@ -80,7 +123,7 @@ pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
             };
             found.push((
                 station.instant,
-                "station",
+                EventKind::Station,
                 format!("{body} turns {turns}, {}", Zodiacal(at)),
             ));
         }
@@ -95,14 +138,15 @@ pub(crate) fn events(book: &Book) -> Result<Vec<YearEventAnswer>, SkyError> {
             Ok(YearEventAnswer {
                 at: book.clock(instant)?,
                 jd_ut: instant.jd_ut(),
-                kind,
+                kind: kind.name(),
+                at_a_glance: kind.is_at_a_glance(),
                 what,
             })
         })
         .collect()
 }
 
-type Found = (Instant, &'static str, String);
+type Found = (Instant, EventKind, String);
 
 /// The planets' first and last mornings and evenings, by Ptolemy's arcs of vision.
 fn first_and_last(book: &Book) -> Result<Vec<Found>, SkyError> {
@@ -116,7 +160,11 @@ fn first_and_last(book: &Book) -> Result<Vec<Found>, SkyError> {
                 AppearanceKind::EveningFirst => "is first seen in the evening",
                 AppearanceKind::EveningLast => "is last seen in the evening",
             };
-            found.push((one.instant, "appearance", format!("{body} {words}")));
+            found.push((
+                one.instant,
+                EventKind::Appearance,
+                format!("{body} {words}"),
+            ));
         }
     }
     Ok(found)
@@ -128,10 +176,7 @@ fn eclipses(book: &Book) -> Result<Vec<Found>, SkyError> {
     let minute = |instant: Instant| -> Result<String, SkyError> {
         // Times of contact are told to the minute.
         let clock = book.clock(instant.plus_seconds(30.0))?;
-        Ok(clock
-            .get(clock.len() - 8..clock.len() - 3)
-            .unwrap_or_default()
-            .to_owned())
+        Ok(format!("{:.5}", clock.time().to_string()))
     };
     for eclipse in lunar_eclipses(book.begins, book.ends)? {
         let (kind, magnitude, span) = match (eclipse.total, eclipse.umbra) {
@@ -148,7 +193,7 @@ fn eclipses(book: &Book) -> Result<Vec<Found>, SkyError> {
         };
         found.push((
             eclipse.greatest,
-            "eclipse",
+            EventKind::Eclipse,
             format!(
                 "Eclipse of the Moon, {kind}, magnitude {}, {} to {}; {here}",
                 parts(magnitude),
@@ -179,7 +224,7 @@ fn eclipses(book: &Book) -> Result<Vec<Found>, SkyError> {
         };
         found.push((
             at,
-            "eclipse",
+            EventKind::Eclipse,
             format!("Eclipse of the Sun, {kind} where it is most; {here}"),
         ));
     }
@@ -207,7 +252,7 @@ fn clock_changes(book: &Book) -> Result<Vec<Found>, SkyError> {
             let way = if change_min > 0.0 { "forward" } else { "back" };
             found.push((
                 instant,
-                "clock",
+                EventKind::Clock,
                 format!("The clock is put {way} by {:.0} minutes", change_min.abs()),
             ));
         }

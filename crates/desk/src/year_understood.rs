@@ -1,6 +1,7 @@
 use ::moment::Moment;
 use sky::{Instant, SkyError};
 
+use crate::answer::ClockTimeAnswer;
 use crate::casting::Casting;
 
 pub(crate) const DAY_S: f64 = 86_400.0;
@@ -23,8 +24,8 @@ impl Book {
     }
 
     /// What the clock shows at an instant, to the second.
-    pub(crate) fn clock(&self, instant: Instant) -> Result<String, SkyError> {
-        Ok(self.moment().clock_at(to_second(instant))?.to_string())
+    pub(crate) fn clock(&self, instant: Instant) -> Result<ClockTimeAnswer, SkyError> {
+        Ok(ClockTimeAnswer(self.moment().clock_at(to_second(instant))?))
     }
 }
 

@@ -77,8 +77,8 @@ fn cards_have_the_days_of_their_year() {
     let summer = &card.summer_time[0];
     // The last Sundays of March and October 2025 (Directive 2000/84/EC).
     assert_eq!(
-        (summer.from.as_str(), summer.to.as_str()),
-        ("2025-03-30", "2025-10-26")
+        [summer.from.to_string(), summer.to.to_string()],
+        ["2025-03-30", "2025-10-26"]
     );
     assert!((summer.minutes - 60.0).abs() < 1e-9);
     assert_eq!(card.equation_of_time.len(), 53);

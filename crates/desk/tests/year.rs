@@ -24,7 +24,7 @@ fn what_happens_happens_when_it_is_published() {
     let year = made(2027, "Lisbon, Portugal");
     let at = |what: &str| {
         let event = year.events.iter().find(|event| event.what.contains(what));
-        event.unwrap_or_else(|| panic!("{what}")).at.clone()
+        event.unwrap_or_else(|| panic!("{what}")).at.to_string()
     };
     for (what, published) in [
         ("March equinox", "2027-03-20 20:24"),
@@ -53,14 +53,14 @@ fn every_day_is_there_with_what_belongs_to_it() {
         let year = made(number, "Lisbon, Portugal");
         assert_eq!(year.days.len(), length);
         let first = &year.days[0];
-        assert_eq!(first.date, format!("{number}-01-01"));
+        assert_eq!(first.date.to_string(), format!("{number}-01-01"));
         // 1 January 2027 was a Friday, which is Venus's day.
         if number == 2027 {
             assert_eq!((first.weekday, first.ruler), ("Friday", "Venus"));
         }
         for (day, next) in year.days.iter().zip(&year.days[1..]) {
-            let rises = day.sunrise.as_deref().unwrap();
-            assert!(rises.starts_with(&day.date), "{rises} on {}", day.date);
+            let rises = day.sunrise.unwrap();
+            assert_eq!(rises.date(), day.date);
             // Twelve hours of the day and of the night after it make a day and some seconds.
             let whole = 12.0 * (day.day_hour_s.unwrap() + day.night_hour_s.unwrap());
             assert!((whole - 86_400.0).abs() < 120.0, "{whole} on {}", day.date);
@@ -91,7 +91,11 @@ fn the_equation_of_time_is_molyneux_s() {
         ("1686-12-11", 5.0, 51.0),
     ] {
         let printed: f64 = minutes * 60.0 + f64::copysign(seconds, minutes);
-        let day = year.days.iter().find(|day| day.date == date).unwrap();
+        let day = year
+            .days
+            .iter()
+            .find(|day| day.date.to_string() == date)
+            .unwrap();
         let off = day.equation_of_time_s - printed;
         assert!(off.abs() < 10.0, "{date}: {off}");
     }
@@ -103,13 +107,13 @@ fn where_the_sun_does_not_rise_it_says_so() {
     let june = year
         .days
         .iter()
-        .find(|day| day.date == "2027-06-21")
+        .find(|day| day.date.to_string() == "2027-06-21")
         .unwrap();
     assert!(june.sunrise.is_none() && june.day_hour_s.is_none());
     let march = year
         .days
         .iter()
-        .find(|day| day.date == "2027-03-21")
+        .find(|day| day.date.to_string() == "2027-03-21")
         .unwrap();
     assert!(march.sunrise.is_some() && march.day_hour_s.is_some());
     // By a clock of another place his day is still found.

@@ -10,6 +10,9 @@ use crate::facts::Facts;
 use crate::moving_sun::{Found, Moving};
 use crate::{azimuth, day, ecliptic, hour, houses, meridian};
 
+/// What is otherwise as the Sun moves.
+type Events = fn(&Moving<'_>) -> Result<Vec<Found>, SkyError>;
+
 /// How calculation answers an operation.
 #[derive(Clone, Copy)]
 pub(crate) struct Calculation {
@@ -17,17 +20,14 @@ pub(crate) struct Calculation {
     pub(crate) held: fn(&Facts<'_>) -> Answers,
     /// What is otherwise as the Sun moves; None of what is asked at the moment itself, of a
     /// degree or a star, or of altitudes alone.
-    pub(crate) moving: Option<fn(&Moving<'_>) -> Result<Vec<Found>, SkyError>>,
+    pub(crate) moving: Option<Events>,
 }
 
 const fn at_the_moment(held: fn(&Facts<'_>) -> Answers) -> Calculation {
     Calculation { held, moving: None }
 }
 
-const fn events(
-    held: fn(&Facts<'_>) -> Answers,
-    moving: fn(&Moving<'_>) -> Result<Vec<Found>, SkyError>,
-) -> Calculation {
+const fn events(held: fn(&Facts<'_>) -> Answers, moving: Events) -> Calculation {
     Calculation {
         held,
         moving: Some(moving),

@@ -1,17 +1,21 @@
-use desk::{PlatesAnswer, TownPlates};
+use desk::{DateAnswer, DayOfYearAnswer, PlatesAnswer, TownPlates};
 use press::{Card, CardDay, CardPlate, Code};
 
-/// The card of a town, to be printed, with the code of a link where there is one; none where no year was asked for, or a day on it
-/// is not one of the desk's.
+/// The card of a town, to be printed, with the code of a link where there is one; none
+/// where no year was asked for.
 #[must_use]
 pub fn town_card(answer: &PlatesAnswer, town: &TownPlates, code: Option<Code>) -> Option<Card> {
     let card = town.card.as_ref()?;
-    let summer = card.summer_time.iter().map(|span| {
-        let (from, to) = (day(&span.from)?, day(&span.to)?);
-        Some((from, to, span.minutes))
+    let day = |date: DateAnswer| CardDay {
+        month: date.month(),
+        day: date.day(),
+    };
+    let summer = card.summer_time.iter();
+    let summer = summer.map(|span| (day(span.from), day(span.to), span.minutes));
+    let equation = card.equation_of_time.iter().map(|week| {
+        let DayOfYearAnswer { month, day } = week.day;
+        (CardDay { month, day }, week.minutes)
     });
-    let equation = card.equation_of_time.iter();
-    let equation = equation.map(|week| Some((day(&week.day)?, week.minutes)));
     let plate = match (town.best_plate_deg, &town.error) {
         (Some(plate), Some(error)) => Some(CardPlate {
             latitude_deg: plate,
@@ -34,17 +38,9 @@ pub fn town_card(answer: &PlatesAnswer, town: &TownPlates, code: Option<Code>) -
         year: card.year,
         zone: card.zone.map(str::to_owned),
         fixed_min: card.fixed_minutes,
-        summer: summer.collect::<Option<_>>()?,
-        equation: equation.collect::<Option<_>>()?,
+        summer: summer.collect(),
+        equation: equation.collect(),
         plate,
         code,
     })
-}
-
-/// A day that is written `YYYY-MM-DD`, or `MM-DD`.
-fn day(text: &str) -> Option<CardDay> {
-    let mut parts = text.rsplit('-');
-    let day = parts.next()?.parse().ok()?;
-    let month = parts.next()?.parse().ok()?;
-    Some(CardDay { month, day })
 }

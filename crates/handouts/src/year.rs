@@ -1,24 +1,9 @@
-use desk::words::{Angle, Body, Degrees};
-use desk::{EveningStarAnswer, YearAnswer, YearDayAnswer, YearEventAnswer};
+use desk::words::{Angle, Body, Degrees, MONTHS};
+use desk::{ClockTimeAnswer, DateAnswer, EveningStarAnswer, YearAnswer, YearDayAnswer};
 use press::{
     CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear, SignAndDegree, YearBook, YearLine,
     YearMonth, YearNote,
 };
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// The year as a book to be printed.
 #[must_use]
@@ -28,24 +13,24 @@ pub fn year_handout(answer: &YearAnswer) -> YearBook {
         days: answer
             .days
             .iter()
-            .filter(|day| month_of(&day.date) == Some(month))
+            .filter(|day| day.date.month() == month)
             .map(line)
             .collect(),
         events: answer
             .events
             .iter()
             // The table says where the Moon is.
-            .filter(|event| event.kind != "moon-ingress" && month_of(&event.at) == Some(month))
+            .filter(|event| event.kind != "moon-ingress" && event.at.date().month() == month)
             .map(|event| YearNote {
-                day: day_of(&event.at),
-                time: to_minute(&event.at),
+                day: event.at.date().day().to_string(),
+                time: to_minute(event.at),
                 what: event.what.clone(),
             })
             .collect(),
         stars: answer
             .stars
             .iter()
-            .filter(|star| month_of(&star.from) == Some(month))
+            .filter(|star| star.from.month() == month)
             .map(star)
             .collect(),
     });
@@ -60,9 +45,9 @@ pub fn year_handout(answer: &YearAnswer) -> YearBook {
         glance: answer
             .events
             .iter()
-            .filter(|event| at_a_glance(event))
+            .filter(|event| event.at_a_glance)
             .map(|event| YearNote {
-                day: format!("{} {}", day_of(&event.at), short_month(&event.at)),
+                day: in_short(event.at.date()),
                 time: String::new(),
                 what: event.what.clone(),
             })
@@ -70,13 +55,6 @@ pub fn year_handout(answer: &YearAnswer) -> YearBook {
         months: months.collect(),
         meant: answer.meant.clone(),
     }
-}
-
-/// Eclipses, seasons, stations and the clock.
-fn at_a_glance(event: &YearEventAnswer) -> bool {
-    let season =
-        event.kind == "ingress" && event.what.starts_with("Sun") && event.what.contains(':');
-    season || matches!(event.kind, "eclipse" | "station" | "clock")
 }
 
 fn first(answer: &YearAnswer) -> Vec<String> {
@@ -93,8 +71,8 @@ fn first(answer: &YearAnswer) -> Vec<String> {
             paragraphs.push(format!(
                 "Summer time of {:.0} minutes is in force from {} to {}, by the rules known when this was made.",
                 span.minutes,
-                in_words(&span.from),
-                in_words(&span.to)
+                in_words(span.from),
+                in_words(span.to)
             ));
         }
     }
@@ -125,17 +103,17 @@ fn first(answer: &YearAnswer) -> Vec<String> {
 
 fn line(day: &YearDayAnswer) -> YearLine {
     let hour = |seconds: Option<f64>| seconds.map_or_else(dash, |s| minutes_and_tenths(s / 60.0));
-    let sun = |time: &Option<String>| time.as_deref().map_or_else(dash, to_minute);
+    let sun = |time: Option<ClockTimeAnswer>| time.map_or_else(dash, to_minute);
     let ruler = Body::ALL.into_iter().find(|body| body.name() == day.ruler);
     YearLine {
-        day: day_of(&day.date).parse().unwrap_or_default(),
+        day: day.date.day(),
         weekday: day.weekday.chars().take(2).collect(),
         ruler: ruler.unwrap_or(Body::Sun),
         scale: day.scale_deg.map(degree),
         sun: degree(day.sun_deg),
         times: [
-            sun(&day.sunrise),
-            sun(&day.sunset),
+            sun(day.sunrise),
+            sun(day.sunset),
             hour(day.day_hour_s),
             hour(day.night_hour_s),
             signed_minutes(day.equation_of_time_s),
@@ -147,14 +125,14 @@ fn line(day: &YearDayAnswer) -> YearLine {
 
 fn star(star: &EveningStarAnswer) -> YearNote {
     YearNote {
-        day: format!("from {}", day_of(&star.from)),
+        day: format!("from {}", star.from.day()),
         time: String::new(),
         what: format!(
             "{}, {:.0}° high in the {}, at {}",
             star.called(),
             star.altitude_deg,
             quarter(star.azimuth_deg),
-            to_minute(&star.at)
+            to_minute(star.at)
         ),
     }
 }
@@ -214,42 +192,29 @@ fn signed_minutes(seconds: f64) -> String {
     format!("{sign}{:.0}m{:02.0}s", (whole / 60.0).floor(), whole % 60.0)
 }
 
-fn month_of(date: &str) -> Option<usize> {
-    part(date, 1)?.parse().ok()
-}
-
-fn day_of(date: &str) -> String {
-    part(date, 0).map_or_else(dash, |day| day.trim_start_matches('0').to_owned())
-}
-
 /// `28 March`.
-fn in_words(date: &str) -> String {
-    let name = month_of(date).and_then(|month| MONTHS.get(month.checked_sub(1)?));
-    name.map_or_else(dash, |name| format!("{} {name}", day_of(date)))
+fn in_words(date: DateAnswer) -> String {
+    format!("{} {}", date.day(), month(date))
 }
 
-fn short_month(date: &str) -> String {
-    let name = month_of(date).and_then(|month| MONTHS.get(month.checked_sub(1)?));
-    name.map_or_else(dash, |name| name.chars().take(3).collect())
+/// `28 Mar`.
+fn in_short(date: DateAnswer) -> String {
+    let month: String = month(date).chars().take(3).collect();
+    format!("{} {month}", date.day())
 }
 
-/// A part of `2027-03-01 …`, counted from the day.
-fn part(date: &str, from_day: usize) -> Option<&str> {
-    date.split(' ').next()?.rsplit('-').nth(from_day)
+fn month(date: DateAnswer) -> &'static str {
+    MONTHS
+        .get(usize::from(date.month()) - 1)
+        .copied()
+        .unwrap_or_default()
 }
 
 /// The time of a clock, to the minute.
-fn to_minute(clock: &str) -> String {
-    let time = clock.rsplit(' ').next().unwrap_or_default();
-    let parts: Vec<f64> = time
-        .split(':')
-        .filter_map(|part| part.parse().ok())
-        .collect();
-    let [hours, minutes, seconds] = parts.as_slice() else {
-        return dash();
-    };
+fn to_minute(clock: ClockTimeAnswer) -> String {
+    let minutes = (clock.time().seconds() / 60.0).round();
     // The last half minute of a day stays with its date.
-    let whole = (hours * 60.0 + minutes + f64::from(*seconds >= 30.0)).min(1439.0);
+    let whole = minutes.min(1439.0);
     format!("{:.0}:{:02.0}", (whole / 60.0).floor(), whole % 60.0)
 }
 

@@ -44,7 +44,7 @@ pub use fold::fold_name;
 pub use gazetteer::{Gazetteer, Suggested, Town};
 pub use meant::dates_meant;
 pub use moment::Moment;
-pub use months::MONTHS;
+pub use months::{MONTHS, WEEKDAYS};
 pub use note::{Note, NoteKind};
 pub use offset::UtcOffset;
 pub use place::{Nearest, Place};

@@ -13,3 +13,14 @@ pub const MONTHS: [&str; 12] = [
     "November",
     "December",
 ];
+
+/// The names of the days of the week, from Monday, which Julian day 0 was.
+pub const WEEKDAYS: [&str; 7] = [
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+    "Sunday",
+];

@@ -2,6 +2,7 @@
 //! keys are part of the program's interface: more may be added, none renamed.
 
 mod correct;
+mod dated;
 mod estimate;
 mod examined;
 mod exercise;
@@ -33,6 +34,7 @@ use serde::Serialize;
 pub use correct::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, JudgedAnswer, PlateFitAnswer, SlipAnswer,
 };
+pub use dated::{ClockTimeAnswer, DateAnswer, DayOfYearAnswer};
 pub use estimate::EstimateAnswer;
 pub use examined::{
     AgainstAnswer, DeviationAnswer, ExaminedAnswer, ExaminedCalendar, ExaminedCircles,

@@ -153,7 +153,9 @@ fn a_time_is_sought_and_set() {
         let text = told(&bench, "seek-found", || browser.click("#seek-ask"));
         assert!(text.contains(&answer.summary), "{text}");
         for time in &answer.times[..40] {
-            assert!(text.contains(&time.from) && text.contains(&time.until));
+            assert!(
+                text.contains(&time.from.to_string()) && text.contains(&time.until.to_string())
+            );
         }
         let wide = browser.run("return document.documentElement.scrollWidth <= innerWidth");
         assert_eq!(wide, json!(true));
