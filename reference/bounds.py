@@ -25,6 +25,8 @@ ALMURI = Path(sys.argv[1]).resolve() if len(sys.argv) > 1 else ROOT / "target" /
 TABLE = ROOT / "reference" / "bounds.md"
 MOST_S, MOST_MB = 10.0, 300.0
 TICKS = os.sysconf("SC_CLK_TCK")
+# What this process took before it began another would be counted as the other's.
+subprocess._USE_VFORK = False
 
 PLANETS = ["Sun", "Moon", "Mars", "Mercury", "Jupiter", "Venus", "Saturn"]
 EVERY_KIND = ["lunation", "ingress", "moon-ingress", "station", "eclipse", "clock"]
@@ -250,7 +252,7 @@ def rows_of_commands(folder):
         ("`nest`, the parts of twelve instruments", ["nest", *[word for _ in range(12) for word in ("--with", "pocket instrument")], "--sheet", "brass 600x400x2", "-o", "nested"]),
         ("`batch`, 100,000 rows (any number: each row by itself)", ["batch", "batch.csv", "-o", "figures.csv"]),
         ("`planets`, 100,000 rows (any number: each row by itself)", ["planets", "--from", "1000-01-01 00:00", "--to", "1011-05-29 15:00", "--every", "1h", "-o", "sky.csv"]),
-        ("`forms`, all of them", ["forms", "-o", "forms.pdf"]),
+        ("`forms`, all of them", ["forms", "--at", PLAIN["at"], "-o", "forms.pdf"]),
         ("`share` of 256 MB", ["share", "site", "--port", "0"]),
         ("`class keep`", ["class", "keep", "kept-class.toml", *CLASSES]),
         (f"`class give-out` to {CLASS[0]} pupils, {CLASS[1]} questions each", GIVE_OUT),
@@ -471,7 +473,7 @@ def main():
                 if not done:
                     sys.exit(f"{what}: {said}")
                 rows.append(f"| {what} | {seconds:.2f} | {memory:.0f} |")
-                if seconds > MOST_S or memory > MOST_MB:
+                if memory > MOST_MB or seconds > MOST_S and kind is not rows_of_commands:
                     dear.append(what)
     processor = next((line.split(": ", 1)[1] for line in Path("/proc/cpuinfo").read_text().splitlines() if line.startswith("model name")), platform.machine())
     TABLE.write_text(f"""# The dearest requests
@@ -479,7 +481,9 @@ def main():
 By `reference/bounds.py`: what each command and each route of the page takes for the dearest
 request that it allows, in seconds of one processor core and in megabytes at most. What is
 dearer is refused, and told what would be accepted; of what is answered row by row any number
-of rows is allowed, for it takes no more memory and can be stopped at each.
+of rows is allowed, for it takes no more memory and can be stopped at each. Nothing takes more
+than 300 MB and no route of the page more than 10 s. A command that takes longer shows how far
+it is, and stops at Ctrl-C.
 
 | | s | MB |
 |---|--:|--:|
@@ -494,7 +498,7 @@ One step further:
 Measured on: {processor}, Linux.
 """)
     if dear:
-        sys.exit("dearer than 10 s or 300 MB: " + "; ".join(dear))
+        sys.exit("a command that takes more than 300 MB, or a route more than that or 10 s: " + "; ".join(dear))
 
 
 if __name__ == "__main__":

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ::casebook::{Casebook, ClassId, KeptPaper};
+use ::casebook::{Casebook, ClassId};
 use page::{Collected, Posted};
 use press::Printed;
 
@@ -42,14 +42,14 @@ pub(crate) fn post(
 ) -> Result<String, Failure> {
     let kept = book.class(id)?;
     let papers = book.papers(id)?;
-    let last = papers.iter().map(|kept| kept.paper.sheet).max();
-    let wanted = posting.sheet.or(last);
-    let papers: Vec<KeptPaper> = papers
-        .into_iter()
-        .filter(|kept| Some(kept.paper.sheet) == wanted)
-        .collect();
     let cabinet = cabinet::at_hand();
-    let (posted, names) = page::posted(&kept.class.name, &papers, posting.corrects, &cabinet)?;
+    let (posted, names) = page::posted(
+        &kept.class,
+        &papers,
+        posting.sheet,
+        posting.corrects,
+        &cabinet,
+    )?;
     let site = posting.site.unwrap_or(Path::new(SITE));
     let text = text_of(
         site,

@@ -9,7 +9,7 @@ use crate::arguments::ExamineArguments;
 use crate::failure::Failure;
 use crate::picture::write_whole;
 use crate::sheet::Sheet;
-use crate::{cabinet, with};
+use crate::{beside, cabinet, with};
 
 /// Examines instruments by what was measured on them.
 pub(crate) fn run(arguments: &ExamineArguments) -> Result<String, Failure> {
@@ -92,8 +92,15 @@ fn lay_over(
         Some(held) => &held.map,
         None => &pictured.overlay,
     };
-    let under = arguments.photograph.as_deref();
-    let svg = desk::over_picture(drawn, under);
+    let under = arguments.photograph.as_ref().map(|photograph| {
+        beside::address(photograph, path).map_err(|error| {
+            let shown = photograph.display();
+            Failure::bad_input(format!(
+                "--photograph {shown}: {error}; the picture that was marked would do"
+            ))
+        })
+    });
+    let svg = desk::over_picture(drawn, under.transpose()?.as_deref());
     write_whole(path, svg.as_bytes(), arguments.overwrite)
 }
 

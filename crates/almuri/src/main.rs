@@ -4,6 +4,7 @@ mod arguments;
 mod as_meant;
 mod batch;
 mod begun;
+mod beside;
 mod book_file;
 mod browser;
 mod cabinet;

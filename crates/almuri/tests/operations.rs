@@ -603,6 +603,11 @@ const DRAWER: &str = concat!(
     "/../../data/measurements/from-a-drawer.toml"
 );
 
+const PICTURE: &str = concat!(
+    env!("CARGO_MANIFEST_DIR"),
+    "/../../data/measurements/from-a-picture.toml"
+);
+
 #[test]
 fn an_instrument_is_examined() {
     let text = sheet(&["examine", DRAWER]);
@@ -625,6 +630,20 @@ fn an_instrument_is_examined() {
     sheet(&["examine", DRAWER, "--out", kept, "--overwrite"]);
     let cast = sheet(&at_santiago(&["cast", WHEN], &["--with", kept]));
     assert!(cast.contains("as measured"), "{cast}");
+    // The picture that was marked is found from the drawing over it, wherever one stands.
+    let [picture, over] =
+        ["my brass.jpg", "drawings/over.svg"].map(|name| folder.path().join(name));
+    std::fs::write(&picture, "").unwrap();
+    std::fs::create_dir(folder.path().join("drawings")).unwrap();
+    let [picture, over] = [&picture, &over].map(|path| path.to_str().unwrap());
+    let laid_over = ["examine", PICTURE, "--overlay", over, "--photograph"];
+    sheet(&[&laid_over[..], &[picture]].concat());
+    let drawn = std::fs::read_to_string(over).unwrap();
+    assert!(drawn.contains("href=\"../my%20brass.jpg\""), "{drawn}");
+    refused(
+        &[&laid_over[..], &["nowhere.jpg", "--overwrite"]].concat(),
+        "nowhere.jpg",
+    );
     refused(&["examine", "nowhere.toml"], "nowhere.toml");
     refused(&["examine", kept], "is not a known field");
     refused(

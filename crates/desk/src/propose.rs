@@ -64,19 +64,23 @@ pub fn propose(request: &ProposeRequest) -> Result<ProposeAnswer, Refusal> {
                 .collect(),
             understood: true,
         }),
-        Err(TooLittle::Limb(_) | TooLittle::OneLine | TooLittle::NoFit | TooLittle::Setting(_)) => {
-            Ok(ProposeAnswer {
-                proposals: photograph
-                    .first_of_limb()
-                    .iter()
-                    .map(|of| ProposalAnswer {
-                        of: of.to_string(),
-                        off_px: None,
-                        percent: None,
-                    })
-                    .collect(),
-                understood: false,
-            })
-        }
+        Err(
+            TooLittle::Limb(_)
+            | TooLittle::OneLine
+            | TooLittle::NoFit
+            | TooLittle::Setting(_)
+            | TooLittle::SettingOnOneLine,
+        ) => Ok(ProposeAnswer {
+            proposals: photograph
+                .first_of_limb()
+                .iter()
+                .map(|of| ProposalAnswer {
+                    of: of.to_string(),
+                    off_px: None,
+                    percent: None,
+                })
+                .collect(),
+            understood: false,
+        }),
     }
 }

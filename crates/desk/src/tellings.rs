@@ -7,10 +7,17 @@ use crate::answer::{TellingAnswer, WantedAnswer};
 /// The marks that would tell most, in words.
 pub(crate) fn tellings(found: &Photographed) -> Vec<TellingAnswer> {
     let all = found.tellings();
-    all.iter().map(|one| told(one, found)).collect()
+    all.iter().filter_map(|one| told(one, found)).collect()
 }
 
-fn told(one: &Telling, found: &Photographed) -> TellingAnswer {
+/// None where it would tell no better than it is told already.
+fn told(one: &Telling, found: &Photographed) -> Option<TellingAnswer> {
+    let then = within(one.of, one.then, found);
+    let how = match one.within.map(|now| within(one.of, now, found)) {
+        Some(now) if now == then => return None,
+        Some(now) => format!("to {then} instead of {now}"),
+        None => format!("to {then}"),
+    };
     let marks: Vec<WantedAnswer> = one
         .marks
         .iter()
@@ -54,18 +61,13 @@ fn told(one: &Telling, found: &Photographed) -> TellingAnswer {
     } else {
         "a mark"
     };
-    let then = within(one.of, one.then, found);
-    let how = match one.within {
-        Some(now) => format!("to {then} instead of {}", within(one.of, now, found)),
-        None => format!("to {then}"),
-    };
-    TellingAnswer {
+    Some(TellingAnswer {
         sentence: format!(
             "Most would be told of {what} by {many} more: {}; {how}.",
             places.join(" and ")
         ),
         marks,
-    }
+    })
 }
 
 fn within(of: Sought, within: f64, found: &Photographed) -> String {

@@ -403,10 +403,28 @@ fn a_setting_with_too_few_marks_is_refused() {
     let photograph = set_in_picture(&truth, &brass, &eye, 33.0, &mut chance);
     let few = Photograph {
         marks: photograph.marks[1..].to_vec(),
-        ..photograph
+        ..photograph.clone()
     };
     let refused = Photographed::of_known(&few, &brass, plate_of(&truth));
     assert_eq!(refused.unwrap_err(), TooLittle::Setting(2));
+    // Two strokes that are opposite each other tell no more with the hole than by themselves.
+    let [stroke, _, hole, ..] = &photograph.marks[..] else {
+        panic!("{:?}", photograph.marks);
+    };
+    let Seen::Limb(degree) = stroke.of else {
+        panic!("{stroke:?}");
+    };
+    let opposite = Mark {
+        at_px: [0, 1].map(|axis| 2.0 * hole.at_px[axis] - stroke.at_px[axis]),
+        of: Seen::Limb(degree + Angle::HALF_TURN),
+        ..stroke.clone()
+    };
+    let in_line = Photograph {
+        marks: vec![stroke.clone(), opposite, hole.clone()],
+        ..photograph
+    };
+    let refused = Photographed::of_known(&in_line, &brass, plate_of(&truth));
+    assert_eq!(refused.unwrap_err(), TooLittle::SettingOnOneLine);
 }
 
 /// A plate that lies 0.4 mm off shows in its own marks, towards where it lies; the limb and the

@@ -1,7 +1,7 @@
 //! Classes that are kept: what is given out to them, corrected, looked at and printed. Where
 //! they are kept is the holder's affair.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use casebook::{Answer, Answered, Asked, Class, KeptPaper, Paper, Pupil};
 use desk::{
@@ -329,6 +329,37 @@ impl ClassPrint {
     }
 }
 
+/// What was given out as one sheet of a class, or as its last where none is named: the first
+/// paper, and the others.
+///
+/// # Errors
+/// When nothing was given out as that sheet.
+pub(crate) fn given_out<'a>(
+    class: &Class,
+    papers: &'a [KeptPaper],
+    sheet: Option<u32>,
+) -> Result<(&'a KeptPaper, Vec<&'a KeptPaper>), Fault> {
+    let there: BTreeSet<u32> = papers.iter().map(|kept| kept.paper.sheet).collect();
+    let name = &class.name;
+    let Some(last) = there.last() else {
+        return Err(Fault::asked(format!(
+            "no sheet was given out to “{name}” yet"
+        )));
+    };
+    let meant = sheet.unwrap_or(*last);
+    let mut those = papers.iter().filter(|kept| kept.paper.sheet == meant);
+    match those.next() {
+        Some(first) => Ok((first, those.collect())),
+        None => {
+            let numbers: Vec<String> = there.iter().map(u32::to_string).collect();
+            Err(Fault::asked(format!(
+                "sheet {meant} was not given out to “{name}”; {} would do",
+                numbers.join(", ")
+            )))
+        }
+    }
+}
+
 /// Something of a class, printed: of one sheet, or of the last where none is named. The
 /// seating list is of all sheets then.
 ///
@@ -341,22 +372,13 @@ pub fn class_print(
     size: PageSize,
     patience: Patience<'_>,
 ) -> Result<Vec<u8>, Fault> {
-    let papers = papers.iter().map(|kept| &kept.paper);
-    let of_one = |sheet: Option<u32>| {
-        let those = papers.clone().filter(move |one| Some(one.sheet) == sheet);
-        those.collect::<Vec<&Paper>>()
-    };
     let together = || {
-        let last = papers.clone().map(|paper| paper.sheet).max();
-        let all = of_one(sheet.or(last)).into_iter().map(asked);
-        let all: Vec<ExercisesAnswer> = all.collect::<Result<_, _>>()?;
-        let first = all.first().cloned();
-        let first =
-            first.ok_or_else(|| Fault::asked("no such sheet was given out to this class"))?;
-        Ok::<_, Fault>(ExercisesAnswer {
-            pupils: all.iter().flat_map(|one| one.pupils.clone()).collect(),
-            ..first
-        })
+        let (first, others) = given_out(class, papers, sheet)?;
+        let mut all = asked(&first.paper)?;
+        for kept in others {
+            all.pupils.extend(asked(&kept.paper)?.pupils);
+        }
+        Ok::<_, Fault>(all)
     };
     let printed = |result: Result<Vec<u8>, PressError>| result.map_err(Fault::asked);
     match what {
@@ -380,11 +402,14 @@ pub fn class_print(
             patience,
         )),
         ClassPrint::Seating => {
-            let those = match sheet {
-                Some(sheet) => of_one(Some(sheet)),
-                None => papers.clone().collect(),
+            let those: Vec<&KeptPaper> = match sheet {
+                Some(_) => {
+                    let (first, others) = given_out(class, papers, sheet)?;
+                    std::iter::once(first).chain(others).collect()
+                }
+                None => papers.iter().collect(),
             };
-            let report = report(class, those.into_iter())?;
+            let report = report(class, those.into_iter().map(|kept| &kept.paper))?;
             let handout = handouts::seating_list(&class.name, &report);
             printed(press::handout(&handout, size, patience))
         }

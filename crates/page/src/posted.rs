@@ -1,12 +1,12 @@
 //! Sheets that go to pupils as a page of their own, and the answers that come back. Neither
 //! bears a name: a pupil is a number in the class, which the teacher's book knows.
 
-use casebook::{ClassId, KeptPaper, Paper};
+use casebook::{Class, ClassId, KeptPaper, Paper};
 use desk::{Cabinet, ExercisesAnswer, WithInstrument};
 use serde::{Deserialize, Serialize};
 
 use crate::Fault;
-use crate::class::{Read, answered, asked};
+use crate::class::{Read, answered, asked, given_out};
 
 /// The version of both forms.
 const VERSION: u32 = 1;
@@ -65,19 +65,20 @@ pub struct CameBackPaper {
     pub read: Read,
 }
 
-/// The sheets of a class that were given out together, as they go to its pupils, and the
+/// A sheet of a class, or its last where none is named, as it goes to its pupils, and the
 /// pupils' names in the order of their numbers.
 ///
 /// # Errors
-/// When there are none, or one cannot be read.
+/// When no such sheet was given out, or one paper of it cannot be read.
 pub fn posted(
-    class: &str,
+    class: &Class,
     papers: &[KeptPaper],
+    sheet: Option<u32>,
     corrects: bool,
     cabinet: &Cabinet,
 ) -> Result<(Posted, Vec<String>), Fault> {
-    let first = papers.first();
-    let first = first.ok_or_else(|| Fault::asked("no such sheet was given out to this class"))?;
+    let (first, others) = given_out(class, papers, sheet)?;
+    let papers: Vec<&KeptPaper> = std::iter::once(first).chain(others).collect();
     let sheets = papers.iter().zip(1..).map(|(kept, number)| {
         let asked = for_post(&kept.paper, number, cabinet)?;
         Ok(PostedPaper {
@@ -88,7 +89,7 @@ pub fn posted(
     });
     let posted = Posted {
         version: VERSION,
-        class: class.to_owned(),
+        class: class.name.clone(),
         sheet: first.paper.sheet,
         corrects,
         papers: sheets.collect::<Result<_, Fault>>()?,
@@ -238,7 +239,7 @@ pub fn collected(
 mod tests {
     use std::collections::BTreeMap;
 
-    use casebook::{Class, PaperId, Pupil};
+    use casebook::{PaperId, Pupil};
     use desk::CabinetFile;
     use patience::Patience;
 
@@ -264,10 +265,9 @@ mod tests {
         fault.told().to_string()
     }
 
-    /// Its papers, as they are kept.
-    fn papers() -> Vec<KeptPaper> {
+    fn class() -> Class {
         let with = ["class instrument", "my own ring", "class instrument"];
-        let class = Class {
+        Class {
             name: "An invented class".to_owned(),
             place: "Santiago de Compostela, Galicia, Spain".to_owned(),
             level: "beginner".to_owned(),
@@ -282,14 +282,18 @@ mod tests {
                 })
                 .collect(),
             ..Class::default()
-        };
+        }
+    }
+
+    /// Its papers, as they are kept.
+    fn papers() -> Vec<KeptPaper> {
         let giving = Giving {
             year: 2026,
             seed: 7,
             questions: 1,
             same_questions: true,
         };
-        let papers = drawn_papers(&class, &giving, &cabinet(), Patience::ENDLESS).expect("drawn");
+        let papers = drawn_papers(&class(), &giving, &cabinet(), Patience::ENDLESS).expect("drawn");
         let kept = papers.into_iter().zip(10..).map(|(paper, id)| KeptPaper {
             id: PaperId(id),
             class: ClassId(1),
@@ -325,7 +329,7 @@ mod tests {
     #[test]
     fn neither_names_nor_keys_go_out_and_every_instrument_does() {
         let papers = papers();
-        let (posted, names) = posted("An invented class", &papers, true, &cabinet()).expect("all");
+        let (posted, names) = posted(&class(), &papers, None, true, &cabinet()).expect("all");
         assert_eq!(names, NAMES);
         let site = "<html data-desk=\"here\"><head></head><script data-piece=\"x\"></script>";
         let page = pupils_page(site, &posted).expect("a page");
@@ -363,9 +367,25 @@ mod tests {
     }
 
     #[test]
+    fn a_sheet_that_was_not_given_out_is_named_with_those_that_were() {
+        let papers = papers();
+        let sheet = |papers: &[KeptPaper], sheet| {
+            posted(&class(), papers, sheet, true, &cabinet()).map(|(posted, _)| posted.sheet)
+        };
+        assert_eq!(sheet(&papers, None).ok(), Some(4));
+        let why = said(&sheet(&papers, Some(9)).expect_err("none"));
+        assert_eq!(
+            why,
+            "sheet 9 was not given out to “An invented class”; 4 would do"
+        );
+        let why = said(&sheet(&[], None).expect_err("none"));
+        assert!(why.contains("no sheet was given out to “An invented class”"));
+    }
+
+    #[test]
     fn what_comes_back_is_corrected_as_if_it_were_entered() {
         let papers = papers();
-        let (posted, _) = posted("An invented class", &papers, false, &cabinet()).expect("all");
+        let (posted, _) = posted(&class(), &papers, None, false, &cabinet()).expect("all");
         let came = as_the_key_says(&papers, &posted);
         let text = serde_json::to_string(&came).expect("JSON");
         let came = came_back(&text).expect("read");

@@ -167,11 +167,21 @@ impl Leaf {
 
     /// A code in place of the picture, and what it is for.
     fn code(&mut self, code: &Code, corner: Point, wide_mm: f64) {
-        const WORDS: &str = "A telephone shows it set for now.";
+        const WORDS: [&str; 2] = [
+            "Hold a telephone to it and see",
+            "how it is set at this moment.",
+        ];
         self.filled(code.squares(corner, wide_mm));
-        let size = (wide_mm / text_width(WORDS, Face::Italic)).min(3.2);
-        let under = (corner.x + wide_mm / 2.0, corner.y + wide_mm + 2.2);
-        self.write(under, size, Face::Italic, 0.5, WORDS);
+        let widest = WORDS.map(|line| text_width(line, Face::Italic));
+        let size = widest
+            .map(|width| wide_mm / width)
+            .into_iter()
+            .fold(3.2, f64::min);
+        let mut under = (corner.x + wide_mm / 2.0, corner.y + wide_mm + 2.2);
+        for line in WORDS {
+            self.write(under, size, Face::Italic, 0.5, line);
+            under.1 += size * 1.25;
+        }
     }
 
     /// The plate itself, of an instrument of a diameter.

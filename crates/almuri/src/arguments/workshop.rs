@@ -56,7 +56,7 @@ pub(crate) struct ToolArguments {
     #[arg(long, value_name = "MM", allow_hyphen_values = true)]
     pub(crate) cutter: Option<f64>,
     /// Hold each part in its sheet by so many tabs
-    #[arg(long, value_name = "COUNT")]
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u8).range(1..=24))]
     pub(crate) tabs: Option<u8>,
     /// How broad each tab is left; 1 unless said
     #[arg(long, value_name = "MM", requires = "tabs", allow_hyphen_values = true)]
@@ -166,7 +166,7 @@ pub(crate) struct ExamineArguments {
     pub(crate) overlay: Option<PathBuf>,
     /// The photograph, which that drawing is laid over; it is named in it, not copied
     #[arg(long, value_name = "FILE", requires = "overlay")]
-    pub(crate) photograph: Option<String>,
+    pub(crate) photograph: Option<PathBuf>,
     /// Overwrite a file that is there
     #[arg(long)]
     pub(crate) overwrite: bool,

@@ -128,7 +128,7 @@ fn cameras_of_known(
         return Err(TooLittle::Setting(all.len()));
     }
     let pairs: Vec<Pair> = all.iter().map(|(pair, _)| *pair).collect();
-    let cameras = Camera::from_afar(&pairs, focal, axis).ok_or(TooLittle::OneLine)?;
+    let cameras = Camera::from_afar(&pairs, focal, axis)?;
     Ok((cameras, all.into_iter().map(|(_, number)| number).collect()))
 }
 

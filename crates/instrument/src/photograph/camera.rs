@@ -1,5 +1,6 @@
 use nalgebra::{Matrix2, Matrix3, Rotation3, Vector2, Vector3};
 
+use super::too_little::TooLittle;
 use crate::examining::median;
 
 /// How a picture was taken: a pinhole camera with one term of radial distortion (D. C. Brown,
@@ -94,11 +95,14 @@ impl Camera {
 
     /// The cameras so far off that the picture of the plane is an affine one, by as few as
     /// three points: it leans one way, or the other.
+    ///
+    /// # Errors
+    /// When the points lie on one line, or run the wrong way round.
     pub(super) fn from_afar(
         points: &[(Vector2<f64>, Pixel)],
         focal_px: f64,
         centre_px: Vector2<f64>,
-    ) -> Option<[Camera; 2]> {
+    ) -> Result<[Camera; 2], TooLittle> {
         /// Points that lie within such a part of their spread about a line tell no plane.
         const FLAT: f64 = 1e-3;
         let count = points.len() as f64;
@@ -114,17 +118,20 @@ impl Camera {
         let least = spread.symmetric_eigenvalues().min();
         let is_flat = least <= FLAT * spread.trace();
         if is_flat || !least.is_finite() {
-            return None;
+            return Err(TooLittle::SettingOnOneLine);
         }
-        let map = carried * spread.try_inverse()?;
-        // Seen from behind it would be mirrored.
+        let inverse = spread.try_inverse().ok_or(TooLittle::SettingOnOneLine)?;
+        let map = carried * inverse;
+        // Seen from behind, or with its hours the other way, it would be mirrored.
         let is_front = map.determinant() > 0.0;
         if !is_front || !map.iter().all(|one| one.is_finite()) {
-            return None;
+            return Err(TooLittle::NoFit);
         }
         // The longer of its two stretches is that of what does not lean.
         let parts = map.svd(true, true);
-        let (left, right) = (parts.u?, parts.v_t?);
+        let (Some(left), Some(right)) = (parts.u, parts.v_t) else {
+            return Err(TooLittle::NoFit);
+        };
         let [most, least] = [parts.singular_values.x, parts.singular_values.y];
         let cosine = (least / most).clamp(0.0, 1.0);
         let sine = (1.0 - cosine * cosine).sqrt();
@@ -142,7 +149,7 @@ impl Camera {
                 distortion: 0.0,
             }
         };
-        Some([of(sine), of(-sine)])
+        Ok([of(sine), of(-sine)])
     }
 }
 
@@ -294,7 +301,11 @@ mod tests {
                 .any(|one| (one.before.z / 60.0 - 1.0).abs() < 0.05)
         );
         let line = [seen(0.0, 0.0), seen(1.0, 0.5), seen(-2.0, -1.0)];
-        assert!(Camera::from_afar(&line, 3600.0, camera.centre_px).is_none());
+        let refused = Camera::from_afar(&line, 3600.0, camera.centre_px);
+        assert_eq!(refused.err(), Some(TooLittle::SettingOnOneLine));
+        let behind = points.map(|(from, to)| (Vector2::new(-from.x, from.y), to));
+        let refused = Camera::from_afar(&behind, 3600.0, camera.centre_px);
+        assert_eq!(refused.err(), Some(TooLittle::NoFit));
     }
 
     #[test]

@@ -18,6 +18,12 @@ pub enum TooLittle {
     /// All marks of the limb lie together.
     #[error("the marks of the limb lie on one line or in one place; five spread round it would do")]
     OneLine,
+    /// Of a known instrument they do so with its hole.
+    #[error(
+        "the strokes of the limb that are marked lie on one line with the hole, or in one place; \
+         one more that is not opposite another would do"
+    )]
+    SettingOnOneLine,
     /// The marks contradict each other.
     #[error(
         "the marks fit no instrument; is the right hemisphere said, and which way do the hours run?"

@@ -200,11 +200,8 @@ pub(super) async fn post(State(desk): State<Desk>, body: Body<ToPost>) -> Result
         let (kept, papers) = desk
             .book
             .with(|book| Ok((book.class(id)?, book.papers(id)?)))?;
-        let papers: Vec<KeptPaper> = papers
-            .into_iter()
-            .filter(|kept| kept.paper.sheet == sheet)
-            .collect();
-        let (posted, names) = page::posted(&kept.class.name, &papers, corrects, &desk.cabinet())?;
+        let (posted, names) =
+            page::posted(&kept.class, &papers, Some(sheet), corrects, &desk.cabinet())?;
         Ok(ForPost { posted, names })
     })
     .await

@@ -339,7 +339,7 @@ fn a_pupils_page_is_worked_and_comes_back() {
     let drawn = page::drawn_papers(&class, &giving, &cabinet, patience::Patience::ENDLESS).unwrap();
     book.give_out(kept.id, drawn).unwrap();
     let papers = book.papers(kept.id).unwrap();
-    let (posted, _) = page::posted(&class.name, &papers, true, &cabinet).unwrap();
+    let (posted, _) = page::posted(&class, &papers, None, true, &cabinet).unwrap();
     let site = std::fs::read_to_string(folder.join("almuri.html")).unwrap();
     let file = place.path().join("sheet.html");
     std::fs::write(&file, page::pupils_page(&site, &posted).unwrap()).unwrap();
