@@ -349,7 +349,7 @@ def rows_of_routes(folder):
             ("cabinet/text", {"name": "class instrument"}),
             ("cabinet/keep", {"text": own}),
             ("cabinet/delete", {"name": "my own", "text": own}),
-            ("settings", {"home": PLAIN["at"], "zone": PLAIN["zone"], **dict.fromkeys(["with", "houses", "by", "sun", "figures"])}),
+            ("settings", {"home": PLAIN["at"], "zone": PLAIN["zone"], **dict.fromkeys(["with", "houses", "by", "sun", "figures", "page_address"])}),
             ("teaching/try", try_one),
             ("teaching/correct", {"exercises": tried, "pupil": "", "question": 1, "read": {"ascendant": "11 Pisces", "midheaven": "20 Sagittarius"}}),
             ("teaching/exercises", {"class": class_of(*CLASS), "page": "a4"}),

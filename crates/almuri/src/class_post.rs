@@ -124,17 +124,17 @@ pub(crate) fn collect(
 ) -> Result<String, Failure> {
     let cabinet = cabinet::at_hand();
     book.class(id)?;
+    let mut papers = book.papers(id)?;
     let mut all = Vec::new();
     for file in files(from)? {
-        // As they stand by now: two files may be of one pupil.
-        let papers = book.papers(id)?;
         let came = text_of(&file, MOST_ANSWER_BYTES, "a file that a pupils’ page saved").and_then(
             |text| {
                 let came = page::came_back(&text)?;
                 let all = page::collected(id, &papers, &came, overwrite, &cabinet)?;
-                for one in &all {
-                    if let Some(after) = &one.after {
-                        book.edit_paper(one.before.id, one.before.version, after)?;
+                // The next file may be of the same pupil.
+                for edited in book.edit_papers(all.iter().filter_map(Collected::edit))? {
+                    if let Some(paper) = papers.iter_mut().find(|one| one.id == edited.id) {
+                        *paper = edited;
                     }
                 }
                 Ok(all)

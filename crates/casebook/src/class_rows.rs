@@ -50,6 +50,30 @@ pub(crate) fn class_in(connection: &Connection, id: ClassId) -> Result<KeptClass
     kept_class(raw.ok_or(CasebookError::NoClass(id))?)
 }
 
+/// Puts papers in the place of others that are still the versions their edits began from;
+/// undone as one.
+pub(crate) fn edit_papers(
+    connection: &Connection,
+    edits: &[(PaperId, i64, &Paper)],
+    now_unix_s: i64,
+) -> Result<Vec<KeptPaper>, CasebookError> {
+    let mut change = None;
+    let mut edited = Vec::new();
+    for (id, version, paper) in edits {
+        fit_paper(paper)?;
+        let before = paper_in(connection, *id)?;
+        if before.version != *version {
+            return Err(CasebookError::PaperChanged(*id));
+        }
+        let row = CaseId(id.0);
+        let first =
+            stored::replace_row(connection, row, (&before.paper, *paper), now_unix_s, change)?;
+        change.get_or_insert(first);
+        edited.push(paper_in(connection, *id)?);
+    }
+    Ok(edited)
+}
+
 pub(crate) fn paper_in(connection: &Connection, id: PaperId) -> Result<KeptPaper, CasebookError> {
     let raw = stored::find(connection, id.0)?;
     let raw = raw.filter(|raw| raw.kind == Kind::Paper);

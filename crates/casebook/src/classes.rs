@@ -2,9 +2,7 @@
 //! of the same table, with versions, checksums, what can be undone, and deletion for good.
 
 use crate::book::keep_cases;
-use crate::class_rows::{
-    class_in, fit, fit_paper, insert_class, insert_papers, paper_in, papers_in,
-};
+use crate::class_rows::{class_in, fit, insert_class, insert_papers, paper_in, papers_in};
 use crate::date::{date, now_unix_s};
 use crate::{
     Case, CaseId, Casebook, CasebookError, Class, ClassId, ClassOut, Deleted, KeptClass, KeptPaper,
@@ -96,7 +94,8 @@ impl Casebook {
             if before.version != version {
                 return Err(CasebookError::ClassChanged(id));
             }
-            stored::replace_row(transaction, CaseId(id.0), &before.class, class, now)?;
+            let documents = (&before.class, class);
+            stored::replace_row(transaction, CaseId(id.0), documents, now, None)?;
             class_in(transaction, id)
         })
     }
@@ -139,16 +138,28 @@ impl Casebook {
         version: i64,
         paper: &Paper,
     ) -> Result<KeptPaper, CasebookError> {
-        fit_paper(paper)?;
         let now = now_unix_s();
         self.change(|transaction| {
-            let before = paper_in(transaction, id)?;
-            if before.version != version {
-                return Err(CasebookError::PaperChanged(id));
-            }
-            stored::replace_row(transaction, CaseId(id.0), &before.paper, paper, now)?;
+            class_rows::edit_papers(transaction, &[(id, version, paper)], now)?;
             paper_in(transaction, id)
         })
+    }
+
+    /// Puts papers in the place of what is kept, as [`Casebook::edit_paper`] does with one: all
+    /// of them, or none. They are undone together.
+    ///
+    /// # Errors
+    /// When one of them is refused.
+    pub fn edit_papers<'a>(
+        &mut self,
+        edits: impl IntoIterator<Item = (PaperId, i64, &'a Paper)>,
+    ) -> Result<Vec<KeptPaper>, CasebookError> {
+        let edits: Vec<_> = edits.into_iter().collect();
+        if edits.is_empty() {
+            return Ok(Vec::new());
+        }
+        let now = now_unix_s();
+        self.change(|transaction| class_rows::edit_papers(transaction, &edits, now))
     }
 
     /// Deletes a class and all its papers for good, as a case is, as long as it is still

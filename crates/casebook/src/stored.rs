@@ -259,16 +259,18 @@ pub(crate) fn update_row(
     seal(connection, id, COLUMNS)
 }
 
-/// The same with a document of any kind, so that it can be undone.
+/// The same with a document of any kind, so that it can be undone, together with another
+/// change where one is named; returns the number by which more are named with it.
 pub(crate) fn replace_row<T: Serialize>(
     connection: &Connection,
     id: CaseId,
-    before: &T,
-    after: &T,
+    (before, after): (&T, &T),
     now_unix_s: i64,
-) -> Result<(), CasebookError> {
-    remember(connection, id, Some(&text(before)?), now_unix_s, None)?;
-    update_row(connection, id, &text(after)?, now_unix_s)
+    with_done: Option<i64>,
+) -> Result<i64, CasebookError> {
+    let first = remember(connection, id, Some(&text(before)?), now_unix_s, with_done)?;
+    update_row(connection, id, &text(after)?, now_unix_s)?;
+    Ok(first)
 }
 
 /// Takes a case away, and all that belongs to it.

@@ -2,8 +2,8 @@
 //! good, checksums, backups, and carrying out and in.
 
 use casebook::{
-    Answer, Answered, Asked, Case, Casebook, CasebookError, Class, ClassId, KeptClass, Paper,
-    Pupil, Undone, read_json, write_json,
+    Answer, Answered, Asked, Case, Casebook, CasebookError, Class, ClassId, KeptClass, KeptPaper,
+    Paper, Pupil, Undone, read_json, write_json,
 };
 use tempfile::TempDir;
 
@@ -146,6 +146,38 @@ fn changes_name_the_version_they_began_from_and_are_undone() {
     assert!(book.classes().expect("none").is_empty());
     assert_eq!(book.len().expect("counted"), 1, "the case is");
     book.check().expect("sound");
+}
+
+#[test]
+fn papers_that_are_edited_together_are_all_edited_or_none_and_undone_as_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut book = book(&folder);
+    let kept = of_thirty(&mut book);
+    let before = book.papers(kept.id).expect("there");
+    let remarked = before[..3].iter().map(|kept| Paper {
+        remark: "looked at".to_owned(),
+        ..kept.paper.clone()
+    });
+    let after: Vec<Paper> = remarked.collect();
+    let edits = |late: i64| {
+        let versions = [0, 0, late];
+        let edits = before.iter().zip(versions).zip(&after);
+        let edits = edits.map(|((kept, late), after)| (kept.id, kept.version - late, after));
+        edits.collect::<Vec<_>>()
+    };
+    assert!(matches!(
+        book.edit_papers(edits(1)),
+        Err(CasebookError::PaperChanged(_))
+    ));
+    assert_eq!(book.papers(kept.id).expect("there"), before);
+    assert!(book.edit_papers([]).expect("none").is_empty());
+    let edited = book.edit_papers(edits(0)).expect("edited");
+    let papers: Vec<Paper> = edited.into_iter().map(|kept| kept.paper).collect();
+    assert_eq!(papers, after);
+    book.undo().expect("undone");
+    let again = book.papers(kept.id).expect("there");
+    let papers = |all: Vec<KeptPaper>| all.into_iter().map(|kept| kept.paper).collect::<Vec<_>>();
+    assert_eq!(papers(again), papers(before));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Sheets that go to pupils as a page of their own, and the answers that come back. Neither
 //! bears a name: a pupil is a number in the class, which the teacher's book knows.
 
-use casebook::{Class, ClassId, KeptPaper, Paper};
+use casebook::{Class, ClassId, KeptPaper, Paper, PaperId};
 use desk::{Cabinet, ExercisesAnswer, WithInstrument};
 use serde::{Deserialize, Serialize};
 
@@ -178,6 +178,14 @@ pub struct Collected {
     pub after: Option<Paper>,
 }
 
+impl Collected {
+    /// How the paper is edited, if it is.
+    #[must_use]
+    pub fn edit(&self) -> Option<(PaperId, i64, &Paper)> {
+        Some((self.before.id, self.before.version, self.after.as_ref()?))
+    }
+}
+
 /// The papers of a class with answers that came back. What was answered before gives way only
 /// where that is said.
 ///
@@ -239,7 +247,7 @@ pub fn collected(
 mod tests {
     use std::collections::BTreeMap;
 
-    use casebook::{PaperId, Pupil};
+    use casebook::Pupil;
     use desk::CabinetFile;
     use patience::Patience;
 

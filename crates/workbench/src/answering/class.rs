@@ -5,7 +5,7 @@ use axum::extract::State;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse as _, Response};
 use casebook::{Class, ClassId, KeptClass, KeptPaper, Paper, PaperId};
-use page::{ClassLook, ClassPrint, Giving, Holder as _, Posted, Read};
+use page::{ClassLook, ClassPrint, Collected, Giving, Holder as _, Posted, Read};
 use press::PageSize;
 use serde::{Deserialize, Serialize};
 
@@ -234,14 +234,8 @@ pub(super) async fn collect(
         let papers = desk.book.with(|book| Ok(book.papers(id)?))?;
         // Corrected before the book is taken again, so that others may use it.
         let all = page::collected(id, &papers, &came, instead, &desk.cabinet())?;
-        desk.book.with(|book| {
-            for one in &all {
-                if let Some(after) = &one.after {
-                    book.edit_paper(one.before.id, one.before.version, after)?;
-                }
-            }
-            Ok(())
-        })?;
+        let edits = all.iter().filter_map(Collected::edit);
+        desk.book.with(|book| Ok(book.edit_papers(edits)?))?;
         Ok(TakenIn {
             pupils: all.into_iter().map(|one| one.before.paper.pupil).collect(),
             looked: looked(&desk, id)?,
