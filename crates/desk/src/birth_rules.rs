@@ -124,8 +124,8 @@ fn animodar(casting: &Casting) -> Option<BirthRuleAnswer> {
         angle,
         degree_deg: at.in_turn().deg(),
         clock_time,
-        source: "Ptolemy, Tetrabiblos III.2, tr. F. E. Robbins (1940), pp. 229–235; the claims by \
-                 I.17–22 (from memory)",
+        source: "Ptolemy, Tetrabiblos III.2, tr. J. M. Ashmand (1822, III.3, pp. 74–75) and \
+                 F. E. Robbins (1940, pp. 229–235)",
     })
 }
 
@@ -179,7 +179,7 @@ fn trutine(casting: &Casting) -> Option<BirthRuleAnswer> {
         angle: "ascendant",
         degree_deg: at.in_turn().deg(),
         clock_time,
-        source: "pseudo-Ptolemy, Centiloquium 51; the days by the Moon’s distance as Abraham ibn \
+        source: "pseudo-Ptolemy, Centiloquium 51, tr. J. M. Ashmand (1822, p. 157); the days by the Moon’s distance as Abraham ibn \
                  Ezra has them, The Book of Nativities (from memory)",
     })
 }

@@ -194,6 +194,38 @@ fn lilly_1646() {
     assert_near("sextile", saturn, body(&sextile, "Jupiter"), minute * 30.0);
 }
 
+/// Charles V, born at Ghent on 24 February 1500, as Placidus has him (Primum mobile, tr. Cooper,
+/// p. 45, quoted by J. M. Ashmand, Ptolemy's Tetrabiblos, 1822, p. 90): the ascendant in 5°34′
+/// Capricorn with the Moon in 6°45′, the Sun in 14°30′ Pisces in the second house, Fortune in the
+/// ninth. No hour is printed; half past three in the morning has the ascendant.
+///
+/// His slip: Fortune is as far from 5°34′ Scorpio as the Moon is short of the Sun's sextile,
+/// 7°45′; that is 27°49′ Libra, and he prints 28°09′.
+#[test]
+fn charles_1500() {
+    let figure = cast("1500-02-24 03:32", "51.05,3.72", "placidus");
+    let minutes = Angle::from_arcmin;
+    let (sun, moon) = (at(Sign::Pisces, 14.0, 30.0), at(Sign::Capricorn, 6.0, 45.0));
+    let rising = at(Sign::Capricorn, 5.0, 34.0);
+    let ascendant = Angle::from_deg(figure.ascendant_deg.expect("it rises"));
+    assert_near("ascendant", rising, ascendant, minutes(10.0));
+    // The tables of the time have the Sun of those years 20′ ahead.
+    assert_near("Sun", sun, body(&figure, "Sun"), minutes(26.0));
+    assert_near("Moon", moon, body(&figure, "Moon"), minutes(15.0));
+    let house = |name: &str| {
+        let found = figure.bodies.iter().find(|body| body.name == name);
+        found.and_then(|body| body.house)
+    };
+    assert_eq!((house("Sun"), house("Moon")), (Some(2), Some(1)));
+    let fortune = figure.lots[0].longitude_deg.expect("Fortune");
+    assert_eq!(figure.lots[0].house, Some(9));
+    let short = (moon + Angle::from_deg(60.0)).to(sun);
+    assert_near("short", Angle::from_deg(7.75), short, minutes(0.01));
+    let his = at(Sign::Scorpio, 5.0, 34.0) - short;
+    assert_near("Fortune", at(Sign::Libra, 27.0, 49.0), his, minutes(0.01));
+    assert_near("Fortune", his, Angle::from_deg(fortune), minutes(45.0));
+}
+
 /// Antigonus of Nicaea, in Hephaestion, Apotelesmatica II.18 (Catalogus codicum
 /// astrologorum Graecorum VI, p. 67): a nativity in which W. Kroll recognised
 /// Hadrian's, born at Italica on 24 January 76. The degrees are ordinal, "the 8th of

@@ -8,8 +8,8 @@ pub enum Border {
     /// At its cusp.
     #[default]
     Cusp,
-    /// Five degrees before its cusp: Ptolemy, Tetrabiblos III.10, of the
-    /// ascendant (from memory); G. Chaucer, A Treatise on the Astrolabe (1391),
+    /// Five degrees before its cusp: Ptolemy, Tetrabiblos III.10 (tr. Ashmand 1822, III.12,
+    /// p. 88), of the ascendant; G. Chaucer, A Treatise on the Astrolabe (1391),
     /// II.4, of the ascendant; J. Middleton, Practical Astrology (1679), I.9, p. 81,
     /// of the twelfth house, and W. Lilly, Christian Astrology (1647), of every house
     /// (from memory).
@@ -35,7 +35,7 @@ impl Border {
         match self {
             Border::Cusp => "common practice",
             Border::FiveDegrees => {
-                "Chaucer, A Treatise on the Astrolabe (1391), II.4; Middleton, Practical Astrology (1679), p. 81; Ptolemy, Tetrabiblos III.10, and Lilly, Christian Astrology (1647) (both from memory)"
+                "Chaucer, A Treatise on the Astrolabe (1391), II.4; Middleton, Practical Astrology (1679), p. 81; Ptolemy, Tetrabiblos III.10 (tr. Ashmand 1822, p. 88); Lilly, Christian Astrology (1647; from memory)"
             }
         }
     }

@@ -122,6 +122,6 @@ pub use sky::House;
 pub use solar_day::{SolarDay, Sunrise};
 pub use target::Target;
 pub use time_lord::{
-    Distribution, Firdaria, FirdariaByNight, FirdariaLord, PlanetYears, Profection, YEAR_DAYS,
-    distributions, firdaria, handed_over, profected,
+    Beginner, DecennialDays, Decennials, Distribution, Firdaria, FirdariaByNight, FirdariaLord,
+    LordSpan, PlanetYears, Profection, YEAR_DAYS, distributions, firdaria, handed_over, profected,
 };

@@ -23,7 +23,7 @@ pub struct LifeCandidate {
 
 impl LifeCandidate {
     /// Where the tests are in print.
-    pub const SOURCE: &'static str = "prorogative places: Ptolemy, Tetrabiblos III.10 (tr. Robbins 1940, p. 273); a ruler that sees the place gives the years: al-Qabīṣī, Introduction IV (from memory)";
+    pub const SOURCE: &'static str = "prorogative places: Ptolemy, Tetrabiblos III.10 (tr. Ashmand 1822, pp. 88–91; tr. Robbins 1940, p. 273); a ruler that sees the place gives the years: al-Qabīṣī, Introduction IV (from memory)";
 }
 
 impl Figure {

@@ -68,8 +68,8 @@ pub enum LotsByNight {
     #[default]
     AsListed,
     /// Never: every lot is cast by its form for the day, as J. Middleton casts Fortune
-    /// (Practical Astrology, 1679, I.12, p. 91), and Ptolemy (Tetrabiblos III.10; from
-    /// memory).
+    /// (Practical Astrology, 1679, I.12, p. 91), and Ptolemy (Tetrabiblos III.10, tr. Ashmand
+    /// 1822, III.13, p. 89).
     Unchanged,
 }
 
@@ -92,7 +92,7 @@ impl LotsByNight {
         match self {
             LotsByNight::AsListed => "each lot's own authority",
             LotsByNight::Unchanged => {
-                "Middleton, Practical Astrology (1679), p. 91; Ptolemy, Tetrabiblos III.10 (from memory)"
+                "Middleton, Practical Astrology (1679), p. 91; Ptolemy, Tetrabiblos III.10 (tr. Ashmand 1822, p. 89)"
             }
         }
     }

@@ -2,7 +2,7 @@ use sky::{Angle, Body, Instant, Phase, Sky, SkyError};
 
 /// The new or full Moon before a moment: where it fell.
 ///
-/// Ptolemy, Tetrabiblos III.2 (from memory), asks for the one before a birth. The
+/// Ptolemy, Tetrabiblos III.2 (tr. Ashmand 1822, p. 74), asks for the one before a birth. The
 /// degree is the one both share at the new Moon; at the full Moon he takes the one
 /// of the two lights that was above the horizon, which is left to the reader: the
 /// Moon's degree is given, and the Sun's is opposite.

@@ -57,8 +57,9 @@ pub enum UnderSun {
 /// Whose limits for the Sun's beams.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
 pub enum BeamLimits {
-    /// Within 17′ in its heart, within 8½° in the same sign combust, within 17°
-    /// under the beams: W. Lilly, Christian Astrology (1647), p. 113 (from memory).
+    /// Within 17′ in its heart, within 8½° combust, within 17° under the beams: W. Lilly,
+    /// Christian Astrology (1647; ed. 1852, pp. 338–339). That combust is within the Sun's own
+    /// sign, and the 17°, are on p. 113 of 1647 (from memory).
     #[default]
     Lilly,
     /// Within 16′ in longitude and in latitude in its heart, within 8½° combust whatever
@@ -89,7 +90,7 @@ impl BeamLimits {
     pub const fn source(self) -> &'static str {
         match self {
             BeamLimits::Lilly => {
-                "Lilly, Christian Astrology (1647), p. 113 (from memory); 8½° and 17° in Middleton, Practical Astrology (1679), pp. 70–71"
+                "Lilly, Christian Astrology (1647; ed. 1852, pp. 338–339): 17′, 8½°; that it be in the same sign: 1647, p. 113 (from memory); 17° in Middleton, Practical Astrology (1679), p. 71"
             }
             BeamLimits::Middleton => "Middleton, Practical Astrology (1679), pp. 70–72",
             BeamLimits::Paulus => "Paulus of Alexandria, Introduction 14 (from memory)",

@@ -215,7 +215,7 @@ fn what_befalls_is_of_one_kind_each() {
     assert!((10..1_000).contains(&besieged), "{besieged}");
 }
 
-/// Paulus of Alexandria, Introduction 24 (from memory).
+/// W. Lilly, An Introduction to Astrology (1647; ed. 1852), pp. 28–34, house by house.
 fn rejoices_in(planet: Planet) -> House {
     match planet {
         Planet::Mercury => House::I,

@@ -69,8 +69,8 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     let rows = rows.collect();
     Ok(Made {
         sources: vec![
-            "translation, prohibition, refranation and frustration: Middleton, Practical Astrology (1679), pp. 69–72; Lilly, Christian Astrology (1647), pp. 110–112 (from memory)".to_owned(),
-            "collection: Lilly, p. 112 (from memory); whether the two receive the third stands under receptions".to_owned(),
+            "translation, prohibition, refranation and frustration: Middleton, Practical Astrology (1679), pp. 69–72; Lilly, Christian Astrology (1647; ed. 1852, pp. 78–79, 341–345)".to_owned(),
+            "collection: Lilly (ed. 1852, p. 79); whether the two receive the third stands under receptions".to_owned(),
             "abscission of light: Bonatti, Liber astronomiae (from memory): a planet in the next sign comes back to the one that is sought".to_owned(),
         ],
         columns: vec!["", "who", "how and when"],

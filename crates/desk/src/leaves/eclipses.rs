@@ -63,7 +63,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     }
     Ok(Made {
         sources: vec![
-            "eclipses before a birth or a question: Ptolemy, Tetrabiblos II.4 (from memory)"
+            "eclipses before an event: Ptolemy, Tetrabiblos II.4 (tr. Ashmand 1822, pp. 52–53)"
                 .to_owned(),
         ],
         columns: vec!["", "greatest", "degree", "how"],

@@ -46,7 +46,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     Ok(Made {
         sources: vec![
             LifeCandidate::SOURCE.to_owned(),
-            "years: Vettius Valens, Anthology (from memory); the greater of five planets: Ptolemy, Tetrabiblos I.21".to_owned(),
+            PlanetYears::SOURCE.to_owned(),
         ],
         columns: vec![
             "",

@@ -5,11 +5,13 @@
 mod accidents;
 mod almutens;
 mod antiscia;
+mod appearances;
 mod aspects;
 mod by_sign;
 mod chains;
 mod considerations;
 mod cusps;
+mod decennials;
 mod degrees;
 mod distributors;
 mod eclipses;
@@ -35,7 +37,7 @@ use crate::refusal::{Field, Refusal, quoted};
 use leaf::{Leaf, Made, Opened};
 
 /// All of them, in the order in which they are read.
-const LEAVES: [Leaf; 20] = [
+const LEAVES: [Leaf; 22] = [
     places::LEAF,
     cusps::LEAF,
     degrees::LEAF,
@@ -47,12 +49,14 @@ const LEAVES: [Leaf; 20] = [
     chains::LEAF,
     moon::LEAF,
     phases::LEAF,
+    appearances::LEAF,
     star_natures::LEAF,
     almutens::LEAF,
     life::LEAF,
     considerations::LEAF,
     profections::LEAF,
     firdaria::LEAF,
+    decennials::LEAF,
     distributors::LEAF,
     returns::LEAF,
     eclipses::LEAF,

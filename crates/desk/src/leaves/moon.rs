@@ -59,7 +59,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     }
     Ok(Made {
         sources: vec![
-            "void while she is in her sign: Lilly, Christian Astrology (1647), p. 112 (from memory)".to_owned(),
+            "void while she is in her sign: Middleton, Practical Astrology (1679), p. 71; Lilly, Christian Astrology (1647; ed. 1852, p. 345)".to_owned(),
             "void for thirty degrees: Antiochus of Athens, in Porphyry’s Introduction, 23 (from memory)".to_owned(),
         ],
         columns: vec!["", "which", "when"],

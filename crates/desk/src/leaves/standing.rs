@@ -42,7 +42,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
             "day and night: Ptolemy, Tetrabiblos I.7, where Mercury belongs to the day while he rises before the Sun".to_owned(),
             "masculine and feminine signs: Ptolemy, Tetrabiblos I.12".to_owned(),
             "hayz: al-Bīrūnī, Tafhīm §496 (from memory), with Mars in a masculine sign".to_owned(),
-            "joys: Paulus of Alexandria, Introduction 24 (from memory)".to_owned(),
+            "joys: Lilly, Christian Astrology (1647; ed. 1852, pp. 28–34); Paulus of Alexandria, Introduction 24 (from memory)".to_owned(),
         ],
         columns: vec![
             "",

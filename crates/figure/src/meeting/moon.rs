@@ -53,8 +53,9 @@ impl MoonsCourse {
         })
     }
 
-    /// Void of course as W. Lilly has it, Christian Astrology (1647), p. 112 (from memory):
-    /// parted from one planet, she applies to no other while she is in her sign.
+    /// Void of course as J. Middleton has it, Practical Astrology (1679), p. 71, and W. Lilly,
+    /// Christian Astrology (1647; ed. 1852, p. 345): parted from one planet, she applies to no
+    /// other while she is in her sign.
     #[must_use]
     pub fn is_void_in_sign(&self) -> bool {
         self.next

@@ -15,7 +15,7 @@ pub struct Distribution {
 
 impl Distribution {
     /// Where it is in print.
-    pub const SOURCE: &'static str = "by oblique ascensions, a degree of the equator a year: Ptolemy, Tetrabiblos III.10 and IV.10; through the terms: al-Qabīṣī, Introduction IV (from memory)";
+    pub const SOURCE: &'static str = "by oblique ascensions, a degree of the equator a year, and who has the terms: Ptolemy, Tetrabiblos III.10 and IV.10 (tr. Ashmand 1822, p. 140); through the terms alone: al-Qabīṣī, Introduction IV (from memory)";
 }
 
 /// The distributors of the ascendant through the terms, until so much of the equator has

@@ -1,11 +1,13 @@
-//! Who rules the years of a life, as tables: profections, firdaria, the distributors
-//! through the terms, and the planets' years.
+//! Who rules the years of a life, as tables: profections, firdaria, decennials, the
+//! distributors through the terms, and the planets' years.
 
+mod decennial;
 mod distributor;
 mod firdaria;
 mod profection;
 mod years;
 
+pub use decennial::{Beginner, DecennialDays, Decennials, LordSpan};
 pub use distributor::{Distribution, distributions};
 pub use firdaria::{Firdaria, FirdariaByNight, FirdariaLord, firdaria};
 pub use profection::{Profection, handed_over, profected};

@@ -15,7 +15,7 @@ pub enum Profection {
 
 impl Profection {
     /// Where it is in print.
-    pub const SOURCE: &'static str = "Ptolemy, Tetrabiblos IV.10 (from memory): a year to a sign, 28 days, 2⅓ days; Vettius Valens, Anthology IV.11";
+    pub const SOURCE: &'static str = "Ptolemy, Tetrabiblos IV.10 (tr. Ashmand 1822, pp. 140–141): a year to a sign, 28 days, 2⅓ days; Vettius Valens, Anthology IV.11";
 
     /// How many days it is in a sign; a year's depend on the Sun.
     #[must_use]

@@ -1,8 +1,9 @@
 use crate::Planet;
 
-/// The years of a planet: Vettius Valens, Anthology (2nd century; from memory) has the
-/// greater and the least, and the mean is half their sum. The greater of the five are the
-/// degrees of their terms: Ptolemy, Tetrabiblos I.21 (ed. Boll and Boer 1940).
+/// The years of a planet: the greater, the least, and the mean, which is half their sum, are in
+/// W. Lilly, An Introduction to Astrology (1647; ed. 1852, pp. 37–52). The greater of the five are
+/// the degrees of their terms: Ptolemy, Tetrabiblos I.21 (ed. Boll and Boer 1940). The least make
+/// the months of Vettius Valens, Anthology VI.5.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlanetYears {
     /// The greater.
@@ -12,6 +13,9 @@ pub struct PlanetYears {
 }
 
 impl PlanetYears {
+    /// Where they are in print.
+    pub const SOURCE: &'static str = "years: Lilly, Christian Astrology (1647; ed. 1852, pp. 37–52); the greater of five planets: Ptolemy, Tetrabiblos I.21; the least: Vettius Valens, Anthology VI.5";
+
     /// Of a planet.
     #[must_use]
     pub const fn of(planet: Planet) -> PlanetYears {
