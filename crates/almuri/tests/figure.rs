@@ -76,7 +76,15 @@ fn drawn_as_the_files_name_says() {
         assert!(bytes.starts_with(begins), "{name}");
     }
     for filled in ["calculated", "as-read", "both", "blank"] {
-        for form in ["brass", "brass-narrow", "square", "round", "as-instrument"] {
+        for form in [
+            "brass",
+            "brass-narrow",
+            "square",
+            "round",
+            "round-narrow",
+            "as-instrument",
+            "as-instrument-narrow",
+        ] {
             let name = format!("{filled}-{form}.svg");
             let out = figure(
                 folder.path(),

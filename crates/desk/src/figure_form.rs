@@ -14,18 +14,24 @@ pub enum FigureForm {
     Square,
     /// A plain circle, the ascendant on the left.
     Round,
+    /// The same for a narrow page, with the ledger beneath.
+    RoundNarrow,
     /// A plain circle, lying as the instrument does.
     AsInstrument,
+    /// The same for a narrow page.
+    AsInstrumentNarrow,
 }
 
 impl FigureForm {
     /// All of them.
-    pub const ALL: [FigureForm; 5] = [
+    pub const ALL: [FigureForm; 7] = [
         FigureForm::Brass,
         FigureForm::BrassNarrow,
         FigureForm::Square,
         FigureForm::Round,
+        FigureForm::RoundNarrow,
         FigureForm::AsInstrument,
+        FigureForm::AsInstrumentNarrow,
     ];
 
     /// Its name.
@@ -36,7 +42,9 @@ impl FigureForm {
             FigureForm::BrassNarrow => "brass-narrow",
             FigureForm::Square => "square",
             FigureForm::Round => "round",
+            FigureForm::RoundNarrow => "round-narrow",
             FigureForm::AsInstrument => "as-instrument",
+            FigureForm::AsInstrumentNarrow => "as-instrument-narrow",
         }
     }
 
@@ -55,6 +63,7 @@ impl FigureForm {
             FigureForm::BrassNarrow => FigureDrawing::BrassNarrow,
             FigureForm::Square => FigureDrawing::Square,
             FigureForm::Round | FigureForm::AsInstrument => FigureDrawing::Round,
+            FigureForm::RoundNarrow | FigureForm::AsInstrumentNarrow => FigureDrawing::RoundNarrow,
         }
     }
 }

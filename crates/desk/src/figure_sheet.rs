@@ -179,11 +179,14 @@ impl Sheets<'_> {
             told,
             lines_told,
             orientation: match self.form {
-                FigureForm::AsInstrument => standing.instrument.orientation(),
+                FigureForm::AsInstrument | FigureForm::AsInstrumentNarrow => {
+                    standing.instrument.orientation()
+                }
                 FigureForm::Brass
                 | FigureForm::BrassNarrow
                 | FigureForm::Square
-                | FigureForm::Round => Orientation::new(Hemisphere::North, Top::Noon),
+                | FigureForm::Round
+                | FigureForm::RoundNarrow => Orientation::new(Hemisphere::North, Top::Noon),
             },
             standing,
             blank: false,

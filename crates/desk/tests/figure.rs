@@ -138,11 +138,63 @@ fn figures_are_drawn_in_every_form_and_told_in_words() {
     let refusal = drawn(|request| request.form = Some("oval".to_owned())).expect_err("no form");
     assert_eq!(
         refusal.message,
-        "“oval” is no way to draw a figure; brass, brass-narrow, square, round, as-instrument \
-         would do"
+        "“oval” is no way to draw a figure; brass, brass-narrow, square, round, round-narrow, \
+         as-instrument, as-instrument-narrow would do"
     );
     let refusal = drawn(|request| request.id_prefix = "\"><script>".to_owned()).expect_err("no id");
     assert!(refusal.message.contains("figure- would do"), "{refusal}");
+}
+
+/// Seventy millimetres wide, as in a margin, the narrow forms have no letter smaller than four and
+/// a half points, which printers called diamond and set pocket Bibles in; nor has a square with no
+/// more than three bodies in a house.
+#[test]
+fn forms_for_seventy_millimetres_are_legible() {
+    const POINT_MM: f64 = 25.4 / 72.0;
+    let mut squares = 0;
+    for month in 1..=12 {
+        let mut request = DrawFigureRequest {
+            figure: santiago(),
+            ..DrawFigureRequest::default()
+        };
+        request.figure.cast.when = format!("2024-{month:02}-{:02} {:02}:20", month * 2, month + 5);
+        let figure = answered(&request.figure).exact;
+        let crowd = (1..=12).map(|house| {
+            let all = figure.bodies.iter().map(|body| body.house);
+            let all = all.chain(figure.nodes.iter().map(|node| node.house));
+            let all = all.chain(figure.lots.iter().take(1).map(|lot| lot.house));
+            all.filter(|one| *one == Some(house)).count()
+        });
+        let crowded = crowd.max() > Some(3);
+        for form in FigureForm::ALL {
+            match form {
+                FigureForm::BrassNarrow
+                | FigureForm::RoundNarrow
+                | FigureForm::AsInstrumentNarrow => {}
+                FigureForm::Square if !crowded => squares += 1,
+                FigureForm::Square
+                | FigureForm::Brass
+                | FigureForm::Round
+                | FigureForm::AsInstrument => continue,
+            }
+            request.form = Some(form.name().to_owned());
+            let scene = desk::figure_scene(&request, &Cabinet::built_in(), None).expect("a scene");
+            let items = scene.groups.iter().flat_map(|group| &group.items);
+            let sizes = items.filter_map(|item| match item {
+                drawing::Item::Text(lettering) => Some(lettering.size_mm),
+                drawing::Item::Stroke(_) | drawing::Item::Fill(_) => None,
+            });
+            let least = sizes.fold(f64::MAX, f64::min) * 70.0 / (2.0 * scene.reach_mm);
+            assert!(
+                least > 4.5 * POINT_MM,
+                "{} {:.2} points on {}",
+                form.name(),
+                least / POINT_MM,
+                request.figure.cast.when
+            );
+        }
+    }
+    assert!(squares > 2, "{squares}");
 }
 
 #[test]
@@ -190,7 +242,10 @@ fn a_place_without_houses_is_drawn_without_them_and_says_so() {
             request.figure.cast.houses = Some("placidus".to_owned());
         })
     };
-    for form in ["brass", "brass-narrow", "round", "as-instrument"] {
+    for form in FigureForm::ALL.map(FigureForm::name) {
+        if form == FigureForm::Square.name() {
+            continue;
+        }
         for at in ["78.2,15.6", "-78.2,15.6", "90,0", "-90,0"] {
             let svg = polar(form, at).expect("a drawing");
             assert!(svg.contains("No houses: placidus has no answer"), "{at}");
@@ -274,35 +329,43 @@ fn the_hour_is_read_among_the_hour_lines() {
 }
 
 /// J. Middleton, Practical Astrology (1679), pp. 95–97: the first degrees rising, or the last,
-/// the hour's lord the ascendant's, or one of its triplicity, the Moon in the burnt way: told as
+/// the hour's lord the ascendant's, or one of its triplicity, the Moon in the burnt way; and what
+/// W. Lilly asks for besides, An Introduction to Astrology (1647; ed. 1852), pp. 74–75: told as
 /// the figure has them, through a day and a month.
 #[test]
 fn considerations_are_as_the_figure_has_them() {
-    let mut told = [0; 5];
-    for (day, hour) in (0..24)
-        .map(|hour| (14, hour))
-        .chain((1..=31).map(|day| (day, 9)))
-    {
+    const LORDS: [&str; 12] = [
+        "Mars", "Venus", "Mercury", "Moon", "Sun", "Mercury", "Venus", "Mars", "Jupiter", "Saturn",
+        "Saturn", "Jupiter",
+    ];
+    let mut told = [0; 15];
+    // On the second of these days Mercury goes backward, on the third Venus is in her fall.
+    let days = ["2024-05-14", "2024-04-10", "2024-08-15"];
+    let hours = days
+        .iter()
+        .flat_map(|day| (0..24).map(move |hour| format!("{day} {hour:02}:20")));
+    for when in hours.chain((1..=31).map(|day| format!("2024-05-{day:02} 09:20"))) {
         let mut request = santiago();
-        request.cast.when = format!("2024-05-{day:02} {hour:02}:20");
-        request.leaves = vec!["considerations".to_owned()];
+        request.cast.when = when;
+        request.leaves = vec!["moon".to_owned(), "considerations".to_owned()];
         let answer = answered(&request);
-        let rows = &answer.leaves[0].rows;
+        let considered = answer
+            .leaves
+            .iter()
+            .find(|leaf| leaf.name == "considerations");
+        let rows = &considered.expect("the leaf").rows;
         let is = |row: usize| rows[row][1].said == "yes";
         let exact = &answer.exact;
         let rising = exact.ascendant_deg.expect("it rises");
         let within = rising % 30.0;
         let hour = exact.hour.as_ref().expect("the Sun rises").ruler;
         let sign = (rising / 30.0).floor();
-        let lord = [
-            "Mars", "Venus", "Mercury", "Moon", "Sun", "Mercury", "Venus", "Mars", "Jupiter",
-            "Saturn", "Saturn", "Jupiter",
-        ][sign as usize];
-        let moon = exact
-            .bodies
-            .iter()
-            .find(|body| body.name == "Moon")
-            .expect("her");
+        let lord = LORDS[sign as usize];
+        let body = |name: &str| {
+            let mut bodies = exact.bodies.iter();
+            bodies.find(|body| body.name == name).expect("one of seven")
+        };
+        let moon = body("Moon");
         // From 15° Libra to 15° Scorpio.
         let burnt = (195.0..225.0).contains(&moon.longitude_deg);
         assert_eq!(is(0), within < 2.0, "{rising}");
@@ -318,6 +381,24 @@ fn considerations_are_as_the_figure_has_them() {
         };
         assert_eq!(is(3), rules.contains(&hour), "{hour} {sign}");
         assert_eq!(is(4), burnt, "{}", moon.longitude_deg);
+        assert_eq!(is(5), within >= 27.0, "{rising}");
+        assert_eq!(is(6), moon.longitude_deg % 30.0 >= 27.0);
+        let leaf = answer.leaves.iter().find(|leaf| leaf.name == "moon");
+        let mut of_moon = leaf.expect("hers").rows.iter();
+        let void = of_moon.find(|row| row[0].said == "void until she leaves her sign");
+        assert_eq!(is(7), void.expect("whether she is void")[1].said == "yes");
+        // Taurus, Cancer, Sagittarius, Pisces.
+        let performs = [1, 3, 8, 11].contains(&((moon.longitude_deg / 30.0).floor() as usize));
+        assert_eq!(is(8), performs);
+        assert_eq!(is(9), body("Saturn").house == Some(1));
+        assert_eq!(is(10), body("Saturn").house == Some(7));
+        assert_eq!(is(11), body(lord).under_sun == Some("combust"));
+        let seventh = exact.cusps_deg.expect("twelve")[6];
+        let other = body(LORDS[(seventh / 30.0).floor() as usize]);
+        assert_eq!(is(12), other.retrograde);
+        let dignities = other.dignities.as_ref().expect("one of the seven");
+        assert_eq!(is(13), dignities.has.iter().any(|one| *one == "fall"));
+        assert_eq!(is(14), ["Saturn", "Mars"].contains(&dignities.term));
         for (row, times) in told.iter_mut().enumerate() {
             *times += usize::from(is(row));
         }
@@ -367,6 +448,40 @@ fn every_leaf_is_a_whole_table() {
             }
         }
     }
+}
+
+/// The leaf of appearances has what the year's book tells of the same place: what lies next before
+/// the moment and next after it.
+#[test]
+fn appearances_are_the_nearest() {
+    let request = FigureRequest {
+        leaves: vec!["appearances".to_owned()],
+        ..santiago()
+    };
+    let answer = answered(&request);
+    let site = figure::Site {
+        latitude: sky::Latitude::from_deg(42.8806).expect("a latitude"),
+        longitude: sky::Angle::from_deg(-8.5449),
+    };
+    let now = sky::Instant::from_jd_ut(answer.moment.when.jd_ut);
+    for row in &answer.leaves[0].rows {
+        let planet = figure::Planet::ALL
+            .into_iter()
+            .find(|one| one.name() == row[0].said);
+        let [from, until] = [-800.0, 800.0].map(|days| now.plus_seconds(days * 86_400.0));
+        let all =
+            figure::appearances(planet.expect("one"), site, from, until).expect("in the span");
+        let (before, after): (Vec<_>, Vec<_>) = all
+            .iter()
+            .map(|one| one.instant.jd_ut())
+            .partition(|jd| *jd < now.jd_ut());
+        let told = [&row[3], &row[5]].map(|cell| cell.jd_ut.expect("a moment"));
+        let near = [before[before.len() - 1], after[0]];
+        for (told, near) in told.into_iter().zip(near) {
+            assert!((told - near).abs() < 1e-6, "{}: {told} {near}", row[0].said);
+        }
+    }
+    assert_eq!(answer.leaves[0].rows.len(), 5);
 }
 
 /// A clock that is trusted less makes more things doubtful, and what is read otherwise is

@@ -24,6 +24,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             ("brass-narrow", FigureDrawing::BrassNarrow),
             ("square", FigureDrawing::Square),
             ("round", FigureDrawing::Round),
+            ("round-narrow", FigureDrawing::RoundNarrow),
         ] {
             let path = directory.join(format!("{name}-{kind}.svg"));
             fs::write(path, sheet.scene(drawing).svg(&Svg::default()))?;

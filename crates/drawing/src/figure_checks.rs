@@ -16,11 +16,12 @@ use crate::page::{Leaf, Run};
 use crate::planet_glyph::Mark;
 use crate::scene::{Item, Metal};
 
-const DRAWINGS: [FigureDrawing; 4] = [
+const DRAWINGS: [FigureDrawing; 5] = [
     FigureDrawing::Brass,
     FigureDrawing::BrassNarrow,
     FigureDrawing::Square,
     FigureDrawing::Round,
+    FigureDrawing::RoundNarrow,
 ];
 
 const MARKS: [Mark; 13] = [

@@ -108,6 +108,8 @@ pub enum FigureDrawing {
     Square,
     /// A plain circle with a ledger on both sides.
     Round,
+    /// The same for a narrow page, with the ledger beneath.
+    RoundNarrow,
 }
 
 impl FigureSheet {
@@ -136,6 +138,7 @@ impl FigureSheet {
             FigureDrawing::BrassNarrow => self.narrow_brass_leaf(),
             FigureDrawing::Square => self.square_leaf(),
             FigureDrawing::Round => self.round_leaf(),
+            FigureDrawing::RoundNarrow => self.narrow_round_leaf(),
         }
     }
 }

@@ -7,7 +7,7 @@ use crate::figure_sheet::FigureSheet;
 use crate::glyphs::text_width;
 use crate::label_box::LabelBox;
 use crate::ledger::{Ledger, Seat};
-use crate::page::{Leaf, NOTE, Page, Run, letters, runs_width, within};
+use crate::page::{GAP, Leaf, NOTE, Page, Run, letters, runs_width, within};
 use crate::scene::{Dash, Metal, Region, Weight};
 
 /// The circle that a figure with a ledger stands on.
@@ -334,38 +334,25 @@ impl FigureSheet {
     fn rows_beneath(&self, page: &mut Page, rows: &[Row], top: f64, measures: &Measures) -> f64 {
         let top = top + measures.body;
         let line = measures.body * LEADING;
-        let column = measures.half_width - measures.body / 2.0;
+        let room = measures.half_width - measures.body / 2.0;
         let mut bottom = top;
         for (is_body, x) in [(true, -measures.half_width), (false, measures.body / 2.0)] {
-            let mut y = top;
-            for row in rows.iter().filter(|row| row.is_body == is_body) {
-                let size = measures.body.min(column / runs_width(&row.whole));
-                let from = Point {
-                    x,
-                    y: y + line / 2.0,
-                };
-                page.runs(&row.whole, size, from);
-                y += line;
-            }
-            bottom = bottom.max(y);
+            let column = Column::of(rows, is_body, measures.body, room);
+            column.write(page, x, |n| top + (n as f64 + 0.5) * line);
+            bottom = bottom.max(top + column.rows.len() as f64 * line);
         }
         bottom
     }
 
     /// Rows to be filled in, beside a blank circle: bodies left, cusps right.
     fn rows_to_fill(&self, page: &mut Page, rows: &[Row], measures: &Measures) {
-        for is_body in [true, false] {
-            let column: Vec<&Row> = rows.iter().filter(|row| row.is_body == is_body).collect();
-            let pitch = 1.6 * measures.ledger.pitch_mm;
-            for (n, row) in column.iter().enumerate() {
-                let y = (n as f64 - (column.len() as f64 - 1.0) / 2.0) * pitch;
-                let seat = Seat {
-                    right: !is_body,
-                    y_mm: y,
-                    leader: None,
-                };
-                write_row(page, row, &seat, measures);
-            }
+        let end = measures.ledger.x_mm + BESIDE_MM;
+        let pitch = 1.6 * measures.ledger.pitch_mm;
+        for (is_body, size) in [(true, measures.body), (false, measures.cusp)] {
+            let column = Column::of(rows, is_body, size, measures.half_width - end);
+            let x = if is_body { -end - column.wide() } else { end };
+            let half = (column.rows.len() as f64 - 1.0) / 2.0;
+            column.write(page, x, |n| (n as f64 - half) * pitch);
         }
     }
 
@@ -413,19 +400,71 @@ fn value(longitude: Option<Angle>) -> Run {
     })
 }
 
+/// Rows one under another: names in front, and what is said of each from one place on.
+struct Column<'a> {
+    rows: Vec<&'a Row>,
+    size: f64,
+    /// The widest name with the gap behind it, and the widest of what is said, as parts of the
+    /// size.
+    names: f64,
+    said: f64,
+}
+
+impl Column<'_> {
+    /// Those of one kind, as large as asked or as the room allows.
+    fn of(rows: &[Row], is_body: bool, most: f64, room: f64) -> Column<'_> {
+        let rows: Vec<&Row> = rows.iter().filter(|row| row.is_body == is_body).collect();
+        let widest = |part: fn(&Row) -> &[Run]| {
+            let all = rows.iter().map(|row| runs_width(part(row)));
+            all.fold(0.0, f64::max)
+        };
+        let names = widest(|row| row.parts().0) + GAP;
+        let said = widest(|row| row.parts().1);
+        Column {
+            size: most.min(room / (names + said)),
+            names,
+            said,
+            rows,
+        }
+    }
+
+    fn wide(&self) -> f64 {
+        (self.names + self.said) * self.size
+    }
+
+    fn write(&self, page: &mut Page, x: f64, y: impl Fn(usize) -> f64) {
+        for (n, row) in self.rows.iter().enumerate() {
+            let (name, said) = row.parts();
+            let y = y(n);
+            page.runs(name, self.size, Point { x, y });
+            let x = x + self.names * self.size;
+            page.runs(said, self.size, Point { x, y });
+        }
+    }
+}
+
+impl Row {
+    /// Its name, and what is said of it.
+    fn parts(&self) -> (&[Run], &[Run]) {
+        self.whole.split_at(1)
+    }
+}
+
+/// Between a leader's end and its row.
+const BESIDE_MM: f64 = 1.6;
+
 /// The row, or its tag, at the end of its leader.
 fn write_row(page: &mut Page, row: &Row, seat: &Seat, measures: &Measures) {
-    const GAP_MM: f64 = 1.6;
     let runs = if measures.tags { &row.tag } else { &row.whole };
     let size = if row.is_body {
         measures.body
     } else {
         measures.cusp
     };
-    let room = measures.half_width - measures.ledger.x_mm - GAP_MM;
+    let end = measures.ledger.x_mm + BESIDE_MM;
+    let room = measures.half_width - end;
     let size = size.min(room / runs_width(runs));
     let wide = runs_width(runs) * size;
-    let end = measures.ledger.x_mm + GAP_MM;
     let from = Point {
         x: if seat.right { end } else { -end - wide },
         y: seat.y_mm,

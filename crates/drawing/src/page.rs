@@ -35,7 +35,7 @@ pub enum Run {
 /// things, the line to write on.
 pub(crate) const NOTE: f64 = 0.88;
 const GLYPH: f64 = 1.1;
-const GAP: f64 = 0.3;
+pub(crate) const GAP: f64 = 0.3;
 const BLANK: f64 = 8.0;
 /// The height of a line with all that reaches above and below it.
 const HIGH: f64 = 1.12;

@@ -11,9 +11,12 @@ use crate::scene::Weight;
 /// Half the side of the square, in millimetres.
 const HALF: f64 = 99.0;
 
-/// The largest type of a body's line, and the least tried.
-const MOST_TYPE_MM: f64 = 4.4;
+/// The largest type of a body's line; the least in which all houses are written alike; and
+/// the least that is tried for a house with many.
+const MOST_TYPE_MM: f64 = 6.0;
+const USUAL_TYPE_MM: f64 = 4.4;
 const LEAST_TYPE_MM: f64 = 1.4;
+const STEP_MM: f64 = 0.1;
 
 /// Parts of the size of the type: the height of a line, the glyphs, the gaps.
 const LINE: f64 = 1.55;
@@ -28,8 +31,9 @@ impl FigureSheet {
     pub(crate) fn square_leaf(&self) -> Leaf {
         let mut page = Page::default();
         frame(&mut page);
+        let size = self.common_type();
         for house in House::ALL {
-            self.house(&mut page, house);
+            self.house(&mut page, house, size);
         }
         let inner = HALF / 2.0 - 4.0;
         let mut centre = self.heading.clone();
@@ -38,11 +42,21 @@ impl FigureSheet {
         Leaf::square(page, REACH_MM)
     }
 
-    /// What stands in a house, as large as the house allows.
-    fn house(&self, page: &mut Page, house: House) {
-        const STEP_MM: f64 = 0.1;
+    /// The largest type that every house has room for, and no smaller than usual.
+    fn common_type(&self) -> f64 {
+        House::ALL.into_iter().fold(MOST_TYPE_MM, |size, house| {
+            let bodies = self.in_house(house).len();
+            let mut size = size;
+            while size > USUAL_TYPE_MM && places(house, bodies, size).is_none() {
+                size -= STEP_MM;
+            }
+            size
+        })
+    }
+
+    /// What stands in a house, in this size or as large as the house allows.
+    fn house(&self, page: &mut Page, house: House, mut size: f64) {
         let bodies = self.in_house(house);
-        let mut size = MOST_TYPE_MM;
         let places = loop {
             match places(house, bodies.len(), size) {
                 Some(places) => break places,

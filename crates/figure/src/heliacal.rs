@@ -25,8 +25,8 @@ pub enum AppearanceKind {
 }
 
 /// How deep the Sun must stand while a planet is on the horizon, so that it is seen: along the
-/// circle through the zenith, in degrees (Ptolemy, Almagest XIII.7, for clear air in summer in
-/// Phoenicia; from memory). None for the Sun and the Moon.
+/// circle through the zenith, in degrees (Ptolemy, Almagest XIII.7, ed. Heiberg, vol. II, 1903,
+/// pp. 595 and 597, for clear air in summer in Phoenicia). None for the Sun and the Moon.
 #[must_use]
 pub const fn arcus_visionis_deg(planet: Planet) -> Option<f64> {
     match planet {

@@ -13,7 +13,7 @@ fn phoenicia() -> Site {
     }
 }
 
-/// Ptolemy, Almagest XIII.8 (from memory): from her last evening to her first morning Venus is
+/// Ptolemy, Almagest XIII.8 (ed. Heiberg, vol. II, 1903, p. 597): from her last evening to her first morning Venus is
 /// lost for about two days at the beginning of Pisces, and for about sixteen at the beginning of
 /// Virgo. She passed the Sun there in the second and in the third century.
 #[test]

@@ -15,7 +15,7 @@ struct Start {
     unread: Vec<UnreadAnswer>,
     methods: Vec<HouseMethod>,
     clocks: Vec<ClockAnswer>,
-    forms: [&'static str; 5],
+    forms: [&'static str; 7],
     filled: [&'static str; 4],
     rules: Vec<RuleChoices>,
     leaves: Vec<LeafName>,

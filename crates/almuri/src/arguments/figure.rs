@@ -72,7 +72,8 @@ pub(crate) struct FigureArguments {
     pub(crate) csv: bool,
     /// How it is drawn: brass, as it stands on the instrument, the ledger on both sides;
     /// brass-narrow, the ledger beneath; square, as in the old books; round, a plain
-    /// circle; or as-instrument, a plain circle lying as the instrument lies
+    /// circle, or round-narrow; as-instrument, a plain circle lying as the instrument lies,
+    /// or as-instrument-narrow
     #[arg(long, value_name = "FORM", requires = "output")]
     pub(crate) form: Option<String>,
     /// What it is filled in with: calculated; as-read, what the instrument shows or --read

