@@ -397,7 +397,7 @@ fn considerations_are_as_the_figure_has_them() {
         let other = body(LORDS[(seventh / 30.0).floor() as usize]);
         assert_eq!(is(12), other.retrograde);
         let dignities = other.dignities.as_ref().expect("one of the seven");
-        assert_eq!(is(13), dignities.has.iter().any(|one| *one == "fall"));
+        assert_eq!(is(13), dignities.has.contains(&"fall"));
         assert_eq!(is(14), ["Saturn", "Mars"].contains(&dignities.term));
         for (row, times) in told.iter_mut().enumerate() {
             *times += usize::from(is(row));
