@@ -450,6 +450,34 @@ fn every_leaf_is_a_whole_table() {
     }
 }
 
+/// Two minutes before the Moon perfects her square of Venus, four minutes of the clock make it the
+/// last of her aspects instead of the next, and separating; what hangs on the day alone stays.
+#[test]
+fn aspects_near_their_moments_are_doubtful() {
+    let mut request = santiago();
+    request.cast.when = "2024-05-15 01:45".to_owned();
+    request.leaves = ["moon", "perfections", "eclipses"]
+        .map(str::to_owned)
+        .to_vec();
+    let answer = answered(&request);
+    let [perfections, moon, eclipses] = &answer.leaves[..] else {
+        panic!("three leaves");
+    };
+    let said = moon.changes.join(" ");
+    assert!(
+        said.contains("240 s later: last aspect, which: square of Venus, not"),
+        "{said}"
+    );
+    let said = perfections.changes.join(" ");
+    assert!(
+        said.contains("240 s later: Moon square Venus, now: separating, not applying."),
+        "{said}"
+    );
+    // The reading on the brass moves no planet.
+    assert!(!said.contains("As read"), "{said}");
+    assert!(eclipses.changes.is_empty());
+}
+
 /// The leaf of appearances has what the year's book tells of the same place: what lies next before
 /// the moment and next after it.
 #[test]

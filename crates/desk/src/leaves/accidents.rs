@@ -2,14 +2,15 @@ use figure::{FortuneState, Planet};
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Accidental dignities and debilities with their points, and those of the lot of Fortune.
 pub(super) const LEAF: Leaf = Leaf {
     name: "accidents",
     title: "Accidental dignities and debilities",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

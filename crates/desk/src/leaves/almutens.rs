@@ -2,14 +2,15 @@ use figure::{AccidentPoints, FigureClaims, Planet, most};
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened, list};
+use super::leaf::{Hangs, Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
 
 /// The almuten of the whole figure by three authors.
 pub(super) const LEAF: Leaf = Leaf {
     name: "almuten",
     title: "Almuten of the figure by three authors",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

@@ -1,13 +1,14 @@
 use sky::{Angle, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Antiscia and parallels, with the moments at which they are exact.
 pub(super) const LEAF: Leaf = Leaf {
     name: "antiscia",
     title: "Antiscia and parallels of declination",
-    on_horizon: false,
+    hangs: Hangs::OnMoment,
+    named_by: 2,
     make,
 };
 

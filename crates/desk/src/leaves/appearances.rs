@@ -1,14 +1,15 @@
 use figure::{Appearance, AppearanceKind, Planet, appearances, arcus_visionis_deg};
 use sky::{Angle, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Heliacal risings and settings: what was seen last of each planet, and what will be next.
 pub(super) const LEAF: Leaf = Leaf {
     name: "appearances",
     title: "First and last appearances: heliacal risings and settings",
-    on_horizon: false,
+    hangs: Hangs::OnNeither,
+    named_by: 1,
     make,
 };
 

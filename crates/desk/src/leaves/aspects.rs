@@ -2,14 +2,15 @@ use figure::{AspectCourse, Exact, Side, Stands};
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Aspects by degree with the moments at which they are exact.
 pub(super) const LEAF: Leaf = Leaf {
     name: "perfections",
     title: "Aspects by degree and when they are exact",
-    on_horizon: false,
+    hangs: Hangs::OnMoment,
+    named_by: 3,
     make,
 };
 
@@ -78,5 +79,8 @@ fn stations(opened: &Opened<'_>, stations: &[Stands]) -> CellAnswer {
         };
         format!("{} {turns} {}", one.body, opened.at(one.exact.at).said)
     });
-    super::leaf::list(said)
+    CellAnswer {
+        jd_ut: stations.first().map(|one| one.exact.at.jd_ut()),
+        ..super::leaf::list(said)
+    }
 }

@@ -2,14 +2,15 @@ use figure::AspectKind;
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Aspects by sign, whether or not the degrees are near.
 pub(super) const LEAF: Leaf = Leaf {
     name: "by-sign",
     title: "Aspects by sign",
-    on_horizon: false,
+    hangs: Hangs::OnMoment,
+    named_by: 1,
     make,
 };
 

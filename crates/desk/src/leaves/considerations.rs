@@ -1,14 +1,15 @@
 use figure::{Dignity, House, MoonsCourse, Placed, Planet, UnderSun, sign_and_degree};
 use sky::{Angle, Body, Sign, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// What is looked at before a question is judged.
 pub(super) const LEAF: Leaf = Leaf {
     name: "considerations",
     title: "Considerations before judgement",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

@@ -2,14 +2,15 @@ use figure::{Dignities, Dignity, House, sign_and_degree};
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened, list};
+use super::leaf::{Hangs, Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
 
 /// The lords of the cusps, where they stand, and the signs that no cusp is in.
 pub(super) const LEAF: Leaf = Leaf {
     name: "lords",
     title: "Lords of the cusps",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

@@ -1,14 +1,15 @@
 use figure::{Beginner, DecennialDays, Decennials, LordSpan, Planet, YEAR_DAYS};
 use sky::{Angle, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// The decennials with their months; on the moment that is asked about with their days too.
 pub(super) const LEAF: Leaf = Leaf {
     name: "decennials",
     title: "Decennials: ten years and nine months to each planet",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 
@@ -60,11 +61,11 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
         rows.extend(months.map(|one| row(format!("{}, {}", decennial.lord, one.lord), one)));
     }
     if let Some(on) = &opened.finishing.on {
-        let day = on.instant.seconds_since(birth) / 86_400.0;
+        let day = on.instant().seconds_since(birth) / 86_400.0;
         if day >= 0.0 {
             let [decennial, months] = decennials.on(day);
             let named = |what: &str, span: LordSpan| {
-                row(format!("{}, {what}: {}", on.given, span.lord), span)
+                row(format!("{}, {what}: {}", on.given(), span.lord), span)
             };
             rows.push(named("its decennial", decennial));
             rows.push(named("its months", months));

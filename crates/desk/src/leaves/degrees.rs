@@ -1,14 +1,15 @@
 use figure::{MansionZodiac, TermTable, dodecatemorion, sign_and_degree};
 use sky::{Angle, SkyError};
 
-use super::leaf::{Leaf, Made, Opened, list};
+use super::leaf::{Hangs, Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
 
 /// What each degree belongs to: terms of every kind, face, twelfth part, mansion.
 pub(super) const LEAF: Leaf = Leaf {
     name: "degrees",
     title: "Terms of every kind, faces, dodecatemoria, mansions",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

@@ -1,14 +1,15 @@
 use figure::{Distribution, YEAR_DAYS, distributions};
 use sky::{Angle, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// The ascendant directed through the terms.
 pub(super) const LEAF: Leaf = Leaf {
     name: "distributors",
     title: "Distributors: the ascendant through the terms",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

@@ -1,14 +1,15 @@
 use figure::{SolarKind, lunar_eclipses, solar_eclipses};
 use sky::{Body, Instant, Sky, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// The eclipses of the year before the moment.
 pub(super) const LEAF: Leaf = Leaf {
     name: "eclipses",
     title: "Eclipses before the moment",
-    on_horizon: false,
+    hangs: Hangs::OnNeither,
+    named_by: 1,
     make,
 };
 

@@ -2,14 +2,15 @@ use figure::{Firdaria, FirdariaByNight, Sect, YEAR_DAYS, firdaria};
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// The firdaria with their parts; by night in both orders.
 pub(super) const LEAF: Leaf = Leaf {
     name: "firdaria",
     title: "Firdaria",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

@@ -10,9 +10,22 @@ use crate::finish::Finishing;
 pub(super) struct Leaf {
     pub(super) name: &'static str,
     pub(super) title: &'static str,
-    /// Whether it hangs on the horizon, so that a reading or some minutes may change it.
-    pub(super) on_horizon: bool,
+    /// On what its words hang, and so what may make them others.
+    pub(super) hangs: Hangs,
+    /// So many cells in front name a row.
+    pub(super) named_by: usize,
     pub(super) make: fn(&Opened<'_>) -> Result<Made, SkyError>,
+}
+
+/// On what the words of a leaf hang.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Hangs {
+    /// On the horizon: a reading or some minutes may change them.
+    OnHorizon,
+    /// On the moment alone: some minutes may.
+    OnMoment,
+    /// On the day, or less: neither does.
+    OnNeither,
 }
 
 /// What a leaf is made from.

@@ -2,14 +2,15 @@ use figure::{LifeCandidate, PlanetYears};
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened, list};
+use super::leaf::{Hangs, Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
 
 /// The candidates for giver of life and giver of years, with their tests, undecided.
 pub(super) const LEAF: Leaf = Leaf {
     name: "life",
     title: "Giver of life and giver of years: the tests, undecided",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

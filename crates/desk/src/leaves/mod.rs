@@ -34,7 +34,7 @@ use sky::Sky;
 use crate::answer::{CellAnswer, LeafAnswer};
 use crate::finish::Finishing;
 use crate::refusal::{Field, Refusal, quoted};
-use leaf::{Leaf, Made, Opened};
+use leaf::{Hangs, Leaf, Made, Opened};
 
 /// All of them, in the order in which they are read.
 const LEAVES: [Leaf; 22] = [
@@ -115,14 +115,26 @@ pub(crate) fn opened(
     let others = Others::of(finishing, read);
     let sky = finishing.casting.moment.sky();
     let opened = Opened::new(finishing, sky, exact);
+    let as_read = others.read.map(|read| Opened::new(finishing, sky, read));
+    let shifted: Vec<(&str, Opened<'_>)> = others
+        .shifted
+        .iter()
+        .map(|(how, sky, figure)| (how.as_str(), Opened::new(finishing, sky, figure)))
+        .collect();
     let mut found = Vec::new();
     for leaf in wanted {
         let made = made(leaf, &opened);
-        let changes = if leaf.on_horizon {
-            others.changes(leaf, finishing, &made)
-        } else {
-            Vec::new()
+        let read = as_read.iter().map(|one| ("As read", one));
+        let moved = shifted.iter().map(|(how, one)| (*how, one));
+        let compared: Vec<(&str, &Opened<'_>)> = match leaf.hangs {
+            Hangs::OnHorizon => read.chain(moved).collect(),
+            Hangs::OnMoment => moved.collect(),
+            Hangs::OnNeither => Vec::new(),
         };
+        let changes = compared.into_iter();
+        let changes = changes
+            .flat_map(|(how, other)| parted(leaf, how, &made, &self::made(leaf, other)))
+            .collect();
         found.push(LeafAnswer {
             name: leaf.name,
             title: leaf.title,
@@ -165,21 +177,6 @@ impl Others<'_> {
         }
         Others { read, shifted }
     }
-
-    /// What they make otherwise of a leaf.
-    fn changes(&self, leaf: &Leaf, finishing: &Finishing, own: &Made) -> Vec<String> {
-        let mut found = Vec::new();
-        if let Some(read) = self.read {
-            let sky = finishing.casting.moment.sky();
-            let other = made(leaf, &Opened::new(finishing, sky, read));
-            found.extend(parted("As read", own, &other));
-        }
-        for (how, sky, figure) in &self.shifted {
-            let other = made(leaf, &Opened::new(finishing, sky, figure));
-            found.extend(parted(how, own, &other));
-        }
-        found
-    }
 }
 
 /// A leaf as it is made; where the ephemeris ends too near, that is what it says.
@@ -192,30 +189,33 @@ fn made(leaf: &Leaf, opened: &Opened<'_>) -> Made {
 
 /// Where one table says otherwise than another, in words; degrees and moments always move a
 /// little and are no change.
-fn parted(how: &str, one: &Made, other: &Made) -> Vec<String> {
-    let key = |row: &[CellAnswer]| row.first().map(|cell| cell.said.clone());
+fn parted(leaf: &Leaf, how: &str, one: &Made, other: &Made) -> Vec<String> {
+    let name = |row: &[CellAnswer]| {
+        let cells = row.iter().take(leaf.named_by);
+        let said: Vec<&str> = cells.map(|cell| cell.said.as_str()).collect();
+        said.join(" ")
+    };
     let mut found = Vec::new();
     for row in &one.rows {
-        let Some(there) = other.rows.iter().find(|there| key(there) == key(row)) else {
-            let name = key(row).unwrap_or_default();
-            found.push(format!("{how}: {name} falls away."));
+        let own = name(row);
+        let Some(there) = other.rows.iter().find(|there| name(there) == own) else {
+            found.push(format!("{how}: {own} falls away."));
             continue;
         };
-        let cells = row.iter().zip(there).zip(&one.columns).skip(1);
+        let cells = row.iter().zip(there).zip(&one.columns).skip(leaf.named_by);
         for ((cell, there), column) in cells {
             if cell.is_words() && cell.said != there.said {
-                let name = key(row).unwrap_or_default();
                 found.push(format!(
-                    "{how}: {name}, {column}: {}, not {}.",
+                    "{how}: {own}, {column}: {}, not {}.",
                     there.said, cell.said
                 ));
             }
         }
     }
     for row in &other.rows {
-        if !one.rows.iter().any(|here| key(here) == key(row)) {
-            let name = key(row).unwrap_or_default();
-            found.push(format!("{how}: {name} is added."));
+        let its = name(row);
+        if !one.rows.iter().any(|here| name(here) == its) {
+            found.push(format!("{how}: {its} is added."));
         }
     }
     found

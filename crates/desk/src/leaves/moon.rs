@@ -1,14 +1,15 @@
 use figure::{Mate, MoonsCourse};
 use sky::{Body, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// The Moon's last and next, and whether she is void of course by two definitions.
 pub(super) const LEAF: Leaf = Leaf {
     name: "moon",
     title: "The Moon’s last and next",
-    on_horizon: false,
+    hangs: Hangs::OnMoment,
+    named_by: 1,
     make,
 };
 

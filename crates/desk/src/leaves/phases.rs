@@ -1,14 +1,15 @@
 use figure::Courses;
 use sky::{Angle, Body, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// How far each is from the Sun, how fast, and when it stands still.
 pub(super) const LEAF: Leaf = Leaf {
     name: "phases",
     title: "Elongation, light of the Moon, speed and stations",
-    on_horizon: false,
+    hangs: Hangs::OnMoment,
+    named_by: 1,
     make,
 };
 
@@ -32,7 +33,11 @@ fn make(opened: &Opened<'_>) -> Result<Made, SkyError> {
                 } else {
                     "direct"
                 };
-                CellAnswer::said(format!("{turns} {}", opened.at(one.exact.at).said))
+                let at = opened.at(one.exact.at);
+                CellAnswer {
+                    said: format!("{turns} {}", at.said),
+                    ..at
+                }
             })
         };
         rows.push(vec![

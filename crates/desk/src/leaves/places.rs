@@ -1,14 +1,15 @@
 use figure::{House, Placed};
 use sky::{Angle, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Angles, cusps, bodies, nodes and lots in one table.
 pub(super) const LEAF: Leaf = Leaf {
     name: "places",
     title: "All places",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

@@ -1,14 +1,15 @@
 use figure::{Profection, YEAR_DAYS, handed_over, profected, sign_and_degree};
 use sky::{Angle, SkyError};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Profections: year by year, and by month and day of the moment that is asked about.
 pub(super) const LEAF: Leaf = Leaf {
     name: "profections",
     title: "Profections by year, month and day",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

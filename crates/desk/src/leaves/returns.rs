@@ -1,6 +1,6 @@
 use sky::{Angle, Body, Instant, Phase, Sky, SkyError, ingresses, moon_phases, passages};
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Returns of Sun and Moon, lunations and the Sun's ingresses about a moment, each with the
@@ -8,7 +8,8 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "returns",
     title: "Returns, lunations and ingresses",
-    on_horizon: false,
+    hangs: Hangs::OnNeither,
+    named_by: 1,
     make,
 };
 

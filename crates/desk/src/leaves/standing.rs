@@ -2,14 +2,15 @@ use figure::Planet;
 
 use sky::SkyError;
 
-use super::leaf::{Leaf, Made, Opened};
+use super::leaf::{Hangs, Leaf, Made, Opened};
 use crate::answer::CellAnswer;
 
 /// Day and night, joys, and the halves of the circle.
 pub(super) const LEAF: Leaf = Leaf {
     name: "standing",
     title: "Day and night, joys and halves of the circle",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 

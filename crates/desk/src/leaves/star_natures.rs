@@ -1,7 +1,7 @@
 use figure::Planet;
 use sky::{SkyError, star_named};
 
-use super::leaf::{Leaf, Made, Opened, list};
+use super::leaf::{Hangs, Leaf, Made, Opened, list};
 use crate::answer::CellAnswer;
 
 use Planet::{Jupiter, Mars, Mercury, Moon, Saturn, Venus};
@@ -10,7 +10,8 @@ use Planet::{Jupiter, Mars, Mercury, Moon, Saturn, Venus};
 pub(super) const LEAF: Leaf = Leaf {
     name: "stars",
     title: "Stars: places, magnitudes and natures",
-    on_horizon: true,
+    hangs: Hangs::OnHorizon,
+    named_by: 1,
     make,
 };
 
