@@ -7,7 +7,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "antiscia",
     title: "Antiscia and parallels of declination",
-    hangs: Hangs::OnMoment,
+    hangs: Hangs::Moment,
     named_by: 2,
     make,
 };

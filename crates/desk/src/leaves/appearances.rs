@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "appearances",
     title: "First and last appearances: heliacal risings and settings",
-    hangs: Hangs::OnNeither,
+    hangs: Hangs::Neither,
     named_by: 1,
     make,
 };

@@ -9,7 +9,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "perfections",
     title: "Aspects by degree and when they are exact",
-    hangs: Hangs::OnMoment,
+    hangs: Hangs::Moment,
     named_by: 3,
     make,
 };

@@ -9,7 +9,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "by-sign",
     title: "Aspects by sign",
-    hangs: Hangs::OnMoment,
+    hangs: Hangs::Moment,
     named_by: 1,
     make,
 };

@@ -9,7 +9,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "chains",
     title: "Translation, collection, and what hinders an aspect",
-    hangs: Hangs::OnMoment,
+    hangs: Hangs::Moment,
     named_by: 3,
     make,
 };

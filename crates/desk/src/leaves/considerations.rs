@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "considerations",
     title: "Considerations before judgement",
-    hangs: Hangs::OnHorizon,
+    hangs: Hangs::Horizon,
     named_by: 1,
     make,
 };

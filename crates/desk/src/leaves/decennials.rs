@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "decennials",
     title: "Decennials: ten years and nine months to each planet",
-    hangs: Hangs::OnHorizon,
+    hangs: Hangs::Horizon,
     named_by: 1,
     make,
 };

@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "degrees",
     title: "Terms of every kind, faces, dodecatemoria, mansions",
-    hangs: Hangs::OnHorizon,
+    hangs: Hangs::Horizon,
     named_by: 1,
     make,
 };

@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "distributors",
     title: "Distributors: the ascendant through the terms",
-    hangs: Hangs::OnHorizon,
+    hangs: Hangs::Horizon,
     named_by: 1,
     make,
 };

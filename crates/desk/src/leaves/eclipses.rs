@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "eclipses",
     title: "Eclipses before the moment",
-    hangs: Hangs::OnNeither,
+    hangs: Hangs::Neither,
     named_by: 1,
     make,
 };

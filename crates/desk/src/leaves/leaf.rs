@@ -21,11 +21,11 @@ pub(super) struct Leaf {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Hangs {
     /// On the horizon: a reading or some minutes may change them.
-    OnHorizon,
+    Horizon,
     /// On the moment alone: some minutes may.
-    OnMoment,
+    Moment,
     /// On the day, or less: neither does.
-    OnNeither,
+    Neither,
 }
 
 /// What a leaf is made from.

@@ -9,7 +9,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "life",
     title: "Giver of life and giver of years: the tests, undecided",
-    hangs: Hangs::OnHorizon,
+    hangs: Hangs::Horizon,
     named_by: 1,
     make,
 };

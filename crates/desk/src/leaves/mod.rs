@@ -127,9 +127,9 @@ pub(crate) fn opened(
         let read = as_read.iter().map(|one| ("As read", one));
         let moved = shifted.iter().map(|(how, one)| (*how, one));
         let compared: Vec<(&str, &Opened<'_>)> = match leaf.hangs {
-            Hangs::OnHorizon => read.chain(moved).collect(),
-            Hangs::OnMoment => moved.collect(),
-            Hangs::OnNeither => Vec::new(),
+            Hangs::Horizon => read.chain(moved).collect(),
+            Hangs::Moment => moved.collect(),
+            Hangs::Neither => Vec::new(),
         };
         let changes = compared.into_iter();
         let changes = changes

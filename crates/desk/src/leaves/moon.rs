@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "moon",
     title: "The Moon’s last and next",
-    hangs: Hangs::OnMoment,
+    hangs: Hangs::Moment,
     named_by: 1,
     make,
 };

@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "phases",
     title: "Elongation, light of the Moon, speed and stations",
-    hangs: Hangs::OnMoment,
+    hangs: Hangs::Moment,
     named_by: 1,
     make,
 };

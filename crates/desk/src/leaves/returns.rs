@@ -8,7 +8,7 @@ use crate::answer::CellAnswer;
 pub(super) const LEAF: Leaf = Leaf {
     name: "returns",
     title: "Returns, lunations and ingresses",
-    hangs: Hangs::OnNeither,
+    hangs: Hangs::Neither,
     named_by: 1,
     make,
 };

@@ -10,7 +10,7 @@ use Planet::{Jupiter, Mars, Mercury, Moon, Saturn, Venus};
 pub(super) const LEAF: Leaf = Leaf {
     name: "stars",
     title: "Stars: places, magnitudes and natures",
-    hangs: Hangs::OnHorizon,
+    hangs: Hangs::Horizon,
     named_by: 1,
     make,
 };
