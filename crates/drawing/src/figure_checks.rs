@@ -314,7 +314,7 @@ proptest! {
 
     /// The same in ten thousand skies: `cargo test -p drawing -- --ignored skies`.
     #[test]
-    #[ignore = "takes seven minutes; a hundred and twenty skies are tried in every check"]
+    #[ignore = "takes five minutes; a hundred and twenty skies are tried in every check"]
     fn no_labels_overlap_in_ten_thousand_skies(sheet in sheets()) {
         no_label_overlaps(&sheet)?;
     }
