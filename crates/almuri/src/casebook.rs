@@ -1,5 +1,5 @@
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use ::casebook::{
     Case, CaseId, Casebook, CasebookError, CsvFor, Imported, Kept, Undone, Unreadable,
@@ -386,23 +386,53 @@ fn export(
     if for_spreadsheets && !csv {
         return Err(not_for_spreadsheets(output));
     }
-    let mut file = PartFile::create(output, overwrite)?;
-    let written = if csv {
-        ::casebook::write_csv(book, csv_for(for_spreadsheets), &mut file)
-    } else {
-        ::casebook::write_json(book, &mut file)
-    };
-    let cases = match written {
-        Err(CasebookError::Out(error)) => return Err(file.failure(&error)),
-        other => other?,
-    };
-    file.finish()?;
+    // A book of more cases than are read in at once goes into several files, which get
+    // their names when all are whole.
+    let (mut files, mut names) = (Vec::new(), Vec::new());
+    let (mut cases, mut behind) = (0, None);
+    loop {
+        let name = numbered(output, files.len() + 1);
+        let mut file = PartFile::create(&name, overwrite)?;
+        let written = if csv {
+            ::casebook::write_csv(book, behind, csv_for(for_spreadsheets), &mut file)
+        } else {
+            ::casebook::write_json(book, behind, &mut file)
+        };
+        let part = match written {
+            Err(CasebookError::Out(error)) => return Err(file.failure(&error)),
+            other => other?,
+        };
+        cases += part.cases;
+        files.push(file);
+        names.push(name.display().to_string());
+        behind = part.next;
+        if behind.is_none() {
+            break;
+        }
+    }
+    files.into_iter().try_for_each(PartFile::finish)?;
     Ok(if json {
-        serde_json::json!({ "file": output.display().to_string(), "cases": cases }).to_string()
+        serde_json::json!({ "file": output.display().to_string(), "files": names, "cases": cases })
+            .to_string()
             + "\n"
     } else {
-        format!("{cases} cases written to {}\n", output.display())
+        let apart = if names.len() > 1 {
+            "; each is read in by itself"
+        } else {
+            ""
+        };
+        format!("{cases} cases written to {}{apart}\n", names.join(", "))
     })
+}
+
+/// The name of the n-th file, from 1: `cases.json`, `cases-2.json`.
+fn numbered(path: &Path, n: usize) -> PathBuf {
+    if n == 1 {
+        return path.to_owned();
+    }
+    let stem = path.file_stem().unwrap_or_default().display();
+    let end = path.extension().unwrap_or_default().display();
+    path.with_file_name(format!("{stem}-{n}.{end}"))
 }
 
 fn import(

@@ -131,6 +131,40 @@ fn what_could_not_be_cast_is_not_kept() {
     assert!(refused(folder, &["keep", "x", "2024-05-14 09:20"]).contains("a place is missing"));
 }
 
+/// A book of more cases than are read in at once goes into several files, each of which is
+/// read in.
+#[test]
+fn a_large_book_is_carried_out_in_several_files() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let book = folder.join("large.sqlite");
+    let case = casebook::Case {
+        name: "An invented one".to_owned(),
+        when: "1391-03-12 09:00".to_owned(),
+        at: "51.8333,-1.25".to_owned(),
+        clock: Some("mean".to_owned()),
+        ..casebook::Case::default()
+    };
+    casebook::Casebook::open_without_backup(&book)
+        .unwrap()
+        .keep_all(vec![case; 100_001])
+        .unwrap();
+    let book = book.display().to_string();
+    let first = folder.join("all.json").display().to_string();
+    let second = folder.join("all-2.json").display().to_string();
+    let export = ["export", "-o", &first, "--book", &book];
+    let written = json(folder, &export);
+    assert_eq!(written["cases"], 100_001);
+    assert_eq!(written["files"][1], second.as_str());
+    let other = folder.join("other.sqlite").display().to_string();
+    let brought = json(folder, &["import", &second, "--book", &other]);
+    assert_eq!(brought["kept"], 1);
+    // What is there is not written over unless that is said.
+    std::fs::remove_file(&first).unwrap();
+    assert!(refused(folder, &export).contains("all-2.json is there already"));
+    assert!(!Path::new(&first).exists(), "nothing is half written");
+}
+
 #[test]
 fn carried_out_and_in_again() {
     let folder = tempfile::tempdir().unwrap();

@@ -339,13 +339,26 @@ impl Casebook {
         &self,
         mut receive: impl FnMut(Kept) -> Result<(), E>,
     ) -> Result<(), E> {
+        self.each_behind(None, |kept| receive(kept).map(|()| true))
+    }
+
+    /// Every case behind one, or from the first, in order of its number, as long as the
+    /// receiver says that it goes on.
+    pub(crate) fn each_behind<E: From<CasebookError>>(
+        &self,
+        behind: Option<CaseId>,
+        mut receive: impl FnMut(Kept) -> Result<bool, E>,
+    ) -> Result<(), E> {
         let columns = stored::COLUMNS;
-        let sql = format!("SELECT {columns} FROM cases WHERE kind = 'case' ORDER BY id");
+        let sql = format!("SELECT {columns} FROM cases WHERE kind = 'case' AND id > ? ORDER BY id");
         let sqlite = |error: rusqlite::Error| E::from(CasebookError::from(error));
         let mut statement = self.connection.prepare(&sql).map_err(sqlite)?;
-        let mut rows = statement.query([]).map_err(sqlite)?;
+        let behind = behind.map_or(i64::MIN, |CaseId(id)| id);
+        let mut rows = statement.query([behind]).map_err(sqlite)?;
         while let Some(row) = rows.next().map_err(sqlite)? {
-            receive(stored::kept(row).map_err(CasebookError::from)?)?;
+            if !receive(stored::kept(row).map_err(CasebookError::from)?)? {
+                break;
+            }
         }
         Ok(())
     }

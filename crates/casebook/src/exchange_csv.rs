@@ -2,10 +2,11 @@ use std::borrow::Cow;
 use std::io::{self, Read, Write};
 
 use crate::imported::{Imported, MOST_AT_ONCE, NoCasebook, too_many};
+use crate::part::Fill;
 use crate::parting::{Parting, column_name};
 use crate::{Case, Mark, Reading};
 #[cfg(feature = "book")]
-use crate::{Casebook, CasebookError};
+use crate::{CaseId, Casebook, CasebookError, Part};
 
 /// The columns of a casebook as comma-separated values, in the order they are
 /// written. They may be read in any order; `name`, `when` and `at` are needed.
@@ -186,7 +187,7 @@ impl CsvFor {
 pub struct CsvCases<W: Write> {
     rows: csv::Writer<W>,
     csv_for: CsvFor,
-    count: u64,
+    fill: Fill,
 }
 
 impl<W: Write> CsvCases<W> {
@@ -200,16 +201,19 @@ impl<W: Write> CsvCases<W> {
         Ok(CsvCases {
             rows,
             csv_for,
-            count: 0,
+            fill: Fill::default(),
         })
     }
 
-    /// Writes a case.
+    /// Writes a case, unless the table would be more than is read in at once: says whether
+    /// it did.
     ///
     /// # Errors
     /// When it cannot be written.
-    pub fn case(&mut self, case: &Case) -> io::Result<()> {
-        self.count += 1;
+    pub fn case(&mut self, case: &Case) -> io::Result<bool> {
+        if self.fill.is_full() {
+            return Ok(false);
+        }
         let said = |text: &Option<String>| text.clone().unwrap_or_default();
         let readings: Vec<String> = case
             .readings
@@ -239,8 +243,10 @@ impl<W: Write> CsvCases<W> {
             case.tags.join("; "),
             case.note.clone(),
         ];
+        self.fill.takes(row.iter().map(|text| text.len() + 1).sum());
         let row = row.iter().map(|text| self.csv_for.cell(text).into_owned());
-        self.rows.write_record(row).map_err(io::Error::other)
+        self.rows.write_record(row).map_err(io::Error::other)?;
+        Ok(true)
     }
 
     /// Ends the table, and tells how many cases are in it.
@@ -249,23 +255,26 @@ impl<W: Write> CsvCases<W> {
     /// When it cannot be written.
     pub fn end(mut self) -> io::Result<u64> {
         self.rows.flush()?;
-        Ok(self.count)
+        Ok(self.fill.cases())
     }
 }
 
-/// Writes a whole casebook as comma-separated values.
+/// Writes the cases of a casebook behind one, or all, as comma-separated values: as many as
+/// are read in at once.
 ///
 /// # Errors
 /// When it cannot be read or written.
 #[cfg(feature = "book")]
 pub fn write_csv(
     book: &Casebook,
+    behind: Option<CaseId>,
     csv_for: CsvFor,
     out: &mut impl Write,
-) -> Result<u64, CasebookError> {
+) -> Result<Part, CasebookError> {
     book.is_sound_now()?;
     let written = CasebookError::Out;
     let mut cases = CsvCases::begin(csv_for, out).map_err(written)?;
-    book.each(|kept| cases.case(&kept.case).map_err(written))?;
-    cases.end().map_err(written)
+    let part = Part::of(book, behind, |case| cases.case(case).map_err(written))?;
+    cases.end().map_err(written)?;
+    Ok(part)
 }

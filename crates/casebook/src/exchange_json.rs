@@ -1,14 +1,15 @@
 use std::fmt;
 use std::io::{self, Write};
 
-use serde::de::{DeserializeOwned, Error as _, SeqAccess, Visitor};
+use serde::de::{DeserializeOwned, IgnoredAny, SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer};
 use serde_json::value::RawValue;
 
 use crate::imported::{Imported, MOST_AT_ONCE, NoCasebook, too_many};
+use crate::part::Fill;
 use crate::{BadRow, Case, ClassOut, Paper};
 #[cfg(feature = "book")]
-use crate::{Casebook, CasebookError};
+use crate::{CaseId, Casebook, CasebookError, Part};
 
 /// What the exchange file says of itself.
 const FORMAT: &str = "almuri casebook";
@@ -27,7 +28,7 @@ struct Exchange<'a> {
     classes: Rows<'a>,
 }
 
-/// A list of the file, no longer than is read in at once.
+/// A list of the file, or as much of it as shows that it is longer than is read in at once.
 #[derive(Default)]
 struct Rows<'a>(Vec<&'a RawValue>);
 
@@ -43,12 +44,13 @@ impl<'de: 'a, 'a> Deserialize<'de> for Rows<'a> {
 
             fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Self::Value, A::Error> {
                 let mut rows = Vec::new();
-                while let Some(row) = list.next_element()? {
-                    if rows.len() == MOST_AT_ONCE {
-                        return Err(A::Error::custom(too_many()));
-                    }
+                while rows.len() <= MOST_AT_ONCE {
+                    let Some(row) = list.next_element()? else {
+                        return Ok(rows);
+                    };
                     rows.push(row);
                 }
+                while list.next_element::<IgnoredAny>()?.is_some() {}
                 Ok(rows)
             }
         }
@@ -82,6 +84,9 @@ pub fn read_json(
             "format {:?} of version {} is not known; {FORMAT:?} of version {VERSION}, or of version {WITH_CLASSES} with classes, would do",
             exchange.format, exchange.version
         )));
+    }
+    if exchange.cases.0.len().max(exchange.classes.0.len()) > MOST_AT_ONCE {
+        return Err(NoCasebook(too_many()));
     }
     let mut imported = Imported::default();
     let (mut line, mut counted) = (1, 0);
@@ -117,7 +122,8 @@ pub fn read_json(
 
 /// A part of the file.
 fn part<T: DeserializeOwned>(raw: &RawValue) -> Result<T, String> {
-    serde_json::from_str(raw.get()).map_err(|error| {
+    // As bytes, for so cases are read elsewhere: a page has that code once.
+    serde_json::from_slice(raw.get().as_bytes()).map_err(|error| {
         // Its own line and column are within the part; ours is said beside it.
         let said = error.to_string();
         said.split(" at line ").next().unwrap_or(&said).to_owned()
@@ -128,7 +134,7 @@ fn part<T: DeserializeOwned>(raw: &RawValue) -> Result<T, String> {
 #[derive(Debug)]
 pub struct JsonCases<W> {
     out: W,
-    count: u64,
+    fill: Fill,
     classes: u64,
 }
 
@@ -145,7 +151,7 @@ impl<W: Write> JsonCases<W> {
         )?;
         Ok(JsonCases {
             out,
-            count: 0,
+            fill: Fill::default(),
             classes: 0,
         })
     }
@@ -164,14 +170,19 @@ impl<W: Write> JsonCases<W> {
         write!(self.out, "{before}{}", serde_json::to_string(class)?)
     }
 
-    /// Writes a case.
+    /// Writes a case, unless the file would be more than is read in at once: says whether it did.
     ///
     /// # Errors
     /// When it cannot be written.
-    pub fn case(&mut self, case: &Case) -> io::Result<()> {
-        let before = if self.count == 0 { "\n" } else { ",\n" };
-        self.count += 1;
-        write!(self.out, "{before}{}", serde_json::to_string(case)?)
+    pub fn case(&mut self, case: &Case) -> io::Result<bool> {
+        if self.fill.is_full() {
+            return Ok(false);
+        }
+        let before = if self.fill.cases() == 0 { "\n" } else { ",\n" };
+        let text = serde_json::to_string(case)?;
+        self.fill.takes(text.len());
+        write!(self.out, "{before}{text}")?;
+        Ok(true)
     }
 
     /// Ends the file, and tells how many cases are in it.
@@ -181,21 +192,29 @@ impl<W: Write> JsonCases<W> {
     pub fn end(mut self) -> io::Result<u64> {
         self.out.write_all(b"\n]}\n")?;
         self.out.flush()?;
-        Ok(self.count)
+        Ok(self.fill.cases())
     }
 }
 
-/// Writes a whole casebook, a case on each line.
+/// Writes the cases of a casebook behind one, or all, a case on each line: as many as are
+/// read in at once. Behind the last case come the classes.
 ///
 /// # Errors
 /// When it cannot be read or written.
 #[cfg(feature = "book")]
-pub fn write_json(book: &Casebook, out: &mut impl Write) -> Result<u64, CasebookError> {
+pub fn write_json(
+    book: &Casebook,
+    behind: Option<CaseId>,
+    out: &mut impl Write,
+) -> Result<Part, CasebookError> {
     book.is_sound_now()?;
     let written = CasebookError::Out;
     let has_classes = !book.classes()?.is_empty();
     let mut cases = JsonCases::begin(out, has_classes).map_err(written)?;
-    book.each(|kept| cases.case(&kept.case).map_err(written))?;
-    book.each_class(|class| cases.class(&class).map_err(written))?;
-    cases.end().map_err(written)
+    let part = Part::of(book, behind, |case| cases.case(case).map_err(written))?;
+    if part.next.is_none() {
+        book.each_class(|class| cases.class(&class).map_err(written))?;
+    }
+    cases.end().map_err(written)?;
+    Ok(part)
 }

@@ -43,6 +43,7 @@ mod guides;
 mod imported;
 #[cfg(feature = "book")]
 mod kind;
+mod part;
 mod parting;
 #[cfg(feature = "book")]
 mod private;
@@ -86,6 +87,8 @@ pub use exchange_csv::{CSV_COLUMNS, CsvCases, CsvFor, read_csv};
 pub use exchange_json::write_json;
 pub use exchange_json::{JsonCases, read_json};
 pub use imported::{BadRow, Imported, NoCasebook};
+#[cfg(feature = "book")]
+pub use part::Part;
 pub use parting::{Parting, column_name};
 #[cfg(feature = "book")]
 pub use search::Found;

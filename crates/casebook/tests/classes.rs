@@ -310,7 +310,7 @@ fn what_goes_out_comes_in_and_is_one_change() {
     let mut kept = book(&folder);
     of_thirty(&mut kept);
     let mut out = Vec::new();
-    write_json(&kept, &mut out).expect("written");
+    write_json(&kept, None, &mut out).expect("written");
     let text = String::from_utf8(out).expect("a text");
     assert!(text.contains("\"version\":2"));
     let read = read_json(&text, |_| Ok(())).expect("a casebook");
@@ -321,7 +321,7 @@ fn what_goes_out_comes_in_and_is_one_change() {
     let cases = read.good.into_iter().map(|(_, case)| case).collect();
     assert_eq!(other.keep_imported(cases, &read.classes).expect("kept"), 2);
     let mut again = Vec::new();
-    write_json(&other, &mut again).expect("written");
+    write_json(&other, None, &mut again).expect("written");
     assert_eq!(String::from_utf8(again).expect("a text"), text);
     other.undo().expect("undone");
     assert!(other.classes().expect("none").is_empty());

@@ -294,7 +294,7 @@ fn one_unreadable_case_hides_no_other() {
         assert!(error.to_string().starts_with("case 3 is not"), "{error}");
         let error = book.check().expect_err("spoiled");
         assert!(error.to_string().contains("case 3"), "{error}");
-        let written = casebook::write_json(&book, &mut Vec::new());
+        let written = casebook::write_json(&book, None, &mut Vec::new());
         assert!(written.is_err(), "no whole book goes out");
     }
     drop(raw);

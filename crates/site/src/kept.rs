@@ -1,5 +1,7 @@
 //! What the browser, which keeps the cases itself, asks about them.
 
+use std::io;
+
 use casebook::{Case, CaseId, ClassOut, CsvCases, CsvFor, JsonCases, Kept, read_csv, read_json};
 use desk::{CastRequest, WithInstrument};
 use page::{Answer, Fault, Holder, cast_of, fit_to_keep, json, plates_to_make};
@@ -25,6 +27,15 @@ pub(crate) fn fit(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
 enum Form {
     Json,
     Csv,
+}
+
+/// The same, and a table whose texts no spreadsheet takes for formulas.
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum FormOut {
+    Json,
+    Csv,
+    Spreadsheet,
 }
 
 #[derive(Deserialize)]
@@ -72,10 +83,8 @@ pub(crate) fn rows(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Cases {
-    form: Form,
+    form: FormOut,
     cases: Vec<Case>,
-    #[serde(default)]
-    classes: Vec<ClassOut>,
 }
 
 #[derive(Serialize)]
@@ -84,28 +93,38 @@ struct Exported {
     cases: u64,
 }
 
-/// Cases as a text.
+/// As many of the cases as are read in at once, from the first, as a text.
 pub(crate) fn text(_: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
-    let Cases {
-        form,
-        cases,
-        classes,
-    } = read(&body)?;
+    let Cases { form, cases } = read(&body)?;
     let mut out = Vec::new();
     let written = match form {
-        Form::Json => JsonCases::begin(&mut out, !classes.is_empty()).and_then(|mut file| {
-            cases.iter().try_for_each(|case| file.case(case))?;
-            classes.iter().try_for_each(|class| file.class(class))?;
-            file.end()
-        }),
-        Form::Csv => CsvCases::begin(CsvFor::Reading, &mut out).and_then(|mut file| {
-            cases.iter().try_for_each(|case| file.case(case))?;
-            file.end()
-        }),
+        FormOut::Json => in_json(&cases, &mut out),
+        FormOut::Csv => in_table(&cases, CsvFor::Reading, &mut out),
+        FormOut::Spreadsheet => in_table(&cases, CsvFor::Spreadsheets, &mut out),
     };
     let cases = written.map_err(Fault::inner)?;
     let text = String::from_utf8(out).map_err(Fault::inner)?;
     json(&Exported { text, cases })
+}
+
+fn in_json(cases: &[Case], out: &mut Vec<u8>) -> io::Result<u64> {
+    let mut file = JsonCases::begin(out, false)?;
+    for case in cases {
+        if !file.case(case)? {
+            break;
+        }
+    }
+    file.end()
+}
+
+fn in_table(cases: &[Case], csv_for: CsvFor, out: &mut Vec<u8>) -> io::Result<u64> {
+    let mut table = CsvCases::begin(csv_for, out)?;
+    for case in cases {
+        if !table.case(case)? {
+            break;
+        }
+    }
+    table.end()
 }
 
 /// A case as the browser keeps it.

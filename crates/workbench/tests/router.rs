@@ -358,7 +358,7 @@ async fn the_casebook_is_asked_kept_and_refused_in_sentences() {
 }
 
 #[tokio::test]
-async fn the_page_carries_no_more_out_than_it_carries_in() {
+async fn the_page_carries_a_large_book_out_in_parts_that_it_carries_in() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("casebook.sqlite");
     let mut book = Casebook::open_without_backup(&path).unwrap();
@@ -373,11 +373,28 @@ async fn the_page_carries_no_more_out_than_it_carries_in() {
     drop(book);
     let router = served_with(Book::at(Ok(path.clone())));
     for form in ["json", "csv", "spreadsheet"] {
-        let asked = post("/desk/casebook/export", json!({ "form": form }));
-        let refused = router.clone().oneshot(asked).await.unwrap();
-        assert_eq!(refused.status(), StatusCode::PAYLOAD_TOO_LARGE, "{form}");
-        let message = json_of(refused).await["message"].to_string();
-        assert!(message.contains("almuri casebook export"), "{message}");
+        let (mut behind, mut cases, mut parts) = (Value::Null, 0, Vec::new());
+        loop {
+            let asked = post(
+                "/desk/casebook/export",
+                json!({ "form": form, "behind": behind }),
+            );
+            let got = router.clone().oneshot(asked).await.unwrap();
+            assert_eq!(got.status(), StatusCode::OK, "{form}");
+            let part = json_of(got).await;
+            cases += part["cases"].as_u64().unwrap();
+            parts.push(part["text"].as_str().unwrap().to_owned());
+            behind = part["next"].clone();
+            if behind.is_null() {
+                break;
+            }
+        }
+        assert_eq!((cases, parts.len()), (34, 3), "{form}");
+        if form != "spreadsheet" {
+            let last = json!({ "form": form, "text": parts[2] });
+            let brought = router.clone().oneshot(post("/desk/casebook/import", last));
+            assert_eq!(json_of(brought.await.unwrap()).await["kept"], 2, "{form}");
+        }
     }
 }
 

@@ -73,7 +73,8 @@ pub(crate) enum CasebookCommand {
         #[arg(long)]
         yes: bool,
     },
-    /// Write all cases to a .json or .csv file
+    /// Write all cases to a .json or .csv file; beyond 100,000 cases or 15 MB to several,
+    /// each of which can be read in
     Export {
         /// The file that they go into
         #[arg(short, long, value_name = "FILE")]

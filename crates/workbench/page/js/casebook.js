@@ -326,11 +326,21 @@ function carrying(book, doing) {
   let chosen = null;
 
   const out = (/** @type {"json" | "csv" | "spreadsheet"} */ form) => doing(async () => {
-    const { text, cases: count } = /** @type {{text: string, cases: number}} */ (await desk.casebook("export", { form }));
     const table = form !== "json";
-    save(`casebook.${table ? "csv" : "json"}`, new Blob([text], { type: table ? "text/csv" : "application/json" }));
+    let [count, files] = [0, 0];
+    /** @type {number | null} */
+    let behind = null;
+    do {
+      const part = /** @type {import("./types.js").CarriedOut} */ (await desk.casebook("export", { form, behind }));
+      files += 1;
+      count += part.cases;
+      behind = part.next;
+      const name = files === 1 ? "casebook" : `casebook-${files}`;
+      save(`${name}.${table ? "csv" : "json"}`, new Blob([part.text], { type: table ? "text/csv" : "application/json" }));
+    } while (behind !== null);
+    const apart = files === 1 ? "" : `, in ${files} files; each is read in by itself`;
     const without = table ? " Who read, remarks and kept figures are in the JSON alone." : "";
-    return `${cases(count)} written.${without}`;
+    return `${cases(count)} written${apart}.${without}`;
   });
 
   /** @param {boolean} onlyGood */

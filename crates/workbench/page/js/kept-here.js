@@ -22,6 +22,8 @@ const MOST_UNDOABLE = 1000;
 const MOST_SHOWN = 500;
 /** Words that are looked for. */
 const MOST_WORDS = 32;
+/** No file that goes out has more cases. */
+const MOST_AT_ONCE = 100_000;
 /** Places are taken from so many of the last cases. */
 const LOOKED_THROUGH = 40;
 const SHOWN_TODAY = 6;
@@ -293,13 +295,19 @@ export function changesOf(ask) {
     };
   }
 
-  /** @param {{form: "json" | "csv"}} asked */
-  async function carryOut({ form }) {
-    const all = (await newestFirst()).reverse();
-    const text = await ask("kept/text", { form, cases: all.map((kept) => kept.case) });
+  /**
+   * The cases behind one, or all, as many as the desk puts into a file.
+   * @param {{form: "json" | "csv" | "spreadsheet", behind?: number | null}} asked
+   */
+  async function carryOut({ form, behind = null }) {
+    const range = behind === null ? null : IDBKeyRange.lowerBound(behind, true);
+    /** @type {Stored[]} */
+    const some = await transaction("readonly", (store) => got(store("cases").getAll(range, MOST_AT_ONCE + 1)));
+    const { text, cases } = await ask("kept/text", { form, cases: some.map((kept) => kept.case) });
+    const written = some.slice(0, cases);
     // A table has not all of a case.
-    if (form === "json") await areSaved(all);
-    return text;
+    if (form === "json") await areSaved(written);
+    return { text, cases, next: written.length < some.length ? written.at(-1)?.id : null };
   }
 
   /** @param {Stored[]} all */

@@ -98,6 +98,9 @@ export interface KeptCase {
 
 export interface FoundCases { cases: KeptCase[]; unreadable: { id: number; why: string }[]; notices: string[]; more: boolean; tags: [string, number][]; total: number }
 
+/** A part of the casebook as a text, and behind which case the next part begins. */
+export interface CarriedOut { text: string; cases: number; next: number | null }
+
 export interface Imported { kept: number; good: number; bad: { line: number; why: string }[] }
 
 /** A class as the casebook keeps it. */

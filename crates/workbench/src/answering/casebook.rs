@@ -187,12 +187,18 @@ enum FormOut {
 #[serde(deny_unknown_fields)]
 pub(super) struct Export {
     form: FormOut,
+    /// The case behind which a part begins; all from the first, unless said.
+    #[serde(default)]
+    behind: Option<i64>,
 }
 
+/// A part of the book, which can be read in by itself.
 #[derive(Serialize)]
 struct Exported {
     text: String,
     cases: u64,
+    /// The case behind which the next part begins; null where this is the last.
+    next: Option<i64>,
 }
 
 /// What goes out to the page, no more than it may carry in again.
@@ -218,7 +224,7 @@ fn too_large() -> Fault {
     Fault::Request(
         StatusCode::PAYLOAD_TOO_LARGE,
         format!(
-            "This casebook has more than {most} MB, and the page carries no more out at once; in a terminal `almuri casebook export -o cases.json` writes any."
+            "The classes of this casebook have more than {most} MB, and the page carries no more out at once; in a terminal `almuri casebook export -o cases.json` writes any."
         ),
     )
 }
@@ -227,21 +233,26 @@ pub(super) async fn export(
     State(desk): State<Desk>,
     body: Body<Export>,
 ) -> Result<Response, Fault> {
-    let Json(Export { form }) = body?;
+    let Json(Export { form, behind }) = body?;
+    let behind = behind.map(CaseId);
     reckon(move || {
         desk.book.with(|book| {
             let mut out = Bounded::default();
             let written = match form {
-                FormOut::Json => write_json(book, &mut out),
-                FormOut::Csv => write_csv(book, CsvFor::Reading, &mut out),
-                FormOut::Spreadsheet => write_csv(book, CsvFor::Spreadsheets, &mut out),
+                FormOut::Json => write_json(book, behind, &mut out),
+                FormOut::Csv => write_csv(book, behind, CsvFor::Reading, &mut out),
+                FormOut::Spreadsheet => write_csv(book, behind, CsvFor::Spreadsheets, &mut out),
             };
-            let cases = match written {
+            let part = match written {
                 Err(CasebookError::Out(_)) => return Err(too_large()),
                 other => other?,
             };
             let text = String::from_utf8(out.0).map_err(Fault::inner)?;
-            Ok(Exported { text, cases })
+            Ok(Exported {
+                text,
+                cases: part.cases,
+                next: part.next.map(|CaseId(id)| id),
+            })
         })
     })
     .await
