@@ -74,6 +74,7 @@ export function createBeside({ store, working, operation, stage, lens, chapter }
   const where = element("p", { class: "beside-where" });
   const facts = element("dl", { class: "beside-facts" });
   const far = element("div");
+  const further = element("div");
   const sum = element("table", { class: "sum" });
   const told = element("tbody");
   const sentences = element("div", { class: "beside-sentences" });
@@ -85,16 +86,16 @@ export function createBeside({ store, working, operation, stage, lens, chapter }
     instrument: element("div", { class: "beside-instrument" }),
     sum: element("div", { class: "beside-card", tabindex: "0", role: "group", "aria-label": "The sum" }, sum),
     pad: pad.place,
-    end: element("div", { class: "beside-card", tabindex: "0", role: "group", "aria-label": "What you read" },
+    end: element("div", { class: "beside-card beside-end", tabindex: "0", role: "group", "aria-label": "What you read" },
       own.panel, element("table", { class: "beside-reads" },
         element("caption", { class: "visually-hidden" }, "What you read"),
         element("thead", {}, element("tr", {}, ...["What", "I read", "This brass"].map((text) => element("th", { scope: "col" }, text)))),
-        told)),
+        told), further),
   };
   place.append(
     element("div", { class: "beside-bar" }, leave, count, theSum, red),
-    element("div", { class: "beside-scene" }, scenes.instrument, scenes.sum, scenes.pad, scenes.end),
-    sentences, scenes.start,
+    element("div", { class: "beside-scene" }, scenes.instrument, scenes.sum, scenes.pad),
+    sentences, scenes.start, scenes.end,
     element("div", { class: "beside-press" }, back, read, next));
 
   /** What stands in the scene when nothing else is wanted. @param {number} number */
@@ -125,8 +126,9 @@ export function createBeside({ store, working, operation, stage, lens, chapter }
     const step = shown[at - 1];
     place.dataset.at = String(at);
     place.dataset.scene = scene;
-    // Beside what to set the instrument is seen so set.
-    for (const name of SCENES) scenes[name].hidden = name !== scene && !(name === "instrument" && scene === "start");
+    // Beside what to set the instrument is seen so set, and beside what was read as it was left.
+    const hasInstrument = scene === "start" || scene === "end";
+    for (const name of SCENES) scenes[name].hidden = name !== scene && !(name === "instrument" && hasInstrument);
     [...sentences.children].forEach((one, index) => one.classList.toggle("now", index === at - 1));
     count.textContent = step ? `${at} of ${shown.length}` : "";
     place.style.setProperty("--part", String(at / (shown.length + 1)));
@@ -181,13 +183,15 @@ export function createBeside({ store, working, operation, stage, lens, chapter }
       if (open && working.at >= 0 && working.at !== at - 1 && restOf(at) === "instrument") go(working.at + 1);
       return;
     }
+    // From the end of a chapter it goes on with the first sentence of the next.
+    const behind = scene === "end" ? at : 0;
     shown = working.steps;
     sentences.replaceChildren(...shown.map((step, index) => {
       const length = step.instruction.length;
       return element("p", { class: `beside-sentence${length > LONGEST ? " longest" : length > LONG ? " long" : ""}` },
         element("span", {}, element("b", { class: "number" }, `${index + 1}. `), ...said.wordsToTouch(step)));
     }));
-    if (open) go(0);
+    if (open) go(behind <= shown.length ? behind : 0);
     else at = 0;
   });
 
@@ -211,8 +215,12 @@ export function createBeside({ store, working, operation, stage, lens, chapter }
     if (field === "read") pad.refuse(sentence(error));
     else fault.textContent = sentence(error);
   });
-  chapter.onChange(() => far.replaceChildren(chapter.turn()));
-  far.replaceChildren(chapter.turn());
+  const offer = () => {
+    far.replaceChildren(chapter.turn());
+    further.replaceChildren(...(chapter.whole ? [] : [chapter.turn()]));
+  };
+  chapter.onChange(offer);
+  offer();
 
   /**
    * What was read, against what this brass shows.

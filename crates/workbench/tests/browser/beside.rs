@@ -127,6 +127,10 @@ fn a_newcomer_on_a_phone_sees_the_way_in_and_is_led_to_the_end_by_one_press() {
         browser.click("#beside-next");
         let read = browser.text(".beside-reads tbody");
         assert!(read.contains("Ascendant"), "{read}");
+        is_within(browser, ".beside-reads", "the end");
+        if width < height {
+            is_within(browser, ".disc", "the end");
+        }
         browser.click("#beside-next");
         browser.wait("return document.querySelector('#beside').hidden");
         assert_eq!(
@@ -135,6 +139,26 @@ fn a_newcomer_on_a_phone_sees_the_way_in_and_is_led_to_the_end_by_one_press() {
         );
         bench.is_clean();
     }
+}
+
+#[test]
+fn the_end_of_a_chapter_leads_on_to_the_next() {
+    let bench = Bench::open(390, 844);
+    let browser = begun(&bench);
+    for number in 1..=6 {
+        browser.click("#beside-next");
+        stands_at(browser, number);
+    }
+    browser.click("#beside-next");
+    bench.is_accessible("the end of a chapter");
+    browser.click(".beside-end .chapter");
+    stands_at(browser, 7);
+    is_within(browser, ".beside-sentence.now", "the next chapter");
+    assert_eq!(
+        browser.run("return document.querySelectorAll('.beside-sentence').length"),
+        19
+    );
+    bench.is_clean();
 }
 
 #[test]
