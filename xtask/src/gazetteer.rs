@@ -84,7 +84,7 @@ pub(crate) struct Town {
     grid: (u32, u32),
     pub(crate) rank: u8,
     /// The (folded) names under which it is found.
-    keys: Vec<String>,
+    pub(crate) keys: Vec<String>,
 }
 
 /// The towns with GeoNames' number of each.

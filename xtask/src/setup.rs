@@ -158,16 +158,22 @@ fn components() -> Result<(), String> {
     Ok(())
 }
 
-/// The toolchain for WebAssembly: the target of the one in use, or Debian's own. A machine
-/// that has neither does everything else.
+/// The toolchain for WebAssembly: the one in use with the standard library's sources, or
+/// Debian's own, or the one in use with the library as it is. A machine that has none does
+/// everything else.
 pub(crate) fn webassembly() {
-    if site::can_be_built() {
+    if site::can_be_small() {
         return;
     }
-    let target = ["target", "add", "wasm32-unknown-unknown"];
-    let added = on_path("rustup").is_some()
-        && told(Command::new("rustup").args(target), "rustup target add").is_ok();
-    if added || on_path("apt-get").is_none() {
+    let adds = |words: [&str; 3]| {
+        on_path("rustup").is_some()
+            && told(Command::new("rustup").args(words), &words.join(" ")).is_ok()
+    };
+    if adds(["component", "add", "rust-src"])
+        || site::can_be_built()
+        || adds(["target", "add", "wasm32-unknown-unknown"])
+        || on_path("apt-get").is_none()
+    {
         return;
     }
     let packages = ["rustc-web", "cargo-web", "rust-web-src", "lld"];

@@ -1,10 +1,10 @@
-use instrument::{Instrument, Minutes, Part, Point};
+use instrument::{Faults, Instrument, Minutes, Point};
 use sky::Angle;
 
 use crate::contour::Contour;
 use crate::measures::Measures;
 use crate::scene::{Fill, Group, Item, Layer, Region, Scene};
-use crate::workpiece::{Making, Workpiece, workpieces};
+use crate::workpiece::{Shop, Workpiece};
 
 /// The back of an instrument, seen from behind with the throne up: its scales, and
 /// the alidade with its line on a degree of the zodiac scale.
@@ -14,27 +14,15 @@ use crate::workpiece::{Making, Workpiece, workpieces};
 pub fn back(instrument: &Instrument, alidade: Angle) -> Scene {
     let measures = Measures::of(instrument);
     let bearing = instrument.back().zodiac(alidade);
-    let groups = workpieces(instrument, &[Making::Back, Making::Alidade])
-        .into_iter()
-        .filter_map(|piece| match piece.part {
-            Part::Back => {
-                let metal = within(measures.mater, piece.solid.regions());
-                Some(group("back", piece, metal, Angle::ZERO))
-            }
-            Part::Alidade if piece.name == "alidade" => {
-                let metal = piece.solid.regions();
-                Some(group("alidade", piece, metal, bearing))
-            }
-            Part::Mater
-            | Part::Plate
-            | Part::Rete
-            | Part::Rule
-            | Part::Alidade
-            | Part::Pinnule
-            | Part::Pin
-            | Part::Wedge => None,
-        })
-        .collect();
+    let sound = instrument.with_faults(Faults::NONE);
+    let shop = Shop::new(&sound);
+    let (back, alidade_made) = (shop.back(), shop.alidade());
+    let disc = within(measures.mater, back.solid.regions());
+    let metal = alidade_made.solid.regions();
+    let groups = vec![
+        group("back", back, disc, Angle::ZERO),
+        group("alidade", alidade_made, metal, bearing),
+    ];
     Scene {
         title: format!("{}, back", instrument.specification().name),
         description: format!(

@@ -336,7 +336,7 @@ impl Tongue {
 }
 
 impl Shop<'_> {
-    fn new(instrument: &Instrument) -> Shop<'_> {
+    pub(crate) fn new(instrument: &Instrument) -> Shop<'_> {
         let m = Measures::of(instrument);
         let fits = &instrument.specification().fits;
         Shop {
@@ -448,7 +448,7 @@ impl Shop<'_> {
         })
     }
 
-    fn back(&self) -> Workpiece {
+    pub(crate) fn back(&self) -> Workpiece {
         let throne = self.throne();
         let mut regions = vec![Region::whole(Contour::circle(Point::POLE, self.m.mater))];
         regions.extend(throne.regions);
@@ -638,7 +638,7 @@ impl Shop<'_> {
         0.35 + 0.030 * self.m.mater
     }
 
-    fn alidade(&self) -> Workpiece {
+    pub(crate) fn alidade(&self) -> Workpiece {
         let half = self.alidade_half();
         let bands = self.instrument.back().bands;
         let (reach, shoulder) = (bands.altitude, bands.altitude - 3.2 * half);

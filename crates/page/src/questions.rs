@@ -48,7 +48,7 @@ pub const QUESTIONS: &[Question] = &[
     Question::new("suggest", suggest),
     of_desk!("during", desk::during),
     of_desk!("reckon", desk::reckoned),
-    Question::new("reckon/sheet", reckoned::sheet).slow(),
+    Question::file("reckon/sheet", reckoned::sheet).slow(),
     of_desk!("revolution", desk::revolution),
     of_desk!("moments", desk::moments),
     Question::new("choose", times::choose).slow(),
@@ -74,7 +74,8 @@ pub const QUESTIONS: &[Question] = &[
     Question::new("teaching/correct", teaching::correct),
     at_any_time!("teaching/try", desk::try_one),
     Question::file("teaching/exercises", teaching::exercises).slow(),
-    Question::new("workshop/preview", workshop::preview).slow(),
+    // A picture of what the files would be, which is put together as they are.
+    Question::file("workshop/preview", workshop::preview).slow(),
     Question::file("workshop/card", workshop::card).slow(),
     Question::new("workshop/plates", workshop::plates).slow(),
     at_any_time!("workshop/examine", desk::examine),

@@ -372,7 +372,7 @@ async fn the_page_carries_a_large_book_out_in_parts_that_it_carries_in() {
     book.keep_all(vec![large; 34]).unwrap();
     drop(book);
     let router = served_with(Book::at(Ok(path.clone())));
-    for form in ["json", "csv", "spreadsheet"] {
+    for form in ["json", "spreadsheet", "csv"] {
         let (mut behind, mut cases, mut parts) = (Value::Null, 0, Vec::new());
         loop {
             let asked = post(
@@ -390,10 +390,10 @@ async fn the_page_carries_a_large_book_out_in_parts_that_it_carries_in() {
             }
         }
         assert_eq!((cases, parts.len()), (34, 3), "{form}");
-        if form != "spreadsheet" {
+        if form == "csv" {
             let last = json!({ "form": form, "text": parts[2] });
             let brought = router.clone().oneshot(post("/desk/casebook/import", last));
-            assert_eq!(json_of(brought.await.unwrap()).await["kept"], 2, "{form}");
+            assert_eq!(json_of(brought.await.unwrap()).await["kept"], 2);
         }
     }
 }

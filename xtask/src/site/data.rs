@@ -46,7 +46,10 @@ impl Data {
         }];
         let table = read(&data.join("places/places.bin"))?;
         let all = gazetteer::unpacked(&table)?;
-        let choice = Choice::of(towns.unwrap_or("large"), &data.join("places/countries.tsv"))?;
+        let choice = match towns {
+            Some(text) => Choice::of(text, &data.join("places/countries.tsv"))?,
+            None => Choice::First,
+        };
         let (some, named) = choice.taken(all)?;
         let mut parts = vec![Piece {
             name: "towns-first.bin".to_owned(),
@@ -81,10 +84,22 @@ impl Data {
     pub(super) fn pieces(&self) -> impl Iterator<Item = &Piece> {
         self.sky.iter().chain(&self.towns)
     }
+
+    /// Those with which the page begins, and those that come when they are missed.
+    pub(super) fn in_order(&self) -> (impl Iterator<Item = &Piece>, impl Iterator<Item = &Piece>) {
+        let first = self.sky.first().into_iter().chain(self.towns.first());
+        (
+            first,
+            self.sky.iter().skip(1).chain(self.towns.iter().skip(1)),
+        )
+    }
 }
 
 /// Which towns are wanted.
 enum Choice {
+    /// The large ones, with all that bear one of their names, where the others follow: so a
+    /// name that is there is answered without them.
+    First,
     Large,
     /// Codes of countries, and their names.
     Countries(Vec<(String, String)>),
@@ -133,6 +148,18 @@ impl Choice {
         mut towns: Vec<gazetteer::Town>,
     ) -> Result<(Vec<gazetteer::Town>, String), String> {
         let named = match self {
+            Choice::First => {
+                let least = gazetteer::rank(LARGE);
+                let large = towns.iter().filter(|town| town.rank >= least);
+                let names: HashSet<String> = large.flat_map(|town| town.keys.clone()).collect();
+                towns.retain_mut(|town| {
+                    if town.rank < least {
+                        town.keys.retain(|key| names.contains(key));
+                    }
+                    !town.keys.is_empty()
+                });
+                "the larger towns".to_owned()
+            }
             Choice::Large => {
                 let least = gazetteer::rank(LARGE);
                 towns.retain(|town| town.rank >= least);

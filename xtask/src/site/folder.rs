@@ -64,20 +64,19 @@ pub(super) fn write(
         "data/",
         data,
     ));
+    // The desk begins while the rest of the page is on its way.
+    head.push_str("<script type=\"module\" async src=\"./js/desk-here.js\"></script>\n");
+    for piece in std::iter::once(desk).chain(data.in_order().0) {
+        head.push_str(&format!(
+            "<link rel=\"preload\" href=\"./data/{}\" as=\"fetch\" crossorigin>\n",
+            piece.name
+        ));
+    }
     // All at once, and not each when another names it.
     for (path, _) in &page.modules {
         if path != "js/desk-worker.js" {
             head.push_str(&format!("<link rel=\"modulepreload\" href=\"./{path}\">\n"));
         }
-    }
-    for piece in [Some(desk), data.sky.first(), data.towns.first()]
-        .into_iter()
-        .flatten()
-    {
-        head.push_str(&format!(
-            "<link rel=\"preload\" href=\"./data/{}\" as=\"fetch\" crossorigin>\n",
-            piece.name
-        ));
     }
     head.push_str("<link rel=\"apple-touch-icon\" href=\"./icons/512-maskable.png\">\n");
     head.push_str("<link rel=\"manifest\" href=\"./almuri.webmanifest\">\n");

@@ -15,7 +15,7 @@ use data::Data;
 use page::Page;
 use piece::{Desks, Piece, packed, write};
 use wasm::Build;
-pub(crate) use wasm::can_be_built;
+pub(crate) use wasm::{can_be_built, can_be_small};
 
 /// Where the site is built.
 pub(crate) const SITE: &str = "target/site";

@@ -31,6 +31,8 @@ const BEGIN: &str = "(async () => {
   map.type = 'importmap';
   map.textContent = JSON.stringify({ imports });
   document.head.append(map);
+  // The desk begins while the rest of the page is put together.
+  import('almuri/desk-here.js');
   await import('almuri/main.js');
 })();";
 
@@ -66,10 +68,15 @@ pub(super) fn text(
     let modules = serde_json::Value::Object(modules).to_string();
     let mut pieces = inline(MODULES, &packed(modules.as_bytes()));
     pieces.push_str(&inline(WORKER, worker.as_bytes()));
-    for piece in std::iter::once(desk).chain(data.pieces()) {
+    // What comes first is enough to begin with; a browser reads the rest meanwhile.
+    let (first, later) = data.in_order();
+    for piece in std::iter::once(desk).chain(first) {
         pieces.push_str(&inline(&piece.name, &piece.bytes));
     }
     pieces.push_str(&format!("<script>{BEGIN}</script>\n"));
+    for piece in later {
+        pieces.push_str(&inline(&piece.name, &piece.bytes));
+    }
     let end = text.rfind("</body>").ok_or("the page has no end")?;
     text.insert_str(end, &pieces);
     Ok(text)

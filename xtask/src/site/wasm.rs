@@ -24,53 +24,83 @@ const ARGUMENTS: [&str; 8] = [
 ];
 
 /// A toolchain that makes WebAssembly.
+#[derive(Clone, Copy, PartialEq, Eq)]
 enum Toolchain {
-    /// The one in use has the target.
+    /// The one in use has the standard library's sources.
     Own,
-    /// Debian's packages, whose library is built with the program.
+    /// Debian's packages, which have them too.
     Debian,
+    /// The one in use has the library as it was built for programs that are to be quick.
+    Ready,
 }
 
 impl Toolchain {
+    /// The one that makes the smallest.
     fn found() -> Option<Toolchain> {
-        let has_target = Command::new("rustc")
-            .args(["--print", "target-libdir", "--target", TARGET])
-            .current_dir(cargo::root())
-            .output()
-            .ok()
-            .filter(|output| output.status.success())
-            .and_then(|output| String::from_utf8(output.stdout).ok())
-            .is_some_and(|folder| Path::new(folder.trim()).is_dir());
-        if has_target {
+        let printed = |what: &[&str]| {
+            Command::new("rustc")
+                .arg("--print")
+                .args(what)
+                .current_dir(cargo::root())
+                .output()
+                .ok()
+                .filter(|output| output.status.success())
+                .and_then(|output| String::from_utf8(output.stdout).ok())
+                .map(|folder| PathBuf::from(folder.trim()))
+        };
+        let has_sources = printed(&["sysroot"])
+            .is_some_and(|folder| folder.join("lib/rustlib/src/rust/library/std").is_dir());
+        if has_sources {
             return Some(Toolchain::Own);
         }
         let all = ["/usr/bin/cargo", "/usr/bin/rustc", "/usr/bin/wasm-ld"];
-        let are_there = all.iter().all(|program| Path::new(program).is_file());
-        are_there.then_some(Toolchain::Debian)
+        if all.iter().all(|program| Path::new(program).is_file()) {
+            return Some(Toolchain::Debian);
+        }
+        let is_ready =
+            printed(&["target-libdir", "--target", TARGET]).is_some_and(|folder| folder.is_dir());
+        is_ready.then_some(Toolchain::Ready)
     }
 
-    fn build(&self) -> Command {
-        match self {
-            Toolchain::Own => {
-                let mut build = cargo::cargo();
-                build.args(ARGUMENTS);
-                build
-            }
+    fn build(self) -> Command {
+        // Nobody who loads the page need know where the builder's home is.
+        let mut flags = vec![format!("--remap-path-prefix={}=cargo", cargo_home())];
+        let mut build = match self {
+            Toolchain::Own | Toolchain::Ready => cargo::cargo(),
             Toolchain::Debian => {
+                flags.push("-Clinker=wasm-ld".to_owned());
                 let mut build = Command::new("/usr/bin/cargo");
                 build
-                    .args(ARGUMENTS)
-                    .arg("-Zbuild-std=std,panic_abort")
                     .current_dir(cargo::root())
                     .env("PATH", "/usr/bin:/bin")
-                    .env("RUSTC_BOOTSTRAP", "1")
-                    .env("RUSTFLAGS", "-C linker=wasm-ld")
                     .env_remove("RUSTUP_TOOLCHAIN")
                     .env_remove("RUSTC");
                 build
             }
+        };
+        build
+            .args(ARGUMENTS)
+            .env_remove("RUSTFLAGS")
+            .env("CARGO_ENCODED_RUSTFLAGS", flags.join("\u{1f}"));
+        if self != Toolchain::Ready {
+            // Sorting alone stands in the desk more than a hundred times: where the library is
+            // built along, each is small.
+            build
+                .args([
+                    "-Zbuild-std=std,panic_abort",
+                    "-Zbuild-std-features=optimize_for_size",
+                ])
+                .env("RUSTC_BOOTSTRAP", "1");
         }
+        build
     }
+}
+
+/// Where cargo keeps the sources of outside crates (The Cargo Book, "Cargo Home").
+fn cargo_home() -> String {
+    std::env::var("CARGO_HOME")
+        .or_else(|_| std::env::var("HOME").map(|home| format!("{home}/.cargo")))
+        .unwrap_or_default()
 }
 
 /// What is said where there is none.
@@ -80,6 +110,11 @@ const MISSING: &str = "there is no toolchain for WebAssembly here: \
 /// Whether this machine can build it.
 pub(crate) fn can_be_built() -> bool {
     Toolchain::found().is_some()
+}
+
+/// Whether it can build it as small as it can be.
+pub(crate) fn can_be_small() -> bool {
+    Toolchain::found().is_some_and(|toolchain| toolchain != Toolchain::Ready)
 }
 
 /// What is built: the desk alone, or with all that makes files.
@@ -175,7 +210,7 @@ fn optimised(made: &Path, smaller: &PathBuf) -> bool {
     ];
     Command::new("wasm-opt")
         .args(features)
-        .args(["-Os", "--strip-debug", "--strip-producers", "-o"])
+        .args(["-Oz", "--strip-debug", "--strip-producers", "-o"])
         .arg(smaller)
         .arg(made)
         .stderr(std::process::Stdio::null())

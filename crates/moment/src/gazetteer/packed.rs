@@ -105,7 +105,8 @@ pub(super) fn gazetteer() -> &'static Gazetteer {
     held
 }
 
-/// The towns that are known now, for what may be answered with some of them.
+/// The towns that are known now, for what may be answered with some of them: a name that is
+/// among them, for a part that more is to follow has all towns that bear it.
 pub(super) fn towns_so_far() -> &'static Gazetteer {
     ALL.get()
         .or_else(|| SOME.get())

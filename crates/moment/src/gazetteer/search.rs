@@ -2,7 +2,7 @@ use std::cmp::Reverse;
 use std::collections::HashMap;
 
 use super::Town;
-use super::packed::{Entry, gazetteer};
+use super::packed::{Entry, Gazetteer, gazetteer, towns_so_far};
 use crate::coordinates::Coordinates;
 use crate::fold::{fold_name, without_umlauts};
 use crate::near::edits;
@@ -160,15 +160,22 @@ impl Town {
 /// The towns that bear a (folded) name, and larger ones that are called so elsewhere
 /// or once were; all of the latter if none bears it. The largest first.
 fn bearing(name: &str, wanted: &Wanted) -> Vec<Town> {
-    let mut entries = Vec::new();
-    gazetteer().names_from(name, |entry| {
-        let same = entry.key == name;
-        if same {
-            entries.push((0, entry.clone()));
-        }
-        same
-    });
-    let mut towns = gazetteer().towns(&best(entries, usize::MAX));
+    let of_name = |known: &Gazetteer| {
+        let mut entries = Vec::new();
+        known.names_from(name, |entry| {
+            let same = entry.key == name;
+            if same {
+                entries.push((0, entry.clone()));
+            }
+            same
+        });
+        known.towns(&best(entries, usize::MAX))
+    };
+    // Who has only some towns has all that bear a name of theirs, and none of another.
+    let mut towns = of_name(towns_so_far());
+    if towns.is_empty() {
+        towns = of_name(gazetteer());
+    }
     towns.retain(|town| wanted.fits(town));
     let bears = |town: &Town| fold_name(&town.name) == name;
     let bearing = towns.iter().filter(|town| bears(town));

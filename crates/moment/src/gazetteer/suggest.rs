@@ -4,7 +4,7 @@ use sky::{Angle, Latitude};
 
 use super::Town;
 use super::nearest::{apart_km, least_km};
-use super::packed::{Entry, towns_so_far};
+use super::packed::{Entry, gazetteer};
 use super::search::{Wanted, lies_in};
 use crate::fold::{fold_name, without_umlauts};
 
@@ -70,7 +70,7 @@ impl Town {
             .sort_by(|(a, one), (b, other)| other.weight.total_cmp(&one.weight).then(a.cmp(b)));
         by_weight.truncate(LOOKED_AT);
         let numbers: Vec<usize> = by_weight.iter().map(|(number, _)| **number).collect();
-        let towns = towns_so_far().towns(&numbers);
+        let towns = gazetteer().towns(&numbers);
         let mut fitting: Vec<(Fit, f64, Suggested)> = towns
             .into_iter()
             .zip(by_weight)
@@ -114,9 +114,9 @@ fn found(name: &str, near: Near, count: usize) -> HashMap<usize, Found> {
             return;
         }
         let far = near.map_or(0.0, |near| {
-            let block = towns_so_far().block_of(entry.town);
+            let block = gazetteer().block_of(entry.town);
             let km = *blocks_km.entry(block).or_insert_with(|| {
-                let block = towns_so_far().town_blocks().get(block);
+                let block = gazetteer().town_blocks().get(block);
                 block.map_or(0.0, |block| least_km(block, degrees(near)))
             });
             loss(km)
@@ -129,7 +129,7 @@ fn found(name: &str, near: Near, count: usize) -> HashMap<usize, Found> {
         found.insert(entry.town, new);
     };
     let mut some = 0;
-    towns_so_far().names_from(name, |entry| {
+    gazetteer().names_from(name, |entry| {
         let begins = entry.key.starts_with(name);
         if begins {
             take(entry);
@@ -139,7 +139,7 @@ fn found(name: &str, near: Near, count: usize) -> HashMap<usize, Found> {
     });
     if some < count {
         let later_word = format!(" {name}");
-        towns_so_far().names_from("", |entry| {
+        gazetteer().names_from("", |entry| {
             if entry.key.contains(&later_word) {
                 take(entry);
             }

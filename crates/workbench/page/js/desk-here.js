@@ -1,6 +1,6 @@
 import { changesOf, keeping } from "./kept-here.js";
 import { keepForOffline } from "./offline.js";
-import { isOneFile, manifest, piece } from "./pieces.js";
+import { compiled, isOneFile, manifest, piece } from "./pieces.js";
 
 /**
  * The door to a desk that the page holds itself: a worker with the desk in WebAssembly, and
@@ -13,7 +13,7 @@ import { isOneFile, manifest, piece } from "./pieces.js";
  */
 
 /** These take seconds: a desk of their own does them, so that the instrument goes on turning. */
-const SLOW = new Set(["workshop/make", "teaching/exercises", "year/book", "kept/rows", "kept/text"]);
+const SLOW = new Set(["workshop/make", "workshop/preview", "teaching/exercises", "year/book", "kept/rows", "kept/text"]);
 
 /** Bits of what a question missed, and the pieces that bring it. */
 const MISSED = /** @type {const} */ ([[1, "sky"], [2, "towns"]]);
@@ -55,17 +55,20 @@ class DeskHere {
       for (const one of this.#awaited.values()) one.reject(new Broken(event.message));
       this.#awaited.clear();
     };
-    const first = /** @type {const} */ (["sky", "towns"]).map((kind) => {
+    const kept = keeping.all();
+    const first = /** @type {const} */ (["sky", "towns"]).map(async (kind) => {
       const [now, ...later] = manifest[kind];
       if (later[0]) this.#later.set(kind, later[0]);
-      return now ? piece(now).then((bytes) => ({ kind, bytes })) : null;
+      return now ? { kind, bytes: await piece(now) } : null;
     });
-    const wasm = await piece(module);
-    await this.#post({ wasm }, [wasm]);
-    for (const one of await Promise.all(first)) if (one) await this.#held(`hold/${one.kind}`, one.bytes);
-    const { settings, instruments } = await keeping.all();
-    await this.#held("hold/settings", JSON.stringify(settings));
-    await this.#instruments(instruments.map(({ file, text }) => [file, text]));
+    // The worker takes all in its order; this thread has the page to put together meanwhile.
+    /** @type {Promise<unknown>[]} */
+    const held = [this.#post({ module: await compiled(module) })];
+    for (const one of await Promise.all(first)) if (one) held.push(this.#held(`hold/${one.kind}`, one.bytes));
+    const { settings, instruments } = await kept;
+    held.push(this.#held("hold/settings", JSON.stringify(settings)));
+    held.push(this.#instruments(instruments.map(({ file, text }) => [file, text])));
+    await Promise.all(held);
   }
 
   /** Hands instruments over; one of an old epoch needs the whole sky. @param {unknown} files */
@@ -156,13 +159,14 @@ class DeskHere {
 /** That a desk broke off. */
 class Broken extends Error {}
 
+const MODULES = { quick: manifest.desk, slow: manifest.files ?? manifest.desk };
+
 /**
- * The one that turns the instrument, small and here at once; and the one that makes files,
+ * The one that turns the instrument, small and begun at once; and the one that makes files,
  * which is fetched when one is wanted.
  * @type {{quick: DeskHere | null, slow: DeskHere | null}}
  */
-const desks = { quick: null, slow: null };
-const MODULES = { quick: manifest.desk, slow: manifest.files ?? manifest.desk };
+const desks = { quick: new DeskHere(MODULES.quick), slow: null };
 
 /**
  * The desk's answer to a question; a desk that breaks off is replaced.

@@ -1,6 +1,6 @@
 /**
  * Holds the desk in WebAssembly. A message is a question, `{id, name, body}`, the first one
- * `{id, wasm}`; each is answered by `{id, status, missed, kind, bytes}`, or `{id, broken}`
+ * `{id, module}`; each is answered by `{id, status, missed, kind, bytes}`, or `{id, broken}`
  * where the desk broke off and this worker is of no more use.
  */
 (() => {
@@ -12,8 +12,8 @@
    * @property {(told: number) => void} forget
    * @property {() => number} why
    */
-  /** @type {Desk | null} */
-  let desk = null;
+  /** @type {Promise<Desk> | null} */
+  let begun = null;
 
   /**
    * Puts bytes where the desk can take them.
@@ -53,15 +53,27 @@
     return answer;
   }
 
-  self.onmessage = async ({ data: { id, wasm, name, body } }) => {
+  /**
+   * @param {WebAssembly.Module} module
+   * @returns {Promise<Desk>}
+   */
+  async function begin(module) {
+    const { exports } = await WebAssembly.instantiate(module, {});
+    return /** @type {Desk} */ (/** @type {unknown} */ (exports));
+  }
+
+  self.onmessage = async ({ data: { id, module, name, body } }) => {
+    /** @type {Desk | null} */
+    let desk = null;
     try {
-      if (wasm) {
-        const { instance } = await WebAssembly.instantiate(wasm, {});
-        desk = /** @type {Desk} */ (/** @type {unknown} */ (instance.exports));
+      if (module) begun = begin(module);
+      // Questions that came meanwhile wait, and are answered in their order.
+      desk = await begun;
+      if (!desk) throw new Error("the desk is not here yet");
+      if (module) {
         self.postMessage({ id });
         return;
       }
-      if (!desk) throw new Error("the desk is not here yet");
       const bytes = typeof body === "string" ? new TextEncoder().encode(body) : new Uint8Array(body);
       const answer = asked(desk, name, bytes);
       self.postMessage({ id, ...answer }, { transfer: [answer.bytes] });

@@ -52,6 +52,8 @@ async function begin() {
   const inAddress = read(await unpacked(location.hash));
   const first = posted ? firstCase(posted) : inAddress ?? (start.settings.home ? usualCase(start.settings) : DEMONSTRATION);
   const store = createStore(first);
+  // The desk works while the page is put together; whoever listens is there when it answers.
+  const firstAnswer = store.ask({});
   const chapter = createChapter(first !== DEMONSTRATION);
   const turning = createTurning();
   const stage = createStage(byId("stage"), turning);
@@ -152,7 +154,7 @@ async function begin() {
   createEffects();
   operation.begin();
   createWalk(store, working, inAddress === null && first === DEMONSTRATION);
-  await store.ask({});
+  await firstAnswer;
 }
 
 begin().catch((error) => {

@@ -45,6 +45,6 @@ pub(crate) fn post(path: &str, body: impl ToString) -> Request<Body> {
 }
 
 pub(crate) async fn json_of(response: Response) -> Value {
-    let bytes = to_bytes(response.into_body(), 1 << 22).await.unwrap();
+    let bytes = to_bytes(response.into_body(), 1 << 25).await.unwrap();
     serde_json::from_slice(&bytes).unwrap()
 }

@@ -33,16 +33,28 @@ impl Bench {
 
     /// Opens it at a case; the first walk is not begun.
     pub(crate) fn at(width: u32, height: u32, case: &[(&str, &str)]) -> Bench {
+        let bench = Bench::unopened(width, height);
+        bench.go(case);
+        bench
+    }
+
+    /// Opens it with nothing in the address, once the browser was told something.
+    pub(crate) fn noted(width: u32, height: u32, tell: impl FnOnce(&Browser)) -> Bench {
+        let bench = Bench::unopened(width, height);
+        tell(&bench.browser);
+        bench.go(&[]);
+        bench
+    }
+
+    fn unopened(width: u32, height: u32) -> Bench {
         let folder = tempfile::tempdir().unwrap();
         let page = serve(folder.path());
         let browser = Browser::start(width, height);
-        let bench = Bench {
+        Bench {
             browser,
             page,
             folder,
-        };
-        bench.go(case);
-        bench
+        }
     }
 
     /// The same after the program was started anew.

@@ -432,7 +432,7 @@ fn a_casebook_goes_to_the_browser_and_back() {
     };
     book.keep_all((0..MANY).map(case).collect()).unwrap();
     let mut text = Vec::new();
-    casebook::write_json(&book, &mut text).unwrap();
+    casebook::write_json(&book, None, &mut text).unwrap();
     let text = String::from_utf8(text).unwrap();
     for opened in opened {
         let browser = Browser::start(1440, 900);
@@ -446,6 +446,8 @@ fn a_casebook_goes_to_the_browser_and_back() {
             carried["text"] == text,
             "what comes back is what was brought"
         );
+        let (status, table) = ask("export", json!({ "form": "spreadsheet" }));
+        assert_eq!((status, &table["cases"]), (200, &json!(MANY)), "{table}");
         // An edit names the version it began from; it is undone; a deletion is for good.
         let edited = json!({ "id": 7, "version": 1, "case": case(MANY) });
         assert_eq!(ask("edit", edited.clone()).0, 200);
@@ -481,6 +483,36 @@ fn a_casebook_goes_to_the_browser_and_back() {
     }
 }
 
+/// A casebook that is more than is read in at once leaves in parts, and each is read in.
+#[test]
+fn a_large_casebook_leaves_the_browser_in_parts() {
+    let Some([folder, _]) = Opened::both() else {
+        return;
+    };
+    let browser = Browser::start(1440, 900);
+    folder.at(&browser, "");
+    let ask = |what: &str, body: Value| folder.ask(&browser, &format!("casebook/{what}"), &body);
+    for number in 0..17 {
+        let mut case = invented(number);
+        case["note"] = json!("x".repeat(1_000_000));
+        assert_eq!(ask("keep", case).0, 200);
+    }
+    let (_, first) = ask("export", json!({ "form": "json" }));
+    assert_eq!((&first["cases"], &first["next"]), (&json!(16), &json!(16)));
+    let (_, second) = ask("export", json!({ "form": "json", "behind": 16 }));
+    assert_eq!(
+        (&second["cases"], &second["next"]),
+        (&json!(1), &Value::Null)
+    );
+    let (_, found) = ask("find", json!({}));
+    assert!(
+        !found["notices"].to_string().contains("in no copy"),
+        "{found}"
+    );
+    let (_, brought) = ask("import", json!({ "form": "json", "text": second["text"] }));
+    assert_eq!(brought["kept"], 1, "{brought}");
+}
+
 /// A case to be kept, by its number.
 fn invented(number: u32) -> Value {
     json!({ "name": format!("Invented {number}"), "when": "1987-11-03 21:45", "at": "Sevilla, Spain" })
@@ -511,6 +543,17 @@ fn the_folder_opens_without_a_network_and_a_new_version_waits() {
         "when": "2024-05-14 09:20", "at": "Santiago de Compostela, Galicia, Spain" } } }, "format": "pdf" });
     let (status, file) = folder.ask_for_text(&browser, "figure/file", &drawing);
     assert!(status == 200 && file.starts_with("%PDF"), "{status} {file}");
+    // So do a sheet worked with the pen, and the picture of a part as it would be made.
+    let sheet = json!({ "reckon": { "when": "2024-05-14 09:20", "at": "Sevilla, Spain" },
+        "blank": false, "page": "a4" });
+    let (status, file) = folder.ask_for_text(&browser, "reckon/sheet", &sheet);
+    assert!(status == 200 && file.starts_with("%PDF"), "{status} {file}");
+    let parts = json!({ "with": { "named": "class instrument" }, "plates": [], "parts": ["rete"] });
+    let (status, pictures) = folder.ask(&browser, "workshop/preview", &parts);
+    assert!(
+        status == 200 && pictures[0]["svg"].is_string(),
+        "{pictures}"
+    );
 
     host.is_away(false);
     host.changes(

@@ -1,10 +1,14 @@
-//! How soon the page without a server has its first reading, how fast it turns, and what
-//! memory it takes.
+//! How soon the page has its first reading, how fast its desk answers a turn, and what memory
+//! it takes: without a server beside with one.
+//!
+//! `ALMURI_SITE=target/site cargo test --release --test browser site_speed -- --ignored
+//! --nocapture`, on a machine that does nothing else.
 
 #![expect(clippy::print_stdout, reason = "it tells what it measured")]
 
 use serde_json::json;
 
+use crate::bench::Bench;
 use crate::site::Opened;
 use crate::webdriver::Browser;
 
@@ -17,23 +21,84 @@ const NOTE: &str = "new MutationObserver(() => { \
        if (document.body?.dataset.ready === 'yes') window.readyAt ??= performance.now(); \
      }).observe(document, { subtree: true, attributes: true, attributeFilter: ['data-ready'] });";
 
-#[test]
-#[ignore = "measures, and holds nothing against what it measured"]
-fn how_soon_and_how_fast() {
-    for opened in Opened::both().into_iter().flatten() {
-        let (mut soon, mut turns, mut memory) = (Vec::new(), Vec::new(), 0);
-        for _ in 0..OPENED {
-            let browser = Browser::start(1440, 900);
+/// A door to the desk: how its page is opened, and how a script on it asks.
+struct Door {
+    name: &'static str,
+    opened: Option<Opened>,
+}
+
+impl Door {
+    fn all() -> Vec<Door> {
+        let mut doors = vec![Door {
+            name: "the server",
+            opened: None,
+        }];
+        doors.extend(Opened::both().into_iter().flatten().map(|opened| Door {
+            name: opened.name(),
+            opened: Some(opened),
+        }));
+        doors
+    }
+
+    /// The page in a browser that has nothing of it yet, once its first case is answered.
+    fn page(&self) -> Page {
+        let noted = |browser: &Browser| {
             browser.cdp(
                 "Page.addScriptToEvaluateOnNewDocument",
                 json!({ "source": NOTE }),
             );
-            opened.at(&browser, "");
+        };
+        match &self.opened {
+            None => Page::Served(Bench::noted(1440, 900, noted)),
+            Some(opened) => {
+                let browser = Browser::start(1440, 900);
+                noted(&browser);
+                opened.at(&browser, "");
+                Page::Here(browser)
+            }
+        }
+    }
+
+    /// A function that asks the desk.
+    fn ask(&self) -> String {
+        match &self.opened {
+            None => "Promise.resolve((path, how) => fetch(path, { ...how, headers: { 'content-type': 'application/json' } }))".to_owned(),
+            Some(opened) => format!("import('{}').then(({{ ask }}) => ask)", opened.module("desk-here")),
+        }
+    }
+}
+
+enum Page {
+    Served(Bench),
+    Here(Browser),
+}
+
+impl Page {
+    fn browser(&self) -> &Browser {
+        match self {
+            Page::Served(bench) => &bench.browser,
+            Page::Here(browser) => browser,
+        }
+    }
+}
+
+#[test]
+#[ignore = "measures, and holds nothing against what it measured"]
+fn how_soon_and_how_fast() {
+    let empty = Browser::start(1440, 900);
+    empty.go("data:text/html,<title>empty</title>");
+    println!("an empty page has {} MB", empty.memory_mb());
+    drop(empty);
+    for door in Door::all() {
+        let (mut soon, mut turns, mut memory) = (Vec::new(), Vec::new(), 0);
+        for _ in 0..OPENED {
+            let page = door.page();
+            let browser = page.browser();
             soon.push(browser.run("return window.readyAt").as_f64().unwrap());
             let script = format!(
                 "const done = arguments[arguments.length - 1]; \
                  const case_ = {{ when: '2024-05-14 09:20', at: 'Santiago de Compostela, Galicia, Spain' }}; \
-                 import('{}').then(async ({{ ask }}) => {{ \
+                 {}.then(async (ask) => {{ \
                    const took = []; \
                    for (let n = 0; n < {TURNS}; n += 1) {{ \
                      const body = JSON.stringify({{ case: case_, pointer: null, state: {{ plate_latitude_deg: 42, rete_deg: n * 0.37, rule_deg: n * 0.21, alidade_deg: 0 }} }}); \
@@ -44,15 +109,10 @@ fn how_soon_and_how_fast() {
                    }} \
                    done(took); \
                  }});",
-                opened.module("desk-here")
+                door.ask()
             );
-            let took = browser.run_async(&script);
-            turns.extend(
-                took.as_array()
-                    .unwrap()
-                    .iter()
-                    .map(|one| one.as_f64().unwrap()),
-            );
+            let took: Vec<f64> = serde_json::from_value(browser.run_async(&script)).unwrap();
+            turns.extend(took);
             memory = memory.max(browser.memory_mb());
         }
         soon.sort_by(f64::total_cmp);
@@ -60,7 +120,7 @@ fn how_soon_and_how_fast() {
         let part = |hundredths: usize| turns[turns.len() * hundredths / 100];
         println!(
             "| {} | {:.0} ms | {:.0} ms | {:.2} ms | {:.2} ms | {memory} MB |",
-            opened.name(),
+            door.name,
             soon[OPENED / 2],
             soon[OPENED - 1],
             part(50),
