@@ -4,7 +4,8 @@ use patience::Patience;
 
 use super::blank::Blank;
 use super::order::NestOrder;
-use super::packing::{Placing, used};
+use super::packing::Placing;
+use super::sheets::{UsedSheet, used_sheets};
 use super::stock::Stock;
 use crate::dxf::dxf;
 use crate::error::PressError;
@@ -14,11 +15,6 @@ use crate::press::Printed;
 use crate::svg::svg;
 use crate::travel;
 use crate::work::Work;
-
-/// The name of a sheet's files: `sheet-1`, and that of its other side.
-pub(super) fn name(number: usize) -> String {
-    format!("sheet-{}", number + 1)
-}
 
 /// The files of all sheets: each as it is cut, and its other side, seen from behind, where
 /// something is engraved there.
@@ -30,26 +26,13 @@ pub(super) fn files(
 ) -> Result<Vec<Printed>, PressError> {
     let mut files = Vec::new();
     let mut drawn = Vec::new();
-    let sheets = used(placings);
+    let sheets = used_sheets(order, blanks, placings);
     for one in patience.each(&sheets) {
-        let ((kind, sheet), _) = one?;
-        let Some(stock) = order.stock.get(*kind) else {
-            continue;
-        };
-        let lying: Vec<(&Blank, Placing)> = blanks
-            .iter()
-            .zip(placings)
-            .filter_map(|(blank, placing)| Some((blank, (*placing)?)))
-            .filter(|(_, placing)| (placing.stock, placing.sheet) == (*kind, *sheet))
-            .collect();
-        let number = drawn
-            .iter()
-            .filter(|inked: &&Inked| !inked.name.ends_with("reverse"))
-            .count();
-        drawn.push(travel::in_order(front(stock, &name(number), &lying)));
+        let (UsedSheet { name, stock, lying }, _) = one?;
+        drawn.push(travel::in_order(front(stock, name, lying)));
         if lying.iter().any(|(blank, _)| blank.back.is_some()) {
-            let name = format!("{}-reverse", name(number));
-            drawn.push(travel::in_order(reverse(stock, &name, &lying)));
+            let name = format!("{name}-reverse");
+            drawn.push(travel::in_order(reverse(stock, &name, lying)));
         }
     }
     for inked in &drawn {

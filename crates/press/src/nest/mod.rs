@@ -5,6 +5,7 @@ mod blank;
 mod layout;
 mod order;
 mod packing;
+mod sheets;
 mod stock;
 mod told;
 

@@ -2,7 +2,8 @@ use serde::Serialize;
 
 use super::blank::Blank;
 use super::order::NestOrder;
-use super::packing::{Placing, used};
+use super::packing::Placing;
+use super::sheets::{UsedSheet, used_sheets};
 use crate::work::{Work, WorkEntry};
 
 /// What lies on which sheet, for people and for programs.
@@ -82,42 +83,32 @@ impl NestTold {
         blanks: &[Blank],
         placings: &[Option<Placing>],
     ) -> NestTold {
-        let sheets =
-            used(placings)
-                .into_iter()
-                .enumerate()
-                .filter_map(|(number, (kind, sheet))| {
-                    let stock = order.stock.get(kind)?;
-                    let lying: Vec<(&Blank, Placing)> = blanks
-                        .iter()
-                        .zip(placings)
-                        .filter_map(|(blank, placing)| Some((blank, (*placing)?)))
-                        .filter(|(_, placing)| (placing.stock, placing.sheet) == (kind, sheet))
-                        .collect();
-                    let parts_mm2: f64 = lying.iter().map(|(blank, _)| blank.area_mm2).sum();
-                    Some(NestedSheet {
-                        name: super::layout::name(number),
-                        material: stock.material.clone(),
-                        width_mm: stock.width_mm,
-                        height_mm: stock.height_mm,
-                        thickness_mm: stock.thickness_mm,
-                        parts_mm2: rounded(parts_mm2),
-                        used_percent: rounded(
-                            100.0 * parts_mm2 / (stock.width_mm * stock.height_mm),
-                        ),
-                        parts: lying
-                            .into_iter()
-                            .map(|(blank, placing)| NestedPart {
-                                part: blank.name.clone(),
-                                instrument: blank.instrument.clone(),
-                                turned_deg: u16::from(placing.quarters) * 90,
-                                x_mm: rounded(placing.by.x),
-                                y_mm: rounded(placing.by.y),
-                                two_sided: blank.back.is_some(),
-                            })
-                            .collect(),
-                    })
-                });
+        let sheets = used_sheets(order, blanks, placings)
+            .into_iter()
+            .map(|sheet| {
+                let UsedSheet { name, stock, lying } = sheet;
+                let parts_mm2: f64 = lying.iter().map(|(blank, _)| blank.area_mm2).sum();
+                NestedSheet {
+                    name,
+                    material: stock.material.clone(),
+                    width_mm: stock.width_mm,
+                    height_mm: stock.height_mm,
+                    thickness_mm: stock.thickness_mm,
+                    parts_mm2: rounded(parts_mm2),
+                    used_percent: rounded(100.0 * parts_mm2 / (stock.width_mm * stock.height_mm)),
+                    parts: lying
+                        .into_iter()
+                        .map(|(blank, placing)| NestedPart {
+                            part: blank.name.clone(),
+                            instrument: blank.instrument.clone(),
+                            turned_deg: u16::from(placing.quarters) * 90,
+                            x_mm: rounded(placing.by.x),
+                            y_mm: rounded(placing.by.y),
+                            two_sided: blank.back.is_some(),
+                        })
+                        .collect(),
+                }
+            });
         let left = blanks
             .iter()
             .zip(placings)

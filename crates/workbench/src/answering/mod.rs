@@ -42,13 +42,13 @@ const LONGEST_CHANGE: Duration = Duration::from_secs(600);
 pub fn app(desk: Desk, port: u16, session: Session) -> Router {
     let own = from_fn_with_state(Own::on_port(port, session), guard);
     let quick = questions(Pace::Quick)
-        .merge(of_own(LONGEST))
+        .merge(of_own(Takes::Answer))
         .fallback(asset::asset)
         .layer(within(LONGEST));
     let long = questions(Pace::Slow)
-        .merge(of_own(LONGEST_WORK))
+        .merge(of_own(Takes::Work))
         .layer(within(LONGEST_WORK));
-    let changes = of_own(LONGEST_CHANGE).layer(within(LONGEST_CHANGE));
+    let changes = of_own(Takes::Change).layer(within(LONGEST_CHANGE));
     quick
         .merge(long)
         .merge(changes)
@@ -60,37 +60,48 @@ pub fn app(desk: Desk, port: u16, session: Session) -> Router {
         .layer(own)
 }
 
-/// What is asked under a path of the server's own: within how long at most, and how.
-type OwnQuestion = (&'static str, Duration, fn() -> MethodRouter<Desk>);
+/// How long something of the server's own may take.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Takes {
+    /// As long as an answer.
+    Answer,
+    /// As long as a change of the casebook.
+    Change,
+    /// As long as work.
+    Work,
+}
+
+/// What is asked under a path of the server's own: how long it may take, and how.
+type OwnQuestion = (&'static str, Takes, fn() -> MethodRouter<Desk>);
 
 /// What is asked beside the page's [`QUESTIONS`]: of what is kept here, and of today.
 #[rustfmt::skip]
 const OWN: &[OwnQuestion] = &[
-    ("/desk/settings", LONGEST, || post(keep)),
-    ("/desk/today", LONGEST, || post(today::today)),
-    ("/desk/cabinet/keep", LONGEST, || post(cabinet::keep)),
-    ("/desk/cabinet/delete", LONGEST, || post(cabinet::delete)),
-    ("/desk/casebook/find", LONGEST, || post(casebook::find)),
-    ("/desk/casebook/keep", LONGEST_CHANGE, || post(casebook::keep)),
-    ("/desk/casebook/edit", LONGEST_CHANGE, || post(casebook::edit)),
-    ("/desk/casebook/undo", LONGEST_CHANGE, || post(casebook::undo)),
-    ("/desk/casebook/delete", LONGEST_CHANGE, || post(casebook::delete)),
-    ("/desk/casebook/export", LONGEST_CHANGE, || post(casebook::export)),
-    (IMPORT, LONGEST_CHANGE, || post(casebook::import)),
-    ("/desk/class/list", LONGEST, || post(class::list)),
-    ("/desk/class/look", LONGEST, || post(class::look)),
-    ("/desk/class/paper", LONGEST, || post(class::paper)),
-    ("/desk/class/post", LONGEST, || post(class::post)),
-    ("/desk/class/keep", LONGEST_CHANGE, || post(class::keep)),
-    ("/desk/class/delete", LONGEST_CHANGE, || post(class::delete)),
-    ("/desk/class/answer", LONGEST_CHANGE, || post(class::answer)),
-    ("/desk/class/collect", LONGEST_CHANGE, || post(class::collect)),
-    ("/desk/class/give-out", LONGEST_WORK, || post(class::give_out)),
-    ("/desk/class/print", LONGEST_WORK, || post(class::print)),
+    ("/desk/settings", Takes::Answer, || post(keep)),
+    ("/desk/today", Takes::Answer, || post(today::today)),
+    ("/desk/cabinet/keep", Takes::Answer, || post(cabinet::keep)),
+    ("/desk/cabinet/delete", Takes::Answer, || post(cabinet::delete)),
+    ("/desk/casebook/find", Takes::Answer, || post(casebook::find)),
+    ("/desk/casebook/keep", Takes::Change, || post(casebook::keep)),
+    ("/desk/casebook/edit", Takes::Change, || post(casebook::edit)),
+    ("/desk/casebook/undo", Takes::Change, || post(casebook::undo)),
+    ("/desk/casebook/delete", Takes::Change, || post(casebook::delete)),
+    ("/desk/casebook/export", Takes::Change, || post(casebook::export)),
+    (IMPORT, Takes::Change, || post(casebook::import)),
+    ("/desk/class/list", Takes::Answer, || post(class::list)),
+    ("/desk/class/look", Takes::Answer, || post(class::look)),
+    ("/desk/class/paper", Takes::Answer, || post(class::paper)),
+    ("/desk/class/post", Takes::Answer, || post(class::post)),
+    ("/desk/class/keep", Takes::Change, || post(class::keep)),
+    ("/desk/class/delete", Takes::Change, || post(class::delete)),
+    ("/desk/class/answer", Takes::Change, || post(class::answer)),
+    ("/desk/class/collect", Takes::Change, || post(class::collect)),
+    ("/desk/class/give-out", Takes::Work, || post(class::give_out)),
+    ("/desk/class/print", Takes::Work, || post(class::print)),
 ];
 
-fn of_own(longest: Duration) -> Router<Desk> {
-    let of_them = OWN.iter().filter(|(_, most, _)| *most == longest);
+fn of_own(takes: Takes) -> Router<Desk> {
+    let of_them = OWN.iter().filter(|(_, how_long, _)| *how_long == takes);
     of_them.fold(Router::new(), |router, (path, _, asked)| {
         router.route(path, asked())
     })
