@@ -20,7 +20,7 @@ use crate::{cabinet, interrupt, with};
 /// A list of towns is no larger than this; a mistaken file is not read whole.
 const MOST_BYTES: u64 = 1024 * 1024;
 
-/// So many cards are printed at once.
+/// How many cards are printed at once, at most.
 const MOST_CARDS: usize = 400;
 
 /// Says which plate serves which town.

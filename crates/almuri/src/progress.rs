@@ -27,7 +27,7 @@ impl Progress {
         }
     }
 
-    /// So many parts are done.
+    /// Notes that a number of parts is done, and shows it from time to time.
     pub(crate) fn at(&mut self, done: u64) {
         let Some(shown) = self.shown else { return };
         if shown.elapsed() < PAUSE {

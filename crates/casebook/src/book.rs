@@ -49,7 +49,7 @@ pub enum Undone {
     OfClass(String),
 }
 
-/// So many changes can be undone.
+/// How many changes can be undone.
 const MOST_UNDOABLE: i64 = 1000;
 
 impl Casebook {

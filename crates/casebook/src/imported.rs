@@ -16,10 +16,11 @@ pub struct BadRow {
     pub why: String,
 }
 
-/// So many cases and classes are read in at once: all are looked through before one is kept.
+/// How many cases and classes are read in at once, at most: all are looked through before
+/// one is kept.
 pub(crate) const MOST_AT_ONCE: usize = 100_000;
 
-/// So many are told of that cannot be kept: a file with more of them is meant for something
+/// How many are told of that cannot be kept: a file with more of them is meant for something
 /// else, and to say of each what would do may take long.
 const MOST_BAD: usize = 1000;
 

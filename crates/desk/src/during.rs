@@ -35,7 +35,7 @@ pub struct DuringAnswer {
     pub until: String,
     /// How far the angles travel.
     pub travels: Vec<Travel>,
-    /// What is so all the time.
+    /// What holds from the earliest moment to the latest.
     pub holds: Vec<Holding>,
     /// What changes, in the order of time.
     pub changes: Vec<Change>,
@@ -287,7 +287,7 @@ fn travel(
     }
 }
 
-/// What is so at a moment, always in the same order.
+/// The facts of a moment that may change, always in the same order.
 fn facts(casting: &Casting, outer: bool, hours: &mut Hours) -> Result<Vec<Holding>, Refusal> {
     let horizon = casting.horizon();
     let sky = casting.moment.sky();

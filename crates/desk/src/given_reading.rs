@@ -14,6 +14,7 @@ use crate::work_texts::degrees;
 pub(crate) struct GivenReading {
     pub(crate) what: What,
     pub(crate) value: Value,
+    /// How finely it is written: to a minute, a degree, a sign.
     pub(crate) written_to: Amount,
 }
 

@@ -381,7 +381,7 @@ impl Trial {
         within_deg: f64,
         worst: &mut Vec<usize>,
     ) -> f64 {
-        /// So many of the last found are tried first.
+        /// How many of the moments found last are tried first.
         const TRIED: usize = 3;
         worst.drain(..worst.len().saturating_sub(TRIED));
         let keeps = |moment: usize, plate: f64| {

@@ -31,7 +31,7 @@ enum Departure {
     WestForEast,
     SouthForNorth,
     GeocentricLatitude,
-    /// So many quarters of a minute later.
+    /// The figure is for some quarters of a minute later.
     Minutes(i16),
 }
 

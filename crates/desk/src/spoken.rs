@@ -39,7 +39,7 @@ pub(crate) fn moment_words(moment: &Moment) -> String {
     format!("{}, {time} {}", dated(moment), clock_words(moment))
 }
 
-/// By what clock.
+/// The clock by which a moment was told, in words.
 pub(crate) fn clock_words(moment: &Moment) -> String {
     match (moment.clock(), moment.zone()) {
         (Clock::Mean, _) => "local mean time".to_owned(),

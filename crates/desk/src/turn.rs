@@ -137,7 +137,7 @@ impl ReadAnswer {
         ReadAnswer::of(what, reading, Said(reading.value).to_string())
     }
 
-    /// Of what is read, by its name and in words.
+    /// A reading, with its name and what it is in words.
     fn of([name, what]: [&str; 2], reading: Reading, text: String) -> ReadAnswer {
         ReadAnswer {
             name: name.to_owned(),

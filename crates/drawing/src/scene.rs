@@ -37,7 +37,7 @@ impl Scene {
     }
 }
 
-/// What moves together.
+/// Everything that is drawn of one part and turns with it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Group {
     /// Its name, such as `rete`; no two groups of a scene share it.

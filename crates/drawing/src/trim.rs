@@ -154,7 +154,7 @@ impl Track {
         }
     }
 
-    /// By what it is found again.
+    /// The key under which tracks that may be the same are looked up.
     fn bucket(&self) -> (bool, i64) {
         let (is_round, mm) = match self {
             Track::Straight { through, along } => (false, through.cross(*along).abs()),

@@ -6,7 +6,7 @@ use press::{
     Block, Column, Figure, FigurePart, FigureTable, Form, FormLine, Handout, SumRow, Table,
 };
 
-/// So many alike have room beside each other to be written in.
+/// How many steps that are alike have room beside each other to be written in.
 const BESIDE: usize = 6;
 
 /// A figure worked with the pen with its numbers left to be found, and the rows of the tables
@@ -163,7 +163,7 @@ fn taken(page: &OpenedAnswer) -> OpenedAnswer {
 
 /// Of a broad page the columns that are taken from and those beside them.
 fn seen(page: &OpenedAnswer) -> OpenedAnswer {
-    /// So many columns have room.
+    /// How many columns have room beside each other.
     const ROOM: usize = 4;
     let is_taken = |column: usize| {
         let mut rows = page.rows.iter();
@@ -241,7 +241,7 @@ fn merged(one: &OpenedAnswer, other: &OpenedAnswer) -> OpenedAnswer {
 
 /// A page of a table in print: a few rows across the page, many in strips.
 fn laid_open(page: &OpenedAnswer) -> Block {
-    /// So many rows stand beneath each other.
+    /// How many rows stand beneath each other before they are parted into strips.
     const FEW: usize = 8;
     const STRIPS: usize = 3;
     if page.rows.len() <= FEW {

@@ -7,7 +7,7 @@ use press::{Block, Column, Handout, Table};
 use crate::exercise::{differs, drawn_with, or_dash, short, slip_words};
 use crate::lesson::sentence;
 
-/// So many slips have a column.
+/// How many slips have a column each.
 const SLIPS: usize = 4;
 
 /// A question that several are asked, of the same moment or each of another, each with their

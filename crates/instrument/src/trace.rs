@@ -75,7 +75,7 @@ impl Trace {
 /// run along an hour line, which it does only at the polar circles.
 const WIDEST_DEG: f64 = 22.5;
 
-/// So many samples at least are taken of a short part.
+/// How many samples are taken of a short part, at least.
 const LEAST_SAMPLES: f64 = 4.0;
 
 /// Where the circle meets the true curve: bracketed by sampling, then narrowed

@@ -40,7 +40,7 @@ impl<'a> Patience<'a> {
         }
     }
 
-    /// So many parts of all are done.
+    /// Notes how many parts of all are done.
     ///
     /// # Errors
     /// When nobody waits for the others.

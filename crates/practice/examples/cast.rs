@@ -22,7 +22,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let actual = Conditions::actual(given, brass.clone(), &[]);
     let account = Account::of(&casting(&brass, &[Procedure::Turning]), &ideal, &actual);
 
-    let perfect = account.ideal().reading(Quantity::Ascendant)?.value;
+    let perfect = account.ideal(Quantity::Ascendant)?.value;
     let why = account.why(Asked {
         quantity: Quantity::Ascendant,
         opposite: false,

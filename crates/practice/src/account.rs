@@ -5,14 +5,15 @@ use crate::conditions::Conditions;
 use crate::operation::Operation;
 use crate::quantity::Quantity;
 use crate::value::Value;
-use crate::working::{Findings, NoReading, Working, carry_out};
+use crate::working::{Findings, NoReading, Reading, Working, carry_out};
 
 /// The same operation carried out from the ideal conditions to the actual ones,
 /// giving up one idealisation after another: the account of why a reading and
 /// calculation differ.
 #[derive(Clone, Debug)]
 pub struct Account {
-    ideal: Working,
+    /// What is found under ideal conditions.
+    ideal: Findings,
     /// Each cause with what is found after it was given up; `None` where that
     /// changed no condition, so that what was found before it still holds.
     rungs: Vec<(Cause, Option<Findings>)>,
@@ -63,7 +64,7 @@ impl Account {
     #[must_use]
     pub fn of(operation: &Operation, ideal: &Conditions, actual: &Conditions) -> Account {
         let mut conditions = ideal.clone();
-        let ideal = carry_out(operation, &conditions);
+        let ideal = Findings::of(operation, &conditions);
         let mut rungs = Vec::with_capacity(Cause::REPLAYED.len());
         // What can be read is given up last: then it is worked as it actually is.
         let mut last = None;
@@ -87,10 +88,12 @@ impl Account {
         }
     }
 
-    /// The working under ideal conditions.
-    #[must_use]
-    pub fn ideal(&self) -> &Working {
-        &self.ideal
+    /// What is found of a quantity under ideal conditions.
+    ///
+    /// # Errors
+    /// As [`Working::reading`].
+    pub fn ideal(&self, quantity: Quantity) -> Result<Reading, NoReading> {
+        self.ideal.reading(quantity)
     }
 
     /// The working under the actual conditions.
@@ -106,7 +109,7 @@ impl Account {
     /// # Errors
     /// When one of the workings on the way has no reading of the quantity.
     pub fn why(&self, asked: Asked) -> Result<Why, NoReading> {
-        let mut last = asked.of(self.ideal.findings())?;
+        let mut last = asked.of(&self.ideal)?;
         let mut shares = Vec::with_capacity(self.rungs.len() + 2);
         shares.push(Share {
             cause: Cause::Procedure,

@@ -12,11 +12,11 @@ use crate::working::Findings;
 /// A pupil's reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PupilReading {
-    /// Of what.
+    /// The quantity that was read.
     pub quantity: Quantity,
     /// As written.
     pub value: Value,
-    /// To what it is written: a degree where no minutes are, a sign where it is told
+    /// How finely it is written: to a degree where no minutes are, a sign where it is told
     /// alone; the value is then the middle of the sign.
     pub written_to: Amount,
 }

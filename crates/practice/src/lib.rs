@@ -33,7 +33,7 @@
 //! let why = account.why(Asked {
 //!     quantity: Quantity::Ascendant,
 //!     opposite: false,
-//!     exact: Calculated::at_the_moment(account.ideal().reading(Quantity::Ascendant)?.value),
+//!     exact: Calculated::at_the_moment(account.ideal(Quantity::Ascendant)?.value),
 //!     own: None,
 //! })?;
 //! assert_eq!(why.largest()[0].cause, Cause::PlateLatitude);

@@ -85,14 +85,14 @@ pub enum Act {
     },
     /// An altitude is read among the almucantars.
     ReadAltitude {
-        /// Of what.
+        /// The place whose altitude it is.
         of: Spot,
         /// What is found.
         finds: Quantity,
     },
     /// An azimuth is read among the azimuth lines.
     ReadAzimuth {
-        /// Of what place of the rete.
+        /// The place of the rete whose azimuth it is.
         of: Brought,
         /// What is found.
         finds: Quantity,

@@ -15,7 +15,7 @@ pub enum PressError {
         /// What is wrong with it, and where.
         flaw: Flaw,
     },
-    /// So many plates are not made at once.
+    /// More plates are asked for than are made at once.
     #[error(
         "{plates} plates of {diameter_mm} mm are more than are made at once; {most} of that size would do, and the others by themselves"
     )]

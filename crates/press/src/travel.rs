@@ -145,7 +145,7 @@ struct Places {
 
 impl Places {
     fn of(jobs: &[Job]) -> Places {
-        /// So many lines are looked for in a square.
+        /// About how many lines begin or end in a square of the grid.
         const IN_A_SQUARE: f64 = 2.0;
         let reach = |get: fn(Point) -> f64| {
             let values = || jobs.iter().flat_map(|job| [get(job.begin), get(job.end)]);

@@ -82,7 +82,7 @@ impl Series {
         (joint(self.first), joint(self.first + self.held))
     }
 
-    /// So many days of TDB after J2000; beyond the ends, the end segments continued.
+    /// Where it stands some days of TDB after J2000; beyond the ends, the end segments continued.
     pub(crate) fn at(&self, t: f64) -> State {
         let since = t - self.start;
         let last = (self.first + self.held).saturating_sub(1);

@@ -39,7 +39,7 @@ impl MisprintKind {
         }
     }
 
-    /// Of what size a difference looks like, within a margin.
+    /// The kind of misprint whose size a difference has, within a margin.
     fn of(off: f64, within: f64) -> MisprintKind {
         let near = |step: f64| {
             let times = (off / step).round();

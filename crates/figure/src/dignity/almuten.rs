@@ -42,7 +42,7 @@ pub fn most(claims: &[(Planet, i32)]) -> Vec<Planet> {
 /// Points by which the almuten of a whole figure is found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct FigureClaims {
-    /// Whose they are.
+    /// The planet that makes these claims.
     pub planet: Planet,
     /// Abraham ibn Ezra: by its dignities in the five places of life.
     pub dignities: i32,

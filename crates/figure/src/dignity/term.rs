@@ -22,7 +22,7 @@ pub enum TermTable {
 /// One of the five parts of a sign.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Term {
-    /// Whose it is.
+    /// The planet that rules it.
     pub ruler: Planet,
     /// The degree of the sign at which it ends.
     pub end_deg: u8,

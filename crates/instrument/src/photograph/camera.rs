@@ -158,7 +158,7 @@ impl Camera {
 /// all nearest (P. Rousseeuw, "Least median of squares regression", *Journal of the American
 /// Statistical Association* 79, 1984).
 pub(super) fn agreeing(pairs: &[(Vector2<f64>, Pixel)]) -> Vec<usize> {
-    /// So many times the middle's distance a pair may be off.
+    /// How far off a pair may be, in times the distance of the one in the middle.
     const FAR: f64 = 6.0;
     let count = pairs.len();
     let off = |map: &Matrix3<f64>| -> Vec<f64> {

@@ -111,7 +111,7 @@ pub struct Drawn {
 /// No hand marks better than this, in pixels.
 const LEAST_PX: f64 = 0.2;
 
-/// So many times the scatter a mark may be off.
+/// How far off a mark may be before it is doubted, in times the scatter.
 const DOUBTFUL: f64 = 4.5;
 
 /// Of fewer marks of a known instrument none is doubted: which one is wrong cannot be told.

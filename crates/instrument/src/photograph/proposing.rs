@@ -21,7 +21,7 @@ pub struct Proposal {
 /// Of so many that lie nearest it is reckoned how likely they are.
 const NEAREST: usize = 60;
 
-/// So many are proposed at most.
+/// How many marks are proposed, at most.
 const PROPOSED: usize = 8;
 
 /// How often a mark is of nothing that is known here: a scratch, a letter.

@@ -9,11 +9,11 @@ use crate::TableError;
 /// What a person found on a sheet of their own.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
-    /// Of what.
+    /// The quantity that was found.
     pub quantity: Quantity,
     /// As written; the middle of a sign that is told alone.
     pub value: Angle,
-    /// To what it is written: a minute, a degree, or a sign.
+    /// How finely it is written: to a minute, a degree, or a sign.
     pub written_to: Angle,
 }
 

@@ -214,7 +214,7 @@ impl Page {
 
     /// Open where some of its cells stand: their rows with those beside them.
     fn open_at(&self, takes: &[&Taken], hand: &Hand) -> Opened {
-        /// So many columns have room beside each other.
+        /// How many columns have room beside each other.
         const ROOM: usize = 7;
         const SAME: f64 = 1e-6;
         let all = self.head.columns.len();
