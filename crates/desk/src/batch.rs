@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Body;
 
-use crate::finish::{FigureRequest, choices};
+use crate::figure_case::{FigureRequest, choices};
 use crate::moment::understood_place;
 use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal};

@@ -9,10 +9,10 @@ use crate::answer::{
     CastAnswer, FigureAnswer, IdealAnswer, InstrumentAnswer, MomentAnswer, PlaceAnswer,
     ReadingAnswer, SetAnswer, SkyAnswer, WhyAnswer, WhyCuspAnswer, WhyOne, WorkingAnswer,
 };
-use crate::asking::Asking;
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::correct::judged;
+use crate::posed_question::PosedQuestion;
 use crate::refusal::Refusal;
 use crate::request::CastRequest;
 
@@ -66,7 +66,7 @@ impl Casting {
             answer.reading = Some(ReadingAnswer::of(account.actual(), &procedures));
             answer.why = Some(self.why(&account, &procedures));
             if !self.own.is_empty() {
-                let asking = Asking::of_cast(self.clone());
+                let asking = PosedQuestion::of_cast(self.clone());
                 answer.own = Some(judged(&asking, &self.own));
             }
         } else {

@@ -9,7 +9,7 @@ use sky::{Angle, Latitude};
 
 use crate::cabinet::Cabinet;
 use crate::chosen::chosen;
-use crate::given_reading::{GivenReading, What, given, is_opposite, quantity};
+use crate::given_reading::{GivenReading, ReadingOf, given, is_opposite, quantity};
 use crate::moment::{ToldMoment, understood_place};
 use crate::moment_texts::{MomentTexts, by_its_clock};
 use crate::refusal::{Field, Refusal, quoted};
@@ -247,11 +247,11 @@ impl Casting {
     /// procedure the first is the ascendant, the tenth the midheaven. A sign alone is no
     /// degree.
     pub(crate) fn own(&self, house: House) -> Option<Angle> {
-        let of_house = quantity(self.by, What::Cusp(house));
+        let of_house = quantity(self.by, ReadingOf::Cusp(house));
         let mut own = self.own.iter().filter(|own| !own.is_sign_alone());
         let found = own.find(|own| {
             let half_turn =
-                is_opposite(self.by, own.what) != is_opposite(self.by, What::Cusp(house));
+                is_opposite(self.by, own.what) != is_opposite(self.by, ReadingOf::Cusp(house));
             quantity(self.by, own.what) == of_house && !half_turn
         });
         found.and_then(|own| own.value.angle())

@@ -7,7 +7,7 @@ use sky::{Instant, Plain};
 
 use crate::answer::{ClockTimeAnswer, PlaceAnswer, RuleAnswer};
 use crate::choose_wish::{FORMS, Wanted, Wish};
-use crate::finish::{FigureRequest, choices};
+use crate::figure_case::{FigureRequest, choices};
 use crate::moment::understood_place;
 use crate::moment_texts::MomentTexts;
 use crate::refusal::{Field, Refusal, quoted};

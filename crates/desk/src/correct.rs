@@ -9,11 +9,11 @@ use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, JudgedAnswer, MomentAnswer,
     PlaceAnswer, PlateFitAnswer, SlipAnswer, amount_deg,
 };
-use crate::asking::Asking;
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
 use crate::given_reading::{GivenReading, given, own_or_opposite, quantity};
 use crate::judging::{told, verdict};
+use crate::posed_question::PosedQuestion;
 use crate::printed::explained;
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
@@ -66,13 +66,13 @@ pub fn correct(
         return explained(&request.moment, &casting, &readings, now_unix_s);
     }
     refuse_other_hemisphere(&casting.instrument, casting.latitude())?;
-    let asking = Asking::of_cast(casting);
+    let asking = PosedQuestion::of_cast(casting);
     let judged = judged(&asking, &readings);
     Ok(CorrectAnswer::of(&asking, judged))
 }
 
 impl CorrectAnswer {
-    pub(crate) fn of(asking: &Asking, judged: JudgedAnswer) -> CorrectAnswer {
+    pub(crate) fn of(asking: &PosedQuestion, judged: JudgedAnswer) -> CorrectAnswer {
         let casting = &asking.casting;
         CorrectAnswer {
             moment: MomentAnswer::of(&casting.moment),
@@ -88,7 +88,7 @@ impl CorrectAnswer {
 }
 
 /// Readings of a question held against what should be.
-pub(crate) fn judged(asking: &Asking, readings: &[GivenReading]) -> JudgedAnswer {
+pub(crate) fn judged(asking: &PosedQuestion, readings: &[GivenReading]) -> JudgedAnswer {
     let by = asking.casting.by;
     let asked: Vec<PupilReading> = readings.iter().map(|reading| reading.asked(by)).collect();
     let found = corrected(&asking.operation, &asking.actual, &asked);
@@ -148,7 +148,7 @@ pub(crate) fn judged(asking: &Asking, readings: &[GivenReading]) -> JudgedAnswer
 
 /// How badly the plate fits, where it moves a reading further than hand and eye can tell.
 fn plate_fit(
-    asking: &Asking,
+    asking: &PosedQuestion,
     readings: &[GivenReading],
     found: &Corrected,
 ) -> Option<PlateFitAnswer> {

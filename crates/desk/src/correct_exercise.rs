@@ -5,13 +5,13 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use crate::answer::{CorrectAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer};
-use crate::asking::Asking;
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
 use crate::correct::judged;
-use crate::given_reading::{GivenReading, What, given_of};
+use crate::given_reading::{GivenReading, ReadingOf, given_of};
 use crate::lesson::CAST;
-use crate::pen_exercise::PenAsking;
+use crate::pen_exercise::PosedPenQuestion;
+use crate::posed_question::PosedQuestion;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request_work::WorkRequest;
 use crate::work::Work;
@@ -75,7 +75,7 @@ pub fn correct_exercise(
     known(u64::from(exercises.version))?;
     let question = found(exercises, request)?;
     if question.is_of_pen() {
-        return PenAsking::again(question)?.correct(&request.read);
+        return PosedPenQuestion::again(question)?.correct(&request.read);
     }
     let asking = asked_again(question, cabinet)?;
     let readings: Vec<GivenReading> = request
@@ -141,11 +141,11 @@ fn found<'a>(
         })
 }
 
-fn keys(asking: &Asking) -> Vec<String> {
+fn keys(asking: &PosedQuestion) -> Vec<String> {
     asking.asked().iter().map(|what| what.key()).collect()
 }
 
-fn unasked(name: &str, asking: &Asking) -> Refusal {
+fn unasked(name: &str, asking: &PosedQuestion) -> Refusal {
     let keys = keys(asking);
     Refusal {
         message: format!(
@@ -160,13 +160,14 @@ fn unasked(name: &str, asking: &Asking) -> Refusal {
 }
 
 /// The question as it was asked.
-fn asked_again(question: &QuestionAnswer, cabinet: &Cabinet) -> Result<Asking, Refusal> {
+fn asked_again(question: &QuestionAnswer, cabinet: &Cabinet) -> Result<PosedQuestion, Refusal> {
     let asking = asking_of(&question.request, cabinet)?;
     if !asking.is_cast() {
         return Ok(asking);
     }
     let house = |name: &str| {
-        House::from_roman(name).filter(|house| asking.named(&What::Cusp(*house).key()).is_none())
+        House::from_roman(name)
+            .filter(|house| asking.named(&ReadingOf::Cusp(*house).key()).is_none())
     };
     let more: Vec<House> = question
         .asks
@@ -177,10 +178,13 @@ fn asked_again(question: &QuestionAnswer, cabinet: &Cabinet) -> Result<Asking, R
 }
 
 /// What a request asks; of a figure, the angles.
-pub(crate) fn asking_of(request: &WorkRequest, cabinet: &Cabinet) -> Result<Asking, Refusal> {
+pub(crate) fn asking_of(
+    request: &WorkRequest,
+    cabinet: &Cabinet,
+) -> Result<PosedQuestion, Refusal> {
     if request.operation == CAST {
         let casting = Casting::of(&request.moment, cabinet, None)?;
-        return Ok(Asking::of_cast(casting));
+        return Ok(PosedQuestion::of_cast(casting));
     }
-    Asking::of_work(Work::of(request, cabinet, None)?)
+    PosedQuestion::of_work(Work::of(request, cabinet, None)?)
 }

@@ -12,7 +12,7 @@ use crate::dice::Dice;
 use crate::exercises::question;
 use crate::lesson::{CAST, Lesson, LessonRequest, lesson};
 use crate::parts::named_parts;
-use crate::questions::{Asker, slots};
+use crate::question_drawing::{Asker, slots};
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
 

@@ -3,9 +3,9 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use crate::cabinet::Cabinet;
+use crate::figure_case::{FigureCase, FigureRequest};
 use crate::figure_form::{FigureFilled, FigureForm};
 use crate::figure_sheet::Sheets;
-use crate::finish::{FigureRequest, Finishing};
 use crate::refusal::{Field, Refusal};
 use crate::request::{CastRequest, WithInstrument};
 
@@ -63,7 +63,7 @@ pub fn figure_scene(
 ) -> Result<Scene, Refusal> {
     let form = FigureForm::named(request.form.as_deref())?;
     let filled = FigureFilled::named(request.filled.as_deref())?;
-    let finishing = Finishing::of(&request.figure, cabinet, now_unix_s)?;
+    let finishing = FigureCase::of(&request.figure, cabinet, now_unix_s)?;
     let sheets = Sheets::of(&finishing, form);
     let drawing = form.drawing();
     Ok(match filled {
@@ -96,7 +96,7 @@ pub fn blank_figures(
         },
         ..FigureRequest::default()
     };
-    let finishing = Finishing::of(&request, cabinet, None)?;
+    let finishing = FigureCase::of(&request, cabinet, None)?;
     let scene = |form: &FigureForm| {
         let sheet = Sheets::of(&finishing, *form).of_no_moment()?;
         Ok(sheet.scene(form.drawing()))

@@ -12,18 +12,18 @@ use words::Degrees;
 
 use crate::answer::{said, the};
 use crate::cabinet::serves;
+use crate::figure_case::FigureCase;
 use crate::figure_form::FigureForm;
-use crate::finish::Finishing;
 use crate::refusal::{Field, Refusal};
 
 /// The sheets of one figure.
 pub(crate) struct Sheets<'a> {
-    finishing: &'a Finishing,
+    finishing: &'a FigureCase,
     form: FigureForm,
 }
 
 impl Sheets<'_> {
-    pub(crate) fn of(finishing: &Finishing, form: FigureForm) -> Sheets<'_> {
+    pub(crate) fn of(finishing: &FigureCase, form: FigureForm) -> Sheets<'_> {
         Sheets { finishing, form }
     }
 
@@ -335,7 +335,7 @@ fn lines_told(method: Method) -> String {
 }
 
 /// The lines over the figure: where, when, by which clock, and the hour.
-fn heading(finishing: &Finishing, figure: &Figure) -> Vec<String> {
+fn heading(finishing: &FigureCase, figure: &Figure) -> Vec<String> {
     let moment = &finishing.casting.moment;
     let clock = match (moment.zone(), moment.clock()) {
         (Some(zone), _) => zone.name().to_owned(),

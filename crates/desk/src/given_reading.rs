@@ -12,7 +12,7 @@ use crate::work_texts::degrees;
 /// A reading as it was given.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct GivenReading {
-    pub(crate) what: What,
+    pub(crate) what: ReadingOf,
     pub(crate) value: Value,
     /// How finely it is written: to a minute, a degree, a sign.
     pub(crate) written_to: Amount,
@@ -49,7 +49,7 @@ impl GivenReading {
 /// What is read. The angles are no cusps: by some methods the first house begins
 /// elsewhere than with the ascendant, and the tenth elsewhere than at the midheaven.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum What {
+pub(crate) enum ReadingOf {
     LocalTime,
     SunDegree,
     Ascendant,
@@ -59,70 +59,77 @@ pub(crate) enum What {
     Found(Quantity),
 }
 
-impl What {
+impl ReadingOf {
     pub(crate) fn name(self) -> String {
         match self {
-            What::LocalTime => "local time".to_owned(),
-            What::SunDegree => "Sun's degree".to_owned(),
-            What::Ascendant => "ascendant".to_owned(),
-            What::Midheaven => "midheaven".to_owned(),
-            What::Cusp(house) => format!("cusp {house}"),
-            What::Found(quantity) => quantity.to_string(),
+            ReadingOf::LocalTime => "local time".to_owned(),
+            ReadingOf::SunDegree => "Sun's degree".to_owned(),
+            ReadingOf::Ascendant => "ascendant".to_owned(),
+            ReadingOf::Midheaven => "midheaven".to_owned(),
+            ReadingOf::Cusp(house) => format!("cusp {house}"),
+            ReadingOf::Found(quantity) => quantity.to_string(),
         }
     }
 
     /// The name under which it is given.
     pub(crate) fn key(self) -> String {
         match self {
-            What::LocalTime => "local-time".to_owned(),
-            What::SunDegree => "sun-degree".to_owned(),
-            What::Ascendant => "ascendant".to_owned(),
-            What::Midheaven => "midheaven".to_owned(),
-            What::Cusp(house) => house.to_string(),
-            What::Found(quantity) => quantity.name(),
+            ReadingOf::LocalTime => "local-time".to_owned(),
+            ReadingOf::SunDegree => "sun-degree".to_owned(),
+            ReadingOf::Ascendant => "ascendant".to_owned(),
+            ReadingOf::Midheaven => "midheaven".to_owned(),
+            ReadingOf::Cusp(house) => house.to_string(),
+            ReadingOf::Found(quantity) => quantity.name(),
         }
     }
 
     pub(crate) fn measure(self) -> Measure {
         match self {
-            What::LocalTime => Measure::TimeOfDay,
-            What::SunDegree | What::Ascendant | What::Midheaven | What::Cusp(_) => Measure::Degree,
-            What::Found(quantity) => quantity.measure(),
+            ReadingOf::LocalTime => Measure::TimeOfDay,
+            ReadingOf::SunDegree
+            | ReadingOf::Ascendant
+            | ReadingOf::Midheaven
+            | ReadingOf::Cusp(_) => Measure::Degree,
+            ReadingOf::Found(quantity) => quantity.measure(),
         }
     }
 
     /// The value as answers carry it: a local time from midnight.
     pub(crate) fn number(self, value: Value) -> f64 {
         match (self, value) {
-            (What::LocalTime, Value::TimeOfDay(hour)) => (hour + Angle::HALF_TURN).in_turn().deg(),
+            (ReadingOf::LocalTime, Value::TimeOfDay(hour)) => {
+                (hour + Angle::HALF_TURN).in_turn().deg()
+            }
             _ => in_range(value),
         }
     }
 }
 
-pub(crate) fn quantity(by: Procedure, what: What) -> Quantity {
+pub(crate) fn quantity(by: Procedure, what: ReadingOf) -> Quantity {
     match what {
-        What::LocalTime => Quantity::HourForRule,
-        What::SunDegree => Quantity::SunDegree,
-        What::Ascendant => Quantity::Ascendant,
-        What::Midheaven => Quantity::Midheaven,
-        What::Cusp(house) => by.quantity(house),
-        What::Found(quantity) => quantity,
+        ReadingOf::LocalTime => Quantity::HourForRule,
+        ReadingOf::SunDegree => Quantity::SunDegree,
+        ReadingOf::Ascendant => Quantity::Ascendant,
+        ReadingOf::Midheaven => Quantity::Midheaven,
+        ReadingOf::Cusp(house) => by.quantity(house),
+        ReadingOf::Found(quantity) => quantity,
     }
 }
 
 /// Whether it is a cusp that is had as the opposite of what is read.
-pub(crate) fn is_opposite(by: Procedure, what: What) -> bool {
+pub(crate) fn is_opposite(by: Procedure, what: ReadingOf) -> bool {
     match what {
-        What::Cusp(house) => by.cusp_from(house).opposite,
-        What::LocalTime | What::SunDegree | What::Ascendant | What::Midheaven | What::Found(_) => {
-            false
-        }
+        ReadingOf::Cusp(house) => by.cusp_from(house).opposite,
+        ReadingOf::LocalTime
+        | ReadingOf::SunDegree
+        | ReadingOf::Ascendant
+        | ReadingOf::Midheaven
+        | ReadingOf::Found(_) => false,
     }
 }
 
 /// From what is read to what is had by it, and back.
-pub(crate) fn own_or_opposite(by: Procedure, what: What, value: Value) -> Value {
+pub(crate) fn own_or_opposite(by: Procedure, what: ReadingOf, value: Value) -> Value {
     if is_opposite(by, what) {
         value.opposite()
     } else {
@@ -138,11 +145,11 @@ pub(crate) fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
     let name = what.trim();
     let lower = name.to_lowercase();
     let found = match lower.as_str() {
-        "local-time" => Some(What::LocalTime),
-        "sun-degree" => Some(What::SunDegree),
-        "ascendant" => Some(What::Ascendant),
-        "midheaven" => Some(What::Midheaven),
-        _ => House::from_roman(name).map(What::Cusp),
+        "local-time" => Some(ReadingOf::LocalTime),
+        "sun-degree" => Some(ReadingOf::SunDegree),
+        "ascendant" => Some(ReadingOf::Ascendant),
+        "midheaven" => Some(ReadingOf::Midheaven),
+        _ => House::from_roman(name).map(ReadingOf::Cusp),
     };
     let what = found.ok_or_else(|| {
         Refusal::new(
@@ -157,7 +164,7 @@ pub(crate) fn given(what: &str, value: &str) -> Result<GivenReading, Refusal> {
 }
 
 /// A value of a thing as it is written.
-pub(crate) fn given_of(what: What, name: &str, value: &str) -> Result<GivenReading, Refusal> {
+pub(crate) fn given_of(what: ReadingOf, name: &str, value: &str) -> Result<GivenReading, Refusal> {
     let wrong = |kind: &str, example: &str| {
         Refusal::new(
             Field::Read,

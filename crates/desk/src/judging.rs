@@ -4,11 +4,11 @@ use practice::{Amount, Mark, Marked, Procedure, Value, off};
 use words::Said;
 
 use crate::answer::{CorrectReading, ExplanationAnswer, amount_deg, reads_to_text};
-use crate::given_reading::{GivenReading, What, own_or_opposite};
+use crate::given_reading::{GivenReading, ReadingOf, own_or_opposite};
 
 /// Values as numbers and in words.
 pub(crate) fn told(
-    values: impl Iterator<Item = (What, Option<Value>)>,
+    values: impl Iterator<Item = (ReadingOf, Option<Value>)>,
 ) -> (Vec<Option<f64>>, Vec<Option<String>>) {
     values
         .map(|(what, value)| {

@@ -21,7 +21,7 @@ use crate::spoken::{clock_words, dated};
 use crate::tables::refused;
 
 /// A figure that is to be found with the pen, and what of it is asked.
-pub(crate) struct PenAsking {
+pub(crate) struct PosedPenQuestion {
     case: Case,
     reckoned: Reckoned,
     asked: Vec<Quantity>,
@@ -56,32 +56,32 @@ fn asked_at(level: u8) -> Vec<Quantity> {
     angles.iter().chain(more).chain(all).copied().collect()
 }
 
-impl PenAsking {
+impl PosedPenQuestion {
     /// What a request asks at a level.
     ///
     /// # Errors
     /// When it cannot be understood, or tables do not reach it.
-    pub(crate) fn of_level(work: &WorkRequest, level: u8) -> Result<PenAsking, Refusal> {
-        PenAsking::of(work, asked_at(level))
+    pub(crate) fn of_level(work: &WorkRequest, level: u8) -> Result<PosedPenQuestion, Refusal> {
+        PosedPenQuestion::of(work, asked_at(level))
     }
 
     /// The same as it was asked before.
     ///
     /// # Errors
     /// As then.
-    pub(crate) fn again(question: &QuestionAnswer) -> Result<PenAsking, Refusal> {
+    pub(crate) fn again(question: &QuestionAnswer) -> Result<PosedPenQuestion, Refusal> {
         let was_asked = |quantity: &Quantity| {
             let mut asks = question.asks.iter();
             asks.any(|one| one.name == key(*quantity))
         };
         let all = asked_at(u8::MAX);
-        PenAsking::of(
+        PosedPenQuestion::of(
             &question.request,
             all.into_iter().filter(was_asked).collect(),
         )
     }
 
-    fn of(work: &WorkRequest, asked: Vec<Quantity>) -> Result<PenAsking, Refusal> {
+    fn of(work: &WorkRequest, asked: Vec<Quantity>) -> Result<PosedPenQuestion, Refusal> {
         let moment = &work.moment;
         let request = ReckonRequest {
             when: moment.when.clone(),
@@ -96,7 +96,7 @@ impl PenAsking {
         let case = Case::of(&request, None)?;
         let reckoned = reckon(&case.given, &case.hand).map_err(refused)?;
         let tales = tell_tales(&case.given, &case.hand, &asked).map_err(refused)?;
-        Ok(PenAsking {
+        Ok(PosedPenQuestion {
             case,
             reckoned,
             asked,

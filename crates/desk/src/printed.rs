@@ -11,7 +11,7 @@ use crate::answer::{
     SlipAnswer,
 };
 use crate::casting::{Casting, told_moment};
-use crate::given_reading::{GivenReading, What};
+use crate::given_reading::{GivenReading, ReadingOf};
 use crate::judging::{told as told_values, verdict};
 use crate::moment::ToldMoment;
 use crate::refusal::Refusal;
@@ -324,13 +324,13 @@ fn shows(
     let sun = case.moment.sky().sun().longitude;
     let local = Angle::from_hours(case.moment.local_apparent_time_h()) - Angle::HALF_TURN;
     let shown = |reading: &GivenReading| match reading.what {
-        What::LocalTime => Some(local),
-        What::SunDegree => Some(sun),
-        What::Ascendant => horizon.ascendant().ok(),
-        What::Midheaven => Some(horizon.midheaven()),
-        What::Cusp(house) => cusp(house),
+        ReadingOf::LocalTime => Some(local),
+        ReadingOf::SunDegree => Some(sun),
+        ReadingOf::Ascendant => horizon.ascendant().ok(),
+        ReadingOf::Midheaven => Some(horizon.midheaven()),
+        ReadingOf::Cusp(house) => cusp(house),
         // A printed figure has no more than these.
-        What::Found(_) => None,
+        ReadingOf::Found(_) => None,
     };
     let of_kind = |reading: &GivenReading| reading.what.measure().of_angle(shown(reading)?);
     Some(readings.iter().map(of_kind).collect())

@@ -5,7 +5,7 @@ use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Told, Value};
 use sky::{Angle, Zodiacal};
 use words::{Said, TimeOfDay};
 
-use crate::asking::Asking;
+use crate::posed_question::PosedQuestion;
 use crate::spoken::{clock_words, dated};
 
 /// What of the moment a question tells.
@@ -60,7 +60,7 @@ pub(crate) struct InWords {
 }
 
 /// Puts a question into words.
-pub(crate) fn in_words(asking: &Asking) -> InWords {
+pub(crate) fn in_words(asking: &PosedQuestion) -> InWords {
     let casting = &asking.casting;
     let moment = &casting.moment;
     let date = dated(moment);

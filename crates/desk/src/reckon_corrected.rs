@@ -9,7 +9,7 @@ use sky::{Angle, Body, Zodiacal};
 use words::Fineness;
 
 use crate::answer::{CorrectReading, ExplanationAnswer, JudgedAnswer, SlipAnswer};
-use crate::given_reading::{What, given_of};
+use crate::given_reading::{ReadingOf, given_of};
 use crate::judging::verdict;
 use crate::reckon_case::Case;
 use crate::refusal::{Field, Refusal, quoted};
@@ -125,7 +125,7 @@ pub(crate) fn reading(quantity: Quantity, name: &str, value: &str) -> Result<Rea
         });
     }
     // A longitude is written here as everywhere.
-    let given = given_of(What::Ascendant, name, value)?;
+    let given = given_of(ReadingOf::Ascendant, name, value)?;
     match (given.value, given.written_to) {
         (Value::Degree(degree), Amount::Angle(written_to)) => Ok(Reading {
             quantity,

@@ -11,9 +11,9 @@ use crate::answer::{
 };
 use crate::cabinet::Cabinet;
 use crate::casting::Casting;
-use crate::means::means;
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
+use crate::rete_moment::moment_of_rete;
 
 /// What is asked when a hand has turned the instrument.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, JsonSchema)]
@@ -99,7 +99,7 @@ pub fn turn(
             .then(|| Day(case.instrument.dates().date_at(state.alidade)).to_string()),
         sun_altitude: sun_altitude(&look, &given),
         under_pointer: request.pointer.map(|p| under(&look, p.on(look.instrument))),
-        means: means(&case, &given, &state),
+        means: moment_of_rete(&case, &given, &state),
         words: String::new(),
     };
     answer.words = words(&answer);

@@ -14,11 +14,11 @@ use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
     WorkAnswer, WorkingAnswer, amount_deg, value_deg,
 };
-use crate::asks::{ANY_STAR, stars_that_serve};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::{Casting, instructions, told_moment};
 use crate::moment::understood_place;
 use crate::moment_texts::{MomentTexts, resolved};
+use crate::operation_form::{ANY_STAR, stars_that_serve};
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 use crate::request_work::WorkRequest;

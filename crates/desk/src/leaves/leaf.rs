@@ -4,7 +4,7 @@ use figure::{Choices, Courses, Figure};
 use sky::{Angle, Body, Instant, Sky, SkyError};
 
 use crate::answer::{CellAnswer, by_clock};
-use crate::finish::Finishing;
+use crate::figure_case::FigureCase;
 
 /// A leaf: what it is called, and how it is made.
 pub(super) struct Leaf {
@@ -30,7 +30,7 @@ pub(super) enum Hangs {
 
 /// What a leaf is made from.
 pub(super) struct Opened<'a> {
-    pub(super) finishing: &'a Finishing,
+    pub(super) finishing: &'a FigureCase,
     pub(super) sky: &'a Sky,
     pub(super) figure: &'a Figure,
     courses: OnceCell<Courses>,
@@ -46,7 +46,7 @@ pub(super) struct Made {
 }
 
 impl<'a> Opened<'a> {
-    pub(super) fn new(finishing: &'a Finishing, sky: &'a Sky, figure: &'a Figure) -> Opened<'a> {
+    pub(super) fn new(finishing: &'a FigureCase, sky: &'a Sky, figure: &'a Figure) -> Opened<'a> {
         Opened {
             finishing,
             sky,

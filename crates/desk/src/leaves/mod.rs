@@ -32,7 +32,7 @@ use serde::Serialize;
 use sky::Sky;
 
 use crate::answer::{CellAnswer, LeafAnswer};
-use crate::finish::Finishing;
+use crate::figure_case::FigureCase;
 use crate::refusal::{Field, Refusal, quoted};
 use leaf::{Hangs, Leaf, Made, Opened};
 
@@ -87,7 +87,7 @@ const ALL: &str = "all";
 /// The leaves of these names.
 pub(crate) fn opened(
     names: &[String],
-    finishing: &Finishing,
+    finishing: &FigureCase,
     exact: &Figure,
     read: Option<&Figure>,
 ) -> Result<Vec<LeafAnswer>, Refusal> {
@@ -157,7 +157,7 @@ struct Others<'a> {
 
 impl Others<'_> {
     /// Without those of clocks that the ephemeris does not reach.
-    fn of<'a>(finishing: &Finishing, read: Option<&'a Figure>) -> Others<'a> {
+    fn of<'a>(finishing: &FigureCase, read: Option<&'a Figure>) -> Others<'a> {
         let now = finishing.casting.moment.instant();
         let mut shifted = Vec::new();
         for (seconds, way) in [

@@ -4,7 +4,7 @@ use crate::answer::{
     CloseAnswer, FinishedAnswer, LeafAnswer, MomentAnswer, PlaceAnswer, changed_points, changes,
 };
 use crate::cabinet::Cabinet;
-use crate::finish::{FigureRequest, Finishing};
+use crate::figure_case::{FigureCase, FigureRequest};
 use crate::leaves;
 use crate::refusal::Refusal;
 
@@ -18,7 +18,7 @@ pub fn figure(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<FinishedAnswer, Refusal> {
-    let finishing = Finishing::of(request, cabinet, now_unix_s)?;
+    let finishing = FigureCase::of(request, cabinet, now_unix_s)?;
     let exact = finishing.exact()?;
     let read = finishing.read()?;
     let leaves = leaves::opened(&request.leaves, &finishing, &exact, read.as_ref().ok())?;
@@ -27,7 +27,7 @@ pub fn figure(
 
 impl FinishedAnswer {
     fn of(
-        finishing: &Finishing,
+        finishing: &FigureCase,
         exact: &Figure,
         read: &Result<Figure, String>,
         leaves: Vec<LeafAnswer>,

@@ -9,14 +9,14 @@ use practice::{Need, Sight, Task, Told, Value};
 use sky::{Angle, Zodiacal};
 use words::Degrees;
 
-use crate::asking::Asking;
-use crate::asks::stars_that_serve;
 use crate::cabinet::{Cabinet, serves};
 use crate::casting::Casting;
 use crate::correct_exercise::asking_of;
 use crate::dice::Dice;
 use crate::lesson::CAST;
-use crate::pen_exercise::PenAsking;
+use crate::operation_form::stars_that_serve;
+use crate::pen_exercise::PosedPenQuestion;
+use crate::posed_question::PosedQuestion;
 use crate::question_words::Shown;
 use crate::refusal::{Field, Refusal};
 use crate::request::{CastRequest, WithInstrument};
@@ -133,8 +133,8 @@ pub(crate) struct Drawn {
 
 /// By which road a question is answered.
 pub(crate) enum Road {
-    Brass(Box<Asking>),
-    Pen(Box<PenAsking>),
+    Brass(Box<PosedQuestion>),
+    Pen(Box<PosedPenQuestion>),
 }
 
 /// How often a moment is drawn before something is given up: the class's own place, the
@@ -430,7 +430,7 @@ impl Asker<'_> {
         near: bool,
     ) -> Result<Option<Drawn>, Refusal> {
         if request.operation == RECKON {
-            let asked = PenAsking::of_level(&request, self.level)?;
+            let asked = PosedPenQuestion::of_level(&request, self.level)?;
             return Ok(asked.key().map(|key| Drawn {
                 request,
                 asking: Road::Pen(Box::new(asked)),

@@ -10,7 +10,7 @@ use crate::casting::Casting;
 /// The moment that a position of the rete means on the date of a case: where the
 /// Sun of that day stands on the limb is the time by the Sun, and the sum done
 /// backwards leads from it to the clock.
-pub(crate) fn means(case: &Casting, given: &Given, state: &State) -> Option<MeansAnswer> {
+pub(crate) fn moment_of_rete(case: &Casting, given: &Given, state: &State) -> Option<MeansAnswer> {
     let moment = &case.moment;
     let by_mean_sun = case.instrument.date_from().wants_mean_time();
     let now = if by_mean_sun {

@@ -11,14 +11,14 @@ use words::{Fineness, OnEarth, Said};
 use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer, amount_deg};
 use crate::cabinet::refuse_other_hemisphere;
 use crate::casting::Casting;
-use crate::given_reading::{What, own_or_opposite, quantity};
+use crate::given_reading::{ReadingOf, own_or_opposite, quantity};
 use crate::lesson_readings::read_on;
 use crate::refusal::Refusal;
 use crate::work::Work;
 
 /// A question on an instrument: what is done with it, under which conditions, and what
 /// is to be read.
-pub(crate) struct Asking {
+pub(crate) struct PosedQuestion {
     /// Moment, place and instrument.
     pub(crate) casting: Casting,
     /// What is done.
@@ -28,26 +28,26 @@ pub(crate) struct Asking {
     /// The same person with a perfect instrument.
     pub(crate) ideal: Conditions,
     /// What is to be read.
-    asked: Vec<What>,
+    asked: Vec<ReadingOf>,
     /// What calculation gives for it; nothing where a figure is cast.
     calculated: BTreeMap<Quantity, Calculated>,
     /// The operation of the treatise; none where a figure is cast.
     of_treatise: Option<Work>,
 }
 
-impl Asking {
+impl PosedQuestion {
     /// Casting a figure: the angles alone, until more is asked.
-    pub(crate) fn of_cast(casting_of: Casting) -> Asking {
+    pub(crate) fn of_cast(casting_of: Casting) -> PosedQuestion {
         let operation = casting_of.operation_by(&[casting_of.by]);
         let actual = casting_of.actual();
         let given = casting_of.given(&casting_of.instrument);
         let obliquity = casting_of.moment.sky().obliquity();
-        let mut asked = vec![What::LocalTime];
+        let mut asked = vec![ReadingOf::LocalTime];
         if casting_of.instrument.date_from() == DateFrom::Zodiac {
-            asked.push(What::SunDegree);
+            asked.push(ReadingOf::SunDegree);
         }
-        asked.extend([What::Ascendant, What::Midheaven]);
-        Asking {
+        asked.extend([ReadingOf::Ascendant, ReadingOf::Midheaven]);
+        PosedQuestion {
             ideal: Conditions::ideal(given, &casting_of.instrument, obliquity),
             casting: casting_of,
             operation,
@@ -59,8 +59,9 @@ impl Asking {
     }
 
     /// The same with cusps asked too.
-    pub(crate) fn with_cusps(mut self, houses: &[House]) -> Asking {
-        self.asked.extend(houses.iter().copied().map(What::Cusp));
+    pub(crate) fn with_cusps(mut self, houses: &[House]) -> PosedQuestion {
+        self.asked
+            .extend(houses.iter().copied().map(ReadingOf::Cusp));
         self
     }
 
@@ -68,16 +69,16 @@ impl Asking {
     ///
     /// # Errors
     /// When what happens then is outside the span of the ephemeris.
-    pub(crate) fn of_work(work: Work) -> Result<Asking, Refusal> {
+    pub(crate) fn of_work(work: Work) -> Result<PosedQuestion, Refusal> {
         const MOST_ASKED: usize = 6;
         let operation = work.operation();
         let finds = work.task().finds(&operation).into_iter();
         let (mut ideal, actual) = work.conditions();
         let calculated = work.calculated()?;
         ideal.sun_moves = Work::sun_moves(&calculated);
-        Ok(Asking {
+        Ok(PosedQuestion {
             casting: work.casting().clone(),
-            asked: finds.take(MOST_ASKED).map(What::Found).collect(),
+            asked: finds.take(MOST_ASKED).map(ReadingOf::Found).collect(),
             operation,
             actual,
             ideal,
@@ -95,12 +96,12 @@ impl Asking {
     }
 
     /// What is to be read.
-    pub(crate) fn asked(&self) -> &[What] {
+    pub(crate) fn asked(&self) -> &[ReadingOf] {
         &self.asked
     }
 
     /// The thing of a name that is asked.
-    pub(crate) fn named(&self, name: &str) -> Option<What> {
+    pub(crate) fn named(&self, name: &str) -> Option<ReadingOf> {
         let name = name.trim();
         let mut asked = self.asked.iter().copied();
         asked.find(|what| what.key().eq_ignore_ascii_case(name))
@@ -151,7 +152,7 @@ impl Asking {
     /// What this brass shows further from the truth than a question may be off, with how
     /// far: then what is calculated is not right here. `None` where the brass shows what in
     /// truth has no answer.
-    pub(crate) fn too_far_off(&self) -> Option<Vec<(What, Amount)>> {
+    pub(crate) fn too_far_off(&self) -> Option<Vec<(ReadingOf, Amount)>> {
         let tolerances = practice::tolerances(&self.operation, &self.ideal, &self.actual);
         let truth = practice::carry_out(&self.operation, &self.ideal);
         let read = practice::carry_out(&self.operation, &self.actual);
@@ -172,30 +173,30 @@ impl Asking {
             let off = same.map_or(off, |exact| off.max(size(exact.to(read))));
             let tolerance = tolerances.get(&quantity).map_or(0.0, |one| one.number());
             // The sum is no part of the brass.
-            if *what != What::LocalTime && off > tolerance {
+            if *what != ReadingOf::LocalTime && off > tolerance {
                 far.push((*what, what.measure().amount(off)));
             }
         }
         Some(far)
     }
 
-    fn named_in_full(&self, what: What) -> String {
+    fn named_in_full(&self, what: ReadingOf) -> String {
         match what {
-            What::LocalTime if self.actual.wants_mean_time() => {
+            ReadingOf::LocalTime if self.actual.wants_mean_time() => {
                 "hour for the rule (local mean time)".to_owned()
             }
-            What::LocalTime => "hour for the rule".to_owned(),
+            ReadingOf::LocalTime => "hour for the rule".to_owned(),
             other => other.name(),
         }
     }
 
     /// The lines a thing is read on.
-    fn line(&self, what: What, working: &practice::Working) -> String {
+    fn line(&self, what: ReadingOf, working: &practice::Working) -> String {
         let house = match what {
-            What::Ascendant => Some(House::ALL[0]),
-            What::Midheaven => Some(House::ALL[9]),
-            What::Cusp(house) => Some(house),
-            What::LocalTime | What::SunDegree | What::Found(_) => None,
+            ReadingOf::Ascendant => Some(House::ALL[0]),
+            ReadingOf::Midheaven => Some(House::ALL[9]),
+            ReadingOf::Cusp(house) => Some(house),
+            ReadingOf::LocalTime | ReadingOf::SunDegree | ReadingOf::Found(_) => None,
         };
         if let Some(house) = house {
             let from = self.by().cusp_from(house);
@@ -214,7 +215,7 @@ impl Asking {
                 .map(|(found, calculated)| (*found, calculated.truly))
                 .collect();
         }
-        let of = |what: &What| {
+        let of = |what: &ReadingOf| {
             let exact = what.measure().of_angle(self.exact_of_cast(*what)?)?;
             Some((
                 quantity(self.by(), *what),
@@ -224,11 +225,11 @@ impl Asking {
         self.asked.iter().filter_map(of).collect()
     }
 
-    fn exact_of_cast(&self, what: What) -> Option<Angle> {
+    fn exact_of_cast(&self, what: ReadingOf) -> Option<Angle> {
         let horizon = self.casting.horizon();
         match what {
             // By the sum itself. On a ring of equal days the rule is set to mean time.
-            What::LocalTime => {
+            ReadingOf::LocalTime => {
                 let moment = &self.casting.moment;
                 let hours = if self.actual.wants_mean_time() {
                     moment.local_mean_time_h()
@@ -237,15 +238,15 @@ impl Asking {
                 };
                 Some(Angle::from_hours(hours) - Angle::HALF_TURN)
             }
-            What::SunDegree => Some(self.casting.moment.sky().sun().longitude),
-            What::Ascendant => horizon.ascendant().ok(),
-            What::Midheaven => Some(horizon.midheaven()),
-            What::Cusp(house) => {
+            ReadingOf::SunDegree => Some(self.casting.moment.sky().sun().longitude),
+            ReadingOf::Ascendant => horizon.ascendant().ok(),
+            ReadingOf::Midheaven => Some(horizon.midheaven()),
+            ReadingOf::Cusp(house) => {
                 let cusps = self.casting.method.cusps(&horizon).ok()?;
                 let index = usize::from(house.number()).checked_sub(1)?;
                 cusps.all().get(index).copied()
             }
-            What::Found(_) => None,
+            ReadingOf::Found(_) => None,
         }
     }
 

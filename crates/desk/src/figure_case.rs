@@ -72,7 +72,7 @@ pub struct FigureRequest {
 }
 
 /// A request understood.
-pub(crate) struct Finishing {
+pub(crate) struct FigureCase {
     pub(crate) casting: Casting,
     pub(crate) choices: Choices,
     pub(crate) author: Option<Author>,
@@ -81,12 +81,12 @@ pub(crate) struct Finishing {
     pub(crate) on: Option<Moment>,
 }
 
-impl Finishing {
+impl FigureCase {
     pub(crate) fn of(
         request: &FigureRequest,
         cabinet: &Cabinet,
         now_unix_s: Option<f64>,
-    ) -> Result<Finishing, Refusal> {
+    ) -> Result<FigureCase, Refusal> {
         let casting = Casting::of(&request.cast, cabinet, now_unix_s)?;
         let within_s = request.clock_within_s.unwrap_or(240.0);
         if !(0.0..=3600.0).contains(&within_s) {
@@ -110,7 +110,7 @@ impl Finishing {
             let said = texts.said_by(moment.clock(), moment.place().clone())?;
             resolved(&said, now_unix_s)
         });
-        Ok(Finishing {
+        Ok(FigureCase {
             on: on.transpose()?,
             choices: Choices {
                 method: casting.method,
