@@ -42,11 +42,11 @@ fn the_strip_is_the_changes_laid_out() {
     assert_eq!(names[..3], ["ascendant", "midheaven", "planetary hour"]);
 }
 
-/// The planet of the hour is the figure's own, and its day begins by the clock of the place,
-/// which in Auckland is twelve hours ahead.
+/// The planet of the hour is the figure's own, and its day is that of the place's clock: in
+/// Apia, thirteen hours ahead, noon is still the day before in Greenwich.
 #[test]
 fn the_hours_of_the_strip_are_the_figures_own() {
-    let at = "Auckland, New Zealand";
+    let at = "Apia, Samoa";
     for (hour, until) in [("05", "08:30"), ("19", "22:30")] {
         let answer = looked_through(&format!("2024-05-14 {hour}:00"), until, at);
         let mut strips = answer.strip.iter();

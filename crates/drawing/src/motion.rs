@@ -4,6 +4,7 @@ use std::fmt::Write;
 use instrument::LineId;
 use sky::Angle;
 
+use crate::number::Decimal;
 use crate::scene::{Group, Scene};
 use crate::svg::{Moves, Svg, Writer, centred_text, escaped};
 
@@ -171,8 +172,11 @@ impl MovingPicture<'_> {
     fn captions(&self, writer: &mut Writer<'_>, scene: &Scene, (letters, room_mm): (f64, f64)) {
         let (width, top) = (scene.width_mm(), scene.height_mm() / 2.0);
         let mut text = format!(
-            "<rect class=\"paper\" x=\"{:.3}\" y=\"{top:.3}\" width=\"{width:.3}\" height=\"{room_mm:.3}\"/>\n",
-            -width / 2.0
+            "<rect class=\"paper\" x=\"-{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>\n",
+            Decimal(width / 2.0, 3),
+            Decimal(top, 3),
+            Decimal(width, 3),
+            Decimal(room_mm, 3)
         );
         for caption in &self.captions {
             let change = self.while_shown("visibility", ("hidden", "visible"), &[caption.shown]);
