@@ -417,7 +417,6 @@ fn a_setting_with_too_few_marks_is_refused() {
     let opposite = Mark {
         at_px: [0, 1].map(|axis| 2.0 * hole.at_px[axis] - stroke.at_px[axis]),
         of: Seen::Limb(degree + Angle::HALF_TURN),
-        ..stroke.clone()
     };
     let in_line = Photograph {
         marks: vec![stroke.clone(), opposite, hole.clone()],
