@@ -643,3 +643,63 @@ fn only_a_reduced_latitude_is_put_down_to_it() {
         .filter(|one| **one == ["geocentric-latitude"]);
     assert!(known.count() >= 4, "{reduced:?}");
 }
+
+/// Naibod's key is the Sun's mean motion in a day, so that a degree is 365.2422 days / 360,
+/// 1.0146 years (*Explanatory Supplement*, 2013: the tropical year); Ptolemy's is a year.
+#[test]
+fn an_arc_is_told_in_years_by_both_keys() {
+    let request = asked(
+        "direction-to-midheaven",
+        case("2024-05-14 10:20", SANTIAGO),
+        "any",
+    );
+    let mut most: f64 = 0.0;
+    for degree in ["20 Pisces", "20 Gemini", "20 Virgo", "20 Sagittarius"] {
+        let request = WorkRequest {
+            told: texts([("degree", degree), ("latitude", "0")]),
+            ..request.clone()
+        };
+        let answer = desk::work(&request, &Cabinet::built_in(), None).unwrap();
+        let note = answer.notes.iter().find(|note| note.contains("Naibod"));
+        let note = note.unwrap_or_else(|| panic!("{degree}: {:?}", answer.notes));
+        let years: Vec<f64> = note
+            .split_whitespace()
+            .zip(note.split_whitespace().skip(1))
+            .filter(|(_, unit)| unit.starts_with("years"))
+            .map(|(number, _)| number.parse().unwrap())
+            .collect();
+        let [ptolemy, naibod] = years[..] else {
+            panic!("{note}")
+        };
+        // Both are written to a tenth of a year.
+        assert!((naibod - ptolemy * 365.2422 / 360.0).abs() < 0.11, "{note}");
+        most = most.max(ptolemy);
+    }
+    assert!(most > 80.0, "{most}");
+}
+
+/// No height is above the zenith, unless it is counted on from the noon side, no direction
+/// beyond a full turn, and no point beyond those of umbra recta that are one of umbra versa:
+/// twelve twelves.
+#[test]
+fn what_is_seen_keeps_to_its_range() {
+    for (operation, sight, most) in [
+        ("altitude", "altitude", 90),
+        ("moon-degree", "wanderer-altitude", 90),
+        ("latitude-by-noon-sun", "noon-altitude", 180),
+        ("meridian-by-shadows", "morning-shadow", 360),
+        ("meridian-by-shadows", "evening-shadow", 360),
+        ("height-by-recta", "shadow", 144),
+        ("height-by-recta-twice", "other-shadow", 144),
+    ] {
+        let of = |value: i32| {
+            let mut request = asked(operation, case("2024-05-14 10:20", SANTIAGO), "any");
+            request.seen.insert(sight.to_owned(), value.to_string());
+            let answer = desk::work(&request, &Cabinet::built_in(), None);
+            answer.err().map(|refusal| refusal.to_string())
+        };
+        let refused = |told: Option<String>| told.is_some_and(|told| told.contains("is no"));
+        assert!(!refused(of(most)), "{operation}: {:?}", of(most));
+        assert!(refused(of(most + 1)), "{operation}: {:?}", of(most + 1));
+    }
+}

@@ -357,9 +357,10 @@ fn dignities_and_aspects_of_the_inner_planets_are_found() {
         let wish = (Condition::Has(Planet::Moon, dignity), true);
         agreed(&almanac, &looks, &Choices::default(), &[wish]);
     }
-    // Mercury turns back on 1 April 2024 and forward on the 25th, and meets Venus between.
+    // Mercury overtakes the Sun on 28 February 2024, turns back on 1 April and forward on the
+    // 25th, and meets Venus between.
     let mut held = 0;
-    for from in [2_460_401.0, 2_460_418.0, 2_460_425.0] {
+    for from in [2_460_368.0, 2_460_401.0, 2_460_418.0, 2_460_425.0] {
         let (almanac, looks) = days(from, 2);
         for other in [Body::Sun, Body::Venus] {
             for applying in [true, false] {

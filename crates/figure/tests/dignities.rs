@@ -3,8 +3,8 @@
 #![expect(clippy::float_cmp, reason = "printed values, exact in binary")]
 
 use figure::{
-    Dignity, DignityTables, OrbTable, Planet, Points, ReceptionRule, Sect, TermTable,
-    TriplicityTable, exaltation_of_planet, sign_and_degree,
+    Aspect, AspectKind, Dignity, DignityTables, OrbTable, Planet, Points, ReceptionRule, Sect,
+    TermTable, TriplicityTable, exaltation_of_planet, sign_and_degree,
 };
 use sky::{Angle, Body, Sign};
 
@@ -289,4 +289,52 @@ fn who_receives_whom_by_which_dignity() {
         Some((Dignity::Exaltation, None))
     );
     assert_eq!(between(Planet::Sun, Planet::Saturn), None);
+}
+
+/// A reception is told with the aspect of the two that receive each other, whichever of them
+/// is the faster, and with no other's.
+#[test]
+fn who_is_received_is_told_with_their_own_aspect() {
+    let places = [
+        (Planet::Mars, degree(Sign::Leo, 10.0)),
+        (Planet::Mercury, degree(Sign::Aries, 10.0)),
+        (Planet::Venus, degree(Sign::Libra, 10.0)),
+    ];
+    let aspect = |faster: Planet, slower: Planet, kind| Aspect {
+        faster: faster.body(),
+        slower: slower.body(),
+        kind,
+        away: Angle::ZERO,
+        limit: Angle::from_deg(7.0),
+        applying: false,
+        by_sign: true,
+    };
+    let aspects = [
+        aspect(Planet::Venus, Planet::Mars, AspectKind::Sextile),
+        aspect(Planet::Mercury, Planet::Venus, AspectKind::Opposition),
+        aspect(Planet::Mercury, Planet::Mars, AspectKind::Trine),
+    ];
+    let found = DignityTables::default().receptions(&places, Sect::Day, &aspects);
+    let between = |guest, host| {
+        let mut found = found.iter();
+        found
+            .find(|one| (one.guest, one.host) == (guest, host))
+            .map(|one| one.aspect)
+    };
+    // Mercury is in the house of Mars.
+    assert_eq!(
+        between(Planet::Mercury, Planet::Mars),
+        Some(Some(AspectKind::Trine))
+    );
+    for one in &found {
+        let pair = [one.guest, one.host];
+        let wanted = if !pair.contains(&Planet::Venus) {
+            AspectKind::Trine
+        } else if pair.contains(&Planet::Mars) {
+            AspectKind::Sextile
+        } else {
+            AspectKind::Opposition
+        };
+        assert_eq!(one.aspect, Some(wanted), "{pair:?}");
+    }
 }

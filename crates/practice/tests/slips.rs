@@ -3,10 +3,13 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+use std::collections::BTreeSet;
+
 use instrument::{Eye, House, Instrument, LineId, Minutes, Specification, UnequalHour, YearDay};
 use practice::{
-    Amount, Conditions, Correction, Figures, Given, Mark, Procedure, PupilReading, Quantity, Seen,
-    Sight, Slip, SunPlace, Task, Term, Value, Way, carry_out, casting, correct, marked, tell_tales,
+    Act, Amount, Conditions, Correction, Figures, Given, Mark, Procedure, PupilReading, Quantity,
+    Seen, Sight, Slip, SunPlace, Task, Term, Value, Way, carry_out, casting, correct, marked,
+    tell_tales,
 };
 use sky::{Angle, Latitude};
 
@@ -408,4 +411,40 @@ fn lines_to_look_at_are_those_beside_what_is_read() {
         .map(LineId::UnequalHour)
         .collect();
     assert_eq!(lines[1..], beside, "hour {hour}");
+}
+
+/// The cusps are had from the lines 8, 10, 2 and 4; whoever counts wrong by one has the lines
+/// beside them.
+#[test]
+fn miscounted_hour_lines_are_the_next_ones() {
+    let conditions = conditions("zodiac", 5);
+    let lines = |slip: Slip| {
+        let mut operation = casting(&conditions.instrument, &[TURNING]);
+        assert!(slip.apply(&mut operation, &mut conditions.clone()));
+        let turned = operation.steps.iter().filter_map(|step| match step.act {
+            Act::TurnRete {
+                onto: LineId::UnequalHour(hour),
+                ..
+            } => Some(hour.number()),
+            _ => None,
+        });
+        turned.collect::<BTreeSet<u8>>()
+    };
+    assert_eq!(lines(Slip::NextHourLine), BTreeSet::from([9, 11, 3, 5]));
+    assert_eq!(lines(Slip::HourLineBefore), BTreeSet::from([7, 9, 1, 3]));
+}
+
+/// After the cusps by the thirds of the limb the rule is brought back onto the hour, so that
+/// what is worked next begins where everything began.
+#[test]
+fn after_the_thirds_of_the_limb_the_rule_is_on_the_hour_again() {
+    let conditions = conditions("zodiac", 5);
+    let operation = casting(&conditions.instrument, &[Procedure::LimbThirds]);
+    let working = carry_out(&operation, &conditions);
+    let set = working
+        .steps
+        .iter()
+        .find(|done| done.is_setting_of_the_sun());
+    let last = working.steps.last().unwrap();
+    assert_eq!(last.after, set.unwrap().after);
 }

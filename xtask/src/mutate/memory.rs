@@ -26,6 +26,11 @@ impl Memory {
         Memory::read("noticed")
     }
 
+    /// Mutants that survived: the newest build of a test until then, and how many were asked.
+    pub(super) fn survived() -> Memory {
+        Memory::read("survived")
+    }
+
     /// Tests as they were measured.
     pub(super) fn measured() -> Memory {
         Memory::read("measured")

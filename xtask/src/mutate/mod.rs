@@ -159,7 +159,7 @@ fn measured(programs: &[Program]) -> Result<Vec<Measured>, String> {
         }
         let notes = cargo::root().join(format!("{COPY}.notes-{index}"));
         let measured = test.clone().measured(&notes)?;
-        known(&memory)?.add(&name, &measured.written()?)?;
+        known(&memory)?.add(&name, &measured.written())?;
         Ok(measured)
     })?;
     measured.retain(Measured::is_asked);
@@ -169,42 +169,62 @@ fn measured(programs: &[Program]) -> Result<Vec<Measured>, String> {
 
 /// What becomes of each mutant.
 fn fates(sample: &[&Mutant], tests: &[Measured]) -> Result<Vec<(Mutant, Fate)>, String> {
-    let noticed = Mutex::new(Memory::noticed());
+    let (noticed, survived) = (
+        Mutex::new(Memory::noticed()),
+        Mutex::new(Memory::survived()),
+    );
     side_by_side(sample, |_, mutant| {
         let fate = match argued::argument(mutant) {
             Some(why) => Fate::Argued(why),
-            None => fate(mutant, tests, &noticed)?,
+            None => fate(mutant, tests, &noticed, &survived)?,
         };
         println!("{}", table::told(mutant, &fate));
         Ok(((*mutant).clone(), fate))
     })
 }
 
-fn fate(mutant: &Mutant, tests: &[Measured], noticed: &Mutex<Memory>) -> Result<Fate, String> {
-    let number = mutant.number;
-    let last_time = known(noticed)?.of(&number.to_string()).map(str::to_owned);
-    let mut meeting: Vec<&Measured> = tests
-        .iter()
-        .filter(|test| test.meets.contains(&number))
-        .collect();
-    meeting.sort_by_key(|test| Some(test.test.name()) != last_time);
+/// Asks first what noticed it last time; and what it survived already not again.
+fn fate(
+    mutant: &Mutant,
+    tests: &[Measured],
+    noticed: &Mutex<Memory>,
+    survived: &Mutex<Memory>,
+) -> Result<Fate, String> {
+    let name = mutant.number.to_string();
+    let last_time = known(noticed)?.of(&name).map(str::to_owned);
+    let (newest, mut asked) = known(survived)?
+        .of(&name)
+        .and_then(|word| {
+            let (newest, asked) = word.split_once(' ')?;
+            Some((newest.parse().ok()?, asked.parse().ok()?))
+        })
+        .unwrap_or((0, 0));
+    let meeting = || {
+        tests
+            .iter()
+            .filter(|test| test.meets.contains(&mutant.number))
+    };
+    let mut new: Vec<&Measured> = meeting().filter(|test| test.build > newest).collect();
+    new.sort_by_key(|test| Some(test.test.name()) != last_time);
     let mut took = Duration::ZERO;
-    for (asked, test) in meeting.iter().enumerate() {
+    for test in new {
         if took > LONG_ENOUGH {
-            return Ok(Fate::Survived {
-                asked,
-                met_by: meeting.len(),
-            });
+            break;
         }
-        if test.notices(number)? {
-            known(noticed)?.add(&number.to_string(), &test.test.name())?;
+        if test.notices(mutant.number)? {
+            known(noticed)?.add(&name, &test.test.name())?;
             return Ok(Fate::Noticed);
         }
         took += test.took;
+        asked += 1;
     }
+    let newest = tests.iter().map(|test| test.build).max().unwrap_or(newest);
+    known(survived)?.add(&name, &format!("{newest} {asked}"))?;
+    let met_by = meeting().count();
     Ok(Fate::Survived {
-        asked: meeting.len(),
-        met_by: meeting.len(),
+        // A test that was built anew was asked again.
+        asked: asked.min(met_by),
+        met_by,
     })
 }
 

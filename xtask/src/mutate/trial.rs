@@ -19,6 +19,8 @@ pub(super) struct Test {
 /// A test, how long it takes while all mutants sleep, and which of them it meets.
 pub(super) struct Measured {
     pub(super) test: Test,
+    /// Which build of its program it was.
+    pub(super) build: u128,
     pub(super) took: Duration,
     pub(super) meets: BTreeSet<u64>,
 }
@@ -68,7 +70,7 @@ impl Test {
     }
 
     /// Which build of its program this is, as far as its file tells.
-    pub(super) fn build(&self) -> Result<u128, String> {
+    fn build(&self) -> Result<u128, String> {
         let failed = told(&self.program.path);
         let changed = fs::metadata(&self.program.path).and_then(|file| file.modified());
         let since = changed.map_err(failed)?.duration_since(UNIX_EPOCH);
@@ -90,6 +92,7 @@ impl Test {
         };
         let _ = fs::remove_file(notes);
         Ok(Measured {
+            build: self.build()?,
             test: self,
             took,
             meets: met.lines().filter_map(|line| line.parse().ok()).collect(),
@@ -132,23 +135,25 @@ impl Measured {
     /// As it was written down, where that was of the same build.
     pub(super) fn remembered(test: &Test, written: &str) -> Option<Measured> {
         let mut numbers = written.split(' ');
-        if numbers.next()?.parse().ok() != test.build().ok() {
+        let build = numbers.next()?.parse().ok()?;
+        if test.build() != Ok(build) {
             return None;
         }
         Some(Measured {
             test: test.clone(),
+            build,
             took: Duration::from_millis(numbers.next()?.parse().ok()?),
             meets: numbers.filter_map(|number| number.parse().ok()).collect(),
         })
     }
 
     /// As it is written down.
-    pub(super) fn written(&self) -> Result<String, String> {
-        let mut written = format!("{} {}", self.test.build()?, self.took.as_millis());
+    pub(super) fn written(&self) -> String {
+        let mut written = format!("{} {}", self.build, self.took.as_millis());
         for number in &self.meets {
             written += &format!(" {number}");
         }
-        Ok(written)
+        written
     }
 
     /// Whether it was short enough to be asked.
