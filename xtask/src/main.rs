@@ -14,6 +14,7 @@ mod licences;
 mod mutate;
 mod ordeal;
 mod page;
+mod parts;
 mod program;
 mod setup;
 mod site;

@@ -6,7 +6,7 @@ use std::process::Stdio;
 
 use ordeal::{PERCENT, TOLD};
 
-use crate::{cargo, site};
+use crate::{cargo, parts, site};
 
 /// The test files that have an ordeal, and what they try.
 const TESTS: &[(&str, &str)] = &[
@@ -33,8 +33,12 @@ const OF_MILLIONS: (&str, [&str; 3]) = ("any_input", ["desk", "ordeal", "words"]
 const BROWSER: &str = "browser";
 const OF_BROWSER: &str = "what_was_kept_outlives_the_tab";
 
-/// Where the table is.
+/// Where the table is, and its head.
 const TABLE: &str = "reference/ordeal.md";
+const HEAD: &str = "# The ordeal\n\n\
+    What the tests try some times, tried as often as it says here, in builds for\n\
+    development. A test that finds one thing otherwise than it is told here fails, and\n\
+    writes no rows.\n";
 
 /// Tries everything, or so many hundredths of it, or some of it, and writes the table of
 /// how often where nothing failed. What is not tried keeps its rows.
@@ -62,7 +66,9 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
         let rows = tried(test, percent)?;
         // Read when it is written: another part may have been tried meanwhile.
         let table = std::fs::read_to_string(&path).unwrap_or_default();
-        let table = with_part(&table, test, &part(heading, test, percent, &rows));
+        let part = part(test, percent, &rows);
+        let headings = TESTS.iter().map(|(_, heading)| *heading);
+        let table = parts::with_part(HEAD, headings, &table, (heading, &part));
         std::fs::write(&path, &table)
             .map_err(|error| format!("{TABLE} cannot be written: {error}"))?;
     }
@@ -79,14 +85,13 @@ fn percent(word: &str) -> Result<u64, String> {
 }
 
 /// What a test tried, as a part of the table.
-fn part(heading: &str, test: &str, percent: u64, rows: &[String]) -> String {
+fn part(test: &str, percent: u64, rows: &[String]) -> String {
     let of_it = match percent {
         100 => String::new(),
         other => format!("{other} "),
     };
     format!(
-        "## {heading}\n\n\
-         `cargo xtask ordeal {of_it}{test}`{}\n\n\
+        "`cargo xtask ordeal {of_it}{test}`{}\n\n\
          | tried | how often | what came of it |\n|---|--:|---|\n{}\n",
         load(),
         rows.join("\n")
@@ -103,32 +108,6 @@ fn load() -> String {
         ),
         None => String::new(),
     }
-}
-
-/// The table with the part of a test in the place of what it had, in the order of the tests.
-fn with_part(table: &str, test: &str, part: &str) -> String {
-    const HEAD: &str = "# The ordeal\n\n\
-        What the tests try some times, tried as often as it says here, in builds for\n\
-        development. A test that finds one thing otherwise than it is told here fails, and\n\
-        writes no rows.\n";
-    let parts = table
-        .split("\n## ")
-        .skip(1)
-        .map(|part| format!("## {}", part.trim_end()));
-    let old: Vec<String> = parts.collect();
-    let of = |heading: &str| {
-        let begins = format!("## {heading}\n");
-        old.iter().find(|part| part.starts_with(&begins)).cloned()
-    };
-    let parts = TESTS.iter().filter_map(|(name, heading)| {
-        if *name == test {
-            Some(part.trim_end().to_owned())
-        } else {
-            of(heading)
-        }
-    });
-    let parts: Vec<String> = parts.collect();
-    format!("{HEAD}\n{}\n", parts.join("\n\n"))
 }
 
 /// Runs one test file, and gives back the rows that it told.
@@ -172,28 +151,5 @@ fn tried(test: &str, percent: u64) -> Result<Vec<String>, String> {
         Err(format!(
             "{test}: something is not as it should be; it says above what"
         ))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_part_takes_its_own_place() {
-        let rows = |row: &str| vec![format!("| {row} |")];
-        let part_of = |test: &str, row: &str| {
-            let (_, heading) = TESTS
-                .iter()
-                .find(|(name, _)| *name == test)
-                .expect("a test");
-            part(heading, test, 100, &rows(row))
-        };
-        let table = with_part("", "held", &part_of("held", "a | 1 | first"));
-        let table = with_part(&table, "crash", &part_of("crash", "b | 2 | second"));
-        let table = with_part(&table, "held", &part_of("held", "a | 3 | third"));
-        let places = ["# The ordeal", "b | 2", "a | 3"].map(|text| table.find(text));
-        assert!(places.is_sorted() && places[0] == Some(0), "{table}");
-        assert!(!table.contains("first"), "{table}");
     }
 }

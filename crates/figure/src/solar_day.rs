@@ -217,12 +217,6 @@ const SETTLED_S: f64 = 3.0;
 const MOST_MENDINGS: u32 = 8;
 
 impl Horizon {
-    /// Whether the ecliptic degree at a longitude is above the horizon now.
-    #[must_use]
-    pub fn is_up(&self, longitude: Angle) -> bool {
-        self.position_of_degree(longitude).altitude > Angle::ZERO
-    }
-
     /// The unequal hours of the day or the night that have passed, by the degree
     /// that rises and the Sun's degree alone, in [0, 12): the equator's arc that
     /// has risen since the Sun's degree (by night, its opposite) over a twelfth of

@@ -51,27 +51,46 @@ fn a_date_is_said_in_tenths_of_a_day() {
     }
 }
 
-/// A finer division of the calendar would bring strokes nearer together than the least gap,
-/// but for days themselves; so it grows finer with the size.
+/// A finer division would bring strokes nearer together than the least gap, a coarser one is
+/// not needed. Every scale lies between half the radius and all of it; the Sun goes 57′ to
+/// 61.2′ in a day.
 #[test]
-fn days_are_divided_as_finely_as_the_least_gap_allows() {
-    const STEPS: [u8; 4] = [1, 2, 5, 10];
-    let mut seen = Vec::new();
+fn scales_are_divided_as_finely_as_the_least_gap_allows() {
     for diameter_mm in (60..=400).step_by(20) {
         let instrument = instrument(diameter_mm);
         let gap = instrument.fineness().least_gap().mm();
-        // The scale lies between half the radius and all of it; the Sun goes 57′ to 61.2′ in
-        // a day.
         let radius = f64::from(diameter_mm) / 2.0;
-        let of_circle = |arcmin: f64| std::f64::consts::TAU * arcmin / 21_600.0;
-        let (least, most) = (0.5 * radius * of_circle(57.0), radius * of_circle(61.2));
-        let days = instrument.graduation().calendar_days();
-        assert!(f64::from(days) * most >= gap, "{diameter_mm} mm: {days}");
-        let finer = STEPS.iter().rev().find(|step| **step < days);
-        if let Some(finer) = finer {
-            assert!(f64::from(*finer) * least < gap, "{diameter_mm} mm: {days}");
+        let graduation = instrument.graduation();
+        let days = f64::from(graduation.calendar_days());
+        let minutes = f64::from(graduation.limb_minutes());
+        for (what, step, steps, arc_deg) in [
+            ("days", days, &[1.0, 2.0, 5.0, 10.0][..], [0.95, 1.02]),
+            (
+                "zodiac",
+                graduation.zodiac().deg(),
+                &[0.5, 1.0, 2.0, 5.0, 10.0],
+                [1.0; 2],
+            ),
+            (
+                "altitudes",
+                graduation.altitudes().deg(),
+                &[0.5, 1.0, 2.0, 5.0],
+                [1.0; 2],
+            ),
+            (
+                "limb",
+                minutes,
+                &[1.0, 2.0, 5.0, 10.0, 15.0, 30.0],
+                [0.25; 2],
+            ),
+        ] {
+            let [least, most] = arc_deg.map(f64::to_radians);
+            let told = format!("{what} of {diameter_mm} mm: {step}");
+            assert!(steps.contains(&step), "{told}");
+            assert!(step * most * radius >= gap, "{told}");
+            if let Some(finer) = steps.iter().rev().find(|finer| **finer < step) {
+                assert!(finer * least * 0.5 * radius < gap, "{told}");
+            }
         }
-        seen.push(days);
     }
-    assert!(seen.is_sorted_by(|one, next| one >= next), "{seen:?}");
 }

@@ -73,6 +73,30 @@ const ARGUED: &[Argued] = &[
         why: "What is met with in two rows parts by microseconds, two meetings of the same bodies by days.",
     },
     Argued {
+        file: "crates/figure/src/houses/placidus.rs",
+        function: "pieces",
+        told: "`0.0` → `1.0`",
+        why: "Pieces are asked for where degrees do not rise, and there |k| is more than one.",
+    },
+    Argued {
+        file: "crates/figure/src/meeting/courses.rs",
+        function: "sought_out",
+        told: "`about_s + 60.0` → `about_s - 60.0`",
+        why: "A secant through the minute before leads to the same moment.",
+    },
+    Argued {
+        file: "crates/instrument/src/projection.rs",
+        function: "seen",
+        told: "`FAR * self.equator_mm` → `FAR / self.equator_mm`",
+        why: "Ten kilometres and more are as far beyond any drawing as a thousand million equators.",
+    },
+    Argued {
+        file: "crates/instrument/src/rete.rs",
+        function: "ecliptic_parallel",
+        told: "`Angle::ZERO` → `Angle::ZERO * 2.0`",
+        why: "Nothing doubled is nothing.",
+    },
+    Argued {
         file: "crates/practice/src/arcs_cost.rs",
         function: "of",
         told: "`Angle::ZERO` → `Angle::ZERO * 2.0`",
@@ -83,12 +107,6 @@ const ARGUED: &[Argued] = &[
         function: "acts",
         told: "`24` → `24 + 1`",
         why: "A twenty-fifth hour is refused before it comes here.",
-    },
-    Argued {
-        file: "crates/practice/src/slip.rs",
-        function: "cut_directly",
-        told: "`false` → `true`",
-        why: "Where something is turned for, a cusp is read too, so that something changes in any case.",
     },
     Argued {
         file: "crates/practice/src/working/acts.rs",

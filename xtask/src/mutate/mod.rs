@@ -37,7 +37,7 @@ struct Asked {
     seed: u64,
     /// How many mutants are made in each area.
     how_many: usize,
-    /// The area whose mutants are tried, or all of them; then the table is written.
+    /// The area whose mutants are tried, or all of them.
     of: Option<&'static str>,
 }
 
@@ -62,23 +62,21 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
     let (programs, no_rust) = built(&possible, asked.how_many)?;
     let tests = measured(&programs)?;
     println!("{} tests are asked", tests.len());
-    let mut tried = Vec::new();
+    let mut survived = 0;
     for possible in &possible {
         if asked.of.is_none_or(|name| name == possible.area.name) {
             let sample = possible.sample(asked.how_many, &no_rust);
             println!("── {}", possible.area.name);
-            tried.push(Tried {
+            let tried = Tried {
                 area: possible.area.name,
                 possible: possible.mutants.len(),
                 fates: fates(&sample, &tests)?,
-            });
+            };
+            table::write(asked.seed, tests.len(), &tried)?;
+            survived += table::survived(&tried);
         }
     }
-    table::print(&tried);
-    if asked.of.is_none() {
-        table::write(asked.seed, tests.len(), &tried)?;
-    }
-    match table::survived(&tried) {
+    match survived {
         0 => Ok(()),
         many => Err(format!(
             "{many} survived: let a test notice them, or argue in xtask/src/mutate/argued.rs why none can"

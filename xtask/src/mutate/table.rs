@@ -1,13 +1,20 @@
 //! What became of the mutants, as the table tells it.
 
-use std::fmt::Write;
+use std::fmt;
 
+use super::area::AREAS;
 use super::copy::told as told_error;
 use super::mutant::Mutant;
-use crate::cargo;
+use crate::{cargo, parts};
 
-/// Where the table is.
+/// Where the table is, and its head.
 const TABLE: &str = "reference/mutants.md";
+const HEAD: &str = "# Mutants\n\n\
+    How many little mistakes in the sources the tests notice: a random sample of what could\n\
+    be said otherwise in an area, each tried on the tests that meet it, the quickest first,\n\
+    until those that passed have taken some time. Tests that take more than half a minute\n\
+    by themselves are not asked. What could be made counts some mutants that are no Rust,\n\
+    which are not tried.\n";
 
 /// What became of a mutant.
 pub(super) enum Fate {
@@ -48,29 +55,27 @@ impl Count {
             survived: of(|fate| matches!(fate, Fate::Survived { .. })),
         }
     }
+}
 
-    fn and(self, other: Count) -> Count {
-        Count {
-            possible: self.possible + other.possible,
-            made: self.made + other.made,
-            noticed: self.noticed + other.noticed,
-            argued: self.argued + other.argued,
-            survived: self.survived + other.survived,
-        }
-    }
-
-    fn row(self, name: &str) -> String {
-        let percent = 100 * self.noticed / self.made.max(1);
-        format!(
-            "| {name} | {} | {} | {} | {percent} % | {} | {} |\n",
-            self.possible, self.made, self.noticed, self.argued, self.survived
+impl fmt::Display for Count {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Count {
+            possible,
+            made,
+            noticed,
+            argued,
+            survived,
+        } = self;
+        write!(
+            f,
+            "of {possible} that could be made {made} were tried; {noticed} were noticed, {argued} are argued for, {survived} survived"
         )
     }
 }
 
 /// How many survived without an argument.
-pub(super) fn survived(tried: &[Tried]) -> usize {
-    tried.iter().map(|one| Count::of(one).survived).sum()
+pub(super) fn survived(tried: &Tried) -> usize {
+    Count::of(tried).survived
 }
 
 /// A mutant and what became of it, on a line.
@@ -88,52 +93,27 @@ pub(super) fn told(mutant: &Mutant, fate: &Fate) -> String {
     )
 }
 
-pub(super) fn print(tried: &[Tried]) {
-    print!("{}", counts(tried));
-}
-
-fn counts(tried: &[Tried]) -> String {
-    let mut rows = String::from(
-        "| area | possible | made | noticed | of those made | argued | survived |\n\
-         |---|--:|--:|--:|--:|--:|--:|\n",
+/// Prints what became of an area, and writes its part of the table.
+pub(super) fn write(seed: u64, tests: usize, tried: &Tried) -> Result<(), String> {
+    let count = Count::of(tried);
+    println!("{count}");
+    let mut part = format!(
+        "`cargo xtask mutate --seed {seed} --of {}`, {tests} tests: {count}.\n",
+        tried.area
     );
-    let mut sum = Count::default();
-    for one in tried {
-        let count = Count::of(one);
-        rows += &count.row(one.area);
-        sum = sum.and(count);
-    }
-    rows + &sum.row("all")
-}
-
-/// Writes the table.
-pub(super) fn write(seed: u64, tests: usize, tried: &[Tried]) -> Result<(), String> {
-    let mut text = format!(
-        "# Mutants\n\n\
-         How many little mistakes in the sources the tests notice: a random sample of what\n\
-         could be said otherwise in each area, made by `cargo xtask mutate --seed {seed}`, each\n\
-         tried on those of {tests} tests that meet it, the quickest first. What is possible holds\n\
-         some that are no Rust, which are not made.\n\n{}",
-        counts(tried)
-    );
-    for (heading, is) in [
-        (
-            "Argued",
-            (|fate| matches!(fate, Fate::Argued(_))) as fn(&Fate) -> bool,
-        ),
-        ("Survived", |fate| matches!(fate, Fate::Survived { .. })),
-    ] {
-        let fates = tried.iter().flat_map(|one| &one.fates);
-        let rows: String = fates.filter(|(_, fate)| is(fate)).map(row).collect();
-        if !rows.is_empty() {
-            let _ = write!(
-                text,
-                "\n## {heading}\n\n| where | changed | why |\n|---|---|---|\n{rows}"
-            );
-        }
+    let lives = tried
+        .fates
+        .iter()
+        .filter(|(_, fate)| !matches!(fate, Fate::Noticed));
+    let rows: String = lives.map(row).collect();
+    if !rows.is_empty() {
+        part += &format!("\n| lives | changed | why |\n|---|---|---|\n{rows}");
     }
     let path = cargo::root().join(TABLE);
-    std::fs::write(&path, text).map_err(told_error(&path))
+    let table = std::fs::read_to_string(&path).unwrap_or_default();
+    let headings = AREAS.iter().map(|area| area.name);
+    let table = parts::with_part(HEAD, headings, &table, (tried.area, &part));
+    std::fs::write(&path, table).map_err(told_error(&path))
 }
 
 /// A mutant that lives, as a row.
@@ -141,7 +121,9 @@ fn row((mutant, fate): &(Mutant, Fate)) -> String {
     let why = match fate {
         Fate::Noticed => String::new(),
         Fate::Argued(why) => (*why).to_owned(),
-        Fate::Survived { asked, met_by } => format!("{asked} of {met_by} tests asked"),
+        Fate::Survived { asked, met_by } => {
+            format!("survived {asked} of the {met_by} tests that meet it")
+        }
     };
     let cell = |text: &str| text.replace('|', "\\|");
     format!(
