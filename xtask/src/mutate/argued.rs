@@ -76,7 +76,7 @@ const ARGUED: &[Argued] = &[
         file: "crates/figure/src/houses/placidus.rs",
         function: "pieces",
         told: "`0.0` → `1.0`",
-        why: "Pieces are asked for where degrees do not rise, and there |k| is more than one.",
+        why: "Pieces are asked for where degrees do not rise, and there k is more than one in size.",
     },
     Argued {
         file: "crates/figure/src/meeting/courses.rs",
