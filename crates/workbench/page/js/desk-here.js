@@ -12,6 +12,9 @@ import { compiled, isOneFile, manifest, piece } from "./pieces.js";
  * @typedef {{status: number, missed: number, kind: string, bytes: ArrayBuffer}} Told
  */
 
+/** So long after it has loaded the page begins to keep itself for when there is no network. */
+const OFFLINE_AFTER_MS = 3000;
+
 /** These take seconds: a desk of their own does them, so that the instrument goes on turning. */
 const SLOW = new Set(["workshop/make", "workshop/preview", "teaching/exercises", "year/book", "kept/rows", "kept/text"]);
 
@@ -225,9 +228,10 @@ keeping.onChanged(async ({ settings, instruments }) => {
 
 if (!isOneFile) {
   const keep = () => { keepForOffline().catch((error) => console.warn(String(error))); };
-  // The page's own files come first. They may have come before this module, which is waited for.
-  if (document.readyState === "complete") keep();
-  else addEventListener("load", keep, { once: true });
+  // The first reading comes first; the page may have loaded before this module, which is waited for.
+  const later = () => { setTimeout(keep, OFFLINE_AFTER_MS); };
+  if (document.readyState === "complete") later();
+  else addEventListener("load", later, { once: true });
 }
 
 /** @type {import("./door.js").Door} */
