@@ -1,7 +1,9 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{About, AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
+use crate::operations::record::{
+    About, AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way,
+};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
 

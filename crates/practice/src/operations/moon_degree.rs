@@ -2,7 +2,9 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way,
+};
 use crate::operations::steps::at_altitude;
 use crate::quantity::Quantity;
 use crate::sight::Sight;

@@ -2,7 +2,9 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way,
+};
 use crate::operations::steps::{meridian_altitude, northward, seen_on_meridian, told_degree};
 use crate::quantity::Quantity;
 use crate::sight::{Sight, Told};
