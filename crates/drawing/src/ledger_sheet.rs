@@ -27,7 +27,8 @@ pub(crate) trait Circle {
     fn limb_letters(&self) -> Vec<(String, Point)>;
     /// Whether a star's name may stand at a place.
     fn is_ground(&self, p: Point) -> bool;
-    /// The strong lines that no star's name stands on.
+    /// The strong lines that no star's name stands on, and no sign's character where it can be
+    /// helped.
     fn strong_lines(&self) -> Vec<Contour>;
 }
 
@@ -206,14 +207,16 @@ impl FigureSheet {
         page.fill(Metal::Dark, dots.collect());
     }
 
-    /// The signs' characters, each where no leader runs and no body stands.
+    /// The signs' characters, each where neither a leader nor a strong line runs and no body stands.
     fn signs(&self, page: &mut Page, circle: &dyn Circle, leaders: &[Contour], places: &[Point]) {
         let size = circle.sign_mm();
+        let strong = circle.strong_lines();
         for sign in 0..12 {
             let spots = circle.sign_spots(sign);
             let worth = |(at, along): &(Point, Angle)| {
                 let space = LabelBox::new(*at, size, size, *along).with_margin(0.3);
-                let struck = leaders.iter().filter(|one| space.touches(one)).count();
+                let lines = leaders.iter().chain(&strong);
+                let struck = lines.filter(|one| space.touches(one)).count();
                 let hidden = places
                     .iter()
                     .filter(|p| (**p - *at).radius() < size * 0.75 + 0.6)

@@ -133,6 +133,24 @@ impl Plain<'_> {
     fn radial(&self, longitude: Angle, from: f64, to: f64) -> Contour {
         Contour::line(self.at(longitude, from), self.at(longitude, to))
     }
+
+    /// The line through a degree and the one opposite, from edge to edge.
+    fn through(&self, longitude: Angle) -> Contour {
+        let edge = self.laid.edge;
+        let from = self.at(longitude, edge);
+        Contour::line(from, self.at(longitude + Angle::HALF_TURN, edge))
+    }
+
+    fn horizon(&self) -> Option<Contour> {
+        self.sheet
+            .ascendant
+            .map(|ascendant| self.through(ascendant))
+    }
+
+    fn meridian(&self) -> Option<Contour> {
+        let midheaven = self.sheet.midheaven.filter(|_| !self.sheet.blank);
+        midheaven.map(|midheaven| self.through(midheaven))
+    }
 }
 
 impl Circle for Plain<'_> {
@@ -164,13 +182,9 @@ impl Circle for Plain<'_> {
                 }],
             );
             page.fill(Metal::Ground, vec![Region::whole(half)]);
-            page.line(Weight::Strong, vec![Contour::line(east, west)]);
+            page.line(Weight::Strong, self.horizon().into_iter().collect());
         }
-        if let Some(midheaven) = self.sheet.midheaven.filter(|_| !self.sheet.blank) {
-            let lower = self.at(midheaven + Angle::HALF_TURN, edge);
-            let meridian = Contour::line(self.at(midheaven, edge), lower);
-            page.line(Weight::Middle, vec![meridian]);
-        }
+        page.line(Weight::Middle, self.meridian().into_iter().collect());
         let (mut single, mut five, mut sign) = (Vec::new(), Vec::new(), Vec::new());
         for deg in (0..360_u32).step_by(self.laid.degrees as usize) {
             let longitude = Angle::from_deg(f64::from(deg));
@@ -214,6 +228,6 @@ impl Circle for Plain<'_> {
     }
 
     fn strong_lines(&self) -> Vec<Contour> {
-        Vec::new()
+        self.horizon().into_iter().chain(self.meridian()).collect()
     }
 }
