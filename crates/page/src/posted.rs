@@ -382,12 +382,11 @@ mod tests {
         };
         assert_eq!(sheet(&papers, None).ok(), Some(4));
         let why = said(&sheet(&papers, Some(9)).expect_err("none"));
-        assert_eq!(
-            why,
-            "sheet 9 was not given out to “An invented class”; 4 would do"
-        );
+        let told = "sheet 9 was not given out to “An invented class”; 4 would do";
+        assert!(why.contains(told), "{why}");
         let why = said(&sheet(&[], None).expect_err("none"));
-        assert!(why.contains("no sheet was given out to “An invented class”"));
+        let told = "no sheet was given out to “An invented class” yet";
+        assert!(why.contains(told), "{why}");
     }
 
     #[test]
