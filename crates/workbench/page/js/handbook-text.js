@@ -404,7 +404,7 @@ export const CHAPTERS = [
           {
             "label": "DXF, for machines"
           },
-          " have every part at its true size, the lines that are engraved apart from those that are cut. Before you order, look at each part: ",
+          " have every part at its true size, each kind of work in a layer and a colour of its own: what is scored, engraved along lines, engraved within outlines, drilled, cut inside, cut outside last. Before you order, look at each part: ",
           {
             "label": "True size"
           },
@@ -413,7 +413,7 @@ export const CHAPTERS = [
       },
       {
         "paragraph": [
-          "The files come with a sheet that names every part, the thickness it is made of, and how they lie on one another. What the saw or the beam takes away is allowed for if you say how broad it is (kerf_mm in the description). A trial in card costs nothing; make one first."
+          "The files come with a sheet that names every part, the thickness it is made of, and how they lie on one another. What the saw or the beam takes away is allowed for if you say how broad it is (kerf_mm in the description). Tabs that hold a part in its sheet, corners opened for a milling cutter, and all parts laid on the sheets that you have are made in a terminal, by almuri make and almuri nest. A trial in card costs nothing; make one first."
         ]
       },
       {
