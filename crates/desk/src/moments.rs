@@ -1,6 +1,6 @@
 use std::collections::BTreeMap;
 
-use moment::{CivilTime, TimeOfDay, When};
+use moment::{CivilTime, When};
 use practice::Task;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -63,11 +63,8 @@ pub fn moments(
     let days = (0..37_u8).map(|tenth| {
         let first_day = first.moment.local_mean_time();
         let date = first_day.plus_seconds(f64::from(tenth) * 864_000.0).date;
-        let noon = CivilTime {
-            date,
-            time: TimeOfDay::NOON,
-        };
-        let casting = first.at(When::clock_shows(noon))?;
+        let noon = When::clock_shows(CivilTime::noon_of(date));
+        let casting = first.at(noon)?;
         let answer = Work::of_case(Task::DegreeUp, casting, &rises)?.answer()?;
         let rising = answer.findings.into_iter().next();
         Ok(rising.map(|rising| MomentsOfDay {

@@ -129,10 +129,7 @@ impl OldClock {
                 ),
             ));
         }
-        let noon = CivilTime {
-            time: moment::TimeOfDay::NOON,
-            ..by_sun.civil()
-        };
+        let noon = CivilTime::noon_of(by_sun.civil().date);
         let noon = by_its_clock(&by_sun, When::clock_shows(noon))?;
         let instant = self
             .instant(noon.sky(), noon.place(), hours)

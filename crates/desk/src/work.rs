@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use exact::calculated;
 use figure::{ApparentDay, Horizon, HorizonPosition};
 use instrument::{DateFrom, Instrument};
-use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, Said, TimeOfDay, When};
+use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, Said, When};
 use practice::{
     Account, Amount, AskedOf, Brought, Calculated, Conditions, Given, Need, NoReading, Operation,
     Quantity, Seen, Sight, StarTaken, Task, Told, Value, Way, Working, carry_out, near_truth,
@@ -73,12 +73,8 @@ fn moment_or_any(
     }
     let date = CivilDate::new(Calendar::Gregorian, 2000, 1, 1)
         .map_err(|error| Refusal::new(Field::When, error))?;
-    let noon = CivilTime {
-        date,
-        time: TimeOfDay::NOON,
-    };
     let said = Said {
-        when: When::clock_shows(noon),
+        when: When::clock_shows(CivilTime::noon_of(date)),
         place,
         calendar: None,
         clock: Clock::Mean,

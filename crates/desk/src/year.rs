@@ -1,8 +1,6 @@
 use std::ops::RangeInclusive;
 
-use ::moment::{
-    Calendar, CivilDate, CivilTime, Clock, Said, TimeOfDay, WEEKDAYS, When, Which, Zone,
-};
+use ::moment::{Calendar, CivilDate, CivilTime, Clock, Said, WEEKDAYS, When, Which, Zone};
 use figure::{
     Almanac, Choices, Choosing, Condition, Crossing, Planet, Sight, Target, risings_and_settings,
     ruler_of_day,
@@ -178,12 +176,8 @@ pub fn year(request: &YearRequest, cabinet: &Cabinet) -> Result<YearAnswer, Refu
     let noon_of = |month: u8, day: u8| {
         let date = CivilDate::new(Calendar::Gregorian, year, month, day)
             .map_err(|error| Refusal::new(Field::When, error))?;
-        let noon = CivilTime {
-            date,
-            time: TimeOfDay::NOON,
-        };
         let said = Said {
-            when: When::clock_shows(noon),
+            when: When::clock_shows(CivilTime::noon_of(date)),
             place: place.clone(),
             calendar: None,
             clock: Clock::Zone,

@@ -38,24 +38,7 @@ const WIDE: Brass = Brass {
 
 /// The sheet for a narrow page.
 const NARROW: Brass = Brass {
-    measures: Measures {
-        ledger: Ledger {
-            x_mm: 79.5,
-            half_height_mm: 78.0,
-            pitch_mm: 8.2,
-            limb_mm: (68.0, 75.0),
-            outwards: false,
-        },
-        half_width: 92.0,
-        body: 6.4,
-        cusp: 5.2,
-        told: 5.8,
-        columns: 2,
-        limb: 4.6,
-        star: None,
-        dot: 1.25,
-        tags: true,
-    },
+    measures: Measures::narrow((68.0, 75.0), false),
     ring: 7.4,
     sign: 4.6,
     degrees: 5,

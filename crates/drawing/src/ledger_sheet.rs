@@ -54,6 +54,30 @@ pub(crate) struct Measures {
     pub(crate) tags: bool,
 }
 
+impl Measures {
+    /// Those of a sheet for a narrow page, with its own limb.
+    pub(crate) const fn narrow(limb_mm: (f64, f64), outwards: bool) -> Measures {
+        Measures {
+            ledger: Ledger {
+                x_mm: 79.5,
+                half_height_mm: 78.0,
+                pitch_mm: 8.2,
+                limb_mm,
+                outwards,
+            },
+            half_width: 92.0,
+            body: 6.4,
+            cusp: 5.2,
+            told: 5.8,
+            columns: 2,
+            limb: 4.6,
+            star: None,
+            dot: 1.25,
+            tags: true,
+        }
+    }
+}
+
 /// The height of a line of writing, as a part of the size of its type.
 const LEADING: f64 = 1.42;
 

@@ -55,24 +55,7 @@ const WIDE: Laid = Laid {
 
 /// The sheet for a narrow page.
 const NARROW: Laid = Laid {
-    measures: Measures {
-        ledger: Ledger {
-            x_mm: 79.5,
-            half_height_mm: 78.0,
-            pitch_mm: 8.2,
-            limb_mm: (71.0, 71.0),
-            outwards: true,
-        },
-        half_width: 92.0,
-        body: 6.4,
-        cusp: 5.2,
-        told: 5.8,
-        columns: 2,
-        limb: 4.6,
-        star: None,
-        dot: 1.25,
-        tags: true,
-    },
+    measures: Measures::narrow((71.0, 71.0), true),
     ecliptic: 57.0,
     edge: 71.0,
     sign: 5.8,

@@ -37,15 +37,13 @@ pub(crate) struct Moving<'a> {
 const TWILIGHT: Angle = Angle::from_deg(-18.0);
 
 impl Moving<'_> {
-    /// Whether the Sun is asked about.
-    fn is_of_the_sun(&self) -> bool {
-        self.way.subject == Brought::Sun
-    }
-
-    /// As it is when the Sun has the altitude that is seen, where it is the Sun's.
-    pub(crate) fn at_suns_altitude(&self) -> Result<Vec<Found>, SkyError> {
-        if self.is_of_the_sun() {
-            self.at_altitude()
+    /// What events change where the Sun is asked about, and nothing where another body is.
+    pub(crate) fn of_the_sun(
+        &self,
+        events: impl FnOnce(&Self) -> Result<Vec<Found>, SkyError>,
+    ) -> Result<Vec<Found>, SkyError> {
+        if self.way.subject == Brought::Sun {
+            events(self)
         } else {
             Ok(Vec::new())
         }
@@ -54,24 +52,6 @@ impl Moving<'_> {
     /// As it is at noon.
     pub(crate) fn at_noon(&self) -> Result<Vec<Found>, SkyError> {
         Ok(self.with_sun_of(self.day.noon()))
-    }
-
-    /// The same, where the Sun is asked about.
-    pub(crate) fn suns_at_noon(&self) -> Result<Vec<Found>, SkyError> {
-        if self.is_of_the_sun() {
-            self.at_noon()
-        } else {
-            Ok(Vec::new())
-        }
-    }
-
-    /// Where the Sun rises and sets, where it is asked about.
-    pub(crate) fn suns_rising_azimuths(&self) -> Result<Vec<Found>, SkyError> {
-        if self.is_of_the_sun() {
-            self.rising_azimuths()
-        } else {
-            Ok(Vec::new())
-        }
     }
 
     /// The Sun's hour angle at an instant.
@@ -186,7 +166,7 @@ impl Moving<'_> {
         })
     }
 
-    fn rising_azimuths(&self) -> Result<Vec<Found>, SkyError> {
+    pub(crate) fn rising_azimuths(&self) -> Result<Vec<Found>, SkyError> {
         let mut found = Vec::new();
         for (finding, passage) in [
             (Finding::Azimuth, Passage::Rising),

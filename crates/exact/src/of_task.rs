@@ -57,9 +57,9 @@ impl Calculation {
             Task::HoursGone => events(day::hours_gone, |moving| moving.day()),
             Task::PlanetaryHour => events(day::planetary_hour, |moving| moving.day()),
             Task::HourSpan => events(day::hour_span, |moving| moving.day()),
-            Task::MeridianAltitude => {
-                events(meridian::meridian_altitude, |moving| moving.suns_at_noon())
-            }
+            Task::MeridianAltitude => events(meridian::meridian_altitude, |moving| {
+                moving.of_the_sun(Moving::at_noon)
+            }),
             Task::SunDegreeByAltitude => at_the_moment(meridian::sun_degree_by_altitude),
             Task::EquallyLongDays => at_the_moment(meridian::equally_long_days),
             Task::StarDegreeByTwoAltitudes => at_the_moment(ecliptic::star_degree_by_two_altitudes),
@@ -76,16 +76,16 @@ impl Calculation {
             Task::LatitudeByStar => at_the_moment(meridian::latitude_by_star),
             Task::RightAscension => at_the_moment(ecliptic::right_ascension),
             Task::ObliqueAscension => at_the_moment(ecliptic::oblique_ascension),
-            Task::FourQuarters => {
-                events(azimuth::four_quarters, |moving| moving.at_suns_altitude())
-            }
+            Task::FourQuarters => events(azimuth::four_quarters, |moving| {
+                moving.of_the_sun(Moving::at_altitude)
+            }),
             Task::PlanetLatitude => at_the_moment(meridian::planet_latitude),
             Task::SunriseAzimuth => events(azimuth::sunrise_azimuth, |moving| {
-                moving.suns_rising_azimuths()
+                moving.of_the_sun(Moving::rising_azimuths)
             }),
             Task::AzimuthAtHour => at_the_moment(azimuth::azimuth_at_hour),
             Task::AzimuthByAltitude => events(azimuth::azimuth_by_altitude, |moving| {
-                moving.at_suns_altitude()
+                moving.of_the_sun(Moving::at_altitude)
             }),
             Task::MoonDegree => at_the_moment(ecliptic::moon_degree),
             Task::HousesByHours => at_the_moment(houses::houses_by_hours),

@@ -1,14 +1,13 @@
 //! What printed books work out by hand, row by row: antiscia, mansions, directions, poles.
 
+mod common;
+
+use common::{at, near};
 use figure::{
     Choices, Cusps, DignityTables, Figure, Horizon, House, MansionZodiac, Planet, Sect, Site,
     antiscion, contra_antiscion, dodecatemorion, most,
 };
 use sky::{Angle, Instant, Latitude, Sign, Sky};
-
-fn at(sign: Sign, deg: f64, arcmin: f64) -> Angle {
-    sign.begins() + Angle::from_deg(deg + arcmin / 60.0)
-}
 
 fn dm(deg: f64, arcmin: f64) -> Angle {
     Angle::from_deg(deg + arcmin / 60.0)
@@ -21,14 +20,6 @@ fn horizon(latitude_deg: f64) -> Horizon {
         obliquity: dm(23.0, 30.0),
         latitude: Latitude::from_deg(latitude_deg).expect("a latitude"),
     }
-}
-
-fn near(found: Angle, printed: Angle, within_arcmin: f64) {
-    let off = printed.to(found).abs();
-    assert!(
-        off <= Angle::from_arcmin(within_arcmin),
-        "{found}, printed {printed}"
-    );
 }
 
 /// J. Middleton, Practical Astrology (1679), pp. 54–56: Saturn in 10° Taurus is answered by

@@ -1,23 +1,14 @@
 //! Who rules the years of a life, as the books work it: profections, years of the planets,
 //! decennials, firdaria, distributors.
 
+mod common;
+
+use common::{at, near};
 use figure::{
     Beginner, DecennialDays, Decennials, FirdariaByNight, FirdariaLord, Horizon, LordSpan, Planet,
     PlanetYears, Sect, TermTable, distributions, firdaria, handed_over, profected,
 };
 use sky::{Angle, Latitude, Sign};
-
-fn at(sign: Sign, deg: f64, arcmin: f64) -> Angle {
-    sign.begins() + Angle::from_deg(deg + arcmin / 60.0)
-}
-
-fn near(found: Angle, printed: Angle, within_arcmin: f64) {
-    let off = printed.to(found).abs();
-    assert!(
-        off <= Angle::from_arcmin(within_arcmin),
-        "{found}, printed {printed}"
-    );
-}
 
 /// Vettius Valens, Anthology IV.11: Sun and Mercury in Aquarius, the Moon in Scorpio,
 /// Saturn in Cancer, Jupiter in Libra, Venus in Capricorn, Mars and the ascendant in Virgo.

@@ -18,6 +18,15 @@ pub struct CivilTime {
 const DAY_OF_1970: i32 = 2_440_588;
 
 impl CivilTime {
+    /// Noon of a date.
+    #[must_use]
+    pub const fn noon_of(date: CivilDate) -> CivilTime {
+        CivilTime {
+            date,
+            time: TimeOfDay::NOON,
+        }
+    }
+
     /// What a clock shows that is so many seconds (negative: behind) ahead of this one.
     #[must_use]
     pub fn plus_seconds(self, seconds: f64) -> CivilTime {

@@ -7,6 +7,7 @@
 
 mod answer;
 mod archive;
+mod book_form;
 mod class;
 mod code;
 mod drawn;
@@ -24,6 +25,7 @@ mod times;
 mod workshop;
 
 pub use answer::{Answer, json};
+pub use book_form::{FormIn, FormOut};
 pub use class::{
     ClassLook, ClassPrint, Giving, PaperLook, Read, SheetLook, answered, class_fits, class_look,
     class_of_text, class_print, drawn_papers,

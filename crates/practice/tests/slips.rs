@@ -8,8 +8,8 @@ use std::collections::BTreeSet;
 use instrument::{Eye, House, Instrument, LineId, Minutes, Specification, UnequalHour, YearDay};
 use practice::{
     Act, Amount, Conditions, Correction, Figures, Given, Mark, Procedure, PupilReading, Quantity,
-    Seen, Sight, Slip, SunPlace, Task, Term, Value, Way, carry_out, casting, correct, marked,
-    tell_tales,
+    Seen, Sight, Slip, SunPlace, Task, Term, Value, Way, Working, carry_out, casting, correct,
+    marked, tell_tales,
 };
 use sky::{Angle, Latitude};
 
@@ -250,6 +250,20 @@ fn what_is_nothing_is_not_lacking() {
     assert_eq!(conditions.lacking(), []);
 }
 
+/// The hour, the ascendant and the midheaven as a working reads them, written as they are asked.
+fn figure_read(working: &Working) -> [PupilReading; 3] {
+    let asked = [
+        Quantity::HourForRule,
+        Quantity::Ascendant,
+        Quantity::Midheaven,
+    ];
+    asked.map(|quantity| PupilReading {
+        quantity,
+        value: working.reading(quantity).unwrap().value,
+        written_to: quantity.measure().answered_to(),
+    })
+}
+
 /// Whoever leaves summer time in and reads rightly from there has one thing wrong: the hour.
 /// What follows from it is told where it is another degree, and not of the hour itself.
 #[test]
@@ -259,16 +273,7 @@ fn what_follows_from_a_wrong_hour_follows() {
     let (mut slipped, mut conditions) = (operation.clone(), actual.clone());
     assert!(Slip::SummerTimeLeftIn.apply(&mut slipped, &mut conditions));
     let working = carry_out(&slipped, &conditions);
-    let asked = [
-        Quantity::HourForRule,
-        Quantity::Ascendant,
-        Quantity::Midheaven,
-    ];
-    let readings = asked.map(|quantity| PupilReading {
-        quantity,
-        value: working.reading(quantity).unwrap().value,
-        written_to: quantity.measure().answered_to(),
-    });
+    let readings = figure_read(&working);
     let marks = marked(&operation, &actual, &actual, &readings);
     assert_eq!(marks[0].mark, Mark::Wrong);
     assert_eq!(marks[0].follows, None);
@@ -321,16 +326,7 @@ fn pairs_of_slips_are_for_what_no_slip_alone_explains() {
             assert!(slip.apply(&mut slipped, &mut conditions));
         }
         let working = carry_out(&slipped, &conditions);
-        let asked = [
-            Quantity::HourForRule,
-            Quantity::Ascendant,
-            Quantity::Midheaven,
-        ];
-        let readings = asked.map(|quantity| PupilReading {
-            quantity,
-            value: working.reading(quantity).unwrap().value,
-            written_to: quantity.measure().answered_to(),
-        });
+        let readings = figure_read(&working);
         let found = correct(&operation, &actual, &readings);
         assert!(found.fits);
         assert_eq!(found.explanations[0].slips, slips);

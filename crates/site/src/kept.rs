@@ -2,9 +2,9 @@
 
 use std::io;
 
-use casebook::{Case, CaseId, ClassOut, CsvCases, CsvFor, JsonCases, Kept, read_csv, read_json};
+use casebook::{Case, CaseId, ClassOut, CsvCases, CsvFor, JsonCases, Kept};
 use desk::{CastRequest, WithInstrument};
-use page::{Answer, Fault, Holder, cast_of, fit_to_keep, json, plates_to_make};
+use page::{Answer, Fault, FormIn, FormOut, Holder, cast_of, fit_to_keep, json, plates_to_make};
 use serde::{Deserialize, Serialize};
 
 use crate::Held;
@@ -21,27 +21,10 @@ pub(crate) fn fit(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
     json(&case)
 }
 
-/// The forms in which cases go out and in.
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "lowercase")]
-enum Form {
-    Json,
-    Csv,
-}
-
-/// The same, and a table whose texts no spreadsheet takes for formulas.
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "lowercase")]
-enum FormOut {
-    Json,
-    Csv,
-    Spreadsheet,
-}
-
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Text {
-    form: Form,
+    form: FormIn,
     text: String,
 }
 
@@ -64,11 +47,7 @@ pub(crate) fn rows(held: &mut Held, body: Vec<u8>) -> Result<Answer, Fault> {
     let Text { form, text } = read(&body)?;
     let cabinet = held.cabinet();
     let fits = |case: &Case| fit_to_keep(case, &cast_of(case), &cabinet);
-    let found = match form {
-        Form::Json => read_json(&text, fits),
-        Form::Csv => read_csv(text.as_bytes(), fits),
-    };
-    let found = found.map_err(Fault::asked)?;
+    let found = form.rows(&text, fits).map_err(Fault::asked)?;
     let bad = found.bad.into_iter().map(|row| BadRow {
         line: row.line,
         why: row.why,

@@ -50,6 +50,17 @@ pub fn assert_near(got: Angle, expected: Angle, tolerance: Angle, what: impl std
     );
 }
 
+/// Within so many minutes of what is printed.
+#[track_caller]
+pub fn near(found: Angle, printed: Angle, within_arcmin: f64) {
+    assert_near(found, printed, Angle::from_arcmin(within_arcmin), "printed");
+}
+
+/// A longitude by degrees and minutes of a sign.
+pub fn at(sign: sky::Sign, deg: f64, arcmin: f64) -> Angle {
+    sign.begins() + Angle::from_deg(deg + arcmin / 60.0)
+}
+
 /// A longitude as it is written: 26°36′ of the fourth sign is `longitude(Cancer, 26, 36)`.
 pub fn longitude(sign: Sign, deg: u16, arcmin: u16) -> Angle {
     Angle::from_deg(30.0 * f64::from(sign as u8) + f64::from(deg) + f64::from(arcmin) / 60.0)

@@ -7,11 +7,10 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use casebook::{
-    Case, CaseId, CasebookError, CsvFor, Kept, Undone, Unreadable, read_csv, read_json, write_csv,
-    write_json,
+    Case, CaseId, CasebookError, CsvFor, Kept, Undone, Unreadable, write_csv, write_json,
 };
 use desk::Cabinet;
-use page::{Holder as _, cast_of, fit_to_keep};
+use page::{FormIn, FormOut, Holder as _, cast_of, fit_to_keep};
 use serde::{Deserialize, Serialize};
 
 use super::state::{Body, Desk, reckon};
@@ -166,23 +165,6 @@ struct DeletedAnswer {
     left: Vec<String>,
 }
 
-/// The forms in which cases go out and in.
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "lowercase")]
-enum Form {
-    Json,
-    Csv,
-}
-
-/// The same, and a table whose texts no spreadsheet takes for formulas.
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "lowercase")]
-enum FormOut {
-    Json,
-    Csv,
-    Spreadsheet,
-}
-
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Export {
@@ -262,7 +244,7 @@ pub(super) async fn export(
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Import {
-    form: Form,
+    form: FormIn,
     text: String,
     /// Whether the good rows go in where others cannot.
     #[serde(default)]
@@ -293,10 +275,7 @@ pub(super) async fn import(
 /// The rows are looked through before the book is taken, so that others may use it.
 fn imported(desk: &Desk, import: &Import) -> Result<ImportedAnswer, Fault> {
     let fits = |case: &Case| fit_to_keep(case, &cast_of(case), &desk.cabinet());
-    let rows = match import.form {
-        Form::Json => read_json(&import.text, fits)?,
-        Form::Csv => read_csv(import.text.as_bytes(), fits)?,
-    };
+    let rows = import.form.rows(&import.text, fits)?;
     let bad: Vec<BadRow> = rows
         .bad
         .into_iter()
