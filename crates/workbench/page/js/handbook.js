@@ -7,18 +7,15 @@ import { createLeaf } from "./leaf.js";
 /** @typedef {{name: string, title: string, blocks: Block[]}} Chapter */
 
 /**
- * Which chapter tells of which part of the page.
- * @type {Readonly<Record<string, string>>}
+ * Which parts of the page a chapter tells of.
+ * @type {Readonly<Record<string, readonly string[]>>}
  */
 const TELLS_OF = {
-  figure: "first-figure",
-  casebook: "first-figure",
-  trying: "class",
-  correcting: "class",
-  teaching: "class",
-  workshop: "instrument",
-  cabinet: "instrument",
-  times: "year",
+  "first-figure": ["figure", "casebook"],
+  class: ["trying", "correcting", "teaching"],
+  instrument: ["workshop", "cabinet"],
+  "old-instrument": ["workshop"],
+  year: ["times"],
 };
 
 /**
@@ -63,12 +60,12 @@ export function createHandbook(leaves) {
     chapter.scrollIntoView({ block: "start" });
   }
 
-  for (const { name, title } of CHAPTERS) {
-    for (const { id } of leaves.filter((one) => TELLS_OF[one.id] === name)) {
-      byId(`${id}-body`).prepend(element("p", { class: "in-handbook" },
-        element("button", { type: "button", class: "handbook-there", onclick: () => show(name) },
-          `In the handbook: ${title}`)));
-    }
+  for (const { id } of leaves) {
+    const told = CHAPTERS.filter(({ name }) => TELLS_OF[name]?.includes(id));
+    if (told.length === 0) continue;
+    byId(`${id}-body`).prepend(element("p", { class: "in-handbook" }, ...told.map(({ name, title }) =>
+      element("button", { type: "button", class: "handbook-there", onclick: () => show(name) },
+        `In the handbook: ${title}`))));
   }
   return leaf;
 }

@@ -38,5 +38,13 @@ fn the_handbook_leads_to_what_it_names_and_each_part_to_its_chapter() {
         ),
         json!(["A class", "An instrument made"])
     );
+    // The workshop makes instruments and examines them.
+    browser.click("#workshop .in-handbook button:nth-of-type(2)");
+    assert_eq!(
+        browser.run(
+            "return [...document.querySelectorAll('.handbook-chapter[open] > summary')].at(-1).textContent",
+        ),
+        json!("An old one examined")
+    );
     bench.is_clean();
 }
