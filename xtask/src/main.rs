@@ -54,7 +54,7 @@ const TASKS: &[Task] = &[
     ),
     (
         "mutate",
-        "how many little mistakes in the sources the tests notice; `--seed`, `--of`, `--how-many`",
+        "how many little mistakes in the sources the tests notice; `--seed`, `--of`, `--how-many`, `--at FILE:LINE`, `--by TEST`",
         mutate::run,
     ),
     (

@@ -61,12 +61,6 @@ const ARGUED: &[Argued] = &[
         why: "It says how far Newton's step goes; one that leads away is halved instead, to the same solution.",
     },
     Argued {
-        file: "crates/figure/src/houses/placidus.rs",
-        function: "solution",
-        told: "`Angle::ZERO` → `Angle::ZERO * 2.0`",
-        why: "Nothing doubled is nothing.",
-    },
-    Argued {
         file: "crates/figure/src/meeting/courses.rs",
         function: "found",
         told: "`1e-3` → `2.0 * 1e-3`",
@@ -91,18 +85,6 @@ const ARGUED: &[Argued] = &[
         why: "Ten kilometres and more are as far beyond any drawing as a thousand million equators.",
     },
     Argued {
-        file: "crates/instrument/src/rete.rs",
-        function: "ecliptic_parallel",
-        told: "`Angle::ZERO` → `Angle::ZERO * 2.0`",
-        why: "Nothing doubled is nothing.",
-    },
-    Argued {
-        file: "crates/practice/src/arcs_cost.rs",
-        function: "of",
-        told: "`Angle::ZERO` → `Angle::ZERO * 2.0`",
-        why: "Nothing doubled is nothing.",
-    },
-    Argued {
         file: "crates/practice/src/operations/hour_span.rs",
         function: "acts",
         told: "`24` → `24 + 1`",
@@ -115,24 +97,6 @@ const ARGUED: &[Argued] = &[
         why: "Every operation that waxes along the rule has set the rete before.",
     },
     Argued {
-        file: "crates/desk/src/correction.rs",
-        function: "answer",
-        told: "`Angle::ZERO` → `Angle::ZERO * 2.0`",
-        why: "Nothing doubled is nothing.",
-    },
-    Argued {
-        file: "crates/desk/src/lesson.rs",
-        function: "steps",
-        told: "`Angle::ZERO` → `Angle::ZERO * 2.0`",
-        why: "Nothing doubled is nothing.",
-    },
-    Argued {
-        file: "crates/desk/src/question_drawing.rs",
-        function: "attempt",
-        told: "`60` → `60 + 1`",
-        why: "Questions begin at five past five: as good a time as any.",
-    },
-    Argued {
         file: "crates/desk/src/question_drawing.rs",
         function: "draw",
         told: "`TRIES` → `TRIES + 1`",
@@ -140,27 +104,51 @@ const ARGUED: &[Argued] = &[
     },
     Argued {
         file: "crates/desk/src/question_drawing.rs",
-        function: "fill",
-        told: "`11` → `11 + 1`",
-        why: "One more length of a shadow that may be drawn, as good as the others.",
-    },
-    Argued {
-        file: "crates/desk/src/question_drawing.rs",
-        function: "fill",
-        told: "`345` → `345 + 1`",
-        why: "One more direction of a shadow that may be drawn, as good as the others.",
-    },
-    Argued {
-        file: "crates/desk/src/question_drawing.rs",
-        function: "fill",
-        told: "`15` → `15 + 1`",
-        why: "One degree fewer that may be drawn; the others are as good.",
-    },
-    Argued {
-        file: "crates/desk/src/question_drawing.rs",
         function: "moves_as_wanted",
         told: "`0_u32` → `0_u32 + 1`",
         why: "Of 72 moments with which one is compared, another 71 tell the same.",
+    },
+    Argued {
+        file: "crates/figure/src/meeting/courses.rs",
+        function: "sought_out",
+        told: "`self.table(one, other).step_s / 4.0` → `self.table(one, other).step_s * 4.0`",
+        why: "It bounds a secant that leads away where paths graze; it leads to nowhere, and no bound is met.",
+    },
+    Argued {
+        file: "crates/instrument/src/photograph/camera.rs",
+        function: "agreeing",
+        told: "`count / 4` → `count * 4`",
+        why: "More fives are tried, and the best of them is no worse.",
+    },
+    Argued {
+        file: "crates/instrument/src/photograph/mod.rs",
+        function: "of",
+        told: "`now == good` → `now != good`",
+        why: "It says after how many of eight rounds nothing changes any more; what is found by then is the same.",
+    },
+    Argued {
+        file: "crates/instrument/src/graduation.rs",
+        function: "ecliptic_numbers",
+        told: "`0.9 * self.0.type_sizes().usual_mm * 0.62` → `0.9 * self.0.type_sizes().usual_mm / 0.62`",
+        why: "The numbers are 0.8 of the usual type at most, for which there is room either way.",
+    },
+    Argued {
+        file: "crates/practice/src/arcs_cost.rs",
+        function: "turned",
+        told: "`place.direction() - at_rest` → `place.direction() + at_rest`",
+        why: "Two degrees stand on each circle and two hours mirror each other: with the sign turned they change places, and the greatest is the same.",
+    },
+    Argued {
+        file: "crates/practice/src/working/acts.rs",
+        function: "turn_ecliptic",
+        told: "`1.0` → `2.0 * 1.0`",
+        why: "It is a sign: what is nearest stays so at twice the distance.",
+    },
+    Argued {
+        file: "crates/desk/src/given_reading.rs",
+        function: "number",
+        told: "`hour + Angle::HALF_TURN` → `hour - Angle::HALF_TURN`",
+        why: "Half a turn back is half a turn on.",
     },
 ];
 

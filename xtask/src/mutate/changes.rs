@@ -227,6 +227,10 @@ impl Finder<'_> {
         let Some(last) = expr.path.segments.last() else {
             return;
         };
+        // Nothing doubled is nothing.
+        if last.ident == "ZERO" {
+            return;
+        }
         let text = self.text(expr).to_owned();
         match self.constants.get(&last.ident.to_string()) {
             Some(Number::Real) => self.instead(expr, format!("{text} * 2.0")),

@@ -28,17 +28,19 @@ use build::{Built, Program};
 use copy::{COPY, Copy};
 use memory::Memory;
 use mutant::Mutant;
-use sample::Possible;
+use sample::{Possible, Wanted};
 use table::{Fate, Tried};
 use trial::{Measured, Test};
 
 /// What is asked on the command line.
 struct Asked {
     seed: u64,
-    /// How many mutants are made in each area.
-    how_many: usize,
+    /// Which mutants of each area are made.
+    wanted: Wanted,
     /// The area whose mutants are tried, or all of them.
     of: Option<&'static str>,
+    /// What the names of the tests hold that are asked.
+    by: String,
 }
 
 /// Tests are asked about a mutant until those that passed have taken so long while all
@@ -59,22 +61,26 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
             stale.join("\n")
         ));
     }
-    let (programs, no_rust) = built(&possible, asked.how_many)?;
-    let tests = measured(&programs)?;
+    let (programs, no_rust) = built(&possible, &asked.wanted)?;
+    let tests = measured(&programs, &asked.by)?;
     println!("{} tests are asked", tests.len());
     let mut survived = 0;
     for possible in &possible {
-        if asked.of.is_none_or(|name| name == possible.area.name) {
-            let sample = possible.sample(asked.how_many, &no_rust);
-            println!("── {}", possible.area.name);
-            let tried = Tried {
-                area: possible.area.name,
-                possible: possible.mutants.len(),
-                fates: fates(&sample, &tests)?,
-            };
-            table::write(asked.seed, tests.len(), &tried)?;
-            survived += table::survived(&tried);
+        let wanted = possible.wanted(&asked.wanted, &no_rust);
+        if asked.of.is_some_and(|name| name != possible.area.name) || wanted.is_empty() {
+            continue;
         }
+        println!("── {}", possible.area.name);
+        let tried = Tried {
+            area: possible.area.name,
+            possible: possible.mutants.len(),
+            fates: fates(&wanted, &tests)?,
+        };
+        println!("{}", table::count(&tried));
+        if asked.wanted.is_a_sample() {
+            table::write(asked.seed, tests.len(), &tried)?;
+        }
+        survived += table::survived(&tried);
     }
     match survived {
         0 => Ok(()),
@@ -88,8 +94,9 @@ impl Asked {
     fn read(words: &[String]) -> Result<Asked, String> {
         let mut asked = Asked {
             seed: 1,
-            how_many: 90,
+            wanted: Wanted::Many(90),
             of: None,
+            by: String::new(),
         };
         for pair in words.chunks(2) {
             let (word, value) = (pair[0].as_str(), pair.get(1).map_or("", String::as_str));
@@ -97,8 +104,15 @@ impl Asked {
             match word {
                 "--seed" => asked.seed = value.parse().map_err(|_| wrong("a whole number"))?,
                 "--how-many" => {
-                    asked.how_many = value.parse().map_err(|_| wrong("a whole number"))?;
+                    let how_many = value.parse().map_err(|_| wrong("a whole number"))?;
+                    asked.wanted = Wanted::Many(how_many);
                 }
+                "--at" => {
+                    let place = value.parse();
+                    let place = place.map_err(|()| wrong("a place like crates/x/src/y.rs:12"))?;
+                    asked.wanted.add(place);
+                }
+                "--by" => value.clone_into(&mut asked.by),
                 "--of" => {
                     let names: Vec<&str> = AREAS.iter().map(|area| area.name).collect();
                     let name = names.iter().copied().find(|name| *name == value);
@@ -106,10 +120,13 @@ impl Asked {
                 }
                 other => {
                     return Err(format!(
-                        "{other:?} is not understood; there are --seed, --how-many and --of"
+                        "{other:?} is not understood; there are --seed, --how-many, --of, --at and --by"
                     ));
                 }
             }
+        }
+        if asked.wanted.is_a_sample() && !asked.by.is_empty() {
+            return Err("--by goes with --at: a sample is tried by all tests".to_owned());
         }
         Ok(asked)
     }
@@ -117,7 +134,7 @@ impl Asked {
 
 /// Builds the tests with a sample of each area, and gives what is no Rust besides: such
 /// mutants are left out and others taken for them until all is.
-fn built(possible: &[Possible], how_many: usize) -> Result<(Vec<Program>, BTreeSet<u64>), String> {
+fn built(possible: &[Possible], wanted: &Wanted) -> Result<(Vec<Program>, BTreeSet<u64>), String> {
     let mut no_rust = Memory::no_rust();
     loop {
         let numbers = no_rust
@@ -126,9 +143,12 @@ fn built(possible: &[Possible], how_many: usize) -> Result<(Vec<Program>, BTreeS
             .collect();
         let sample: Vec<Mutant> = possible
             .iter()
-            .flat_map(|one| one.sample(how_many, &numbers))
+            .flat_map(|one| one.wanted(wanted, &numbers))
             .cloned()
             .collect();
+        if sample.is_empty() {
+            return Err("nothing can be said otherwise there".to_owned());
+        }
         println!("building {} mutants", sample.len());
         match build::build(&Copy::write(&sample)?)? {
             Built::Programs(programs) => return Ok((programs, numbers)),
@@ -142,11 +162,12 @@ fn built(possible: &[Possible], how_many: usize) -> Result<(Vec<Program>, BTreeS
 }
 
 /// The tests that are asked, the quickest first.
-fn measured(programs: &[Program]) -> Result<Vec<Measured>, String> {
+fn measured(programs: &[Program], by: &str) -> Result<Vec<Measured>, String> {
     let mut tests = Vec::new();
     for program in programs {
         tests.extend(Test::all(program)?);
     }
+    tests.retain(|test| test.name().contains(by));
     println!("measuring {} tests", tests.len());
     let memory = Mutex::new(Memory::measured());
     let mut measured = side_by_side(&tests, |index, test| {

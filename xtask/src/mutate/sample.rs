@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::fs;
+use std::str::FromStr;
 
 use super::area::{AREAS, Area};
 use super::changes::{self, Constants, Number};
@@ -13,6 +14,52 @@ use crate::cargo;
 pub(super) struct Possible {
     pub(super) area: &'static Area,
     pub(super) mutants: Vec<Mutant>,
+}
+
+/// Which mutants are made.
+pub(super) enum Wanted {
+    /// So many in each area, at random.
+    Many(usize),
+    /// All that can be made at some places.
+    At(Vec<Place>),
+}
+
+/// A line of a source.
+pub(super) struct Place {
+    file: String,
+    line: usize,
+}
+
+impl Wanted {
+    /// Whether they tell of an area, and not of some places in it.
+    pub(super) fn is_a_sample(&self) -> bool {
+        matches!(self, Wanted::Many(_))
+    }
+
+    pub(super) fn add(&mut self, place: Place) {
+        match self {
+            Wanted::Many(_) => *self = Wanted::At(vec![place]),
+            Wanted::At(places) => places.push(place),
+        }
+    }
+}
+
+impl FromStr for Place {
+    type Err = ();
+
+    fn from_str(text: &str) -> Result<Place, ()> {
+        let (file, line) = text.rsplit_once(':').ok_or(())?;
+        Ok(Place {
+            file: file.to_owned(),
+            line: line.parse().map_err(|_| ())?,
+        })
+    }
+}
+
+impl Place {
+    fn holds(&self, mutant: &Mutant) -> bool {
+        self.file == mutant.file && self.line == mutant.change.line
+    }
 }
 
 /// Everything that could be said otherwise, area by area, numbered for a seed.
@@ -45,13 +92,18 @@ pub(super) fn possible(seed: u64) -> Result<Vec<Possible>, String> {
 }
 
 impl Possible {
-    /// So many of them, without those that are no Rust.
-    pub(super) fn sample(&self, how_many: usize, no_rust: &BTreeSet<u64>) -> Vec<&Mutant> {
-        self.mutants
+    /// Those of them that are wanted, without what is no Rust.
+    pub(super) fn wanted(&self, wanted: &Wanted, no_rust: &BTreeSet<u64>) -> Vec<&Mutant> {
+        let are_rust = self
+            .mutants
             .iter()
-            .filter(|mutant| !no_rust.contains(&mutant.number))
-            .take(how_many)
-            .collect()
+            .filter(|mutant| !no_rust.contains(&mutant.number));
+        match wanted {
+            Wanted::Many(how_many) => are_rust.take(*how_many).collect(),
+            Wanted::At(places) => are_rust
+                .filter(|mutant| places.iter().any(|place| place.holds(mutant)))
+                .collect(),
+        }
     }
 }
 

@@ -36,7 +36,7 @@ pub(super) struct Tried {
 
 /// How many of the mutants of an area had each fate.
 #[derive(Clone, Copy, Default)]
-struct Count {
+pub(super) struct Count {
     possible: usize,
     made: usize,
     noticed: usize,
@@ -73,6 +73,11 @@ impl fmt::Display for Count {
     }
 }
 
+/// How many had each fate.
+pub(super) fn count(tried: &Tried) -> Count {
+    Count::of(tried)
+}
+
 /// How many survived without an argument.
 pub(super) fn survived(tried: &Tried) -> usize {
     Count::of(tried).survived
@@ -93,10 +98,9 @@ pub(super) fn told(mutant: &Mutant, fate: &Fate) -> String {
     )
 }
 
-/// Prints what became of an area, and writes its part of the table.
+/// Writes what became of an area as its part of the table.
 pub(super) fn write(seed: u64, tests: usize, tried: &Tried) -> Result<(), String> {
     let count = Count::of(tried);
-    println!("{count}");
     let mut part = format!(
         "`cargo xtask mutate --seed {seed} --of {}`, {tests} tests: {count}.\n",
         tried.area
