@@ -293,3 +293,26 @@ pub(crate) fn only(
         line: line.clone(),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two lines that touch meet in two places that are one; places on either side of the
+    /// pole are two.
+    #[test]
+    fn places_that_fall_together_are_one() {
+        let place = Point { x: 30.0, y: -40.0 };
+        let beside = Point {
+            x: place.x + 1e-8,
+            ..place
+        };
+        let of = |points: &[Point]| only(points.iter().copied(), "ecliptic", &LineId::Horizon);
+        assert_eq!(of(&[place]).unwrap(), place);
+        assert!((of(&[place, beside]).unwrap() - place).radius() < 1e-6);
+        let twice = of(&[place, place * -1.0]).unwrap_err();
+        assert!(matches!(twice, NoCrossing::Twice { .. }), "{twice:?}");
+        let apart = of(&[]).unwrap_err();
+        assert!(matches!(apart, NoCrossing::Apart { .. }), "{apart:?}");
+    }
+}

@@ -343,6 +343,26 @@ fn too_little_finds_nothing() {
     assert_eq!(found.plates.len(), 1);
 }
 
+/// One almucantar's crossing and the equator's diameter tell the latitude; how finely the
+/// radius is known is half of how finely the diameter was measured.
+#[test]
+fn a_diameter_is_two_radii_measured_once() {
+    for (latitude, measured_to_mm) in [(42.0_f64, 0.1), (51.5, 0.3)] {
+        let from_pole = (90.0 - latitude + 60.0) / 2.0;
+        let noon_mm = 50.0 * from_pole.to_radians().tan();
+        let found = examined(&format!(
+            "version = 1\nname = \"side\"\nmeasured_to_mm = {measured_to_mm}\n[[plates]]\n\
+             lettered_deg = {latitude}\nequator_mm = 100\n\
+             almucantars = [{{ altitude_deg = 30, noon_mm = {noon_mm:.9} }}]\n"
+        ));
+        let plate = found.plates[0].as_ref().unwrap();
+        assert!((plate.latitude.at.deg() - latitude).abs() < 1e-6);
+        assert!((plate.equator.at.mm() - 50.0).abs() < 1e-6);
+        let within = plate.equator.within.mm();
+        assert!((within - measured_to_mm / 2.0).abs() < 1e-6, "{within}");
+    }
+}
+
 #[test]
 fn what_cannot_be_used_is_named() {
     let refused = |text: &str| {

@@ -375,3 +375,24 @@ fn arcs_stray_as_far_as_they_should() {
         );
     }
 }
+
+/// An unequal hour is one moment of each night: every circle about the pole between the
+/// tropics meets its arc once, however the circle of the arc runs on.
+#[test]
+fn every_night_has_each_unequal_hour_once() {
+    for latitude in (-66..=66).step_by(11).map(f64::from) {
+        let made = instrument(latitude, 250.0, "");
+        let plate = made.plate(Latitude::from_deg(latitude).unwrap());
+        for hour in UnequalHour::engraved() {
+            let arc = plate.unequal_hour(hour).unwrap();
+            for step in -23..=23 {
+                let declination = Latitude::from_deg(f64::from(step)).unwrap();
+                let parallel = made.projection().parallel(declination);
+                let carried = arc
+                    .meets_circle(&parallel)
+                    .filter(|p| plate.carries(&LineId::UnequalHour(hour), *p));
+                assert_eq!(carried.count(), 1, "{latitude}: hour {hour:?} at {step}");
+            }
+        }
+    }
+}

@@ -160,3 +160,27 @@ impl Cause {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What another instrument would do otherwise, what is left out of a sum, and what remains:
+    /// the procedure, the sky, and hand and eye.
+    #[test]
+    fn a_cause_is_of_the_brass_or_of_the_sum_or_of_neither() {
+        let named = |is: fn(Cause) -> bool| -> Vec<&str> {
+            let all = Cause::REPLAYED.into_iter().filter(|one| is(*one));
+            all.map(Cause::name).collect()
+        };
+        assert_eq!(
+            named(Cause::is_of_the_brass),
+            ["sun-degree", "plate-latitude", "epoch", "arcs", "faults"]
+        );
+        assert_eq!(
+            named(Cause::is_of_the_sum),
+            ["summer-time", "zone", "longitude", "equation-of-time"]
+        );
+        assert!(!Cause::Unexplained.is_of_the_brass() && !Cause::Unexplained.is_of_the_sum());
+    }
+}

@@ -398,3 +398,84 @@ fn ranked(attempts: Vec<Attempt>, readings: usize) -> Vec<Explanation> {
     explanations.sort_by_key(|explanation| explanation.rank);
     explanations
 }
+
+#[cfg(test)]
+mod tests {
+    use instrument::{Instrument, Specification};
+    use moment::{Calendar, Moment, Place, Said};
+
+    use super::*;
+    use crate::cast::casting;
+    use crate::given::Given;
+
+    /// A cast on a class's instrument, the longitude left out and the next month's Sun taken.
+    fn with_trial(see: impl FnOnce(&Bench<'_>, &Trial<'_>)) {
+        let place = Place::find("Santiago de Compostela, Spain").unwrap();
+        let said = Said::new("2024-05-14 09:20", place).unwrap();
+        let moment = Moment::resolve(&said, None).unwrap();
+        let brass = Instrument::new(
+            Specification::from_toml(
+                "version = 1\nname = \"invented\"\ndiameter_mm = 180\nepoch_year = 2025\n\
+                 plates_deg = [42, 46]\ndate_from = \"zodiac\"\n",
+            )
+            .unwrap(),
+        );
+        let given = Given::of_moment(&moment, Calendar::Gregorian);
+        let actual = Conditions::actual(given, brass.clone(), &[]);
+        let operation = casting(&brass, &[]);
+        let read = |quantity| PupilReading {
+            quantity,
+            value: Value::Degree(sky::Angle::from_deg(77.0)),
+            written_to: Amount::Angle(sky::Angle::from_deg(1.0 / 60.0)),
+        };
+        let readings = [Quantity::Ascendant, Quantity::Midheaven].map(read);
+        let bench = Bench {
+            operation: &operation,
+            actual: &actual,
+            readings: &readings,
+        };
+        see(&bench, &bench.trial());
+    }
+
+    /// A reading that a slip leaves nothing to read for counts as one six deviations off.
+    #[test]
+    fn what_is_then_not_read_counts_against_a_slip() {
+        with_trial(|bench, trial| {
+            let right = trial.right.as_ref().unwrap();
+            let exactly: Vec<Option<Value>> =
+                bench.readings.iter().map(|one| Some(one.value)).collect();
+            let fit = |shows: &[Option<Value>]| bench.fit(shows, &right.errors);
+            let all = fit(&exactly);
+            for missing in 1..=2 {
+                let mut shows = exactly.clone();
+                shows[..missing].fill(None);
+                let fit = fit(&shows);
+                let counts = 36.0 * missing as f64;
+                assert!((fit.square - all.square - counts).abs() < 1e-9);
+                assert!((fit.deviance - all.deviance - counts).abs() < 1e-9);
+            }
+        });
+    }
+
+    /// Each slip of two brings the errors that are made with it; the pair has those of the one
+    /// by which it is the likelier.
+    #[test]
+    fn a_pair_is_weighed_by_the_better_of_its_slips() {
+        with_trial(|bench, trial| {
+            let pairs = bench.pairs(trial.right.as_ref(), &trial.singles);
+            let mut differ = 0;
+            for pair in &pairs {
+                let by = |slip: Slip| bench.fit(&pair.shows, &trial.of(slip).unwrap().errors);
+                let [first, second] = [pair.slips[0], pair.slips[1]].map(|slip| by(slip).deviance);
+                let better = first.min(second);
+                assert!(
+                    pair.fit.deviance.total_cmp(&better).is_eq(),
+                    "{:?}",
+                    pair.slips
+                );
+                differ += usize::from(first.total_cmp(&second).is_ne());
+            }
+            assert!(differ > 20, "{differ} of {}", pairs.len());
+        });
+    }
+}

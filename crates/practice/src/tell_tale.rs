@@ -154,11 +154,29 @@ fn could_be_written(value: Value) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use sky::Angle;
+
     use super::*;
 
     #[test]
     fn both_lists_have_the_same_slips() {
         let has = |slip: &Slip| Slip::LIKELIEST.contains(slip);
         assert!(Slip::COMMONEST.iter().all(has));
+    }
+
+    /// From the feet over the zenith to the other horizon; all else may be any number.
+    #[test]
+    fn a_height_is_written_down_where_there_is_one() {
+        for (deg, could_be) in [
+            (-91.0, false),
+            (-90.0, true),
+            (0.0, true),
+            (180.0, true),
+            (181.0, false),
+        ] {
+            let angle = Angle::from_deg(deg);
+            assert_eq!(could_be_written(Value::Height(angle)), could_be, "{deg}");
+            assert!(could_be_written(Value::Degree(angle)), "{deg}");
+        }
     }
 }

@@ -201,3 +201,44 @@ impl Almanac {
         Cubic::between(begins.deg(), begins.to(ends).deg(), first.deg(), last.deg())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The Moon goes 11.8° to 15.4° in a day (J. Meeus, *Astronomical Algorithms*, chapter 47,
+    /// by her mean motion and largest terms): whole degrees are reached one after another,
+    /// from the beginning of what is looked up beyond the interval to its end.
+    #[test]
+    fn every_degree_of_the_moon_is_met_with_also_beyond_the_interval() {
+        const QUICKEST_S: f64 = 86_400.0 / 15.5;
+        const SLOWEST_S: f64 = 86_400.0 / 11.7;
+        // 2024-05-14, noon.
+        let from = Instant::from_jd_ut(2_460_445.0);
+        let almanac = Almanac::of(from, from.plus_seconds(86_400.0)).unwrap();
+        let degrees: Vec<Angle> = (0..360)
+            .map(|deg| Angle::from_deg(f64::from(deg)))
+            .collect();
+        let found = almanac.passages(Body::Moon, None, &degrees, true);
+        let (begins, ends) = almanac.wider();
+        let apart: Vec<f64> = found
+            .windows(2)
+            .map(|pair| pair[1] - pair[0])
+            // What falls on the seam of two rows is met with in both.
+            .filter(|apart| *apart > 1e-3)
+            .collect();
+        assert!(
+            apart
+                .iter()
+                .all(|apart| (QUICKEST_S..SLOWEST_S).contains(apart)),
+            "{apart:?}"
+        );
+        assert!(
+            (0.0..SLOWEST_S).contains(&(found[0] - begins)),
+            "{}",
+            found[0]
+        );
+        let last = found[found.len() - 1];
+        assert!((0.0..SLOWEST_S).contains(&(ends - last)), "{last}");
+    }
+}
