@@ -343,6 +343,76 @@ mod tests {
         );
     }
 
+    /// Each pupil's own slips, the commonest of the class first, and nobody else's.
+    #[test]
+    fn a_pupil_is_told_the_slips_that_were_theirs() {
+        let pupils = ["Aldara", "Brais", "Clodio"].map(str::to_owned);
+        let sheets = [
+            sheet("Aldara", 2, &["opposite-sun", "next-month"]),
+            sheet("Brais", 4, &[]),
+            sheet("Clodio", 3, &["next-month"]),
+        ];
+        let report = class_report(&pupils, &sheets);
+        let words = |name: &str| KnownSlip::named(name).unwrap().words().to_owned();
+        let slips: Vec<Vec<String>> = report.pupils.into_iter().map(|one| one.slips).collect();
+        assert_eq!(
+            slips,
+            [
+                vec![words("next-month"), words("opposite-sun")],
+                vec![],
+                vec![words("next-month")]
+            ]
+        );
+    }
+
+    /// One in six of those who answered is many; whoever has not answered yet is no one.
+    #[test]
+    fn who_has_not_answered_is_not_counted() {
+        let names: Vec<String> = (1..=13).map(|number| format!("Pupil {number}")).collect();
+        let made = |many: usize| {
+            let sheets: Vec<SheetMarks> = names[..many]
+                .iter()
+                .enumerate()
+                .map(|(number, name)| match number {
+                    0 | 1 => sheet(name, 3, &["next-month"]),
+                    _ => sheet(name, 3, &[]),
+                })
+                .collect();
+            let next = class_report(&names, &sheets).next;
+            next.iter().any(|one| one.what == "slip")
+        };
+        assert!(made(2) && made(12));
+        assert!(!made(13), "two of thirteen are less than one in six");
+    }
+
+    /// Whoever has all right is ready for the level above their own, and above the last there
+    /// is none.
+    #[test]
+    fn who_is_ready_goes_on_to_the_level_above() {
+        let pupils = ["Aldara", "Brais", "Clodio"].map(str::to_owned);
+        let sheets: Vec<SheetMarks> = (1..)
+            .zip(&pupils)
+            .map(|(level, name)| SheetMarks {
+                level,
+                ..sheet(name, 4, &[])
+            })
+            .collect();
+        let report = class_report(&pupils, &sheets);
+        let ready: Vec<(&str, &[String])> = report
+            .next
+            .iter()
+            .filter(|one| one.what == "level")
+            .map(|one| (one.sentence.as_str(), one.pupils.as_slice()))
+            .collect();
+        assert_eq!(
+            ready,
+            [
+                ("Ready for the level practised.", &pupils[..1]),
+                ("Ready for the level adept.", &pupils[1..2])
+            ]
+        );
+    }
+
     #[test]
     fn what_less_than_half_have_right_is_worked_together_again() {
         let report = class_report(&["Aldara".to_owned()], &[sheet("Aldara", 1, &[])]);

@@ -61,9 +61,12 @@ pub struct CourseLesson {
 /// The name of the one pupil, under which answers are corrected.
 const PUPIL: &str = "course";
 
+/// What a lesson is about, its level, and why it stands where it stands.
+type Listed = (&'static str, u8, &'static str);
+
 /// The order: what a working begins with comes before it, and every lesson adds one
 /// scale or one movement to those before (common practice in teaching).
-const LESSONS: [(&str, u8, &str); 14] = [
+const LESSONS: [Listed; 14] = [
     (
         "sun-degree",
         1,
@@ -194,40 +197,7 @@ pub fn course(
         year: request.year,
         level: 1,
     };
-    let mut lessons: Vec<CourseLesson> = Vec::new();
-    let mut number = 1;
-    for (index, (operation, level, why)) in LESSONS.into_iter().enumerate() {
-        patience.at(index, LESSONS.len())?;
-        asker.level = level;
-        let mut dice = Dice::named(request.seed, &format!("{index} {operation}"));
-        let mut drawn = Vec::new();
-        for slot in slots(&[operation.to_owned()], level, 3, &mut dice) {
-            drawn.push(asker.draw(&slot, &mut dice)?);
-        }
-        // A figure cast instead of what the instrument does not answer teaches nothing new.
-        if drawn.iter().any(|one| one.request.operation != operation) {
-            continue;
-        }
-        let mut drawn = drawn.into_iter();
-        let Some(first) = drawn.next() else {
-            continue;
-        };
-        let mut work = first.request;
-        work.moment.with = Some(asker.with.clone());
-        let example = lesson(&LessonRequest { work }, cabinet, None)?;
-        let questions: Vec<QuestionAnswer> = drawn
-            .map(|drawn| {
-                number += 1;
-                question(number - 1, drawn, false, &asker)
-            })
-            .collect();
-        lessons.push(CourseLesson {
-            title: title(operation, level, &example),
-            why,
-            example,
-            questions,
-        });
-    }
+    let lessons = taught(&mut asker, request.seed, &LESSONS, patience)?;
     let questions = lessons.iter().flat_map(|one| one.questions.clone());
     Ok(Course {
         named_parts,
@@ -249,6 +219,50 @@ pub fn course(
     })
 }
 
+/// Those of some lessons that an instrument answers, their questions numbered through.
+fn taught(
+    asker: &mut Asker<'_>,
+    seed: u64,
+    listed: &[Listed],
+    patience: Patience<'_>,
+) -> Result<Vec<CourseLesson>, Refusal> {
+    let mut lessons = Vec::new();
+    let mut number = 0;
+    for (index, &(operation, level, why)) in listed.iter().enumerate() {
+        patience.at(index, listed.len())?;
+        asker.level = level;
+        let mut dice = Dice::named(seed, &format!("{index} {operation}"));
+        let mut drawn = Vec::new();
+        for slot in slots(&[operation.to_owned()], level, 3, &mut dice) {
+            drawn.push(asker.draw(&slot, &mut dice)?);
+        }
+        // A figure cast instead of what the instrument does not answer teaches nothing new.
+        if drawn.iter().any(|one| one.request.operation != operation) {
+            continue;
+        }
+        let mut drawn = drawn.into_iter();
+        let Some(first) = drawn.next() else {
+            continue;
+        };
+        let mut work = first.request;
+        work.moment.with = Some(asker.with.clone());
+        let example = lesson(&LessonRequest { work }, asker.cabinet, None)?;
+        let questions: Vec<QuestionAnswer> = drawn
+            .map(|drawn| {
+                number += 1;
+                question(number, drawn, false, asker)
+            })
+            .collect();
+        lessons.push(CourseLesson {
+            title: title(operation, level, &example),
+            why,
+            example,
+            questions,
+        });
+    }
+    Ok(lessons)
+}
+
 fn title(operation: &str, level: u8, example: &Lesson) -> String {
     match operation {
         CAST => casting_title(level).to_owned(),
@@ -261,5 +275,54 @@ fn casting_title(level: u8) -> &'static str {
         1 => "Casting a figure: the angles",
         2 => "Casting a figure: the cusps",
         _ => "Casting a figure where it is awkward",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn asker<'a>(with: &str, cabinet: &'a Cabinet) -> Asker<'a> {
+        let with = WithInstrument::Named(with.to_owned());
+        Asker {
+            cabinet,
+            instrument: cabinet.find(Some(&with), sky::Latitude::ZERO).unwrap(),
+            with,
+            place: "42.8806,-8.5449".to_owned(),
+            zone: Some("Europe/Madrid".to_owned()),
+            by: None,
+            year: 2026,
+            level: 1,
+        }
+    }
+
+    /// Each lesson has an example and two questions, numbered through the course, and what is
+    /// drawn for it is drawn at its own level: cusps are asked from the second on.
+    #[test]
+    fn questions_are_numbered_through_and_of_the_lessons_own_level() {
+        let cabinet = Cabinet::built_in();
+        let listed = [("sun-degree", 1, "first"), (CAST, 2, "then")];
+        let mut asker = asker("class instrument", &cabinet);
+        let lessons = taught(&mut asker, 1, &listed, Patience::ENDLESS).unwrap();
+        let all = lessons.iter().flat_map(|one| &one.questions);
+        let numbers: Vec<usize> = all.map(|one| one.number).collect();
+        assert_eq!(numbers, [1, 2, 3, 4]);
+        assert_eq!([lessons[0].why, lessons[1].why], ["first", "then"]);
+        for question in &lessons[1].questions {
+            let asks = question.asks.iter();
+            let cusps = asks.filter(|one| ["II", "III"].contains(&one.name.as_str()));
+            assert_eq!(cusps.count(), 2, "{question:?}");
+        }
+    }
+
+    /// A ring has no scale on which the Sun's degree is read.
+    #[test]
+    fn a_lesson_that_an_instrument_does_not_answer_is_left_out() {
+        let cabinet = Cabinet::built_in();
+        let listed = [("sun-degree", 1, "no"), ("day-and-night", 1, "yes")];
+        let mut asker = asker("date-ring instrument", &cabinet);
+        let lessons = taught(&mut asker, 1, &listed, Patience::ENDLESS).unwrap();
+        let why: Vec<&str> = lessons.iter().map(|one| one.why).collect();
+        assert_eq!(why, ["yes"]);
     }
 }

@@ -161,3 +161,27 @@ fn is_seen(amount: Amount) -> bool {
     };
     amount.number().abs() >= least
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Angles are said to the minute, times to the second, all else to the hundredth.
+    #[test]
+    fn what_rounds_to_nothing_is_not_seen() {
+        let minute = Angle::from_deg(1.0 / 60.0);
+        let second = Angle::from_deg(1.0 / 240.0);
+        let kinds: [fn(f64) -> Amount; 3] = [Amount::Points, Amount::Length, Amount::UnequalHours];
+        for sign in [1.0, -1.0] {
+            let mut units = vec![
+                [0.6, 0.4].map(|part| Amount::Angle(minute * (part * sign))),
+                [0.6, 0.4].map(|part| Amount::Time(second * (part * sign))),
+            ];
+            units.extend(kinds.map(|kind| [0.006, 0.004].map(|part| kind(part * sign))));
+            for [more, less] in units {
+                assert!(is_seen(more), "{more:?}");
+                assert!(!is_seen(less), "{less:?}");
+            }
+        }
+    }
+}

@@ -190,13 +190,7 @@ impl Asker<'_> {
         } else {
             dice.below(2) == 1
         };
-        // Steps of five minutes, as clocks are read: from five in the morning to half
-        // past ten at night.
-        let minutes = if half {
-            dice.between(146, 270) * 5
-        } else {
-            dice.between(60, 142) * 5
-        };
+        let minutes = minutes_of_day(half, dice);
         let (at, zone) = self.place(slot, attempt >= HOME, dice)?;
         let date = self.date(day);
         let mut request = WorkRequest {
@@ -458,6 +452,17 @@ impl Asker<'_> {
     }
 }
 
+/// A time of day, in minutes: steps of five, as clocks are read, from five in the morning
+/// to half past ten at night, and not about noon, where the half of the day is doubtful.
+fn minutes_of_day(afternoon: bool, dice: &mut Dice) -> u32 {
+    let fives = if afternoon {
+        dice.between(146, 270)
+    } else {
+        dice.between(60, 142)
+    };
+    fives * 5
+}
+
 /// How many degrees the ascendant moves while the sky turns by one.
 fn pace(horizon: &Horizon) -> Option<f64> {
     let next = Horizon {
@@ -482,7 +487,51 @@ fn zodiacal(degree: u32) -> String {
 
 #[cfg(test)]
 mod tests {
+    use std::collections::{BTreeMap, BTreeSet};
+
     use super::*;
+    use crate::work_texts::{seen_value, told_value};
+
+    const SANTIAGO: &str = "42.8806,-8.5449";
+
+    /// Somebody in Santiago who has plates for towns from Tunis to Prague.
+    fn asker(cabinet: &Cabinet, level: u8) -> Asker<'_> {
+        asker_with("36.8, 41.9, 44.5, 48.2, 50.1", cabinet, level)
+    }
+
+    fn asker_with<'a>(plates: &str, cabinet: &'a Cabinet, level: u8) -> Asker<'a> {
+        let with = WithInstrument::Specification(format!(
+            "version = 1\nname = \"invented\"\ndiameter_mm = 200\nepoch_year = 2025\n\
+             plates_deg = [{plates}]\ndate_from = \"zodiac\"\n"
+        ));
+        Asker {
+            cabinet,
+            instrument: cabinet.find(Some(&with), sky::Latitude::ZERO).unwrap(),
+            with,
+            place: SANTIAGO.to_owned(),
+            zone: Some("Europe/Madrid".to_owned()),
+            by: None,
+            year: 2026,
+            level,
+        }
+    }
+
+    fn slots_of(operation: &str, level: u8, count: u32, seed: u64) -> Vec<Slot> {
+        slots(
+            &[operation.to_owned()],
+            level,
+            count,
+            &mut Dice::seeded(seed),
+        )
+    }
+
+    fn horizon(sidereal_deg: f64) -> Horizon {
+        Horizon {
+            sidereal_time: Angle::from_deg(sidereal_deg),
+            obliquity: Angle::from_deg(23.44),
+            latitude: sky::Latitude::from_deg(42.88).unwrap(),
+        }
+    }
 
     #[test]
     fn a_level_begins_with_casting_and_has_its_operations_in_between() {
@@ -499,5 +548,314 @@ mod tests {
         );
         assert_eq!(of_level(2).len(), 8);
         assert_eq!(of_level(3).last(), Some(&"star-up"));
+    }
+
+    /// The year is cut in as many seasons as there are questions, and each has one; forenoon
+    /// and afternoon change places; of four questions each has another quarter of the zodiac.
+    /// Only the last level has fast ascendants, every second time, and all but the first every
+    /// third question in another town.
+    #[test]
+    fn slots_spread_over_the_year_the_day_and_the_zodiac() {
+        let operations = ["sun-degree", CAST].map(str::to_owned);
+        for (level, seed) in (1..=3).flat_map(|level| (0..20).map(move |seed| (level, seed))) {
+            let all = slots(&operations, level, 12, &mut Dice::seeded(seed));
+            let mut days: Vec<(u32, u32)> = all.iter().map(|slot| slot.days).collect();
+            days.sort_unstable();
+            assert_eq!((days[0].0, days[11].1), (0, 365));
+            assert!(
+                days.windows(2).all(|pair| pair[0].1 == pair[1].0),
+                "{days:?}"
+            );
+            for (number, slot) in all.iter().enumerate() {
+                assert_eq!(slot.operation, operations[number % 2]);
+                assert_eq!(slot.fast, level == 3 && number % 2 == 0, "{number}");
+                assert_eq!(slot.elsewhere, level > 1 && number % 3 == 2, "{number}");
+            }
+            for pair in all.windows(2) {
+                assert_ne!(pair[0].afternoon, pair[1].afternoon);
+            }
+            for four in all.chunks(4) {
+                let quarters: BTreeSet<u32> = four.iter().map(|slot| slot.quarter).collect();
+                assert_eq!(quarters, BTreeSet::from([0, 1, 2, 3]));
+            }
+        }
+        // Whether the first is asked of the forenoon is drawn.
+        let first: BTreeSet<bool> = (0..20)
+            .map(|seed| slots_of(CAST, 1, 1, seed)[0].afternoon)
+            .collect();
+        assert_eq!(first.len(), 2);
+    }
+
+    #[test]
+    fn clocks_are_asked_in_steps_of_five_minutes_from_five_to_half_past_ten() {
+        let mut dice = Dice::seeded(5);
+        let mut drawn = |afternoon| -> BTreeSet<u32> {
+            (0..2000)
+                .map(|_| minutes_of_day(afternoon, &mut dice))
+                .collect()
+        };
+        let (forenoon, afternoon) = (drawn(false), drawn(true));
+        assert!(forenoon.iter().chain(&afternoon).all(|one| one % 5 == 0));
+        let ends = |all: &BTreeSet<u32>| (all.first().copied(), all.last().copied());
+        assert_eq!(ends(&forenoon), (Some(5 * 60), Some(12 * 60 - 10)));
+        assert_eq!(ends(&afternoon), (Some(12 * 60 + 10), Some(22 * 60 + 30)));
+    }
+
+    /// Season and half of the day are given up last of all, after some hundred tries.
+    #[test]
+    fn what_is_drawn_falls_into_its_season_and_its_half_of_the_day() {
+        let cabinet = Cabinet::built_in();
+        for level in 1..=3 {
+            let asker = asker(&cabinet, level);
+            let mut dice = Dice::seeded(u64::from(level));
+            for slot in slots_of(CAST, level, 4, u64::from(level)) {
+                let drawn = asker.draw(&slot, &mut dice).unwrap();
+                let (date, time) = drawn.request.moment.when.split_once(' ').unwrap();
+                let days = (slot.days.0..slot.days.1).map(|day| asker.date(day));
+                assert!(days.into_iter().any(|day| day == date), "{slot:?}: {date}");
+                if !slot.fast {
+                    assert_eq!(time > "12:00", slot.afternoon, "{slot:?}: {time}");
+                }
+            }
+        }
+    }
+
+    /// Elsewhere is a town that a plate serves; at the last level one of the two nearest the
+    /// pole, where everything is most awkward.
+    #[test]
+    fn another_town_is_one_that_a_plate_serves() {
+        let cabinet = Cabinet::built_in();
+        let towns = |level: u8| -> BTreeSet<String> {
+            let asker = asker(&cabinet, level);
+            let slot = &slots_of(CAST, 2, 3, 1)[2];
+            let mut dice = Dice::seeded(1);
+            let drawn = (0..200).map(|_| asker.place(slot, false, &mut dice).unwrap().0);
+            drawn.collect()
+        };
+        let nearest_the_pole = ["Paris, France", "Prague, Czechia"].map(str::to_owned);
+        assert_eq!(towns(3), BTreeSet::from(nearest_the_pole));
+        let all = towns(2);
+        assert!(all.len() > 5 && all.contains("Tunis, Tunisia"), "{all:?}");
+        assert!(!all.contains("Santiago de Compostela, Spain"), "{all:?}");
+        // At home, unless that was given up.
+        let asker = asker(&cabinet, 2);
+        let at_home = &slots_of(CAST, 2, 3, 1)[0];
+        let place = |given_up| {
+            asker
+                .place(at_home, given_up, &mut Dice::seeded(1))
+                .unwrap()
+        };
+        assert_eq!(place(false), (SANTIAGO.to_owned(), asker.zone.clone()));
+        assert_eq!(place(true).1, None);
+    }
+
+    /// By how much the ascendants differ in pace is a matter of the latitude; how many are
+    /// taken is not.
+    #[test]
+    fn beginners_read_what_is_slow_for_its_quarter_and_the_last_level_what_is_fast() {
+        let cabinet = Cabinet::built_in();
+        let slots = slots_of(CAST, 3, 2, 1);
+        let per_cent = |level: u8, slot: &Slot, of: &[f64]| {
+            let asker = asker(&cabinet, level);
+            let wanted = of
+                .iter()
+                .filter(|deg| asker.moves_as_wanted(slot, &horizon(**deg)));
+            wanted.count() * 100 / of.len()
+        };
+        let all: Vec<f64> = (0..720).map(|half| f64::from(half) / 2.0).collect();
+        for wanted in 0..4 {
+            let of_quarter: Vec<f64> = all
+                .iter()
+                .copied()
+                .filter(|deg| quarter(&horizon(*deg)) == Some(wanted))
+                .collect();
+            let taken = per_cent(1, &slots[1], &of_quarter);
+            assert!((50..75).contains(&taken), "quarter {wanted}: {taken}");
+        }
+        let fast = per_cent(3, &slots[0], &all);
+        assert!((15..25).contains(&fast), "{fast}");
+        assert_eq!(per_cent(3, &slots[1], &all), 100);
+        assert_eq!(per_cent(2, &slots[1], &all), 100);
+        // Where no degree rises nothing is read.
+        let pole = Horizon {
+            latitude: sky::Latitude::from_deg(90.0).unwrap(),
+            ..horizon(10.0)
+        };
+        assert!(!asker(&cabinet, 1).moves_as_wanted(&slots[1], &pole));
+    }
+
+    #[test]
+    fn a_quarter_of_the_zodiac_is_three_signs() {
+        for deg in 0..360 {
+            let here = horizon(f64::from(deg));
+            let signs = here.ascendant().unwrap().in_turn().deg() / 30.0;
+            let wanted = match signs {
+                signs if signs < 3.0 => 0,
+                signs if signs < 6.0 => 1,
+                signs if signs < 9.0 => 2,
+                _ => 3,
+            };
+            assert_eq!(quarter(&here), Some(wanted), "{signs}");
+        }
+    }
+
+    /// What is seen and told is drawn to limits of its own, and reaches them: shadows that
+    /// differ by three points at the least, paces in fives, arcs that are neither next to
+    /// nothing nor more than two signs.
+    #[test]
+    fn what_is_given_keeps_its_limits_and_reaches_them() {
+        let cabinet = Cabinet::built_in();
+        let asker = asker(&cabinet, 2);
+        let case = CastRequest {
+            when: "2026-05-14 10:20".to_owned(),
+            at: SANTIAGO.to_owned(),
+            zone: asker.zone.clone(),
+            with: Some(asker.with.clone()),
+            ..CastRequest::default()
+        };
+        let casting = Casting::of(&case, &cabinet, None).unwrap();
+        let mut dice = Dice::seeded(9);
+        let mut ends: BTreeMap<String, (f64, f64)> = BTreeMap::new();
+        for task in Task::ALL {
+            let stars = stars_that_serve(task, &casting);
+            let shrinks = task.has_shrinking_shadow()
+                && task.needs().contains(&Need::Seen(Sight::OtherShadow));
+            for _ in 0..400 {
+                let mut request = WorkRequest {
+                    operation: task.name().to_owned(),
+                    ..WorkRequest::default()
+                };
+                asker.fill(&mut request, &casting, &mut dice);
+                // The key is what the instrument shows, by a hand that errs in nothing.
+                assert_eq!(request.hand, Some(0.0));
+                if let Some(star) = &request.star {
+                    assert!(
+                        stars.iter().take(6).any(|one| one == star),
+                        "{task}: {star}"
+                    );
+                }
+                let seen = request.seen.iter().map(|(name, text)| {
+                    let sight = Sight::ALL.into_iter().find(|one| one.name() == name);
+                    let number = seen_value(sight.unwrap(), text).unwrap().number();
+                    let is_of_square = matches!(sight, Some(Sight::Shadow | Sight::OtherShadow));
+                    let which = if shrinks && is_of_square {
+                        "shrinking "
+                    } else {
+                        ""
+                    };
+                    (format!("{which}{name}"), number)
+                });
+                let told: BTreeMap<&str, f64> = request
+                    .told
+                    .iter()
+                    .map(|(name, text)| {
+                        let told = Told::ALL.into_iter().find(|one| one.name() == name);
+                        let number = told_value(told.unwrap(), text).unwrap().number();
+                        (name.as_str(), number)
+                    })
+                    .collect();
+                let from = told.get("degree").copied().unwrap_or_default();
+                let told = told.iter().map(|(name, number)| match *name {
+                    "other-degree" => ((*name).to_owned(), (number - from).rem_euclid(360.0)),
+                    name => (name.to_owned(), *number),
+                });
+                for (name, number) in seen.chain(told) {
+                    let (least, most) = ends.entry(name).or_insert((number, number));
+                    (*least, *most) = (least.min(number), most.max(number));
+                }
+            }
+        }
+        let ends: BTreeMap<&str, (f64, f64)> = ends
+            .iter()
+            .map(|(name, (least, most))| (name.as_str(), (least.round(), most.round())))
+            .collect();
+        let wanted = [
+            ("degree", (0.0, 359.0)),
+            ("distance", (15.0, 70.0)),
+            ("evening-shadow", (15.0, 75.0)),
+            ("latitude", (-4.0, 4.0)),
+            ("morning-shadow", (285.0, 345.0)),
+            ("other-altitude", (14.0, 41.0)),
+            ("other-degree", (15.0, 60.0)),
+            ("other-shadow", (8.0, 11.0)),
+            ("shadow", (3.0, 6.0)),
+            ("shrinking other-shadow", (3.0, 5.0)),
+            ("shrinking shadow", (7.0, 10.0)),
+            ("unequal-hours", (1.0, 11.0)),
+            ("wanderer-altitude", (15.0, 40.0)),
+        ];
+        assert_eq!(ends, BTreeMap::from(wanted));
+    }
+
+    /// A question says no more of the moment than its steps need: who seeks the hour is told
+    /// the date and takes it for noon, who seeks the Sun's degree needs no plate and yet a
+    /// date, and to turn points of one shadow into those of another nothing is needed.
+    #[test]
+    fn a_question_says_no_more_of_the_moment_than_it_must() {
+        let cabinet = Cabinet::built_in();
+        let asker = asker(&cabinet, 2);
+        let completed = |operation: &str, time: &str| {
+            let mut request = WorkRequest {
+                operation: operation.to_owned(),
+                moment: CastRequest {
+                    when: format!("2026-05-14 {time}"),
+                    at: SANTIAGO.to_owned(),
+                    zone: asker.zone.clone(),
+                    ..CastRequest::default()
+                },
+                ..WorkRequest::default()
+            };
+            if operation == "recta-to-versa" {
+                request.seen.insert("shadow".to_owned(), "4".to_owned());
+            }
+            assert!(asker.complete(&mut request, true).unwrap(), "{operation}");
+            request
+        };
+        let moment = |operation: &str| completed(operation, "10:20").moment;
+        for (operation, when) in [
+            ("hour-by-sun", "2026-05-14 12:00"),
+            ("sun-degree", "2026-05-14 12:00"),
+            ("hours-gone", "2026-05-14 10:20"),
+        ] {
+            let moment = moment(operation);
+            assert_eq!(
+                (moment.when.as_str(), moment.at.as_str()),
+                (when, SANTIAGO),
+                "{operation}"
+            );
+        }
+        let nothing = moment("recta-to-versa");
+        assert_eq!((nothing.when, nothing.at, nothing.zone), Default::default());
+        // The Sun is in the east before noon and in the west after it.
+        for (time, side) in [("10:20", "east"), ("18:20", "west")] {
+            let request = completed("hour-by-sun", time);
+            assert_eq!(request.side.as_deref(), Some(side));
+            let seen = &request.seen["altitude"];
+            assert!(seen.ends_with("°00′") || seen.ends_with("°30′"), "{seen}");
+        }
+    }
+
+    /// A plate beyond the polar circle has no arcs for cusps, and its angles are asked all
+    /// the same.
+    #[test]
+    fn where_no_cusp_can_be_read_the_angles_are_asked() {
+        let cabinet = Cabinet::built_in();
+        let asker = asker_with("69.6", &cabinet, 2);
+        let request = WorkRequest {
+            operation: CAST.to_owned(),
+            moment: CastRequest {
+                when: "2026-05-14 10:20".to_owned(),
+                at: "69.6,19".to_owned(),
+                clock: Some("mean".to_owned()),
+                ..CastRequest::default()
+            },
+            ..WorkRequest::default()
+        };
+        let drawn = asker.answered(request, false).unwrap().unwrap();
+        let names: Vec<&str> = drawn.key.iter().map(|one| one.name.as_str()).collect();
+        assert_eq!(
+            names,
+            ["local-time", "sun-degree", "ascendant", "midheaven"]
+        );
     }
 }

@@ -152,3 +152,43 @@ pub(crate) fn in_words(asking: &PosedQuestion) -> InWords {
         given,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cabinet::Cabinet;
+    use crate::correct_exercise::asking_of;
+    use crate::request_work::WorkRequest;
+
+    /// A height from two stations: which shadow was cut from the second is said of it alone,
+    /// and how high the eye is where it is above the ground.
+    #[test]
+    fn what_is_seen_and_told_is_said_once_and_nothing_of_nothing() {
+        let given = |eye: &[(&str, &str)]| {
+            let request = WorkRequest {
+                operation: "height-by-recta-twice".to_owned(),
+                seen: [("shadow", "4"), ("other-shadow", "8")]
+                    .map(|(name, value)| (name.to_owned(), value.to_owned()))
+                    .into(),
+                told: [("distance", "20")]
+                    .iter()
+                    .chain(eye)
+                    .map(|(name, value)| ((*name).to_owned(), (*value).to_owned()))
+                    .collect(),
+                ..WorkRequest::default()
+            };
+            in_words(&asking_of(&request, &Cabinet::built_in()).unwrap()).given
+        };
+        let seen = [
+            "The alidade cuts 4 points of the shadow square.",
+            "The alidade cuts 8 points of the shadow square, from the second station.",
+            "The distance is 20 paces.",
+        ];
+        for eye in [&[][..], &[("eye-height", "0")]] {
+            assert_eq!(given(eye), seen);
+        }
+        let with_eye = given(&[("eye-height", "2")]);
+        assert_eq!(with_eye[..3], seen);
+        assert_eq!(with_eye[3..], ["The eye is 2 paces high."]);
+    }
+}

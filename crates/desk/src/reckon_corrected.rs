@@ -249,3 +249,26 @@ fn slip_answer(slip: &Slip) -> SlipAnswer {
         mend: words::pen_mend(slip.kind).to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sidereal_time_is_read_to_what_it_is_written_to() {
+        let whole = 22.0 + 15.0 / 60.0;
+        for (text, hours, to_s) in [
+            ("22:15:56", whole + 56.0 / 3600.0, 1.0),
+            ("22 h 15 m 56 s", whole + 56.0 / 3600.0, 1.0),
+            (" 22:15 ", whole, 60.0),
+            ("0:00:00", 0.0, 1.0),
+        ] {
+            assert_eq!(sidereal_time(text), Some((hours, to_s)), "{text}");
+        }
+        for text in [
+            "", "22", "24:00", "22:60:00", "22:15:60", "-1:00", "1:2:3:4", "x",
+        ] {
+            assert_eq!(sidereal_time(text), None, "{text}");
+        }
+    }
+}
