@@ -12,7 +12,8 @@ use crate::dice::Dice;
 use crate::exercises::question;
 use crate::lesson::{CAST, Lesson, LessonRequest, lesson};
 use crate::parts::named_parts;
-use crate::question_drawing::{Asker, slots};
+use crate::question_drawing::Asker;
+use crate::question_slots::slots;
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
 

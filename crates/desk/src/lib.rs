@@ -72,6 +72,7 @@ mod printed;
 mod proofread;
 mod propose;
 mod question_drawing;
+mod question_slots;
 mod question_words;
 mod reckon;
 mod reckon_case;

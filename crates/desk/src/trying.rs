@@ -7,7 +7,7 @@ use crate::cabinet::Cabinet;
 use crate::class::{Class, Line, Pupil, operation};
 use crate::correct_exercise::VERSION;
 use crate::exercises::{Common, asker, sheet};
-use crate::question_drawing::operation_of_level;
+use crate::question_slots::operation_of_level;
 use crate::refusal::{Field, Refusal};
 use crate::request::WithInstrument;
 
