@@ -168,7 +168,7 @@ fn what_is_dearer_is_refused_with_what_would_do() {
                 "--zone",
                 "Europe/London",
             ],
-            "1583 to 2650 would do",
+            "1583 to 2649 would do",
         ),
         (
             vec!["casebook", "import", "long.csv"],

@@ -1,5 +1,5 @@
 use moment::{Calendar, CivilDate, MONTHS};
-use sky::{Angle, Instant, Sky};
+use sky::{Angle, Instant, Sky, Span};
 
 use crate::specification::{DateFrom, DateScaleFor, DayStrokes};
 
@@ -229,6 +229,17 @@ impl DateScale {
     pub fn day_width(&self, date: YearDay) -> Angle {
         let noon = |part| YearDay { part, ..date };
         self.at(noon(0.0)).to(self.at(noon(1.0)))
+    }
+}
+
+impl DateScaleFor {
+    /// Whether the Sun's place is known at each of its midnights.
+    pub(crate) fn is_of_known_days(&self) -> bool {
+        let years = if self.leap_mean { 4 } else { 1 };
+        let east = self.meridian.deg() / 360.0;
+        let first = midnight_of_new_year(self.year, self.calendar) - east;
+        let last = midnight_of_new_year(self.year + years, self.calendar) - east;
+        first >= Span::FIRST_JD && last <= Span::LAST_JD
     }
 }
 

@@ -1,5 +1,5 @@
 use moment::Calendar;
-use sky::{Angle, Instant, Latitude, Sky};
+use sky::{Angle, Instant, Latitude, Sky, Span};
 use thiserror::Error;
 use toml::{Table, Value};
 
@@ -337,12 +337,14 @@ impl Fields<'_> {
             calendar_circle: fields
                 .choice("calendar_scale", &CalendarCircle::ALL, CalendarCircle::name)?
                 .unwrap_or(usual.calendar_circle),
-            sine_quadrant: fields.truth("sine_quadrant")?.unwrap_or(false),
+            sine_quadrant: fields
+                .truth("sine_quadrant")?
+                .unwrap_or(usual.sine_quadrant),
             rule: fields
                 .choice("rule", &RuleKind::ALL, RuleKind::name)?
                 .unwrap_or(usual.rule),
             horizons: match fields.table.get("horizons_deg") {
-                None => Vec::new(),
+                None => usual.horizons,
                 Some(value) => fields.latitudes("horizons_deg", value, 0, hemisphere)?,
             },
             letters: fields
@@ -406,7 +408,7 @@ impl Fields<'_> {
                 ));
             }
         };
-        Ok(DateScaleFor {
+        let scale = DateScaleFor {
             year,
             leap_mean: self.truth("calendar_leap_mean")?.unwrap_or(false),
             calendar,
@@ -417,7 +419,17 @@ impl Fields<'_> {
                 self.number("calendar_meridian_deg", -180.0, 180.0)?
                     .unwrap_or(0.0),
             ),
-        })
+        };
+        if !scale.is_of_known_days() {
+            let would_do = format!("a calendar_year whose days lie in {}", Span::DATES);
+            return Err(self.wrong(
+                "calendar_year",
+                &Value::Integer(i64::from(year)),
+                "has days on which the Sun's place is not known",
+                &would_do,
+            ));
+        }
+        Ok(scale)
     }
 
     fn faults(&self, diameter: Length) -> Read<Faults> {
