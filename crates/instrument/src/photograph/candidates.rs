@@ -42,7 +42,8 @@ pub(super) fn candidates(photograph: &Photograph) -> Vec<(Seen, f64)> {
     } else {
         0.1
     };
-    all.extend((1..36).filter(|step| *step != 18).map(|step| {
+    // That of 0° is the meridian.
+    all.extend((1..36).map(|step| {
         let deg = step * 5;
         let weight = azimuths * divided(deg, &[(90, 2.0), (30, 1.0), (10, 0.5)], 0.15);
         let azimuth = Angle::from_deg(f64::from(deg));
@@ -91,4 +92,87 @@ pub(super) fn first_of_limb(photograph: &Photograph) -> Vec<Seen> {
         .filter(|deg| !marked(*deg))
         .map(|deg| Seen::Limb(Angle::from_deg(f64::from(deg))))
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::marks::Mark;
+    use super::*;
+    use crate::specification::Hemisphere;
+
+    fn weights(marked: &[&str]) -> Vec<(String, f64)> {
+        let marks = marked.iter().map(|name| Mark {
+            at_px: [1.0, 1.0],
+            of: name.parse().unwrap(),
+        });
+        let photograph = Photograph {
+            name: "invented".to_owned(),
+            hemisphere: Hemisphere::North,
+            size_px: [100, 100],
+            limb_diameter: None,
+            marks: marks.collect(),
+        };
+        let all = candidates(&photograph).into_iter();
+        all.map(|(of, weight)| (of.to_string(), weight)).collect()
+    }
+
+    fn weight(all: &[(String, f64)], name: &str) -> f64 {
+        let of: Seen = name.parse().unwrap();
+        let (_, weight) = all.iter().find(|(one, _)| *one == of.to_string()).unwrap();
+        *weight
+    }
+
+    /// The rounder its number the likelier is a line marked, and none that cannot be seen.
+    #[test]
+    fn round_numbers_are_marked_before_others() {
+        for marked in [&[][..], &["azimuth 45", "house 2"]] {
+            let all = weights(marked);
+            for row in [
+                ["azimuth 90", "azimuth 30", "azimuth 10", "azimuth 5"],
+                ["limb 30", "limb 10", "limb 5", "limb 1"],
+                [
+                    "almucantar 0",
+                    "almucantar 10",
+                    "almucantar 5",
+                    "almucantar 1",
+                ],
+                [
+                    "ecliptic 0 Aries",
+                    "ecliptic 10 Aries",
+                    "ecliptic 5 Aries",
+                    "ecliptic 1 Aries",
+                ],
+            ] {
+                let of_row = row.map(|name| weight(&all, name));
+                assert!(
+                    of_row.windows(2).all(|pair| pair[0] > pair[1]),
+                    "{row:?}: {of_row:?}"
+                );
+            }
+            assert!(all.iter().all(|(_, weight)| (0.001..=2.0).contains(weight)));
+        }
+    }
+
+    /// Few plates have azimuths or house lines; on one where the first of them was marked the
+    /// others are there too.
+    #[test]
+    fn what_somebody_has_begun_to_mark_is_there() {
+        let (before, after) = (weights(&[]), weights(&["azimuth 45", "house 2"]));
+        for name in ["azimuth 10", "azimuth 90", "house 3"] {
+            assert!(weight(&after, name) > 2.0 * weight(&before, name), "{name}");
+        }
+        for name in [
+            "almucantar 10",
+            "limb 10",
+            "unequal hour 3",
+            "edge of the hole",
+        ] {
+            assert!(
+                weight(&after, name)
+                    .total_cmp(&weight(&before, name))
+                    .is_eq(),
+                "{name}"
+            );
+        }
+    }
 }
