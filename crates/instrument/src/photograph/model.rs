@@ -181,7 +181,7 @@ impl<'a> Model<'a> {
             return Angle::ZERO;
         };
         let axis = scene.camera.turn * Vector3::z();
-        Angle::acos(axis.dot(&scene.camera.before.normalize()).clamp(-1.0, 1.0))
+        Angle::acos(axis.dot(&scene.camera.before.normalize()))
     }
 
     /// A weight for each number that is left: of its mark by how far that is off, over the
