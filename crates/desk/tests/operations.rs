@@ -80,6 +80,54 @@ fn a_star_is_seen_on_the_meridian_and_the_sun_at_noon() {
     }
 }
 
+/// Seen from the place the Moon stands up to a degree lower than from the Earth's centre: what
+/// is offered as her altitude is that of her place less the observer's on the ellipsoid
+/// (`figure`), with the air's refraction.
+#[test]
+fn the_moon_is_offered_where_she_is_seen() {
+    // The Earth is taken as a sphere where altitudes are offered.
+    const SPHERE_DEG: f64 = 0.4 / 60.0;
+    for when in ["2024-05-14 21:00", "2024-05-15 22:30", "2024-05-17 23:00"] {
+        let request = WorkRequest {
+            operation: "moon-degree".to_owned(),
+            moment: case(when, SANTIAGO),
+            star: Some("any".to_owned()),
+            body: Some("Moon".to_owned()),
+            ..WorkRequest::default()
+        };
+        let answer = desk::work(&request, &Cabinet::built_in(), None).unwrap();
+        let mut seen = answer.seen.iter();
+        let seen = seen.find(|one| one.name == "wanderer-altitude").unwrap();
+        let sky = sky::Sky::at(sky::Instant::from_jd_ut(answer.moment.when.jd_ut)).unwrap();
+        let site = figure::Site {
+            latitude: sky::Latitude::from_deg(42.8806).unwrap(),
+            longitude: sky::Angle::from_deg(-8.5449),
+        };
+        let altitude = |seen_from, refraction| {
+            let sight = figure::Sight {
+                limb: figure::Limb::Centre,
+                refraction,
+                seen_from,
+            };
+            let moon = figure::Target::Body(sky::Body::Moon);
+            site.position(&sky, moon, sight).altitude.deg()
+        };
+        let from_place = altitude(figure::SeenFrom::Surface, figure::Refraction::Mean);
+        assert!(
+            (seen.deg - from_place).abs() < SPHERE_DEG,
+            "{when}: {seen:?}"
+        );
+        let airless = figure::Refraction::None;
+        let lowered = altitude(figure::SeenFrom::Centre, airless)
+            - altitude(figure::SeenFrom::Surface, airless);
+        assert!(lowered > 0.3, "{when}: {lowered}");
+        assert!(
+            (seen.lowered_deg - lowered).abs() < SPHERE_DEG,
+            "{when}: {seen:?}"
+        );
+    }
+}
+
 #[test]
 fn every_operation_answers_on_every_instrument_of_the_cabinet() {
     let cabinet = Cabinet::built_in();

@@ -236,6 +236,167 @@ fn an_instrument_of_the_other_hemisphere_is_not_corrected_by() {
     assert!(refused.message.contains("south"), "{}", refused.message);
 }
 
+/// The lines of a picture that are lit.
+fn lit(scene: &drawing::Scene) -> Vec<String> {
+    let items = scene.groups.iter().flat_map(|group| &group.items);
+    let lines = items.filter_map(|item| match item {
+        drawing::Item::Stroke(trace) if trace.lit => trace.line.as_ref().map(ToString::to_string),
+        _ => None,
+    });
+    lines.collect()
+}
+
+/// The class instrument has every second almucantar, a small picture carries every fifth at
+/// best; the one that is looked at is drawn all the same.
+#[test]
+fn what_is_looked_at_is_drawn_however_small_the_picture() {
+    let request = LessonRequest {
+        work: WorkRequest {
+            operation: "hour-by-sun".to_owned(),
+            moment: case("class instrument"),
+            seen: BTreeMap::from([("altitude".to_owned(), "31".to_owned())]),
+            ..WorkRequest::default()
+        },
+    };
+    let lesson = lesson(&request, &Cabinet::built_in(), None).unwrap();
+    let mut almucantars = 0;
+    for (step, picture) in lesson.answer.steps.iter().zip(&lesson.pictures) {
+        let (Some(picture), Some((_, named))) = (picture, step.remark.split_once("Look at: "))
+        else {
+            continue;
+        };
+        let lit = lit(&picture.scene);
+        for line in named.split('.').next().unwrap().split(", ") {
+            assert!(
+                lit.iter().any(|one| one == line),
+                "{line} is not in {lit:?}"
+            );
+            almucantars += usize::from(line == "almucantar 32°");
+        }
+    }
+    assert!(almucantars > 0, "{:?}", lesson.answer.steps);
+}
+
+/// The small picture is of the same instrument: what is looked at lies in it where it lies
+/// under the glass, but for a limb that is broader in proportion.
+#[test]
+fn the_small_picture_and_the_glass_look_at_one_place() {
+    let mut compared = 0;
+    for picture in worked("cast", "class instrument")
+        .pictures
+        .into_iter()
+        .flatten()
+    {
+        let (Some(small), Some(glass)) = (picture.look_at, picture.glass) else {
+            continue;
+        };
+        let large = glass.at * (1.0 / glass.scene.reach_mm);
+        let along = (small.x * large.x + small.y * large.y) / (small.radius() * large.radius());
+        let part = small.radius() / large.radius();
+        assert!(
+            along > 0.998 && (0.8..1.25).contains(&part),
+            "{small:?} {large:?}"
+        );
+        compared += 1;
+    }
+    assert!(compared > 5, "{compared}");
+}
+
+/// Everyone of a class has the same question, whatever they hold; who has a level of their
+/// own has their own.
+#[test]
+fn a_class_is_asked_the_same_but_for_who_has_a_level_of_their_own() {
+    let class = Class::from_toml(
+        "version = 1\nname = \"An invented class\"\n\
+         place = \"Santiago de Compostela, Spain\"\nyear = 2026\nseed = 5\nquestions = 1\n\
+         operations = [\"sun-degree\"]\n\
+         [[pupils]]\nname = \"One Example\"\nwith = \"x\"\n\
+         [[pupils]]\nname = \"Two Example\"\nwith = \"x\"\n\
+         [[pupils]]\nname = \"Three Example\"\nwith = \"x\"\nlevel = 3\n",
+    )
+    .unwrap();
+    assert_eq!((class.level, class.same_questions), (1, true));
+    let class_set = || WithInstrument::Named("class instrument".to_owned());
+    let other = WithInstrument::Specification(
+        "version = 1\nname = \"another\"\ndiameter_mm = 250\nepoch_year = 2025\n\
+         plates_deg = [43]\ndate_from = \"zodiac\"\n"
+            .to_owned(),
+    );
+    let brass = [class_set(), other, class_set()];
+    let all = exercises(&class, &brass, &Cabinet::built_in(), Patience::ENDLESS).unwrap();
+    let when: Vec<&str> = all
+        .pupils
+        .iter()
+        .map(|pupil| pupil.questions[0].request.moment.when.as_str())
+        .collect();
+    assert_eq!(when[0], when[1]);
+    assert_ne!(when[0], when[2]);
+    assert!(all.pupils.iter().all(|pupil| !pupil.questions[0].instead));
+}
+
+/// That the nearest plate is off is said where questions are asked of another town for it: not
+/// where a plate is of the place, though the level leads elsewhere, nor where all is asked at
+/// home.
+#[test]
+fn a_pupil_is_told_of_a_plate_that_is_off_where_it_matters() {
+    let noted = |plates: &str, level: u8| {
+        let class = Class::from_toml(&format!(
+            "version = 1\nname = \"An invented class\"\n\
+             place = \"Santiago de Compostela, Spain\"\nyear = 2026\nseed = 5\nquestions = 3\n\
+             level = {level}\noperations = [\"sun-degree\"]\n\
+             [[pupils]]\nname = \"One Example\"\nwith = \"x\"\n"
+        ))
+        .unwrap();
+        let brass = [WithInstrument::Specification(format!(
+            "version = 1\nname = \"invented\"\ndiameter_mm = 200\nepoch_year = 2025\n\
+             plates_deg = [{plates}]\ndate_from = \"zodiac\"\n"
+        ))];
+        let all = exercises(&class, &brass, &Cabinet::built_in(), Patience::ENDLESS).unwrap();
+        let pupil = &all.pupils[0];
+        let home = |at: &str| at.contains("Santiago");
+        let away = pupil
+            .questions
+            .iter()
+            .any(|one| !home(&one.request.moment.at));
+        assert_eq!(away, level > 1, "{plates}");
+        pupil
+            .notes
+            .iter()
+            .any(|note| note.contains("the nearest plate"))
+    };
+    assert!(!noted("42.88, 50.1", 2));
+    assert!(!noted("41.9, 50.1", 1));
+    assert!(noted("41.9, 50.1", 2));
+}
+
+/// The table to open first, and its row, stand beside what the pen is to find.
+#[test]
+fn a_key_of_the_pen_names_the_table_that_is_opened_first() {
+    let class = Class::from_toml(
+        "version = 1\nname = \"An invented class\"\n\
+         place = \"Santiago de Compostela, Spain\"\nyear = 2026\nseed = 5\nquestions = 1\n\
+         operations = [\"reckon\"]\n\
+         [[pupils]]\nname = \"One Example\"\nwith = \"class instrument\"\n",
+    )
+    .unwrap();
+    let brass = [WithInstrument::Named("class instrument".to_owned())];
+    let all = exercises(&class, &brass, &Cabinet::built_in(), Patience::ENDLESS).unwrap();
+    let asks = &all.pupils[0].questions[0].asks;
+    let opened: Vec<(&str, &str)> = asks
+        .iter()
+        .map(|one| (one.name.as_str(), one.line.split(',').next().unwrap()))
+        .collect();
+    assert_eq!(
+        opened,
+        [
+            ("sidereal-time", "sidereal-time"),
+            ("midheaven", "houses"),
+            ("ascendant", "houses"),
+            ("sun", "ephemeris")
+        ]
+    );
+}
+
 /// A sidereal time to the minute is right half a minute off; with its seconds it is not.
 #[test]
 fn a_sidereal_time_is_marked_by_what_it_is_written_to() {
