@@ -1,4 +1,6 @@
-use instrument::{Examined, Measurements, Photograph, Specification, against, toml_text};
+use instrument::{
+    BackPhotograph, Examined, Measurements, Photograph, Specification, against, toml_text,
+};
 use sky::{Angle, Plain};
 use words::Called;
 
@@ -9,6 +11,7 @@ use crate::answer::{
 use crate::cabinet::Cabinet;
 use crate::estimates::{degrees, years};
 use crate::examine_asked::{ExamineRequest, limit_mm, meant, no_limit_alone};
+use crate::examine_back_picture::examine_back_picture;
 use crate::examine_picture::examine_picture;
 use crate::mater::diameter_mm;
 use crate::refusal::{Field, Refusal};
@@ -23,6 +26,9 @@ pub const EXAMPLE_MEASUREMENTS: &str =
 /// # Errors
 /// When the measurements or the instrument cannot be understood.
 pub fn examine(request: &ExamineRequest, cabinet: &Cabinet) -> Result<ExaminedAnswer, Refusal> {
+    if BackPhotograph::is_one(&request.measurements) {
+        return examine_back_picture(request);
+    }
     if Photograph::is_one(&request.measurements) {
         return examine_picture(request, cabinet);
     }

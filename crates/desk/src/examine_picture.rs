@@ -95,7 +95,7 @@ pub(crate) fn photograph(text: &str) -> Result<Photograph, Refusal> {
 
 /// What was found, drawn over the picture.
 pub(crate) fn pictured(photograph: &Photograph, found: &Photographed) -> PicturedAnswer {
-    let answer = PicturedAnswer::of(found);
+    let answer = PicturedAnswer::of(photograph, found);
     let title = format!("{}: its lines as they were found", photograph.name);
     let arrows = photograph.marks.iter().zip(&found.marks);
     let overlay = Overlay {

@@ -1,4 +1,4 @@
-use instrument::{Photographed, TooLittle};
+use instrument::{BackPhotograph, Photographed, PhotographedBack, TooLittle};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -50,6 +50,9 @@ pub fn propose(request: &ProposeRequest) -> Result<ProposeAnswer, Refusal> {
             "this is no place in a picture; [1203.5, 340.2] would do",
         ));
     }
+    if BackPhotograph::is_one(&request.measurements) {
+        return propose_on_back(request);
+    }
     let photograph = photograph(&request.measurements)?;
     match Photographed::of(&photograph) {
         Ok(found) => Ok(ProposeAnswer {
@@ -66,6 +69,7 @@ pub fn propose(request: &ProposeRequest) -> Result<ProposeAnswer, Refusal> {
         }),
         Err(
             TooLittle::Limb(_)
+            | TooLittle::Zodiac(_)
             | TooLittle::OneLine
             | TooLittle::NoFit
             | TooLittle::Setting(_)
@@ -83,4 +87,23 @@ pub fn propose(request: &ProposeRequest) -> Result<ProposeAnswer, Refusal> {
             understood: false,
         }),
     }
+}
+
+/// The same of a back: the degree of the zodiac, a date or a corner that is nearest.
+fn propose_on_back(request: &ProposeRequest) -> Result<ProposeAnswer, Refusal> {
+    let photograph = BackPhotograph::from_toml(&request.measurements)
+        .map_err(|error| Refusal::new(Field::Measurements, error))?;
+    let (proposals, understood) = match PhotographedBack::of(&photograph) {
+        Ok(found) => (found.proposals(request.at_px), true),
+        Err(_) => (photograph.first_of_zodiac(), false),
+    };
+    let named = proposals.iter().map(|of| ProposalAnswer {
+        of: of.to_string(),
+        off_px: None,
+        percent: None,
+    });
+    Ok(ProposeAnswer {
+        proposals: named.collect(),
+        understood,
+    })
 }

@@ -9,6 +9,7 @@ use crate::cabinet::CabinetAnswer;
 use crate::choose::{ChooseAnswer, WishForm};
 use crate::compare::CompareAnswer;
 use crate::during::DuringAnswer;
+use crate::face::FaceAnswer;
 use crate::figure_case::RuleChoices;
 use crate::film::FilmAnswer;
 use crate::front::{BackAnswer, FrontAnswer};
@@ -43,6 +44,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("during", of::<DuringAnswer>()),
         ("examine", of::<ExaminedAnswer>()),
         ("exercises", of::<ExercisesAnswer>()),
+        ("face", of::<FaceAnswer>()),
         ("figure", of::<FinishedAnswer>()),
         ("figure_rules", of::<Vec<RuleChoices>>()),
         ("film", of::<FilmAnswer>()),

@@ -4,8 +4,8 @@
 #![expect(clippy::unwrap_used, reason = "helpers of tests break off as tests do")]
 
 use desk::{
-    Cabinet, CastRequest, CorrectRequest, ExamineRequest, ExaminedAnswer, HeldVerdict,
-    ProposeRequest, SettingRequest, WithInstrument,
+    Cabinet, CastRequest, CorrectRequest, ExamineRequest, ExaminedAnswer, FaceAnswer, FaceRequest,
+    HeldVerdict, ProposeRequest, SettingRequest, WithInstrument,
 };
 use instrument::{Instrument, LineId, Orientation, Point, RetePoint, Top, Trace};
 use sky::{Angle, Latitude};
@@ -300,6 +300,78 @@ fn a_delivered_piece_is_accepted_or_not() {
     };
     let refused = desk::examine(&southern, &Cabinet::built_in()).unwrap_err();
     assert!(refused.message.contains("other hemisphere"));
+}
+
+/// A picture of the class instrument is laid over its drawing: the parts that it tells of, and
+/// how far the drawn lines lie off. The plate is laid by its lines and not by its hole.
+#[test]
+fn a_picture_is_laid_over_the_drawing() {
+    let brass = Cabinet::built_in().named("class instrument").unwrap();
+    let ask = |measurements: String, with: &str| {
+        let request = FaceRequest {
+            measurements,
+            with: WithInstrument::Named(with.to_owned()),
+        };
+        desk::face(&request, &Cabinet::built_in())
+    };
+    // Where a place of a part's drawing is seen, in millimetres to the right and down.
+    let at = |told: &FaceAnswer, part: &str, right: f64, down: f64| {
+        let face = told.parts.iter().find(|one| one.part == part).unwrap();
+        let [x, y, z] = face.ray.map(|[a, b, c]| a * right + b * down + c);
+        let bent = 1.0 + face.distortion * (x * x + y * y) / (z * z);
+        [x, y].map(|one| face.focal_px * bent * one / z)
+    };
+    let depth = |mm: f64| mm / brass.limb_mm();
+    let lies = |point: Point, depth_mm: f64| seen(point * depth(1.0), depth(depth_mm));
+    // The rule stands at 200° of the limb, nearer than it by a millimetre.
+    let over = Orientation::new(brass.specification().hemisphere, Top::Noon)
+        .drawn(Point::polar(brass.limb_mm(), Angle::from_deg(200.0)));
+    let [x, y] = lies(over, -1.0);
+    let text = delivered(0.0);
+    let with_rule = format!(
+        "{}[{x:.1}, {y:.1}, \"rule\"],\n]\n",
+        text.strip_suffix("]\n").unwrap()
+    );
+    let told = ask(with_rule, "class instrument").unwrap();
+    let parts: Vec<&str> = told.parts.iter().map(|one| one.part).collect();
+    assert_eq!(parts, ["mater", "plate", "rete", "rule"]);
+    let plate = brass.nearest_plate(Latitude::from_deg(45.0).unwrap());
+    assert_eq!(told.plate_latitude_deg, Some(plate.deg()));
+    assert!(
+        told.sentences[1].starts_with("What is marked lies 0.0"),
+        "{:?}",
+        told.sentences
+    );
+    // As it is drawn it points up.
+    let tip = at(&told, "rule", 0.0, -brass.limb_mm());
+    let centre = told.parts[3].centre_px;
+    assert!(
+        (tip[0] + centre[0] - x).hypot(tip[1] + centre[1] - y) < 3.0,
+        "{tip:?}, and {x}, {y}"
+    );
+    // Off its hole towards noon, which is up, the plate is cut out where it lies.
+    let moved = ask(delivered(0.7), "class instrument").unwrap();
+    let [here, there] = [&told, &moved].map(|one| {
+        let [x, y] = at(one, "plate", 10.0, 20.0);
+        let centre = one.parts[1].centre_px;
+        [x + centre[0], y + centre[1]]
+    });
+    let place = Point { x: 10.0, y: 20.0 };
+    let [from, to] = [place, place - Point { x: 0.0, y: 0.7 }].map(|one| lies(one, 1.5));
+    for axis in [0, 1] {
+        let (moved, should) = (there[axis] - here[axis], to[axis] - from[axis]);
+        assert!((moved - should).abs() < 2.0, "{moved}, and {should}");
+    }
+    // What is not marked is not cut out.
+    let no_rete: String = text
+        .lines()
+        .filter(|line| !line.contains("ecliptic"))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let told = ask(no_rete, "class instrument").unwrap();
+    assert_eq!(told.parts.len(), 2);
+    let refused = ask(text, "southern instrument").unwrap_err();
+    assert!(refused.message.contains("other hemisphere"), "{refused}");
 }
 
 /// What was found lies over the picture, a drawing that is one, and each mark with how far it

@@ -129,6 +129,11 @@ fn casts_and_figures_keep_to_theirs() {
         };
         kept("propose", desk::propose(&propose).unwrap());
     }
+    let face = desk::FaceRequest {
+        measurements: marks.to_owned(),
+        with: WithInstrument::Named("class instrument".to_owned()),
+    };
+    kept("face", desk::face(&face, &cabinet).unwrap());
     let setting = desk::SettingRequest {
         measurements: include_str!("../../../data/measurements/as-it-was-set.toml").to_owned(),
         case: santiago(),

@@ -1,3 +1,5 @@
+use std::fmt;
+
 use moment::{Calendar, CivilDate, MONTHS};
 use sky::{Angle, Instant, Sky, Span};
 
@@ -12,6 +14,40 @@ pub struct YearDay {
     pub day: u8,
     /// The part of the day gone since midnight, from 0 to 1.
     pub part: f64,
+}
+
+impl YearDay {
+    /// A month and a day of it as numbers, `03-12`, with the part of the day after a point.
+    #[must_use]
+    pub fn from_numbers(text: &str) -> Option<YearDay> {
+        /// The days of the months in a leap year.
+        const DAYS: [u8; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+        let (month, day) = text.split_once('-')?;
+        let month: u8 = month.parse().ok()?;
+        let (day, part) = match day.split_once('.') {
+            None => (day, 0.0),
+            Some((day, part)) => {
+                let digits = !part.is_empty() && part.bytes().all(|one| one.is_ascii_digit());
+                (day, digits.then(|| format!("0.{part}"))?.parse().ok()?)
+            }
+        };
+        let day: u8 = day.parse().ok()?;
+        let most = *DAYS.get(usize::from(month.checked_sub(1)?))?;
+        (1..=most)
+            .contains(&day)
+            .then_some(YearDay { month, day, part })
+    }
+}
+
+/// As it is written in numbers.
+impl fmt::Display for YearDay {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:02}-{:02}", self.month, self.day)?;
+        if self.part > 0.0 {
+            f.write_str(&self.part.to_string().replacen('0', "", 1))?;
+        }
+        Ok(())
+    }
 }
 
 const MONTH_LENGTHS: [u16; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];

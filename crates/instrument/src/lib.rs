@@ -88,8 +88,9 @@ pub use length::Length;
 pub use line::{LineId, Minutes, Part};
 pub use orientation::Orientation;
 pub use photograph::{
-    Drawn, Held, Mark, MarkFound, OfPlate, Photograph, PhotographError, Photographed, Proposal,
-    Seen, SeenError, Sought, Telling, TooLittle,
+    BackMark, BackMarkFound, BackPhotograph, Corner, CornerFound, Drawn, Held, Mark, MarkFound,
+    OfPlate, Photograph, PhotographError, Photographed, PhotographedBack, Proposal, Seen,
+    SeenError, SeenFace, SeenOnBack, Sought, Telling, TooLittle,
 };
 pub use plate::{NoLine, Plate};
 pub use point::Point;

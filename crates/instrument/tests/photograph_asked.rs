@@ -6,8 +6,9 @@
 mod seen;
 
 use instrument::{
-    Hemisphere, Instrument, Mark, OfPlate, Orientation, Photograph, Photographed, Point, Seen,
-    Sought, TooLittle, Top,
+    BackMark, BackPhotograph, Corner, Hemisphere, Instrument, Mark, NoYear, OfPlate, Orientation,
+    Photograph, Photographed, PhotographedBack, Point, Seen, SeenOnBack, Sought, Specification,
+    TooLittle, Top, YearDay,
 };
 use ordeal::{Dice, tell, times};
 use sky::{Angle, Latitude};
@@ -471,4 +472,208 @@ fn a_delivered_piece_is_held_against_its_specification() {
         assert!((mean(&along) - 0.4).abs() < 0.15, "{round}: {along:?}");
         assert!(mean(&across) > 2.0 * mean(&others), "{round}");
     }
+}
+
+/// The back of an instrument whose calendar is divided for a year, marked to a pixel: the year,
+/// the square's corners and the hole come out, and as well as is said.
+fn marked_back(
+    brass: &Instrument,
+    eye: &Eye,
+    hole: [f64; 2],
+    corner_up_mm: f64,
+    chance: &mut Chance,
+) -> BackPhotograph {
+    let back = brass.back();
+    let mut marks = Vec::new();
+    let mut mark = |point: Point, of: SeenOnBack, chance: &mut Chance| {
+        // The back's own axes: towards the throne, and to the right.
+        let [x, y] = eye.sees(point.y, -point.x, 0.0);
+        marks.push(BackMark {
+            at_px: [x + chance.gauss(), y + chance.gauss()],
+            of,
+        });
+    };
+    for sign in 0..12 {
+        let degree = Angle::from_deg(30.0 * f64::from(sign));
+        let point = Point::polar(back.bands.zodiac, back.zodiac(degree));
+        mark(point, SeenOnBack::Degree(degree), chance);
+    }
+    let beside = Point {
+        x: -hole[1],
+        y: hole[0],
+    };
+    for step in 0..6 {
+        let edge = Point::polar(3.0, Angle::from_deg(60.0 * f64::from(step)));
+        mark(edge + beside, SeenOnBack::HoleEdge, chance);
+    }
+    for month in 1..=12 {
+        for day in [1, 16] {
+            let date = YearDay {
+                month,
+                day,
+                part: 0.0,
+            };
+            mark(back.date(date, 1.0), SeenOnBack::Date(date), chance);
+        }
+    }
+    let side = back.shadow_side();
+    for corner in Corner::ALL {
+        let out = match corner {
+            Corner::Left => -side,
+            Corner::Right => side,
+        };
+        let point = Point {
+            x: -side + corner_up_mm,
+            y: out,
+        };
+        mark(point, SeenOnBack::Corner(corner), chance);
+    }
+    BackPhotograph {
+        name: "invented".to_owned(),
+        size_px: SIZE,
+        marks,
+    }
+}
+
+fn with_calendar(year: f64, calendar: &str) -> Instrument {
+    Instrument::new(
+        Specification::from_toml(&format!(
+            "version = 1\nname = \"invented\"\ndiameter_mm = 180\nepoch_year = {year}\n\
+             plates_deg = [40]\ncalendar_year = {year}\ncalendar_leap_mean = true\n\
+             calendar = \"{calendar}\"\n",
+        ))
+        .unwrap(),
+    )
+}
+
+#[test]
+fn a_back_is_found_in_its_picture() {
+    let mut chance = Chance(Dice::seeded(1391));
+    let [mut years, mut corners, mut holes] = std::array::from_fn(|_| Gathered::default());
+    let rounds = times(30, 300);
+    for _ in 0..rounds {
+        let year = chance.between(900.0, 1580.0).round();
+        let brass = with_calendar(year, "julian");
+        let eye = eye(0.5 * brass.specification().diameter.mm(), &mut chance);
+        let hole = [chance.between(-0.3, 0.3), chance.between(-0.3, 0.3)];
+        let photograph = marked_back(&brass, &eye, [0.0; 2], 0.0, &mut chance);
+        let found = PhotographedBack::of(&photograph).unwrap();
+        let one = found.calendar.unwrap().unwrap();
+        // The middle of four years.
+        years.add(one.at - year - 2.0, one.within);
+        for corner in &found.corners {
+            corners.add(
+                corner.altitude.at.deg() - 45.0,
+                corner.altitude.within.deg(),
+            );
+        }
+        // A hole beside its place is told.
+        let photograph = marked_back(&brass, &eye, hole, 0.0, &mut chance);
+        let found = PhotographedBack::of(&photograph).unwrap();
+        let radius = brass.back().bands.zodiac;
+        for (one, should) in found.hole_off.unwrap().into_iter().zip(hole) {
+            holes.add(one.at * radius - should, one.within * radius);
+        }
+    }
+    for (what, one, most) in [
+        ("year of the calendar scale", &years, 6.0),
+        ("corners of the shadow square, in degrees", &corners, 0.15),
+        ("hole off the zodiac scale's middle, in mm", &holes, 0.1),
+    ] {
+        tell(
+            &format!("{what}, from photographs of backs marked to a pixel at 3000 across"),
+            rounds,
+            &format!(
+                "off by {:.3} as a rule, {:.0} % within what is said",
+                one.rms(),
+                100.0 * one.covered()
+            ),
+        );
+        assert!(one.rms() < most, "{what}: {}", one.rms());
+        assert!(
+            (0.5..0.86).contains(&one.covered()),
+            "{what}: {}",
+            one.covered()
+        );
+    }
+}
+
+#[test]
+fn a_back_tells_its_calendar_a_crooked_square_and_a_wrong_date() {
+    let mut chance = Chance(Dice::seeded(1582));
+    let eye = eye(90.0, &mut chance);
+    // A Gregorian scale keeps its dates, whatever its year.
+    let modern = with_calendar(1900.0, "gregorian");
+    let photograph = marked_back(&modern, &eye, [0.0; 2], 0.0, &mut chance);
+    let found = PhotographedBack::of(&photograph).unwrap();
+    assert_eq!(found.calendar, Some(Err(NoYear::Gregorian)));
+    // Corners a millimetre too high.
+    let brass = with_calendar(1400.0, "julian");
+    let mut photograph = marked_back(&brass, &eye, [0.0; 2], 1.0, &mut chance);
+    let should = f64::atan2(brass.back().shadow_side() - 1.0, brass.back().shadow_side());
+    let found = PhotographedBack::of(&photograph).unwrap();
+    for corner in &found.corners {
+        let off = corner.altitude.at.deg() - should.to_degrees();
+        assert!(off.abs() < 0.3, "{corner:?}");
+        assert!((corner.altitude.at.deg() - 45.0).abs() > 3.0 * corner.altitude.within.deg());
+    }
+    assert!(found.marks.iter().all(|one| !one.doubtful));
+    // What is proposed at a mark is what is there: of a sign, a date, a corner.
+    for wanted in &photograph.marks {
+        let proposed = found.proposals(wanted.at_px);
+        assert!(
+            proposed
+                .iter()
+                .take(3)
+                .any(|one| one.to_string() == wanted.of.to_string()),
+            "{} is not among {proposed:?}",
+            wanted.of
+        );
+    }
+    // A date that is a week off and a sign in another's place are named, and move nothing.
+    let before = found.calendar.unwrap().unwrap();
+    for (number, of) in [(3, "zodiac 15 Cancer"), (20, "calendar 02-08")] {
+        photograph.marks[number].of = of.parse().unwrap();
+    }
+    let found = PhotographedBack::of(&photograph).unwrap();
+    let doubtful: Vec<String> = found
+        .marks
+        .iter()
+        .filter(|one| one.doubtful)
+        .map(|one| one.of.to_string())
+        .collect();
+    assert_eq!(doubtful, ["zodiac 15°00′ Cancer", "calendar 02-08"]);
+    let after = found.calendar.unwrap().unwrap();
+    assert!(
+        (after.at - before.at).abs() < 15.0,
+        "{after:?}, and {before:?}"
+    );
+    // Its file says the same.
+    let lines: String = photograph
+        .marks
+        .iter()
+        .map(|mark| format!("[{}, {}, \"{}\"],\n", mark.at_px[0], mark.at_px[1], mark.of))
+        .collect();
+    let text = format!(
+        "version = 1\nside = \"back\"\nname = \"invented\"\npicture_px = [3000, 3000]\nmarks = [\n{lines}]\n"
+    );
+    assert!(BackPhotograph::is_one(&text));
+    assert_eq!(BackPhotograph::from_toml(&text).unwrap(), photograph);
+    assert!(
+        Photograph::from_toml(&text)
+            .unwrap_err()
+            .to_string()
+            .contains("side")
+    );
+    let few = BackPhotograph {
+        marks: photograph
+            .marks
+            .iter()
+            .filter(|mark| matches!(mark.of, SeenOnBack::Date(_)))
+            .cloned()
+            .collect(),
+        ..photograph
+    };
+    assert_eq!(PhotographedBack::of(&few), Err(TooLittle::Zodiac(0)));
+    assert_eq!(few.first_of_zodiac().len(), 12);
 }

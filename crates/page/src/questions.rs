@@ -83,6 +83,7 @@ pub const QUESTIONS: &[Question] = &[
         json(&desk::propose(&read(body)?)?)
     }),
     of_desk!("workshop/setting", desk::setting),
+    at_any_time!("workshop/face", desk::face),
     Question::new("workshop/example", |_, _, _| workshop::example()).bare(),
     Question::new("workshop/compare", drawn::comparison),
     Question::file("workshop/make", workshop::make).slow(),

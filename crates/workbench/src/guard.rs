@@ -117,9 +117,10 @@ fn announced(headers: &HeaderMap) -> usize {
     }
 }
 
-/// What the page may do: load its own files, ask this server, and show a film that it made.
+/// What the page may do: load its own files, ask this server, and show films and pictures that
+/// it made.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; \
-     img-src 'self' data:; media-src blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
+     img-src 'self' data: blob:; media-src blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
      frame-ancestors 'none'";
 
 const HEADERS: [(HeaderName, &str); 7] = [

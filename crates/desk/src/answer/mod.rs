@@ -55,7 +55,9 @@ pub use lesson::{
 };
 pub use moment::{CandidateAnswer, MomentAnswer, NoteAnswer, PlaceAnswer, StepAnswer, WhenAnswer};
 pub(crate) use numbers::{amount_deg, amount_of_deg, in_range, value_deg};
-pub use pictured::{MarkAnswer, PicturedAnswer, TellingAnswer, WantedAnswer};
+pub use pictured::{
+    BackPicturedAnswer, CornerAnswer, MarkAnswer, PicturedAnswer, TellingAnswer, WantedAnswer,
+};
 pub use pictured_lines::DrawnAnswer;
 pub use planets::{
     EventAnswer, NodesAnswer, PlaceOnHorizonAnswer, PlanetAnswer, PlanetsAnswer, StationAnswer,

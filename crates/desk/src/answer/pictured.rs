@@ -1,4 +1,7 @@
-use instrument::{Estimate, HourLines, HouseLines, MarkFound, Photographed};
+use instrument::{
+    BackMarkFound, BackPhotograph, Estimate, HourLines, HouseLines, MarkFound, Photograph,
+    Photographed, PhotographedBack,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -9,6 +12,11 @@ use super::pictured_lines::DrawnAnswer;
 /// What a photograph tells of an instrument; null is what it does not tell.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct PicturedAnswer {
+    /// How broad and how high the picture is, in pixels.
+    pub picture_px: [u32; 2],
+    /// For which half of the Earth the instrument is: `north` or `south`.
+    /// Null of a back, which is alike for both.
+    pub hemisphere: Option<&'static str>,
     /// How far a mark lies from where it should, as a rule, in pixels.
     pub scatter_px: f64,
     /// How far the instrument leans away from the eye.
@@ -56,6 +64,29 @@ pub struct PicturedAnswer {
     pub tellings: Vec<TellingAnswer>,
     /// The piece beside what it was to be, where that was said.
     pub held: Option<HeldAnswer>,
+    /// What is told of a back, where the picture is of one; all else that a front has is null.
+    pub back: Option<BackPicturedAnswer>,
+}
+
+/// What a photograph tells of a back, besides its calendar.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BackPicturedAnswer {
+    /// How far the hole lies off the middle of the zodiac scale, to the right and down, in
+    /// hundredths of its radius.
+    pub hole_off_percent: Option<[EstimateAnswer; 2]>,
+    /// The corners of the shadow square that are marked.
+    pub corners: Vec<CornerAnswer>,
+}
+
+/// A corner of a shadow square.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct CornerAnswer {
+    /// Which, as a file of marks has it.
+    pub of: String,
+    /// At which altitude it stands, seen from the hole: 45° in a square that is true.
+    pub altitude_deg: EstimateAnswer,
+    /// How far it lies from the hole, in hundredths of the zodiac scale's radius.
+    pub reach_percent: f64,
 }
 
 /// A mark that would tell something, or two that would together.
@@ -81,6 +112,8 @@ pub struct WantedAnswer {
 pub struct MarkAnswer {
     /// What was seen there, as the file has it.
     pub of: String,
+    /// Where it was marked, in pixels to the right and down.
+    pub at_px: [f64; 2],
     /// How far it is off.
     pub off_px: f64,
     /// From where it should be to where it is, in pixels to the right and down.
@@ -91,7 +124,7 @@ pub struct MarkAnswer {
 
 impl PicturedAnswer {
     /// What was found, with nothing drawn of it yet.
-    pub(crate) fn of(found: &Photographed) -> PicturedAnswer {
+    pub(crate) fn of(photograph: &Photograph, found: &Photographed) -> PicturedAnswer {
         let angle = |one: Option<Estimate<sky::Angle>>| {
             one.map(|one| EstimateAnswer::of(one, sky::Angle::deg))
         };
@@ -105,6 +138,8 @@ impl PicturedAnswer {
             }))
         };
         PicturedAnswer {
+            picture_px: photograph.size_px,
+            hemisphere: Some(photograph.hemisphere.name()),
             scatter_px: found.scatter_px,
             lean_deg: found.lean.deg(),
             latitude_deg: found
@@ -129,6 +164,60 @@ impl PicturedAnswer {
             enlarged: 1,
             tellings: Vec::new(),
             held: None,
+            back: None,
+        }
+    }
+
+    /// The same of a back.
+    pub(crate) fn of_back(photograph: &BackPhotograph, found: &PhotographedBack) -> PicturedAnswer {
+        let percent = |one| EstimateAnswer::of(one, |part: f64| part * 100.0);
+        let corners = found.corners.iter().map(|corner| CornerAnswer {
+            of: corner.of.to_string(),
+            altitude_deg: EstimateAnswer::of(corner.altitude, sky::Angle::deg),
+            reach_percent: corner.reach * 100.0,
+        });
+        PicturedAnswer {
+            picture_px: photograph.size_px,
+            hemisphere: None,
+            scatter_px: found.scatter_px,
+            lean_deg: found.lean.deg(),
+            latitude_deg: None,
+            plate_obliquity_deg: None,
+            ring_obliquity_deg: None,
+            year: None,
+            rete_deg: None,
+            rule_deg: None,
+            off_noon_percent: None,
+            off_west_percent: None,
+            ring_off_percent: None,
+            plate_turned_deg: None,
+            equator_percent: None,
+            limb_radius_mm: None,
+            hour_lines: None,
+            house_lines: None,
+            marks: found.marks.iter().map(MarkAnswer::from).collect(),
+            drawn: Vec::new(),
+            overlay: String::new(),
+            enlarged: 1,
+            tellings: Vec::new(),
+            held: None,
+            back: Some(BackPicturedAnswer {
+                hole_off_percent: found.hole_off.map(|off| off.map(percent)),
+                corners: corners.collect(),
+            }),
+        }
+    }
+}
+
+impl From<&BackMarkFound> for MarkAnswer {
+    fn from(found: &BackMarkFound) -> MarkAnswer {
+        let apart_px = [0, 1].map(|axis: usize| found.at_px[axis] - found.should_px[axis]);
+        MarkAnswer {
+            of: found.of.to_string(),
+            at_px: found.at_px,
+            off_px: apart_px[0].hypot(apart_px[1]),
+            apart_px,
+            doubtful: found.doubtful,
         }
     }
 }
@@ -137,6 +226,7 @@ impl From<&MarkFound> for MarkAnswer {
     fn from(found: &MarkFound) -> MarkAnswer {
         MarkAnswer {
             of: found.of.to_string(),
+            at_px: found.at_px,
             off_px: found.off_px,
             apart_px: found.apart_px,
             doubtful: found.doubtful,

@@ -160,6 +160,21 @@ pub enum NoYear {
     NoneFits,
 }
 
+/// A calendar scale of the Julian calendar, as the mean of the leap cycle that begins with a
+/// year.
+pub(crate) fn julian_scale(year: i32) -> DateScale {
+    DateScale::divided(
+        DateFrom::Zodiac,
+        &DateScaleFor {
+            year,
+            leap_mean: true,
+            calendar: Calendar::Julian,
+            strokes: DayStrokes::Begin,
+            meridian: Angle::ZERO,
+        },
+    )
+}
+
 /// The year in which the Sun stood in these degrees on these dates, taken through the leap
 /// years: in the Julian calendar the equinox comes a day earlier in 128 years.
 pub(crate) fn by_calendar(measured: &MeasuredCalendar) -> Result<Estimate<f64>, NoYear> {
@@ -169,16 +184,7 @@ pub(crate) fn by_calendar(measured: &MeasuredCalendar) -> Result<Estimate<f64>, 
     /// The years of a leap cycle, through which a scale's mean is taken.
     const CYCLE: i32 = 4;
     let left = |year: i32| -> Vec<f64> {
-        let scale = DateScale::divided(
-            DateFrom::Zodiac,
-            &DateScaleFor {
-                year,
-                leap_mean: true,
-                calendar: Calendar::Julian,
-                strokes: DayStrokes::Begin,
-                meridian: Angle::ZERO,
-            },
-        );
+        let scale = julian_scale(year);
         let off = |(date, degree): &(crate::YearDay, Angle)| degree.to(scale.at(*date)).deg();
         measured.degrees.iter().map(off).collect()
     };

@@ -285,7 +285,7 @@ fn calendar(fields: &Fields<'_>) -> Read<Option<MeasuredCalendar>> {
     let scale = fields.section("calendar", "calendar.", &CALENDAR_KEYS, &empty)?;
     let degrees = each(&scale, "degrees", &DATE_KEYS, |one| {
         let text = needed(one, one.text("date", 1..=20)?, "date", "date = \"03-12\"")?;
-        let date = date(&text).ok_or_else(|| {
+        let date = YearDay::from_numbers(&text).ok_or_else(|| {
             FieldError(format!(
                 "{}date = \"{text}\" is no day of a year; \"03-12\", or \"03-12.5\" for its noon, would do",
                 one.within
@@ -321,26 +321,6 @@ fn calendar(fields: &Fields<'_>) -> Read<Option<MeasuredCalendar>> {
         reads_to: Angle::from_deg(scale.number("reads_to_deg", 0.001, 5.0)?.unwrap_or(0.25)),
         degrees,
     }))
-}
-
-/// `03-12`, with the part of the day after a point.
-fn date(text: &str) -> Option<YearDay> {
-    /// The days of the months in a leap year.
-    const DAYS: [u8; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-    let (month, day) = text.split_once('-')?;
-    let month: u8 = month.parse().ok()?;
-    let (day, part) = match day.split_once('.') {
-        None => (day, 0.0),
-        Some((day, part)) => {
-            let digits = !part.is_empty() && part.bytes().all(|one| one.is_ascii_digit());
-            (day, digits.then(|| format!("0.{part}"))?.parse().ok()?)
-        }
-    };
-    let day: u8 = day.parse().ok()?;
-    let most = *DAYS.get(usize::from(month.checked_sub(1)?))?;
-    (1..=most)
-        .contains(&day)
-        .then_some(YearDay { month, day, part })
 }
 
 /// How far the ends of a rule may be from opposite each other: more than a hole a quarter of

@@ -19,6 +19,7 @@ pub use against::against;
 pub use circles::CirclesFound;
 pub use deviation::Deviation;
 pub use epoch::{NoYear, StarFound, StarsFound};
+pub(crate) use epoch::{by_calendar, julian_scale};
 pub use examined::Examined;
 pub use fit::Estimate;
 pub(crate) use fit::median;

@@ -29,7 +29,7 @@ pub(super) type Pixel = Vector2<f64>;
 impl Camera {
     /// Where a point of space is seen; None behind the camera.
     pub(super) fn seen(&self, point: &Vector3<f64>) -> Option<Pixel> {
-        let at = self.turn * point + self.before;
+        let at = self.ray(point);
         if at.z <= 1e-6 {
             return None;
         }
@@ -38,6 +38,11 @@ impl Camera {
             self.centre_px
                 + slope * (self.focal_px * (1.0 + self.distortion * slope.norm_squared())),
         )
+    }
+
+    /// From the camera to a point of space, along its own axes.
+    pub(super) fn ray(&self, point: &Vector3<f64>) -> Vector3<f64> {
+        self.turn * point + self.before
     }
 
     /// The point of the plane at a depth that is seen at a pixel; None where the ray does not

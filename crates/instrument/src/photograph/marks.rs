@@ -99,6 +99,12 @@ pub enum SeenError {
          unequal hour 3, house 11, ecliptic, ecliptic 15 Leo, star Aldebaran, almuri and rule do"
     )]
     Nothing(String),
+    /// It begins like nothing that is known of a back.
+    #[error(
+        "\"{0}\" names nothing on a back; zodiac 15 Leo, calendar 03-12, left corner of the shadow \
+         square, right corner of the shadow square, hole and edge of the hole do"
+    )]
+    NothingOnBack(String),
     /// What follows is no number in its range.
     #[error("\"{text}\" needs {wanted} after it")]
     Number {

@@ -7,11 +7,14 @@
 //! nothing of it, and nothing is told.
 
 mod adjust;
+mod back_found;
+mod back_marks;
 mod beforehand;
 mod begin;
 mod camera;
 mod candidates;
 mod course;
+mod face;
 mod held;
 mod marks;
 mod marks_toml;
@@ -26,9 +29,12 @@ use nalgebra::DVector;
 use sky::{Angle, Latitude};
 
 use self::adjust::{Adjusted, adjusted};
+pub use self::back_found::{BackMarkFound, CornerFound, PhotographedBack};
+pub use self::back_marks::{BackMark, BackPhotograph, Corner, SeenOnBack};
 use self::beforehand::Beforehand;
 use self::begin::begin;
 use self::candidates::{candidates, first_of_limb};
+pub use self::face::SeenFace;
 pub use self::held::Held;
 pub use self::marks::{Mark, OfPlate, Photograph, Seen, SeenError};
 pub use self::marks_toml::PhotographError;
@@ -41,6 +47,7 @@ use self::unknowns::{Unknown, value};
 use crate::examining::{Estimate, median};
 use crate::instrument::Instrument;
 use crate::length::Length;
+use crate::line::Part;
 use crate::specification::{HourLines, HouseLines};
 
 /// What a picture tells of an instrument. What it does not tell is None.
@@ -90,6 +97,8 @@ pub struct Photographed {
 pub struct MarkFound {
     /// What was seen there.
     pub of: Seen,
+    /// Where it was marked, in pixels.
+    pub at_px: [f64; 2],
     /// How far it is off, in pixels.
     pub off_px: f64,
     /// From where it should be to where it is, in pixels to the right and down.
@@ -198,6 +207,13 @@ impl Photographed {
     #[must_use]
     pub fn tells_to(&self, instrument: &Instrument) -> Option<Length> {
         self.standing.tells_to(instrument)
+    }
+
+    /// A part of the front as the picture shows it, laid so that its lines are where those of
+    /// an instrument's drawing are; None where the picture does not tell how it lies.
+    #[must_use]
+    pub fn face(&self, part: Part, instrument: &Instrument) -> Option<SeenFace> {
+        self.standing.face(part, instrument)
     }
 
     /// The lines of the instrument as they were found, where they lie in the picture: the
@@ -420,6 +436,7 @@ impl<'a> Fit<'a> {
             .map(|(mark, (off, good))| {
                 Some(MarkFound {
                     of: mark.of.clone(),
+                    at_px: mark.at_px,
                     off_px: *off,
                     apart_px: scene.apart(mark)?.into(),
                     doubtful: !good,

@@ -306,13 +306,12 @@ impl Scene<'_> {
 
     /// Where a point of the limb's face is seen.
     pub(super) fn limb_pixel(&self, point: Point) -> Option<Pixel> {
-        self.camera.seen(&self.drawn(point).push(0.0))
+        self.camera.seen(&self.on_limb_face(point))
     }
 
     /// Where a point of the plate is seen.
     pub(super) fn plate_pixel(&self, point: Point) -> Option<Pixel> {
-        let there = self.drawn(point.turned(self.plate_turn) + self.plate_off) + self.hole;
-        self.camera.seen(&there.push(self.plate_depth))
+        self.camera.seen(&self.on_plate_face(point))
     }
 
     /// Where a point beside the hole is seen, on the plate's face.
@@ -323,9 +322,7 @@ impl Scene<'_> {
 
     /// Where a point of the rete's own frame is seen.
     pub(super) fn rete_pixel(&self, point: Point) -> Option<Pixel> {
-        let there = (point * self.rete_scale + self.rete_off).turned(self.rete_turn);
-        self.camera
-            .seen(&(self.drawn(there) + self.hole).push(self.rete_depth))
+        self.camera.seen(&self.on_rete_face(point))
     }
 
     /// Where a point of the rete's face is seen, counted from the hole and turned with the rete.
@@ -336,8 +333,36 @@ impl Scene<'_> {
 
     /// Where a point of the rule's edge is seen, at a distance from the hole.
     pub(super) fn rule_pixel(&self, radius: f64) -> Option<Pixel> {
-        let there = self.drawn(Point::polar(radius, self.rule_turn)) + self.hole;
-        self.camera.seen(&there.push(self.rule_depth))
+        let on_noon = Point { x: radius, y: 0.0 };
+        self.camera.seen(&self.on_rule_face(on_noon))
+    }
+
+    /// Where a point of the limb lies in space.
+    pub(super) fn on_limb_face(&self, point: Point) -> Vector3<f64> {
+        self.drawn(point).push(0.0)
+    }
+
+    /// Where a point of the plate does.
+    pub(super) fn on_plate_face(&self, point: Point) -> Vector3<f64> {
+        let there = self.drawn(point.turned(self.plate_turn) + self.plate_off) + self.hole;
+        there.push(self.plate_depth)
+    }
+
+    /// Where a point of the rete's own frame does.
+    pub(super) fn on_rete_face(&self, point: Point) -> Vector3<f64> {
+        let there = (point * self.rete_scale + self.rete_off).turned(self.rete_turn);
+        (self.drawn(there) + self.hole).push(self.rete_depth)
+    }
+
+    /// Where a point of the rule does, of one that lies on noon.
+    pub(super) fn on_rule_face(&self, point: Point) -> Vector3<f64> {
+        let there = self.drawn(point.turned(self.rule_turn)) + self.hole;
+        there.push(self.rule_depth)
+    }
+
+    /// By which camera it is seen.
+    pub(super) fn camera(&self) -> &Camera {
+        &self.camera
     }
 
     /// What lies under a pixel on the limb's face, from its middle.

@@ -9,6 +9,12 @@ pub enum TooLittle {
          its stroke meets the outer circle of the graduation"
     )]
     Limb(usize),
+    /// On a back it is found from the zodiac scale.
+    #[error(
+        "the zodiac scale is marked at {0} of its degrees; five would do, spread round it, each \
+         where its stroke meets the scale's outer circle"
+    )]
+    Zodiac(usize),
     /// So few marks that not even a known instrument is understood by them.
     #[error(
         "a setting is told by two strokes of the limb that are not opposite each other and the \

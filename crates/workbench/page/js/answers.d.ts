@@ -52,6 +52,11 @@ export interface BackAnswer {
   svg: string;
 }
 
+export interface BackPicturedAnswer {
+  corners: CornerAnswer[];
+  hole_off_percent: EstimateAnswer[] | null;
+}
+
 export interface BetweenAnswer {
   after: string;
   column: string;
@@ -226,6 +231,12 @@ export interface ComparedInstrument {
   name: string;
   plate_latitude_deg: number;
   unequal_hour_lines: string;
+}
+
+export interface CornerAnswer {
+  altitude_deg: EstimateAnswer;
+  of: string;
+  reach_percent: number;
 }
 
 export interface CorrectAnswer {
@@ -413,6 +424,20 @@ export interface ExplanationAnswer {
   shows_text: (string | null)[];
   slips: SlipAnswer[];
   weight: number;
+}
+
+export interface FaceAnswer {
+  parts: FacePartAnswer[];
+  plate_latitude_deg: number | null;
+  sentences: string[];
+}
+
+export interface FacePartAnswer {
+  centre_px: number[];
+  distortion: number;
+  focal_px: number;
+  part: string;
+  ray: number[][];
 }
 
 export interface FaultsAnswer {
@@ -674,6 +699,7 @@ export interface LunationAnswer {
 
 export interface MarkAnswer {
   apart_px: number[];
+  at_px: number[];
   doubtful: boolean;
   of: string;
   off_px: number;
@@ -792,10 +818,12 @@ export interface PartsAnswer {
 }
 
 export interface PicturedAnswer {
+  back: BackPicturedAnswer | null;
   drawn: DrawnAnswer[];
   enlarged: number;
   equator_percent: EstimateAnswer | null;
   held: HeldAnswer | null;
+  hemisphere: string | null;
   hour_lines: string | null;
   house_lines: string | null;
   latitude_deg: EstimateAnswer | null;
@@ -805,6 +833,7 @@ export interface PicturedAnswer {
   off_noon_percent: EstimateAnswer | null;
   off_west_percent: EstimateAnswer | null;
   overlay: string;
+  picture_px: number[];
   plate_obliquity_deg: EstimateAnswer | null;
   plate_turned_deg: EstimateAnswer | null;
   rete_deg: EstimateAnswer | null;

@@ -219,6 +219,13 @@ export const propose = (asked) => post("/desk/workshop/propose", asked);
  */
 export const setting = (asked) => post("/desk/workshop/setting", asked);
 
+/**
+ * How the parts of an instrument are cut out of a photograph.
+ * @param {{measurements: string, with: import("./types.js").With}} asked
+ * @returns {Promise<import("./answers.js").FaceAnswer>}
+ */
+export const face = (asked) => post("/desk/workshop/face", asked);
+
 /** @returns {Promise<{measurements: string}>} */
 export const exampleMeasurements = () => ask("/desk/workshop/example");
 

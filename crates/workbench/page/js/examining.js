@@ -12,8 +12,9 @@ import { sentence } from "./words.js";
  * @param {(specification: string) => void} workWith
  * @param {(specification: string) => void} offer to the cabinet
  * @param {(read: Record<string, string>) => void} correct readings
+ * @param {import("./face.js").Face} face
  */
-export function examining(store, workWith, offer, correct) {
+export function examining(store, workWith, offer, correct, face) {
   const text = element("textarea", { id: "measurements", rows: "10", spellcheck: "false" });
   const file = element("input", { type: "file", id: "measurements-file", accept: ".toml,text/plain" });
   const against = element("input", { type: "checkbox", id: "examine-against" });
@@ -27,7 +28,7 @@ export function examining(store, workWith, offer, correct) {
       element("p", { class: "row" },
         element("button", { type: "button", id: "photograph-correct", onclick: () => correct(read) }, "Correct it")),
     ];
-  });
+  }, face);
   let asked = 0;
   file.addEventListener("change", async () => {
     const chosen = file.files?.[0];

@@ -494,7 +494,7 @@ export const CHAPTERS = [
         "paragraph": [
           "With nothing but a photograph no caliper touches the brass: open ",
           {
-            "label": "From a photograph of the front"
+            "label": "From a photograph of the front or the back"
           },
           ", lay the picture in, and press where you recognise a line, a stroke or the tip of a star. What lies there is proposed beneath the picture; Enter takes it. Begin with six strokes of the limb, then the edge of the hole and the circles. Some forty marks tell an instrument, and where one more would tell most is said. The picture stays in the browser."
         ]
@@ -546,6 +546,15 @@ export const CHAPTERS = [
             "label": "Save its specification"
           },
           " keeps it as a text, from which a missing plate or a new rete is made."
+        ]
+      },
+      {
+        "paragraph": [
+          "The photograph itself can go along: ",
+          {
+            "label": "Lay it on"
+          },
+          " takes limb, plate, rete and rule from it onto the drawn instrument, so that what turns on the page looks like what lies on the table. Readings stay those of the drawing; beneath the instrument one chooses which of the two is seen."
         ]
       },
       {

@@ -9,6 +9,7 @@ import { createCaseForm } from "./case-form.js";
 import { createChapter } from "./chapter.js";
 import { createCorrecting } from "./correcting.js";
 import { DEMONSTRATION, isDemonstration } from "./demonstration.js";
+import { createFace } from "./face.js";
 import { createFigure } from "./figure.js";
 import { read, unpacked } from "./fragment.js";
 import { createFromLink } from "./from-link.js";
@@ -63,6 +64,7 @@ async function begin() {
   createCaseForm(byId("case-form"), store, start, shelf);
   createSetBrass(byId("set-body"), store);
   createHands(byId("hands"), turning, stage);
+  const face = createFace(byId("hands"), store, stage, shelf);
   const live = createLive(byId("live"), store, turning, stage);
   const operation = createOperation(store, kinds);
   const working = createWorking(byId("working-body"), store, operation, turning, stage, lens, chapter);
@@ -88,7 +90,7 @@ async function begin() {
   const workshop = createWorkshop(store, start, cabinet, (read) => {
     correcting.fill({ read });
     correcting.leaf.show();
-  });
+  }, face);
   const book = createBook(store);
   const casebook = createCasebook(store, book);
   createToday(byId("today-body"), book, {

@@ -1,6 +1,7 @@
 import * as desk from "./desk.js";
 import { element, labelled } from "./element.js";
 import { help } from "./help.js";
+import { createLaying } from "./laying.js";
 import { fileName, save } from "./save.js";
 import { snapped } from "./snap.js";
 import { sentence } from "./words.js";
@@ -23,6 +24,12 @@ const SEEN = [
   "house 11", "ecliptic", "ecliptic 0 Aries", "star Aldebaran", "hole", "almuri", "rule",
 ];
 
+/** The same of a back. */
+const SEEN_ON_BACK = [
+  "zodiac 0 Aries", "zodiac 0 Leo", "calendar 03-12", "calendar 09-01", "left corner of the shadow square",
+  "right corner of the shadow square", "edge of the hole", "hole",
+];
+
 /** After this long without a press what lies there is asked. */
 const PAUSE_MS = 120;
 
@@ -34,8 +41,9 @@ const REACH = 5;
  * the browser; what goes on is the text of the marks.
  * @param {(text: string) => void} written where the marks are written down
  * @param {(text: string) => Promise<(Node | string)[]>} setting how the instrument is set in it, as it is told
+ * @param {import("./face.js").Face} face
  */
-export function photograph(written, setting) {
+export function photograph(written, setting, face) {
   /** @type {ImageBitmap | null} */
   let picture = null;
   let name = "from a photograph";
@@ -54,6 +62,11 @@ export function photograph(written, setting) {
   let waiting;
   /** @type {import("./answers.js").PicturedAnswer | null} */
   let found = null;
+  /** The file that the photograph is. @type {Blob | null} */
+  let photo = null;
+  const laying = createLaying(face, () => (photo && found ? { photo, marks: text() } : null));
+  /** Marks, and what would tell most beside them. @type {{marks: string, wanted: import("./answers.js").WantedAnswer[], next: number}} */
+  let toldOf = { marks: "", wanted: [], next: 0 };
   /** Screen pixels to one of the picture's, and which of these is at the upper left. */
   let times = 1;
   let corner = { x: 0, y: 0 };
@@ -61,7 +74,7 @@ export function photograph(written, setting) {
   const file = element("input", { type: "file", id: "photograph-file", accept: "image/jpeg,image/png,image/webp" });
   const canvas = element("canvas", {
     class: "photograph-sheet", tabindex: "0", role: "application",
-    "aria-label": "The photograph: the arrow keys move the cross by a pixel, with Shift by a third of one, with Alt by twenty; Enter marks what stands first below, a figure what stands in that place; S moves it to the line’s darkest middle; plus and minus bring it nearer",
+    "aria-label": "The photograph: the arrow keys move the cross by a pixel, with Shift by a third of one, with Alt by twenty; Enter marks what stands first below, a figure what stands in that place; S moves it to the line’s darkest middle; N leads it to the mark that would tell most, and again to the next best; plus and minus bring it nearer",
   });
   const told = element("p", { class: "quiet", id: "photograph-told", role: "status" });
   const fault = element("p", { class: "fault", role: "alert" });
@@ -78,6 +91,8 @@ export function photograph(written, setting) {
   const set = element("div", { id: "photograph-set", "aria-live": "polite" });
   const report = element("button", { type: "button", id: "photograph-save", hidden: true, onclick: saveReport }, "Save picture, lines and report");
   const southern = element("input", { type: "checkbox", id: "photograph-southern", onchange: write });
+  const back = element("input", { type: "checkbox", id: "photograph-back", onchange: turnOver });
+  const known = element("datalist", { id: "photograph-seen" }, ...options(SEEN));
   const across = element("input", { id: "photograph-across", inputmode: "decimal", autocomplete: "off", onchange: write });
   const list = element("ol", { class: "photograph-marks", id: "photograph-marks" });
   const bench = element("div", { class: "photograph-bench", hidden: true },
@@ -91,7 +106,9 @@ export function photograph(written, setting) {
     element("div", { class: "fields" },
       labelled("What is seen at the cross", of),
       labelled("Across the limb’s graduation, in mm, if known", across)),
-    element("label", { class: "tick" }, southern, " a southern instrument: the hours run against the clock"),
+    element("p", { class: "row" },
+      element("label", { class: "tick" }, back, " the back of the instrument, not its front"),
+      element("label", { class: "tick" }, southern, " a southern instrument: the hours run against the clock")),
     element("p", { class: "row" },
       element("button", { type: "button", id: "photograph-mark", onclick: mark }, "Mark it"),
       element("button", { type: "button", id: "photograph-undo", onclick: undo }, "Take the last mark back"),
@@ -99,13 +116,14 @@ export function photograph(written, setting) {
       report),
     set,
     element("label", { class: "tick" }, lines, " the lines as they were found, over the picture"), linesTold, wanted,
-    element("datalist", { id: "photograph-seen" }, ...SEEN.map((one) => element("option", { value: one }))),
+    known,
     list,
     help(
       "What do I mark, and where?",
       "First the limb: five of its degrees at least, spread all round, each where its stroke meets the outer circle of the graduation. Then the edge of the hole in six places, points along the circles, the horizon and some almucantars, the beginnings of the signs on the outer edge of the ring, and the very tips of the stars with the names that stand on them.",
       "Press in the picture to put the cross, look into the glass, and move it with the arrow keys to a third of a pixel. What most likely lies there stands beneath the picture, with how far off it should lie: Enter takes the first, a figure another.",
-      "Some forty to sixty marks tell an instrument. When it has been examined, the marks that would tell most stand beneath the picture, each with its place.",
+      "On the back mark the beginnings of the signs on the outer circle of the zodiac scale, the strokes of some dates, the edge of the hole, and the lower corners of the shadow square.",
+      "Some forty to sixty marks tell a front. When it has been examined, the marks that would tell most stand beneath the picture, each with its place.",
     ));
 
   file.addEventListener("change", async () => {
@@ -118,6 +136,8 @@ export function photograph(written, setting) {
       fault.textContent = `${chosen.name} is no picture that this browser reads; a JPEG, PNG or WebP would do.`;
       return;
     }
+    photo = chosen;
+    found = null;
     name = chosen.name.replace(/\.[^.]*$/, "").slice(0, 60) || name;
     marks = [];
     cross = { x: picture.width / 2, y: picture.height / 2 };
@@ -209,7 +229,8 @@ export function photograph(written, setting) {
     paint.strokeStyle = ink;
     paint.strokeRect(left, 0, size, size);
     const middle = darkest ? ` The line’s darkest middle is at ${darkest.x.toFixed(1)}, ${darkest.y.toFixed(1)}.` : "";
-    told.textContent = `The cross is at ${cross.x.toFixed(1)}, ${cross.y.toFixed(1)}; ${marks.length} marks.${middle}`;
+    const next = chosen ? ` To be marked: ${of.value}.` : "";
+    told.textContent = `The cross is at ${cross.x.toFixed(1)}, ${cross.y.toFixed(1)}; ${marks.length} marks.${middle}${next}`;
   }
 
   /** @type {{x: number, y: number, moved: boolean} | null} */
@@ -249,6 +270,7 @@ export function photograph(written, setting) {
     else if (event.key === "Enter") mark();
     else if (/^[1-9]$/.test(event.key)) takeProposal(Number(event.key) - 1);
     else if (event.key === "s" || event.key === "S") toDarkest();
+    else if (event.key === "n" || event.key === "N") toTelling();
     else if (event.key === "+" || event.key === "=") nearer(STEP);
     else if (event.key === "-") nearer(1 / STEP);
     else return;
@@ -279,6 +301,42 @@ export function photograph(written, setting) {
   function toDarkest() {
     const there = darkest ?? darkestNear(cross);
     if (there) moveTo(there.x, there.y);
+  }
+
+  /**
+   * Puts the cross where something should lie, to be marked there.
+   * @param {string} seen
+   * @param {readonly number[]} at
+   */
+  function goTo(seen, [right = 0, down = 0]) {
+    of.value = seen;
+    chosen = true;
+    moveTo(right, down);
+    canvas.focus();
+  }
+
+  /** To the mark that would tell most as things stand; asked again, to the next best. */
+  async function toTelling() {
+    const marked = text();
+    try {
+      fault.textContent = "";
+      if (marked !== toldOf.marks) {
+        const { pictured } = await desk.examine({ measurements: marked, with: null, within_mm: null });
+        if (text() !== marked) return;
+        const wanted = pictured?.tellings.flatMap((one) => one.marks) ?? [];
+        toldOf = { marks: marked, wanted, next: 0 };
+      }
+      const placed = toldOf.wanted.filter(({ at_px }) => at_px !== null);
+      const one = placed[toldOf.next % placed.length];
+      toldOf.next += 1;
+      if (one?.at_px) goTo(one.of, one.at_px);
+      else fault.textContent = toldOf.wanted[0]
+        ? `Most would be told by ${toldOf.wanted[0].of}; where it lies in the picture is not known yet.`
+        : "No mark would tell much more.";
+    } catch (error) {
+      fault.textContent = sentence(error);
+    }
+    canvas.dataset.led = String(Number(canvas.dataset.led ?? 0) + 1);
   }
 
   /**
@@ -375,14 +433,25 @@ export function photograph(written, setting) {
     const all = [
       "version = 1",
       `name = ${JSON.stringify(name)}`,
-      southern.checked && "hemisphere = \"south\"",
+      back.checked && "side = \"back\"",
+      !back.checked && southern.checked && "hemisphere = \"south\"",
       `picture_px = [${picture.width}, ${picture.height}]`,
-      size !== null && `limb_diameter_mm = ${size}`,
+      !back.checked && size !== null && `limb_diameter_mm = ${size}`,
       "marks = [",
       ...marks.map(({ at: [right, down], of: seen }) => `[${right.toFixed(1)}, ${down.toFixed(1)}, ${JSON.stringify(seen)}],`),
       "]",
     ];
     return `${all.filter((line) => line !== false).join("\n")}\n`;
+  }
+
+  /** What is seen on one side is not on the other: the marks begin anew. */
+  function turnOver() {
+    southern.disabled = across.disabled = back.checked;
+    known.replaceChildren(...options(back.checked ? SEEN_ON_BACK : SEEN));
+    marks = [];
+    found = null;
+    write();
+    ask();
   }
 
   function write() {
@@ -439,32 +508,42 @@ export function photograph(written, setting) {
 
   return {
     element: element("details", { class: "help photograph", id: "photograph" },
-      element("summary", {}, "From a photograph of the front"),
+      element("summary", {}, "From a photograph of the front or the back"),
       element("p", {}, "Nothing is measured, and the picture stays in this browser. Mark in it what you recognise."),
-      labelled("A photograph, JPEG, PNG or WebP", file), fault, bench),
+      labelled("A photograph, JPEG, PNG or WebP", file), fault, bench, laying.element),
     /**
      * Shows what was found: its lines over the picture, which marks were left out of account,
-     * and which would tell most.
+     * and which would tell most. Marks that were written down elsewhere are taken up.
      * @param {import("./answers.js").PicturedAnswer} pictured
      * @param {readonly string[]} sentences
      */
     show(pictured, sentences) {
-      if (!picture || pictured.marks.length !== marks.length) return;
-      marks = marks.map((one, number) => ({ ...one, doubtful: pictured.marks[number]?.doubtful ?? null }));
+      const { picture_px: [broad, high], hemisphere, limb_radius_mm: limb } = pictured;
+      if (!picture || broad !== picture.width || high !== picture.height) return;
+      if (back.checked !== (pictured.back !== null)) {
+        back.checked = pictured.back !== null;
+        turnOver();
+      }
+      marks = pictured.marks.map(({ at_px: [right = 0, down = 0], of: seen, doubtful }) => ({ at: [right, down], of: seen, doubtful }));
+      southern.checked = hemisphere === "south";
+      if (limb !== null && limb * 2 !== Number(across.value)) across.value = String(2 * limb);
       write();
       found = pictured;
+      if (!pictured.back) laying.offer();
       inWords = sentences;
       over.innerHTML = pictured.held?.map ?? pictured.overlay;
       linesTold.textContent = `What marks are off is drawn ${(pictured.held ?? pictured).enlarged} times as large.`;
       wanted.replaceChildren(...pictured.tellings.flatMap(({ marks: these }) => these).map(({ of: seen, at_px: at }) => element("li", {},
         at ? element("button", {
-          type: "button", "data-of": seen,
-          onclick: () => { moveTo(at[0] ?? 0, at[1] ?? 0); of.value = seen; chosen = true; canvas.focus(); },
+          type: "button", "data-of": seen, onclick: () => goTo(seen, at),
         }, `Go to ${seen}`) : seen)));
       draw();
     },
   };
 }
+
+/** @param {readonly string[]} names */
+const options = (names) => names.map((one) => element("option", { value: one }));
 
 /**
  * @param {CanvasRenderingContext2D} paint

@@ -23,6 +23,12 @@ export function createShelf(start) {
     events.dispatchEvent(new Event("changed"));
   }
 
+  /**
+   * @param {string} before
+   * @param {string | null} now
+   */
+  const passOn = (before, now) => events.dispatchEvent(new CustomEvent("passed-on", { detail: { before, now } }));
+
   return {
     get instruments() { return start.cabinet; },
     get unread() { return start.unread; },
@@ -38,6 +44,14 @@ export function createShelf(start) {
     /** @param {() => void} listener */
     onWished(listener) { events.addEventListener("wished", listener); },
 
+    /** @param {(before: string, now: string | null) => void} listener hears of an instrument’s new name, and of one that is gone */
+    onPassedOn(listener) {
+      events.addEventListener("passed-on", (event) => {
+        const { before, now } = /** @type {CustomEvent} */ (event).detail;
+        listener(before, now);
+      });
+    },
+
     /** Looks again: another program may have changed something. */
     async look() { take(await desk.cabinet()); },
     /** @param {string} name */
@@ -50,10 +64,14 @@ export function createShelf(start) {
     async keep(text, before) {
       const kept = await desk.keepInstrument(text, before);
       take(kept);
+      if (before && before.name !== kept.name) passOn(before.name, kept.name);
       return kept.name;
     },
     /** @param {Before} before */
-    async remove(before) { take(await desk.deleteInstrument(before)); },
+    async remove(before) {
+      take(await desk.deleteInstrument(before));
+      passOn(before.name, null);
+    },
   };
 }
 

@@ -1,5 +1,5 @@
 import * as desk from "./desk.js";
-import { element } from "./element.js";
+import { drawn, element } from "./element.js";
 import { takeInHand } from "./take-in-hand.js";
 
 /** @typedef {import("./turning.js").Turning} Turning */
@@ -8,6 +8,7 @@ import { takeInHand } from "./take-in-hand.js";
 /** @typedef {import("./types.js").Back} Back */
 /** @typedef {import("./types.js").Side} Side */
 /** @typedef {import("./types.js").Point} Point */
+/** @typedef {{name: string, with: import("./types.js").With, plate_latitude_deg: number}} Drawing which instrument is drawn, with which plate */
 
 /** The parts of each side, from the lowest to the uppermost. */
 export const PARTS = /** @type {const} */ ({ front: ["mater", "plate", "rete", "rule"], back: ["back", "alidade"] });
@@ -36,7 +37,7 @@ export function createStage(place, turning) {
   /** @type {Back | null} */
   let back = null;
   let shown = "";
-  /** @type {Parameters<typeof desk.front>[0] | null} */
+  /** @type {Drawing | null} */
   let asked = null;
   /** @type {Side} */
   let side = "front";
@@ -55,8 +56,8 @@ export function createStage(place, turning) {
     const wanted = JSON.stringify([instrument, name, plate]);
     if (wanted === shown) return;
     shown = wanted;
-    asked = { with: instrument ?? { named: name }, plate_latitude_deg: plate };
-    const got = await desk.front(asked);
+    asked = { name, with: instrument ?? { named: name }, plate_latitude_deg: plate };
+    const got = await desk.front(request(asked));
     if (shown !== wanted) return;
     front = got;
     back = null;
@@ -68,12 +69,16 @@ export function createStage(place, turning) {
     if (side === "back") await drawBack();
     turn();
     light(lit);
+    events.dispatchEvent(new Event("drawn"));
   }
+
+  /** @param {Drawing} drawing */
+  const request = ({ with: instrument, plate_latitude_deg }) => ({ with: instrument, plate_latitude_deg });
 
   async function drawBack() {
     if (back || !asked) return;
     const wanted = shown;
-    const got = await desk.back(asked);
+    const got = await desk.back(request(asked));
     if (shown !== wanted || back) return;
     back = got;
     lay("back", got.svg);
@@ -128,7 +133,7 @@ export function createStage(place, turning) {
     const [instrument, name] = JSON.parse(shown);
     asked = { ...asked, plate_latitude_deg: plate };
     const wanted = shown = JSON.stringify([instrument, name, plate]);
-    const got = await desk.front(asked);
+    const got = await desk.front(request(asked));
     const old = layers.plate;
     if (shown !== wanted || !old) return;
     const drawing = new DOMParser().parseFromString(got.svg, "image/svg+xml");
@@ -137,6 +142,7 @@ export function createStage(place, turning) {
     layers.plate = layerOf("front", "plate", group, old.getAttribute("viewBox") ?? "");
     old.replaceWith(layers.plate);
     light(lit);
+    events.dispatchEvent(new Event("drawn"));
   }
 
   /**
@@ -215,6 +221,46 @@ export function createStage(place, turning) {
     }
   }
 
+  /**
+   * The metal of a part as it is drawn at rest, and how far the drawing reaches.
+   * @param {string} part
+   */
+  function outlines(part) {
+    const metal = [...layers[part]?.querySelectorAll("path") ?? []].filter((path) => path.classList.contains("metal"));
+    return {
+      half_mm: (front?.reach_mm ?? 0) * MARGIN,
+      outlines: metal.map((path) => {
+        const { x, y, width, height } = path.getBBox();
+        return {
+          path: new Path2D(path.getAttribute("d") ?? ""),
+          reach_mm: Math.max(-x, -y, x + width, y + height),
+        };
+      }),
+    };
+  }
+
+  /**
+   * Lays a picture over a part of the front, as broad as the whole drawing, and the part's lines
+   * above it: those that are lit, or all of them faintly. Without one the part is as it is drawn.
+   * @param {string} part
+   * @param {{href: string, lines: boolean} | null} picture
+   */
+  function wear(part, picture) {
+    const group = layers[part]?.querySelector("g");
+    if (!group || !front) return;
+    for (const one of group.querySelectorAll(":scope > .worn")) one.remove();
+    if (!picture) return;
+    const half = front.reach_mm * MARGIN;
+    const lines = [...group.querySelectorAll(".line")].map((line) => line.cloneNode(true));
+    group.append(
+      drawn("image", {
+        class: "worn", href: picture.href, x: -half, y: -half, width: 2 * half, height: 2 * half,
+      }),
+      drawn("g", { class: picture.lines ? "worn worn-lines faint" : "worn worn-lines" },
+        .../** @type {Element[]} */ (lines)));
+    light(lit);
+  }
+
   turning.onTurned(turn);
   takeInHand(disc, turning, {
     // The signs of the back run against the clock.
@@ -239,7 +285,11 @@ export function createStage(place, turning) {
     point,
     turned: turnedNow,
     turnOver,
+    outlines,
+    wear,
     get front() { return front; },
+    /** What is drawn; nothing before the first answer. */
+    get drawing() { return front && asked; },
     get side() { return side; },
     /** @param {string} text */
     describe(text) { disc.setAttribute("aria-label", text); },
@@ -247,6 +297,8 @@ export function createStage(place, turning) {
     onPointer(listener) { on("pointer", listener); },
     /** @param {(hand: Hand) => void} listener */
     onGrasp(listener) { on("grasp", listener); },
+    /** @param {() => void} listener hears when a part is drawn anew */
+    onDrawn(listener) { events.addEventListener("drawn", listener); },
     /** @param {(side: Side) => void} listener */
     onSide(listener) { on("side", listener); },
     parts: PARTS,

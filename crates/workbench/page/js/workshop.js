@@ -28,8 +28,9 @@ const FORMATS = {
  * @param {import("./types.js").Start} start
  * @param {import("./cabinet.js").CabinetLeaf} cabinet
  * @param {(read: Record<string, string>) => void} correct readings
+ * @param {import("./face.js").Face} face
  */
-export function createWorkshop(store, start, cabinet, correct) {
+export function createWorkshop(store, start, cabinet, correct, face) {
   const glass = createGlass();
   const fault = element("p", { class: "fault", role: "alert" });
   const done = element("p", { class: "quiet", role: "status" });
@@ -72,7 +73,7 @@ export function createWorkshop(store, start, cabinet, correct) {
         element("div", { class: "glass" }, pieces, glass.bar, glass.bench, told, leftOut, fault)),
       townPlates(store, makePlate),
       comparing(store),
-      examining(store, workWith, (text) => cabinet.offer(text), correct),
+      examining(store, workWith, (text) => cabinet.offer(text), correct, face),
       help(
         "What is shown, and what is made?",
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",

@@ -8,6 +8,8 @@ mod casebook;
 mod classes;
 mod columns;
 mod correcting;
+mod delivered;
+mod face;
 mod film;
 mod first_hour;
 mod first_screen;
