@@ -247,3 +247,46 @@ fn a_picture_is_held_against_its_drawing() {
         assert!(of_plate > 20 && of_others > 20, "{of_plate}, {of_others}");
     }
 }
+
+/// Where a stroke of the limb, a degree of the ring or a star lies, it stands first, and hardly
+/// anything is left for all else that might lie there.
+#[test]
+fn what_lies_under_a_place_is_named_first() {
+    let (truth, brass) = faultless(Hemisphere::North);
+    let photograph = pictured(&truth, &brass, &slanting(&truth));
+    let found = Photographed::of(&photograph).unwrap();
+    let is_point =
+        |mark: &&Mark| matches!(mark.of, Seen::Limb(_) | Seen::Degree(_) | Seen::Star(_));
+    for mark in photograph.marks.iter().filter(is_point).step_by(4) {
+        let proposals = found.proposals(mark.at_px);
+        let first = &proposals[0];
+        assert_eq!(first.of, mark.of, "{proposals:?}");
+        assert!(first.share > 0.5 && first.off_px < 1.0, "{first:?}");
+        let shares: f64 = proposals.iter().map(|one| one.share).sum();
+        assert!(shares <= 1.0 + 1e-9, "{shares}");
+    }
+}
+
+/// Every circle and point that is drawn over the picture comes by where it was marked.
+#[test]
+fn lines_are_drawn_where_they_were_marked() {
+    let (truth, brass) = faultless(Hemisphere::South);
+    let photograph = pictured(&truth, &brass, &slanting(&truth));
+    let drawn = Photographed::of(&photograph).unwrap().drawn();
+    // What is nearly straight has few places.
+    let is_straight = |mark: &&Mark| {
+        matches!(
+            mark.of,
+            Seen::OfPlate(OfPlate::Meridian | OfPlate::UnequalHour(_))
+        )
+    };
+    for mark in photograph.marks.iter().filter(|mark| !is_straight(mark)) {
+        let line = drawn.iter().find(|one| one.of.as_ref() == Some(&mark.of));
+        let places = line.unwrap().pieces.iter().flatten();
+        let nearest = places
+            .map(|[x, y]| (x - mark.at_px[0]).hypot(y - mark.at_px[1]))
+            .fold(f64::INFINITY, f64::min);
+        // A whole circle has 120 places.
+        assert!(nearest < 60.0, "{}: {nearest}", mark.of);
+    }
+}
