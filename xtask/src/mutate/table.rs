@@ -12,7 +12,7 @@ const TABLE: &str = "reference/mutants.md";
 const HEAD: &str = "# Mutants\n\n\
     How many little mistakes in the sources the tests notice: a random sample of what could\n\
     be said otherwise in an area, each tried on the tests that meet it, the quickest first,\n\
-    until those that passed have taken some time. Tests that work more than ten seconds\n\
+    until those that passed have taken some time. Tests that work more than five seconds\n\
     by themselves are not asked. What could be made counts some mutants that are no Rust,\n\
     which are not tried.\n";
 

@@ -35,7 +35,7 @@ enum Outcome {
 
 /// The longest that a test may work while all mutants sleep. Longer ones try everything a
 /// thousand times; they are taken to meet nothing, and asked about no mutant.
-const LONGEST: Duration = Duration::from_secs(10);
+const LONGEST: Duration = Duration::from_secs(5);
 
 /// With a mutant awake a test may work so many times as long as without, and so much more,
 /// before it is taken to run in a circle.
