@@ -77,3 +77,47 @@ fn a_port_that_is_taken_is_said() {
     first.kill().unwrap();
     first.wait().unwrap();
 }
+
+/// What is answered on a connection that stays open: an answer ends where no more comes.
+fn asks(page: &mut TcpStream, path: &str, host: &str, more: &str) -> String {
+    write!(page, "GET {path} HTTP/1.1\r\nHost: {host}\r\n{more}\r\n").unwrap();
+    page.set_read_timeout(Some(Duration::from_millis(500)))
+        .unwrap();
+    let mut answer = Vec::new();
+    let _ = page.read_to_end(&mut answer);
+    String::from_utf8_lossy(&answer).into_owned()
+}
+
+/// Strangers who say nothing are let go after five seconds in any case; one too many is
+/// let go at once, and the page never.
+#[test]
+fn one_connection_too_many_lets_the_oldest_stranger_go() {
+    let mut child = almuri(&["--no-open", "--port", "0"]);
+    let (address, entrance) = address(&mut child);
+    let connect = || TcpStream::connect(&address).unwrap();
+    let entered = asks(&mut connect(), &entrance, &address, "");
+    let cookie = entered
+        .lines()
+        .find_map(|line| line.strip_prefix("set-cookie: "))
+        .and_then(|set| set.split(';').next())
+        .unwrap();
+    let known = format!("Cookie: {cookie}\r\n");
+    let mut page = connect();
+    let is_answered = |page: &mut TcpStream| {
+        asks(page, "/desk/start", &address, &known).starts_with("HTTP/1.1 200 OK")
+    };
+    assert!(is_answered(&mut page));
+    let begun = Instant::now();
+    let mut strangers: Vec<TcpStream> = (0..600).map(|_| connect()).collect();
+    // The end of it, or an error where it was hung up on.
+    assert_eq!(strangers[0].read(&mut [0]).unwrap_or(0), 0);
+    assert!(begun.elapsed() < Duration::from_secs(4));
+    // The last of them is held yet.
+    let last = strangers.last_mut().unwrap();
+    last.set_read_timeout(Some(Duration::from_millis(50)))
+        .unwrap();
+    assert!(last.read(&mut [0]).is_err());
+    assert!(is_answered(&mut page));
+    child.kill().unwrap();
+    child.wait().unwrap();
+}
