@@ -483,8 +483,8 @@ By `reference/bounds.py`: what each command and each route of the page takes for
 request that it allows, in seconds of one processor core and in megabytes at most. What is
 dearer is refused, and told what would be accepted; of what is answered row by row any number
 of rows is allowed, for it takes no more memory and can be stopped at each. Nothing takes more
-than 300 MB and no route of the page more than 10 s. A command that takes longer shows how far
-it is, and stops at Ctrl-C.
+than 300 MB and no route of the page more than 10 s. A command that takes longer stops at
+Ctrl-C, and shows in a terminal how far it is; those of the casebook do not show it.
 
 | | s | MB |
 |---|--:|--:|

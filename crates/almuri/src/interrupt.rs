@@ -18,16 +18,19 @@ static IN_ORDER: AtomicBool = AtomicBool::new(false);
 const LAST_WAIT: Duration = Duration::from_millis(150);
 
 /// What is told of work that was stopped.
-const STOPPED: &str = "stopped; nothing was written";
+pub(crate) const STOPPED: &str = "stopped; nothing was written";
+
+/// What is told where a casebook may have been in the midst of a change.
+pub(crate) const CASEBOOK_STOPPED: &str = "stopped; a change of the casebook that was under way is made whole or not at all, and a deletion once begun is finished by the next command";
 
 /// Listens from now on. Work that has not noticed after a moment is ended with the
-/// program, and what it had begun is taken away.
-pub(crate) fn listen() -> Result<(), Failure> {
-    let stop = || {
+/// program, what it had begun is taken away, and this is told.
+pub(crate) fn listen(stopped: &'static str) -> Result<(), Failure> {
+    let stop = move || {
         ASKED.store(true, Ordering::SeqCst);
         if !IN_ORDER.load(Ordering::SeqCst) {
             std::thread::sleep(LAST_WAIT);
-            let code = Failure::other(STOPPED).report_plainly();
+            let code = Failure::other(stopped).report_plainly();
             begun::end(code.into());
         }
     };

@@ -101,9 +101,13 @@ fn written() -> Vec<String> {
 }
 
 fn run(arguments: Arguments) -> Result<(), Failure> {
-    if !matches!(arguments.command, None | Some(Command::Share(_))) {
+    match arguments.command {
         // A server listens itself.
-        interrupt::listen()?;
+        None | Some(Command::Share(_)) => {}
+        Some(Command::Casebook(_) | Command::Class(_)) => {
+            interrupt::listen(interrupt::CASEBOOK_STOPPED)?;
+        }
+        Some(_) => interrupt::listen(interrupt::STOPPED)?,
     }
     let text = match arguments.command {
         None => return workbench::run(&arguments.workbench),

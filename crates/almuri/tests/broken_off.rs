@@ -477,7 +477,8 @@ fn ctrl_c_is_obeyed_at_once() {
         .collect();
     std::fs::write(folder.join("towns.txt"), towns).unwrap();
     std::fs::write(folder.join("cases.csv"), table(40_000)).unwrap();
-    let commands: [&[&str]; 6] = [
+    let commands: [&[&str]; 7] = [
+        &["casebook", "import", "cases.csv"],
         &[
             "make",
             "--with",
@@ -554,6 +555,10 @@ fn ctrl_c_is_obeyed_at_once() {
             assert!(!folder.join(name).exists(), "{name}");
         }
     }
+    let kept: Value =
+        serde_json::from_str(&done(folder, &["casebook", "check", "--json"])).unwrap();
+    let kept = kept["cases"].as_u64().unwrap();
+    assert!(kept == 0 || kept == 40_000, "{kept}");
     let left: Vec<String> = std::fs::read_dir(folder)
         .unwrap()
         .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
