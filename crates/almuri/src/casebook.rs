@@ -188,10 +188,13 @@ pub(crate) fn cast_of(case: &Case, cabinet: &Cabinet) -> Result<CastRequest, Fai
 
 /// A case whose moment, place and readings the desk understands.
 fn checked(case: Case) -> Result<Case, Failure> {
-    let cabinet = cabinet::at_hand();
-    let cast = cast_of(&case, &cabinet)?;
-    page::fit_to_keep(&case, &cast, &cabinet).map_err(Failure::bad_input)?;
+    fits(&case, &cabinet::at_hand())?;
     Ok(case)
+}
+
+fn fits(case: &Case, cabinet: &Cabinet) -> Result<(), Failure> {
+    let cast = cast_of(case, cabinet)?;
+    page::fit_to_keep(case, &cast, cabinet).map_err(Failure::bad_input)
 }
 
 fn to_json(value: &impl Serialize) -> Result<String, Failure> {
@@ -457,10 +460,8 @@ fn import(
             "it is longer than {MOST_BYTES} bytes; in parts it would do"
         )));
     }
-    let fits = |case: &Case| {
-        let told = |failure: Failure| failure.to_string();
-        checked(case.clone()).map(|_| ()).map_err(told)
-    };
+    let cabinet = cabinet::at_hand();
+    let fits = |case: &Case| fits(case, &cabinet).map_err(|failure| failure.to_string());
     let Imported { good, bad, classes } = if csv {
         ::casebook::read_csv(text.as_bytes(), fits).map_err(CasebookError::from)?
     } else {

@@ -43,6 +43,10 @@ pub(super) fn in_order<R: Read + Send>(
             let (mut batch, columns) = (batch.clone(), Arc::clone(&columns));
             scope.spawn(move || {
                 while let Some(piece) = next(&for_cores) {
+                    // The same command takes up what was read and not worked.
+                    if interrupt::asked() {
+                        return;
+                    }
                     let number = piece.number;
                     let worked = work(piece, &columns, form, &mut batch);
                     if to_writer.send((number, Ok(worked))).is_err() {

@@ -274,7 +274,8 @@ pub(super) async fn import(
 
 /// The rows are looked through before the book is taken, so that others may use it.
 fn imported(desk: &Desk, import: &Import) -> Result<ImportedAnswer, Fault> {
-    let fits = |case: &Case| fit_to_keep(case, &cast_of(case), &desk.cabinet());
+    let cabinet = desk.cabinet();
+    let fits = |case: &Case| fit_to_keep(case, &cast_of(case), &cabinet);
     let rows = import.form.rows(&import.text, fits)?;
     let bad: Vec<BadRow> = rows
         .bad
