@@ -10,7 +10,7 @@ use crate::correct_exercise::VERSION;
 use crate::course_years::COURSE_YEARS;
 use crate::dice::Dice;
 use crate::exercises::question;
-use crate::lesson::{CAST, Lesson, LessonRequest, lesson};
+use crate::lesson::{CAST, Lesson, LessonRequest, one_of_several};
 use crate::parts::named_parts;
 use crate::question_drawing::Asker;
 use crate::question_slots::slots;
@@ -228,6 +228,7 @@ fn taught(
     patience: Patience<'_>,
 ) -> Result<Vec<CourseLesson>, Refusal> {
     let mut lessons = Vec::new();
+    let mut drawn_for_lessons = None;
     let mut number = 0;
     for (index, &(operation, level, why)) in listed.iter().enumerate() {
         patience.at(index, listed.len())?;
@@ -247,7 +248,8 @@ fn taught(
         };
         let mut work = first.request;
         work.moment.with = Some(asker.with.clone());
-        let example = lesson(&LessonRequest { work }, asker.cabinet, None)?;
+        let request = LessonRequest { work };
+        let example = one_of_several(&request, asker.cabinet, None, &mut drawn_for_lessons)?;
         let questions: Vec<QuestionAnswer> = drawn
             .map(|drawn| {
                 number += 1;

@@ -1,8 +1,8 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use drawing::{MovingCaption, MovingPicture, MovingSide, Setting, Span, Turning, front, wrapped};
-use instrument::{Instrument, LineId, State};
+use drawing::{Front, MovingCaption, MovingPicture, MovingSide, Setting, Span, Turning, wrapped};
+use instrument::{LineId, State};
 use practice::Done;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -105,6 +105,7 @@ pub fn film(
     };
     let title = request.title.as_deref();
     let first = title.map(|text| carded(shown_for(LEAST_S), text));
+    let mut front = Front::of(&instrument);
     let mut frames: Vec<FrameAnswer> = Vec::new();
     for (shot, caption) in shots.iter().zip(captions) {
         let reads_s = (caption.chars().count() as f64 / READ_A_SECOND).max(LEAST_S);
@@ -112,7 +113,7 @@ pub fn film(
         frames.push(FrameAnswer {
             begins_s,
             ends_s,
-            svg: framed(&shot.scene(&instrument), &caption, *shape),
+            svg: framed(&shot.scene(&mut front), &caption, *shape),
             caption,
         });
     }
@@ -124,7 +125,7 @@ pub fn film(
         cards: &first.iter().chain(&last).collect::<Vec<_>>(),
         whole_s: now,
     };
-    let film_svg = moving_picture(&instrument, &reel);
+    let film_svg = moving_picture(&mut front, &reel);
     let rehearsal = rehearsal(working.title, &shots, &frames);
     let frames: Vec<FrameAnswer> = first.into_iter().chain(frames).chain(last).collect();
     Ok(FilmAnswer {
@@ -139,17 +140,19 @@ pub fn film(
 
 /// One drawing that turns the parts from step to step, lights the lines of each, turns
 /// over where a step is done on the back, and shows its caption.
-fn moving_picture(instrument: &Instrument, film: &Reel<'_>) -> String {
+fn moving_picture(front: &mut Front, film: &Reel<'_>) -> String {
     let Some(first) = film.shots.first() else {
         return String::new();
     };
+    let scene = front.set(&Setting::of(first.done.before));
+    let instrument = front.instrument();
     let clockwise = if instrument.orientation().clockwise() {
         1.0
     } else {
         -1.0
     };
     let front = MovingSide {
-        scene: front(instrument, &Setting::of(first.done.before)),
+        scene,
         id_prefix: "",
         shown: film.shown(false),
         turns: vec![

@@ -1,5 +1,4 @@
-use drawing::{Scene, Setting, front};
-use instrument::Instrument;
+use drawing::{Front, Scene, Setting};
 use practice::{Done, Working};
 
 use crate::answer::on_back;
@@ -34,12 +33,12 @@ fn moves(done: &Done) -> bool {
 
 impl Shot<'_> {
     /// The side of the instrument on which it is done, its lines lit.
-    pub(crate) fn scene(&self, instrument: &Instrument) -> Scene {
+    pub(crate) fn scene(&self, front: &mut Front) -> Scene {
         if self.on_back {
-            let back = drawing::back(instrument, self.done.after.alidade);
+            let back = drawing::back(front.instrument(), self.done.after.alidade);
             return back.with_lit(&self.done.lines);
         }
         let lit = self.done.lines.clone();
-        front(instrument, &Setting::of(self.done.after).with_lit(lit))
+        front.set(&Setting::of(self.done.after).with_lit(lit))
     }
 }

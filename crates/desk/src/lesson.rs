@@ -10,7 +10,7 @@ use words::{Called, Fineness, Length, Said, TimeOfDay, caution};
 use crate::answer::{LessonAnswer, LessonStepAnswer, RunAnswer, SumLineAnswer, on_back};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
 use crate::casting::Casting;
-use crate::lesson_picture::{LessonPicture, pictures};
+use crate::lesson_picture::{LessonDrawing, LessonPicture};
 use crate::lesson_readings::{cusps, lines, of_finding};
 use crate::refusal::{Field, Refusal};
 use crate::request_work::WorkRequest;
@@ -47,11 +47,24 @@ pub fn lesson(
     cabinet: &Cabinet,
     now_unix_s: Option<f64>,
 ) -> Result<Lesson, Refusal> {
+    one_of_several(request, cabinet, now_unix_s, &mut None)
+}
+
+/// The same where others are made too: the instrument is drawn once for those with it.
+///
+/// # Errors
+/// As [`lesson`].
+pub(crate) fn one_of_several(
+    request: &LessonRequest,
+    cabinet: &Cabinet,
+    now_unix_s: Option<f64>,
+    drawn: &mut Option<LessonDrawing>,
+) -> Result<Lesson, Refusal> {
     if let Some(casting) = casting_asked(&request.work, cabinet, now_unix_s)? {
-        return of_cast(&casting);
+        return of_cast(&casting, drawn);
     }
     let work = work_asked(&request.work, cabinet, now_unix_s)?;
-    of_work(work, &request.work)
+    of_work(work, &request.work, drawn)
 }
 
 /// The casting, where it is casting a figure that is asked for.
@@ -95,7 +108,7 @@ pub(crate) fn work_asked(
     })
 }
 
-fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
+fn of_cast(casting_of: &Casting, drawn: &mut Option<LessonDrawing>) -> Result<Lesson, Refusal> {
     let by = casting_of.by;
     let operation = casting_of.operation_by(&[by]);
     let actual = casting_of.actual();
@@ -124,12 +137,17 @@ fn of_cast(casting_of: &Casting) -> Result<Lesson, Refusal> {
         cautions: cautions_of(casting_of, false),
     };
     Ok(Lesson {
-        pictures: pictures(&casting_of.instrument, account.actual(), &actual),
+        pictures: LessonDrawing::kept(drawn, &casting_of.instrument)
+            .pictures(account.actual(), &actual),
         answer,
     })
 }
 
-fn of_work(work: Work, request: &WorkRequest) -> Result<Lesson, Refusal> {
+fn of_work(
+    work: Work,
+    request: &WorkRequest,
+    drawn: &mut Option<LessonDrawing>,
+) -> Result<Lesson, Refusal> {
     let actual = work.actual();
     let account = work.account();
     let instrument = work.instrument().clone();
@@ -177,7 +195,7 @@ fn of_work(work: Work, request: &WorkRequest) -> Result<Lesson, Refusal> {
         cautions: cautions_of(&casting, sun_sighted),
     };
     Ok(Lesson {
-        pictures: pictures(&instrument, account.actual(), &actual),
+        pictures: LessonDrawing::kept(drawn, &instrument).pictures(account.actual(), &actual),
         answer: lesson,
     })
 }

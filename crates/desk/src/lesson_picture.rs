@@ -1,4 +1,4 @@
-use drawing::{Item, Scene};
+use drawing::{Front, Item, Scene};
 use instrument::{Faults, Instrument, Length, LineId, Part, Point};
 use practice::{Act, Conditions, Working};
 
@@ -30,44 +30,106 @@ pub struct LessonGlass {
 /// For what size a small picture is drawn, so that it shows what that size carries.
 const SMALL_MM: f64 = 76.0;
 
-/// A picture for each step in which the instrument is looked at.
-pub(crate) fn pictures(
-    instrument: &Instrument,
-    working: &Working,
-    conditions: &Conditions,
-) -> Vec<Option<LessonPicture>> {
-    let small = drawn_small(instrument);
-    let fine = as_fine_as(instrument, &small);
-    let seen_small = Conditions {
-        instrument: small.clone(),
-        ..conditions.clone()
-    };
-    shots(working)
-        .iter()
-        .map(|shot| {
-            let done = shot.done;
-            if matches!(done.act, Act::Reckon(_) | Act::Return) {
-                return None;
-            }
-            let mut scene = shot.scene(&small);
-            with_all_lines(&mut scene, shot, &fine);
-            if done.act == Act::ChoosePlate {
-                // Laid in, before rete and rule lie on it.
-                scene
-                    .groups
-                    .retain(|group| !matches!(group.part, Part::Rete | Part::Rule));
-            }
-            let look = |conditions: &Conditions| looked_at(shot, conditions);
-            let reach = scene.reach_mm;
-            Some(LessonPicture {
-                look_at: look(&seen_small)
-                    .filter(|p| p.radius() < reach)
-                    .map(|p| p * (1.0 / reach)),
-                scene,
-                glass: look(conditions).and_then(|at| glass(instrument, shot, at)),
+/// An instrument drawn for lessons with it.
+#[derive(Debug)]
+pub(crate) struct LessonDrawing {
+    own: Front,
+    small: Front,
+    /// The small one with every line of the own: too many to be drawn, but for those that
+    /// are looked at. Few lessons need it.
+    fine: Option<Front>,
+}
+
+impl LessonDrawing {
+    fn of(instrument: &Instrument) -> LessonDrawing {
+        LessonDrawing {
+            own: Front::of(instrument),
+            small: Front::of(&drawn_small(instrument)),
+            fine: None,
+        }
+    }
+
+    /// The one that is kept, if it is of this instrument; else it is drawn and kept.
+    pub(crate) fn kept<'a>(
+        kept: &'a mut Option<LessonDrawing>,
+        instrument: &Instrument,
+    ) -> &'a mut LessonDrawing {
+        let fits = |one: &LessonDrawing| {
+            one.own.instrument().specification() == instrument.specification()
+        };
+        if !kept.as_ref().is_some_and(fits) {
+            *kept = None;
+        }
+        kept.get_or_insert_with(|| LessonDrawing::of(instrument))
+    }
+
+    /// A picture for each step in which the instrument is looked at.
+    pub(crate) fn pictures(
+        &mut self,
+        working: &Working,
+        conditions: &Conditions,
+    ) -> Vec<Option<LessonPicture>> {
+        let seen_small = Conditions {
+            instrument: self.small.instrument().clone(),
+            ..conditions.clone()
+        };
+        let shots = shots(working).into_iter();
+        shots
+            .map(|shot| {
+                if matches!(shot.done.act, Act::Reckon(_) | Act::Return) {
+                    return None;
+                }
+                let scene = self.small_scene(&shot);
+                let look = |conditions: &Conditions| looked_at(&shot, conditions);
+                let reach = scene.reach_mm;
+                Some(LessonPicture {
+                    look_at: look(&seen_small)
+                        .filter(|p| p.radius() < reach)
+                        .map(|p| p * (1.0 / reach)),
+                    scene,
+                    glass: look(conditions).and_then(|at| self.glass(&shot, at)),
+                })
             })
+            .collect()
+    }
+
+    /// A step as a small picture shows it, with every line that is looked at.
+    fn small_scene(&mut self, shot: &Shot<'_>) -> Scene {
+        let mut scene = shot.scene(&mut self.small);
+        let is_drawn = |line: &LineId| {
+            let mut items = scene.groups.iter().flat_map(|group| &group.items);
+            items.any(|item| named(item) == Some(line))
+        };
+        let lines = shot.done.lines.iter();
+        let missing: Vec<&LineId> = lines.filter(|line| !is_drawn(line)).collect();
+        if !missing.is_empty() {
+            with_lines(&mut scene, &missing, shot.scene(self.fine()));
+        }
+        if shot.done.act == Act::ChoosePlate {
+            // Laid in, before rete and rule lie on it.
+            scene
+                .groups
+                .retain(|group| !matches!(group.part, Part::Rete | Part::Rule));
+        }
+        scene
+    }
+
+    fn fine(&mut self) -> &mut Front {
+        let (own, small) = (self.own.instrument(), self.small.instrument());
+        self.fine
+            .get_or_insert_with(|| Front::of(&as_fine_as(own, small)))
+    }
+
+    fn glass(&mut self, shot: &Shot<'_>, at: Point) -> Option<LessonGlass> {
+        let diameter = self.own.instrument().specification().diameter.mm();
+        let scene = shot.scene(&mut self.own);
+        (at.radius() < scene.reach_mm).then_some(LessonGlass {
+            scene,
+            at,
+            // Enough to find one's way by the figures of a scale, and never smaller than it is.
+            shows_mm: (diameter * 0.06).clamp(4.5, 15.0),
         })
-        .collect()
+    }
 }
 
 /// Where a step is read, as drawn.
@@ -76,17 +138,6 @@ fn looked_at(shot: &Shot<'_>, conditions: &Conditions) -> Option<Point> {
     Some(Point {
         x: found.x_mm,
         y: found.y_mm,
-    })
-}
-
-fn glass(instrument: &Instrument, shot: &Shot<'_>, at: Point) -> Option<LessonGlass> {
-    let diameter = instrument.specification().diameter.mm();
-    let scene = shot.scene(instrument);
-    (at.radius() < scene.reach_mm).then_some(LessonGlass {
-        scene,
-        at,
-        // Enough to find one's way by the figures of a scale, and never smaller than it is.
-        shows_mm: (diameter * 0.06).clamp(4.5, 15.0),
     })
 }
 
@@ -107,22 +158,9 @@ fn as_fine_as(instrument: &Instrument, small: &Instrument) -> Instrument {
     Instrument::new(specification)
 }
 
-/// Draws the lines that are looked at where the size has left them out.
-fn with_all_lines(scene: &mut Scene, shot: &Shot<'_>, fine: &Instrument) {
-    let is_drawn = |line: &LineId| {
-        let mut items = scene.groups.iter().flat_map(|group| &group.items);
-        items.any(|item| named(item) == Some(line))
-    };
-    let missing: Vec<&LineId> = shot
-        .done
-        .lines
-        .iter()
-        .filter(|line| !is_drawn(line))
-        .collect();
-    if missing.is_empty() {
-        return;
-    }
-    for group in shot.scene(fine).groups {
+/// Draws lines as another drawing of the same has them.
+fn with_lines(scene: &mut Scene, missing: &[&LineId], fine: Scene) {
+    for group in fine.groups {
         let found = group
             .items
             .into_iter()
@@ -138,6 +176,6 @@ fn with_all_lines(scene: &mut Scene, shot: &Shot<'_>, fine: &Instrument) {
 fn named(item: &Item) -> Option<&LineId> {
     match item {
         Item::Stroke(trace) => trace.line.as_ref(),
-        _ => None,
+        Item::Fill(_) | Item::Text(_) => None,
     }
 }

@@ -1,13 +1,13 @@
 use instrument::{Instrument, LineId, Minutes, State};
-use sky::Latitude;
+use sky::{Angle, Latitude};
 
 use crate::limb::mater;
 use crate::measures::Measures;
 use crate::pen::Pen;
-use crate::plate::plate;
+use crate::plate;
 use crate::rete::rete;
 use crate::rule::rule;
-use crate::scene::Scene;
+use crate::scene::{Group, Scene};
 
 /// How an instrument is shown: where its parts stand, and what is being read.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,26 +64,80 @@ impl Setting {
 /// ```
 #[must_use]
 pub fn front(instrument: &Instrument, setting: &Setting) -> Scene {
-    let pen = || Pen::new(instrument, &setting.lit);
-    let State {
-        plate: latitude,
-        rete: rete_turn,
-        rule: rule_turn,
-        ..
-    } = setting.state;
-    let measures = Measures::of(instrument);
-    Scene {
-        title: format!("{}, front", instrument.specification().name),
-        description: description(instrument, setting),
-        reach_mm: measures.mater,
-        upright_mm: measures.mater,
-        hair_mm: measures.hair,
-        groups: vec![
-            mater(pen()),
-            plate(pen(), latitude),
-            rete(pen(), rete_turn),
-            rule(pen(), rule_turn),
-        ],
+    Front::of(instrument).set(setting)
+}
+
+/// The front of an instrument, to be set again and again.
+///
+/// Its mater, rete and rule are the same however they stand, and to draw them takes far
+/// longer than to turn them: they are drawn once. A plate is drawn when it is laid in.
+#[derive(Clone, Debug)]
+pub struct Front {
+    instrument: Instrument,
+    mater: Group,
+    plate: Option<(Latitude, Group)>,
+    rete: Group,
+    rule: Group,
+}
+
+impl Front {
+    /// The front of an instrument, without a plate yet.
+    #[must_use]
+    pub fn of(instrument: &Instrument) -> Front {
+        let pen = || Pen::new(instrument);
+        Front {
+            mater: mater(pen()),
+            plate: None,
+            rete: rete(pen()),
+            rule: rule(pen()),
+            instrument: instrument.clone(),
+        }
+    }
+
+    /// The instrument.
+    #[must_use]
+    pub fn instrument(&self) -> &Instrument {
+        &self.instrument
+    }
+
+    /// As it is set, like [`front`].
+    #[must_use]
+    pub fn set(&mut self, setting: &Setting) -> Scene {
+        let State {
+            plate, rete, rule, ..
+        } = setting.state;
+        let instrument = &self.instrument;
+        let measures = Measures::of(instrument);
+        let drawn = |turn: Angle| {
+            let clockwise = instrument.orientation().clockwise();
+            (if clockwise { turn } else { -turn }).in_turn()
+        };
+        let turned = |part: &Group, turn: Angle| Group {
+            turn: drawn(turn),
+            ..part.clone()
+        };
+        let laid_in = match &self.plate {
+            Some((latitude, drawn)) if *latitude == plate => drawn.clone(),
+            _ => {
+                let drawn = plate::plate(Pen::new(instrument), plate);
+                self.plate = Some((plate, drawn.clone()));
+                drawn
+            }
+        };
+        let scene = Scene {
+            title: format!("{}, front", instrument.specification().name),
+            description: description(instrument, setting),
+            reach_mm: measures.mater,
+            upright_mm: measures.mater,
+            hair_mm: measures.hair,
+            groups: vec![
+                self.mater.clone(),
+                laid_in,
+                turned(&self.rete, rete),
+                turned(&self.rule, rule),
+            ],
+        };
+        scene.with_lit(&setting.lit)
     }
 }
 

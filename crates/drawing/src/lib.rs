@@ -70,7 +70,7 @@ pub use figure_sheet::{
     FARTHEST_DEG, FigureDrawing, FigureSheet, Placement, Standing, StarPlacement, Told,
 };
 pub use frame::Seat;
-pub use front::{Setting, front};
+pub use front::{Front, Setting, front};
 pub use glyphs::{ITALIC_FONT, ROMAN_FONT, text_width};
 pub use label_box::LabelBox;
 pub use lettering::{Baseline, Lettering};

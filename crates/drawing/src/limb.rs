@@ -19,7 +19,7 @@ pub(crate) fn mater(mut pen: Pen<'_>) -> Group {
     engrave(&mut pen);
     pen.plain(Weight::Edge, &[Contour::circle(Point::POLE, m.plate)]);
     let title = "the mater with its limb, divided into degrees and hours".to_owned();
-    pen.finish("mater", Part::Mater, title, Angle::ZERO, Point::POLE)
+    pen.finish("mater", Part::Mater, title, Point::POLE)
 }
 
 /// The scales of the limb.

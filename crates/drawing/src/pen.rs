@@ -15,7 +15,6 @@ use crate::thinning::Thinning;
 pub(crate) struct Pen<'a> {
     pub(crate) instrument: &'a Instrument,
     pub(crate) measures: Measures,
-    lit: &'a [LineId],
     orientation: Orientation,
     items: Vec<Item>,
     taken: Taken,
@@ -36,6 +35,17 @@ struct Obstacle {
 }
 
 impl Obstacle {
+    /// Whether it may come so near to a space, by the circle around that: quick to tell,
+    /// and so for most of the many lines that are far away.
+    fn may_reach(&self, (middle, reach): (Point, f64), hair_mm: f64) -> bool {
+        // A margin moves a rectangle's corners away by its diagonal.
+        let reach = reach + 1.5 * (self.half_mm + hair_mm);
+        middle.x + reach > self.low.x
+            && middle.x - reach < self.high.x
+            && middle.y + reach > self.low.y
+            && middle.y - reach < self.high.y
+    }
+
     /// Whether it comes into a space, with a hair's breadth to spare.
     fn is_in(&self, space: &LabelBox, hair_mm: f64) -> bool {
         let space = space.with_margin(self.half_mm + hair_mm);
@@ -49,11 +59,10 @@ impl Obstacle {
 }
 
 impl<'a> Pen<'a> {
-    pub(crate) fn new(instrument: &'a Instrument, lit: &'a [LineId]) -> Pen<'a> {
+    pub(crate) fn new(instrument: &'a Instrument) -> Pen<'a> {
         Pen {
             instrument,
             measures: Measures::of(instrument),
-            lit,
             orientation: instrument.orientation(),
             items: Vec::new(),
             taken: Taken::default(),
@@ -68,7 +77,7 @@ impl<'a> Pen<'a> {
     pub(crate) fn upright(instrument: &'a Instrument) -> Pen<'a> {
         Pen {
             orientation: Orientation::new(Hemisphere::North, Top::Noon),
-            ..Pen::new(instrument, &[])
+            ..Pen::new(instrument)
         }
     }
 
@@ -96,30 +105,21 @@ impl<'a> Pen<'a> {
         self.thins([Thinning::unlettered(what)]);
     }
 
-    /// The part as drawn. Lines being read lie above the others.
+    /// The part as drawn, unturned and with nothing lit.
     pub(crate) fn finish(
         self,
         name: &'static str,
         part: Part,
         title: String,
-        turn: Angle,
         pole: Point,
     ) -> Group {
-        let sense = if self.orientation.clockwise() {
-            1.0
-        } else {
-            -1.0
-        };
-        let lit = |item: &Item| matches!(item, Item::Stroke(trace) if trace.lit);
-        let (above, mut items): (Vec<Item>, Vec<Item>) = self.items.into_iter().partition(lit);
-        items.extend(above);
         Group {
             name,
             part,
             title,
-            turn: (turn * sense).in_turn(),
+            turn: Angle::ZERO,
             pole: self.orientation.drawn(pole),
-            items,
+            items: self.items,
         }
     }
 
@@ -183,7 +183,7 @@ impl<'a> Pen<'a> {
             self.keep_clear_of(line.clone(), contour.clone(), half_mm);
         }
         self.items.push(Item::Stroke(Trace {
-            lit: line.as_ref().is_some_and(|line| self.lit.contains(line)),
+            lit: false,
             line,
             contours,
             weight,
@@ -255,14 +255,17 @@ impl<'a> Pen<'a> {
         let boxes = lettering.boxes();
         let hair = self.measures.hair + air_mm;
         let own = lettering.line.as_ref().filter(|_| lettering.clears);
-        let strange = |line: &&Obstacle| own.is_none() || line.line.as_ref() != own;
+        let strange = |line: &Obstacle| own.is_none() || line.line.as_ref() != own;
+        let around: Vec<(Point, f64)> = boxes.iter().map(LabelBox::around).collect();
+        let meets = |line: &Obstacle| {
+            let mut spaces = boxes.iter().zip(&around);
+            spaces.any(|(space, around)| {
+                line.may_reach(*around, hair) && strange(line) && line.is_in(space, hair)
+            })
+        };
         self.taken.free(&boxes, self.gap(lettering))
             && self.is_on_metal(lettering, &boxes)
-            && !self
-                .lines
-                .iter()
-                .filter(strange)
-                .any(|line| boxes.iter().any(|space| line.is_in(space, hair)))
+            && !self.lines.iter().any(meets)
     }
 
     /// Whether all of a lettering lies on one piece of metal: the space it takes, or where

@@ -22,7 +22,7 @@ pub(crate) fn plate(mut pen: Pen<'_>, latitude: Latitude) -> Group {
         "the plate for latitude {}",
         Minutes::nearest(latitude.deg())
     );
-    pen.finish("plate", Part::Plate, title, Angle::ZERO, Point::POLE)
+    pen.finish("plate", Part::Plate, title, Point::POLE)
 }
 
 /// The lines and letters of the plate for a latitude.

@@ -12,11 +12,11 @@ use crate::scene::{Group, Layer, Metal, Region, Weight};
 
 /// The rete: outer ring, ecliptic ring, bars, the arc of the equator, and the star
 /// pointers that grow from them.
-pub(crate) fn rete(mut pen: Pen<'_>, turn: Angle) -> Group {
+pub(crate) fn rete(mut pen: Pen<'_>) -> Group {
     let instrument = pen.instrument;
     engrave(&mut pen);
     let title = "the rete, with the ecliptic and its star pointers".to_owned();
-    pen.finish("rete", Part::Rete, title, turn, instrument.rete_centre())
+    pen.finish("rete", Part::Rete, title, instrument.rete_centre())
 }
 
 /// Puts down the rete's metal, as overlapping regions, and what is engraved on it, and

@@ -11,7 +11,7 @@ use crate::thinning::{LEAST_GAP, Thinning};
 
 /// The rule, both of whose arms have their edge on one straight line through the
 /// centre, and the pin that holds everything together.
-pub(crate) fn rule(mut pen: Pen<'_>, turn: Angle) -> Group {
+pub(crate) fn rule(mut pen: Pen<'_>) -> Group {
     let hub = engrave(&mut pen);
     let pin = hub * 0.5;
     pen.fill(
@@ -21,7 +21,7 @@ pub(crate) fn rule(mut pen: Pen<'_>, turn: Angle) -> Group {
     );
     pen.plain(Weight::Hair, &[Contour::circle(Point::POLE, hub * 0.82)]);
     let title = "the rule".to_owned();
-    pen.finish("rule", Part::Rule, title, turn, Point::POLE)
+    pen.finish("rule", Part::Rule, title, Point::POLE)
 }
 
 /// Puts down the rule's metal and what is engraved on it; returns the hub's radius.

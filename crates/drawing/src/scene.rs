@@ -25,13 +25,19 @@ pub struct Scene {
 }
 
 impl Scene {
-    /// The same with some of its lines lit: those being read.
+    /// The same with some of its lines lit, those being read: they lie above the others of
+    /// their part.
     #[must_use]
     pub fn with_lit(mut self, lines: &[LineId]) -> Scene {
-        for item in self.groups.iter_mut().flat_map(|group| &mut group.items) {
-            if let Item::Stroke(trace) = item {
-                trace.lit |= trace.line.as_ref().is_some_and(|line| lines.contains(line));
+        for group in &mut self.groups {
+            for item in &mut group.items {
+                if let Item::Stroke(trace) = item {
+                    trace.lit |= trace.line.as_ref().is_some_and(|line| lines.contains(line));
+                }
             }
+            group
+                .items
+                .sort_by_key(|item| matches!(item, Item::Stroke(trace) if trace.lit));
         }
         self
     }

@@ -405,7 +405,7 @@ impl Shop<'_> {
     }
 
     fn mater(&self) -> Workpiece {
-        let mut pen = Pen::new(self.instrument, &[]);
+        let mut pen = Pen::new(self.instrument);
         limb::engrave(&mut pen);
         self.piece(
             "mater",
@@ -483,7 +483,7 @@ impl Shop<'_> {
             .each(&specification.plates)
             .map(|latitude| {
                 let (latitude, _) = latitude?;
-                let mut pen = Pen::new(self.instrument, &[]);
+                let mut pen = Pen::new(self.instrument);
                 plate::engrave(&mut pen, *latitude);
                 let named = Minutes::nearest(latitude.deg());
                 let arcs = ArcsCost::of(self.instrument, *latitude);
@@ -495,7 +495,7 @@ impl Shop<'_> {
             })
             .collect::<Result<_, GivenUp>>()?;
         if !specification.parts.horizons.is_empty() {
-            let mut pen = Pen::new(self.instrument, &[]);
+            let mut pen = Pen::new(self.instrument);
             self.horizons(&mut pen);
             sides.push(("plate of horizons".to_owned(), pen.into_items(), None));
         }
@@ -602,7 +602,7 @@ impl Shop<'_> {
     }
 
     fn rete(&self) -> Workpiece {
-        let mut pen = Pen::new(self.instrument, &[]);
+        let mut pen = Pen::new(self.instrument);
         let pointers = rete::engrave(&mut pen);
         let (items, thinned) = pen.into_items();
         let (solid, items) = self.cut(items);
@@ -757,7 +757,7 @@ impl Shop<'_> {
 pub fn plate_workpiece(instrument: &Instrument, latitude: Latitude) -> Workpiece {
     let sound = instrument.with_faults(Faults::NONE);
     let shop = Shop::new(&sound);
-    let mut pen = Pen::new(&sound, &[]);
+    let mut pen = Pen::new(&sound);
     plate::engrave(&mut pen, latitude);
     let named = Minutes::nearest(latitude.deg());
     let piece = shop.piece(
