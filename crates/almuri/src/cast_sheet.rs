@@ -4,7 +4,7 @@ use desk::{CastAnswer, CastRequest, MethodAnswer, ShareAnswer, WhyAnswer, WhyCus
 use crate::arguments::CastAloneArguments;
 use crate::cast::{now_unix_s, request};
 use crate::failure::Failure;
-use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
+use crate::sheet::{Sheet, signed_degrees, whole_seconds};
 use crate::{cabinet, correct};
 
 /// Casts a figure and says it as a sheet, or as JSON.
@@ -57,7 +57,7 @@ fn heading(sheet: &mut Sheet, answer: &CastAnswer) {
     sheet.line(&format!(
         "{}, {by} ({} calendar)",
         whole_seconds(&moment.clock_time),
-        calendar(&moment.calendar)
+        moment.calendar
     ));
     let place = &answer.place;
     let coordinates = format!(

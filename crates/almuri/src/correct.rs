@@ -10,7 +10,7 @@ use crate::cabinet;
 use crate::cast::{moment_request, now_unix_s};
 use crate::exercises::drawn_before;
 use crate::failure::Failure;
-use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
+use crate::sheet::{Sheet, signed_degrees, whole_seconds};
 use crate::stand::set_in_picture;
 use crate::work::pairs;
 
@@ -70,7 +70,7 @@ fn sheet(answer: &CorrectAnswer) -> String {
         "{}, {} ({} calendar)",
         whole_seconds(&answer.moment.when.clock_time),
         answer.place.name,
-        calendar(&answer.moment.when.calendar)
+        answer.moment.when.calendar
     ));
     if let Some(instrument) = &answer.instrument {
         let by = answer.by.map_or(String::new(), |by| {

@@ -172,7 +172,7 @@ fn heading(text: &mut String, answer: &FinishedAnswer) {
         &format!(
             "{} ({} calendar)",
             crate::sheet::whole_seconds(&moment.clock_time),
-            crate::sheet::calendar(&moment.calendar)
+            moment.calendar
         ),
     );
     let place = &answer.place;

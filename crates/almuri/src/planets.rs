@@ -127,7 +127,7 @@ fn heading(text: &mut String, answer: &PlanetsAnswer) {
         text,
         "{}, {clock} ({} calendar)",
         crate::sheet::whole_seconds(&moment.clock_time),
-        crate::sheet::calendar(&moment.calendar)
+        moment.calendar
     );
     if let Some(place) = &answer.place {
         let _ = writeln!(

@@ -28,14 +28,6 @@ pub(crate) fn whole_seconds(text: &str) -> String {
     )
 }
 
-/// A calendar's name as a sheet has it.
-pub(crate) fn calendar(name: &str) -> &'static str {
-    match name {
-        "julian" => "Julian",
-        _ => "Gregorian",
-    }
-}
-
 pub(crate) fn signed_degrees(deg: f64) -> String {
     let angle = Angle::from_deg(deg);
     let words = match deg.abs() {

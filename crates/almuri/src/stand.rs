@@ -1,5 +1,6 @@
 use std::path::Path;
 
+use desk::words::{Angle, Degrees, Latitude, OnEarth};
 use desk::{
     Cabinet, CastRequest, ReadAnswer, SettingAnswer, SettingRequest, StateAnswer, StateRequest,
     TurnAnswer, TurnRequest,
@@ -118,9 +119,18 @@ fn rule(text: &str) -> Result<f64, Failure> {
 
 fn standing(sheet: &mut Sheet, state: &StateAnswer) {
     sheet.title("How it stands");
-    sheet.line(&format!("  plate for {:.2}°", state.plate_latitude_deg));
-    sheet.line(&format!("  0° Aries {:.2}° past noon", state.rete_deg));
-    sheet.line(&format!("  the rule {:.2}° past noon", state.rule_deg));
+    if let Ok(latitude) = Latitude::from_deg(state.plate_latitude_deg) {
+        sheet.line(&format!("  plate for {}", OnEarth(latitude)));
+    }
+    let past_noon = |deg| Degrees(Angle::from_deg(deg).in_turn());
+    sheet.line(&format!(
+        "  0° Aries {} past noon",
+        past_noon(state.rete_deg)
+    ));
+    sheet.line(&format!(
+        "  the rule {} past noon",
+        past_noon(state.rule_deg)
+    ));
 }
 
 fn shown(sheet: &mut Sheet, answer: &TurnAnswer) {

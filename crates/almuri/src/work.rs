@@ -6,7 +6,7 @@ use crate::arguments::WorkArguments;
 use crate::cabinet;
 use crate::cast::{moment_request_or_none, now_unix_s};
 use crate::failure::Failure;
-use crate::sheet::{Sheet, calendar, signed_degrees, whole_seconds};
+use crate::sheet::{Sheet, signed_degrees, whole_seconds};
 
 /// Works an operation of the treatise, or lists them.
 pub(crate) fn run(arguments: &WorkArguments) -> Result<String, Failure> {
@@ -108,7 +108,7 @@ fn sheet(answer: &WorkAnswer, request: &WorkRequest) -> String {
             "{}, {} ({} calendar)",
             whole_seconds(&answer.moment.when.clock_time),
             answer.place.name,
-            calendar(&answer.moment.when.calendar)
+            answer.moment.when.calendar
         ));
     }
     sheet.line(&format!(

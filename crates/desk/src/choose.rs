@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Instant, Plain};
 
-use crate::answer::{ClockTimeAnswer, PlaceAnswer, RuleAnswer};
+use crate::answer::{CalendarAnswer, ClockTimeAnswer, PlaceAnswer, RuleAnswer};
 use crate::choose_wish::{FORMS, Wanted, Wish};
 use crate::figure_case::{FigureRequest, choices};
 use crate::moment::understood_place;
@@ -60,7 +60,7 @@ pub struct ChooseAnswer {
     /// The zone by whose clock times are said; null for other clocks.
     pub zone: Option<String>,
     /// The calendar of the dates: `gregorian` or `julian`.
-    pub calendar: String,
+    pub calendar: CalendarAnswer,
     /// The earliest moment looked at, on the clock.
     pub from: ClockTimeAnswer,
     /// The latest.
@@ -242,13 +242,7 @@ pub fn choose(
     Ok(ChooseAnswer {
         place: PlaceAnswer::of(search.first.place()),
         zone: search.first.zone().map(|zone| zone.name().to_owned()),
-        calendar: search
-            .first
-            .civil()
-            .date
-            .calendar()
-            .to_string()
-            .to_lowercase(),
+        calendar: CalendarAnswer(search.first.civil().date.calendar()),
         from: search.clock(bounds.0)?,
         until: search.clock(bounds.1)?,
         from_utc: search.utc(bounds.0),

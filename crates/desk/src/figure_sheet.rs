@@ -344,7 +344,7 @@ fn heading(finishing: &FigureCase, figure: &Figure) -> Vec<String> {
         (None, moment::Clock::Offset(offset)) => format!("UTC {offset}"),
         (None, _) => String::new(),
     };
-    let calendar = format!("{:?} calendar", moment.civil().date.calendar());
+    let calendar = format!("{} calendar", moment.civil().date.calendar());
     let mut lines = vec![
         short(&moment.place().name),
         format!("{:#}", moment.civil()),

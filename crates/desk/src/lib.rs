@@ -207,5 +207,5 @@ pub mod words {
         Called, Day, Degrees, Length, OnEarth, Said, TimeOfDay, caution, with_signs_drawn,
     };
     pub use ::words::{FIRST_HOUR, GLOSSARY, Section, Word};
-    pub use sky::{Angle, Body, House, Plain, Zodiacal};
+    pub use sky::{Angle, Body, House, Latitude, Plain, Zodiacal};
 }

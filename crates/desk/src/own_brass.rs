@@ -484,7 +484,7 @@ impl Writing {
                 ),
             );
         } else {
-            self.take("aries", &format!("A {} calendar.", capital(calendar)));
+            self.take("aries", &format!("A {calendar} calendar."));
         }
         calendar
     }
@@ -515,13 +515,6 @@ impl Writing {
             ),
         );
         (year, Some(Calendar::Julian))
-    }
-}
-
-fn capital(calendar: Calendar) -> &'static str {
-    match calendar {
-        Calendar::Julian => "Julian",
-        Calendar::Gregorian => "Gregorian",
     }
 }
 

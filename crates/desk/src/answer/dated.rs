@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use moment::{CivilDate, CivilTime, TimeOfDay};
+use moment::{Calendar, CivilDate, CivilTime, TimeOfDay};
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::{Serialize, Serializer};
 
@@ -23,6 +23,10 @@ pub struct DayOfYearAnswer {
 /// What a clock shows: `YYYY-MM-DD HH:MM:SS`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ClockTimeAnswer(pub(crate) CivilTime);
+
+/// The calendar of a date: `gregorian` or `julian`; told as `Gregorian` or `Julian`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CalendarAnswer(pub(crate) Calendar);
 
 impl DateAnswer {
     /// 1 to 12.
@@ -70,15 +74,32 @@ impl fmt::Display for ClockTimeAnswer {
     }
 }
 
+impl fmt::Display for CalendarAnswer {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+impl Serialize for CalendarAnswer {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.0.name())
+    }
+}
+
 /// In JSON a value is a text, as it is written.
-macro_rules! written {
+macro_rules! serialized {
     ($($value:ty),*) => {$(
         impl Serialize for $value {
             fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
                 serializer.collect_str(self)
             }
         }
+    )*};
+}
 
+/// For a schema it is a text.
+macro_rules! texts {
+    ($($value:ty),*) => {$(
         impl JsonSchema for $value {
             fn inline_schema() -> bool {
                 true
@@ -95,4 +116,5 @@ macro_rules! written {
     )*};
 }
 
-written!(DateAnswer, DayOfYearAnswer, ClockTimeAnswer);
+serialized!(DateAnswer, DayOfYearAnswer, ClockTimeAnswer);
+texts!(DateAnswer, DayOfYearAnswer, ClockTimeAnswer, CalendarAnswer);

@@ -34,7 +34,7 @@ use serde::Serialize;
 pub use correct::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, JudgedAnswer, PlateFitAnswer, SlipAnswer,
 };
-pub use dated::{ClockTimeAnswer, DateAnswer, DayOfYearAnswer};
+pub use dated::{CalendarAnswer, ClockTimeAnswer, DateAnswer, DayOfYearAnswer};
 pub use estimate::EstimateAnswer;
 pub use examined::{
     AgainstAnswer, DeviationAnswer, ExaminedAnswer, ExaminedCalendar, ExaminedCircles,

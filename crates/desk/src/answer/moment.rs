@@ -2,6 +2,8 @@ use moment::{Moment, StepKind};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::dated::CalendarAnswer;
+
 /// A moment, from the clock to the sidereal time.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct MomentAnswer {
@@ -30,7 +32,7 @@ pub struct WhenAnswer {
     /// The date and time as given.
     pub given: String,
     /// The calendar of the date: `gregorian` or `julian`.
-    pub calendar: String,
+    pub calendar: CalendarAnswer,
     /// The date and time on the clock.
     pub clock_time: String,
     /// The kind of clock: `zone`, `mean`, `sun`, or an offset.
@@ -132,7 +134,7 @@ impl WhenAnswer {
     pub(crate) fn of(moment: &Moment) -> WhenAnswer {
         WhenAnswer {
             given: moment.given().to_owned(),
-            calendar: moment.civil().date.calendar().to_string().to_lowercase(),
+            calendar: CalendarAnswer(moment.civil().date.calendar()),
             clock_time: moment.civil().to_string(),
             clock: moment.clock().to_string(),
             zone: moment.zone().map(|zone| zone.name().to_owned()),
