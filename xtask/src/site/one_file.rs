@@ -21,7 +21,9 @@ const MODULES: &str = "modules.json.z";
 
 /// Unpacks the modules, gives each its name, and begins with the first.
 const BEGIN: &str = "(async () => {
-  const packed = document.querySelector('script[data-piece=\"modules.json.z\"]').textContent.trim();
+  const parts = document.querySelectorAll('script[data-piece=\"modules.json.z\"]');
+  const packed = [...parts].map((part) => part.textContent).join('');
+  for (const part of parts) part.remove();
   const bytes = Uint8Array.from(atob(packed), (letter) => letter.charCodeAt(0));
   const opened = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate'));
   const imports = {};
@@ -138,9 +140,17 @@ fn name_of(path: &str) -> String {
     path.replacen("js/", "almuri/", 1)
 }
 
+/// So many bytes of a piece lie in an element of their own: whole groups of three, which base64
+/// writes in four letters. What a browser has to put together of a longer text, it keeps.
+const PART: usize = 3 << 14;
+
 fn inline(name: &str, bytes: &[u8]) -> String {
-    format!(
-        "<script type=\"text/plain\" data-piece=\"{name}\">{}</script>\n",
-        STANDARD.encode(bytes)
-    )
+    let parts = bytes.len().div_ceil(PART);
+    let script = |part: &[u8]| {
+        format!(
+            "<script type=\"text/plain\" data-piece=\"{name}\" data-parts=\"{parts}\">{}</script>\n",
+            STANDARD.encode(part)
+        )
+    };
+    bytes.chunks(PART).map(script).collect()
 }

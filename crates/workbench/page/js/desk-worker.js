@@ -1,7 +1,8 @@
 /**
  * Holds the desk in WebAssembly. A message is a question, `{id, name, body}`, the first one
  * `{id, module}`; each is answered by `{id, status, missed, kind, bytes}`, or `{id, broken}`
- * where the desk broke off and this worker is of no more use.
+ * where the desk broke off and this worker is of no more use. `{packed}` is answered by
+ * `{module}`, what was packed as zlib does, compiled.
  */
 (() => {
   /**
@@ -14,6 +15,9 @@
    */
   /** @type {Promise<Desk> | null} */
   let begun = null;
+
+  const inUtf8 = new TextEncoder();
+  const ofUtf8 = new TextDecoder();
 
   /**
    * Puts bytes where the desk can take them.
@@ -32,7 +36,7 @@
    * @param {Uint8Array} body
    */
   function asked(desk, name, body) {
-    const called = new TextEncoder().encode(name);
+    const called = inUtf8.encode(name);
     return read(desk, desk.answer(put(desk, called), called.length, put(desk, body), body.length, Date.now() / 1000));
   }
 
@@ -46,7 +50,7 @@
     const text = new Uint8Array(desk.memory.buffer, kind, kindLength);
     const answer = {
       status, missed,
-      kind: new TextDecoder().decode(text),
+      kind: ofUtf8.decode(text),
       bytes: desk.memory.buffer.slice(start ?? 0, (start ?? 0) + (length ?? 0)),
     };
     desk.forget(told);
@@ -62,10 +66,20 @@
     return /** @type {Desk} */ (/** @type {unknown} */ (exports));
   }
 
-  self.onmessage = async ({ data: { id, module, name, body } }) => {
+  /** @param {ArrayBuffer} packed */
+  function compiled(packed) {
+    const opened = /** @type {ReadableStream} */ (new Response(packed).body).pipeThrough(new DecompressionStream("deflate"));
+    return WebAssembly.compileStreaming(new Response(opened, { headers: { "content-type": "application/wasm" } }));
+  }
+
+  self.onmessage = async ({ data: { id, packed, module, name, body } }) => {
     /** @type {Desk | null} */
     let desk = null;
     try {
+      if (packed) {
+        self.postMessage({ module: await compiled(packed) });
+        return;
+      }
       if (module) begun = begin(module);
       // Questions that came meanwhile wait, and are answered in their order.
       desk = await begun;
@@ -74,11 +88,11 @@
         self.postMessage({ id });
         return;
       }
-      const bytes = typeof body === "string" ? new TextEncoder().encode(body) : new Uint8Array(body);
+      const bytes = typeof body === "string" ? inUtf8.encode(body) : new Uint8Array(body);
       const answer = asked(desk, name, bytes);
       self.postMessage({ id, ...answer }, { transfer: [answer.bytes] });
     } catch (error) {
-      const why = desk ? new TextDecoder().decode(read(desk, desk.why()).bytes) : "";
+      const why = desk ? ofUtf8.decode(read(desk, desk.why()).bytes) : "";
       self.postMessage({ id, broken: why || String(error) });
     }
   };

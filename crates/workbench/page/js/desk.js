@@ -21,7 +21,7 @@ const UNREACHED =
 const TOO_LONG =
   "This takes longer than the page waits for. Ask for less at once, or give it to the command line.";
 
-/** @param {Response} response */
+/** @param {import("./door.js").Answered} response */
 const told = (response) =>
   response.json().catch(() => ({ message: response.status === 408 ? TOO_LONG : UNREACHED }));
 

@@ -1,7 +1,8 @@
 /**
  * The two doors to the desk: the server that the page came from, or a worker that holds the
  * desk in WebAssembly. Nothing else knows which; the page itself says it.
- * @typedef {(path: string, options?: RequestInit) => Promise<Response>} Door
+ * @typedef {Pick<Response, "ok" | "status" | "text" | "json" | "blob">} Answered
+ * @typedef {(path: string, options?: RequestInit) => Promise<Answered>} Door
  */
 
 const isHere = document.documentElement.dataset.desk === "here";

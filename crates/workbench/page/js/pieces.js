@@ -19,64 +19,129 @@ export const manifest = JSON.parse(document.getElementById("pieces")?.textConten
 export const isOneFile = document.querySelector("script[data-piece]") !== null;
 
 /**
- * The bytes of a piece.
- * @param {string} name
- * @returns {Promise<ArrayBuffer>}
+ * A piece as it was put in: one whose name ends in `.z` is packed.
+ * @type {(name: string) => Promise<ArrayBuffer>}
  */
-export async function piece(name) {
-  return new Response(await streamed(name)).arrayBuffer();
+export const piece = isOneFile ? within : fetched;
+
+/** A worker that holds no desk yet. */
+export async function startWorker() {
+  return new Worker(isOneFile ? URL.createObjectURL(new Blob([await within(manifest.worker)])) : manifest.worker);
+}
+
+/** @type {Map<string, Promise<WebAssembly.Module>>} */
+const modules = new Map();
+
+/**
+ * A module of WebAssembly, for as many desks as there are.
+ * @param {string} name of its piece
+ */
+export function compiled(name) {
+  const module = modules.get(name) ?? unpacked(name);
+  modules.set(name, module);
+  module.catch(() => modules.delete(name));
+  return module;
 }
 
 /**
- * A module of WebAssembly, which is compiled while it comes.
- * @param {string} name of its piece
- * @returns {Promise<WebAssembly.Module>}
+ * A worker unpacks and compiles a module while this thread puts the page together, and ends:
+ * what it needed for that, more than the module itself, is free at once.
+ * @param {string} name
  */
-export async function compiled(name) {
-  const headers = { "content-type": "application/wasm" };
-  return WebAssembly.compileStreaming(new Response(await streamed(name), { headers }));
-}
-
-/** @param {string} name */
-async function streamed(name) {
-  const packed = isOneFile ? (await within(name)).stream() : await fetched(name);
-  return name.endsWith(".z") ? packed.pipeThrough(new DecompressionStream("deflate")) : packed;
+async function unpacked(name) {
+  const [worker, packed] = await Promise.all([startWorker(), piece(name)]);
+  try {
+    return await new Promise((resolve, reject) => {
+      worker.onmessage = ({ data }) => "broken" in data ? reject(new Error(data.broken)) : resolve(data.module);
+      worker.onerror = ({ message }) => reject(new Error(message));
+      worker.postMessage({ packed }, [packed]);
+    });
+  } finally {
+    worker.terminate();
+  }
 }
 
 /** @param {string} name */
 async function fetched(name) {
   const response = await fetch(name).catch(() => null);
-  if (response?.ok && response.body) return response.body;
+  const bytes = response?.ok ? await response.arrayBuffer().catch(() => null) : null;
+  if (bytes) return bytes;
   throw new Error(`${name} cannot be had: the network is away, or the file is no longer there. Try again later.`);
 }
 
 /**
  * What was taken out of the page already: a browser need not hold that in memory.
- * @type {Map<string, Blob>}
+ * @type {Map<string, Promise<Blob>>}
  */
 const takenOut = new Map();
 
+/**
+ * Where a piece stands in the page, in parts; none of them before the last is read.
+ * @param {string} name
+ */
+function placesOf(name) {
+  /** @type {HTMLElement[]} */
+  const places = [...document.querySelectorAll(/** @type {"script"} */ (`script[data-piece="${name}"]`))];
+  return places.length === Number(places[0]?.dataset.parts) ? places : [];
+}
+
 /** @param {string} name */
 async function within(name) {
-  const find = () => document.querySelector(`script[data-piece="${name}"]`);
+  const isHere = () => takenOut.has(name) || placesOf(name).length > 0;
   // What is seldom wanted stands last in the file.
-  if (!takenOut.has(name) && !find() && document.readyState === "loading") {
-    await new Promise((read) => addEventListener("DOMContentLoaded", read, { once: true }));
+  if (!isHere() && document.readyState === "loading") await read();
+  if (!isHere()) throw new Error(`${name} is not in this file; one that is whole would do`);
+  const taken = await takenOut.get(name);
+  if (taken) return taken.arrayBuffer();
+  const parts = placesOf(name).map(takeOut);
+  takenOut.set(name, Promise.resolve(new Blob(parts)));
+  return joined(parts);
+}
+
+/** Waits until the whole file is read. */
+const read = () => new Promise((done) => addEventListener("DOMContentLoaded", done, { once: true }));
+
+/** Takes the pieces out of the page that nobody asked for yet, by and by. */
+export async function takeOutAll() {
+  for (const name of [...manifest.sky, ...manifest.towns]) {
+    const places = placesOf(name);
+    if (places.length > 0) takenOut.set(name, putAway(places));
+    await takenOut.get(name);
   }
-  const here = find();
-  if (here) {
-    takenOut.set(name, new Blob([ofBase64(here.textContent ?? "")]));
-    here.remove();
+}
+
+/** So many parts are put away before others have their turn. */
+const AT_ONCE = 16;
+
+/** @param {HTMLElement[]} places */
+async function putAway(places) {
+  const parts = [];
+  for (const place of places) {
+    parts.push(new Blob([takeOut(place)]));
+    if (parts.length % AT_ONCE === 0) await new Promise((others) => setTimeout(others));
   }
-  const bytes = takenOut.get(name);
-  if (!bytes) throw new Error(`${name} is not in this file; one that is whole would do`);
+  return new Blob(parts);
+}
+
+/**
+ * The bytes of the text in base64 within an element, which goes.
+ * @param {HTMLElement} place
+ */
+function takeOut(place) {
+  const letters = atob(place.textContent ?? "");
+  const bytes = new Uint8Array(letters.length);
+  for (let at = 0; at < letters.length; at += 1) bytes[at] = letters.charCodeAt(at);
+  place.remove();
   return bytes;
 }
 
-/** @param {string} text */
-function ofBase64(text) {
-  const letters = atob(text.trim());
-  const bytes = new Uint8Array(letters.length);
-  for (let at = 0; at < letters.length; at += 1) bytes[at] = letters.charCodeAt(at);
-  return bytes;
+/** @param {Uint8Array<ArrayBuffer>[]} parts */
+function joined(parts) {
+  const whole = new Uint8Array(parts.reduce((length, part) => length + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole.buffer;
 }

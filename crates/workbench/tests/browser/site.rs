@@ -314,6 +314,44 @@ fn the_page_says_the_same_through_either_door() {
     }
 }
 
+/// However fast the rete is turned, it is read at the end where it stands.
+#[test]
+fn no_turn_is_dropped() {
+    let Some(opened) = Opened::both() else { return };
+    for opened in opened {
+        let browser = Browser::start(1440, 900);
+        opened.at(&browser, "");
+        browser.wait("return document.querySelector('#live').dataset.busy !== 'yes'");
+        // All before the first of them is answered.
+        browser.run(
+            "for (let turns = 0; turns < 100; turns += 1) \
+               document.querySelector('#hand-rete').dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight' }))",
+        );
+        browser.wait("return document.querySelector('#live').dataset.busy !== 'yes'");
+        let read = browser.run(
+            "const { rete, rule, alidade } = document.querySelector('#stage').dataset; \
+             const case_ = new URLSearchParams(location.hash.slice(1)); \
+             return [document.querySelector('#live .reading').textContent, Number(rete), Number(rule), Number(alidade), \
+               case_.get('when'), case_.get('at'), case_.get('with')]",
+        );
+        let case = json!({ "when": read[4], "at": read[5], "with": { "named": read[6] } });
+        let (_, cast) = opened.ask(&browser, "cast", &case);
+        let plate = &cast["instrument"]["plate_latitude_deg"];
+        let state = json!({
+            "plate_latitude_deg": plate, "rete_deg": read[1], "rule_deg": read[2], "alidade_deg": read[3],
+        });
+        let asked = json!({ "case": case, "state": state, "pointer": null });
+        let (status, turn) = opened.ask(&browser, "turn", &asked);
+        assert_eq!(status, 200, "{turn}");
+        assert_eq!(turn["ascendant"]["text"], read[0], "{state}");
+        let set = cast["working"]["steps"].as_array().unwrap();
+        assert!(
+            set.iter().all(|step| step["state"]["rete_deg"] != read[1]),
+            "it was turned"
+        );
+    }
+}
+
 /// A pupils’ page, made of the one file, opened without a network: a number is chosen, the
 /// sheet is worked, corrected on the spot and saved; nothing on it tells an answer, and the
 /// teacher's book takes what it saved.

@@ -6,15 +6,20 @@
 
 #![expect(clippy::print_stdout, reason = "it tells what it measured")]
 
+use std::time::Duration;
+
 use serde_json::json;
 
 use crate::bench::Bench;
 use crate::site::Opened;
-use crate::webdriver::Browser;
+use crate::webdriver::{Browser, Memory};
 
 /// So often each is opened, by a browser that has nothing of it yet.
 const OPENED: usize = 5;
 const TURNS: usize = 1000;
+
+/// By then the page has done what it leaves for later.
+const REST: Duration = Duration::from_secs(8);
 
 /// Notes when the first case is answered and the parts are set.
 const NOTE: &str = "new MutationObserver(() => { \
@@ -87,10 +92,11 @@ impl Page {
 fn how_soon_and_how_fast() {
     let empty = Browser::start(1440, 900);
     empty.go("data:text/html,<title>empty</title>");
-    println!("an empty page has {} MB", empty.memory_mb());
+    let without = at_rest(&empty);
     drop(empty);
+    println!("an empty page: {}", told(without, without));
     for door in Door::all() {
-        let (mut soon, mut turns, mut memory) = (Vec::new(), Vec::new(), 0);
+        let (mut soon, mut turns, mut memories) = (Vec::new(), Vec::new(), Vec::new());
         for _ in 0..OPENED {
             let page = door.page();
             let browser = page.browser();
@@ -113,18 +119,43 @@ fn how_soon_and_how_fast() {
             );
             let took: Vec<f64> = serde_json::from_value(browser.run_async(&script)).unwrap();
             turns.extend(took);
-            memory = memory.max(browser.memory_mb());
+            memories.push((browser.memory(), at_rest(browser)));
         }
         soon.sort_by(f64::total_cmp);
         turns.sort_by(f64::total_cmp);
         let part = |hundredths: usize| turns[turns.len() * hundredths / 100];
         println!(
-            "| {} | {:.0} ms | {:.0} ms | {:.2} ms | {:.2} ms | {memory} MB |",
+            "| {} | {:.0} ms | {:.0} ms | {:.2} ms | {:.2} ms |",
             door.name,
             soon[OPENED / 2],
             soon[OPENED - 1],
             part(50),
             part(99),
         );
+        let largest = |memories: Vec<Memory>| {
+            let largest = memories.into_iter().max_by_key(|memory| memory.resident_kb);
+            told(largest.unwrap(), without)
+        };
+        let (turned, rested) = memories.into_iter().unzip();
+        println!("{}, turned: {}", door.name, largest(turned));
+        println!("{}, at rest: {}", door.name, largest(rested));
     }
+}
+
+/// What it takes some seconds later, when what can wait is done too.
+fn at_rest(browser: &Browser) -> Memory {
+    std::thread::sleep(REST);
+    browser.memory()
+}
+
+/// A row of the table.
+fn told(memory: Memory, without: Memory) -> String {
+    let mb = |kb: u64| kb / 1024;
+    format!(
+        "{} MB resident, {} MB of it the browser's program, {} MB without; all processes together take {} MB more than with an empty page, without the program",
+        mb(memory.resident_kb),
+        mb(memory.program_kb),
+        mb(memory.resident_kb - memory.program_kb),
+        mb(memory.all_kb.saturating_sub(without.all_kb)),
+    )
 }

@@ -30,6 +30,18 @@ pub(crate) struct Tab(String);
 #[derive(Clone, Debug)]
 pub(crate) struct Element(String);
 
+/// Memory in use, in thousands of bytes of 1024.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Memory {
+    /// Of the process that draws the page, the largest that does.
+    pub(crate) resident_kb: u64,
+    /// How much of that is the browser's own program and its libraries, which all its
+    /// processes share.
+    pub(crate) program_kb: u64,
+    /// Of all processes of the browser without its program, what several share counted once.
+    pub(crate) all_kb: u64,
+}
+
 /// By this key the protocol names elements.
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
@@ -263,8 +275,8 @@ impl Browser {
         )
     }
 
-    /// The memory of the largest of the processes that draw pages, in MB, as Linux counts it.
-    pub(crate) fn memory_mb(&self) -> u64 {
+    /// What memory it takes, as Linux counts it.
+    pub(crate) fn memory(&self) -> Memory {
         let number = |text: &str, key: &str| -> Option<u64> {
             let rest = text.lines().find_map(|line| line.strip_prefix(key))?;
             rest.split_whitespace().next()?.parse().ok()
@@ -279,22 +291,33 @@ impl Browser {
             else {
                 continue;
             };
-            let Ok(status) = std::fs::read_to_string(entry.path().join("status")) else {
-                continue;
+            let text = |name| std::fs::read_to_string(entry.path().join(name)).unwrap_or_default();
+            let status = text("status");
+            let of = |key| number(&status, key).unwrap_or(0);
+            let shares = text("smaps_rollup");
+            let own = |key| number(&shares, key).unwrap_or(0);
+            parents.insert(id, of("PPid:"));
+            let page = Memory {
+                resident_kb: of("VmRSS:"),
+                program_kb: of("RssFile:"),
+                all_kb: own("Pss_Anon:") + own("Pss_Shmem:"),
             };
-            let words = std::fs::read_to_string(entry.path().join("cmdline")).unwrap_or_default();
-            parents.insert(id, number(&status, "PPid:").unwrap_or(0));
-            if words.contains("--type=renderer") {
-                sizes.insert(id, number(&status, "VmRSS:").unwrap_or(0) / 1024);
-            }
+            // The browser's own bars and menus are pages too.
+            let words = text("cmdline");
+            let draws = words.contains("--type=renderer") && !words.contains("--top-chrome");
+            sizes.insert(id, (draws, page));
         }
         let own = u64::from(self.driver.id());
         let is_own = |id: u64| {
             std::iter::successors(Some(id), |id| parents.get(id).copied().filter(|id| *id > 1))
                 .any(|id| id == own)
         };
-        let of_own = sizes.iter().filter(|(id, _)| is_own(**id));
-        of_own.map(|(_, size)| *size).max().unwrap_or(0)
+        sizes.retain(|id, _| is_own(*id) && *id != own);
+        let all_kb = sizes.values().map(|(_, memory)| memory.all_kb).sum();
+        let pages = sizes.into_values().filter(|(draws, _)| *draws);
+        let largest = pages.map(|(_, memory)| memory);
+        let largest = largest.max_by_key(|memory| memory.resident_kb).unwrap();
+        Memory { all_kb, ..largest }
     }
 
     /// The window as a JPEG, in base64.
