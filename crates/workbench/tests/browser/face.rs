@@ -17,15 +17,19 @@ const RIGHT: &str = "\u{e014}";
 /// A photograph in a file, its marks, and the red dots on its parts.
 pub(crate) struct Taken {
     folder: TempDir,
+    /// The picture in base64.
+    pub(crate) jpeg: String,
     pub(crate) marks: Vec<Marked>,
     dots: Value,
     size: u32,
 }
 
-/// What was seen where.
+/// What was seen where, and the direction of its line, if it is on one.
+#[derive(Clone)]
 pub(crate) struct Marked {
     pub(crate) at: [f64; 2],
     pub(crate) of: String,
+    pub(crate) along: Option<[f64; 2]>,
 }
 
 impl Taken {
@@ -62,10 +66,12 @@ pub(crate) fn taken(bench: &Bench, how: &Value) -> Taken {
     let marks = got["marks"].as_array().unwrap().iter();
     Taken {
         folder,
+        jpeg: jpeg.to_owned(),
         marks: marks
             .map(|one| Marked {
                 at: [number(&one[0]), number(&one[1])],
                 of: text(&one[2]),
+                along: one[4][0].as_f64().zip(one[4][1].as_f64()).map(Into::into),
             })
             .collect(),
         dots: got["dots"].clone(),

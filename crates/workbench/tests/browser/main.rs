@@ -21,6 +21,7 @@ mod parts_named;
 mod pen;
 mod photograph;
 mod pictures;
+mod scanned;
 mod second_engine;
 mod showing;
 mod site;
