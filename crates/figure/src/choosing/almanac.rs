@@ -241,4 +241,30 @@ mod tests {
         let last = found[found.len() - 1];
         assert!((0.0..SLOWEST_S).contains(&(ends - last)), "{last}");
     }
+
+    /// A planet that turns back stands in the degrees before its station twice within hours:
+    /// a row is cut where it stands still, and both times are found.
+    #[test]
+    fn a_place_before_a_station_is_met_with_twice() {
+        const HOUR_S: f64 = 3600.0;
+        // In the year 2024 Mercury turns back, or forth again, six times or seven.
+        let new_year = Instant::from_jd_ut(2_460_310.5);
+        let year = Almanac::of(new_year, new_year.plus_seconds(366.0 * 86_400.0)).unwrap();
+        let stations = year.passages(Body::Mercury, None, &[], true);
+        assert!((6..=8).contains(&stations.len()), "{stations:?}");
+        for station in stations {
+            // In the middle of a row.
+            let from = new_year.plus_seconds(station - 3.0 * HOUR_S);
+            let almanac = Almanac::of(from, from.plus_seconds(6.0 * HOUR_S)).unwrap();
+            let level = almanac.longitude(Body::Mercury, 1.5 * HOUR_S);
+            let found = almanac.passages(Body::Mercury, None, &[level], false);
+            let near: Vec<f64> = found
+                .into_iter()
+                .filter(|at| (0.0..6.0 * HOUR_S).contains(at))
+                .collect();
+            assert_eq!(near.len(), 2, "{near:?}");
+            assert!((near[0] - 1.5 * HOUR_S).abs() < 60.0, "{near:?}");
+            assert!((near[1] - 4.5 * HOUR_S).abs() < HOUR_S / 2.0, "{near:?}");
+        }
+    }
 }
