@@ -51,6 +51,13 @@ impl Cubic {
         }
     }
 
+    /// The ends of the row and where it turns between: from each to the next it runs one way.
+    pub(crate) fn knots(self) -> Vec<f64> {
+        let [one, other] = self.stands();
+        let knots = [Some(0.0), one, other, Some(1.0)];
+        knots.into_iter().flatten().collect()
+    }
+
     /// Where, between two points between which it does not turn, it is an angle of the
     /// circle. In a row it goes on by less than half a turn.
     pub(crate) fn reaches(self, level: Angle, (a, b): (f64, f64)) -> Option<f64> {

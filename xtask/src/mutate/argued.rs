@@ -14,12 +14,6 @@ pub(super) struct Argued {
 const ARGUED: &[Argued] = &[
     Argued {
         file: "crates/figure/src/choosing/almanac.rs",
-        function: "passages",
-        told: "`1.0` → `2.0 * 1.0`",
-        why: "A moment of the next row is found twice, and a seam too many changes nothing.",
-    },
-    Argued {
-        file: "crates/figure/src/choosing/almanac.rs",
         function: "wider",
         told: "`BEYOND_ROWS` → `BEYOND_ROWS * 2.0`",
         why: "What is looked up further beyond the interval is left out again.",

@@ -163,11 +163,8 @@ impl Almanac {
             if let Some(other) = counted_from {
                 cubic = cubic.less(self.cubic(row, other));
             }
-            let stands = cubic.stands();
-            let knots = [Some(0.0), stands[0], stands[1], Some(1.0)];
-            let knots: Vec<f64> = knots.into_iter().flatten().collect();
             let before = found.len();
-            for pair in knots.windows(2) {
+            for pair in cubic.knots().windows(2) {
                 for level in levels {
                     found.extend(
                         cubic
@@ -177,7 +174,7 @@ impl Almanac {
                 }
             }
             if turns {
-                let stands = stands.into_iter().flatten();
+                let stands = cubic.stands().into_iter().flatten();
                 found.extend(stands.map(|part| begins + part * ROW_S));
             }
             if let Some(of_row) = found.get_mut(before..) {

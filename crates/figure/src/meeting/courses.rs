@@ -294,11 +294,8 @@ impl Table {
         for (index, pair) in self.rows.windows(2).enumerate() {
             let cubic = cubic(&pair[0], &pair[1]);
             let begins = self.begins_s + index as f64 * self.step_s;
-            let stands = cubic.stands();
-            let knots = [Some(0.0), stands[0], stands[1], Some(1.0)];
-            let knots: Vec<f64> = knots.into_iter().flatten().collect();
             let mut parts: Vec<f64> = Vec::new();
-            for ends in knots.windows(2) {
+            for ends in cubic.knots().windows(2) {
                 parts.extend(find(cubic, (ends[0], ends[1])));
             }
             parts.sort_by(f64::total_cmp);
