@@ -1,7 +1,5 @@
 //! A front that is set again and again is drawn as if it had never stood otherwise.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use drawing::{Front, Group, Item, Setting, front};
 use instrument::{Instrument, LineId, Specification, State};
 use sky::{Angle, Latitude};
