@@ -296,3 +296,37 @@ fn midnight_of_new_year(year: i32, calendar: Calendar) -> f64 {
     CivilDate::new(calendar, year, 1, 1)
         .map_or(f64::NAN, |date| f64::from(date.julian_day_number()) - 0.5)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every day of a leap year and no other; a part of the day stands after a point.
+    #[test]
+    fn a_date_is_a_day_of_the_year() {
+        let whole = |month, day| {
+            Some(YearDay {
+                month,
+                day,
+                part: 0.0,
+            })
+        };
+        assert_eq!(YearDay::from_numbers("01-01"), whole(1, 1));
+        assert_eq!(YearDay::from_numbers("02-29"), whole(2, 29));
+        assert_eq!(YearDay::from_numbers("12-31"), whole(12, 31));
+        let noon = YearDay {
+            month: 3,
+            day: 12,
+            part: 0.5,
+        };
+        assert_eq!(YearDay::from_numbers("03-12.5"), Some(noon));
+        let days: usize = (0..=13)
+            .flat_map(|month| (0..=32).map(move |day| format!("{month:02}-{day:02}")))
+            .filter(|text| YearDay::from_numbers(text).is_some())
+            .count();
+        assert_eq!(days, 366);
+        for text in ["", "03", "03-", "03-12.", "03-12.x", "-03-12", "03-12-01"] {
+            assert_eq!(YearDay::from_numbers(text), None, "{text}");
+        }
+    }
+}

@@ -373,37 +373,3 @@ fn limb(fields: &Fields<'_>) -> Read<Option<MeasuredLimb>> {
         reads_to: Angle::from_deg(limb.number("reads_to_deg", 0.0001, 5.0)?.unwrap_or(0.05)),
     }))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Every day of a leap year and no other; a part of the day stands after a point.
-    #[test]
-    fn a_date_is_a_day_of_the_year() {
-        let whole = |month, day| {
-            Some(YearDay {
-                month,
-                day,
-                part: 0.0,
-            })
-        };
-        assert_eq!(date("01-01"), whole(1, 1));
-        assert_eq!(date("02-29"), whole(2, 29));
-        assert_eq!(date("12-31"), whole(12, 31));
-        let noon = YearDay {
-            month: 3,
-            day: 12,
-            part: 0.5,
-        };
-        assert_eq!(date("03-12.5"), Some(noon));
-        let days: usize = (0..=13)
-            .flat_map(|month| (0..=32).map(move |day| format!("{month:02}-{day:02}")))
-            .filter(|text| date(text).is_some())
-            .count();
-        assert_eq!(days, 366);
-        for text in ["", "03", "03-", "03-12.", "03-12.x", "-03-12", "03-12-01"] {
-            assert_eq!(date(text), None, "{text}");
-        }
-    }
-}
