@@ -364,7 +364,7 @@ def rows_of_routes(folder):
             ("workshop/examine", {"measurements": measured, "with": large}),
             ("workshop/examine", {"measurements": photograph()}),
             ("workshop/propose", {"measurements": photograph(), "at_px": [1500.0, 1500.0]}),
-            ("workshop/face", {"measurements": photograph(), "with": large}),
+            ("workshop/face", {"measurements": photograph(), "with": {"named": "class instrument"}}),
             ("workshop/setting", {"measurements": (ROOT / "data" / "measurements" / "as-it-was-set.toml").read_text(), "case": PLAIN}),
             ("workshop/preview", {"with": large}),
             ("workshop/card", {"plates": {"towns": towns(1), "stock_deg": stock, "year": 2026}, "paper": "a4"}),
