@@ -91,14 +91,6 @@ impl Bend {
         self.at(self.length)
     }
 
-    /// Whether a point is surely so far from it, as nothing of it lies farther from its
-    /// beginning than it is long: quicker to tell than how far it is.
-    fn is_farther(&self, p: Point, mm: f64) -> bool {
-        let reach = self.length + mm;
-        let off = p - self.from;
-        off.dot(off) > reach * reach
-    }
-
     /// How far a point is from it.
     pub(crate) fn distance(&self, p: Point) -> f64 {
         let ends = || (p - self.from).radius().min((p - self.end()).radius());
@@ -222,13 +214,8 @@ impl Course {
     }
 
     pub(crate) fn distance(&self, p: Point) -> f64 {
-        self.0.iter().fold(f64::INFINITY, |least, bend| {
-            if bend.is_farther(p, least) {
-                least
-            } else {
-                least.min(bend.distance(p))
-            }
-        })
+        let distances = self.0.iter().map(|bend| bend.distance(p));
+        distances.fold(f64::INFINITY, f64::min)
     }
 
     /// The line itself, from a distance along it to its end.

@@ -35,17 +35,6 @@ struct Obstacle {
 }
 
 impl Obstacle {
-    /// Whether it may come so near to a space, by the circle around that: quick to tell,
-    /// and so for most of the many lines that are far away.
-    fn may_reach(&self, (middle, reach): (Point, f64), hair_mm: f64) -> bool {
-        // A margin moves a rectangle's corners away by its diagonal.
-        let reach = reach + 1.5 * (self.half_mm + hair_mm);
-        middle.x + reach > self.low.x
-            && middle.x - reach < self.high.x
-            && middle.y + reach > self.low.y
-            && middle.y - reach < self.high.y
-    }
-
     /// Whether it comes into a space, with a hair's breadth to spare.
     fn is_in(&self, space: &LabelBox, hair_mm: f64) -> bool {
         let space = space.with_margin(self.half_mm + hair_mm);
@@ -255,17 +244,14 @@ impl<'a> Pen<'a> {
         let boxes = lettering.boxes();
         let hair = self.measures.hair + air_mm;
         let own = lettering.line.as_ref().filter(|_| lettering.clears);
-        let strange = |line: &Obstacle| own.is_none() || line.line.as_ref() != own;
-        let around: Vec<(Point, f64)> = boxes.iter().map(LabelBox::around).collect();
-        let meets = |line: &Obstacle| {
-            let mut spaces = boxes.iter().zip(&around);
-            spaces.any(|(space, around)| {
-                line.may_reach(*around, hair) && strange(line) && line.is_in(space, hair)
-            })
-        };
+        let strange = |line: &&Obstacle| own.is_none() || line.line.as_ref() != own;
         self.taken.free(&boxes, self.gap(lettering))
             && self.is_on_metal(lettering, &boxes)
-            && !self.lines.iter().any(meets)
+            && !self
+                .lines
+                .iter()
+                .filter(strange)
+                .any(|line| boxes.iter().any(|space| line.is_in(space, hair)))
     }
 
     /// Whether all of a lettering lies on one piece of metal: the space it takes, or where

@@ -66,15 +66,7 @@ fn instruments_are_found_in_their_pictures_and_as_well_as_is_said() {
         ("plate off the hole, in mm", &centring, 0.065),
         ("ring off its place, in mm", &ring_off, 0.065),
     ] {
-        tell(
-            &format!("{what}, from photographs marked to a pixel at 3000 across"),
-            rounds,
-            &format!(
-                "off by {:.3} as a rule, {:.0} % within what is said",
-                one.rms(),
-                100.0 * one.covered()
-            ),
-        );
+        one.tell(what, "photographs", rounds);
         assert!(one.rms() < most, "{what}: {}", one.rms());
     }
     let all = [&latitude, &plate, &ring, &year, &centring, &ring_off];

@@ -580,15 +580,7 @@ fn a_back_is_found_in_its_picture() {
         ("corners of the shadow square, in degrees", &corners, 0.15),
         ("hole off the zodiac scale's middle, in mm", &holes, 0.1),
     ] {
-        tell(
-            &format!("{what}, from photographs of backs marked to a pixel at 3000 across"),
-            rounds,
-            &format!(
-                "off by {:.3} as a rule, {:.0} % within what is said",
-                one.rms(),
-                100.0 * one.covered()
-            ),
-        );
+        one.tell(what, "photographs of backs", rounds);
         assert!(one.rms() < most, "{what}: {}", one.rms());
         assert!(
             (0.5..0.86).contains(&one.covered()),
