@@ -1,7 +1,9 @@
 use desk::{Cabinet, CastRequest, WithInstrument};
-use press::{Code, Cutting, Length, Manifest, Order, OrderError, PressError, Tabs};
+use press::{
+    Code, Cutting, FilmSense, Filming, Length, Manifest, Order, OrderError, PressError, Shaping, Tabs,
+};
 
-use crate::arguments::{MakeArguments, ToolArguments};
+use crate::arguments::{FilmArguments, LineArguments, MakeArguments, ToolArguments};
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
 use crate::set_folder::SetFolder;
@@ -134,6 +136,8 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
     Ok(Order {
         dots_per_inch: arguments.dpi,
         cutting: cutting(&arguments.tools)?,
+        shaping: shaping(&arguments.lines)?,
+        filming: filming(&arguments.films)?,
         ..Order::of(&arguments.parts, &arguments.formats, &arguments.page, dated)?
     })
 }
@@ -141,6 +145,23 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
 /// The date of today, nothing where the clock cannot be read.
 pub(crate) fn today() -> String {
     now_unix_s().map(desk::date_of).unwrap_or_default()
+}
+
+/// How lines stand in solids.
+fn shaping(lines: &LineArguments) -> Result<Shaping, OrderError> {
+    Shaping::of(lines.engrave_depth, lines.raised, lines.line_width)
+}
+
+/// How films for etching are made.
+fn filming(films: &FilmArguments) -> Result<Filming, OrderError> {
+    Filming {
+        sense: FilmSense::named(&films.film)?,
+        mirrored: films.film_mirrored,
+        undercut_mm: films.undercut,
+        through: films.etch_through,
+        dots_per_inch: films.film_dpi,
+    }
+    .checked()
 }
 
 /// What the tools ask for.
@@ -172,6 +193,9 @@ impl From<PressError> for Failure {
             | PressError::KerfAndCutter { .. }
             | PressError::Letter { .. }
             | PressError::NoSuchPart { .. }
+            | PressError::TooDeep { .. }
+            | PressError::Undercut { .. }
+            | PressError::FilmTooLarge { .. }
             | PressError::TooMany { .. } => Failure::bad_input(error),
             PressError::NotBuilt(_) | PressError::Document { .. } | PressError::GivenUp(_) => {
                 Failure::other(error)

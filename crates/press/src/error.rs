@@ -45,6 +45,50 @@ pub enum PressError {
         /// The diameter of the cutter.
         cutter_mm: f64,
     },
+    /// Lines are to be deeper than the part allows.
+    #[error(
+        "lines of {depth_mm} mm are too deep for the {part}, of {thickness_mm:.2} mm where it is engraved: a third is left between two sides; {most_mm:.2} or less would do"
+    )]
+    TooDeep {
+        /// The part.
+        part: String,
+        /// How deep they are to be.
+        depth_mm: f64,
+        /// How thick the metal is there.
+        thickness_mm: f64,
+        /// How deep they may be.
+        most_mm: f64,
+    },
+    /// The etch would eat away all that is left of a line on a film.
+    #[error(
+        "an undercut of {undercut_mm} mm leaves nothing of lines of {line_mm:.3} mm on the film of {part}; {most_mm:.3} or less would do, or --line-width {least_mm:.3} or more"
+    )]
+    Undercut {
+        /// The part.
+        part: String,
+        /// How far the etch eats beneath the resist.
+        undercut_mm: f64,
+        /// The breadth of the finest line.
+        line_mm: f64,
+        /// What undercut would do.
+        most_mm: f64,
+        /// What breadth would do.
+        least_mm: f64,
+    },
+    /// A film's picture would have too many dots.
+    #[error(
+        "a film of {width_mm:.0} by {height_mm:.0} mm with {dots_per_inch} dots per inch is larger than any made here; --film-dpi {most} or less would do, or the format film, which has no dots"
+    )]
+    FilmTooLarge {
+        /// Its width.
+        width_mm: f64,
+        /// Its height.
+        height_mm: f64,
+        /// How fine it is to be.
+        dots_per_inch: f64,
+        /// How fine it may be.
+        most: f64,
+    },
     /// A part is to bear letters that the font has not.
     #[error("the {part}: {unknown}")]
     Letter {

@@ -13,8 +13,11 @@ mod cutting;
 mod drawing_file;
 mod dxf;
 mod error;
+mod filming;
 #[cfg(feature = "documents")]
 mod figures;
+#[cfg(feature = "documents")]
+mod films;
 #[cfg(feature = "documents")]
 mod fitting;
 #[cfg(feature = "documents")]
@@ -42,6 +45,8 @@ mod pdf;
 #[cfg(feature = "documents")]
 mod pdf_paths;
 #[cfg(feature = "documents")]
+mod plane;
+#[cfg(feature = "documents")]
 mod png;
 mod press;
 mod printing;
@@ -51,7 +56,10 @@ mod row;
 mod rows;
 #[cfg(feature = "documents")]
 mod scene_pdf;
+mod shaping;
 mod sheet;
+#[cfg(feature = "documents")]
+mod solids;
 #[cfg(feature = "stills")]
 mod still;
 mod svg;
@@ -68,6 +76,7 @@ pub use drawing::Making;
 pub use drawing_file::{DrawingFormat, drawing_file, drawings_on_pages};
 pub use dxf::dxf;
 pub use error::PressError;
+pub use filming::{FilmSense, Filming};
 pub use handout::{
     Block, CodeBlock, Column, Figure, FigurePart, FigureTable, Form, FormLine, Glass, Handout,
     Picture, Question, StepBlock, SumRow, Table,
@@ -76,8 +85,8 @@ pub use icalendar::{CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear};
 pub use ink::{Ink, Inked, Shade};
 pub use instrument::Length;
 pub use manifest::{
-    CuttingEntry, DrillEntry, LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry,
-    StackEntry, StarLeftOut, Thinned, TravelEntry,
+    CuttingEntry, DrillEntry, FilmEntry, LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry,
+    SolidEntry, StackEntry, StarLeftOut, Thinned, TravelEntry,
 };
 pub use nest::{
     NestOrder, NestTold, Nested, NestedPart, NestedSheet, Outline, PartLeft, Placing, Stock, nest,
@@ -91,6 +100,7 @@ pub use pdf::pdf;
 pub use png::png;
 pub use press::{Printed, Set, press, pressed, set};
 pub use printing::{card, handout, handouts_in_one, year_book};
+pub use shaping::{Relief, Shaping};
 pub use sheet::{Columns, Paragraph};
 #[cfg(feature = "stills")]
 pub use still::still;

@@ -47,6 +47,10 @@ pub struct Manifest {
     pub sheets: Vec<SheetEntry>,
     /// The workpieces: what is engraved on one side of a sheet.
     pub pieces: Vec<PieceTotals>,
+    /// The solids; none where no 3MF or STL is made.
+    pub solids: Vec<SolidEntry>,
+    /// The films for etching; none where none are made.
+    pub films: Vec<FilmEntry>,
     /// What is unusual, and may be a slip.
     pub warnings: Vec<String>,
     /// The files, with their sizes in bytes.
@@ -270,6 +274,56 @@ pub struct LayerTotals {
     pub cut_outside_mm: f64,
 }
 
+/// A part as a solid.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SolidEntry {
+    /// The name that its files bear.
+    pub name: String,
+    /// What it is.
+    pub title: String,
+    /// How many are needed.
+    pub count: u16,
+    /// Its width.
+    pub width_mm: f64,
+    /// Its height, as it is drawn.
+    pub height_mm: f64,
+    /// Its thickness; of the pin its length.
+    pub thickness_mm: f64,
+    /// How deep its lines are sunk, or how high they are raised; 0 without lines.
+    pub relief_mm: f64,
+    /// Its volume.
+    pub volume_mm3: f64,
+    /// How many triangles its surface has.
+    pub triangles: usize,
+    /// Its files.
+    pub files: Vec<String>,
+}
+
+/// The films of a sheet, one for each of its sides.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FilmEntry {
+    /// The sheet's name.
+    pub name: String,
+    /// How many sheets are etched.
+    pub count: u16,
+    /// The width of both films.
+    pub width_mm: f64,
+    /// Their height.
+    pub height_mm: f64,
+    /// `positive`, where what is etched is dark, or `negative`.
+    pub sense: &'static str,
+    /// Whether they are mirrored, for printers that lay their ink on top.
+    pub mirrored: bool,
+    /// By how much every edge is drawn in.
+    pub undercut_mm: f64,
+    /// Whether the part is etched through along its edges.
+    pub through: bool,
+    /// Dots per inch of the pictures.
+    pub dots_per_inch: f64,
+    /// The files.
+    pub files: Vec<String>,
+}
+
 /// A file of the set.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FileEntry {
@@ -327,6 +381,8 @@ impl Manifest {
             stack: StackEntry::of(&Stack::of(instrument)),
             sheets: SheetEntry::all(&totals),
             pieces: totals,
+            solids: Vec::new(),
+            films: Vec::new(),
             warnings: Vec::new(),
             files,
         }
@@ -452,6 +508,59 @@ impl TravelEntry {
         TravelEntry {
             as_drawn_mm: rounded(as_drawn_mm, 1),
             in_files_mm: rounded(in_files_mm, 1),
+        }
+    }
+}
+
+#[cfg(feature = "documents")]
+impl FilmEntry {
+    pub(crate) fn of(
+        name: &str,
+        count: u16,
+        (width, height): (f64, f64),
+        filming: &crate::filming::Filming,
+        files: Vec<String>,
+    ) -> FilmEntry {
+        FilmEntry {
+            name: name.to_owned(),
+            count,
+            width_mm: rounded(width, 3),
+            height_mm: rounded(height, 3),
+            sense: filming.sense.name(),
+            mirrored: filming.mirrored,
+            undercut_mm: filming.undercut_mm,
+            through: filming.through,
+            dots_per_inch: filming.dots_per_inch,
+            files,
+        }
+    }
+}
+
+#[cfg(feature = "documents")]
+impl SolidEntry {
+    pub(crate) fn of(
+        (name, title, count): (&str, &str, u16),
+        (low, high): ([f64; 3], [f64; 3]),
+        relief_mm: f64,
+        volume_mm3: f64,
+        triangles: usize,
+        files: Vec<String>,
+    ) -> SolidEntry {
+        let [width, height, thickness] = [0, 1, 2].map(|axis: usize| {
+            let of = |ends: [f64; 3]| ends.get(axis).copied().unwrap_or_default();
+            rounded(of(high) - of(low), 3)
+        });
+        SolidEntry {
+            name: name.to_owned(),
+            title: title.to_owned(),
+            count,
+            width_mm: width,
+            height_mm: height,
+            thickness_mm: thickness,
+            relief_mm: rounded(relief_mm, 3),
+            volume_mm3: rounded(volume_mm3, 3),
+            triangles,
+            files,
         }
     }
 }

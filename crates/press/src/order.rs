@@ -2,7 +2,9 @@ use crate::code::Code;
 use drawing::Making;
 
 use crate::cutting::Cutting;
+use crate::filming::Filming;
 use crate::order_error::{OrderError, shortened};
+use crate::shaping::Shaping;
 
 /// A kind of file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -17,16 +19,28 @@ pub enum Format {
     Png,
     /// For printers, to be cut and folded of paper or card.
     Paper,
+    /// Solids in millimetres, for printers and mills.
+    ThreeMf,
+    /// The same surfaces alone, without a unit.
+    Stl,
+    /// Films for etching, at true size.
+    Film,
+    /// The same as pictures of one bit for each dot.
+    FilmPng,
 }
 
 impl Format {
     /// All of them.
-    pub const ALL: [Format; 5] = [
+    pub const ALL: [Format; 9] = [
         Format::Svg,
         Format::Dxf,
         Format::Pdf,
         Format::Png,
         Format::Paper,
+        Format::ThreeMf,
+        Format::Stl,
+        Format::Film,
+        Format::FilmPng,
     ];
 
     /// Its name.
@@ -38,6 +52,10 @@ impl Format {
             Format::Pdf => "pdf",
             Format::Png => "png",
             Format::Paper => "paper",
+            Format::ThreeMf => "3mf",
+            Format::Stl => "stl",
+            Format::Film => "film",
+            Format::FilmPng => "film-png",
         }
     }
 }
@@ -120,6 +138,10 @@ pub struct Order {
     pub dots_per_inch: f64,
     /// What is allowed for the tools, in SVG and DXF.
     pub cutting: Cutting,
+    /// How lines stand in solids.
+    pub shaping: Shaping,
+    /// How films are made.
+    pub filming: Filming,
     /// A link by which the page shows how the instrument is set, for the sheet; none where
     /// no address of a page is known.
     pub code: Option<Code>,
@@ -134,6 +156,8 @@ impl Default for Order {
             dated: String::new(),
             dots_per_inch: 200.0,
             cutting: Cutting::default(),
+            shaping: Shaping::default(),
+            filming: Filming::default(),
             code: None,
         }
     }

@@ -7,7 +7,7 @@ pub enum OrderError {
     #[error("“{0}” is no part; mater, back, plates, rete, rule, alidade or pin would do")]
     Part(String),
     /// The format is not known.
-    #[error("“{0}” is no format; svg, dxf, pdf, png or paper would do")]
+    #[error("“{0}” is no format; svg, dxf, pdf, png, paper, 3mf, stl, film or film-png would do")]
     Format(String),
     /// The paper is not known.
     #[error(
@@ -26,6 +26,12 @@ pub enum OrderError {
         /// to here.
         most: f64,
     },
+    /// Lines are to be sunk and raised at once.
+    #[error("lines are either engraved or raised; --engrave-depth or --raised alone would do")]
+    SunkAndRaised,
+    /// What is dark on a film is not known.
+    #[error("“{0}” is no film; positive (what is etched is dark) or negative would do")]
+    Film(String),
     /// A sheet is not understood.
     #[error(
         "“{0}” is no sheet; breadth by height by thickness in millimetres would do, with its material before it, a point in numbers and no spaces between them, such as “brass 300x400x1.5”, “2 walnut 200x300x3 grain”"

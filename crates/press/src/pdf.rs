@@ -2,7 +2,7 @@ use drawing::{Contour, Dash, Face, ITALIC_FONT, ROMAN_FONT, text_width};
 use instrument::Point;
 use krilla::Document;
 use krilla::color::rgb;
-use krilla::geom::Point as PdfPoint;
+use krilla::geom::{PathBuilder, Point as PdfPoint};
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
@@ -84,6 +84,37 @@ pub(crate) fn drawn_on(title: &str, drawings: &[(Inked, PageSize)]) -> Result<Ve
             surface.finish();
             sheet.finish();
         }
+    }
+    finished(document)
+}
+
+/// A page of a size, with what closed lines enclose, by odd and even, filled.
+pub(crate) type FilledPage = ((f64, f64), Vec<Vec<Point>>);
+
+/// Pages of filled surfaces, each on its own paper.
+pub(crate) fn filled_pages(title: &str, pages: &[FilledPage]) -> Result<Vec<u8>, PressError> {
+    let mut document = begun(title);
+    for ((width, height), lines) in pages {
+        let mut page = document.start_page_with(paper(*width, *height)?);
+        let mut surface = page.surface();
+        let mut builder = PathBuilder::new();
+        for line in lines {
+            let mut corners = line.iter().map(|p| (points(p.x), points(p.y)));
+            if let Some((x, y)) = corners.next() {
+                builder.move_to(x, y);
+            }
+            for (x, y) in corners {
+                builder.line_to(x, y);
+            }
+            builder.close();
+        }
+        surface.set_stroke(None);
+        surface.set_fill(Some(solid(FillRule::EvenOdd)));
+        if let Some(path) = builder.finish() {
+            surface.draw_path(&path);
+        }
+        surface.finish();
+        page.finish();
     }
     finished(document)
 }

@@ -66,7 +66,7 @@ pub fn set(
     if kerf_mm >= cutter_mm / 2.0 {
         return Err(PressError::KerfAndCutter { kerf_mm, cutter_mm });
     }
-    let made = pressed_while(instrument, order, patience.part(0, 3))?;
+    let made = pressed_while(instrument, order, patience.part(0, 5))?;
     let mut files = Vec::new();
     let mut travels = Vec::new();
     let mut warnings = Vec::new();
@@ -77,7 +77,7 @@ pub fn set(
             sky::Plain(kerf_mm)
         ));
     }
-    for one in patience.part(1, 3).each(&made) {
+    for one in patience.part(1, 5).each(&made) {
         let ((workpiece, inked), _) = one?;
         // What is cut along the lines is let out by half the cut; what is printed is not.
         let (drawn, through) = Inked::for_machine(workpiece, instrument, &order.dated, cutting);
@@ -113,10 +113,17 @@ pub fn set(
                     bytes: dxf(&for_machines).into_bytes(),
                 }),
                 Format::Png => files.push(picture(inked, order, named("png"), &mut warnings)?),
-                Format::Pdf | Format::Paper => {}
+                Format::Pdf
+                | Format::Paper
+                | Format::ThreeMf
+                | Format::Stl
+                | Format::Film
+                | Format::FilmPng => {}
             }
         }
     }
+    let solids = solids(instrument, order, &made, patience.part(2, 5), &mut files)?;
+    let films = films(instrument, order, &made, patience.part(3, 5), &mut files)?;
     let listed = |files: &[Printed]| {
         files
             .iter()
@@ -134,6 +141,8 @@ pub fn set(
         &travels,
         listed(&files),
     );
+    manifest.solids = solids;
+    manifest.films = films;
     manifest.warnings = warnings;
     let mut paragraphs = sheet::sheet(instrument, &manifest);
     paragraphs.extend(sheet::linked(order.code.as_ref()));
@@ -142,7 +151,7 @@ pub fn set(
         order,
         &made,
         &paragraphs,
-        patience.part(2, 3),
+        patience.part(4, 5),
         &mut files,
     )?;
     files.push(Printed {
@@ -214,6 +223,41 @@ pub(crate) fn inked_while(
             Ok((workpiece, inked))
         })
         .collect()
+}
+
+#[cfg(feature = "documents")]
+use crate::films::films;
+#[cfg(feature = "documents")]
+use crate::solids::solids;
+
+#[cfg(not(feature = "documents"))]
+fn films(
+    _: &Instrument,
+    order: &Order,
+    _: &[(Workpiece, Inked)],
+    _: Patience<'_>,
+    _: &mut Vec<Printed>,
+) -> Result<Vec<crate::manifest::FilmEntry>, PressError> {
+    let wanted = [Format::Film, Format::FilmPng];
+    if wanted.iter().any(|format| order.formats.contains(format)) {
+        return Err(PressError::NotBuilt("films"));
+    }
+    Ok(Vec::new())
+}
+
+#[cfg(not(feature = "documents"))]
+fn solids(
+    _: &Instrument,
+    order: &Order,
+    _: &[(Workpiece, Inked)],
+    _: Patience<'_>,
+    _: &mut Vec<Printed>,
+) -> Result<Vec<crate::manifest::SolidEntry>, PressError> {
+    let wanted = [Format::ThreeMf, Format::Stl];
+    if wanted.iter().any(|format| order.formats.contains(format)) {
+        return Err(PressError::NotBuilt("3MF and STL"));
+    }
+    Ok(Vec::new())
 }
 
 #[cfg(feature = "documents")]

@@ -13,7 +13,8 @@ pub(crate) struct MakeArguments {
     /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
     #[arg(long, value_name = "PARTS", value_delimiter = ',')]
     pub(crate) parts: Vec<String>,
-    /// The formats: svg, dxf, pdf, png, paper (to cut and fold); svg, dxf and pdf unless said
+    /// The formats: svg, dxf, pdf, png, paper (to cut and fold), 3mf and stl (solids), film and
+    /// film-png (for etching); svg, dxf and pdf unless said
     #[arg(long, value_name = "FORMATS", value_delimiter = ',')]
     pub(crate) formats: Vec<String>,
     /// A plate for this latitude or town instead of the instrument's own; several times
@@ -34,6 +35,10 @@ pub(crate) struct MakeArguments {
     pub(crate) dated: Option<String>,
     #[command(flatten)]
     pub(crate) tools: ToolArguments,
+    #[command(flatten)]
+    pub(crate) lines: LineArguments,
+    #[command(flatten)]
+    pub(crate) films: FilmArguments,
     /// Overwrite files of the same names
     #[arg(long)]
     pub(crate) overwrite: bool,
@@ -64,6 +69,43 @@ pub(crate) struct ToolArguments {
     /// Come in from so far beside the edge, in what falls away
     #[arg(long, value_name = "MM", allow_hyphen_values = true)]
     pub(crate) lead_in: Option<f64>,
+}
+
+/// How lines stand in solids.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "How lines stand in solids, in 3MF and STL, and how broad they are there and on films")]
+pub(crate) struct LineArguments {
+    /// Sink lines and letters so deep; 0.2 unless said, less in what is thin; 0 for none
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) engrave_depth: Option<f64>,
+    /// Raise lines and letters so high instead
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) raised: Option<f64>,
+    /// Make no line narrower than this; as on paper unless said
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) line_width: Option<f64>,
+}
+
+/// How films for etching are made.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "Films for etching, as PDF and as pictures of one bit")]
+pub(crate) struct FilmArguments {
+    /// positive: what is etched is dark, for resists that light hardens; or negative
+    #[arg(long, value_name = "SENSE", default_value = "positive")]
+    pub(crate) film: String,
+    /// Mirror the films, for a printer that lays its ink on top; else they read right with
+    /// the emulsion down
+    #[arg(long)]
+    pub(crate) film_mirrored: bool,
+    /// Draw every edge in by what the etch eats beneath the resist; negative lets it out
+    #[arg(long, value_name = "MM", default_value_t = 0.0, allow_hyphen_values = true)]
+    pub(crate) undercut: f64,
+    /// Etch parts through along their edges, from both sides, but for tabs (4 unless said)
+    #[arg(long)]
+    pub(crate) etch_through: bool,
+    /// Dots per inch of the pictures
+    #[arg(long, value_name = "DOTS", default_value_t = 2540.0)]
+    pub(crate) film_dpi: f64,
 }
 
 #[derive(Args, Debug)]

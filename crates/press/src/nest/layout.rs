@@ -40,7 +40,7 @@ pub(super) fn files(
             let bytes = match format {
                 Format::Svg => svg(inked).into_bytes(),
                 Format::Dxf => dxf(inked).into_bytes(),
-                Format::Pdf | Format::Png | Format::Paper => {
+                Format::Pdf | Format::Png | Format::Paper | Format::ThreeMf | Format::Stl | Format::Film | Format::FilmPng => {
                     continue;
                 }
             };

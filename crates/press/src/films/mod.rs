@@ -1,0 +1,82 @@
+//! Films for etching: for both sides of each sheet as one job, which crosses and holes
+//! bring together.
+
+mod film;
+mod marks;
+mod raster;
+
+use drawing::Workpiece;
+use instrument::{Instrument, Part};
+use patience::Patience;
+
+use self::film::{Film, Job};
+use crate::error::PressError;
+use crate::ink::Inked;
+use crate::manifest::FilmEntry;
+use crate::order::{Format, Order};
+use crate::press::Printed;
+
+/// Makes the films that an order asks for, and tells of them.
+pub(crate) fn films(
+    instrument: &Instrument,
+    order: &Order,
+    made: &[(Workpiece, Inked)],
+    patience: Patience<'_>,
+    files: &mut Vec<Printed>,
+) -> Result<Vec<FilmEntry>, PressError> {
+    let (as_pdf, as_png) = (
+        order.formats.contains(&Format::Film),
+        order.formats.contains(&Format::FilmPng),
+    );
+    if !as_pdf && !as_png {
+        return Ok(Vec::new());
+    }
+    let jobs = jobs(made);
+    let mut entries = Vec::new();
+    for job in patience.each(&jobs) {
+        let (job, own) = job?;
+        let title = &instrument.specification().name;
+        let [front, back] = job.films(order, title)?;
+        let mut names = Vec::new();
+        if as_png {
+            for (number, film) in [&front, &back].into_iter().enumerate() {
+                own.at(number, 3)?;
+                let name = format!("{}-film-{}.png", job.name(), film.side);
+                let bytes = raster::png(film, &order.filming, own.part(number, 3))?;
+                names.push(name.clone());
+                files.push(Printed { name, bytes });
+            }
+        }
+        if as_pdf {
+            own.at(2, 3)?;
+            let name = format!("{}-films.pdf", job.name());
+            let bytes = crate::pdf::filled_pages(
+                &format!("{title}, {}", job.name()),
+                &[&front, &back].map(Film::page),
+            )?;
+            names.push(name.clone());
+            files.push(Printed { name, bytes });
+        }
+        entries.push(job.entry(&front, order, names));
+    }
+    Ok(entries)
+}
+
+/// The sheets of metal of some workpieces, with what is on either side. The pin is turned.
+fn jobs(made: &[(Workpiece, Inked)]) -> Vec<Job<'_>> {
+    let mut jobs: Vec<Job<'_>> = Vec::new();
+    for (piece, ink) in made {
+        if piece.part == Part::Pin {
+            continue;
+        }
+        match jobs.iter_mut().find(|job| job.piece.sheet == piece.sheet) {
+            Some(job) => job.back = Some(ink),
+            None => jobs.push(Job {
+                piece,
+                front: ink,
+                back: None,
+            }),
+        }
+    }
+    jobs
+}
