@@ -248,6 +248,8 @@ def rows_of_commands(folder):
         ("`plates`, 2,000 towns and 100 plates in stock, placidus", ["plates", "--towns", "towns.txt", "--stock", stock, "--houses", "placidus", "--within", "0.01"]),
         ("`plates` with the cards of 400 towns", ["plates", "--towns", "few-towns.txt", "--stock", "42", "--cards", "2026", "-o", "cards"]),
         (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, all formats", ["make", "--with", "large.toml", "-o", "large", *formats]),
+        (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, solids", ["make", "--with", "large.toml", "-o", "solids", "--formats", "3mf,stl"]),
+        (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, films", ["make", "--with", "large.toml", "-o", "films", "--formats", "film,film-png", "--film-dpi", "1200", "--line-width", "0.3", "--undercut", "0.05", "--etch-through"]),
         (f"`make`, {MANY_MM} mm and {len(PLATES_MANY)} plates, all formats", ["make", "--with", "many.toml", "-o", "many", *formats]),
         ("`nest`, the parts of twelve instruments", ["nest", *[word for _ in range(12) for word in ("--with", "pocket instrument")], "--sheet", "brass 600x400x2", "-o", "nested"]),
         ("`batch`, 100,000 rows (any number: each row by itself)", ["batch", "batch.csv", "-o", "figures.csv"]),
@@ -372,6 +374,8 @@ def rows_of_routes(folder):
             ("workshop/compare", {"moment": PLAIN, "with": [{"named": name} for name in ("class instrument", "pocket instrument", "lecture instrument", "date-ring instrument")]}),
             ("workshop/make", {"with": large, "formats": formats, "page": "2000x2000"}),
             ("workshop/make", {"with": many, "formats": formats, "page": "2000x2000"}),
+            ("workshop/make", {"with": large, "formats": ["3mf", "stl"]}),
+            ("workshop/make", {"with": large, "formats": ["film"]}),
         ]:
             method = "GET" if body is None else "POST"
             status, seconds, memory, answer = server.ask(method, f"/desk/{path}", body)
@@ -417,6 +421,8 @@ def refusals(folder):
     (folder / "more-marks.toml").write_text(photograph().replace("marks = [", 'marks = [\n[1, 1, "equator"],'))
     for arguments in [
         ["make", "--with", "larger.toml", "-o", "larger"],
+        ["make", "--with", "large.toml", "-o", "refused", "--formats", "film-png"],
+        ["make", "--with", "large.toml", "-o", "refused", "--formats", "3mf", "--engrave-depth", "4"],
         ["exercises", "class-more.toml", "-o", "more"],
         ["plates", "--towns", "more-towns.txt"],
         ["plates", "--towns", "42,0", "--stock", ",".join(["42"] * 101)],

@@ -1,9 +1,10 @@
 use desk::{Cabinet, CastRequest, WithInstrument};
 use press::{
-    Code, Cutting, FilmSense, Filming, Length, Manifest, Order, OrderError, PressError, Shaping, Tabs,
+    Code, Cutting, FilmSense, Filming, Length, Manifest, Order, OrderError, PressError, Shaping,
+    Tabs,
 };
 
-use crate::arguments::{FilmArguments, LineArguments, MakeArguments, ToolArguments};
+use crate::arguments::{EtchingArguments, LineArguments, MakeArguments, ToolArguments};
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
 use crate::set_folder::SetFolder;
@@ -153,7 +154,7 @@ fn shaping(lines: &LineArguments) -> Result<Shaping, OrderError> {
 }
 
 /// How films for etching are made.
-fn filming(films: &FilmArguments) -> Result<Filming, OrderError> {
+fn filming(films: &EtchingArguments) -> Result<Filming, OrderError> {
     Filming {
         sense: FilmSense::named(&films.film)?,
         mirrored: films.film_mirrored,

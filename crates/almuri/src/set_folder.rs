@@ -200,8 +200,8 @@ fn written(path: &Path, bytes: &[u8]) -> io::Result<()> {
 
 /// Whether a name ends as the files do that are made here.
 fn is_called_like_a_file(folder: &Path) -> bool {
-    const ENDS: [&str; 11] = [
-        "pdf", "svg", "dxf", "png", "json", "jsonl", "csv", "txt", "toml", "zip", "stl",
+    const ENDS: [&str; 12] = [
+        "pdf", "svg", "dxf", "png", "json", "jsonl", "csv", "txt", "toml", "zip", "stl", "3mf",
     ];
     let end = folder.extension().and_then(|end| end.to_str());
     end.is_some_and(|end| ENDS.contains(&end.to_lowercase().as_str()))

@@ -416,3 +416,39 @@ fn a_card_for_every_town() {
         "a5, a6, a4 or letter",
     );
 }
+
+/// What no machine can make is refused by its option, and nothing is written.
+#[test]
+fn solids_and_films_that_cannot_be_are_refused() {
+    let folder = Folder::new("solids-refused");
+    let into = folder.path("set");
+    for (more, told) in [
+        (&["--engrave-depth", "2"][..], "or less would do"),
+        (&["--engrave-depth=-1"], "engrave-depth -1 is out of range"),
+        (
+            &["--raised", "0.2", "--engrave-depth", "0.2"],
+            "alone would do",
+        ),
+        (&["--line-width", "nan"], "line-width"),
+        (&["--film", "blue"], "positive"),
+        (&["--undercut", "1"], "undercut 1 is out of range"),
+        (&["--film-dpi", "99999"], "film-dpi 99999 is out of range"),
+        (
+            &["--formats", "film", "--undercut", "0.15"],
+            "leaves nothing of lines",
+        ),
+        (&["--formats", "obj"], "3mf"),
+    ] {
+        let usual: &[&str] = if more.contains(&"--formats") {
+            &[]
+        } else {
+            &["--formats", "3mf"]
+        };
+        let parts = ["--with", "class instrument", "--parts", "plates"];
+        let made = almuri(&[&["make", "-o", &into], &parts[..], usual, more].concat());
+        let said = String::from_utf8_lossy(&made.stderr).into_owned();
+        assert_eq!(made.status.code(), Some(2), "{more:?}: {said}");
+        assert!(said.contains(told), "{more:?}: {said}");
+        assert!(!std::path::Path::new(&into).exists());
+    }
+}

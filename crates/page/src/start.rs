@@ -20,7 +20,7 @@ struct Start {
     rules: Vec<RuleChoices>,
     leaves: Vec<LeafName>,
     parts: [&'static str; 7],
-    formats: [&'static str; 5],
+    formats: [&'static str; 9],
     settings: Kept,
 }
 

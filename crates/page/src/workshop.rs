@@ -3,7 +3,7 @@
 use desk::{CastRequest, PlatesRequest, WithInstrument};
 use handouts::town_card;
 use patience::Patience;
-use press::{CardPaper, Code, Order};
+use press::{CardPaper, Code, FilmSense, Filming, Order, OrderError, Shaping};
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
@@ -19,6 +19,46 @@ struct Parts {
     parts: Vec<String>,
     formats: Vec<String>,
     page: String,
+    lines: Lines,
+    films: Films,
+}
+
+/// How lines stand in solids, in millimetres; nothing for the usual.
+#[derive(Deserialize, Default)]
+#[serde(default, deny_unknown_fields)]
+struct Lines {
+    engrave_depth_mm: Option<f64>,
+    raised_mm: Option<f64>,
+    line_width_mm: Option<f64>,
+}
+
+/// How films for etching are made.
+#[derive(Deserialize, Default)]
+#[serde(default, deny_unknown_fields)]
+struct Films {
+    negative: bool,
+    mirrored: bool,
+    through: bool,
+    undercut_mm: Option<f64>,
+    dots_per_inch: Option<f64>,
+}
+
+impl Films {
+    fn filming(&self) -> Result<Filming, OrderError> {
+        let usual = Filming::default();
+        Filming {
+            sense: if self.negative {
+                FilmSense::Negative
+            } else {
+                FilmSense::Positive
+            },
+            mirrored: self.mirrored,
+            through: self.through,
+            undercut_mm: self.undercut_mm.unwrap_or(usual.undercut_mm),
+            dots_per_inch: self.dots_per_inch.unwrap_or(usual.dots_per_inch),
+        }
+        .checked()
+    }
 }
 
 impl Default for Parts {
@@ -29,6 +69,8 @@ impl Default for Parts {
             parts: Vec::new(),
             formats: Vec::new(),
             page: "a4".to_owned(),
+            lines: Lines::default(),
+            films: Films::default(),
         }
     }
 }
@@ -62,8 +104,12 @@ pub(crate) fn make(
     let made = desk::linked_to_make(asked.with.as_ref(), &asked.plates, &holder.cabinet())?;
     let Kept { home, zone, .. } = holder.settings().map_err(Fault::asked)?;
     let code = home.map(|home| code_now(holder, home, zone, Some(made)));
+    let lines = &asked.lines;
+    let shaping = Shaping::of(lines.engrave_depth_mm, lines.raised_mm, lines.line_width_mm);
     let order = Order {
         code: code.transpose()?.flatten(),
+        shaping: shaping.map_err(Fault::asked)?,
+        filming: asked.films.filming().map_err(Fault::asked)?,
         ..order
     };
     archive(

@@ -13,9 +13,9 @@ mod cutting;
 mod drawing_file;
 mod dxf;
 mod error;
-mod filming;
 #[cfg(feature = "documents")]
 mod figures;
+mod filming;
 #[cfg(feature = "documents")]
 mod films;
 #[cfg(feature = "documents")]
@@ -85,8 +85,8 @@ pub use icalendar::{CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear};
 pub use ink::{Ink, Inked, Shade};
 pub use instrument::Length;
 pub use manifest::{
-    CuttingEntry, DrillEntry, FilmEntry, LayerTotals, Manifest, PieceTotals, PointerEntry, SheetEntry,
-    SolidEntry, StackEntry, StarLeftOut, Thinned, TravelEntry,
+    CuttingEntry, DrillEntry, FilmEntry, LayerTotals, Manifest, PieceTotals, PointerEntry,
+    SheetEntry, SolidEntry, StackEntry, StarLeftOut, Thinned, TravelEntry,
 };
 pub use nest::{
     NestOrder, NestTold, Nested, NestedPart, NestedSheet, Outline, PartLeft, Placing, Stock, nest,

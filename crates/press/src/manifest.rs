@@ -291,6 +291,8 @@ pub struct SolidEntry {
     pub thickness_mm: f64,
     /// How deep its lines are sunk, or how high they are raised; 0 without lines.
     pub relief_mm: f64,
+    /// Whether they are raised.
+    pub raised: bool,
     /// Its volume.
     pub volume_mm3: f64,
     /// How many triangles its surface has.
@@ -541,7 +543,7 @@ impl SolidEntry {
     pub(crate) fn of(
         (name, title, count): (&str, &str, u16),
         (low, high): ([f64; 3], [f64; 3]),
-        relief_mm: f64,
+        (relief_mm, raised): (f64, bool),
         volume_mm3: f64,
         triangles: usize,
         files: Vec<String>,
@@ -558,6 +560,7 @@ impl SolidEntry {
             height_mm: height,
             thickness_mm: thickness,
             relief_mm: rounded(relief_mm, 3),
+            raised: raised && relief_mm > 0.0,
             volume_mm3: rounded(volume_mm3, 3),
             triangles,
             files,

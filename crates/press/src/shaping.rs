@@ -32,9 +32,6 @@ impl Shaping {
     /// How deep lines are unless said.
     pub const DEPTH: Length = Length::from_mm(0.2);
 
-    /// Both sides may be engraved where lines cross, and what is left must bear its name.
-    const DEEPEST_SHARE: f64 = 1.0 / 3.0;
-
     /// The settings of an order: at most one of depth and height, each in millimetres; a
     /// depth of 0 leaves the lines away.
     ///
@@ -74,6 +71,12 @@ impl Shaping {
 
     /// Less than this is no depth.
     const LEAST_MM: f64 = 0.005;
+}
+
+#[cfg(feature = "documents")]
+impl Shaping {
+    /// Both sides may be engraved where lines cross, and what is left must bear its name.
+    const DEEPEST_SHARE: f64 = 1.0 / 3.0;
 
     /// How deep lines are in what is so thick, or how high.
     pub(crate) fn depth_mm(&self, thickness_mm: f64) -> f64 {

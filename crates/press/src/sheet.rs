@@ -1,7 +1,9 @@
 use instrument::{CalendarCircle, DateFrom, DayStrokes, HourLines, Instrument, Letters};
 
 use crate::code::Code;
-use crate::manifest::{CuttingEntry, Manifest, PieceTotals, PointerEntry, SheetEntry, StackEntry};
+use crate::manifest::{
+    CuttingEntry, Manifest, PieceTotals, PointerEntry, SheetEntry, SolidEntry, StackEntry,
+};
 
 /// A paragraph of the sheet that goes with a set.
 #[derive(Clone, Debug, PartialEq)]
@@ -161,6 +163,10 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
                 Letters::SingleStroke => "single strokes",
             }
         )),
+    ]);
+    page.extend(solids(manifest));
+    page.extend(films(manifest));
+    page.extend([
         heading("Putting it together"),
         point(
             "Fix the limb (mater) on the back, face outwards, thrones together; the back's \
@@ -240,6 +246,111 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
         ),
     ]);
     page
+}
+
+/// The solids, and how they are taken up.
+fn solids(manifest: &Manifest) -> Vec<Paragraph> {
+    if manifest.solids.is_empty() {
+        return Vec::new();
+    }
+    let row = |solid: &SolidEntry| {
+        vec![
+            solid.name.clone(),
+            solid.count.to_string(),
+            format!(
+                "{:.1} × {:.1} × {:.2}",
+                solid.width_mm, solid.height_mm, solid.thickness_mm
+            ),
+            format!("{:.2}", solid.relief_mm),
+            format!("{:.2}", solid.volume_mm3 / 1000.0),
+            solid.triangles.to_string(),
+        ]
+    };
+    let head = ["solid", "count", "mm", "lines mm", "cm³", "triangles"];
+    let mut paragraphs = vec![
+        Paragraph::Heading("Solids".to_owned()),
+        Paragraph::Text(
+            "One unit is one millimetre; 3MF says so itself, to a program that reads STL it must \
+             be said. The underside lies at height 0, the pin's hole in the middle. Lines end \
+             0.1 mm before an edge. Where both sides of a plate are engraved they are one solid; \
+             where limb and back are both made they are one too, with the hollow between them, and \
+             neither spacers nor packing are needed."
+                .to_owned(),
+        ),
+        Paragraph::Table(Columns {
+            head: head.map(str::to_owned).to_vec(),
+            rows: manifest.solids.iter().map(row).collect(),
+        }),
+    ];
+    if manifest.solids.iter().any(|solid| solid.raised) {
+        paragraphs.push(Paragraph::Text(
+            "Lines are raised: what lies on them stands higher by as much, and turns on them."
+                .to_owned(),
+        ));
+    }
+    paragraphs
+}
+
+/// The films, how they are laid on the metal, and the cautions.
+fn films(manifest: &Manifest) -> Vec<Paragraph> {
+    let Some(first) = manifest.films.first() else {
+        return Vec::new();
+    };
+    let point = |text: &str| Paragraph::Point(text.to_owned());
+    let names: Vec<&str> = manifest
+        .films
+        .iter()
+        .map(|film| film.name.as_str())
+        .collect();
+    vec![
+        Paragraph::Heading("Etching".to_owned()),
+        Paragraph::Text(format!(
+            "Films for both sides of {}. They are {}s: {}.",
+            names.join(", "),
+            first.sense,
+            if first.sense == "negative" {
+                "dark is what stays, for a resist that light makes soluble"
+            } else {
+                "dark is what is etched, for a resist that light hardens"
+            }
+        )),
+        Paragraph::Text(
+            if first.mirrored {
+                "They are mirrored: printed with the ink on top they are turned over, so that the \
+                 ink lies on the resist and the film reads right from above."
+            } else {
+                "They read right with the emulsion down: looked at from above as they lie on the \
+                 metal, the dark layer against the resist, everything reads as on the finished \
+                 part. A printer that lays its ink on top of a sheet needs them mirrored."
+            }
+            .to_owned(),
+        ),
+        Paragraph::Text(format!(
+            "{} Lay the two films of a sheet face to face, their crosses on one another, punch the \
+             two holes through both and pin them; the holes stand at different heights, so that \
+             they fit in one way alone. The line at the foot must measure 50 mm.",
+            if first.through {
+                "The parts are etched through along their edges from both sides, but for tabs that \
+                 are broken and filed."
+            } else {
+                "A fine line along the edges guides the saw."
+            }
+        )),
+        Paragraph::Text(format!(
+            "Every edge is drawn in by {} mm for what the etch eats beneath the resist; try a strip \
+             of the same metal first and measure it.",
+            sky::Plain(first.undercut_mm)
+        )),
+        point(
+            "Resists, developers and etchants hurt skin, eyes and lungs, and some set free \
+             poisonous or burning gases: follow their safety data sheets, with goggles, gloves and \
+             an exhaust, and never mix them.",
+        ),
+        point(
+            "Spent etchant holds copper and zinc: it goes neither into a drain nor into the ground; \
+             local rules say where it is taken.",
+        ),
+    ]
 }
 
 /// What is allowed for tools besides the breadth of the cut, each a sentence.

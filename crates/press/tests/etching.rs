@@ -62,9 +62,15 @@ impl Picture {
         let mut above = vec![0_u8; wide];
         let rows = bytes.chunks_exact(wide + 1).map(|row| {
             assert_eq!(row[0], 2);
-            let row: Vec<u8> = row[1..].iter().zip(&above).map(|(a, b)| a.wrapping_add(*b)).collect();
+            let row: Vec<u8> = row[1..]
+                .iter()
+                .zip(&above)
+                .map(|(a, b)| a.wrapping_add(*b))
+                .collect();
             above = row.clone();
-            (0..columns).map(|n| row[n / 8] & (0x80 >> (n % 8)) == 0).collect()
+            (0..columns)
+                .map(|n| row[n / 8] & (0x80 >> (n % 8)) == 0)
+                .collect()
         });
         Picture {
             rows: rows.collect(),
@@ -73,7 +79,10 @@ impl Picture {
     }
 
     fn size_mm(&self) -> (f64, f64) {
-        (self.rows[0].len() as f64 / self.to_the_mm, self.rows.len() as f64 / self.to_the_mm)
+        (
+            self.rows[0].len() as f64 / self.to_the_mm,
+            self.rows.len() as f64 / self.to_the_mm,
+        )
     }
 
     fn turned_over(mut self) -> Picture {
@@ -89,7 +98,10 @@ impl Picture {
         let (mut sum, mut count) = ((0.0, 0.0), 0.0);
         for (r, row) in self.rows.iter().enumerate() {
             for (c, dark) in row.iter().enumerate() {
-                let at = ((c as f64 + 0.5) / self.to_the_mm, (r as f64 + 0.5) / self.to_the_mm);
+                let at = (
+                    (c as f64 + 0.5) / self.to_the_mm,
+                    (r as f64 + 0.5) / self.to_the_mm,
+                );
                 if *dark && (at.0 - x).abs() < within_mm && (at.1 - y).abs() < within_mm {
                     sum = (sum.0 + at.0, sum.1 + at.1);
                     count += 1.0;
@@ -106,7 +118,13 @@ impl Picture {
 }
 
 fn picture(set: &Set, name: &str) -> Picture {
-    Picture::read(&set.files.iter().find(|file| file.name == name).unwrap().bytes)
+    Picture::read(
+        &set.files
+            .iter()
+            .find(|file| file.name == name)
+            .unwrap()
+            .bytes,
+    )
 }
 
 #[test]
@@ -118,17 +136,33 @@ fn both_sides_lie_on_one_another() {
         let back = picture(&set, &format!("{name}-film-back.png")).turned_over();
         assert!((front.to_the_mm - 100.0).abs() < 1e-9);
         let (width, height) = front.size_mm();
-        assert!((width - back.size_mm().0).abs() < 1e-9 && (height - back.size_mm().1).abs() < 1e-9);
+        assert!(
+            (width - back.size_mm().0).abs() < 1e-9 && (height - back.size_mm().1).abs() < 1e-9
+        );
         let told = &set.manifest.films[0];
         assert!((width - told.width_mm).abs() <= 0.01 && (height - told.height_mm).abs() <= 0.01);
         // Crosses stand 6 mm from the corners, holes 6 mm from the sides, not at one height.
         let (x, y) = (6.0, 6.0);
-        let crosses = [(x, y), (width - x, y), (x, height - y), (width - x, height - y)];
+        let crosses = [
+            (x, y),
+            (width - x, y),
+            (x, height - y),
+            (width - x, height - y),
+        ];
         let holes = [(x, height / 2.0 - 10.0), (width - x, height / 2.0)];
         for place in crosses.into_iter().chain(holes) {
-            let (a, b) = (front.middle_of_dark(place, 4.5), back.middle_of_dark(place, 4.5));
-            assert!((a.0 - b.0).hypot(a.1 - b.1) < 0.01, "{place:?}: {a:?}, {b:?}");
-            assert!((a.0 - place.0).hypot(a.1 - place.1) < 0.01, "{place:?}: {a:?}");
+            let (a, b) = (
+                front.middle_of_dark(place, 4.5),
+                back.middle_of_dark(place, 4.5),
+            );
+            assert!(
+                (a.0 - b.0).hypot(a.1 - b.1) < 0.01,
+                "{place:?}: {a:?}, {b:?}"
+            );
+            assert!(
+                (a.0 - place.0).hypot(a.1 - place.1) < 0.01,
+                "{place:?}: {a:?}"
+            );
         }
         // Turned about, the holes would not fit.
         let turned = (width - holes[0].0, height - holes[0].1);
@@ -163,7 +197,10 @@ fn lines_are_drawn_in_by_the_undercut() {
     let (whole, dark) = breadth(0.0);
     for undercut in [0.02, -0.03] {
         let (one, other) = breadth(undercut);
-        assert!((one - (whole - 2.0 * undercut)).abs() < 0.0101, "{whole}, {one}");
+        assert!(
+            (one - (whole - 2.0 * undercut)).abs() < 0.0101,
+            "{whole}, {one}"
+        );
         assert_eq!(undercut > 0.0, other < dark);
     }
 }
@@ -186,7 +223,8 @@ fn negatives_and_mirrored_films_are_what_they_are_called() {
     let rows = |picture: Picture| {
         let (high, wide) = (picture.rows.len(), picture.rows[0].len());
         let rows = picture.rows[high / 5..high * 4 / 5].iter();
-        rows.map(|row| row[wide / 5..wide * 4 / 5].to_vec()).collect::<Vec<_>>()
+        rows.map(|row| row[wide / 5..wide * 4 / 5].to_vec())
+            .collect::<Vec<_>>()
     };
     let differ = |a: &[Vec<bool>], b: &[Vec<bool>]| {
         let dots = a.iter().flatten().zip(b.iter().flatten());
@@ -209,11 +247,16 @@ fn a_part_etched_through_hangs_on_its_tabs_alone() {
         ..Filming::default()
     };
     let set = made(filming, &[Making::Plates], &[Format::FilmPng, Format::Film]).unwrap();
-    assert!(set.files.iter().any(|file| file.name == "plate-1-films.pdf" && file.bytes.starts_with(b"%PDF")));
+    assert!(
+        set.files
+            .iter()
+            .any(|file| file.name == "plate-1-films.pdf" && file.bytes.starts_with(b"%PDF"))
+    );
     let picture = picture(&set, "plate-1-film-front.png");
     let (high, wide) = (picture.rows.len(), picture.rows[0].len());
     // Around the part, beyond its edge by half the gap: dark but for four tabs.
-    let reach = set.manifest.pieces[0].width_mm / 2.0 + set.manifest.pieces[0].thickness_mm.max(0.3) / 2.0;
+    let reach =
+        set.manifest.pieces[0].width_mm / 2.0 + set.manifest.pieces[0].thickness_mm.max(0.3) / 2.0;
     let to_the_mm = picture.to_the_mm;
     // The part reaches further down than up, by its tongue.
     let centre_y = 16.0 + set.manifest.pieces[0].width_mm / 2.0;
@@ -221,7 +264,10 @@ fn a_part_etched_through_hangs_on_its_tabs_alone() {
     let mut was = None;
     for n in 0..=36_000 {
         let a = f64::from(n) / 36_000.0 * std::f64::consts::TAU;
-        let (x, y) = (wide as f64 / 2.0 + reach * a.sin() * to_the_mm, (centre_y - reach * a.cos()) * to_the_mm);
+        let (x, y) = (
+            wide as f64 / 2.0 + reach * a.sin() * to_the_mm,
+            (centre_y - reach * a.cos()) * to_the_mm,
+        );
         let near_tongue = a.cos() < -0.95;
         if near_tongue {
             continue;
@@ -239,11 +285,30 @@ fn what_cannot_be_etched_or_drawn_is_refused() {
         undercut_mm: 0.15,
         ..Filming::default()
     };
-    let refused = made(much, &[Making::Plates], &[Format::Film]).unwrap_err().to_string();
-    assert!(refused.contains("an undercut of 0.15 mm leaves nothing"), "{refused}");
+    let refused = made(much, &[Making::Plates], &[Format::Film])
+        .unwrap_err()
+        .to_string();
+    assert!(
+        refused.contains("an undercut of 0.15 mm leaves nothing"),
+        "{refused}"
+    );
     assert!(refused.contains("or less would do"), "{refused}");
-    assert!(Filming { undercut_mm: f64::NAN, ..Filming::default() }.checked().is_err());
-    assert!(Filming { dots_per_inch: 1e9, ..Filming::default() }.checked().is_err());
+    assert!(
+        Filming {
+            undercut_mm: f64::NAN,
+            ..Filming::default()
+        }
+        .checked()
+        .is_err()
+    );
+    assert!(
+        Filming {
+            dots_per_inch: 1e9,
+            ..Filming::default()
+        }
+        .checked()
+        .is_err()
+    );
     assert!(FilmSense::named("dark").is_err());
     let order = Order {
         parts: vec![Making::Rule],
@@ -252,6 +317,8 @@ fn what_cannot_be_etched_or_drawn_is_refused() {
     };
     let large = TEXT.replace("60", "900");
     let large = Instrument::new(Specification::from_toml(&large).unwrap());
-    let refused = set(&large, &order, Patience::ENDLESS).unwrap_err().to_string();
+    let refused = set(&large, &order, Patience::ENDLESS)
+        .unwrap_err()
+        .to_string();
     assert!(refused.contains("--film-dpi"), "{refused}");
 }

@@ -38,7 +38,7 @@ pub(crate) struct MakeArguments {
     #[command(flatten)]
     pub(crate) lines: LineArguments,
     #[command(flatten)]
-    pub(crate) films: FilmArguments,
+    pub(crate) films: EtchingArguments,
     /// Overwrite files of the same names
     #[arg(long)]
     pub(crate) overwrite: bool,
@@ -73,7 +73,9 @@ pub(crate) struct ToolArguments {
 
 /// How lines stand in solids.
 #[derive(Args, Debug)]
-#[command(next_help_heading = "How lines stand in solids, in 3MF and STL, and how broad they are there and on films")]
+#[command(
+    next_help_heading = "How lines stand in solids, in 3MF and STL, and how broad they are there and on films"
+)]
 pub(crate) struct LineArguments {
     /// Sink lines and letters so deep; 0.2 unless said, less in what is thin; 0 for none
     #[arg(long, value_name = "MM", allow_hyphen_values = true)]
@@ -89,7 +91,7 @@ pub(crate) struct LineArguments {
 /// How films for etching are made.
 #[derive(Args, Debug)]
 #[command(next_help_heading = "Films for etching, as PDF and as pictures of one bit")]
-pub(crate) struct FilmArguments {
+pub(crate) struct EtchingArguments {
     /// positive: what is etched is dark, for resists that light hardens; or negative
     #[arg(long, value_name = "SENSE", default_value = "positive")]
     pub(crate) film: String,
@@ -98,7 +100,12 @@ pub(crate) struct FilmArguments {
     #[arg(long)]
     pub(crate) film_mirrored: bool,
     /// Draw every edge in by what the etch eats beneath the resist; negative lets it out
-    #[arg(long, value_name = "MM", default_value_t = 0.0, allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "MM",
+        default_value_t = 0.0,
+        allow_hyphen_values = true
+    )]
     pub(crate) undercut: f64,
     /// Etch parts through along their edges, from both sides, but for tabs (4 unless said)
     #[arg(long)]

@@ -39,7 +39,7 @@ const FINEST_MM: f64 = 0.02;
 const LEAST_GAP_MM: f64 = 0.3;
 
 impl Job<'_> {
-    pub(super) fn name(&self) -> &str {
+    pub(super) fn sheet(&self) -> &str {
         &self.piece.sheet
     }
 
@@ -54,11 +54,17 @@ impl Job<'_> {
                 Some(ink) => self.lines(ink, order)?,
                 None => Vec::new(),
             };
-            let turned = |ring: &Ring| if is_back { mirrored(ring) } else { ring.clone() };
+            let turned = |ring: &Ring| {
+                if is_back {
+                    mirrored(ring)
+                } else {
+                    ring.clone()
+                }
+            };
             dark.extend(edges.iter().map(turned));
             let told = format!(
                 "{title}: {} {side}, {}. Reads right {}.",
-                self.name(),
+                self.sheet(),
                 filming.sense.name(),
                 if filming.mirrored {
                     "from its other side"
@@ -75,7 +81,11 @@ impl Job<'_> {
                 } else {
                     dark
                 },
-                low: Point::POLE - Point { x: reach.0, y: -reach.1 },
+                low: Point::POLE
+                    - Point {
+                        x: reach.0,
+                        y: -reach.1,
+                    },
                 high: Point {
                     x: reach.0,
                     y: reach.2,
@@ -140,7 +150,7 @@ impl Job<'_> {
         let metal = area::united(&metal(&self.piece.solid, Seen::FromAbove));
         if gap <= undercut + FINEST_MM {
             return Err(PressError::Undercut {
-                part: self.name().to_owned(),
+                part: self.sheet().to_owned(),
                 undercut_mm: undercut,
                 line_mm: gap,
                 most_mm: gap - FINEST_MM,
@@ -153,7 +163,10 @@ impl Job<'_> {
         );
         let tabs = order.cutting.tabs;
         let (count, breadth) = tabs.map_or((4, Cutting::TAB), |tabs| (tabs.count, tabs.breadth));
-        Ok(area::without(&about, &self.tabs(count, breadth, gap, undercut)))
+        Ok(area::without(
+            &about,
+            &self.tabs(count, breadth, gap, undercut),
+        ))
     }
 
     /// What is left of the gap about the outlines, broader by what the etch eats of it.
@@ -197,7 +210,7 @@ impl Job<'_> {
     pub(super) fn entry(&self, film: &Film, order: &Order, files: Vec<String>) -> FilmEntry {
         let filming = &order.filming;
         FilmEntry::of(
-            self.name(),
+            self.sheet(),
             self.piece.count,
             (film.high.x - film.low.x, film.high.y - film.low.y),
             filming,
@@ -215,9 +228,15 @@ impl Film {
                 let (low, high) = (self.low, self.high);
                 let corners = [
                     low,
-                    Point { x: high.x, y: low.y },
+                    Point {
+                        x: high.x,
+                        y: low.y,
+                    },
                     high,
-                    Point { x: low.x, y: high.y },
+                    Point {
+                        x: low.x,
+                        y: high.y,
+                    },
                 ];
                 let mut dark = self.dark;
                 dark.extend(ring(corners, Seen::FromAbove));

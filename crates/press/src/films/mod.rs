@@ -41,7 +41,7 @@ pub(crate) fn films(
         if as_png {
             for (number, film) in [&front, &back].into_iter().enumerate() {
                 own.at(number, 3)?;
-                let name = format!("{}-film-{}.png", job.name(), film.side);
+                let name = format!("{}-film-{}.png", job.sheet(), film.side);
                 let bytes = raster::png(film, &order.filming, own.part(number, 3))?;
                 names.push(name.clone());
                 files.push(Printed { name, bytes });
@@ -49,9 +49,9 @@ pub(crate) fn films(
         }
         if as_pdf {
             own.at(2, 3)?;
-            let name = format!("{}-films.pdf", job.name());
+            let name = format!("{}-films.pdf", job.sheet());
             let bytes = crate::pdf::filled_pages(
-                &format!("{title}, {}", job.name()),
+                &format!("{title}, {}", job.sheet()),
                 &[&front, &back].map(Film::page),
             )?;
             names.push(name.clone());

@@ -63,8 +63,18 @@ pub(super) fn png(
         }
         // The difference from the row above is mostly nothing; the first has none above.
         band.push(2);
-        let above = |n: usize| if row == 0 { 0 } else { before.get(n).copied().unwrap_or(0) };
-        band.extend(line.iter().enumerate().map(|(n, byte)| byte.wrapping_sub(above(n))));
+        let above = |n: usize| {
+            if row == 0 {
+                0
+            } else {
+                before.get(n).copied().unwrap_or(0)
+            }
+        };
+        band.extend(
+            line.iter()
+                .enumerate()
+                .map(|(n, byte)| byte.wrapping_sub(above(n))),
+        );
         before = line;
         if row % BAND == BAND - 1 {
             patience.at(row, rows)?;

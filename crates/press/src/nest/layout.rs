@@ -1,5 +1,5 @@
-use drawing::{Contour, Dash, Piece};
-use instrument::Point;
+use drawing::{Baseline, Contour, Dash, Face, Lettering, Piece, lettered, text_width};
+use instrument::{Letters, Point};
 use patience::Patience;
 
 use super::blank::Blank;
@@ -40,7 +40,13 @@ pub(super) fn files(
             let bytes = match format {
                 Format::Svg => svg(inked).into_bytes(),
                 Format::Dxf => dxf(inked).into_bytes(),
-                Format::Pdf | Format::Png | Format::Paper | Format::ThreeMf | Format::Stl | Format::Film | Format::FilmPng => {
+                Format::Pdf
+                | Format::Png
+                | Format::Paper
+                | Format::ThreeMf
+                | Format::Stl
+                | Format::Film
+                | Format::FilmPng => {
                     continue;
                 }
             };
@@ -78,8 +84,39 @@ fn front(stock: &Stock, name: &str, lying: &[(&Blank, Placing)]) -> Inked {
     for (blank, placing) in lying {
         let put = |contour: &Contour| contour.placed(placing.turn(), placing.by);
         inks.extend(blank.front.inks.iter().map(|ink| carried(ink, put)));
+        inks.push(name_on(blank, *placing));
     }
     sheet(stock, name, inks)
+}
+
+/// A part's name, which is not made, in the middle of where it lies.
+fn name_on(blank: &Blank, placing: Placing) -> Ink {
+    const SIZE_MM: f64 = 4.0;
+    let (low, high) = (blank.front.low, blank.front.high);
+    let corners = [low, high].map(|corner| corner.turned(placing.turn()) + placing.by);
+    let [a, b] = corners;
+    let wide = (a.x - b.x).abs();
+    let breadth = text_width(&blank.name, Face::Roman).max(1.0);
+    let lettering = Lettering {
+        text: blank.name.clone(),
+        size_mm: SIZE_MM.min(0.9 * wide / breadth),
+        face: Face::Roman,
+        baseline: Baseline::Straight {
+            middle: (a + b) * 0.5,
+            along: sky::Angle::ZERO,
+        },
+        clears: false,
+        line: None,
+    };
+    Ink {
+        work: Work::Guide,
+        line: None,
+        contours: lettered(&lettering, Letters::SingleStroke),
+        filled: false,
+        shade: Shade::Black,
+        width_mm: 0.15,
+        dash: Dash::Whole,
+    }
 }
 
 /// The other side as it lies when the sheet is turned about its upright line: what is cut

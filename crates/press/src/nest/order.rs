@@ -53,7 +53,12 @@ impl NestOrder {
         for format in &self.formats {
             match format {
                 Format::Svg | Format::Dxf | Format::Pdf => {}
-                Format::Png | Format::Paper | Format::ThreeMf | Format::Stl | Format::Film | Format::FilmPng => {
+                Format::Png
+                | Format::Paper
+                | Format::ThreeMf
+                | Format::Stl
+                | Format::Film
+                | Format::FilmPng => {
                     return Err(OrderError::SheetFormat(format.name()));
                 }
             }

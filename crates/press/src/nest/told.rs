@@ -15,6 +15,10 @@ pub struct NestTold {
     pub spacing_mm: f64,
     /// The least distance from a sheet's edge.
     pub margin_mm: f64,
+    /// How many parts there are.
+    pub parts: usize,
+    /// How many of them are laid.
+    pub laid: usize,
     /// The layers of SVG and DXF, in the order of work.
     pub layers: Vec<WorkEntry>,
     /// The sheets that are used.
@@ -117,6 +121,8 @@ impl NestTold {
             version: 1,
             spacing_mm: order.spacing.mm(),
             margin_mm: order.margin.mm(),
+            parts: blanks.len(),
+            laid: placings.iter().flatten().count(),
             layers: Work::ALL.map(Work::entry).to_vec(),
             sheets: sheets.collect(),
             left: left
@@ -132,7 +138,7 @@ impl NestTold {
     /// The same in words.
     #[must_use]
     pub fn plain(&self) -> String {
-        let mut text = String::new();
+        let mut text = format!("{} of {} parts laid\n\n", self.laid, self.parts);
         for sheet in &self.sheets {
             let material = match sheet.material.as_str() {
                 "" => String::new(),

@@ -95,11 +95,3 @@ pub(crate) fn along(rings: &[Ring], breadth_mm: f64) -> Vec<Ring> {
     }
     bands
 }
-
-/// The area of surfaces whose edges neither cross nor overlap, in square millimetres.
-#[cfg(test)]
-pub(crate) fn area_mm2(rings: &[Ring]) -> f64 {
-    #[expect(clippy::cast_precision_loss, reason = "for comparison")]
-    let doubled = rings.iter().map(|ring| grid::doubled_area(ring)).sum::<i64>() as f64;
-    doubled / 2.0 * grid::mm(1) * grid::mm(1)
-}

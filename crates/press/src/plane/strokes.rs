@@ -13,7 +13,13 @@ const DASHES_MM: [f64; 2] = [1.4, 0.7];
 const DOTS_MM: f64 = 0.7;
 
 /// Puts down what a tool of some breadth leaves along a line: surfaces that may overlap.
-pub(crate) fn stroked(contour: &Contour, breadth_mm: f64, dash: Dash, seen: Seen, out: &mut Vec<Ring>) {
+pub(crate) fn stroked(
+    contour: &Contour,
+    breadth_mm: f64,
+    dash: Dash,
+    seen: Seen,
+    out: &mut Vec<Ring>,
+) {
     let half = breadth_mm / 2.0;
     let mut points = chords(contour, SAGITTA_MM);
     let (_, _, closed) = contour.outline();
@@ -30,7 +36,10 @@ pub(crate) fn stroked(contour: &Contour, breadth_mm: f64, dash: Dash, seen: Seen
         }
         Dash::Dotted => {
             let dots = parted(&points, [0.01, DOTS_MM]);
-            out.extend(dots.iter().filter_map(|dot| disc(*dot.first()?, half, seen)));
+            out.extend(
+                dots.iter()
+                    .filter_map(|dot| disc(*dot.first()?, half, seen)),
+            );
         }
     }
 }
@@ -111,8 +120,18 @@ fn strip(points: &[Point], half: f64, closed: bool, seen: Seen, out: &mut Vec<Ri
     for (n, at) in points.iter().enumerate() {
         let (before, after) = (n.checked_sub(1).and_then(along), along(n));
         match (before, after) {
-            (None, Some(_)) => go(*at, meets.unwrap_or_else(|| butt(first)), &mut left, &mut right),
-            (Some(_), None) => go(*at, meets.unwrap_or_else(|| butt(last)), &mut left, &mut right),
+            (None, Some(_)) => go(
+                *at,
+                meets.unwrap_or_else(|| butt(first)),
+                &mut left,
+                &mut right,
+            ),
+            (Some(_), None) => go(
+                *at,
+                meets.unwrap_or_else(|| butt(last)),
+                &mut left,
+                &mut right,
+            ),
             (Some(before), Some(after)) => match across(before, after) {
                 Some(across) => go(*at, across, &mut left, &mut right),
                 None => {

@@ -93,11 +93,10 @@ impl Faces {
         }
         let mut crossing = false;
         // Predicates are exact, and whole numbers are so in double precision too.
-        let parted = ConstrainedDelaunayTriangulation::<Corner>::try_bulk_load_cdt(
-            corners,
-            edges,
-            |_| crossing = true,
-        );
+        let parted =
+            ConstrainedDelaunayTriangulation::<Corner>::try_bulk_load_cdt(corners, edges, |_| {
+                crossing = true
+            });
         let parted = parted.map_err(|_| Unparted::Crossing)?;
         if crossing || parted.num_vertices() != spots.len() {
             return Err(Unparted::Crossing);
@@ -128,7 +127,10 @@ impl Faces {
 /// Corners at which more than two edges meet.
 fn meeting(parted: &ConstrainedDelaunayTriangulation<Corner>) -> Vec<usize> {
     let mut ends = vec![0_u8; parted.num_vertices()];
-    for edge in parted.undirected_edges().filter(|edge| edge.is_constraint_edge()) {
+    for edge in parted
+        .undirected_edges()
+        .filter(|edge| edge.is_constraint_edge())
+    {
         for vertex in edge.vertices() {
             if let Some(count) = ends.get_mut(vertex.index()) {
                 *count = count.saturating_add(1);
@@ -136,29 +138,39 @@ fn meeting(parted: &ConstrainedDelaunayTriangulation<Corner>) -> Vec<usize> {
         }
     }
     let ends = ends.into_iter().enumerate();
-    ends.filter_map(|(vertex, count)| (count > 2).then_some(vertex)).collect()
+    ends.filter_map(|(vertex, count)| (count > 2).then_some(vertex))
+        .collect()
 }
 
 /// Within what each triangle lies, found from the outside inwards: who crosses an edge of
 /// the plan enters it or leaves it. None where two ways to a triangle tell different things.
-fn told_within(
-    parted: &ConstrainedDelaunayTriangulation<Corner>,
-) -> Option<Vec<Option<Within>>> {
+fn told_within(parted: &ConstrainedDelaunayTriangulation<Corner>) -> Option<Vec<Option<Within>>> {
     let mut within: Vec<Option<Within>> = vec![None; parted.num_all_faces()];
     let outer = parted.outer_face().index();
     *within.get_mut(outer)? = Some(Within::default());
     let mut next: VecDeque<FixedFaceHandle<spade::handles::InnerTag>> = VecDeque::new();
-    let beyond = |from: Within, edge: spade::handles::DirectedEdgeHandle<'_, Corner, (), spade::CdtEdge<()>, ()>| {
-        if !edge.is_constraint_edge() {
-            return Some(from);
-        }
-        let (a, b) = (edge.from().data().edge, edge.to().data().edge);
-        (a == b).then_some(match a {
-            Edge::Plan => Within { plan: !from.plan, ..from },
-            Edge::Hollow => Within { hollow: !from.hollow, ..from },
-            Edge::Relief => Within { relief: !from.relief, ..from },
-        })
-    };
+    let beyond =
+        |from: Within,
+         edge: spade::handles::DirectedEdgeHandle<'_, Corner, (), spade::CdtEdge<()>, ()>| {
+            if !edge.is_constraint_edge() {
+                return Some(from);
+            }
+            let (a, b) = (edge.from().data().edge, edge.to().data().edge);
+            (a == b).then_some(match a {
+                Edge::Plan => Within {
+                    plan: !from.plan,
+                    ..from
+                },
+                Edge::Hollow => Within {
+                    hollow: !from.hollow,
+                    ..from
+                },
+                Edge::Relief => Within {
+                    relief: !from.relief,
+                    ..from
+                },
+            })
+        };
     for edge in parted.convex_hull() {
         let inner = edge.rev().face();
         let told = beyond(Within::default(), edge)?;

@@ -22,7 +22,9 @@ impl Mesh {
 
     /// The place of a corner, in millimetres.
     pub(super) fn place_mm(&self, corner: u32) -> [f64; 3] {
-        let at = usize::try_from(corner).ok().and_then(|n| self.corners.get(n));
+        let at = usize::try_from(corner)
+            .ok()
+            .and_then(|n| self.corners.get(n));
         in_mm(at.copied().unwrap_or_default())
     }
 
@@ -79,13 +81,18 @@ impl Mesh {
         pairs.1.is_empty()
             && pairs.0.iter().all(paired)
             && alone
-            && self.triangles.iter().all(|triangle| self.has_area(triangle))
+            && self
+                .triangles
+                .iter()
+                .all(|triangle| self.has_area(triangle))
             && self.volume_mm3() > 0.0
     }
 
     fn has_area(&self, triangle: &[u32; 3]) -> bool {
         let at = |corner: u32| {
-            let at = usize::try_from(corner).ok().and_then(|n| self.corners.get(n));
+            let at = usize::try_from(corner)
+                .ok()
+                .and_then(|n| self.corners.get(n));
             at.copied().unwrap_or_default().map(i64::from)
         };
         let [a, b, c] = triangle.map(at);

@@ -18,8 +18,6 @@ use drawing::{Contour, Solid, Stack, Workpiece};
 use instrument::{Instrument, Length, Part, Point};
 use patience::Patience;
 
-use crate::plane::grid::{Ring, Seen, height, ring};
-use crate::plane::{self, SAGITTA_MM, area, metal};
 use self::mesh::Mesh;
 use self::slab::{Side, Slab};
 use crate::chords::chords;
@@ -27,14 +25,16 @@ use crate::error::PressError;
 use crate::ink::Inked;
 use crate::manifest::SolidEntry;
 use crate::order::{Format, Order};
+use crate::plane::grid::{Ring, Seen, height, ring};
+use crate::plane::{self, SAGITTA_MM, area, metal};
 use crate::press::Printed;
 use crate::shaping::{Relief, Shaping};
 
 /// So far from a part's edges nothing is engraved.
 const RIM_MM: f64 = 0.1;
 
-/// No more triangles are made at once: a set of so many takes about a gigabyte.
-const MOST_TRIANGLES: usize = 12_000_000;
+/// No more triangles are made at once: files of 3.7 million took 370 MB while they were made.
+const MOST_TRIANGLES: usize = 8_000_000;
 
 /// A part as a solid, at most with a side above and one below.
 struct Block<'a> {
@@ -77,6 +77,7 @@ pub(crate) fn solids(
     }
     let turned = made.iter().filter(|(piece, _)| piece.part == Part::Pin);
     let all = blocks.len() + turned.clone().count();
+    let raised = matches!(order.shaping.relief, Relief::Raised(_));
     let mut entries = Vec::new();
     let mut triangles = 0;
     let mut put = |name: &str, title: &str, count: u16, depth_mm: f64, mesh: Option<Mesh>| {
@@ -109,7 +110,7 @@ pub(crate) fn solids(
         entries.push(SolidEntry::of(
             (name, title, count),
             (low, high),
-            depth_mm,
+            (depth_mm, raised),
             mesh.volume_mm3(),
             mesh.triangles.len(),
             names,
@@ -124,7 +125,13 @@ pub(crate) fn solids(
     }
     for (piece, _) in turned {
         patience.at(blocks.len(), all)?;
-        put(&piece.name, &piece.title, piece.count, 0.0, turned::turned(piece))?;
+        put(
+            &piece.name,
+            &piece.title,
+            piece.count,
+            0.0,
+            turned::turned(piece),
+        )?;
     }
     Ok(entries)
 }
@@ -132,7 +139,10 @@ pub(crate) fn solids(
 /// The blocks of some workpieces: both sides of a plate are one, and so are limb and back
 /// where both are made, with what fills the space between them.
 fn blocks<'a>(instrument: &Instrument, made: &'a [(Workpiece, Inked)]) -> Vec<Block<'a>> {
-    let of = |part: Part| made.iter().find(|(piece, _)| piece.part == part && !piece.is_filler());
+    let of = |part: Part| {
+        made.iter()
+            .find(|(piece, _)| piece.part == part && !piece.is_filler())
+    };
     let whole = of(Part::Mater).zip(of(Part::Back));
     let mut blocks: Vec<Block<'a>> = Vec::new();
     if let Some(((limb, limb_ink), (back, back_ink))) = whole
@@ -232,12 +242,8 @@ impl Block<'_> {
         };
         let relief = |ink: Option<&Inked>, seen: Seen, on: &[Ring]| match ink {
             Some(ink) if sunk != 0 => {
-                let lines = plane::covered(
-                    plane::engraved(ink),
-                    seen,
-                    |mm| shaping.breadth_mm(mm),
-                    0.0,
-                );
+                let lines =
+                    plane::covered(plane::engraved(ink), seen, |mm| shaping.breadth_mm(mm), 0.0);
                 let free = area::without(on, &plane::along(on, 2.0 * RIM_MM));
                 area::joined(area::within(&lines, &free))
             }
@@ -249,7 +255,9 @@ impl Block<'_> {
             ..Side::default()
         };
         if let Some((edge, deep, about)) = self.hollow {
-            above.hollow.extend(ring(chords(edge, SAGITTA_MM), Seen::FromAbove));
+            above
+                .hollow
+                .extend(ring(chords(edge, SAGITTA_MM), Seen::FromAbove));
             above.floor = top - height(deep);
             let on = area::united(&metal(about, Seen::FromAbove));
             above.relief = relief(self.above, Seen::FromAbove, &on);

@@ -1,9 +1,9 @@
 use std::collections::HashMap;
 
-use crate::plane::area::with_squares;
 use super::faces::{Faces, Unparted, Within};
-use crate::plane::grid::{Ring, Spot};
 use super::mesh::Mesh;
+use crate::plane::area::with_squares;
+use crate::plane::grid::{Ring, Spot};
 
 /// A flat part: a plan, and what is on each of its sides.
 pub(super) struct Slab {

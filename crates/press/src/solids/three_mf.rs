@@ -9,7 +9,10 @@ pub(super) fn three_mf(mesh: &Mesh, title: &str, instrument: &str) -> Option<Vec
     package(&[
         ("[Content_Types].xml", CONTENT_TYPES.as_bytes()),
         ("_rels/.rels", RELATIONSHIPS.as_bytes()),
-        ("3D/3dmodel.model", model(mesh, title, instrument).as_bytes()),
+        (
+            "3D/3dmodel.model",
+            model(mesh, title, instrument).as_bytes(),
+        ),
     ])
 }
 

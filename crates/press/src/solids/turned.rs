@@ -1,10 +1,10 @@
 use drawing::{Contour, Workpiece};
 use instrument::Point;
 
-use crate::plane::grid::{height, steps};
 use super::mesh::Mesh;
-use crate::plane::strokes::SAGITTA_MM;
 use crate::chords::chords;
+use crate::plane::grid::{height, steps};
+use crate::plane::strokes::SAGITTA_MM;
 
 /// A turned part with a slot right through its shank, from the drawing of it from the side:
 /// the axis lies upright in the middle. Its end stands above, its head below.
@@ -89,7 +89,13 @@ fn profile(outline: &Contour) -> Option<Vec<Point>> {
     half.dedup_by(|a, b| (*a - *b).radius() < 0.002);
     let top = outline.bounds().0.y;
     let end = half.last()?.x;
-    half.insert(0, Point { x: points.first()?.y.min(top), y: 0.0 });
+    half.insert(
+        0,
+        Point {
+            x: points.first()?.y.min(top),
+            y: 0.0,
+        },
+    );
     half.push(Point { x: end, y: 0.0 });
     Some(half)
 }

@@ -170,6 +170,13 @@ const EFFECTS = [
   ["#film-save", "Saves the video as a file."],
   ["#film-seen", "Plays the film that was made."],
 
+  ["#engrave-depth", "How deep lines and letters are sunk into solids."],
+  ["#raised", "How high lines and letters stand out of solids, instead of being sunk."],
+  ["#line-width", "Lines that would be narrower are made so broad, in solids and on films."],
+  ["#film-sense", "What is dark on films for etching."],
+  ["#undercut", "How far the etch eats beneath the resist: every edge is drawn in by it."],
+  ["#film-mirrored", "Whether the films read wrongly, so that ink laid on top goes against the metal."],
+  ["#etch-through", "Whether parts are etched out of their sheet, held by tabs."],
   ["#make-files", "Makes the files for printer, cutter and engraver."],
   ["#photograph-file", "Lays a photograph in; it is not sent anywhere."],
   [".photograph-sheet", "Press where something is recognised; drag to move the picture."],

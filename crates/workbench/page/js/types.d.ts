@@ -161,7 +161,11 @@ export interface Posted {
 export interface PostedPaper { number: number; mark: string; asked: ExercisesAnswer }
 
 /** What is asked of the workshop. */
-export interface Parts { with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string }
+export interface Parts {
+  with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string;
+  lines?: { engrave_depth_mm: number | null; raised_mm: number | null; line_width_mm: number | null };
+  films?: { negative: boolean; mirrored: boolean; through: boolean; undercut_mm: number | null };
+}
 
 export interface PartPicture {
   name: string; title: string; svg: string; width_mm: number; arcs: string | null; flaw: string | null;

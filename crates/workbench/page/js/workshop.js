@@ -19,6 +19,10 @@ const FORMATS = {
   pdf: "PDF, for printers, at true size",
   png: "PNG, a picture",
   paper: "PDF, to cut and fold of card",
+  "3mf": "3MF, solids for printers and mills",
+  stl: "STL, the same without a unit",
+  film: "Films for etching, PDF",
+  "film-png": "Films for etching, pictures of 2540 dots to the inch",
 };
 
 /**
@@ -48,6 +52,15 @@ export function createWorkshop(store, start, cabinet, correct, face) {
   });
   const whole = element("input", { type: "checkbox", id: "whole-set", checked: true });
   const paper = element("input", { id: "paper", type: "text", value: "A4", size: "8" });
+  const depth = millimetres("engrave-depth", "0.2", "5");
+  const raised = millimetres("raised", "", "5");
+  const breadth = millimetres("line-width", "as on paper", "2");
+  const undercut = millimetres("undercut", "0", "0.2", "-0.2");
+  const sense = element("select", { id: "film-sense" },
+    element("option", { value: "positive" }, "what is etched (the resist hardens in light)"),
+    element("option", { value: "negative" }, "what stays (the resist softens in light)"));
+  const mirrored = element("input", { type: "checkbox", id: "film-mirrored" });
+  const through = element("input", { type: "checkbox", id: "etch-through" });
   const make = element("button", { type: "button", id: "make-files" }, "Make the files");
   let asked = 0;
 
@@ -66,6 +79,18 @@ export function createWorkshop(store, start, cabinet, correct, face) {
               specification)),
           element("fieldset", {}, element("legend", {}, "Files"), ...formats.map(({ label }) => label)),
           element("div", { class: "fields" }, labelled("Paper: A4, A3, Letter, or 300x450 in millimetres", paper)),
+          element("details", { class: "further" },
+            element("summary", {}, "Solids and films"),
+            element("div", { class: "fields" },
+              labelled("Lines in solids so deep, in mm; 0 for none", depth),
+              labelled("or raised so high, in mm", raised),
+              labelled("No line narrower than, in mm", breadth)),
+            element("div", { class: "fields" },
+              labelled("Dark on films is", sense),
+              labelled("Edges drawn in for the undercut, in mm", undercut)),
+            element("label", { class: "tick" }, mirrored, " films mirrored, for a printer that lays its ink on top"),
+            element("label", { class: "tick" }, through, " parts etched through along their edges, from both sides"),
+            element("p", { class: "caution" }, "Resists, developers and etchants hurt skin, eyes and lungs: follow their safety data sheets and the rules of your place, for their waste too.")),
           element("label", { class: "tick" }, whole, " the whole instrument, not this part alone"),
           element("p", { class: "row" }, make),
           done,
@@ -144,6 +169,11 @@ export function createWorkshop(store, start, cabinet, correct, face) {
         parts: whole.checked ? [] : request.parts,
         formats: formats.filter(({ box }) => box.checked).map(({ box }) => box.value),
         page: paper.value,
+        lines: { engrave_depth_mm: given(depth), raised_mm: given(raised), line_width_mm: given(breadth) },
+        films: {
+          negative: sense.value === "negative", mirrored: mirrored.checked, through: through.checked,
+          undercut_mm: given(undercut),
+        },
       });
       const name = request.with && "named" in request.with ? request.with.named : "instrument";
       save(`${fileName(name)}.zip`, archive);
@@ -175,6 +205,22 @@ export function createWorkshop(store, start, cabinet, correct, face) {
   }
 
   return { leaf, makePlate };
+}
+
+/**
+ * A field for millimetres that may stay empty.
+ * @param {string} id
+ * @param {string} usual what holds where nothing is entered
+ * @param {string} most
+ * @param {string} [least]
+ */
+function millimetres(id, usual, most, least = "0") {
+  return element("input", { id, type: "number", min: least, max: most, step: "0.01", placeholder: usual });
+}
+
+/** @param {HTMLInputElement} field */
+function given(field) {
+  return field.value === "" ? null : Number(field.value);
 }
 
 /** What is to be done for a town. */
