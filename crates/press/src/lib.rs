@@ -49,6 +49,7 @@ mod plane;
 #[cfg(feature = "documents")]
 mod png;
 mod press;
+mod printed;
 mod printing;
 #[cfg(feature = "documents")]
 mod row;
@@ -98,7 +99,8 @@ pub use order_error::OrderError;
 pub use pdf::pdf;
 #[cfg(feature = "documents")]
 pub use png::png;
-pub use press::{Printed, Set, press, pressed, set};
+pub use press::{Set, press, pressed, set};
+pub use printed::Printed;
 pub use printing::{card, handout, handouts_in_one, year_book};
 pub use shaping::{Relief, Shaping};
 pub use sheet::{Columns, Paragraph};

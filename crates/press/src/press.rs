@@ -8,18 +8,10 @@ use crate::error::PressError;
 use crate::ink::Inked;
 use crate::manifest::{FileEntry, Manifest, TravelEntry};
 use crate::order::{Format, Order};
+use crate::printed::Printed;
 use crate::sheet;
 use crate::svg::svg;
 use crate::travel;
-
-/// A file of a set.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Printed {
-    /// Its name, without a folder.
-    pub name: String,
-    /// Its content.
-    pub bytes: Vec<u8>,
-}
 
 /// The files of a set, and what they are.
 #[derive(Clone, Debug, PartialEq)]

@@ -14,7 +14,7 @@ use crate::error::PressError;
 use crate::ink::Inked;
 use crate::manifest::FilmEntry;
 use crate::order::{Format, Order};
-use crate::press::Printed;
+use crate::printed::Printed;
 
 /// Makes the films that an order asks for, and tells of them.
 pub(crate) fn films(

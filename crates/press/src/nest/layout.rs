@@ -11,7 +11,7 @@ use crate::dxf::dxf;
 use crate::error::PressError;
 use crate::ink::{Ink, Inked, Shade};
 use crate::order::Format;
-use crate::press::Printed;
+use crate::printed::Printed;
 use crate::svg::svg;
 use crate::travel;
 use crate::work::Work;

@@ -16,7 +16,8 @@ use patience::Patience;
 use crate::error::PressError;
 use crate::order::Order;
 use crate::order_error::shortened;
-use crate::press::{Printed, inked_while};
+use crate::press::inked_while;
+use crate::printed::Printed;
 use blank::Blank;
 
 pub use order::NestOrder;

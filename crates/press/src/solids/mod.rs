@@ -27,7 +27,7 @@ use crate::manifest::SolidEntry;
 use crate::order::{Format, Order};
 use crate::plane::grid::{Ring, Seen, height, ring};
 use crate::plane::{self, SAGITTA_MM, area, metal};
-use crate::press::Printed;
+use crate::printed::Printed;
 use crate::shaping::{Relief, Shaping};
 
 /// So far from a part's edges nothing is engraved.
