@@ -318,6 +318,19 @@ mod tests {
         }
     }
 
+    /// Who does not wait any longer is not kept waiting for the lessons that are left.
+    #[test]
+    fn no_lesson_is_begun_that_nobody_waits_for() {
+        let cabinet = Cabinet::built_in();
+        let listed = [("sun-degree", 1, "first"), ("sun-degree", 1, "second")];
+        let mut asker = asker("class instrument", &cabinet);
+        for (share, waits) in [(0.0, false), (0.4, false), (0.6, true)] {
+            let waiting = |done: f64| done <= share && share > 0.0;
+            let lessons = taught(&mut asker, 1, &listed, Patience::of(&waiting));
+            assert_eq!(lessons.is_ok(), waits, "{share}");
+        }
+    }
+
     /// A ring has no scale on which the Sun's degree is read.
     #[test]
     fn a_lesson_that_an_instrument_does_not_answer_is_left_out() {

@@ -278,3 +278,27 @@ fn time_of_day(text: &str) -> Option<Angle> {
     let fits = (0.0..24.0).contains(&hours) && (0.0..60.0).contains(&minutes);
     fits.then(|| Angle::from_hours(hours + minutes / 60.0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Twelve by day and twelve by night, those of the night counted on.
+    #[test]
+    fn unequal_hours_are_twelve_by_day_and_twelve_by_night() {
+        for (text, hours) in [
+            ("15.4", Some(15.4)),
+            ("24", Some(24.0)),
+            ("24.5", None),
+            ("1 unequal hour of the day", Some(1.0)),
+            ("12 unequal hours of the day", Some(12.0)),
+            ("13 unequal hours of the day", None),
+            ("3.5 unequal hours of the night", Some(15.5)),
+            ("13 unequal hours of the night", None),
+            ("-1", None),
+            ("3 equal hours of the day", None),
+        ] {
+            assert_eq!(unequal_hours(text), hours, "{text}");
+        }
+    }
+}

@@ -495,6 +495,39 @@ mod tests {
         }
     }
 
+    /// The quarter in which the ascendant shall stand is given up late, where it cannot be had
+    /// in its season and its half of the day.
+    #[test]
+    fn ascendants_are_drawn_in_the_quarter_that_is_wanted() {
+        let cabinet = Cabinet::built_in();
+        let asker = asker(&cabinet, 2);
+        let mut dice = Dice::seeded(3);
+        let slots = slots_of(CAST, 2, 12, 3);
+        let wanted = slots.iter().filter(|slot| {
+            let mut request = asker.draw(slot, &mut dice).unwrap().request;
+            request.moment.with = Some(asker.with.clone());
+            let casting = Casting::of(&request.moment, &cabinet, None).unwrap();
+            quarter(&casting.horizon()) == Some(slot.quarter)
+        });
+        let count = wanted.count();
+        assert!(count >= 9, "{count} of 12");
+    }
+
+    /// A class of an age and a country that still counted by the other calendar is asked by
+    /// the Gregorian, and told so.
+    #[test]
+    fn where_the_other_calendar_was_kept_it_is_said_by_which_a_question_counts() {
+        let cabinet = Cabinet::built_in();
+        let mut asker = asker(&cabinet, 1);
+        asker.year = 1700;
+        asker.place = "51.75,-1.25".to_owned();
+        asker.zone = Some("Europe/London".to_owned());
+        let mut dice = Dice::seeded(1);
+        let slot = &slots_of(CAST, 1, 1, 1)[0];
+        let moment = asker.draw(slot, &mut dice).unwrap().request.moment;
+        assert_eq!(moment.calendar.as_deref(), Some("gregorian"), "{moment:?}");
+    }
+
     /// Elsewhere is a town that a plate serves; at the last level one of the two nearest the
     /// pole, where everything is most awkward.
     #[test]
@@ -683,7 +716,14 @@ mod tests {
             if operation == "recta-to-versa" {
                 request.seen.insert("shadow".to_owned(), "4".to_owned());
             }
+            let work = Work::of(&asker.with_instrument(&request), &cabinet, None).unwrap();
             assert!(asker.complete(&mut request, true).unwrap(), "{operation}");
+            // To the half degree.
+            for (sight, seen) in work.seen() {
+                let rounded = seen_value(sight, &request.seen[sight.name()]).unwrap();
+                let off = rounded.to(seen.value).number().abs();
+                assert!(off <= 0.25 + 1e-9, "{operation}: {sight:?} {off}");
+            }
             request
         };
         let moment = |operation: &str| completed(operation, "10:20").moment;

@@ -10,7 +10,7 @@ use figure::{Sight, Site, Target};
 use instrument::{Instrument, Specification};
 use moment::{Calendar, Clock, Moment, Place, Said};
 use practice::{
-    Calculated, Conditions, Finding, Given, Quantity, StarTaken, Task, Told, Value, Way,
+    Brought, Calculated, Conditions, Finding, Given, Quantity, StarTaken, Task, Told, Value, Way,
 };
 use sky::{Angle, Body, Instant, Latitude, Sky};
 
@@ -29,6 +29,8 @@ const CASES: [(&str, f64, f64); 8] = [
 
 /// A second of time, in degrees of the hour angle.
 const SECOND_DEG: f64 = 1.0 / 240.0;
+
+const STAR_DECLINATION_DEG: f64 = -16.7;
 
 struct Day {
     name: String,
@@ -74,11 +76,21 @@ impl Day {
             hour,
             ..Way::default()
         };
-        let number = Value::UnequalHours(f64::from(hour));
+        self.found_in_a_way(task, &way, Angle::from_deg(101.3))
+    }
+
+    /// The same with a star at a right ascension.
+    fn found_in_a_way(
+        &self,
+        task: Task,
+        way: &Way,
+        right_ascension: Angle,
+    ) -> BTreeMap<Finding, Calculated> {
+        let number = Value::UnequalHours(f64::from(way.hour));
         let star = StarTaken {
             name: "a star".to_owned(),
-            right_ascension: Angle::from_deg(101.3),
-            declination: Latitude::from_deg(-16.7).unwrap(),
+            right_ascension,
+            declination: Latitude::from_deg(STAR_DECLINATION_DEG).unwrap(),
         };
         let told = BTreeMap::from([(Told::UnequalHours, number)]);
         let conditions = self
@@ -86,7 +98,7 @@ impl Day {
             .clone()
             .asked(Some(star), BTreeMap::new(), told);
         let sky = Sky::at(self.now).unwrap();
-        let found = calculated(task, &conditions, &way, &sky, self.site).unwrap();
+        let found = calculated(task, &conditions, way, &sky, self.site).unwrap();
         let found = found
             .into_iter()
             .filter_map(|(quantity, one)| match quantity {
@@ -216,6 +228,7 @@ fn hours_are_counted_from_the_last_sunrise_and_sunset() {
                 0.14,
             );
         }
+        assert_eq!(found[&Finding::Hour].at, Some(day.now), "{}", day.name);
         near(
             &day,
             "now",
@@ -304,39 +317,102 @@ fn the_unequal_hour_is_that_of_the_moment() {
 /// is nearer is told.
 #[test]
 fn a_star_is_where_its_events_say() {
-    const SIDEREAL_DAY_S: f64 = 86_164.1;
     for day in Day::all() {
-        let found = day.found(Task::StarUp, 1);
-        let (right_ascension, declination) =
-            (Angle::from_deg(101.3), Latitude::from_deg(-16.7).unwrap());
-        let stands = |seconds: f64| {
-            let sky = day.after(seconds);
-            let horizon = day.site.horizon(&sky);
-            let altitude = horizon
-                .position(right_ascension, declination)
-                .altitude
-                .deg();
-            (altitude, right_ascension.to(horizon.sidereal_time).deg())
-        };
-        for finding in [Finding::Rising, Finding::Culmination, Finding::Setting] {
-            let what = format!("{finding:?}");
-            let at = day.seconds(&found[&finding]);
-            let (altitude, from_meridian) = stands(at);
-            match finding {
-                Finding::Culmination => near(&day, &what, from_meridian, 0.0, 0.01),
-                _ => {
-                    near(&day, &what, altitude, 0.0, 0.01);
-                    assert_eq!(from_meridian < 0.0, finding == Finding::Rising, "{what}");
-                }
+        is_where_its_events_say(&day, Angle::from_deg(101.3));
+    }
+}
+
+/// The sky turns round in four minutes less than the day: what happens within them before or
+/// after midnight happens twice on the day, and morning and evening are told different times.
+#[test]
+fn what_happens_twice_on_a_day_is_told_for_the_time_that_is_nearer() {
+    let mut twice = 0;
+    for day in Day::all() {
+        let sun = day.after(0.0).sun().right_ascension;
+        for deg in [178.6, 179.2, 179.6, 180.4, 180.8, 181.4] {
+            let culminates = is_where_its_events_say(&day, sun + Angle::from_deg(deg));
+            let also = [culminates - SIDEREAL_DAY_S, culminates + SIDEREAL_DAY_S];
+            twice += also.iter().filter(|at| day.is_of_the_day(**at)).count();
+        }
+    }
+    assert!(twice >= 8, "{twice}");
+}
+
+const SIDEREAL_DAY_S: f64 = 86_164.1;
+
+/// Holds a star's events against where it stands then; the seconds from the moment to its
+/// culmination.
+#[track_caller]
+fn is_where_its_events_say(day: &Day, right_ascension: Angle) -> f64 {
+    let found = day.found_in_a_way(Task::StarUp, &Way::default(), right_ascension);
+    let declination = Latitude::from_deg(STAR_DECLINATION_DEG).unwrap();
+    let stands = |seconds: f64| {
+        let sky = day.after(seconds);
+        let horizon = day.site.horizon(&sky);
+        let altitude = horizon
+            .position(right_ascension, declination)
+            .altitude
+            .deg();
+        (altitude, right_ascension.to(horizon.sidereal_time).deg())
+    };
+    for finding in [Finding::Rising, Finding::Culmination, Finding::Setting] {
+        let what = format!("{finding:?}");
+        let at = day.seconds(&found[&finding]);
+        let (altitude, from_meridian) = stands(at);
+        match finding {
+            Finding::Culmination => near(day, &what, from_meridian, 0.0, 0.01),
+            _ => {
+                near(day, &what, altitude, 0.0, 0.01);
+                assert_eq!(from_meridian < 0.0, finding == Finding::Rising, "{what}");
             }
-            assert!(
-                day.is_of_the_day(at),
-                "{}: {what} is of another day",
-                day.name
-            );
-            for other in [at - SIDEREAL_DAY_S, at + SIDEREAL_DAY_S] {
-                let nearer = other.abs() < at.abs() - 60.0;
-                assert!(!nearer || !day.is_of_the_day(other), "{}: {what}", day.name);
+        }
+        assert!(
+            day.is_of_the_day(at),
+            "{}: {what} is of another day",
+            day.name
+        );
+        for other in [at - SIDEREAL_DAY_S, at + SIDEREAL_DAY_S] {
+            let nearer = other.abs() < at.abs() - 60.0;
+            assert!(!nearer || !day.is_of_the_day(other), "{}: {what}", day.name);
+        }
+    }
+    day.seconds(&found[&Finding::Culmination])
+}
+
+/// An instrument shows where the Sun of the moment would rise and set; calculation has the
+/// Sun that does, hours away.
+#[test]
+fn the_suns_azimuths_at_the_horizon_are_those_at_its_rising_and_setting() {
+    for day in Day::all() {
+        let events = day.found(Task::DayAndNight, 1);
+        let found = day.found(Task::SunriseAzimuth, 1);
+        for (azimuth, event) in [
+            (Finding::Azimuth, Finding::Sunrise),
+            (Finding::SettingAzimuth, Finding::Sunset),
+        ] {
+            let there = day.after(day.seconds(&events[&event]));
+            let sun = Target::Body(Body::Sun);
+            let stands = day.site.position(&there, sun, Sight::GEOMETRIC).azimuth;
+            let told = found[&azimuth].truly.angle().unwrap();
+            near(&day, &format!("{azimuth:?}"), told.to(stands).deg(), 0.0, 1e-4);
+        }
+    }
+}
+
+/// Where a star is asked about, the Sun's way changes nothing.
+#[test]
+fn a_stars_noon_and_azimuths_are_those_of_the_moment() {
+    for day in Day::all() {
+        let way = Way {
+            subject: Brought::Star,
+            ..Way::default()
+        };
+        for task in [Task::MeridianAltitude, Task::SunriseAzimuth] {
+            let found = day.found_in_a_way(task, &way, Angle::from_deg(101.3));
+            assert!(!found.is_empty(), "{}: {task}", day.name);
+            for (finding, one) in found {
+                assert_eq!(one.truly, one.sun_held, "{}: {finding:?}", day.name);
+                assert_eq!(one.at, None, "{}: {finding:?}", day.name);
             }
         }
     }

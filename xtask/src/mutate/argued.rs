@@ -144,6 +144,84 @@ const ARGUED: &[Argued] = &[
         told: "`hour + Angle::HALF_TURN` → `hour - Angle::HALF_TURN`",
         why: "Half a turn back is half a turn on.",
     },
+    Argued {
+        file: "crates/exact/src/ecliptic.rs",
+        function: "rising_degree",
+        told: "`ascendant + Angle::HALF_TURN` → `ascendant - Angle::HALF_TURN`",
+        why: "Half a turn back is half a turn on.",
+    },
+    Argued {
+        file: "crates/exact/src/azimuth.rs",
+        function: "sunrise_azimuth",
+        told: "`Angle::FULL_TURN` → `Angle::FULL_TURN * 2.0`",
+        why: "A turn more is the same azimuth.",
+    },
+    Argued {
+        file: "crates/exact/src/moving_sun.rs",
+        function: "day",
+        told: "`24` → `24 + 1`",
+        why: "A twenty-fifth hour is refused before it comes here.",
+    },
+    Argued {
+        file: "crates/desk/src/course.rs",
+        function: "course",
+        told: "`1` → `1 + 1`",
+        why: "Each lesson is drawn at its own level, which is set before it.",
+    },
+    Argued {
+        file: "crates/instrument/src/engraving.rs",
+        function: "azimuth_strokes",
+        told: "`0.0` → `1.0`",
+        why: "An azimuth is parted at these lines, and the middle of each part lies far on one side of them.",
+    },
+    Argued {
+        file: "crates/instrument/src/photograph/telling.rs",
+        function: "telling",
+        told: "`kinds.last()` → `kinds.first()`",
+        why: "More pairs are compared, and the best of them is no worse.",
+    },
+    Argued {
+        file: "crates/instrument/src/date_scale.rs",
+        function: "divided",
+        told: "`0` → `0 + 1`",
+        why: "It stands for the fewest of no years, and there are four.",
+    },
+    Argued {
+        file: "crates/desk/src/question_drawing.rs",
+        function: "pace",
+        told: "`1.0` → `2.0 * 1.0`",
+        why: "Paces are compared with one another alone, and over two degrees they stand in the same order.",
+    },
+    Argued {
+        file: "crates/desk/src/question_drawing.rs",
+        function: "draw",
+        told: "`0` → `0 + 1`",
+        why: "One try fewer before a figure is cast instead.",
+    },
+    Argued {
+        file: "crates/desk/src/question_drawing.rs",
+        function: "attempt",
+        told: "`dice.below(2) == 1` → `dice.below(2) != 1`",
+        why: "Heads and tails fall equally often.",
+    },
+    Argued {
+        file: "crates/desk/src/question_drawing.rs",
+        function: "attempt",
+        told: "`HOME` → `HOME + 1`",
+        why: "One try more before the class's own place is given up.",
+    },
+    Argued {
+        file: "crates/desk/src/question_drawing.rs",
+        function: "moves_as_wanted",
+        told: "`72` → `72 + 1`",
+        why: "The first of the moments that one is compared with counts twice of 73.",
+    },
+    Argued {
+        file: "crates/instrument/src/specification_toml.rs",
+        function: "date_scale",
+        told: "`600.0` → `2.0 * 600.0`",
+        why: "A year before that is refused by its days.",
+    },
 ];
 
 /// The argument for a mutant, if there is one.
