@@ -202,8 +202,9 @@ def rows_of_commands(folder):
     (folder / "towns.txt").write_text("\n".join(towns(2000)))
     (folder / "few-towns.txt").write_text("\n".join(towns(400)))
     write(folder / "batch.csv", batch(100_000))
-    write(folder / "cases.csv", cases(100_000, 64))
-    write(folder / "for-the-page.csv", cases(100_000, 24))
+    write(folder / "cases.csv", cases(50_000, 64))
+    write(folder / "half-of-them.csv", cases(50_000, 32))
+    write(folder / "for-the-page.csv", cases(50_000, 24))
     write(folder / "table.csv", table(8))
     (folder / "photograph.toml").write_text(photograph())
     (folder / "kept-class.toml").write_text(class_of(CLASS[0], CLASS[1]))
@@ -274,7 +275,9 @@ def rows_of_commands(folder):
         ("`casebook export` of that class", ["casebook", "export", "-o", "classes.json", *CLASSES]),
         ("`casebook import` of that class", ["casebook", "import", "classes.json", "--book", "again.sqlite"]),
         ("`class delete`, all sheets", ["class", "delete", "1", "--yes", "--book", "again.sqlite"]),
-        ("`casebook import` of 100,000 cases, 64 MB", ["casebook", "import", "cases.csv"]),
+        ("`casebook import` of 50,000 cases, 64 MB", ["casebook", "import", "cases.csv", "--book", "long.sqlite"]),
+        ("", ["casebook", "import", "half-of-them.csv"]),
+        ("", ["casebook", "import", "half-of-them.csv"]),
         ("`casebook check` of 100,000 cases", ["casebook", "check"]),
         ("`casebook keep`", ["casebook", "keep", "One more", PLAIN["when"], *place]),
         ("`casebook edit`", ["casebook", "edit", "8", "--note", "seen again"]),
@@ -288,6 +291,7 @@ def rows_of_commands(folder):
         ("`casebook restore`", ["casebook", "restore", "whole"]),
         ("`casebook export` of 100,000 cases", ["casebook", "export", "-o", "out.json"]),
         ("`casebook delete` from 100,000 cases", ["casebook", "delete", "7", "--yes"]),
+        ("", ["casebook", "import", "for-the-page.csv", "--book", "page.sqlite"]),
         ("", ["casebook", "import", "for-the-page.csv", "--book", "page.sqlite"]),
     ]:
         if arguments is BACK:
@@ -361,7 +365,7 @@ def rows_of_routes(folder):
             ("casebook/delete", {"id": last[1]["id"], "version": last[1]["version"]}),
             ("casebook/undo", {}),
             ("casebook/export", {"form": "json"}),
-            ("casebook/import", {"form": "csv", "text": "".join(cases(100_000, 31))}),
+            ("casebook/import", {"form": "csv", "text": "".join(cases(50_000, 31))}),
             ("workshop/example", None),
             ("workshop/examine", {"measurements": measured, "with": large}),
             ("workshop/examine", {"measurements": photograph()}),
@@ -416,7 +420,7 @@ def refusals(folder):
     (folder / "larger.toml").write_text(specification(1000, [n / 2 for n in range(2, 2 + 2 * (len(PLATES_LARGE) + 1), 2)]))
     (folder / "class-more.toml").write_text(class_of(CLASS[0], CLASS[1] + 1))
     (folder / "more-towns.txt").write_text("\n".join(towns(2001)))
-    (folder / "more-cases.csv").write_text("name,when,at\n" + "a,2024-05-14 09:20,Lisbon\n" * 100_001)
+    (folder / "more-cases.csv").write_text("name,when,at\n" + "a,2024-05-14 09:20,Lisbon\n" * 50_001)
     write(folder / "more-table.csv", table(9))
     (folder / "more-marks.toml").write_text(photograph().replace("marks = [", 'marks = [\n[1, 1, "equator"],'))
     for arguments in [
@@ -493,7 +497,7 @@ request that it allows, in seconds of one processor core and in megabytes at mos
 dearer is refused, and told what would be accepted; of what is answered row by row any number
 of rows is allowed, for it takes no more memory and can be stopped at each. Nothing takes more
 than 300 MB and no route of the page more than 10 s. A command that takes longer stops at
-Ctrl-C, and shows in a terminal how far it is; those of the casebook do not show it.
+Ctrl-C, and shows in a terminal how far it is; deleting from a casebook does not show it.
 
 | | s | MB |
 |---|--:|--:|

@@ -269,6 +269,13 @@ fn shown(instrument: &InstrumentAnswer) -> String {
         ("pin play", format!("{} mm", faults.pin_play_mm)),
         ("plate turned", format!("{}°", faults.plate_turned_deg)),
         (
+            "plate off",
+            format!(
+                "{} mm towards noon, {} mm towards the west",
+                faults.plate_off_noon_mm, faults.plate_off_west_mm
+            ),
+        ),
+        (
             "ecliptic offset",
             format!("{} mm", faults.ecliptic_offset_mm),
         ),

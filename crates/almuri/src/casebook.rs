@@ -1,3 +1,4 @@
+use std::cell::RefCell;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
@@ -10,6 +11,7 @@ use serde::Serialize;
 use crate::arguments::{CaseArguments, CasebookArguments, CasebookCommand};
 use crate::failure::Failure;
 use crate::part_file::PartFile;
+use crate::progress::Progress;
 use crate::{book_file, cabinet, output, with};
 
 impl From<CasebookError> for Failure {
@@ -393,6 +395,7 @@ fn export(
     // their names when all are whole.
     let (mut files, mut names) = (Vec::new(), Vec::new());
     let (mut cases, mut behind) = (0, None);
+    let mut progress = Progress::new(book.len()?, false);
     loop {
         let name = numbered(output, files.len() + 1);
         let mut file = PartFile::create(&name, overwrite)?;
@@ -406,6 +409,7 @@ fn export(
             other => other?,
         };
         cases += part.cases;
+        progress.at(cases);
         files.push(file);
         names.push(name.display().to_string());
         behind = part.next;
@@ -413,6 +417,7 @@ fn export(
             break;
         }
     }
+    drop(progress);
     files.into_iter().try_for_each(PartFile::finish)?;
     Ok(if json {
         serde_json::json!({ "file": output.display().to_string(), "files": names, "cases": cases })
@@ -461,12 +466,25 @@ fn import(
         )));
     }
     let cabinet = cabinet::at_hand();
-    let fits = |case: &Case| fits(case, &cabinet).map_err(|failure| failure.to_string());
+    // More or less: a note may have lines of its own.
+    let rows = if csv {
+        text.lines().count()
+    } else {
+        text.matches("\"when\"").count()
+    };
+    let progress = RefCell::new((0, Progress::new(rows as u64, false)));
+    let fits = |case: &Case| {
+        let (seen, progress) = &mut *progress.borrow_mut();
+        *seen += 1;
+        progress.at(*seen);
+        fits(case, &cabinet).map_err(|failure| failure.to_string())
+    };
     let Imported { good, bad, classes } = if csv {
         ::casebook::read_csv(text.as_bytes(), fits).map_err(CasebookError::from)?
     } else {
         ::casebook::read_json(&text, fits).map_err(CasebookError::from)?
     };
+    drop(progress);
     if !bad.is_empty() && !good_only {
         let lines: Vec<String> = bad
             .iter()

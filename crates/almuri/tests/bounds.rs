@@ -172,7 +172,7 @@ fn what_is_dearer_is_refused_with_what_would_do() {
         ),
         (
             vec!["casebook", "import", "long.csv"],
-            "more than 100000 rows; in parts they would do",
+            "more than 50000 rows; in parts they would do",
         ),
         (vec!["proofread", "table.csv"], "longer than 8 MB"),
         (

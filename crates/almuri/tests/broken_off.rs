@@ -259,7 +259,7 @@ fn a_batch_is_taken_up_as_it_was_or_refused() {
     let whole = std::fs::read(folder.join("whole.csv")).unwrap();
     let batch = ["batch", "cases.csv", "-o", "out.csv", "--cores", "1"];
     let (out, part) = (folder.join("out.csv"), folder.join("out.csv.part"));
-    let rounds = times(4, 200);
+    let rounds = times(4, 400);
     let mut dice = Dice::seeded(5);
     let (mut went_on, mut refused) = (0_u64, 0_u64);
     let mut kills = Kills::default();

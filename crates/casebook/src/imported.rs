@@ -18,7 +18,7 @@ pub struct BadRow {
 
 /// How many cases and classes are read in at once, at most: all are looked through before
 /// one is kept.
-pub(crate) const MOST_AT_ONCE: usize = 100_000;
+pub(crate) const MOST_AT_ONCE: usize = 50_000;
 
 /// How many are told of that cannot be kept: a file with more of them is meant for something
 /// else, and to say of each what would do may take long.

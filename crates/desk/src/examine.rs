@@ -134,15 +134,23 @@ fn specification(measured: &Measurements, found: &Examined) -> Option<String> {
     if !stars.is_empty() {
         text.push_str(&format!("stars = [{}]\n", stars.join(", ")));
     }
+    // Which of several plates lies off cannot be said.
+    let plate_off = match found.plates.as_slice() {
+        [Ok(only)] => only.off_centre,
+        _ => None,
+    };
     // A fault within its error is none.
-    let off = circles
-        .ecliptic_offset
-        .filter(|off| off.at.mm().abs() > 3.0 * off.within.mm());
-    if let Some(off) = off {
-        text.push_str(&format!(
-            "[faults]\necliptic_offset_mm = {:.3}\n",
-            off.at.mm()
-        ));
+    let faults: String = [
+        ("plate_off_noon_mm", plate_off),
+        ("ecliptic_offset_mm", circles.ecliptic_offset),
+    ]
+    .into_iter()
+    .filter_map(|(key, off)| Some((key, off?)))
+    .filter(|(_, off)| off.at.mm().abs() > 3.0 * off.within.mm())
+    .map(|(key, off)| format!("{key} = {:.3}\n", off.at.mm()))
+    .collect();
+    if !faults.is_empty() {
+        text.push_str(&format!("[faults]\n{faults}"));
     }
     // What is too large, too small or too crooked to be specified is not.
     Specification::from_toml(&text).is_ok().then_some(text)

@@ -247,6 +247,19 @@ fn specification(photograph: &Photograph, found: &Photographed) -> Option<String
     if let Some(off) = found.ring_off.filter(|one| one.at.abs() > 3.0 * one.within) {
         faults.push_str(&format!("ecliptic_offset_mm = {:.3}\n", off.at * limb_mm));
     }
+    for (key, off) in [
+        ("plate_off_noon_mm", found.off_noon),
+        ("plate_off_west_mm", found.off_west),
+    ] {
+        if let Some(off) = off.filter(|one| one.at.abs() > 3.0 * one.within) {
+            faults.push_str(&format!("{key} = {:.3}\n", off.at * limb_mm));
+        }
+    }
+    // It lay so far aside when the picture was taken, and may lie so on every side.
+    if let Some(off) = found.rete_off.filter(|one| one.at > 3.0 * one.within) {
+        let play = 2.0 * off.at * limb_mm;
+        faults.push_str(&format!("pin_play_mm = {play:.3} # at the least\n"));
+    }
     let turned = found.plate_turned;
     if let Some(turned) = turned.filter(|one| one.at.deg().abs() > 3.0 * one.within.deg()) {
         faults.push_str(&format!("plate_turned_deg = {:.3}\n", turned.at.deg()));
@@ -330,6 +343,13 @@ fn sentences(found: &PicturedAnswer) -> Vec<String> {
                 length(off, found.limb_radius_mm)
             ));
         }
+    }
+    let loose = found.rete_off_percent;
+    if let Some(off) = loose.filter(|one| one.at > 3.0 * one.within) {
+        all.push(format!(
+            "The rete lay {} off the hole: it is loose by twice that at the least.",
+            length(off, found.limb_radius_mm)
+        ));
     }
     if let Some(turned) = found
         .plate_turned_deg

@@ -188,7 +188,8 @@ fn date_under_rule(instrument: &Instrument, state: &State) -> Option<String> {
             read.ok()?.longitude
         }
         DateFrom::EqualDayRing | DateFrom::TrueSunRing => {
-            let edge = instrument.rule_edge(state.rule).along * instrument.limb_mm();
+            let along = instrument.rule_edge(state.rule).along;
+            let edge = instrument.pin() + along * instrument.limb_mm();
             // Right ascension runs against the hour angle on the rete.
             -(edge - instrument.rete_centre())
                 .turned(-state.rete)

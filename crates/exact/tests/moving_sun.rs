@@ -394,7 +394,13 @@ fn the_suns_azimuths_at_the_horizon_are_those_at_its_rising_and_setting() {
             let sun = Target::Body(Body::Sun);
             let stands = day.site.position(&there, sun, Sight::GEOMETRIC).azimuth;
             let told = found[&azimuth].truly.angle().unwrap();
-            near(&day, &format!("{azimuth:?}"), told.to(stands).deg(), 0.0, 1e-4);
+            near(
+                &day,
+                &format!("{azimuth:?}"),
+                told.to(stands).deg(),
+                0.0,
+                1e-4,
+            );
         }
     }
 }

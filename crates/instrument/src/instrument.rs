@@ -259,10 +259,21 @@ impl Instrument {
         self.rete
     }
 
-    /// Where the rete's centre stands: on the pole, or below it by half the pin's play.
+    /// Where the pin stands on the plate, and with it the middle of limb and rule: on the
+    /// pole, or beside it where the plate's lines lie off.
+    #[must_use]
+    pub fn pin(&self) -> Point {
+        let faults = self.geometry.faults;
+        Point {
+            x: -faults.plate_off_noon.mm(),
+            y: -faults.plate_off_west.mm(),
+        }
+    }
+
+    /// Where the rete's centre stands: on the pin, or below it by half the pin's play.
     #[must_use]
     pub fn rete_centre(&self) -> Point {
-        self.orientation().down() * (self.geometry.faults.pin_play.mm() / 2.0)
+        self.pin() + self.orientation().down() * (self.geometry.faults.pin_play.mm() / 2.0)
     }
 
     /// A place of the rete, with the rete turned.
@@ -299,7 +310,7 @@ impl Instrument {
         let direction = rule - Angle::asin(offset / self.limb_mm());
         let along = Point::polar(1.0, direction);
         RuleEdge {
-            foot: along.perpendicular() * offset,
+            foot: self.pin() + along.perpendicular() * offset,
             along,
         }
     }
@@ -309,6 +320,7 @@ impl Instrument {
     #[must_use]
     pub fn rule_over(&self, p: Point) -> Angle {
         let offset = self.geometry.faults.rule_offset.mm();
+        let p = p - self.pin();
         p.direction() - Angle::asin(offset / p.radius()) + Angle::asin(offset / self.limb_mm())
     }
 }
@@ -325,7 +337,7 @@ fn fineness(specification: &Specification) -> Fineness {
 /// The rule's edge where it is read, from the middle of the instrument to the limb.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RuleEdge {
-    /// The edge's point nearest the centre.
+    /// The edge's point nearest the pin.
     pub foot: Point,
     /// Its direction outwards, of unit length.
     pub along: Point,

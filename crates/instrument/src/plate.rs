@@ -75,7 +75,9 @@ impl Plate {
             house_lines,
             turned: faults.plate_turned,
             projection,
-            slack_mm: faults.pin_play.mm() / 2.0 + faults.ecliptic_offset.mm().abs(),
+            slack_mm: faults.pin_play.mm() / 2.0
+                + faults.ecliptic_offset.mm().abs()
+                + faults.plate_off_noon.mm().hypot(faults.plate_off_west.mm()),
             horizons: [own, own.turned(faults.plate_turned)],
             tropics_mm,
             thirds: inner

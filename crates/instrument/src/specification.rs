@@ -210,6 +210,10 @@ pub struct Faults {
     pub pin_play: Length,
     /// The plate turned in its notch, positive as hour angles run.
     pub plate_turned: Angle,
+    /// The plate's lines off the pin, towards noon.
+    pub plate_off_noon: Length,
+    /// The same, towards the west.
+    pub plate_off_west: Length,
     /// The ecliptic ring off its centre, towards its own Capricorn.
     pub ecliptic_offset: Length,
     /// The rule's edge beside the centre, on the side of later hours.
@@ -221,6 +225,8 @@ impl Faults {
     pub const NONE: Faults = Faults {
         pin_play: Length::ZERO,
         plate_turned: Angle::ZERO,
+        plate_off_noon: Length::ZERO,
+        plate_off_west: Length::ZERO,
         ecliptic_offset: Length::ZERO,
         rule_offset: Length::ZERO,
     };
@@ -512,7 +518,8 @@ pub struct Specification {
     pub parts: Parts,
     /// `[fits]`: see [`Fits`].
     pub fits: Fits,
-    /// `[faults]`: `pin_play_mm`, `plate_turned_deg`, `ecliptic_offset_mm`, `rule_offset_mm`.
+    /// `[faults]`: `pin_play_mm`, `plate_turned_deg`, `plate_off_noon_mm`, `plate_off_west_mm`,
+    /// `ecliptic_offset_mm`, `rule_offset_mm`.
     pub faults: Faults,
 }
 

@@ -84,9 +84,11 @@ const FIT_KEYS: [&str; 9] = [
 ];
 
 /// Every key of the table `[faults]`.
-const FAULT_KEYS: [&str; 4] = [
+const FAULT_KEYS: [&str; 6] = [
     "pin_play_mm",
     "plate_turned_deg",
+    "plate_off_noon_mm",
+    "plate_off_west_mm",
     "ecliptic_offset_mm",
     "rule_offset_mm",
 ];
@@ -449,6 +451,8 @@ impl Fields<'_> {
                     .number("plate_turned_deg", -10.0, 10.0)?
                     .unwrap_or(0.0),
             ),
+            plate_off_noon: length("plate_off_noon_mm")?,
+            plate_off_west: length("plate_off_west_mm")?,
             ecliptic_offset: length("ecliptic_offset_mm")?,
             rule_offset: length("rule_offset_mm")?,
         })

@@ -5,7 +5,8 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use instrument::{
-    HourLines, Instrument, Line, LineId, Point, RetePoint, Specification, Stroke, UnequalHour,
+    HourLines, Instrument, Line, LineId, Pick, Point, RetePoint, Specification, State, Stroke,
+    UnequalHour,
 };
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
@@ -374,6 +375,50 @@ fn arcs_stray_as_far_as_they_should() {
             "{latitude}: {found}, {most}"
         );
     }
+}
+
+/// Where a plate's lines lie off the pin, rete and rule turn beside their pole: what is read is
+/// what crosses there, and what lies under the rule is seen from the pin.
+#[test]
+fn a_plate_off_the_pin_is_read_where_its_lines_lie() {
+    let off = Point { x: 0.4, y: -0.3 };
+    let latitude = Latitude::from_deg(42.0).unwrap();
+    let straight = instrument(42.0, 200.0, "");
+    let lies_off = instrument(
+        42.0,
+        200.0,
+        "[faults]\nplate_off_noon_mm = 0.4\nplate_off_west_mm = -0.3",
+    );
+    let horizon = straight.plate(latitude).horizon().moved(off);
+    let mut farthest: f64 = 0.0;
+    for turn in (0..360).step_by(15).map(f64::from) {
+        let mut state = State::at_rest(latitude);
+        state.rete = Angle::from_deg(turn);
+        state.rule = Angle::from_deg(turn / 2.0);
+        let read = |made: &Instrument, line| {
+            let crossing = made.read_ecliptic(&state, line, Pick::Eastern).unwrap();
+            crossing.longitude
+        };
+        let met = horizon.meets(&straight.ecliptic(state.rete));
+        let there = met.into_iter().find(|p| (*p - off).y < 0.0).unwrap();
+        let should = straight.longitude(there, state.rete);
+        let ascendant = read(&lies_off, &LineId::Horizon);
+        assert!(ascendant.to(should).deg().abs() < EXACT_DEG, "{turn}");
+        let before = read(&straight, &LineId::Horizon);
+        farthest = farthest.max(before.to(ascendant).deg().abs());
+        // Pin, limb and rule keep together.
+        let under = |made: &Instrument| {
+            let crossing = made.read_ecliptic(&state, &LineId::RuleEdge, Pick::Drawn);
+            crossing.unwrap()
+        };
+        let [one, other] = [under(&straight), under(&lies_off)];
+        assert!(one.longitude.to(other.longitude).deg().abs() < EXACT_DEG);
+        assert!((one.at - other.at - off).radius() < 1e-9, "{turn}");
+        let over = lies_off.rule_over(other.at);
+        assert!(over.to(state.rule).deg().abs() < EXACT_DEG, "{turn}");
+    }
+    // Half a millimetre is half a degree and more on such a plate.
+    assert!((0.3..3.0).contains(&farthest), "{farthest}");
 }
 
 /// An unequal hour is one moment of each night: every circle about the pole between the

@@ -73,7 +73,7 @@ pub(crate) enum CasebookCommand {
         #[arg(long)]
         yes: bool,
     },
-    /// Write all cases to a .json or .csv file; beyond 100,000 cases or 15 MB to several,
+    /// Write all cases to a .json or .csv file; beyond 50,000 cases or 15 MB to several,
     /// each of which can be read in
     Export {
         /// The file that they go into

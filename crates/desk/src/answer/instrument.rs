@@ -58,6 +58,10 @@ pub struct FaultsAnswer {
     pub pin_play_mm: f64,
     /// The plate turned in its notch.
     pub plate_turned_deg: f64,
+    /// The plate's lines off the pin, towards noon.
+    pub plate_off_noon_mm: f64,
+    /// The same, towards the west.
+    pub plate_off_west_mm: f64,
     /// The ecliptic ring off its centre.
     pub ecliptic_offset_mm: f64,
     /// The rule's edge beside the centre.
@@ -101,6 +105,8 @@ impl InstrumentAnswer {
             faults: FaultsAnswer {
                 pin_play_mm: faults.pin_play.mm(),
                 plate_turned_deg: faults.plate_turned.deg(),
+                plate_off_noon_mm: faults.plate_off_noon.mm(),
+                plate_off_west_mm: faults.plate_off_west.mm(),
                 ecliptic_offset_mm: faults.ecliptic_offset.mm(),
                 rule_offset_mm: faults.rule_offset.mm(),
             },

@@ -41,6 +41,9 @@ pub struct PicturedAnswer {
     /// How far the ecliptic ring lies out of its place beside the stars, towards 0° Capricorn,
     /// in hundredths of the limb's radius.
     pub ring_off_percent: Option<EstimateAnswer>,
+    /// How far the rete lay off the hole when the picture was taken, whichever way, in
+    /// hundredths of the limb's radius.
+    pub rete_off_percent: Option<EstimateAnswer>,
     /// How far the plate is turned in its notch.
     pub plate_turned_deg: Option<EstimateAnswer>,
     /// The radius of the plate's equator, in hundredths of the limb's.
@@ -153,6 +156,7 @@ impl PicturedAnswer {
             off_noon_percent: percent(found.off_noon),
             off_west_percent: percent(found.off_west),
             ring_off_percent: percent(found.ring_off),
+            rete_off_percent: percent(found.rete_off),
             plate_turned_deg: angle(found.plate_turned),
             equator_percent: percent(found.equator),
             limb_radius_mm: found.limb_radius.map(instrument::Length::mm),
@@ -190,6 +194,7 @@ impl PicturedAnswer {
             off_noon_percent: None,
             off_west_percent: None,
             ring_off_percent: None,
+            rete_off_percent: None,
             plate_turned_deg: None,
             equator_percent: None,
             limb_radius_mm: None,

@@ -145,7 +145,8 @@ pub(crate) fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint
         let crossing = instrument.read_ecliptic(&done.after, line, pick).ok()?;
         Some(crossing.at)
     };
-    let under_rule = || instrument.rule_edge(done.after.rule).along * instrument.limb_mm();
+    let along = instrument.rule_edge(done.after.rule).along;
+    let under_rule = || instrument.pin() + along * instrument.limb_mm();
     let p = match &done.act {
         Act::ReadEcliptic { at, pick, .. } => crossing(at, *pick)?,
         Act::TurnRete { onto, .. } if *onto == LineId::RuleEdge => {

@@ -71,11 +71,11 @@ impl Beforehand {
             Unknown::LimbRadius => Some(limb),
             Unknown::HoleRight
             | Unknown::HoleDown
-            | Unknown::PlateNoon
-            | Unknown::PlateWest
             | Unknown::ReteScale
             | Unknown::ReteAries
             | Unknown::ReteAcross => Some((0.0, LENGTH)),
+            Unknown::PlateNoon => Some((faults.plate_off_noon.mm() / equator_mm, LENGTH)),
+            Unknown::PlateWest => Some((faults.plate_off_west.mm() / equator_mm, LENGTH)),
             Unknown::PlateTurn => Some((faults.plate_turned.deg(), ANGLE)),
             Unknown::Latitude => Some((plate.deg(), ANGLE)),
             Unknown::PlateObliquity | Unknown::RingObliquity => {

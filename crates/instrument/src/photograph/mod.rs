@@ -74,6 +74,9 @@ pub struct Photographed {
     pub off_noon: Option<Estimate<f64>>,
     /// The same, towards the west.
     pub off_west: Option<Estimate<f64>>,
+    /// How far the rete lies off the hole, whichever way, in parts of the limb's radius: a
+    /// loose one lies aside.
+    pub rete_off: Option<Estimate<f64>>,
     /// How far the ring lies out of its place beside the stars, towards 0° Capricorn, in parts
     /// of the limb's radius.
     pub ring_off: Option<Estimate<f64>>,
@@ -456,6 +459,12 @@ impl<'a> Fit<'a> {
             rule_turn: angle(Unknown::RuleTurn),
             off_noon: in_limb(Unknown::PlateNoon),
             off_west: in_limb(Unknown::PlateWest),
+            rete_off: in_limb(Unknown::ReteAries)
+                .zip(in_limb(Unknown::ReteAcross))
+                .map(|(aries, across)| Estimate {
+                    at: aries.at.hypot(across.at),
+                    within: aries.within.max(across.within),
+                }),
             ring_off: in_limb(Unknown::RingOff),
             plate_turned: angle(Unknown::PlateTurn),
             equator,

@@ -23,7 +23,7 @@ const MOST_SHOWN = 500;
 /** Words that are looked for. */
 const MOST_WORDS = 32;
 /** No file that goes out has more cases. */
-const MOST_AT_ONCE = 100_000;
+const MOST_AT_ONCE = 50_000;
 /** Places are taken from so many of the last cases. */
 const LOOKED_THROUGH = 40;
 const SHOWN_TODAY = 6;

@@ -16,6 +16,11 @@ const ENTER: &str = "\u{e007}";
 const RIGHT: &str = "\u{e014}";
 const SHIFT: &str = "\u{e008}";
 const DOWN: &str = "\u{e015}";
+const LEFT: &str = "\u{e012}";
+const UP: &str = "\u{e013}";
+const ALT: &str = "\u{e00a}";
+const NONE_HELD: &str = "\u{e000}";
+const TAB: &str = "\u{e004}";
 
 /// What the example's marks tell.
 fn example() -> PicturedAnswer {
@@ -44,8 +49,8 @@ fn photograph_of(bench: &Bench, example: &PicturedAnswer) -> (TempDir, PathBuf) 
          pen.strokeStyle = '#4a3c1a'; pen.lineWidth = 4; \
          for (const piece of window.pieces) { \
            pen.beginPath(); \
-           if (piece.length === 1) pen.arc(piece[0][0] + .5, piece[0][1] + .5, 6, 0, 7); \
-           else piece.forEach(([x, y], n) => n ? pen.lineTo(x + .5, y + .5) : pen.moveTo(x + .5, y + .5)); \
+           if (piece.length === 1) { pen.fillStyle = '#4a3c1a'; pen.arc(piece[0][0] + .5, piece[0][1] + .5, 5, 0, 7); pen.fill(); continue; } \
+           piece.forEach(([x, y], n) => n ? pen.lineTo(x + .5, y + .5) : pen.moveTo(x + .5, y + .5)); \
            pen.stroke(); \
          } \
          arguments[arguments.length - 1](sheet.toDataURL('image/jpeg', 0.9).split(',')[1])",
@@ -282,6 +287,245 @@ fn an_instrument_is_marked_in_ninety_presses() {
     assert_eq!(chosen, json!(found.tellings[0].marks[0].of));
     bench.is_accessible("an instrument that was marked");
     bench.is_clean();
+}
+
+/// Whoever has no pointer: every control is reached from the one before it, the cross goes where
+/// it is led or to the mark that tells most, and the instrument is found as by pressing.
+#[test]
+fn an_instrument_is_marked_by_keys_alone() {
+    let bench = Bench::at(1600, 1150, &DEMONSTRATION);
+    let browser = &bench.browser;
+    let example = example();
+    let (_folder, path) = photograph_of(&bench, &example);
+    browser.keys("#workshop .fold", ENTER);
+    browser.wait("return document.querySelector('#photograph') !== null");
+    browser.keys("#photograph > summary", ENTER);
+    on_to(&bench, "photograph-file");
+    browser.keys("#photograph-file", &path.display().to_string());
+    browser.wait("return !document.querySelector('.photograph-bench').hidden");
+    proposed(&bench);
+    on_to(&bench, "photograph-sheet");
+    let place = |of: &str, part: f64| {
+        let line = example
+            .drawn
+            .iter()
+            .find(|one| one.of.as_deref() == Some(of));
+        let course = &line.unwrap_or_else(|| panic!("{of} is not drawn")).pieces[0];
+        #[expect(
+            clippy::cast_sign_loss,
+            clippy::cast_possible_truncation,
+            reason = "a place in a row"
+        )]
+        let at = (part * (course.len() - 1) as f64).round() as usize;
+        course[at]
+    };
+    let mut count = 0;
+    // What is seen is written where it is not proposed, and the cross goes on from there.
+    for (of, part) in [
+        ("limb 0°", 0.0),
+        ("limb 60°", 0.0),
+        ("limb 120°", 0.0),
+        ("limb 180°", 0.0),
+        ("limb 240°", 0.0),
+        ("limb 300°", 0.0),
+        ("edge of the hole", 0.05),
+        ("edge of the hole", 0.4),
+        ("edge of the hole", 0.75),
+        ("tropic of Capricorn", 0.1),
+        ("tropic of Capricorn", 0.6),
+        ("meridian", 0.2),
+        ("horizon", 0.15),
+        ("ecliptic 0°00′ Aries", 0.0),
+        ("ecliptic 0°00′ Cancer", 0.0),
+    ] {
+        asking_anew(&bench);
+        led_to(&bench, place(of, part));
+        proposed(&bench);
+        let names = browser.run(
+            "return [...document.querySelectorAll('#photograph-proposals button')].map(one => one.dataset.of)",
+        );
+        let mut names = names.as_array().unwrap().iter();
+        let number = names.position(|one| one == of);
+        let number = number.unwrap_or_else(|| panic!("{of} is not proposed"));
+        browser.keys(":focus", &(number + 1).to_string());
+        count += 1;
+        browser.wait(&format!("{TOLD}.includes('{count} marks')"));
+    }
+    // From here on one is led: to what tells most, to the darkest middle there, and it is marked.
+    for _ in 0..24 {
+        let led =
+            browser.run("return document.querySelector('.photograph-sheet').dataset.led ?? '0'");
+        browser.keys(":focus", "n");
+        browser.wait(&format!(
+            "return document.querySelector('.photograph-sheet').dataset.led !== {led}"
+        ));
+        browser.keys(":focus", &format!("s{ENTER}"));
+        count += 1;
+        browser.wait(&format!("{TOLD}.includes('{count} marks')"));
+    }
+    on_to(&bench, "examine");
+    browser.keys(":focus", ENTER);
+    browser.wait(
+        "return document.querySelector('#examined').textContent.includes('drawn for latitude')",
+    );
+    let found = examined(browser.run(WRITTEN).as_str().unwrap());
+    let [told, should] = [&found, &example].map(|one| one.latitude_deg.unwrap());
+    assert!(
+        (told.at - should.at).abs() < 0.3,
+        "{told:?}, and {should:?}"
+    );
+    on_to(&bench, "work-with");
+    bench.is_clean();
+}
+
+/// Goes on with the tabulator until something is in the focus.
+fn on_to(bench: &Bench, id: &str) {
+    let focus = "return document.activeElement.id || document.activeElement.className";
+    for _ in 0..120 {
+        if bench.browser.run(focus) == json!(id) {
+            return;
+        }
+        bench.browser.keys(":focus", TAB);
+    }
+    panic!("{id} is not reached by the tabulator");
+}
+
+/// Leads the cross with arrows: by twenties, by ones, by thirds.
+fn led_to(bench: &Bench, [x, y]: [f64; 2]) {
+    let told = bench.browser.run(TOLD);
+    let mut numbers = told
+        .as_str()
+        .unwrap()
+        .split(['t', ',', ';'])
+        .filter_map(|one| one.trim().parse::<f64>().ok());
+    let mut keys = String::new();
+    for (at, [back, on]) in [(x, [LEFT, RIGHT]), (y, [UP, DOWN])] {
+        let by = at - numbers.next().unwrap();
+        let key = if by < 0.0 { back } else { on };
+        let mut left = by.abs();
+        for (held, step) in [(ALT, 20.0), ("", 1.0), (SHIFT, 1.0 / 3.0)] {
+            #[expect(
+                clippy::cast_sign_loss,
+                clippy::cast_possible_truncation,
+                reason = "so many times"
+            )]
+            let count = (left / step) as usize;
+            left -= step * count as f64;
+            keys += &format!("{held}{}{NONE_HELD}", key.repeat(count));
+        }
+    }
+    bench.browser.keys(":focus", &keys);
+}
+
+/// A back of 1400, its Sun by the formula of low precision of Meeus (Astronomical Algorithms,
+/// chapter 25), marked by writing what is seen: its calendar is told, and it is looked at.
+#[test]
+fn a_back_is_marked_and_tells_its_calendar() {
+    let bench = Bench::at(1440, 1000, &DEMONSTRATION);
+    let browser = &bench.browser;
+    let on_ring = |deg: f64, radius: f64| {
+        let (sin, cos) = deg.to_radians().sin_cos();
+        [1500.0 - radius * cos, 1500.0 + radius * sin]
+    };
+    let mut marks = Vec::new();
+    for sign in 0..12 {
+        let name = [
+            "Aries",
+            "Taurus",
+            "Gemini",
+            "Cancer",
+            "Leo",
+            "Virgo",
+            "Libra",
+            "Scorpio",
+            "Sagittarius",
+            "Capricorn",
+            "Aquarius",
+            "Pisces",
+        ][sign];
+        let at = on_ring(30.0 * sign as f64, 1300.0);
+        marks.push((at, format!("zodiac 0 {name}")));
+    }
+    for month in 1..=12 {
+        for day in [1, 16] {
+            let mean = (1400..1404).map(|year| sun_deg(year, month, day));
+            let first = sun_deg(1400, month, day);
+            let mean = mean
+                .map(|one| (one - first + 540.0) % 360.0 - 180.0)
+                .sum::<f64>()
+                / 4.0;
+            let at = on_ring(first + mean, 1100.0);
+            marks.push((at, format!("calendar {month:02}-{day:02}")));
+        }
+    }
+    for step in 0..6 {
+        marks.push((
+            on_ring(60.0 * f64::from(step), 40.0),
+            "edge of the hole".to_owned(),
+        ));
+    }
+    let picture = browser.run_with(
+        "const sheet = Object.assign(document.createElement('canvas'), { width: 3000, height: 3000 }); \
+         const pen = sheet.getContext('2d'); \
+         pen.fillStyle = '#d9c98f'; pen.fillRect(0, 0, 3000, 3000); pen.fillStyle = '#4a3c1a'; \
+         for (const [x, y] of arguments[0]) { pen.beginPath(); pen.arc(x + .5, y + .5, 5, 0, 7); pen.fill(); } \
+         return sheet.toDataURL('image/jpeg', 0.9).split(',')[1]",
+        &json!([marks.iter().map(|(at, _)| *at).collect::<Vec<_>>()]),
+    );
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("an-invented-back.jpg");
+    std::fs::write(&path, decoded(picture.as_str().unwrap())).unwrap();
+    laid_in(&bench, &path);
+    asking_anew(&bench);
+    browser.click("#photograph-back");
+    proposed(&bench);
+    for (number, (at, of)) in marks.iter().enumerate() {
+        press(&bench, *at);
+        browser.write("#photograph-of", of);
+        browser.keys("#photograph-of", ENTER);
+        browser.wait(&format!("{TOLD}.includes('{} marks')", number + 1));
+    }
+    browser.keys("#examine", ENTER);
+    browser.wait("return document.querySelector('.photograph-over svg .found') !== null");
+    let request = ExamineRequest {
+        measurements: browser.run(WRITTEN).as_str().unwrap().to_owned(),
+        ..ExamineRequest::default()
+    };
+    let answer = desk::examine(&request, &Cabinet::built_in()).unwrap();
+    let year = answer.calendar.unwrap().year.unwrap();
+    assert!((year.at - 1402.0).abs() < 25.0, "{year:?}");
+    let off = answer
+        .pictured
+        .unwrap()
+        .back
+        .unwrap()
+        .hole_off_percent
+        .unwrap();
+    assert!(off.iter().all(|one| one.at.abs() < 0.5), "{off:?}");
+    assert!(browser.text("#examined").contains("calendar"));
+    bench.is_accessible("a back that was marked");
+    bench.is_clean();
+}
+
+/// The Sun's apparent longitude at the midnight with which a Julian date begins.
+fn sun_deg(year: i32, month: i32, day: i32) -> f64 {
+    // Meeus, chapter 7: the Julian day of a date of the Julian calendar.
+    let (y, m) = if month > 2 {
+        (year, month)
+    } else {
+        (year - 1, month + 12)
+    };
+    let jd = (365.25 * f64::from(y + 4716)).floor()
+        + (30.6001 * f64::from(m + 1)).floor()
+        + f64::from(day)
+        - 1524.5;
+    let t = (jd - 2_451_545.0) / 36_525.0;
+    let mean = 280.46646 + 36_000.76983 * t + 0.000_303_2 * t * t;
+    let anomaly = (357.52911 + 35_999.05029 * t - 0.000_153_7 * t * t).to_radians();
+    let centre = (1.914_602 - 0.004_817 * t) * anomaly.sin()
+        + 0.019_993 * (2.0 * anomaly).sin()
+        + 0.000_289 * (3.0 * anomaly).sin();
+    (mean + centre).rem_euclid(360.0)
 }
 
 /// The darkest middle is shown, and a mark goes there; by keys alone.
