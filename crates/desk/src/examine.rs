@@ -136,7 +136,7 @@ fn specification(measured: &Measurements, found: &Examined) -> Option<String> {
     }
     // Which of several plates lies off cannot be said.
     let plate_off = match found.plates.as_slice() {
-        [Ok(only)] => only.off_centre,
+        [Some(only)] => only.off_centre,
         _ => None,
     };
     // A fault within its error is none.

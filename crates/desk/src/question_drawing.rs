@@ -518,7 +518,7 @@ mod tests {
     #[test]
     fn where_the_other_calendar_was_kept_it_is_said_by_which_a_question_counts() {
         let cabinet = Cabinet::built_in();
-        let mut asker = asker(&cabinet, 1);
+        let mut asker = asker_with("51.75", &cabinet, 1);
         asker.year = 1700;
         asker.place = "51.75,-1.25".to_owned();
         asker.zone = Some("Europe/London".to_owned());

@@ -143,9 +143,8 @@ impl Plate {
                 // The side of the prime vertical of that direction on which p lies.
                 self.projection.section(towards, 0.0).value(own) <= 0.0
             }
-            LineId::UnequalHour(hour) => {
-                self.below(p) && self.within_tropics(p) && self.on_hour_arc(*hour, own)
-            }
+            // What else of an arc's circle runs between the tropics does so above the horizon.
+            LineId::UnequalHour(_) => self.below(p) && self.within_tropics(p),
             LineId::House(..) => self.below(p),
             LineId::LimbDegrees
             | LineId::LimbHours
@@ -290,28 +289,6 @@ impl Plate {
         let radius = p.radius();
         radius >= inner * (1.0 - SLACK) - self.slack_mm
             && radius <= outer * (1.0 + SLACK) + self.slack_mm
-    }
-
-    /// Whether a point of an hour arc's circle lies on the arc itself. A circle
-    /// through the three points may come back into the night elsewhere.
-    fn on_hour_arc(&self, hour: UnequalHour, own: Point) -> bool {
-        if self.hour_lines == HourLines::Curves {
-            return true;
-        }
-        let Ok([inner, middle, outer]) = self.hour_points(hour) else {
-            return false;
-        };
-        let chord = outer - inner;
-        let length = chord.radius();
-        let bulge = chord.cross(middle - inner) / length;
-        let here = chord.cross(own - inner) / length;
-        if bulge.abs() > 1e-6 * length {
-            // An arc is all of its circle on one side of the chord.
-            return here * bulge.signum() >= -1e-6 * length - self.slack_mm;
-        }
-        let along = chord.dot(own - inner) / length;
-        let slack = 1e-6 * length + self.slack_mm;
-        (-slack..=length + slack).contains(&along)
     }
 
     fn tropic(&self, side: f64) -> Circline {

@@ -6,7 +6,7 @@
 
 use instrument::{
     HourLines, Instrument, Line, LineId, Pick, Point, RetePoint, Specification, State, Stroke,
-    UnequalHour,
+    Trace, UnequalHour,
 };
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
@@ -377,6 +377,64 @@ fn arcs_stray_as_far_as_they_should() {
     }
 }
 
+/// Of the circle of an arc, what runs through the night between the tropics is the arc itself,
+/// from one of its ends to the other, for whatever latitude and obliquity it is drawn.
+#[test]
+fn the_circle_of_an_hour_arc_comes_back_by_day_alone() {
+    for obliquity in [22.0, 23.44, 23.855, 25.0] {
+        let last = 90.0 - obliquity - 0.05;
+        for latitude in [
+            2.0,
+            25.0,
+            40.0,
+            51.0,
+            last - 8.0,
+            last - 2.0,
+            last - 0.4,
+            last,
+        ] {
+            let text = format!(
+                "version = 1\nname = \"made up\"\ndiameter_mm = 200\nobliquity_deg = {obliquity}\n\
+                 plates_deg = [{latitude}]\n"
+            );
+            let made = Instrument::new(Specification::from_toml(&text).unwrap());
+            let plate = made.plate(Latitude::from_deg(latitude).unwrap());
+            for hour in UnequalHour::engraved() {
+                let Some((centre, radius)) = (match plate.unequal_hour(hour).unwrap() {
+                    Trace::Circline(arc) => arc.as_circle(),
+                    Trace::HourCurve(_) => None,
+                }) else {
+                    continue;
+                };
+                let [from, by, to] = plate.hour_points(hour).unwrap();
+                let along = |p: Point| {
+                    let turn = (p - centre).direction() - (from - centre).direction();
+                    turn.in_turn().deg()
+                };
+                let (half, whole) = (along(by), along(to));
+                for step in 0..2000 {
+                    let p = centre + Point::polar(radius, Angle::from_deg(f64::from(step) * 0.18));
+                    if !plate.carries(&LineId::UnequalHour(hour), p) {
+                        continue;
+                    }
+                    let here = along(p);
+                    let ends = |deg: f64| deg < 1e-3 || deg > 360.0 - 1e-3;
+                    let on_arc = if half < whole {
+                        here < whole
+                    } else {
+                        here > whole
+                    };
+                    let at_an_end = ends(here) || ends((here - whole).rem_euclid(360.0));
+                    assert!(
+                        on_arc || at_an_end,
+                        "{obliquity} {latitude} {hour:?} {here}"
+                    );
+                }
+            }
+        }
+    }
+}
+
 /// Where a plate's lines lie off the pin, rete and rule turn beside their pole: what is read is
 /// what crosses there, and what lies under the rule is seen from the pin.
 #[test]
@@ -425,7 +483,7 @@ fn a_plate_off_the_pin_is_read_where_its_lines_lie() {
 /// tropics meets its arc once, however the circle of the arc runs on.
 #[test]
 fn every_night_has_each_unequal_hour_once() {
-    // Near the polar circle the circles of the arcs come back into the night.
+    // Where the arcs reach farthest round.
     let near_polar = [58.5, 61.0, 62.5, 63.5, 64.5, 65.5, 66.4];
     let all = (-66..=66).step_by(11).map(f64::from).chain(near_polar);
     for latitude in all {

@@ -385,7 +385,7 @@ fn on_to(bench: &Bench, id: &str) {
         if bench.browser.run(focus) == json!(id) {
             return;
         }
-        bench.browser.keys(":focus", TAB);
+        bench.browser.press(TAB);
     }
     panic!("{id} is not reached by the tabulator");
 }

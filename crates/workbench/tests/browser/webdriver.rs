@@ -257,6 +257,13 @@ impl Browser {
         self.command("POST", "actions", &json!({ "actions": [mouse] }));
     }
 
+    /// Presses a key, wherever the focus is.
+    pub(crate) fn press(&self, key: &str) {
+        let actions = ["keyDown", "keyUp"].map(|what| json!({ "type": what, "value": key }));
+        let keys = json!({ "type": "key", "id": "keys", "actions": actions });
+        self.command("POST", "actions", &json!({ "actions": [keys] }));
+    }
+
     /// Turns the wheel at a place of the window.
     pub(crate) fn wheel(&self, (x, y): (f64, f64), by: i32) {
         #[expect(clippy::cast_possible_truncation, reason = "no window is that wide")]
