@@ -357,7 +357,7 @@ fn an_instrument_is_marked_by_keys_alone() {
             browser.run("return document.querySelector('.photograph-sheet').dataset.led ?? '0'");
         browser.keys(":focus", "n");
         browser.wait(&format!(
-            "return document.querySelector('.photograph-sheet').dataset.led !== {led}"
+            "return (document.querySelector('.photograph-sheet').dataset.led ?? '0') !== {led}"
         ));
         browser.keys(":focus", &format!("s{ENTER}"));
         count += 1;
