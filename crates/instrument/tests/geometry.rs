@@ -418,7 +418,7 @@ fn the_circle_of_an_hour_arc_comes_back_by_day_alone() {
                         continue;
                     }
                     let here = along(p);
-                    let ends = |deg: f64| deg < 1e-3 || deg > 360.0 - 1e-3;
+                    let ends = |deg: f64| !(1e-3..=360.0 - 1e-3).contains(&deg);
                     let on_arc = if half < whole {
                         here < whole
                     } else {

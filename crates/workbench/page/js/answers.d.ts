@@ -443,6 +443,8 @@ export interface FacePartAnswer {
 export interface FaultsAnswer {
   ecliptic_offset_mm: number;
   pin_play_mm: number;
+  plate_off_noon_mm: number;
+  plate_off_west_mm: number;
   plate_turned_deg: number;
   rule_offset_mm: number;
 }
@@ -837,6 +839,7 @@ export interface PicturedAnswer {
   plate_obliquity_deg: EstimateAnswer | null;
   plate_turned_deg: EstimateAnswer | null;
   rete_deg: EstimateAnswer | null;
+  rete_off_percent: EstimateAnswer | null;
   ring_obliquity_deg: EstimateAnswer | null;
   ring_off_percent: EstimateAnswer | null;
   rule_deg: EstimateAnswer | null;

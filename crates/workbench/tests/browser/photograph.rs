@@ -520,8 +520,8 @@ fn sun_deg(year: i32, month: i32, day: i32) -> f64 {
         + f64::from(day)
         - 1524.5;
     let t = (jd - 2_451_545.0) / 36_525.0;
-    let mean = 280.46646 + 36_000.76983 * t + 0.000_303_2 * t * t;
-    let anomaly = (357.52911 + 35_999.05029 * t - 0.000_153_7 * t * t).to_radians();
+    let mean = 280.46646 + 36_000.769_83 * t + 0.000_303_2 * t * t;
+    let anomaly = (357.52911 + 35_999.050_29 * t - 0.000_153_7 * t * t).to_radians();
     let centre = (1.914_602 - 0.004_817 * t) * anomaly.sin()
         + 0.019_993 * (2.0 * anomaly).sin()
         + 0.000_289 * (3.0 * anomaly).sin();
