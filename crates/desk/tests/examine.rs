@@ -90,6 +90,33 @@ fn what_was_examined_can_be_worked_with() {
     assert!(cast.reading.is_some());
 }
 
+/// Where a picture shows the plate's lines and the ring, there the instrument has them that
+/// comes of it; what is within its error is no fault.
+#[test]
+fn what_lies_off_in_a_picture_is_a_fault_of_the_instrument() {
+    let found = examined(&ExamineRequest {
+        measurements: include_str!("../../../data/measurements/from-a-picture.toml").to_owned(),
+        ..ExamineRequest::default()
+    });
+    let text = found.specification.unwrap();
+    let specification = instrument::Specification::from_toml(&text).unwrap();
+    let faults = specification.faults;
+    let pictured = found.pictured.unwrap();
+    let limb_mm = pictured.limb_radius_mm.unwrap();
+    for (fault, percent) in [
+        (faults.plate_off_noon, pictured.off_noon_percent),
+        (faults.plate_off_west, pictured.off_west_percent),
+        (faults.ecliptic_offset, pictured.ring_off_percent),
+    ] {
+        let told_mm = percent.unwrap().at / 100.0 * limb_mm;
+        assert!(fault.mm().abs() > 0.2, "{text}");
+        assert!((fault.mm() - told_mm).abs() < 0.001, "{text}");
+    }
+    let rete = pictured.rete_off_percent;
+    assert!(rete.is_none_or(|one| one.at < 3.0 * one.within), "{rete:?}");
+    assert!(faults.pin_play.mm() < 1e-9 && faults.plate_turned.deg().abs() < 1e-9);
+}
+
 /// Without a letter on it a plate is held against the one whose lines it has.
 #[test]
 fn a_plate_without_letters_is_known_by_its_lines() {
@@ -157,4 +184,29 @@ fn the_example_is_documented() {
         let key = key.trim().trim_start_matches("{ ");
         assert!(text.contains(&format!("`{key}`")), "{key}");
     }
+}
+
+/// A single plate whose lines lie off the hole is told by the caliper, and becomes a fault.
+#[test]
+fn a_plate_off_the_hole_by_the_caliper_is_a_fault() {
+    // tan((90° ± h) / 2) of the almucantars of 45° on an equator of 50 mm, moved by 0.6 mm.
+    let at = |angle: f64| 50.0 * (angle.to_radians() / 2.0).tan() + 0.6;
+    let crossings: String = [0.0, 30.0, 60.0]
+        .map(|height: f64| {
+            let [noon, midnight] = [at(180.0 - 45.0 - height), -at(45.0 - height) + 1.2];
+            format!("{{ altitude_deg = {height}, noon_mm = {noon}, midnight_mm = {midnight} }},\n")
+        })
+        .concat();
+    let text = format!(
+        "version = 1\nname = \"invented\"\ndiameter_mm = 180\n[circles]\ncapricorn_mm = 152.39\n\
+         equator_mm = 100\ncancer_mm = 65.62\n[[plates]]\nalmucantars = [\n{crossings}]\n"
+    );
+    let found = examined(&ExamineRequest {
+        measurements: text,
+        ..ExamineRequest::default()
+    });
+    let text = found.specification.unwrap();
+    let specification = instrument::Specification::from_toml(&text).unwrap();
+    let off_mm = specification.faults.plate_off_noon.mm();
+    assert!((off_mm - 0.6).abs() < 0.1, "{text}");
 }
