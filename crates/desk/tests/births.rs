@@ -1,7 +1,8 @@
 //! Uncertain births: the strip of time, and what the old rules make of a rough time.
 
 use desk::{
-    Cabinet, CastRequest, DuringAnswer, DuringRequest, FigureRequest, cast, during, figure,
+    Cabinet, CastRequest, DuringAnswer, DuringRequest, FigureRequest, WorkRequest, cast, during,
+    figure,
 };
 
 fn request(when: &str, at: &str) -> CastRequest {
@@ -191,4 +192,33 @@ fn the_trutine_adds_a_day_for_twelve_degrees() {
         }
     }
     assert!(near.iter().all(|times| *times > 0), "{near:?}");
+}
+
+/// What is directed without a latitude stands on the ecliptic.
+#[test]
+fn a_degree_without_a_latitude_is_directed_from_the_ecliptic() {
+    let cabinet = Cabinet::built_in();
+    for operation in ["direction-to-midheaven", "direction-to-ascendant"] {
+        let arc = |latitude: &[(&str, &str)]| {
+            let told = [("degree", "12 Leo")].iter().chain(latitude);
+            let request = WorkRequest {
+                operation: operation.to_owned(),
+                moment: request("2024-05-14 10:20", "Sevilla, Spain"),
+                told: told
+                    .map(|(name, value)| ((*name).to_owned(), (*value).to_owned()))
+                    .collect(),
+                ..WorkRequest::default()
+            };
+            let answer = desk::work(&request, &cabinet, None).expect("an answer");
+            let mut findings = answer.findings.into_iter();
+            findings
+                .find(|one| one.name == "direction-arc")
+                .expect("an answer")
+                .exact_deg
+                .expect("an answer")
+        };
+        let off = |latitude| (arc(&[]) - arc(&[("latitude", latitude)])).abs();
+        assert!(off("0") < 1e-9, "{operation}");
+        assert!(off("3") > 0.1, "{operation}");
+    }
 }

@@ -55,35 +55,6 @@ fn asked(operation: &str, moment: CastRequest, star: &str) -> WorkRequest {
     }
 }
 
-/// What is directed without a latitude stands on the ecliptic.
-#[test]
-fn a_degree_without_a_latitude_is_directed_from_the_ecliptic() {
-    let cabinet = Cabinet::built_in();
-    for operation in ["direction-to-midheaven", "direction-to-ascendant"] {
-        let arc = |latitude: &[(&str, &str)]| {
-            let told = [("degree", "12 Leo")].iter().chain(latitude);
-            let request = WorkRequest {
-                operation: operation.to_owned(),
-                moment: case("2024-05-14 10:20", SANTIAGO),
-                told: told
-                    .map(|(name, value)| ((*name).to_owned(), (*value).to_owned()))
-                    .collect(),
-                ..WorkRequest::default()
-            };
-            let answer = desk::work(&request, &cabinet, None).unwrap();
-            let mut findings = answer.findings.into_iter();
-            findings
-                .find(|one| one.name == "direction-arc")
-                .unwrap()
-                .exact_deg
-                .unwrap()
-        };
-        let off = |latitude| (arc(&[]) - arc(&[("latitude", latitude)])).abs();
-        assert!(off("0") < 1e-9, "{operation}");
-        assert!(off("3") > 0.1, "{operation}");
-    }
-}
-
 #[test]
 fn a_star_is_seen_on_the_meridian_and_the_sun_at_noon() {
     let cabinet = Cabinet::built_in();
