@@ -8,9 +8,8 @@ use crate::lettering::{Baseline, Lettering, width};
 use crate::limb::{is_multiple, radial};
 use crate::pen::Pen;
 use crate::scene::{Dash, Region, Weight};
-use crate::sign_glyph::{NAMES, sign_glyph};
+use crate::sign_glyph::sign_glyph;
 use crate::thinning::{LEAST_GAP, Thinning};
-use moment::MONTHS;
 
 /// What is engraved on the back: altitudes, zodiac, calendar, equation of time, and
 /// in the field the unequal-hour quadrant, the shadow square and, where wanted, sines.
@@ -189,7 +188,8 @@ fn zodiac(pen: &mut Pen<'_>, back: &Back) {
     if size.is_none() {
         pen.unlettered("names of the zodiac scale's signs, beside their characters");
     }
-    for (sign, name) in NAMES.iter().enumerate() {
+    let names = pen.instrument.specification().parts.signs.signs();
+    for (sign, name) in names.iter().enumerate() {
         #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
         let begins = sign as f64 * 30.0;
         if let Some(size) = numbered {
@@ -337,12 +337,7 @@ fn calendar(pen: &mut Pen<'_>, back: &Back) {
         };
         let middle = on(month, 15, f64::midpoint(names_from, 1.0));
         let room = 30_f64.to_radians() * (middle - centre).radius() * 0.9;
-        let name = MONTHS.get(usize::from(month - 1)).copied().unwrap_or("");
-        let text: String = if width("September") * size < room {
-            name.to_owned()
-        } else {
-            name.chars().take(3).collect()
-        };
+        let text = month_name(pen, month, size, room);
         round_letters(
             pen,
             text,
@@ -351,6 +346,19 @@ fn calendar(pen: &mut Pen<'_>, back: &Back) {
             Face::Roman,
             LineId::CalendarScale,
         );
+    }
+}
+
+/// A month's name, or the first letters of it where the longest has no room.
+pub(crate) fn month_name(pen: &Pen<'_>, month: u8, size_mm: f64, room_mm: f64) -> String {
+    let language = pen.instrument.specification().parts.months;
+    let names = language.months();
+    let longest = names.iter().map(|name| width(name)).fold(0.0, f64::max);
+    if longest * size_mm < room_mm {
+        let name = names.get(usize::from(month.saturating_sub(1)));
+        name.copied().unwrap_or_default().to_owned()
+    } else {
+        language.short_month(month)
     }
 }
 

@@ -55,6 +55,13 @@ impl Bend {
         )
     }
 
+    /// The arc through three points.
+    pub(crate) fn through(from: Point, over: Point, to: Point) -> Bend {
+        // On the way it turns by twice the angle between its two chords.
+        let turn = (over - from).direction().to((to - over).direction());
+        Bend::setting_out(from, (to - from).direction() - turn, to)
+    }
+
     /// The arc that sets out in a direction and comes to a point.
     fn setting_out(from: Point, heading: Angle, to: Point) -> Bend {
         let chord = to - from;
@@ -140,6 +147,16 @@ pub(crate) struct Course(Vec<Bend>);
 impl Course {
     pub(crate) fn of(bend: Bend) -> Course {
         Course(vec![bend])
+    }
+
+    /// Arcs of which each sets out where the one before ends, without a corner.
+    pub(crate) fn all(bends: Vec<Bend>) -> Course {
+        Course(bends)
+    }
+
+    /// The same of courses.
+    pub(crate) fn joined(courses: Vec<Course>) -> Course {
+        Course(courses.into_iter().flat_map(|course| course.0).collect())
     }
 
     /// Two arcs that set out from one point in a direction and come to another in

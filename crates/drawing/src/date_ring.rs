@@ -1,10 +1,10 @@
 use instrument::{LineId, Point, YearDay};
-use moment::MONTHS;
 use sky::Angle;
 
+use crate::back::month_name;
 use crate::contour::Contour;
 use crate::face::Face;
-use crate::lettering::{CAPITAL, Lettering, width};
+use crate::lettering::{CAPITAL, Lettering};
 use crate::limb::radial;
 use crate::measures::Measures;
 use crate::pen::Pen;
@@ -145,19 +145,12 @@ impl Bands {
 
 /// The name of a month between its two ends, or its first three letters.
 fn letter_month(pen: &mut Pen<'_>, month: u8, (from, to): (Angle, Angle), radius: f64, band: f64) {
-    let Some(name) = MONTHS.get(usize::from(month - 1)) else {
-        return;
-    };
     let room = (to - from).rad().abs() * radius * 0.9;
     let Some(size_mm) = pen.measures.type_for(band * 0.55, 1.3) else {
         pen.unlettered("months of the date ring");
         return;
     };
-    let text: String = if width("September") * size_mm < room {
-        (*name).to_owned()
-    } else {
-        name.chars().take(3).collect()
-    };
+    let text = month_name(pen, month, size_mm, room);
     // In the middle, or beside what stands there.
     for part in [0.5, 0.4, 0.6, 0.3, 0.7] {
         let middle = Point::polar(radius, from + (to - from) * part);

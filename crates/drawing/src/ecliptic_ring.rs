@@ -9,7 +9,7 @@ use crate::limb::is_multiple;
 use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::{Dash, Weight};
-use crate::sign_glyph::{NAMES, sign_glyph};
+use crate::sign_glyph::sign_glyph;
 use crate::thinning::Thinning;
 
 /// The ecliptic ring: its edges are circles about one centre, its strokes follow
@@ -195,7 +195,8 @@ impl EclipticRing {
         if size.is_none() {
             pen.unlettered("names of the signs, beside their characters");
         }
-        for (sign, name) in NAMES.iter().enumerate() {
+        let names = pen.instrument.specification().parts.signs.signs();
+        for (sign, name) in names.iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "one of twelve signs")]
             let begins = sign as f64 * 30.0;
             let place = |deg: f64| self.inwards(rete, Angle::from_deg(begins + deg), depth);

@@ -1,4 +1,4 @@
-use instrument::Point;
+use instrument::{Point, Tracery};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -25,6 +25,8 @@ pub(crate) struct Frame {
     hub: f64,
     /// The radius of the pin's hole.
     hole: f64,
+    /// Half the width of the tracery's strips.
+    strip: f64,
     filling: Filling,
 }
 
@@ -86,8 +88,23 @@ impl Frame {
         let ecliptic = EclipticRing::of(instrument, &m);
         // Just outside the equator, so that the plate's can be seen beside it.
         let equator = instrument.projection().equator_mm() + half * 0.8 + 0.006 * m.mater;
+        // Round the pin's hole the metal is half as wide again as must be.
+        let hub = (0.062 * m.mater).max(hole / 2.0 + 1.5 * least);
+        let kind = instrument.specification().parts.tracery;
+        // What fills the whole rete is cut finer than what stands alone.
+        let slender = match kind {
+            Tracery::Plain | Tracery::Quatrefoil | Tracery::Foliate => 0.62,
+            Tracery::Rings
+            | Tracery::Interlace
+            | Tracery::Lancet
+            | Tracery::Scroll
+            | Tracery::Tulip => 0.5,
+        };
         let openings = Openings {
-            kind: instrument.specification().parts.tracery,
+            kind,
+            hub,
+            ecliptic_pole: instrument.projection().equator_mm()
+                * (instrument.rete().obliquity * 0.5).tan(),
             almuri: instrument.rete().almuri(),
             outer: m.plate,
             rim,
@@ -97,7 +114,7 @@ impl Frame {
             equator,
             equator_half: half * 0.8,
             bar: half,
-            strip: (half * 0.62).max(0.55 * least * SPARE),
+            strip: (half * slender).max(0.55 * least * SPARE),
         };
         Frame {
             dated: instrument.specification().date_from.is_ring(),
@@ -106,9 +123,9 @@ impl Frame {
             ecliptic,
             equator,
             equator_half: half * 0.8,
-            // Round the pin's hole the metal is half as wide again as must be.
-            hub: (0.062 * m.mater).max(hole / 2.0 + 1.5 * least),
+            hub,
             hole: hole / 2.0,
+            strip: openings.strip,
             filling: openings.filled(),
         }
     }
@@ -118,7 +135,7 @@ impl Frame {
         let rings: Vec<Contour> = self
             .filling
             .bosses()
-            .filter(|(_, radius)| *radius > 4.0 * pen.measures.gap)
+            .filter(|(_, radius)| *radius > 4.0 * pen.measures.gap && *radius > 1.2 * self.strip)
             .map(|(at, radius)| Contour::circle(*at, radius * 0.5))
             .collect();
         // A name that stands on a bar runs neither over them nor over the pin's hole.
@@ -135,6 +152,11 @@ impl Frame {
     /// The numbers of the pieces of tracery that can make way.
     pub(crate) fn ornaments(&self) -> impl Iterator<Item = usize> {
         self.filling.ornaments()
+    }
+
+    /// How far a place is from a piece of tracery; negative within it.
+    pub(crate) fn from_ornament(&self, ornament: usize, p: Point) -> f64 {
+        self.filling.from_ornament(ornament, p)
     }
 
     /// The same without a piece of tracery.
@@ -318,7 +340,9 @@ impl Base {
         let fallen = self.out * (spread_mm * spread_mm * self.curvature / 2.0);
         [self.at + along - fallen, self.at - along - fallen]
             .into_iter()
-            .all(|end| frame.clearance(end) < FREE_MM + spread_mm * 0.02)
+            .all(|end| {
+                frame.clearance(end) < FREE_MM + spread_mm * 0.02 && end.radius() < frame.outer
+            })
     }
 }
 

@@ -55,6 +55,11 @@ impl Measures {
         self.types.smaller(size)
     }
 
+    /// The smallest size of type that can be read.
+    pub(crate) fn least_type(&self) -> f64 {
+        self.types.least_mm()
+    }
+
     /// The width of the limb.
     pub(crate) fn limb_width(&self) -> f64 {
         self.mater - self.plate

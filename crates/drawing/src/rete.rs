@@ -28,7 +28,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) -> Vec<Pointer> {
     pen.thins(made_way);
 
     let mut regions = frame.regions();
-    regions.extend(blades.iter().map(|blade| blade.region.clone()));
+    regions.extend(blades.iter().flat_map(|blade| blade.regions.clone()));
     pen.stands_on(&regions);
     pen.edge(&Contour::circle(Point::POLE, pen.measures.hole));
     pen.fill(Metal::Rete, Layer::Cut, regions);

@@ -387,8 +387,9 @@ impl Shop<'_> {
     }
 
     fn throne(&self) -> Throne {
-        let ring_hole = self.instrument.specification().fits.ring_hole.mm();
-        Throne::of(self.m.mater, ring_hole)
+        let specification = self.instrument.specification();
+        let ring_hole = specification.fits.ring_hole.mm();
+        Throne::of(specification.parts.throne, self.m.mater, ring_hole)
     }
 
     /// The limb's metal, with throne, opening and notch.

@@ -7,7 +7,9 @@
 )]
 
 use drawing::{Contour, Item, Lettering, Making, Piece, Workpiece, lettered, workpieces};
-use instrument::{Instrument, Letters, Point, Specification};
+use instrument::{
+    Instrument, Language, Letters, Point, Pointers, Specification, StarLabels, Tracery,
+};
 use proptest::prelude::*;
 
 /// Outlines are looked at in steps of this.
@@ -158,7 +160,12 @@ proptest! {
         houses in prop::sample::select(vec!["none", "regiomontanus", "campanus"]),
         hours in prop::sample::select(vec!["arcs", "curves"]),
         calendar in prop::sample::select(vec!["concentric", "eccentric"]),
-        tracery in prop::sample::select(vec!["plain", "quatrefoil", "foliate"]),
+        tracery in prop::sample::select(Tracery::ALL.to_vec()),
+        pointers in prop::sample::select(Pointers::ALL.to_vec()),
+        labels in prop::sample::select(StarLabels::ALL.to_vec()),
+        months in prop::sample::select(Language::ALL.to_vec()),
+        signs in prop::sample::select(Language::ALL.to_vec()),
+        factor in 0.5..2.0_f64,
         epoch in -500..2600_i32,
     ) {
         let side = if south { -1.0 } else { 1.0 };
@@ -167,10 +174,16 @@ proptest! {
             "version = 1\nname = \"a quaint (old) Jug\"\ndiameter_mm = {size}\nepoch_year = {epoch}\n\
              plates_deg = [{0}]\nhemisphere = \"{1}\"\norientation = \"{2}\"\ndate_from = \"{dates}\"\n\
              house_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
-             calendar_scale = \"{calendar}\"\ntracery = \"{tracery}\"\nrule = \"declinations\"\nhorizons_deg = [{0}]\n",
+             calendar_scale = \"{calendar}\"\ntracery = \"{3}\"\npointers = \"{4}\"\nstar_labels = \"{5}\"\n\
+             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nrule = \"declinations\"\nhorizons_deg = [{0}]\n",
             plates.join(", "),
             if south { "south" } else { "north" },
             if midnight { "midnight-up" } else { "noon-up" },
+            tracery.name(),
+            pointers.name(),
+            labels.name(),
+            months.name(),
+            signs.name(),
         ));
         prop_assert!(found.is_empty(), "{found:#?}");
     }

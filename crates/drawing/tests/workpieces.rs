@@ -8,7 +8,7 @@
 use drawing::{
     Contour, Flaw, Item, Layer, Making, Piece, Region, Setting, Solid, Workpiece, front, workpieces,
 };
-use instrument::{Instrument, Length, Point, Specification};
+use instrument::{Instrument, Length, Point, Pointers, Specification, StarLabels, Throne, Tracery};
 use proptest::prelude::*;
 use sky::Angle;
 
@@ -308,21 +308,26 @@ proptest! {
     fn every_part_can_be_cut(
         diameter in 40.0..500.0_f64, epoch in -500.0..2500.0_f64, latitude in 0.0..90.0_f64,
         south in any::<bool>(), midnight in any::<bool>(), ring in 0_usize..3, eccentric in any::<bool>(),
-        tracery in 0_usize..6,
+        tracery in 0_usize..12, pointers in prop::sample::select(Pointers::ALL.to_vec()),
+        throne in prop::sample::select(Throne::ALL.to_vec()),
+        labels in prop::sample::select(StarLabels::ALL.to_vec()),
     ) {
         let side = if south { -1.0 } else { 1.0 };
         let text = format!(
             "version = 1\nname = \"any\"\ndiameter_mm = {diameter}\nepoch_year = {epoch}\n\
              plates_deg = [{}]\nhemisphere = \"{}\"\norientation = \"{}\"\ndate_from = \"{}\"\n\
-             [parts]\n{}calendar_scale = \"{}\"\nrule = \"declinations\"\nhorizons_deg = [{}, {}]",
+             [parts]\npointers = \"{}\"\nthrone = \"{}\"\nstar_labels = \"{}\"\n{}calendar_scale = \"{}\"\nrule = \"declinations\"\nhorizons_deg = [{}, {}]",
             latitude * side,
             if south { "south" } else { "north" },
             if midnight { "midnight-up" } else { "noon-up" },
             ["zodiac", "equal-day-ring", "true-sun-ring"][ring],
-            // Mostly what suits the size, sometimes what does not.
-            ["plain", "quatrefoil", "foliate"]
+            pointers.name(),
+            throne.name(),
+            labels.name(),
+            // Sometimes what suits the size, mostly what does not.
+            Tracery::ALL
                 .get(tracery)
-                .map_or(String::new(), |kind| format!("tracery = \"{kind}\"\n")),
+                .map_or(String::new(), |kind| format!("tracery = \"{}\"\n", kind.name())),
             if eccentric { "eccentric" } else { "concentric" },
             10.0 * side,
             50.0 * side,

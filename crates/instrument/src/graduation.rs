@@ -23,9 +23,15 @@ impl TypeSizes {
         TypeSizes {
             // Below this size letters shrink as little as can be; above it they
             // keep more of their share, to be read from the benches.
-            usual_mm: 2.1 * growth.max(libm::pow(growth, 1.5)),
+            usual_mm: 2.1 * growth.max(libm::pow(growth, 1.5)) * specification.parts.type_factor,
             least_mm: specification.parts.least_type.mm() / CAPITAL,
         }
+    }
+
+    /// The smallest size that can be read.
+    #[must_use]
+    pub fn least_mm(&self) -> f64 {
+        self.least_mm
     }
 
     /// Sizes of type from one that fits down to the least that can be read.

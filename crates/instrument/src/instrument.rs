@@ -6,6 +6,7 @@ use crate::back::Back;
 use crate::circline::Circline;
 use crate::date_scale::DateScale;
 use crate::fineness::Fineness;
+use crate::form::star_labels;
 use crate::orientation::Orientation;
 use crate::plate::Plate;
 use crate::point::Point;
@@ -196,6 +197,31 @@ impl Instrument {
     pub fn stars(&self) -> &[StarPointer] {
         let chosen = || StarPointer::chosen(self.specification(), &self.geometry.projection);
         self.made.stars.get_or_init(chosen)
+    }
+
+    /// What each of its stars is told by on the rete, in the order of [`Self::stars`].
+    #[must_use]
+    pub fn star_labels(&self) -> Vec<String> {
+        let stars = self.stars();
+        let mut order: Vec<usize> = (0..stars.len()).collect();
+        let right_ascension = |n: &usize| {
+            let star = stars.get(*n);
+            star.map_or(0.0, |star| star.right_ascension.in_turn().deg())
+        };
+        order.sort_by(|a, b| right_ascension(a).total_cmp(&right_ascension(b)));
+        let names: Vec<&str> = order
+            .iter()
+            .filter_map(|n| stars.get(*n))
+            .map(|star| star.name)
+            .collect();
+        let told = star_labels(self.specification().parts.star_labels, &names);
+        let mut labels = vec![String::new(); stars.len()];
+        for (n, label) in order.into_iter().zip(told) {
+            if let Some(place) = labels.get_mut(n) {
+                *place = label;
+            }
+        }
+        labels
     }
 
     /// The stars that astrolabes carry and its rete does not, brightest first, and why.

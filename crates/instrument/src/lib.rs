@@ -41,9 +41,11 @@ mod division;
 mod engraving;
 mod examining;
 mod fineness;
+mod form;
 mod graduation;
 mod hour_net;
 mod instrument;
+mod language;
 mod length;
 mod line;
 mod orientation;
@@ -82,8 +84,10 @@ pub use examining::{
     MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
 };
 pub use fineness::Fineness;
+pub use form::{Pointers, StarLabels, Throne, Tracery, star_labels};
 pub use graduation::{CAPITAL, Graduation, LimbBands, TypeSizes};
 pub use instrument::{Instrument, RuleEdge};
+pub use language::Language;
 pub use length::Length;
 pub use line::{LineId, Minutes, Part};
 pub use orientation::Orientation;
@@ -99,7 +103,7 @@ pub use rete::{Rete, RetePoint};
 pub use sky::House;
 pub use specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
-    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Texts, Top,
 };
 pub use specification_text::{SpecificationText, toml_text};
 pub use specification_toml::SpecificationError;

@@ -1,6 +1,8 @@
 use moment::Calendar;
 use sky::{Angle, Latitude};
 
+use crate::form::{Pointers, StarLabels, Throne, Tracery};
+use crate::language::Language;
 use crate::length::Length;
 
 /// The hemisphere whose sky an instrument shows.
@@ -339,42 +341,6 @@ impl Letters {
     }
 }
 
-/// How the openings of the rete are filled.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Tracery {
-    /// Rings and bars alone.
-    Plain,
-    /// A quatrefoil round the pole, its branches, and a counterchanged bar.
-    Quatrefoil,
-    /// Besides, arches between the rings.
-    Foliate,
-}
-
-impl Tracery {
-    /// All of them.
-    pub const ALL: [Tracery; 3] = [Tracery::Plain, Tracery::Quatrefoil, Tracery::Foliate];
-
-    /// Its name in a specification.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Tracery::Plain => "plain",
-            Tracery::Quatrefoil => "quatrefoil",
-            Tracery::Foliate => "foliate",
-        }
-    }
-
-    /// What suits a mater of a diameter: the smaller, the plainer.
-    #[must_use]
-    pub fn suited_to(diameter: Length) -> Tracery {
-        match diameter.mm() {
-            mm if mm < 100.0 => Tracery::Plain,
-            mm if mm < 220.0 => Tracery::Quatrefoil,
-            _ => Tracery::Foliate,
-        }
-    }
-}
-
 /// How the parts are carried out, where that is not settled by the front.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Parts {
@@ -388,9 +354,22 @@ pub struct Parts {
     pub horizons: Vec<Latitude>,
     /// `letters`: `"serif"` or `"single-stroke"`.
     pub letters: Letters,
-    /// `tracery`: `"plain"`, `"quatrefoil"` or `"foliate"`; where left out, what the size
-    /// carries.
+    /// `tracery`: one of [`Tracery::ALL`]; where left out, what the size carries.
     pub tracery: Tracery,
+    /// `pointers`: one of [`Pointers::ALL`]; where left out, what suits the tracery.
+    pub pointers: Pointers,
+    /// `star_labels`: `"names"`, `"numbers"` or `"initials"`; where left out, names from
+    /// 100 mm.
+    pub star_labels: StarLabels,
+    /// `throne`: one of [`Throne::ALL`].
+    pub throne: Throne,
+    /// `months`: the language of the months, one of [`Language::ALL`].
+    pub months: Language,
+    /// `signs`: that of the signs.
+    pub signs: Language,
+    /// `type_factor`, 0.5 to 2: how many times as large as usual letters are, where there is
+    /// room.
+    pub type_factor: f64,
     /// `least_width_mm`, 0.1 to 10: the rete is nowhere thinner.
     pub least_width: Length,
     /// `least_gap_mm`, 0.1 to 5: no two lines of a scale or a net stand closer.
@@ -410,6 +389,12 @@ impl Parts {
             horizons: Vec::new(),
             letters: Letters::Serif,
             tracery: Tracery::suited_to(diameter),
+            pointers: Pointers::suited_to(diameter, Tracery::suited_to(diameter)),
+            star_labels: StarLabels::suited_to(diameter),
+            throne: Throne::Shoulders,
+            months: Language::English,
+            signs: Language::Latin,
+            type_factor: 1.0,
             // Brass of 0.4 mm holds on the smallest pieces, 0.6 mm looks right on
             // a hand-sized one and 1 mm on a demonstration piece (common practice).
             least_width: Length::from_mm((0.25 + 0.002 * diameter.mm()).clamp(0.4, 1.0)),
@@ -417,6 +402,20 @@ impl Parts {
             least_type: Length::from_mm(0.9),
         }
     }
+}
+
+/// What an owner wants engraved: maker, dedication, motto, date; by lines of at most 80
+/// characters, twelve at most in a place.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Texts {
+    /// `throne`: along the rim, on the throne's front.
+    pub throne: Vec<String>,
+    /// `back`: in the back's field, below the name.
+    pub back: Vec<String>,
+    /// `floor`: on the mater's floor, under the plates.
+    pub floor: Vec<String>,
+    /// `plates`: on every plate.
+    pub plates: Vec<String>,
 }
 
 /// Thicknesses and allowances, by which the parts fit.
@@ -516,6 +515,8 @@ pub struct Specification {
     pub stars: Vec<String>,
     /// `[parts]`: see [`Parts`].
     pub parts: Parts,
+    /// `[texts]`: what an owner wants engraved.
+    pub texts: Texts,
     /// `[fits]`: see [`Fits`].
     pub fits: Fits,
     /// `[faults]`: `pin_play_mm`, `plate_turned_deg`, `plate_off_noon_mm`, `plate_off_west_mm`,
@@ -557,6 +558,7 @@ impl Specification {
             star_pointers: None,
             stars: Vec::new(),
             parts: Parts::suited_to(Length::from_mm(200.0)),
+            texts: Texts::default(),
             fits: Fits::suited_to(Length::from_mm(200.0)),
             faults: Faults::NONE,
         }

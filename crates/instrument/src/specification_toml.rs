@@ -4,10 +4,12 @@ use thiserror::Error;
 use toml::{Table, Value};
 
 use crate::fineness;
+use crate::form::{Pointers, StarLabels, Throne, Tracery};
+use crate::language::Language;
 use crate::length::Length;
 use crate::specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
-    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Top, Tracery,
+    HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Texts, Top,
 };
 use crate::toml_fields::{FieldError, Fields, Read, as_number, table_of};
 
@@ -24,7 +26,7 @@ impl From<FieldError> for SpecificationError {
 }
 
 /// Every key of a specification, as documented on [`Specification`].
-pub(crate) const KEYS: [&str; 30] = [
+pub(crate) const KEYS: [&str; 31] = [
     "version",
     "name",
     "description",
@@ -53,22 +55,32 @@ pub(crate) const KEYS: [&str; 30] = [
     "star_pointers",
     "stars",
     "parts",
+    "texts",
     "fits",
     "faults",
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 9] = [
+const PART_KEYS: [&str; 15] = [
     "calendar_scale",
     "sine_quadrant",
     "rule",
     "horizons_deg",
     "letters",
     "tracery",
+    "pointers",
+    "star_labels",
+    "throne",
+    "months",
+    "signs",
+    "type_factor",
     "least_width_mm",
     "least_gap_mm",
     "least_type_mm",
 ];
+
+/// Every key of the table `[texts]`, as documented on [`Texts`].
+const TEXT_KEYS: [&str; 4] = ["throne", "back", "floor", "plates"];
 
 /// Every key of the table `[fits]`, as documented on [`Fits`].
 const FIT_KEYS: [&str; 9] = [
@@ -94,9 +106,10 @@ const FAULT_KEYS: [&str; 6] = [
 ];
 
 /// The tables of a specification: what their keys begin with, and the keys.
-const TABLES: [(&str, &[&str]); 4] = [
+const TABLES: [(&str, &[&str]); 5] = [
     ("", &KEYS),
     ("parts.", &PART_KEYS),
+    ("texts.", &TEXT_KEYS),
     ("fits.", &FIT_KEYS),
     ("faults.", &FAULT_KEYS),
 ];
@@ -234,6 +247,7 @@ impl Fields<'_> {
             star_pointers: self.count("star_pointers", 60)?,
             stars: self.stars()?,
             parts,
+            texts: self.texts()?,
             fits: self.fits(diameter)?,
             faults: self.faults(diameter)?,
         })
@@ -335,6 +349,9 @@ impl Fields<'_> {
                 .number(key, least, most)?
                 .map_or(usual, Length::from_mm))
         };
+        let tracery = fields
+            .choice("tracery", &Tracery::ALL, Tracery::name)?
+            .unwrap_or(usual.tracery);
         Ok(Parts {
             calendar_circle: fields
                 .choice("calendar_scale", &CalendarCircle::ALL, CalendarCircle::name)?
@@ -352,13 +369,65 @@ impl Fields<'_> {
             letters: fields
                 .choice("letters", &Letters::ALL, Letters::name)?
                 .unwrap_or(usual.letters),
-            tracery: fields
-                .choice("tracery", &Tracery::ALL, Tracery::name)?
-                .unwrap_or(usual.tracery),
+            tracery,
+            pointers: fields
+                .choice("pointers", &Pointers::ALL, Pointers::name)?
+                .unwrap_or(Pointers::suited_to(diameter, tracery)),
+            star_labels: fields
+                .choice("star_labels", &StarLabels::ALL, StarLabels::name)?
+                .unwrap_or(usual.star_labels),
+            throne: fields
+                .choice("throne", &Throne::ALL, Throne::name)?
+                .unwrap_or(usual.throne),
+            months: fields
+                .choice("months", &Language::ALL, Language::name)?
+                .unwrap_or(usual.months),
+            signs: fields
+                .choice("signs", &Language::ALL, Language::name)?
+                .unwrap_or(usual.signs),
+            type_factor: fields
+                .number("type_factor", 0.5, 2.0)?
+                .unwrap_or(usual.type_factor),
             least_width: length("least_width_mm", 0.1, 10.0, usual.least_width)?,
             least_gap: length("least_gap_mm", 0.1, 5.0, usual.least_gap)?,
             least_type: length("least_type_mm", 0.3, 5.0, usual.least_type)?,
         })
+    }
+
+    fn texts(&self) -> Read<Texts> {
+        let empty = Table::new();
+        let fields = self.section("texts", "texts.", &TEXT_KEYS, &empty)?;
+        Ok(Texts {
+            throne: fields.lines("throne")?,
+            back: fields.lines("back")?,
+            floor: fields.lines("floor")?,
+            plates: fields.lines("plates")?,
+        })
+    }
+
+    /// One line, or a list of them.
+    fn lines(&self, key: &str) -> Read<Vec<String>> {
+        const MOST: usize = 12;
+        const LONGEST: usize = 80;
+        let Some(value) = self.table.get(key) else {
+            return Ok(Vec::new());
+        };
+        let wanted = format!("a line of 1 to {LONGEST} characters, or a list of 1 to {MOST} lines");
+        let line = |one: &Value| match one {
+            Value::String(text) => {
+                let text = text.trim();
+                let fits = (1..=LONGEST).contains(&text.chars().count());
+                (fits && !text.chars().any(char::is_control)).then(|| text.to_owned())
+            }
+            _ => None,
+        };
+        let lines: Option<Vec<String>> = match value {
+            Value::Array(list) if (1..=MOST).contains(&list.len()) => {
+                list.iter().map(line).collect()
+            }
+            other => line(other).map(|one| vec![one]),
+        };
+        lines.ok_or_else(|| self.wrong(key, value, "does not do", &wanted))
     }
 
     fn fits(&self, diameter: Length) -> Read<Fits> {
@@ -475,6 +544,7 @@ mod tests {
         let all = KEYS
             .iter()
             .chain(&PART_KEYS)
+            .chain(&TEXT_KEYS)
             .chain(&FIT_KEYS)
             .chain(&FAULT_KEYS);
         for key in all {

@@ -1,8 +1,11 @@
-use instrument::{Point, StarPointer, Tracery};
+use std::collections::HashMap;
+
+use instrument::{CAPITAL, Point, Pointers, StarLabels, StarPointer, Tracery};
+use sky::Angle;
 
 use super::{
-    Axis, Blade, Cut, Swath, Way, best, blade, is_apart, is_clear, nearest, on_metal, stub,
-    type_size,
+    Axis, Blade, Cut, Disc, Swath, Way, best, blade, is_apart, is_clear, is_clear_by, nearest,
+    on_metal, stub, type_size,
 };
 use crate::frame::{Base, Frame};
 use crate::lettering::width;
@@ -81,7 +84,9 @@ impl Growth {
 /// What the pointers of a rete have in common; in millimetres.
 struct Growing<'a> {
     pen: &'a Pen<'a>,
-    kind: Tracery,
+    form: Pointers,
+    /// What each star is told by.
+    labels: HashMap<&'static str, String>,
     /// The size of the names, where they can be read.
     size: Option<f64>,
     /// Half the breadth of a blade where it is broadest, where it leaves the metal, and
@@ -112,16 +117,23 @@ impl<'a> Growing<'a> {
         let size = type_size(pen);
         // A tip is a little wider than the least width, and a blade than its tip.
         let nose = 0.5 * m.least * 1.02;
-        let kind = instrument.specification().parts.tracery;
+        let form = instrument.specification().parts.pointers;
         // A leaf swells between its stalk and its tip; a plain blade does not.
-        let (swell, stalk) = match kind {
-            Tracery::Plain => (1.0, 1.0),
-            Tracery::Quatrefoil | Tracery::Foliate => (1.28, 0.6),
+        let (swell, stalk) = match form {
+            Pointers::Thorn => (1.0, 1.0),
+            Pointers::Flame => (1.28, 0.6),
+            Pointers::Leaf => (1.3, 0.5),
+            Pointers::Dagger => (1.05, 0.8),
+            Pointers::Beak => (1.28, 0.55),
+            Pointers::Claw => (1.2, 1.15),
         };
+        let names = instrument.stars().iter().map(|star| star.name);
+        let labels = names.zip(instrument.star_labels()).collect();
         let plain = (0.5 * size.unwrap_or(0.65 * m.type_size)).max(nose * 1.05);
         Growing {
             pen,
-            kind,
+            form,
+            labels,
             size,
             half: plain * swell,
             neck: plain * stalk,
@@ -131,20 +143,27 @@ impl<'a> Growing<'a> {
         }
     }
 
+    /// What a star is told by.
+    fn label(&self, star: &StarPointer) -> &str {
+        self.labels.get(star.name).map_or(star.name, String::as_str)
+    }
+
     fn no_less(&self, half: f64) -> f64 {
         half.max(self.nose * 1.05)
     }
 
     /// A blade that bears a name.
     fn named(&self, star: &StarPointer, size: f64) -> Cut {
-        let (half, name) = (self.half, width(star.name) * size);
+        let (half, name) = (self.half, width(self.label(star)) * size);
+        let (least, ideal) = Cut::beside_name(self.form);
         Cut {
+            form: self.form,
             half,
             neck: self.no_less(self.neck),
             nose: self.nose,
             name,
-            least: name + 6.5 * half,
-            ideal: name + 9.5 * half,
+            least: name + least * half,
+            ideal: name + ideal * half,
             most: name + 24.0 * half,
         }
     }
@@ -153,6 +172,7 @@ impl<'a> Growing<'a> {
     fn unnamed(&self) -> Cut {
         let half = self.half;
         Cut {
+            form: self.form,
             half: self.no_less(half * 0.8),
             neck: self.no_less(self.neck * 0.8),
             nose: self.nose,
@@ -182,12 +202,17 @@ impl<'a> Growing<'a> {
     /// All pointers on a frame, the brightest star's first.
     fn all(&self, frame: &Frame) -> Grown {
         let bases = self.bases(frame);
+        let bare = frame
+            .ornaments()
+            .fold(frame.clone(), |less, number| less.without(number));
+        let bare_bases = self.bases(&bare);
         let mut taken: Vec<Swath> = Vec::new();
         let mut blades = Vec::new();
         for (star, tip) in &self.tips {
             let growth = self.one(frame, &bases, &taken, (star, *tip));
             if star.is_of_first_magnitude() {
-                let ornaments = self.in_the_way(frame, &growth, &taken, (star, *tip));
+                let grown_bare = || self.one(&bare, &bare_bases, &taken, (star, *tip));
+                let ornaments = self.in_the_way(frame, &growth, grown_bare, &taken, (star, *tip));
                 if !ornaments.is_empty() {
                     return Grown::InTheWay {
                         ornaments,
@@ -195,7 +220,7 @@ impl<'a> Growing<'a> {
                     };
                 }
             }
-            let (swath, blade) = self.grown(frame, growth, (star, *tip));
+            let (swath, blade) = self.grown(frame, growth, (star, *tip), &taken);
             taken.push(swath);
             blades.push(blade);
         }
@@ -208,31 +233,62 @@ impl<'a> Growing<'a> {
         &self,
         frame: &Frame,
         growth: &Growth,
+        grown_bare: impl Fn() -> Growth,
         taken: &[Swath],
         (star, tip): (&StarPointer, Point),
     ) -> Vec<usize> {
-        let ornaments: Vec<usize> = frame.ornaments().collect();
-        let without = |gone: &[usize]| {
+        // Where the tracery fills the rete a pointer is enough; its name may stand beside it.
+        let enough = match self.pen.instrument.specification().parts.tracery {
+            Tracery::Plain | Tracery::Quatrefoil | Tracery::Foliate => Merit::Named,
+            Tracery::Rings
+            | Tracery::Interlace
+            | Tracery::Lancet
+            | Tracery::Scroll
+            | Tracery::Tulip => Merit::Blade,
+        };
+        if growth.merit() >= enough {
+            return Vec::new();
+        }
+        let bare = grown_bare();
+        let Growth::Blade(way, cut) = &bare else {
+            return Vec::new();
+        };
+        let wanted = bare.merit().min(enough);
+        if growth.merit() >= wanted {
+            return Vec::new();
+        }
+        // What is in the way of the pointer that would grow without any tracery,
+        let is_in_the_way = |number: &usize| {
+            let away = |p: Point| frame.from_ornament(*number, p);
+            away(tip) < 0.4 * self.half
+                || way
+                    .axis
+                    .discs(cut)
+                    .any(|disc| !is_clear_by(away(disc.0), &disc, self.gap, &way.axis, cut))
+        };
+        let ornaments: Vec<usize> = frame.ornaments().filter(is_in_the_way).collect();
+        // less every piece with which the pointer stays as good.
+        let as_good = |gone: &[usize]| {
             let less = gone
                 .iter()
                 .fold(frame.clone(), |less, number| less.without(*number));
-            self.one(&less, &self.bases(&less), taken, (star, tip))
-                .merit()
+            let bases = self.bases(&less);
+            self.one(&less, &bases, taken, (star, tip)).merit() >= wanted
         };
-        let best = without(&ornaments);
-        if growth.merit() >= best {
+        if !as_good(&ornaments) {
             return Vec::new();
         }
-        // Every piece is put back with which the pointer stays as good.
         let mut gone = ornaments.clone();
-        for ornament in ornaments {
-            let fewer: Vec<usize> = gone
-                .iter()
-                .copied()
-                .filter(|one| *one != ornament)
-                .collect();
-            if without(&fewer) >= best {
-                gone = fewer;
+        if ornaments.len() > 1 {
+            for ornament in ornaments {
+                let fewer: Vec<usize> = gone
+                    .iter()
+                    .copied()
+                    .filter(|one| *one != ornament)
+                    .collect();
+                if as_good(&fewer) {
+                    gone = fewer;
+                }
             }
         }
         gone
@@ -271,7 +327,7 @@ impl<'a> Growing<'a> {
         let named = self.size.map(|size| self.named(star, size));
         let mut cuts = named.into_iter().chain([self.unnamed()]);
         let found = cuts.find_map(|cut| {
-            let way = best(bases, tip, &cut, self.kind, |axis| free(axis, &cut))?;
+            let way = best(bases, tip, &cut, self.form, |axis| free(axis, &cut))?;
             Some(Growth::Blade(way, cut))
         });
         found.unwrap_or_else(|| {
@@ -305,27 +361,88 @@ impl<'a> Growing<'a> {
         frame: &Frame,
         growth: Growth,
         (star, tip): (&StarPointer, Point),
+        taken: &[Swath],
     ) -> (Swath, Blade) {
+        let label = self.label(star);
         let seat = |axis: &Axis| frame.seat(axis.from());
-        match growth {
+        let (mut discs, mut blade, root) = match growth {
             Growth::OnMetal => {
                 let half = self.boss(star, tip);
                 (
-                    Swath::of(vec![(tip, half)]),
-                    on_metal(star, tip, half, frame.seat(tip)),
+                    vec![(tip, half)],
+                    on_metal((star, label), tip, half, frame.seat(tip)),
+                    (tip, half),
                 )
             }
             Growth::Blade(Way { axis, .. }, cut) => (
-                Swath::of(axis.discs(&cut).collect()),
-                blade(self.pen, star, &axis, &cut, (self.size, seat(&axis))),
+                axis.discs(&cut).collect(),
+                blade(
+                    self.pen,
+                    (star, label),
+                    &axis,
+                    &cut,
+                    (self.size, seat(&axis)),
+                ),
+                (axis.from(), cut.neck),
             ),
             Growth::Stub(axis) => {
                 let thorn = self.thorn();
                 (
-                    Swath::of(axis.discs(&thorn).collect()),
-                    stub(star, &axis, &thorn, seat(&axis)),
+                    axis.discs(&thorn).collect(),
+                    stub((star, label), &axis, &thorn, seat(&axis)),
+                    (axis.from(), thorn.neck),
                 )
             }
+        };
+        if !blade.has_room_for_its_label()
+            && let Some(tag) = self.tag(frame, (star, root), &discs, taken)
+        {
+            discs.push(tag);
+            blade = blade.with_tag(tag);
         }
+        (Swath::of(discs), blade)
+    }
+
+    /// A round of metal for a number or initials, beside a star or the root of its pointer
+    /// that has no room for them: where it stands most freely and is well joined.
+    fn tag(
+        &self,
+        frame: &Frame,
+        (star, (root, half)): (&StarPointer, Disc),
+        own: &[Disc],
+        taken: &[Swath],
+    ) -> Option<Disc> {
+        if self.pen.instrument.specification().parts.star_labels == StarLabels::Names {
+            return None;
+        }
+        let size = self.size?;
+        let (across, up) = (width(self.label(star)) * size / 2.0, CAPITAL * size / 2.0);
+        let radius = (across * across + up * up).sqrt() + 2.5 * self.pen.measures.hair;
+        let tips = self.tips.iter().map(|(_, place)| (*place, self.nose));
+        let tips = Swath::of(tips.collect());
+        let others: Vec<&Swath> = taken.iter().chain([&tips]).collect();
+        let mut found: Option<(f64, Disc)> = None;
+        for away in [0.95, 1.15, 1.4, 1.8] {
+            for n in 0..24_u32 {
+                let out = Angle::FULL_TURN * (f64::from(n) / 24.0);
+                let at = root + Point::polar(half + radius * away, out);
+                let clearance = frame.clearance(at);
+                // Joined by far more than a hair, and mostly beside what is engraved there.
+                let is_joined = (0.05 * radius..0.5 * radius).contains(&clearance);
+                let disc = (at, radius);
+                let is_free = is_apart(&disc, 0.3 * self.gap, &others)
+                    && own.iter().all(|(p, half)| {
+                        let away = (*p - at).radius();
+                        away > radius + half + 0.2 * self.gap || (*p - root).radius() < 1e-9
+                    });
+                if is_joined && is_free && found.is_none_or(|(best, _)| clearance > best) {
+                    found = Some((clearance, disc));
+                }
+            }
+            if found.is_some() {
+                break;
+            }
+        }
+        found.map(|(_, disc)| disc)
     }
 }

@@ -1,9 +1,10 @@
+mod cut;
 mod growing;
 
 use std::cmp::{Ordering, Reverse};
 use std::collections::BinaryHeap;
 
-use instrument::{LineId, Point, StarPointer, Tracery};
+use instrument::{LineId, Point, Pointers, StarLabels, StarPointer};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -17,6 +18,7 @@ use crate::piece::{Piece, reversed};
 use crate::scene::{Region, Weight};
 use crate::thinning::Thinning;
 
+use cut::Cut;
 pub(crate) use growing::blades;
 
 /// Where a rete shows a star.
@@ -32,7 +34,9 @@ pub struct Pointer {
     pub seat: Seat,
     /// Whether it stands on the metal itself, with a small ring about its place.
     pub is_ringed: bool,
-    /// Whether its name is engraved.
+    /// What it is told by: its name, or what stands for it in the key.
+    pub label: String,
+    /// Whether that is engraved.
     pub is_named: bool,
 }
 
@@ -43,11 +47,17 @@ pub(crate) struct Blade {
     star: StarPointer,
     tip: Point,
     seat: Seat,
+    /// What it is told by.
+    label: String,
     /// Its metal.
-    pub(crate) region: Region,
+    pub(crate) regions: Vec<Region>,
     /// The vein that ends in the tip, or the ring about the star.
     vein: Contour,
+    /// The eye of a bird's head.
+    eye: Option<Contour>,
     name: Option<Lettering>,
+    /// The middle of a round of metal that bears what it is told by.
+    tag: Option<Point>,
     /// Where on the metal the star stands, or its pointer begins, if its name must find
     /// room beside that.
     beside: Option<Point>,
@@ -60,6 +70,19 @@ impl Blade {
 
     fn is_ringed(&self) -> bool {
         matches!(self.vein, Contour::Circle { .. })
+    }
+
+    /// Whether what it is told by finds room on it.
+    fn has_room_for_its_label(&self) -> bool {
+        self.name.is_some()
+    }
+
+    /// The same with a round of metal for what it is told by.
+    fn with_tag(mut self, (at, radius): Disc) -> Blade {
+        self.regions
+            .push(Region::whole(Contour::circle(at, radius)));
+        self.tag = Some(at);
+        self
     }
 
     /// Keeps the letters of the rings away from a star that stands on them.
@@ -78,43 +101,64 @@ impl Blade {
             Weight::Hair
         };
         pen.line(self.line(), weight, std::slice::from_ref(&self.vein));
+        if let Some(eye) = &self.eye {
+            pen.line(self.line(), Weight::Fine, std::slice::from_ref(eye));
+        }
     }
 
     /// Letters its name, on it or beside it, where there is room.
     pub(crate) fn letter(self, pen: &mut Pen<'_>, frame: &Frame) -> Pointer {
-        let (line, is_ringed, name) = (self.line(), self.is_ringed(), self.star.name);
-        let is_named = match (self.name, self.beside, type_size(pen)) {
-            (Some(named), _, _) => {
-                let smaller = pen.measures.smaller(named.size_mm);
-                let ways: Vec<Lettering> = smaller
-                    .map(|size_mm| Lettering {
-                        size_mm,
-                        ..named.clone()
-                    })
-                    .collect();
-                pen.letter_first(ways)
-            }
-            (None, Some(place), Some(size_mm)) => {
-                let length = width(name) * size_mm;
-                let places = frame.lettering_beside(pen, place, length, size_mm);
-                let ways = places.into_iter().map(|baseline| {
-                    let named = Lettering {
-                        text: name.to_owned(),
-                        size_mm,
-                        face: Face::Italic,
-                        baseline,
-                        clears: false,
-                        line: Some(line.clone()),
-                    };
-                    named.centred()
-                });
-                pen.letter_first(ways.collect::<Vec<Lettering>>())
-            }
-            (None, None, _) | (None, _, None) => false,
-        };
+        let (line, is_ringed, label) = (self.line(), self.is_ringed(), self.label);
+        let on_tag = self.tag.zip(type_size(pen)).map(|(at, size_mm)| {
+            let told = Lettering {
+                text: label.clone(),
+                size_mm,
+                face: Face::Italic,
+                baseline: Baseline::upright(pen.drawn(at), Angle::ZERO),
+                clears: false,
+                line: Some(line.clone()),
+            };
+            told.centred()
+        });
+        let is_on_tag = on_tag.is_some_and(|told| pen.letter(told));
+        let is_named = is_on_tag
+            || match (self.name, self.beside, type_size(pen)) {
+                (Some(named), _, _) => {
+                    let smaller = pen.measures.smaller(named.size_mm);
+                    let ways: Vec<Lettering> = smaller
+                        .map(|size_mm| Lettering {
+                            size_mm,
+                            ..named.clone()
+                        })
+                        .collect();
+                    pen.letter_first(ways)
+                }
+                (None, Some(place), Some(size_mm)) => {
+                    let length = width(&label) * size_mm;
+                    let places = frame.lettering_beside(pen, place, length, size_mm);
+                    let ways = places.into_iter().map(|baseline| {
+                        let named = Lettering {
+                            text: label.clone(),
+                            size_mm,
+                            face: Face::Italic,
+                            baseline,
+                            clears: false,
+                            line: Some(line.clone()),
+                        };
+                        named.centred()
+                    });
+                    pen.letter_first(ways.collect::<Vec<Lettering>>())
+                }
+                (None, None, _) | (None, _, None) => false,
+            };
         if !is_named && type_size(pen).is_some() {
+            let told = match pen.instrument.specification().parts.star_labels {
+                StarLabels::Names => "name",
+                StarLabels::Numbers => "number",
+                StarLabels::Initials => "initials",
+            };
             pen.thins([Thinning {
-                what: format!("name of {name}"),
+                what: format!("{told} of {}", self.star.name),
                 shown: "left out: no room on it or beside it".to_owned(),
                 key: "stars",
             }]);
@@ -125,27 +169,10 @@ impl Blade {
             star: self.star,
             seat: self.seat,
             is_ringed,
+            label,
             is_named,
         }
     }
-}
-
-/// How broad and long blades are, in millimetres.
-#[derive(Clone, Copy)]
-struct Cut {
-    /// Half the breadth where it is broadest, and where it leaves the metal.
-    half: f64,
-    neck: f64,
-    /// Half the breadth of the tip, which is rounded: metal drawn out to nothing
-    /// neither holds nor can be cut.
-    nose: f64,
-    /// The length of the lettered part.
-    name: f64,
-    /// The shortest blade, and the length that looks best.
-    least: f64,
-    ideal: f64,
-    /// Longer ones are not made.
-    most: f64,
 }
 
 /// A place and a radius about it.
@@ -178,9 +205,16 @@ impl Swath {
     }
 }
 
-/// The size of the stars' names, where it can be read.
+/// The size of the stars' names, where it can be read; that of numbers and initials is the
+/// least that can.
 pub(crate) fn type_size(pen: &Pen<'_>) -> Option<f64> {
-    pen.measures.type_for(f64::INFINITY, 0.8)
+    let usual = pen.measures.type_for(f64::INFINITY, 0.8);
+    match pen.instrument.specification().parts.star_labels {
+        StarLabels::Names => usual,
+        StarLabels::Numbers | StarLabels::Initials => {
+            Some(usual.unwrap_or(pen.measures.least_type()))
+        }
+    }
 }
 
 /// The best way to a tip that is free.
@@ -188,7 +222,7 @@ fn best(
     bases: &[Base],
     tip: Point,
     cut: &Cut,
-    kind: Tracery,
+    form: Pointers,
     free: impl Fn(&Axis) -> bool,
 ) -> Option<Way> {
     let reach = cut.least * 0.7..=cut.most;
@@ -196,7 +230,7 @@ fn best(
         .iter()
         .enumerate()
         .filter(|(_, base)| reach.contains(&(base.at - tip).radius()))
-        .filter_map(|(number, base)| Start::of(number, base, tip, cut, kind))
+        .filter_map(|(number, base)| Start::of(number, base, tip, cut, form))
         .collect();
     starts.sort_by(|a, b| a.least.total_cmp(&b.least));
     let mut starts = starts.into_iter().peekable();
@@ -209,7 +243,7 @@ fn best(
             !next.as_ref().is_some_and(beaten)
         }) {
             ways.extend(next);
-            ways.extend(start.ways(tip, cut, kind).map(Reverse));
+            ways.extend(start.ways(tip, cut, form).map(Reverse));
             continue;
         }
         let Reverse(way) = next?;
@@ -229,7 +263,7 @@ struct Start<'a> {
 }
 
 impl<'a> Start<'a> {
-    fn of(number: usize, base: &'a Base, tip: Point, cut: &Cut, kind: Tracery) -> Option<Self> {
+    fn of(number: usize, base: &'a Base, tip: Point, cut: &Cut, form: Pointers) -> Option<Self> {
         /// Beyond what rounding could do.
         const SURELY: f64 = 1e-9;
         let chord = tip - base.at;
@@ -239,13 +273,13 @@ impl<'a> Start<'a> {
             base,
             off,
             // No way is shorter than its chord.
-            least: libm::log(chord.radius() / cut.ideal).max(0.0) + slant_cost(off, kind) - SURELY,
+            least: libm::log(chord.radius() / cut.ideal).max(0.0) + slant_cost(off, form) - SURELY,
         })
     }
 
-    fn ways(&self, tip: Point, cut: &Cut, kind: Tracery) -> impl Iterator<Item = Way> + use<> {
+    fn ways(&self, tip: Point, cut: &Cut, form: Pointers) -> impl Iterator<Item = Way> + use<> {
         let (number, ideal, fit) = (self.number, cut.ideal, cut.least..=cut.most);
-        Axis::ways(self, tip, cut, kind)
+        Axis::ways(self, tip, cut, form)
             .into_iter()
             .filter(move |(_, axis)| fit.contains(&axis.length))
             .enumerate()
@@ -287,13 +321,15 @@ impl PartialEq for Way {
 impl Eq for Way {}
 
 /// What the slant of a way costs.
-fn slant_cost(off: Angle, kind: Tracery) -> f64 {
+fn slant_cost(off: Angle, form: Pointers) -> f64 {
     let slant = off.rad().abs();
-    if kind == Tracery::Plain {
-        return 1.2 * slant * slant;
+    match form {
+        Pointers::Thorn | Pointers::Dagger => 1.2 * slant * slant,
+        Pointers::Flame | Pointers::Leaf | Pointers::Beak | Pointers::Claw => {
+            let steep = (slant - 0.45).max(0.0);
+            1.6 * steep * steep
+        }
     }
-    let steep = (slant - 0.45).max(0.0);
-    1.6 * steep * steep
 }
 
 /// The straightest way from the nearest metal from which it is free; from the nearest of
@@ -320,9 +356,15 @@ fn nearest(bases: &[Base], tip: Point, free: impl Fn(&Axis) -> bool) -> Axis {
 }
 
 /// Whether part of a blade is clear of the metal, on which it stands at its root.
-fn is_clear(frame: &Frame, (at, half): &Disc, gap: f64, axis: &Axis, cut: &Cut) -> bool {
+fn is_clear(frame: &Frame, disc: &Disc, gap: f64, axis: &Axis, cut: &Cut) -> bool {
+    (disc.0 - axis.from()).radius() < 2.2 * cut.half
+        || is_clear_by(frame.clearance(disc.0), disc, gap, axis, cut)
+}
+
+/// The same, where it is so far from it.
+fn is_clear_by(clearance: f64, (at, half): &Disc, gap: f64, axis: &Axis, cut: &Cut) -> bool {
     let from_base = (*at - axis.from()).radius();
-    from_base < 2.2 * cut.half || frame.clearance(*at) > (half + gap * 0.6).min(from_base * 0.5)
+    from_base < 2.2 * cut.half || clearance > (half + gap * 0.6).min(from_base * 0.5)
 }
 
 /// Whether part of a blade is clear of what is taken.
@@ -352,7 +394,7 @@ const MOST_SLANT_DEG: f64 = 68.0;
 impl Axis {
     /// Ways from a base to a tip, with what each costs for its slant: plain arcs, or
     /// S-bends whose tip curls over like a flame's.
-    fn ways(start: &Start<'_>, tip: Point, cut: &Cut, kind: Tracery) -> Vec<(f64, Axis)> {
+    fn ways(start: &Start<'_>, tip: Point, cut: &Cut, form: Pointers) -> Vec<(f64, Axis)> {
         let Start { base, off, .. } = *start;
         let chord = tip - base.at;
         // A sharper bend would crush the inner edge of the blade.
@@ -370,31 +412,68 @@ impl Axis {
             let course = Course::bent((base.at, heading), (tip, unit.turned(-bend)), 0.5);
             course.filter(gentle).map(axis)
         };
-        let cost = slant_cost(off, kind);
-        if kind == Tracery::Plain {
-            return arc(off * 0.5)
-                .map(|axis| (cost, axis))
-                .into_iter()
-                .collect();
-        }
-        let part = ((cut.name + 3.0 * cut.half) / chord.radius()).clamp(0.4, 0.7);
-        let flame = |bend: Angle| {
-            let heading = unit.turned(bend);
-            let course = Course::bent((base.at, heading), (tip, unit.turned(bend * 0.8)), part);
-            course.filter(gentle).map(axis)
-        };
-        let bend = off * 0.8;
-        let mut ways = Vec::new();
-        if bend.abs() < LEAST_BEND {
-            // Straight would do; it is bent all the same, to either side.
-            for side in [1.0, -1.0] {
-                ways.extend(flame(LEAST_BEND * side).map(|axis| (cost + 0.05, axis)));
+        let cost = slant_cost(off, form);
+        // To one side, or where it would be straight to either.
+        let sides = |least: Angle| -> Vec<Angle> {
+            let bend = off * 0.8;
+            if bend.abs() < least {
+                vec![least, -least]
+            } else {
+                vec![bend]
             }
-        } else {
-            ways.extend(flame(bend).map(|axis| (cost, axis)));
+        };
+        let added = |more: f64| move |axis: Axis| (cost + more, axis);
+        match form {
+            Pointers::Thorn | Pointers::Dagger => {
+                arc(off * 0.5).map(added(0.0)).into_iter().collect()
+            }
+            Pointers::Flame => {
+                let part = ((cut.name + 3.0 * cut.half) / chord.radius()).clamp(0.4, 0.7);
+                let flame = |bend: Angle| {
+                    let heading = unit.turned(bend);
+                    let course =
+                        Course::bent((base.at, heading), (tip, unit.turned(bend * 0.8)), part);
+                    course.filter(gentle).map(axis)
+                };
+                let bend = off * 0.8;
+                let mut ways = Vec::new();
+                if bend.abs() < LEAST_BEND {
+                    // Straight would do; it is bent all the same, to either side.
+                    for side in [1.0, -1.0] {
+                        ways.extend(flame(LEAST_BEND * side).map(added(0.05)));
+                    }
+                } else {
+                    ways.extend(flame(bend).map(added(0.0)));
+                }
+                ways.extend(arc(bend).map(added(0.3)));
+                ways
+            }
+            Pointers::Leaf => {
+                let bends = sides(Angle::from_deg(9.0)).into_iter();
+                bends.filter_map(|bend| arc(bend).map(added(0.0))).collect()
+            }
+            Pointers::Claw => {
+                let far = sides(Angle::from_deg(30.0)).into_iter();
+                let near = sides(Angle::from_deg(16.0)).into_iter();
+                far.filter_map(|bend| arc(bend).map(added(0.0)))
+                    .chain(near.filter_map(|bend| arc(bend).map(added(0.4))))
+                    .collect()
+            }
+            Pointers::Beak => {
+                // Hardly bent as far as the head, then hooked.
+                let hooked = |bend: Angle| {
+                    let side = bend.deg().signum();
+                    let tip_heading = unit.turned(-(bend * 0.7 + Angle::from_deg(22.0) * side));
+                    let course =
+                        Course::bent((base.at, unit.turned(bend * 0.6)), (tip, tip_heading), 0.66);
+                    course.filter(gentle).map(axis)
+                };
+                let sides = sides(Angle::from_deg(14.0));
+                let hooks = sides.iter().filter_map(|bend| hooked(*bend));
+                let arcs = sides.iter().filter_map(|bend| arc(*bend));
+                hooks.map(added(0.0)).chain(arcs.map(added(0.35))).collect()
+            }
         }
-        ways.extend(arc(bend).map(|axis| (cost + 0.3, axis)));
-        ways
     }
 
     fn from(&self) -> Point {
@@ -415,73 +494,25 @@ impl Axis {
 
     fn discs<'a>(&'a self, cut: &'a Cut) -> impl Iterator<Item = Disc> + 'a {
         const DISCS: u32 = 14;
-        (0..=DISCS).map(move |n| {
+        let guard = cut.guard(self.length);
+        let across = guard.into_iter().flat_map(move |guard| {
+            let (middle, out) = (self.at(guard.at), self.along(guard.at).perpendicular());
+            [1.0, -1.0].map(|side| (middle + out * (guard.reach * side), guard.half))
+        });
+        let own = (0..=DISCS).map(move |n| {
             let mm = self.length * f64::from(n) / f64::from(DISCS);
             (self.at(mm), cut.breadth(mm, self.length))
-        })
+        });
+        own.chain(across)
     }
 }
 
 /// No leaf is straighter than this: its beginning is turned so far from its chord.
 const LEAST_BEND: Angle = Angle::from_deg(15.0);
 
-/// Rises from 0 to 1 and its slope, both ends level.
-fn rise(part: f64) -> (f64, f64) {
-    let t = part.clamp(0.0, 1.0);
-    (t * t * (3.0 - 2.0 * t), 6.0 * t * (1.0 - t))
-}
-
-impl Cut {
-    /// Where a blade has grown out of its fillet, where it is at its broadest from
-    /// and to, and where the round of its tip begins.
-    fn stations(&self, length: f64) -> [f64; 4] {
-        let grown = (1.7 * self.half).min(length * 0.2);
-        let end = length - self.nose;
-        let rest = (3.5 * self.half).min((end - grown) * 0.5);
-        let broad = grown + (2.0 * self.half).min((end - grown) * 0.3);
-        let named = grown + 0.8 * self.half + self.name;
-        let shoulder = named.max(broad).min(end - rest).max(broad);
-        [grown, broad, shoulder, end]
-    }
-
-    /// The middle of its name.
-    fn name_middle(&self) -> f64 {
-        1.7 * self.half + 0.8 * self.half + self.name / 2.0
-    }
-
-    /// Half the blade's breadth at a distance from its root, and how it grows there.
-    fn profile(&self, at: f64, length: f64) -> (f64, f64) {
-        let [grown, broad, shoulder, end] = self.stations(length);
-        let between = |low: f64, high: f64, from: f64, to: f64| {
-            let span = (high - low).max(1e-9);
-            let (part, slope) = rise((at - low) / span);
-            (from + (to - from) * part, (to - from) * slope / span)
-        };
-        if at <= broad {
-            between(grown, broad, self.neck, self.half)
-        } else if at <= shoulder {
-            (self.half, 0.0)
-        } else {
-            // Full at first, then drawn out to the tip.
-            let span = (end - shoulder).max(1e-9);
-            let t = ((at - shoulder) / span).clamp(0.0, 1.0);
-            let (lost, slope) = (
-                libm::pow(t, 1.6) * (1.6 - 0.6 * t),
-                2.56 * libm::pow(t, 0.6) - 1.56 * libm::pow(t, 1.6),
-            );
-            let fall = self.nose - self.half;
-            (self.half + fall * lost, fall * slope / span)
-        }
-    }
-
-    fn breadth(&self, at: f64, length: f64) -> f64 {
-        self.profile(at, length).0
-    }
-}
-
 fn blade(
     pen: &Pen<'_>,
-    star: &StarPointer,
+    (star, label): (&StarPointer, &str),
     axis: &Axis,
     cut: &Cut,
     (size, seat): (Option<f64>, Seat),
@@ -519,10 +550,9 @@ fn blade(
                 to: neck,
             },
         ];
-        // the leaf, which bears the name and ends as a flame,
-        let middle = f64::midpoint(shoulder, end);
+        // the leaf, which bears the name and is drawn out to the tip,
         let mut from = (grown, neck, up_neck);
-        for mm in [stations[1], shoulder, middle, end] {
+        for mm in cut.along(length) {
             if mm - from.0 < 1e-6 {
                 continue;
             }
@@ -553,16 +583,29 @@ fn blade(
     let (start, mut pieces) = side(1.0);
     let (other, back) = side(-1.0);
     pieces.extend(reversed(other, &back));
-    let region = Region::whole(Contour::closed(start, pieces));
+    let mut regions = vec![Region::whole(Contour::closed(start, pieces))];
+    if let Some(guard) = cut.guard(length) {
+        let (middle, across) = (axis.at(guard.at), axis.along(guard.at).perpendicular());
+        let ends = [guard.reach, -guard.reach].map(|mm| middle + across * mm);
+        let bar = Course::of(Bend::straight(ends[0], ends[1]));
+        regions.push(bar.strip(guard.half));
+        regions.extend(ends.map(|end| Region::whole(Contour::circle(end, guard.half))));
+    }
+    let eye = cut
+        .eye(length)
+        .filter(|(_, radius)| *radius > 3.0 * pen.measures.hair)
+        .map(|(mm, radius)| Contour::circle(axis.at(mm), radius));
 
     let vein = axis.course.line_from(if cut.name > 0.0 {
-        shoulder + 0.4 * cut.half
+        shoulder + if eye.is_some() { 1.0 } else { 0.4 } * cut.half
+    } else if eye.is_some() {
+        shoulder + cut.half
     } else {
         0.35 * length
     });
     let name = size.filter(|_| cut.name > 0.0).map(|size| {
         let named = Lettering {
-            text: star.name.to_owned(),
+            text: label.to_owned(),
             size_mm: size,
             face: Face::Italic,
             baseline: name_baseline(pen, axis, cut.name_middle()),
@@ -573,18 +616,21 @@ fn blade(
     });
     Blade {
         star: star.clone(),
+        label: label.to_owned(),
         tip: axis.tip,
         seat,
-        region,
+        regions,
         vein,
+        eye,
         // Without room on the blade the name may stand beside its root.
         beside: name.is_none().then_some(axis.from()),
         name,
+        tag: None,
     }
 }
 
 /// The merest pointer: as broad as its tip, straight from within the metal.
-fn stub(star: &StarPointer, axis: &Axis, cut: &Cut, seat: Seat) -> Blade {
+fn stub((star, label): (&StarPointer, &str), axis: &Axis, cut: &Cut, seat: Seat) -> Blade {
     let (half, out) = (cut.half.min(cut.nose * 1.05), axis.out);
     let across = out.perpendicular() * half;
     let root = axis.from() - out * half;
@@ -603,11 +649,14 @@ fn stub(star: &StarPointer, axis: &Axis, cut: &Cut, seat: Seat) -> Blade {
     ));
     Blade {
         star: star.clone(),
+        label: label.to_owned(),
         tip: axis.tip,
         seat,
-        region,
+        regions: vec![region],
         vein: Contour::line(axis.from(), axis.tip),
+        eye: None,
         name: None,
+        tag: None,
         beside: Some(axis.from()),
     }
 }
@@ -633,15 +682,18 @@ fn name_baseline(pen: &Pen<'_>, axis: &Axis, mm: f64) -> Baseline {
 
 /// A star that stands on the metal, or so near that no pointer has room: a ring
 /// about its place, on a boss.
-fn on_metal(star: &StarPointer, tip: Point, half: f64, seat: Seat) -> Blade {
+fn on_metal((star, label): (&StarPointer, &str), tip: Point, half: f64, seat: Seat) -> Blade {
     Blade {
         star: star.clone(),
+        label: label.to_owned(),
         tip,
         seat,
-        region: Region::whole(Contour::circle(tip, half * 1.05)),
+        regions: vec![Region::whole(Contour::circle(tip, half * 1.05))],
         // Small enough to leave metal round it.
         vein: Contour::circle(tip, half * 0.45),
+        eye: None,
         name: None,
+        tag: None,
         beside: Some(tip),
     }
 }
@@ -656,13 +708,13 @@ mod tests {
         bases: &[Base],
         tip: Point,
         cut: &Cut,
-        kind: Tracery,
+        form: Pointers,
         free: impl Fn(&Axis) -> bool,
     ) -> Option<Axis> {
         let starts = bases.iter().enumerate();
         let mut ways: Vec<Way> = starts
-            .filter_map(|(number, base)| Start::of(number, base, tip, cut, kind))
-            .flat_map(|start| start.ways(tip, cut, kind))
+            .filter_map(|(number, base)| Start::of(number, base, tip, cut, form))
+            .flat_map(|start| start.ways(tip, cut, form))
             .filter(|way| (way.axis.from() - tip).radius() >= cut.least * 0.7)
             .collect();
         ways.sort();
@@ -674,7 +726,7 @@ mod tests {
         #[test]
         fn the_best_way_is_the_best_of_all(
             places in prop::collection::vec((-60.0..60.0_f64, -60.0..60.0_f64, 0.0..360.0_f64, 0.0..0.1_f64), 1..40),
-            kind in prop::sample::select(vec![Tracery::Plain, Tracery::Foliate]),
+            form in prop::sample::select(Pointers::ALL.to_vec()),
             denied in 0..5_u32,
         ) {
             let bases: Vec<Base> = places
@@ -685,16 +737,16 @@ mod tests {
                     curvature,
                 })
                 .collect();
-            let cut = Cut { half: 1.0, neck: 0.6, nose: 0.3, name: 8.0, least: 12.0, ideal: 20.0, most: 40.0 };
+            let cut = Cut { form, half: 1.0, neck: 0.6, nose: 0.3, name: 8.0, least: 12.0, ideal: 20.0, most: 40.0 };
             let left = std::cell::Cell::new(denied);
             let free = |_: &Axis| {
                 let now = left.get();
                 left.set(now.saturating_sub(1));
                 now == 0
             };
-            let found = best(&bases, Point::POLE, &cut, kind, free);
+            let found = best(&bases, Point::POLE, &cut, form, free);
             left.set(denied);
-            let wanted = of_all(&bases, Point::POLE, &cut, kind, free);
+            let wanted = of_all(&bases, Point::POLE, &cut, form, free);
             prop_assert_eq!(found.map(|way| way.axis.course), wanted.map(|axis| axis.course));
         }
     }

@@ -1,29 +1,19 @@
 use instrument::Point;
-use sky::Angle;
 
+use super::{Seat, Throne, up};
 use crate::contour::Contour;
 use crate::piece::Piece;
 use crate::scene::Region;
-
-/// The throne above the mater, as drawn: shoulders that rise from the rim to a boss
-/// with the hole for the ring. Large instruments have it pierced and lobed.
-pub(crate) struct Throne {
-    pub(crate) regions: Vec<Region>,
-    pub(crate) holes: Vec<Contour>,
-}
 
 /// Instruments at least this large have a pierced throne, and at least that large a lobed one.
 const PIERCED_MM: f64 = 110.0;
 const LOBED_MM: f64 = 190.0;
 
-impl Throne {
-    pub(crate) fn of(mater_mm: f64, ring_hole_mm: f64) -> Throne {
-        let r = mater_mm;
-        let up = |radius: f64, from_top_deg: f64| {
-            Point::polar(radius, Angle::from_deg(from_top_deg - 90.0))
-        };
-        let wall = (0.028 * r).max(1.2);
-        let boss = ring_hole_mm / 2.0 + wall;
+impl Seat {
+    /// Shoulders that rise from the rim to a boss with the hole for the ring. Large
+    /// instruments have it pierced and lobed.
+    pub(super) fn shoulders(&self) -> Throne {
+        let (r, boss) = (self.mater, self.boss);
         let height = r + 0.115 * r + boss * 0.6;
         let middle = Point { x: 0.0, y: -height };
         let spread = 27.0;
@@ -73,7 +63,7 @@ impl Throne {
             Region::whole(outline),
             Region::whole(Contour::circle(middle, boss)),
         ];
-        let mut holes = vec![Contour::circle(middle, ring_hole_mm / 2.0)];
+        let mut holes = vec![self.ring_hole(middle)];
         let diameter = 2.0 * r;
         if diameter >= PIERCED_MM {
             for sign in [1.0, -1.0] {
@@ -94,6 +84,10 @@ impl Throne {
                 )));
             }
         }
-        Throne { regions, holes }
+        Throne {
+            regions,
+            holes,
+            boss: middle,
+        }
     }
 }
