@@ -12,12 +12,24 @@ use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 
 /// The specifications built in: invented instruments that differ in what matters.
-const BUILT_IN: [&str; 5] = [
+const BUILT_IN: [&str; 17] = [
     include_str!("../../../data/cabinet/class.toml"),
     include_str!("../../../data/cabinet/date-ring.toml"),
     include_str!("../../../data/cabinet/pocket.toml"),
     include_str!("../../../data/cabinet/lecture.toml"),
     include_str!("../../../data/cabinet/southern.toml"),
+    include_str!("../../../data/cabinet/key-ring.toml"),
+    include_str!("../../../data/cabinet/walker.toml"),
+    include_str!("../../../data/cabinet/night-watch.toml"),
+    include_str!("../../../data/cabinet/beads.toml"),
+    include_str!("../../../data/cabinet/weaver.toml"),
+    include_str!("../../../data/cabinet/wheel-window.toml"),
+    include_str!("../../../data/cabinet/garden.toml"),
+    include_str!("../../../data/cabinet/tulip.toml"),
+    include_str!("../../../data/cabinet/aviary.toml"),
+    include_str!("../../../data/cabinet/armoury.toml"),
+    include_str!("../../../data/cabinet/southern-sea.toml"),
+    include_str!("../../../data/cabinet/great-wheel.toml"),
 ];
 
 /// The instruments at hand, built and ready; the first of a hemisphere is the usual one.

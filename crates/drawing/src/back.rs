@@ -1,4 +1,6 @@
-use instrument::{Back, LineId, Minutes, Point, SHADOW_POINTS, YearDay};
+use instrument::{
+    Back, Instrument, LineId, Minutes, Point, SHADOW_POINTS, StarKey, StarLabels, YearDay,
+};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -9,6 +11,7 @@ use crate::limb::{is_multiple, radial};
 use crate::pen::Pen;
 use crate::scene::{Dash, Region, Weight};
 use crate::sign_glyph::sign_glyph;
+use crate::texts;
 use crate::thinning::{LEAST_GAP, Thinning};
 
 /// What is engraved on the back: altitudes, zodiac, calendar, equation of time, and
@@ -33,14 +36,26 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     zodiac(pen, back);
     calendar(pen, back);
     equation_of_time(pen, back);
+    if has_key_in_field(pen.instrument) {
+        texts::key_in_field(pen, back.bands.field);
+        texts::no_back_words(pen);
+        return;
+    }
     axes(pen, back);
     hour_quadrant(pen, back);
     if pen.instrument.specification().parts.sine_quadrant {
         sine_quadrant(pen, back);
+        texts::no_back_words(pen);
     } else {
         title_block(pen, back);
     }
     shadow_square(pen, back);
+}
+
+/// Whether the key to the stars stands where else quadrants and shadow square are.
+fn has_key_in_field(instrument: &Instrument) -> bool {
+    let parts = &instrument.specification().parts;
+    parts.star_key == StarKey::Field && parts.star_labels != StarLabels::Names
 }
 
 /// The finest of some steps that keeps neighbours apart; the coarsest where none does.
@@ -550,7 +565,7 @@ fn title_block(pen: &mut Pen<'_>, back: &Back) {
     let m = pen.measures;
     let specification = pen.instrument.specification();
     let radius = back.bands.field;
-    let lines = [
+    let mut lines = vec![
         (specification.name.clone(), Face::Roman, 1.25),
         (
             format!("epoch {:.0}", specification.epoch_year),
@@ -571,14 +586,17 @@ fn title_block(pen: &mut Pen<'_>, back: &Back) {
             1.0,
         ),
     ];
+    lines.extend(texts::on_back(pen.instrument));
     // A box that stands within the quarter circle.
     let room = radius * 0.62;
     let longest = lines
         .iter()
         .map(|(text, _, scale)| width(text) * scale)
         .fold(1.0, f64::max);
+    #[expect(clippy::cast_precision_loss, reason = "some sixteen lines at most")]
+    let low = 0.62 * radius / (1.9 * lines.len() as f64);
     let Some(size) = m
-        .type_for(radius * 0.07, 1.0)
+        .type_for((radius * 0.07).min(low), 1.0)
         .map(|size| size.min(room / longest))
         .filter(|size| m.type_for(size * crate::lettering::CAPITAL, 9.0).is_some())
     else {
@@ -587,10 +605,13 @@ fn title_block(pen: &mut Pen<'_>, back: &Back) {
     };
     let block = |size: f64, pen: &Pen<'_>| -> Vec<Lettering> {
         let line = |(n, (text, face, scale)): (usize, &(String, Face, f64))| {
-            #[expect(clippy::cast_precision_loss, reason = "one of four lines")]
+            #[expect(clippy::cast_precision_loss, reason = "some sixteen lines at most")]
             let down = n as f64 * size * 1.9;
+            // More than the instrument's own four begin higher up.
+            #[expect(clippy::cast_precision_loss, reason = "some sixteen lines at most")]
+            let raised = (lines.len() as f64 - 4.0).min(3.0) * 0.06 * radius;
             let middle = Point {
-                x: radius * 0.58 - down,
+                x: radius * 0.58 + raised - down,
                 y: radius * 0.42,
             };
             Lettering {

@@ -106,7 +106,7 @@ impl Scene {
                 vec![on(0.79, turn.deg() - 90.0), on(0.79, turn.deg() + 90.0)]
             }),
             Part::Pin => vec![Point::POLE],
-            Part::Wedge => Vec::new(),
+            Part::Wedge | Part::Ring => Vec::new(),
         }
     }
 

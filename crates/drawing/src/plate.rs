@@ -7,6 +7,7 @@ use crate::lettering::{Baseline, Lettering};
 use crate::limb::is_multiple;
 use crate::pen::Pen;
 use crate::scene::{Dash, Group, Layer, Metal, Region, Weight};
+use crate::texts;
 use crate::thinning::{LEAST_GAP, Thinning};
 
 /// The plate for a latitude.
@@ -72,6 +73,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>, latitude: Latitude) {
     }
     house_numerals(pen, &lines);
     altitudes(pen, &plate);
+    texts::on_plate(pen);
 }
 
 /// At which altitudes azimuths end that would crowd above them.

@@ -16,6 +16,7 @@ use crate::pointer::Pointer;
 use crate::scene::{Fill, Group, Item, Layer, Metal, Region, Scene, Weight};
 use crate::solid::{Flaw, Solid};
 use crate::stack::Stack;
+use crate::texts;
 use crate::thinning::Thinning;
 use crate::throne::Throne;
 use crate::trim::trimmed;
@@ -74,11 +75,13 @@ pub enum Making {
     Alidade,
     /// The pin and its wedge.
     Pin,
+    /// The shackle and the ring, by which it hangs.
+    Ring,
 }
 
 impl Making {
     /// All of them.
-    pub const ALL: [Making; 7] = [
+    pub const ALL: [Making; 8] = [
         Making::Mater,
         Making::Back,
         Making::Plates,
@@ -86,6 +89,7 @@ impl Making {
         Making::Rule,
         Making::Alidade,
         Making::Pin,
+        Making::Ring,
     ];
 
     /// Its name.
@@ -99,6 +103,7 @@ impl Making {
             Making::Rule => "rule",
             Making::Alidade => "alidade",
             Making::Pin => "pin",
+            Making::Ring => "ring",
         }
     }
 }
@@ -188,7 +193,10 @@ pub fn workpieces_while(
                 pieces.push(shop.mater());
                 pieces.extend(shop.spacer());
             }
-            Making::Back => pieces.push(shop.back()),
+            Making::Back => {
+                pieces.push(shop.back());
+                pieces.extend(shop.floor());
+            }
             Making::Plates => {
                 pieces.extend(shop.plates(patience.part(number, parts.len()))?);
                 pieces.extend(shop.packing());
@@ -197,6 +205,7 @@ pub fn workpieces_while(
             Making::Rule => pieces.push(shop.rule()),
             Making::Alidade => pieces.extend([shop.alidade(), shop.pinnule()]),
             Making::Pin => pieces.extend([shop.pin(), shop.wedge()]),
+            Making::Ring => pieces.extend([shop.shackle(), shop.ring()]),
         }
     }
     Ok(pieces)
@@ -227,7 +236,8 @@ impl Workpiece {
             | Part::Alidade
             | Part::Pinnule
             | Part::Pin
-            | Part::Wedge => 0.0,
+            | Part::Wedge
+            | Part::Ring => 0.0,
         };
         self.solid.is_one_piece(least)
     }
@@ -367,7 +377,7 @@ impl Shop<'_> {
             Part::Rete => fits.rete_thickness,
             Part::Pin => fits.pin,
             Part::Wedge => self.wedge_thickness(),
-            Part::Rule | Part::Alidade | Part::Pinnule => fits.rule_thickness,
+            Part::Rule | Part::Alidade | Part::Pinnule | Part::Ring => fits.rule_thickness,
         };
         Workpiece {
             name: name.to_owned(),
@@ -392,6 +402,16 @@ impl Shop<'_> {
         Throne::of(specification.parts.throne, self.m.mater, ring_hole)
     }
 
+    /// The breadth of the metal above the hole in the throne.
+    pub(crate) fn throne_wall(&self) -> f64 {
+        (0.028 * self.m.mater).max(1.2)
+    }
+
+    /// The radius of what the throne stands on.
+    pub(crate) fn throne_radius(&self) -> f64 {
+        self.m.mater
+    }
+
     /// The limb's metal, with throne, opening and notch.
     fn limb(&self) -> Solid {
         let m = self.m;
@@ -408,14 +428,48 @@ impl Shop<'_> {
     fn mater(&self) -> Workpiece {
         let mut pen = Pen::new(self.instrument);
         limb::engrave(&mut pen);
+        let metal = self.limb();
+        let (words, lacking) = texts::on_throne(self.instrument, &metal);
+        let (mut items, mut thinned) = pen.into_items();
+        items.extend(words.into_iter().map(Item::Text));
+        thinned.extend(lacking);
         self.piece(
             "mater",
             "mater: the limb, with throne and notch",
             Part::Mater,
             Metal::Mater,
-            self.limb(),
+            metal,
         )
-        .engraved(pen.into_items())
+        .engraved((items, thinned))
+    }
+
+    /// The other side of the back, on which the plates lie, where anything stands on it.
+    fn floor(&self) -> Option<Workpiece> {
+        texts::has_floor(self.instrument).then(|| {
+            let mut pen = Pen::upright(self.instrument);
+            texts::floor(&mut pen, self.opening);
+            Workpiece {
+                sheet: "back".to_owned(),
+                ..self.piece(
+                    "floor",
+                    "the mater's floor: the other side of the back, seen from the front",
+                    Part::Back,
+                    Metal::Mater,
+                    self.back_solid(),
+                )
+            }
+            .engraved(pen.into_items())
+        })
+    }
+
+    /// The back's metal, the same from both sides.
+    fn back_solid(&self) -> Solid {
+        let throne = self.throne();
+        let mut regions = vec![Region::whole(Contour::circle(Point::POLE, self.m.mater))];
+        regions.extend(throne.regions);
+        let mut holes = throne.holes;
+        holes.push(Contour::circle(Point::POLE, self.hole));
+        Solid::of(&regions, &holes)
     }
 
     /// What raises the limb, where plates and rete fill more than its opening.
@@ -450,11 +504,6 @@ impl Shop<'_> {
     }
 
     pub(crate) fn back(&self) -> Workpiece {
-        let throne = self.throne();
-        let mut regions = vec![Region::whole(Contour::circle(Point::POLE, self.m.mater))];
-        regions.extend(throne.regions);
-        let mut holes = throne.holes;
-        holes.push(Contour::circle(Point::POLE, self.hole));
         let mut pen = Pen::upright(self.instrument);
         back::engrave(&mut pen);
         self.piece(
@@ -462,7 +511,7 @@ impl Shop<'_> {
             "back, seen from behind: altitudes, zodiac, calendar and quadrants",
             Part::Back,
             Metal::Mater,
-            Solid::of(&regions, &holes),
+            self.back_solid(),
         )
         .engraved(pen.into_items())
     }

@@ -8,7 +8,8 @@
 
 use drawing::{Contour, Item, Lettering, Making, Piece, Workpiece, lettered, workpieces};
 use instrument::{
-    Instrument, Language, Letters, Point, Pointers, Specification, StarLabels, Tracery,
+    Instrument, Language, Letters, Point, Pointers, Specification, StarKey, StarLabels, Throne,
+    Tracery,
 };
 use proptest::prelude::*;
 
@@ -165,7 +166,8 @@ proptest! {
         labels in prop::sample::select(StarLabels::ALL.to_vec()),
         months in prop::sample::select(Language::ALL.to_vec()),
         signs in prop::sample::select(Language::ALL.to_vec()),
-        factor in 0.5..2.0_f64,
+        factor in 0.5..2.0_f64, throne in prop::sample::select(Throne::ALL.to_vec()),
+        key in prop::sample::select(StarKey::ALL.to_vec()),
         epoch in -500..2600_i32,
     ) {
         let side = if south { -1.0 } else { 1.0 };
@@ -175,7 +177,8 @@ proptest! {
              plates_deg = [{0}]\nhemisphere = \"{1}\"\norientation = \"{2}\"\ndate_from = \"{dates}\"\n\
              house_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
              calendar_scale = \"{calendar}\"\ntracery = \"{3}\"\npointers = \"{4}\"\nstar_labels = \"{5}\"\n\
-             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nrule = \"declinations\"\nhorizons_deg = [{0}]\n",
+             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = [{0}]\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
+             floor = [\"a first line\", \"a second\"]\nplates = \"by hand\"\n",
             plates.join(", "),
             if south { "south" } else { "north" },
             if midnight { "midnight-up" } else { "noon-up" },
@@ -184,6 +187,8 @@ proptest! {
             labels.name(),
             months.name(),
             signs.name(),
+            throne.name(),
+            key.name(),
         ));
         prop_assert!(found.is_empty(), "{found:#?}");
     }
@@ -249,5 +254,78 @@ fn plates_are_lettered_and_nothing_is_cut() {
                 assert_eq!(piece.arcs.is_some(), latitude.abs() < 66.6);
             }
         }
+    }
+}
+
+/// The texts of a piece.
+fn texts_of(piece: &Workpiece) -> Vec<&str> {
+    piece
+        .items
+        .iter()
+        .filter_map(|item| match item {
+            Item::Text(lettering) => Some(lettering.text.as_str()),
+            Item::Stroke(_) | Item::Fill(_) => None,
+        })
+        .collect()
+}
+
+/// At 60 mm every number that stands on the rete is told by the key, with the star whose tip
+/// it is; in the back's field, or on the mater's floor.
+#[test]
+fn the_key_tells_every_number() {
+    for (place, named) in [("field", "back"), ("floor", "floor")] {
+        for labels in ["numbers", "initials"] {
+            let instrument = Instrument::new(
+                Specification::from_toml(&format!(
+                    "version = 1\nname = \"key\"\ndiameter_mm = 60\nepoch_year = 2025\n\
+                     plates_deg = [42]\n[parts]\nstar_key = \"{place}\"\nstar_labels = \"{labels}\"\n"
+                ))
+                .unwrap(),
+            );
+            let pieces = workpieces(&instrument, &Making::ALL);
+            let piece = |name: &str| pieces.iter().find(|piece| piece.name == name).unwrap();
+            let key = texts_of(piece(named));
+            let rete = piece("rete");
+            let engraved = rete.pointers.iter().filter(|one| one.is_named).count();
+            assert!(engraved * 3 >= rete.pointers.len() * 2, "{engraved}");
+            for pointer in &rete.pointers {
+                let entry = format!("{} {}", pointer.label, pointer.star.name);
+                assert!(key.contains(&entry.as_str()), "{entry}: {key:?}");
+                let on_rete = texts_of(rete).contains(&pointer.label.as_str());
+                assert_eq!(on_rete, pointer.is_named, "{entry}");
+            }
+        }
+    }
+}
+
+/// Months and signs of every language can be engraved, in outlines and in single strokes.
+#[test]
+fn every_language_is_in_both_fonts() {
+    for language in Language::ALL {
+        for letters in [Letters::Serif, Letters::SingleStroke] {
+            for name in language.months().iter().chain(language.signs()) {
+                let unknown = drawing::lacking(name, drawing::Face::Roman, letters);
+                assert_eq!(unknown, None, "{name}");
+            }
+        }
+    }
+}
+
+/// A letter that the font has not is told by its name, whatever place it is for.
+#[test]
+fn a_letter_that_is_lacking_is_told() {
+    for place in ["throne", "back", "floor", "plates"] {
+        let instrument = Instrument::new(
+            Specification::from_toml(&format!(
+                "version = 1\nname = \"words\"\ndiameter_mm = 240\nepoch_year = 2025\n\
+                 plates_deg = [42]\n[parts]\nthrone = \"lobed\"\n[texts]\n{place} = \"\u{05d0}b\"\n"
+            ))
+            .unwrap(),
+        );
+        let pieces = workpieces(&instrument, &Making::ALL);
+        let unknown = pieces
+            .iter()
+            .find_map(|piece| piece.unknown_letter(Letters::Serif));
+        assert_eq!(unknown.map(|one| one.letter), Some('\u{05d0}'), "{place}");
     }
 }

@@ -160,6 +160,32 @@ impl StarLabels {
     }
 }
 
+/// Where the key to the stars' numbers or initials is engraved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StarKey {
+    /// Nowhere: it is on the sheet alone.
+    None,
+    /// On the mater's floor, under the plates.
+    Floor,
+    /// In the field of the back, in the place of its quadrants and shadow square.
+    Field,
+}
+
+impl StarKey {
+    /// All of them.
+    pub const ALL: [StarKey; 3] = [StarKey::None, StarKey::Floor, StarKey::Field];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            StarKey::None => "none",
+            StarKey::Floor => "floor",
+            StarKey::Field => "field",
+        }
+    }
+}
+
 /// The form of the throne, by which an instrument hangs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Throne {

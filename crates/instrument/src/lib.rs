@@ -84,7 +84,7 @@ pub use examining::{
     MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
 };
 pub use fineness::Fineness;
-pub use form::{Pointers, StarLabels, Throne, Tracery, star_labels};
+pub use form::{Pointers, StarKey, StarLabels, Throne, Tracery, star_labels};
 pub use graduation::{CAPITAL, Graduation, LimbBands, TypeSizes};
 pub use instrument::{Instrument, RuleEdge};
 pub use language::Language;

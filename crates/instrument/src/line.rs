@@ -27,6 +27,8 @@ pub enum Part {
     Pin,
     /// What holds the pin.
     Wedge,
+    /// What it hangs by: the ring, and the shackle that holds the ring to the throne.
+    Ring,
 }
 
 /// An angle that a line is named by, to the minute of arc.

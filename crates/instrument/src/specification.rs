@@ -1,7 +1,7 @@
 use moment::Calendar;
 use sky::{Angle, Latitude};
 
-use crate::form::{Pointers, StarLabels, Throne, Tracery};
+use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
 use crate::language::Language;
 use crate::length::Length;
 
@@ -361,6 +361,8 @@ pub struct Parts {
     /// `star_labels`: `"names"`, `"numbers"` or `"initials"`; where left out, names from
     /// 100 mm.
     pub star_labels: StarLabels,
+    /// `star_key`: `"none"`, `"floor"` or `"field"`.
+    pub star_key: StarKey,
     /// `throne`: one of [`Throne::ALL`].
     pub throne: Throne,
     /// `months`: the language of the months, one of [`Language::ALL`].
@@ -391,6 +393,7 @@ impl Parts {
             tracery: Tracery::suited_to(diameter),
             pointers: Pointers::suited_to(diameter, Tracery::suited_to(diameter)),
             star_labels: StarLabels::suited_to(diameter),
+            star_key: StarKey::Floor,
             throne: Throne::Shoulders,
             months: Language::English,
             signs: Language::Latin,

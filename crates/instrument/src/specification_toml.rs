@@ -4,7 +4,7 @@ use thiserror::Error;
 use toml::{Table, Value};
 
 use crate::fineness;
-use crate::form::{Pointers, StarLabels, Throne, Tracery};
+use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
 use crate::language::Language;
 use crate::length::Length;
 use crate::specification::{
@@ -61,7 +61,7 @@ pub(crate) const KEYS: [&str; 31] = [
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 15] = [
+const PART_KEYS: [&str; 16] = [
     "calendar_scale",
     "sine_quadrant",
     "rule",
@@ -70,6 +70,7 @@ const PART_KEYS: [&str; 15] = [
     "tracery",
     "pointers",
     "star_labels",
+    "star_key",
     "throne",
     "months",
     "signs",
@@ -376,6 +377,9 @@ impl Fields<'_> {
             star_labels: fields
                 .choice("star_labels", &StarLabels::ALL, StarLabels::name)?
                 .unwrap_or(usual.star_labels),
+            star_key: fields
+                .choice("star_key", &StarKey::ALL, StarKey::name)?
+                .unwrap_or(usual.star_key),
             throne: fields
                 .choice("throne", &Throne::ALL, Throne::name)?
                 .unwrap_or(usual.throne),

@@ -19,7 +19,7 @@ struct Start {
     filled: [&'static str; 4],
     rules: Vec<RuleChoices>,
     leaves: Vec<LeafName>,
-    parts: [&'static str; 7],
+    parts: [&'static str; 8],
     formats: [&'static str; 9],
     settings: Kept,
 }

@@ -200,7 +200,9 @@ fn relieved(solid: Solid, part: Part, radius_mm: f64) -> Solid {
     /// What a cutter leaves is gone for certain.
     const BEYOND: f64 = 1.02;
     match part {
-        Part::Rete | Part::Wedge | Part::Pin | Part::Rule | Part::Back => return solid,
+        Part::Rete | Part::Wedge | Part::Pin | Part::Rule | Part::Back | Part::Ring => {
+            return solid;
+        }
         Part::Mater | Part::Plate | Part::Alidade | Part::Pinnule => {}
     }
     let is_metal = |p: Point| {

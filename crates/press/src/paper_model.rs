@@ -21,8 +21,8 @@ pub(crate) fn paper_model(
     for (workpiece, inked) in made {
         match workpiece.part {
             Part::Alidade => pieces.push(folded_alidade(workpiece, instrument, dated)),
-            // Of paper neither pin nor wedge nor loose pinnules will do.
-            Part::Pinnule | Part::Pin | Part::Wedge => {}
+            // Of paper neither pin nor wedge nor ring nor loose pinnules will do.
+            Part::Pinnule | Part::Pin | Part::Wedge | Part::Ring => {}
             // Sheets of paper fill no opening.
             Part::Mater | Part::Plate if workpiece.is_filler() => {}
             _ => pieces.push(inked.clone()),

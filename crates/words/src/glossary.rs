@@ -257,6 +257,13 @@ pub const GLOSSARY: &[Word] = &[
         picture: part(Part::Wedge),
     },
     Word {
+        word: "ring",
+        meaning: "What it hangs by: held up by its ring, the instrument hangs plumb, and an altitude can be taken. A shackle holds it to the throne.",
+        older: &["ryng", "armilla suspensoria"],
+        common: &[],
+        picture: part(Part::Ring),
+    },
+    Word {
         word: "horizon",
         meaning: "The line on the plate that parts what is up from what is down. What lies on its eastern half is rising, on its western half setting.",
         older: &["orizonte oblique"],
@@ -502,6 +509,7 @@ mod tests {
             Part::Pinnule,
             Part::Pin,
             Part::Wedge,
+            Part::Ring,
         ] {
             assert!(of_part(part).is_some(), "{part:?}");
         }

@@ -29,6 +29,7 @@ impl fmt::Display for Shown {
                     Part::Pinnule => "pinnule",
                     Part::Pin => "pin",
                     Part::Wedge => "wedge",
+                    Part::Ring => "ring",
                 }
             ),
         }

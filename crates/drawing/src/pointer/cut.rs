@@ -91,7 +91,7 @@ impl Cut {
         match form {
             Pointers::Thorn | Pointers::Flame => (6.5, 9.5),
             Pointers::Leaf => (7.2, 10.2),
-            Pointers::Beak => (7.6, 10.6),
+            Pointers::Beak => (8.2, 11.2),
             Pointers::Dagger => (8.0, 10.5),
             Pointers::Claw => (6.0, 8.5),
         }
@@ -114,7 +114,16 @@ impl Cut {
         };
         let rest = (tail * self.half).min(whole * tail_part);
         let broad = grown + (swell * self.half).min(whole * swell_part);
-        let named = grown + self.before_name() + self.name;
+        // A bird's eye stands beyond its name.
+        let head = match self.form {
+            Pointers::Beak => 0.9 * self.half,
+            Pointers::Thorn
+            | Pointers::Flame
+            | Pointers::Dagger
+            | Pointers::Leaf
+            | Pointers::Claw => 0.0,
+        };
+        let named = grown + self.before_name() + self.name + head;
         // What bears no name is broadest in one place.
         let named = if self.name > 0.0 || self.is_long_bodied() {
             named
@@ -198,6 +207,6 @@ impl Cut {
     /// The eye of a bird's head, which is engraved: how far from the root, and its radius.
     pub(super) fn eye(&self, length: f64) -> Option<(f64, f64)> {
         let [_, _, shoulder, _] = self.stations(length);
-        (self.form == Pointers::Beak).then_some((shoulder, 0.34 * self.half))
+        (self.form == Pointers::Beak).then_some((shoulder - 0.1 * self.half, 0.32 * self.half))
     }
 }

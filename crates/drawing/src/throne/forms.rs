@@ -121,11 +121,7 @@ impl Seat {
         let boss = self.on_a_stem(r * (1.18 + head) + 0.55 * self.boss, r, &mut regions);
         holes.push(self.hole(1.185, 0.0, 0.044));
         holes.push(self.ring_hole(boss));
-        Throne {
-            regions,
-            holes,
-            boss,
-        }
+        Throne { regions, holes }
     }
 
     /// A pointed arch whose sides swell and then draw in, with a pointed opening.
@@ -135,7 +131,7 @@ impl Seat {
         let foot = up(0.985 * r, 25.0);
         let knee = up(1.13 * r, 9.5);
         let neck = Point {
-            x: (0.5 * self.boss).max(0.02 * r),
+            x: (0.66 * self.boss).max(0.03 * r),
             y: -top,
         };
         let curves = [
@@ -153,8 +149,8 @@ impl Seat {
                     y: 0.09 * r,
                 },
                 neck + Point {
-                    x: 0.004 * r,
-                    y: 0.1 * r,
+                    x: 0.02 * r,
+                    y: 0.08 * r,
                 },
                 neck,
             ],
@@ -176,11 +172,7 @@ impl Seat {
                 0.018 * r,
             ));
         }
-        Throne {
-            regions,
-            holes,
-            boss,
-        }
+        Throne { regions, holes }
     }
 
     /// A band with balls on stems, the middle one the highest, as a crown has them.
@@ -218,11 +210,7 @@ impl Seat {
         let boss = self.on_a_stem(r * 1.17 + self.boss, r * 1.02, &mut regions);
         regions.push(self.disc(1.1, 0.0, 0.04));
         holes.push(self.ring_hole(boss));
-        Throne {
-            regions,
-            holes,
-            boss,
-        }
+        Throne { regions, holes }
     }
 
     /// Two scrolls that roll up beside a stem.
@@ -266,7 +254,6 @@ impl Seat {
         Throne {
             regions,
             holes: vec![self.ring_hole(boss)],
-            boss,
         }
     }
 
@@ -311,10 +298,6 @@ impl Seat {
         if 0.03 * r > 0.8 {
             holes.push(self.hole(1.3, 0.0, 0.024));
         }
-        Throne {
-            regions,
-            holes,
-            boss,
-        }
+        Throne { regions, holes }
     }
 }

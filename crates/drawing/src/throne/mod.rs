@@ -13,8 +13,6 @@ use crate::scene::Region;
 pub(crate) struct Throne {
     pub(crate) regions: Vec<Region>,
     pub(crate) holes: Vec<Contour>,
-    /// The middle of the hole for the ring or the shackle.
-    pub(crate) boss: Point,
 }
 
 /// What a throne stands on and must hold, in millimetres.

@@ -84,10 +84,6 @@ impl Seat {
                 )));
             }
         }
-        Throne {
-            regions,
-            holes,
-            boss: middle,
-        }
+        Throne { regions, holes }
     }
 }

@@ -52,7 +52,8 @@ impl Standing {
             | Part::Alidade
             | Part::Pinnule
             | Part::Pin
-            | Part::Wedge => instrument.projection().equator_mm(),
+            | Part::Wedge
+            | Part::Ring => instrument.projection().equator_mm(),
         };
         let in_space = |drawn: Point| -> Option<Vector3<f64>> {
             let point = instrument.orientation().undrawn(drawn) * (1.0 / unit_mm);
@@ -72,7 +73,12 @@ impl Standing {
                     let is_told = self.tells(Unknown::RuleTurn).is_some();
                     is_told.then(|| scene.on_rule_face(point))
                 }
-                Part::Back | Part::Alidade | Part::Pinnule | Part::Pin | Part::Wedge => None,
+                Part::Back
+                | Part::Alidade
+                | Part::Pinnule
+                | Part::Pin
+                | Part::Wedge
+                | Part::Ring => None,
             }
         };
         let camera = scene.camera();
