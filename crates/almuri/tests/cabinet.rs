@@ -165,7 +165,7 @@ fn what_the_settings_name_by_a_file_is_in_the_list() {
     home.says(&["settings", "--with", "ring.toml"]);
     let told: Value = serde_json::from_str(&home.says(&["cabinet", "--json"])).unwrap();
     assert_eq!(told["own"][0]["in_folder"], false);
-    assert_eq!(told["instruments"][5]["name"], "my key ring");
+    assert_eq!(told["instruments"][17]["name"], "my key ring");
     // Found by its name too, and still by the settings.
     assert!(home.says(&CAST).contains("my key ring"));
     let with: Vec<&str> = CAST.into_iter().chain(["--with", "my key ring"]).collect();

@@ -385,7 +385,7 @@ fn a_specification_file_serves_like_the_cabinet() {
 fn lists_are_objects_in_json() {
     let folder = Folder::new("lists");
     for (arguments, key, least) in [
-        (&["cabinet", "--json"][..], "instruments", 5),
+        (&["cabinet", "--json"][..], "instruments", 17),
         (&["work", "--json"], "operations", 40),
         (&["casebook", "backups", "--json"], "backups", 0),
     ] {

@@ -361,8 +361,8 @@ fn the_cabinet_has_ones_own_and_tells_what_it_cannot_use() {
     ]);
     let answer = desk::cabinet(&cabinet);
     assert_eq!(answer.own.len(), 1);
-    assert_eq!(answer.instruments.len(), 6);
-    assert_eq!(answer.instruments[5].called, "my key ring");
+    assert_eq!(answer.instruments.len(), 18);
+    assert_eq!(answer.instruments[17].called, "my key ring");
     let unread: Vec<&str> = answer.unread.iter().map(|one| one.file.as_str()).collect();
     assert_eq!(
         unread,

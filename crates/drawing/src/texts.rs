@@ -75,12 +75,16 @@ fn columns(
     (radius, top): (f64, f64),
     size: f64,
 ) -> Option<Vec<Lettering>> {
-    let pitch = 1.5 * size;
+    let pitch = 1.4 * size;
     let (longest, hole) = (
         entries.iter().map(|text| width(text)).fold(0.0, f64::max) * size,
         pen.measures.hole + 0.6 * size,
     );
-    (1..=4_usize).find_map(|count| {
+    // Columns begin in one line; or those on the left end in one, so that long names find room
+    // where the circle is broad.
+    let ways = [false, true].into_iter();
+    let mut ways = ways.flat_map(|inwards| (1..=4_usize).map(move |count| (inwards, count)));
+    ways.find_map(|(inwards, count)| {
         let rows = entries.len().div_ceil(count);
         let gap = 1.1 * size;
         #[expect(clippy::cast_precision_loss, reason = "some columns and rows")]
@@ -104,8 +108,14 @@ fn columns(
                 middle
             };
             let begins = -across / 2.0 + column * (longest + gap) + aside;
+            let length = width(text) * size;
+            let spare = if inwards && column < columns / 2.0 {
+                longest - length
+            } else {
+                0.0
+            };
             Point {
-                x: begins + width(text) * size / 2.0,
+                x: begins + spare + length / 2.0,
                 y: first + row * pitch,
             }
         };

@@ -110,7 +110,7 @@ pub struct StarLeftOut {
 /// Where a star has its pointer.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PointerEntry {
-    /// The star's name, as it is lettered.
+    /// The star's name.
     pub star: &'static str,
     /// Its modern designation.
     pub designation: &'static str,
@@ -128,7 +128,9 @@ pub struct PointerEntry {
     pub sits_on: &'static str,
     /// Whether it stands on that part itself, with a small ring about its place.
     pub ringed: bool,
-    /// Whether its name is engraved.
+    /// What it is told by on the rete: its name, a number or initials.
+    pub label: String,
+    /// Whether that is engraved.
     pub named: bool,
 }
 
@@ -484,6 +486,7 @@ impl PointerEntry {
             from_centre_mm: rounded(pointer.tip.radius(), 2),
             sits_on: pointer.seat.name(),
             ringed: pointer.is_ringed,
+            label: pointer.label.clone(),
             named: pointer.is_named,
         }
     }

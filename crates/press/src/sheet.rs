@@ -458,6 +458,7 @@ fn star_table(manifest: &Manifest) -> Vec<Paragraph> {
         let ringed = if one.ringed { "* " } else { "" };
         vec![
             one.star.to_owned(),
+            one.label.clone(),
             one.designation.to_owned(),
             hours(one.right_ascension_deg),
             signed(one.declination_deg),
@@ -466,7 +467,9 @@ fn star_table(manifest: &Manifest) -> Vec<Paragraph> {
             format!("{ringed}{}", one.sits_on),
         ]
     };
-    let head = ["name", "star", "R.A.", "decl.", "with", "mm", "sits on"];
+    let head = [
+        "name", "lettered", "star", "R.A.", "decl.", "with", "mm", "sits on",
+    ];
     let mut paragraphs = vec![
         Paragraph::Heading("Stars of the rete".to_owned()),
         Paragraph::Text(
@@ -487,7 +490,7 @@ fn star_table(manifest: &Manifest) -> Vec<Paragraph> {
         .collect();
     if !nameless.is_empty() {
         paragraphs.push(Paragraph::Text(format!(
-            "Without a name on the metal, to be known by this table: {}.",
+            "Without letters on the metal, to be known by this table: {}.",
             nameless.join(", ")
         )));
     }
