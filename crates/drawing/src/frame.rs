@@ -155,8 +155,8 @@ impl Frame {
     }
 
     /// How far a place is from a piece of tracery; negative within it.
-    pub(crate) fn from_ornament(&self, ornament: usize, p: Point) -> f64 {
-        self.filling.from_ornament(ornament, p)
+    pub(crate) fn away_from_ornament(&self, ornament: usize, p: Point) -> f64 {
+        self.filling.away_from_ornament(ornament, p)
     }
 
     /// The same without a piece of tracery.

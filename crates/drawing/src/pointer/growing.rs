@@ -259,7 +259,7 @@ impl<'a> Growing<'a> {
         }
         // What is in the way of the pointer that would grow without any tracery,
         let is_in_the_way = |number: &usize| {
-            let away = |p: Point| frame.from_ornament(*number, p);
+            let away = |p: Point| frame.away_from_ornament(*number, p);
             away(tip) < 0.4 * self.half
                 || way
                     .axis

@@ -28,7 +28,7 @@ impl Holding {
     pub(super) fn of(openings: &Openings, filling: &Filling) -> Holding {
         let at = |own: usize, place: &instrument::Point| By {
             // No deeper than rounding: a strip's end is in the middle of what holds it.
-            frame: openings.from_frame(filling, *place) < 0.0,
+            frame: openings.away_from_frame(filling, *place) < 0.0,
             ornaments: filling
                 .ornaments
                 .iter()

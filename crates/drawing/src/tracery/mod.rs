@@ -144,7 +144,7 @@ impl Filling {
     }
 
     /// How far a place is from an ornament and what falls with it; negative within it.
-    pub(crate) fn from_ornament(&self, number: usize, p: Point) -> f64 {
+    pub(crate) fn away_from_ornament(&self, number: usize, p: Point) -> f64 {
         let own = self.ornaments.get(number).into_iter();
         let with_it = self.ornaments.iter();
         let with_it = with_it.filter(|one| !one.left_out && one.serves.contains(&number));
@@ -232,7 +232,7 @@ impl Openings {
     }
 
     /// How far a place is from the rings, the bars and the hub; negative within them.
-    fn from_frame(&self, filling: &Filling, p: Point) -> f64 {
+    fn away_from_frame(&self, filling: &Filling, p: Point) -> f64 {
         let from_ecliptic = (p - self.place(self.eccentricity, 0.0)).radius();
         let rings = (self.rim - p.radius())
             .min((from_ecliptic - self.ecliptic).max(self.ecliptic_inner - from_ecliptic))
@@ -316,7 +316,7 @@ impl Openings {
             let Some(step) = halved(0.01, 100.0_f64.min(at.deg()), apart) else {
                 break;
             };
-            at = at - Angle::from_deg(step);
+            at -= Angle::from_deg(step);
         }
         links
     }
