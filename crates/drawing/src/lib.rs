@@ -20,6 +20,7 @@ mod face;
 #[cfg(test)]
 mod figure_checks;
 mod figure_sheet;
+mod floor;
 mod frame;
 mod front;
 mod glyphs;

@@ -23,7 +23,7 @@ impl Shop<'_> {
         let half = hole + hole.max(0.9);
         let inside = (self.stack.mater + self.stack.depth() + fits.tolerance * 2.0).mm();
         // From the eye to the bend the throne's own edge must find room.
-        let arm = half + self.throne_wall() + 0.5 * hole;
+        let arm = half + (0.028 * self.m.mater).max(1.2) + 0.5 * hole;
         // What lies between two bends of a sheet whose middle keeps its length.
         let bend = inside / 2.0 + sheet / 2.0;
         let reach = bend + arm;
@@ -82,7 +82,7 @@ impl Shop<'_> {
             .max(0.0)
             .sqrt()
             .max(0.5 * hole);
-        let inner = 2.1 * hole + 0.06 * self.throne_radius();
+        let inner = 2.1 * hole + 0.06 * self.m.mater;
         let outer = inner + bar;
         let half = 0.55 * (fits.rule_thickness.mm() + hole).min(1.6 * hole) / 2.0;
         let slit = Contour::closed(

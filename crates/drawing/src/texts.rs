@@ -1,6 +1,6 @@
 //! What an owner wants engraved, and the key to the stars' numbers or initials.
 
-use instrument::{Instrument, Point, StarKey, StarLabels};
+use instrument::{Instrument, Minutes, Point, StarKey, StarLabels};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -361,7 +361,83 @@ pub(crate) fn no_back_words(pen: &mut Pen<'_>) {
 }
 
 /// What names no line, in the back's field: an owner's words below the instrument's name.
-pub(crate) fn on_back(instrument: &Instrument) -> Vec<(String, Face, f64)> {
+fn on_back(instrument: &Instrument) -> Vec<(String, Face, f64)> {
     let lines = instrument.specification().texts.back.iter();
     lines.map(|text| (text.clone(), Face::Roman, 1.0)).collect()
+}
+
+/// What the instrument is made for, in the right upper quadrant.
+pub(crate) fn title_block(pen: &mut Pen<'_>, radius: f64) {
+    let m = pen.measures;
+    let specification = pen.instrument.specification();
+    let mut lines = vec![
+        (specification.name.clone(), Face::Roman, 1.25),
+        (
+            format!("epoch {:.0}", specification.epoch_year),
+            Face::Italic,
+            1.0,
+        ),
+        (
+            format!(
+                "obliquity {}",
+                Minutes::nearest(specification.obliquity.deg())
+            ),
+            Face::Italic,
+            1.0,
+        ),
+        (
+            format!("calendar of {}", specification.date_scale.year),
+            Face::Italic,
+            1.0,
+        ),
+    ];
+    lines.extend(on_back(pen.instrument));
+    // A box that stands within the quarter circle.
+    let room = radius * 0.62;
+    let longest = lines
+        .iter()
+        .map(|(text, _, scale)| width(text) * scale)
+        .fold(1.0, f64::max);
+    #[expect(clippy::cast_precision_loss, reason = "some sixteen lines at most")]
+    let low = 0.62 * radius / (1.9 * lines.len() as f64);
+    let Some(size) = m
+        .type_for((radius * 0.07).min(low), 1.0)
+        .map(|size| size.min(room / longest))
+        .filter(|size| m.type_for(size * CAPITAL, 9.0).is_some())
+    else {
+        pen.unlettered("words in the field");
+        return;
+    };
+    let block = |size: f64, pen: &Pen<'_>| -> Vec<Lettering> {
+        let line = |(n, (text, face, scale)): (usize, &(String, Face, f64))| {
+            #[expect(clippy::cast_precision_loss, reason = "some sixteen lines at most")]
+            let down = n as f64 * size * 1.9;
+            // More than the instrument's own four begin higher up.
+            #[expect(clippy::cast_precision_loss, reason = "some sixteen lines at most")]
+            let raised = (lines.len() as f64 - 4.0).min(3.0) * 0.06 * radius;
+            let middle = Point {
+                x: radius * 0.58 + raised - down,
+                y: radius * 0.42,
+            };
+            Lettering {
+                text: text.clone(),
+                size_mm: size * scale,
+                face: *face,
+                baseline: Baseline::upright(pen.drawn(middle), Angle::ZERO),
+                clears: false,
+                line: None,
+            }
+        };
+        lines.iter().enumerate().map(line).collect()
+    };
+    let fits = m
+        .smaller(size)
+        .map(|size| block(size, pen))
+        .find(|block| block.iter().all(|line| pen.has_room(line)));
+    match fits {
+        Some(block) => block.into_iter().for_each(|line| {
+            pen.letter(line);
+        }),
+        None => pen.crowded("words in the field"),
+    }
 }

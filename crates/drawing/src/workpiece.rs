@@ -308,11 +308,11 @@ impl Workpiece {
 /// What all workpieces of an instrument have in common.
 pub(crate) struct Shop<'a> {
     pub(crate) instrument: &'a Instrument,
-    m: Measures,
+    pub(crate) m: Measures,
     pub(crate) stack: Stack,
     /// The radius of the hole for the pin, and of the opening in the limb.
-    hole: f64,
-    opening: f64,
+    pub(crate) hole: f64,
+    pub(crate) opening: f64,
     tongue: Tongue,
 }
 
@@ -396,20 +396,10 @@ impl Shop<'_> {
         }
     }
 
-    fn throne(&self) -> Throne {
+    pub(crate) fn throne(&self) -> Throne {
         let specification = self.instrument.specification();
         let ring_hole = specification.fits.ring_hole.mm();
         Throne::of(specification.parts.throne, self.m.mater, ring_hole)
-    }
-
-    /// The breadth of the metal above the hole in the throne.
-    pub(crate) fn throne_wall(&self) -> f64 {
-        (0.028 * self.m.mater).max(1.2)
-    }
-
-    /// The radius of what the throne stands on.
-    pub(crate) fn throne_radius(&self) -> f64 {
-        self.m.mater
     }
 
     /// The limb's metal, with throne, opening and notch.
@@ -441,35 +431,6 @@ impl Shop<'_> {
             metal,
         )
         .engraved((items, thinned))
-    }
-
-    /// The other side of the back, on which the plates lie, where anything stands on it.
-    fn floor(&self) -> Option<Workpiece> {
-        texts::has_floor(self.instrument).then(|| {
-            let mut pen = Pen::upright(self.instrument);
-            texts::floor(&mut pen, self.opening);
-            Workpiece {
-                sheet: "back".to_owned(),
-                ..self.piece(
-                    "floor",
-                    "the mater's floor: the other side of the back, seen from the front",
-                    Part::Back,
-                    Metal::Mater,
-                    self.back_solid(),
-                )
-            }
-            .engraved(pen.into_items())
-        })
-    }
-
-    /// The back's metal, the same from both sides.
-    fn back_solid(&self) -> Solid {
-        let throne = self.throne();
-        let mut regions = vec![Region::whole(Contour::circle(Point::POLE, self.m.mater))];
-        regions.extend(throne.regions);
-        let mut holes = throne.holes;
-        holes.push(Contour::circle(Point::POLE, self.hole));
-        Solid::of(&regions, &holes)
     }
 
     /// What raises the limb, where plates and rete fill more than its opening.

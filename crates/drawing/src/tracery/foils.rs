@@ -1,7 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
-use super::{Filling, Member, Openings, Ornament, halved};
+use super::filling::{Member, Ornament};
+use super::{Filling, Openings, halved};
 use crate::course::{Bend, Course};
 
 impl Openings {

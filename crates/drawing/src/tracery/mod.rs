@@ -1,8 +1,8 @@
 //! What fills the openings of the rete: a manner a file.
 
 mod bloom;
+mod filling;
 mod foils;
-mod holding;
 mod interlace;
 mod lancet;
 mod rings;
@@ -13,53 +13,8 @@ use instrument::{Point, Tracery};
 use sky::Angle;
 
 use crate::course::{Bend, Course};
-use crate::scene::Region;
-use holding::Holding;
-
-/// A strip of the rete's metal.
-#[derive(Clone, Debug)]
-pub(crate) struct Member {
-    pub(crate) course: Course,
-    /// Half its width.
-    pub(crate) half: f64,
-    /// A circle that holds it: its middle and its radius.
-    around: (Point, f64),
-}
-
-impl Member {
-    fn of(course: Course, half: f64) -> Member {
-        // No place of a line is further from its middle than half of it.
-        let middle = course.length() / 2.0;
-        Member {
-            around: (course.at(middle), middle + half),
-            course,
-            half,
-        }
-    }
-
-    fn bar(from: Point, to: Point, half: f64) -> Member {
-        Member::of(Course::of(Bend::straight(from, to)), half)
-    }
-
-    /// How far a place is from it; negative within it.
-    pub(crate) fn distance(&self, p: Point) -> f64 {
-        self.course.distance(p) - self.half
-    }
-
-    /// Whether it may be nearer to a place than so many millimetres; where not, its
-    /// distance need not be found.
-    pub(crate) fn may_be_within(&self, p: Point, mm: f64) -> bool {
-        /// Beyond what rounding could do.
-        const SURELY_MM: f64 = 1e-6;
-        let (middle, radius) = self.around;
-        let (away, reach) = (p - middle, mm + radius + SURELY_MM);
-        reach > 0.0 && away.dot(away) <= reach * reach
-    }
-
-    pub(crate) fn region(&self) -> Region {
-        self.course.strip(self.half)
-    }
-}
+use filling::Ornament;
+pub(crate) use filling::{Filling, Member};
 
 /// What the tracery has to fill, in millimetres.
 #[derive(Clone, Copy, Debug)]
@@ -84,96 +39,6 @@ pub(crate) struct Openings {
     /// Half the widths of bars and of finer strips.
     pub(crate) bar: f64,
     pub(crate) strip: f64,
-}
-
-/// Bars, arcs and branches that fill the openings, and the bosses where they meet.
-#[derive(Clone, Debug)]
-pub(crate) struct Filling {
-    /// The straight bars, on which letters find room.
-    pub(crate) bars: Vec<Member>,
-    /// The arc of the equator.
-    pub(crate) equator: Member,
-    ornaments: Vec<Ornament>,
-    /// What holds each of the ornaments.
-    holding: Holding,
-}
-
-/// A piece of tracery, which can be left out: the rete holds without it.
-#[derive(Clone, Debug, Default)]
-struct Ornament {
-    strips: Vec<Member>,
-    /// Middles and radii of the bosses where it meets other metal.
-    bosses: Vec<(Point, f64)>,
-    /// The ornaments for whose sake it is there: once all of them are left out so is
-    /// it. One that names none is there for its own sake.
-    serves: Vec<usize>,
-    /// Places where it must be held by other metal, every one of them.
-    ends: Vec<Point>,
-    /// Places where it touches other metal: one must hold, if it has no ends.
-    touches: Vec<Point>,
-    left_out: bool,
-}
-
-impl Filling {
-    fn standing(&self) -> impl Iterator<Item = &Ornament> {
-        self.ornaments.iter().filter(|one| !one.left_out)
-    }
-
-    /// The strips of its tracery.
-    pub(crate) fn tracery(&self) -> impl Iterator<Item = &Member> {
-        self.standing().flat_map(|one| &one.strips)
-    }
-
-    /// All its strips.
-    pub(crate) fn members(&self) -> impl Iterator<Item = &Member> {
-        let frame = self.bars.iter().chain([&self.equator]);
-        frame.chain(self.tracery())
-    }
-
-    /// The middles and radii of its bosses.
-    pub(crate) fn bosses(&self) -> impl Iterator<Item = &(Point, f64)> {
-        self.standing().flat_map(|one| &one.bosses)
-    }
-
-    /// The numbers of the ornaments that are there for their own sake.
-    pub(crate) fn ornaments(&self) -> impl Iterator<Item = usize> {
-        let numbered = self.ornaments.iter().enumerate();
-        numbered
-            .filter(|(_, one)| !one.left_out && one.serves.is_empty())
-            .map(|(number, _)| number)
-    }
-
-    /// How far a place is from an ornament and what falls with it; negative within it.
-    pub(crate) fn away_from_ornament(&self, number: usize, p: Point) -> f64 {
-        let own = self.ornaments.get(number).into_iter();
-        let with_it = self.ornaments.iter();
-        let with_it = with_it.filter(|one| !one.left_out && one.serves.contains(&number));
-        own.chain(with_it)
-            .map(|one| one.distance(p))
-            .fold(f64::INFINITY, f64::min)
-    }
-
-    /// The same without an ornament and what serves it alone.
-    pub(crate) fn without(&self, number: usize) -> Filling {
-        let mut less = self.clone();
-        if let Some(ornament) = less.ornaments.get_mut(number) {
-            ornament.left_out = true;
-        }
-        let gone: Vec<bool> = less.ornaments.iter().map(|one| one.left_out).collect();
-        for ornament in &mut less.ornaments {
-            let serves = &ornament.serves;
-            let is_gone = |number: &usize| gone.get(*number).copied().unwrap_or(true);
-            ornament.left_out |= !serves.is_empty() && serves.iter().all(is_gone);
-        }
-        less.let_fall();
-        less
-    }
-
-    /// Adds an ornament and gives its number.
-    fn add(&mut self, ornament: Ornament) -> usize {
-        self.ornaments.push(ornament);
-        self.ornaments.len() - 1
-    }
 }
 
 impl Openings {
@@ -206,12 +71,7 @@ impl Openings {
     }
 
     pub(crate) fn filled(&self) -> Filling {
-        let mut filling = Filling {
-            bars: self.bars(),
-            equator: self.equator_arc(),
-            ornaments: Vec::new(),
-            holding: Holding::default(),
-        };
+        let mut filling = Filling::of(self.bars(), self.equator_arc());
         match self.kind {
             Tracery::Plain => {}
             Tracery::Quatrefoil => self.quatrefoil(&mut filling),
@@ -226,9 +86,7 @@ impl Openings {
             Tracery::Scroll => self.scroll(&mut filling),
             Tracery::Tulip => self.tulip(&mut filling),
         }
-        filling.holding = Holding::of(self, &filling);
-        filling.let_fall();
-        filling
+        filling.held_by(|filling, place| self.away_from_frame(filling, place) < 0.0)
     }
 
     /// How far a place is from the rings, the bars and the hub; negative within them.

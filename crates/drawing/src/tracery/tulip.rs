@@ -1,7 +1,8 @@
 use instrument::Point;
 use sky::Angle;
 
-use super::{Filling, Member, Openings, Ornament};
+use super::filling::{Member, Ornament};
+use super::{Filling, Openings};
 use crate::course::Course;
 
 impl Openings {
