@@ -2,7 +2,7 @@
 
     python reference/gallery.py [DIRECTORY]
 
-`cargo run -p drawing --example gallery` draws them as SVG; a browser (Chromium) makes pictures
+`cargo build --workspace --example gallery` makes the program that draws them as SVG; a browser (Chromium) makes pictures
 of those; here they are brought to few colours and written as PNG. Only the standard library is
 used.
 """
@@ -143,8 +143,10 @@ def main():
     out = pathlib.Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "docs" / "gallery"
     with tempfile.TemporaryDirectory() as folder:
         files = [str(ROOT / "data" / "cabinet" / f"{name}.toml") for name in NAMES]
-        command = ["cargo", "run", "-q", "--workspace", "--example", "gallery", "--", folder]
-        subprocess.run(command + files, check=True, cwd=ROOT)
+        build = ["cargo", "build", "-q", "--workspace", "--example", "gallery"]
+        subprocess.run(build, check=True, cwd=ROOT)
+        program = ROOT / "target" / "debug" / "examples" / "gallery"
+        subprocess.run([str(program), folder, *files], check=True)
         for name in NAMES:
             picture(pathlib.Path(folder, f"{name}.svg"), out / f"{name}.png", WIDTH)
         picture(pathlib.Path(folder, "key-ring-back.svg"), out / "key-ring-back.png", 340)
