@@ -219,7 +219,7 @@ def rows_of_commands(folder):
     year = ["2649", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--hours-of", ",".join(PLANETS), "--kinds", ",".join(EVERY_KIND)]
     place = ["--at", PLAIN["at"], "--zone", PLAIN["zone"]]
     stock = ",".join(str(n * 0.65) for n in range(1, 101))
-    formats = ["--formats", "svg,dxf,pdf,png,paper", "--dpi", "1200", "--page", "2000x2000"]
+    formats = ["--formats", "svg,dxf,pdf,png,paper,assembly", "--dpi", "1200", "--page", "2000x2000"]
     for what, arguments in [
         ("`cast`", ["cast", *MOMENT, "--json"]),
         ("`figure`", ["figure", *MOMENT, "--outer", "--json"]),
@@ -311,7 +311,7 @@ def rows_of_routes(folder):
     large = {"specification": (folder / "large.toml").read_text()}
     many = {"specification": (folder / "many.toml").read_text()}
     with_large = {**CASE, "with": large}
-    formats = ["svg", "dxf", "pdf", "png", "paper"]
+    formats = ["svg", "dxf", "pdf", "png", "paper", "assembly"]
     stock = [n * 0.65 for n in range(1, 101)]
     case = {"name": "A case", **PLAIN}
     drawing = {"figure": {"cast": CASE, "outer": True}, "form": "as-instrument"}

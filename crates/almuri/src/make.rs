@@ -1,10 +1,12 @@
 use desk::{Cabinet, CastRequest, WithInstrument};
 use press::{
-    Code, Cutting, FilmSense, Filming, Length, Manifest, Order, OrderError, PressError, Shaping,
-    Tabs,
+    Code, Cutting, FilmSense, Filming, Length, Manifest, Order, OrderError, PressError, Rates,
+    Shaping, Stuff, Tabs,
 };
 
-use crate::arguments::{EtchingArguments, LineArguments, MakeArguments, ToolArguments};
+use crate::arguments::{
+    EtchingArguments, LineArguments, MakeArguments, RateArguments, ToolArguments,
+};
 use crate::cast::now_unix_s;
 use crate::failure::Failure;
 use crate::set_folder::SetFolder;
@@ -139,6 +141,7 @@ fn order(arguments: &MakeArguments) -> Result<Order, Failure> {
         cutting: cutting(&arguments.tools)?,
         shaping: shaping(&arguments.lines)?,
         filming: filming(&arguments.films)?,
+        rates: rates(&arguments.rates)?,
         ..Order::of(&arguments.parts, &arguments.formats, &arguments.page, dated)?
     })
 }
@@ -161,6 +164,19 @@ fn filming(films: &EtchingArguments) -> Result<Filming, OrderError> {
         undercut_mm: films.undercut,
         through: films.etch_through,
         dots_per_inch: films.film_dpi,
+    }
+    .checked()
+}
+
+/// Of what it is, how many, and what that costs.
+fn rates(rates: &RateArguments) -> Result<Rates, OrderError> {
+    Rates {
+        of: Stuff::named(&rates.of)?,
+        batch: rates.batch,
+        kilogram: rates.price_kg,
+        hour: rates.price_hour,
+        cut_mm_per_min: rates.cut_speed,
+        engrave_mm_per_min: rates.engrave_speed,
     }
     .checked()
 }

@@ -20,7 +20,7 @@ struct Start {
     rules: Vec<RuleChoices>,
     leaves: Vec<LeafName>,
     parts: [&'static str; 8],
-    formats: [&'static str; 9],
+    formats: [&'static str; 10],
     settings: Kept,
 }
 

@@ -5,6 +5,8 @@
 //! size, PNG, and with them a manifest and a sheet on assembly and use. Nothing is
 //! written here: the files come back as bytes. What cannot be cut is refused.
 
+#[cfg(feature = "documents")]
+mod assembly;
 mod card;
 mod chords;
 mod clear;
@@ -22,12 +24,14 @@ mod films;
 mod fitting;
 #[cfg(feature = "documents")]
 mod flow;
+mod gauge;
 mod handout;
 mod icalendar;
 mod ink;
 #[cfg(feature = "documents")]
 mod leaf;
 mod manifest;
+mod materials;
 #[cfg(feature = "documents")]
 mod moves;
 mod nest;
@@ -51,6 +55,7 @@ mod png;
 mod press;
 mod printed;
 mod printing;
+mod rates;
 #[cfg(feature = "documents")]
 mod row;
 #[cfg(feature = "documents")]
@@ -78,6 +83,7 @@ pub use drawing_file::{DrawingFormat, drawing_file, drawings_on_pages};
 pub use dxf::dxf;
 pub use error::PressError;
 pub use filming::{FilmSense, Filming};
+pub use gauge::GaugeEntry;
 pub use handout::{
     Block, CodeBlock, Column, Figure, FigurePart, FigureTable, Form, FormLine, Glass, Handout,
     Picture, Question, StepBlock, SumRow, Table,
@@ -89,6 +95,7 @@ pub use manifest::{
     CuttingEntry, DrillEntry, FilmEntry, LayerTotals, Manifest, PieceTotals, PointerEntry,
     SheetEntry, SolidEntry, StackEntry, StarLeftOut, Thinned, TravelEntry,
 };
+pub use materials::{MaterialPart, MaterialTotals, MaterialsEntry};
 pub use nest::{
     NestOrder, NestTold, Nested, NestedPart, NestedSheet, Outline, PartLeft, Placing, Stock, nest,
     packed,
@@ -102,6 +109,7 @@ pub use png::png;
 pub use press::{Set, press, pressed, set};
 pub use printed::Printed;
 pub use printing::{card, handout, handouts_in_one, year_book};
+pub use rates::{Rates, Stuff};
 pub use shaping::{Relief, Shaping};
 pub use sheet::{Columns, Paragraph};
 #[cfg(feature = "stills")]

@@ -4,6 +4,8 @@ use serde::Serialize;
 
 use crate::cutting::Cutting;
 use crate::ink::Inked;
+use crate::materials::{MaterialPart, MaterialsEntry};
+use crate::rates::Rates;
 use crate::work::{Work, WorkEntry};
 
 /// What a set consists of, for people and for programs.
@@ -47,6 +49,8 @@ pub struct Manifest {
     pub sheets: Vec<SheetEntry>,
     /// The workpieces: what is engraved on one side of a sheet.
     pub pieces: Vec<PieceTotals>,
+    /// What is bought, and what there is to do.
+    pub materials: MaterialsEntry,
     /// The solids; none where no 3MF or STL is made.
     pub solids: Vec<SolidEntry>,
     /// The films for etching; none where none are made.
@@ -341,7 +345,7 @@ impl Manifest {
     pub(crate) fn of(
         instrument: &Instrument,
         dated: &str,
-        cutting: &Cutting,
+        (cutting, rates): (&Cutting, &Rates),
         pieces: &[(Workpiece, Inked)],
         travels: &[TravelEntry],
         files: Vec<FileEntry>,
@@ -383,6 +387,7 @@ impl Manifest {
                 .map(|(star, why)| StarLeftOut::of(star.name, why))
                 .collect(),
             stack: StackEntry::of(&Stack::of(instrument)),
+            materials: MaterialsEntry::of(SheetEntry::materials(&totals), rates),
             sheets: SheetEntry::all(&totals),
             pieces: totals,
             solids: Vec::new(),
@@ -612,6 +617,29 @@ impl StackEntry {
 }
 
 impl SheetEntry {
+    /// What there is to do on each sheet, not weighed yet.
+    fn materials(pieces: &[PieceTotals]) -> Vec<MaterialPart> {
+        let part = |sheet: SheetEntry| {
+            let sides = || {
+                let of = |piece: &&PieceTotals| piece.sheet.as_ref() == Some(&sheet.name);
+                pieces.iter().filter(of)
+            };
+            let engraved = sides().map(|one| one.layers.engrave_mm + one.layers.score_mm);
+            MaterialPart {
+                area_mm2: sides().map(|one| one.area_mm2).next().unwrap_or_default(),
+                engrave_mm: rounded(engraved.sum(), 2),
+                count: sheet.count,
+                thickness_mm: sheet.thickness_mm,
+                blank_mm2: rounded(sheet.width_mm * sheet.height_mm, 2),
+                mass_g: 0.0,
+                cut_mm: sheet.cut_mm,
+                gauges: Vec::new(),
+                name: sheet.name.clone(),
+            }
+        };
+        SheetEntry::all(pieces).into_iter().map(part).collect()
+    }
+
     /// The sheets that some workpieces are sides of.
     fn all(pieces: &[PieceTotals]) -> Vec<SheetEntry> {
         let mut sheets: Vec<SheetEntry> = Vec::new();

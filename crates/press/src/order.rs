@@ -4,6 +4,7 @@ use drawing::Making;
 use crate::cutting::Cutting;
 use crate::filming::Filming;
 use crate::order_error::{OrderError, shortened};
+use crate::rates::Rates;
 use crate::shaping::Shaping;
 
 /// A kind of file.
@@ -27,11 +28,13 @@ pub enum Format {
     Film,
     /// The same as pictures of one bit for each dot.
     FilmPng,
+    /// The parts apart from one another, with the list of materials, on a page.
+    Assembly,
 }
 
 impl Format {
     /// All of them.
-    pub const ALL: [Format; 9] = [
+    pub const ALL: [Format; 10] = [
         Format::Svg,
         Format::Dxf,
         Format::Pdf,
@@ -41,6 +44,7 @@ impl Format {
         Format::Stl,
         Format::Film,
         Format::FilmPng,
+        Format::Assembly,
     ];
 
     /// Its name.
@@ -56,6 +60,7 @@ impl Format {
             Format::Stl => "stl",
             Format::Film => "film",
             Format::FilmPng => "film-png",
+            Format::Assembly => "assembly",
         }
     }
 }
@@ -142,6 +147,8 @@ pub struct Order {
     pub shaping: Shaping,
     /// How films are made.
     pub filming: Filming,
+    /// Of what it is, how many, and one's own rates.
+    pub rates: Rates,
     /// A link by which the page shows how the instrument is set, for the sheet; none where
     /// no address of a page is known.
     pub code: Option<Code>,
@@ -158,6 +165,7 @@ impl Default for Order {
             cutting: Cutting::default(),
             shaping: Shaping::default(),
             filming: Filming::default(),
+            rates: Rates::default(),
             code: None,
         }
     }

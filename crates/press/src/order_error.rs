@@ -7,7 +7,9 @@ pub enum OrderError {
     #[error("“{0}” is no part; mater, back, plates, rete, rule, alidade or pin would do")]
     Part(String),
     /// The format is not known.
-    #[error("“{0}” is no format; svg, dxf, pdf, png, paper, 3mf, stl, film or film-png would do")]
+    #[error(
+        "“{0}” is no format; svg, dxf, pdf, png, paper, 3mf, stl, film, film-png or assembly would do"
+    )]
     Format(String),
     /// The paper is not known.
     #[error(
@@ -32,6 +34,11 @@ pub enum OrderError {
     /// What is dark on a film is not known.
     #[error("“{0}” is no film; positive (what is etched is dark) or negative would do")]
     Film(String),
+    /// A material is not known.
+    #[error(
+        "“{0}” is no material whose density is known here; brass, copper, nickel-silver, aluminium, steel, stainless-steel, acrylic or plywood would do"
+    )]
+    Stuff(String),
     /// A sheet is not understood.
     #[error(
         "“{0}” is no sheet; breadth by height by thickness in millimetres would do, with its material before it, a point in numbers and no spaces between them, such as “brass 300x400x1.5”, “2 walnut 200x300x3 grain”"

@@ -110,7 +110,8 @@ pub fn set(
                 | Format::ThreeMf
                 | Format::Stl
                 | Format::Film
-                | Format::FilmPng => {}
+                | Format::FilmPng
+                | Format::Assembly => {}
             }
         }
     }
@@ -128,7 +129,7 @@ pub fn set(
     let mut manifest = Manifest::of(
         instrument,
         &order.dated,
-        cutting,
+        (cutting, &order.rates),
         &made,
         &travels,
         listed(&files),
@@ -146,6 +147,7 @@ pub fn set(
         patience.part(4, 5),
         &mut files,
     )?;
+    assembled(instrument, order, &made, &manifest, &mut files)?;
     files.push(Printed {
         name: "sheet.txt".to_owned(),
         bytes: sheet::plain(&paragraphs).into_bytes(),
@@ -250,6 +252,40 @@ fn solids(
         return Err(PressError::NotBuilt("3MF and STL"));
     }
     Ok(Vec::new())
+}
+
+#[cfg(feature = "documents")]
+fn assembled(
+    instrument: &Instrument,
+    order: &Order,
+    made: &[(Workpiece, Inked)],
+    manifest: &Manifest,
+    files: &mut Vec<Printed>,
+) -> Result<(), PressError> {
+    if order.formats.contains(&Format::Assembly) {
+        let leaf = crate::assembly::assembly(instrument, made, manifest);
+        let size = crate::order::PageSize::A4;
+        let title = format!("{}, assembly", manifest.instrument);
+        files.push(Printed {
+            name: "assembly.pdf".to_owned(),
+            bytes: crate::pdf::leaves(&title, (size.width_mm, size.height_mm), &[leaf])?,
+        });
+    }
+    Ok(())
+}
+
+#[cfg(not(feature = "documents"))]
+fn assembled(
+    _: &Instrument,
+    order: &Order,
+    _: &[(Workpiece, Inked)],
+    _: &Manifest,
+    _: &mut Vec<Printed>,
+) -> Result<(), PressError> {
+    if order.formats.contains(&Format::Assembly) {
+        return Err(PressError::NotBuilt("PDF"));
+    }
+    Ok(())
 }
 
 #[cfg(feature = "documents")]

@@ -4,6 +4,7 @@ use crate::code::Code;
 use crate::manifest::{
     CuttingEntry, Manifest, PieceTotals, PointerEntry, SheetEntry, SolidEntry, StackEntry,
 };
+use crate::materials::{MaterialPart, MaterialTotals, MaterialsEntry};
 
 /// A paragraph of the sheet that goes with a set.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,6 +98,7 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
             piece.count, piece.name, piece.title, piece.width_mm, piece.height_mm
         ))
     }));
+    page.extend(materials(&manifest.materials));
     if manifest.sheets.iter().any(|sheet| sheet.sides.len() > 1) {
         page.push(text(
             "Where a sheet has two sides, engrave one, turn the sheet about its upright line, so \
@@ -246,6 +248,79 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
         ),
     ]);
     page
+}
+
+/// What is bought and what there is to do.
+fn materials(materials: &MaterialsEntry) -> Vec<Paragraph> {
+    let row = |part: &MaterialPart| {
+        let gauges: Vec<String> = part.gauges.iter().map(|one| one.gauge.clone()).collect();
+        vec![
+            part.name.clone(),
+            part.count.to_string(),
+            format!("{:.2}", part.thickness_mm),
+            format!("{:.1}", part.area_mm2 / 100.0),
+            format!("{:.1}", part.mass_g),
+            format!("{:.2}", part.cut_mm / 1000.0),
+            format!("{:.2}", part.engrave_mm / 1000.0),
+            gauges.join(", "),
+        ]
+    };
+    let head = [
+        "sheet",
+        "count",
+        "mm",
+        "cm²",
+        "g each",
+        "cut m",
+        "engraved m",
+        "nearest sold",
+    ];
+    let mut paragraphs = vec![
+        Paragraph::Heading("Materials".to_owned()),
+        Paragraph::Text(format!(
+            "Reckoned for {} ({}), {} g to the cubic centimetre. Areas and masses are those of one \
+             part when it is cut; the pin is turned, and not among them.",
+            materials.of,
+            materials.kind,
+            sky::Plain(materials.density_g_cm3)
+        )),
+        Paragraph::Table(Columns {
+            head: head.map(str::to_owned).to_vec(),
+            rows: materials.parts.iter().map(row).collect(),
+        }),
+        Paragraph::Text(totals_told("One instrument", &materials.one)),
+    ];
+    if materials.batch > 1 {
+        let whose = format!("{} instruments", materials.batch);
+        paragraphs.push(Paragraph::Text(totals_told(&whose, &materials.all)));
+    }
+    paragraphs
+}
+
+/// What several parts come to, in a sentence for each thing.
+pub(crate) fn totals_told(whose: &str, totals: &MaterialTotals) -> String {
+    let mut told = format!(
+        "{whose}: {} parts, {:.0} g, of rectangles of {:.0} g; {:.2} m cut, {:.2} m engraved and \
+         scored.",
+        totals.parts,
+        totals.mass_g,
+        totals.bought_g,
+        totals.cut_mm / 1000.0,
+        totals.engrave_mm / 1000.0
+    );
+    if let Some(minutes) = totals.cut_min {
+        told.push_str(&format!(" Cutting {minutes:.0} min."));
+    }
+    if let Some(minutes) = totals.engrave_min {
+        told.push_str(&format!(" Engraving {minutes:.0} min."));
+    }
+    if let Some(cost) = totals.metal_cost {
+        told.push_str(&format!(" Metal {cost:.2}."));
+    }
+    if let Some(cost) = totals.machine_cost {
+        told.push_str(&format!(" Machine {cost:.2}."));
+    }
+    told
 }
 
 /// The solids, and how they are taken up.

@@ -14,7 +14,7 @@ pub(crate) struct MakeArguments {
     #[arg(long, value_name = "PARTS", value_delimiter = ',')]
     pub(crate) parts: Vec<String>,
     /// The formats: svg, dxf, pdf, png, paper (to cut and fold), 3mf and stl (solids), film and
-    /// film-png (for etching); svg, dxf and pdf unless said
+    /// film-png (for etching), assembly (a page); svg, dxf and pdf unless said
     #[arg(long, value_name = "FORMATS", value_delimiter = ',')]
     pub(crate) formats: Vec<String>,
     /// A plate for this latitude or town instead of the instrument's own; several times
@@ -39,6 +39,8 @@ pub(crate) struct MakeArguments {
     pub(crate) lines: LineArguments,
     #[command(flatten)]
     pub(crate) films: EtchingArguments,
+    #[command(flatten)]
+    pub(crate) rates: RateArguments,
     /// Overwrite files of the same names
     #[arg(long)]
     pub(crate) overwrite: bool,
@@ -86,6 +88,31 @@ pub(crate) struct LineArguments {
     /// Make no line narrower than this; as on paper unless said
     #[arg(long, value_name = "MM", allow_hyphen_values = true)]
     pub(crate) line_width: Option<f64>,
+}
+
+/// Of what it is made, how many, and what that costs by one's own rates.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "Materials, and one's own rates: none is assumed")]
+pub(crate) struct RateArguments {
+    /// Of what the sheets are: brass, copper, nickel-silver, aluminium, steel,
+    /// stainless-steel, acrylic or plywood
+    #[arg(long, value_name = "MATERIAL", default_value = "brass")]
+    pub(crate) of: String,
+    /// How many instruments are reckoned
+    #[arg(long, value_name = "COUNT", default_value_t = 1)]
+    pub(crate) batch: u16,
+    /// What a kilogram of sheet costs
+    #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+    pub(crate) price_kg: Option<f64>,
+    /// What an hour of the machine costs
+    #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+    pub(crate) price_hour: Option<f64>,
+    /// How many millimetres are cut in a minute
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) cut_speed: Option<f64>,
+    /// How many millimetres are engraved in a minute
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) engrave_speed: Option<f64>,
 }
 
 /// How films for etching are made.

@@ -46,7 +46,8 @@ pub(super) fn files(
                 | Format::ThreeMf
                 | Format::Stl
                 | Format::Film
-                | Format::FilmPng => {
+                | Format::FilmPng
+                | Format::Assembly => {
                     continue;
                 }
             };

@@ -58,7 +58,8 @@ impl NestOrder {
                 | Format::ThreeMf
                 | Format::Stl
                 | Format::Film
-                | Format::FilmPng => {
+                | Format::FilmPng
+                | Format::Assembly => {
                     return Err(OrderError::SheetFormat(format.name()));
                 }
             }

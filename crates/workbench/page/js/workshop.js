@@ -22,6 +22,7 @@ const FORMATS = {
   "3mf": "3MF, solids for printers and mills",
   stl: "STL, the same without a unit",
   film: "Films for etching, PDF",
+  assembly: "How it is put together, and of what, a page",
   "film-png": "Films for etching, pictures of 2540 dots to the inch",
 };
 
