@@ -63,10 +63,13 @@ fn write(leaf: &mut Leaf, x: f64, y: f64, size_mm: f64, face: Face, text: &str) 
 
 /// The parts in front first, each with what is said of it.
 fn layers(made: &[(Workpiece, Inked)]) -> Vec<Layer<'_>> {
-    let fronts: Vec<&(Workpiece, Inked)> = made
-        .iter()
-        .filter(|(piece, _)| !piece.name.ends_with('b') || piece.part != Part::Plate)
-        .collect();
+    // Of a sheet with two sides the first is drawn; the ring hangs beside the stack.
+    let mut fronts: Vec<&(Workpiece, Inked)> = Vec::new();
+    for one in made.iter().filter(|(piece, _)| piece.part != Part::Ring) {
+        if !fronts.iter().any(|(known, _)| known.sheet == one.0.sheet) {
+            fronts.push(one);
+        }
+    }
     // From the front to the back.
     let place = |piece: &Workpiece| match (piece.part, piece.is_filler()) {
         (Part::Wedge, _) => 0,
@@ -80,6 +83,7 @@ fn layers(made: &[(Workpiece, Inked)]) -> Vec<Layer<'_>> {
         (Part::Alidade, _) => 8,
         (Part::Pinnule, _) => 9,
         (Part::Pin, _) => 10,
+        (Part::Ring, _) => 11,
     };
     let plates = || fronts.iter().filter(|(piece, _)| place(piece) == 3).count();
     let undrawn = plates().saturating_sub(MOST_PLATES);

@@ -337,6 +337,39 @@ fn a_mater_in_one_piece_is_back_and_limb() {
     );
 }
 
+/// An owner's words on the mater's floor are sunk into the floor of the hollow, between the
+/// back and the limb, and stand on the other side of the back where that is by itself.
+#[test]
+fn the_floor_of_the_hollow_bears_its_words() {
+    let text =
+        specified("diameter_mm = 100\nplates_deg = [48]\n[texts]\nfloor = [\"made for a trial\"]");
+    let depth = 0.15;
+    let shaping = Shaping::of(Some(depth), None, None).unwrap();
+    let set = made(&text, shaping);
+    let read = stl(file(&set.files, "mater-one-piece.stl"));
+    let triangles: Vec<Triangle> = read.iter().map(|one| one.1).collect();
+    assert_eq!(flaw(&triangles), None);
+    let back = drawing::workpieces(&instrument(&text), &[Making::Back]);
+    let floor = back[0].thickness.mm();
+    let lies_at = |z: f64| {
+        triangles
+            .iter()
+            .flatten()
+            .filter(|p| (p[2] - z).abs() < 1e-3)
+            .count()
+    };
+    assert!(lies_at(floor - depth) > 100, "{floor}");
+    let alone = try_made(&text, shaping, &[Making::Back]).unwrap();
+    let read = stl(file(&alone.files, "back.stl"));
+    let triangles: Vec<Triangle> = read.iter().map(|one| one.1).collect();
+    assert_eq!(flaw(&triangles), None);
+    let sunk = triangles
+        .iter()
+        .flatten()
+        .filter(|p| (p[2] - depth).abs() < 1e-3);
+    assert!(sunk.count() > 100);
+}
+
 #[test]
 fn what_cannot_be_is_refused_with_what_would_do() {
     let text = specified(INSTRUMENTS[0]);

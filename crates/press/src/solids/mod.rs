@@ -46,6 +46,8 @@ struct Block<'a> {
     plan: Plan<'a>,
     above: Option<&'a Inked>,
     below: Option<&'a Inked>,
+    /// What is engraved on the floor of its hollow.
+    floor: Option<&'a Inked>,
     /// The edge of a hollow, how deep it is, and the metal that stands about it.
     hollow: Option<(&'a Contour, f64, &'a Solid)>,
 }
@@ -149,6 +151,11 @@ fn blocks<'a>(instrument: &Instrument, made: &'a [(Workpiece, Inked)]) -> Vec<Bl
         && let Some(opening) = opening(&limb.solid)
     {
         let stack = Stack::of(instrument);
+        // What stands on the other side of the back.
+        let other_side = made.iter().find_map(|(piece, ink)| {
+            let is_other = piece.sheet == back.sheet && piece.name != back.name;
+            is_other.then_some(ink)
+        });
         let deep = stack.depth() - stack.packing.unwrap_or(Length::ZERO);
         blocks.push(Block {
             name: "mater-one-piece".to_owned(),
@@ -161,6 +168,7 @@ fn blocks<'a>(instrument: &Instrument, made: &'a [(Workpiece, Inked)]) -> Vec<Bl
             },
             above: Some(limb_ink),
             below: Some(back_ink),
+            floor: other_side,
             hollow: Some((opening, deep.mm(), &limb.solid)),
         });
     }
@@ -190,6 +198,7 @@ fn blocks<'a>(instrument: &Instrument, made: &'a [(Workpiece, Inked)]) -> Vec<Bl
                 },
                 above: Some(ink),
                 below: None,
+                floor: None,
                 hollow: None,
             }),
         }
@@ -260,7 +269,11 @@ impl Block<'_> {
                 .extend(ring(chords(edge, SAGITTA_MM), Seen::FromAbove));
             above.floor = top - height(deep);
             let on = area::united(&metal(about, Seen::FromAbove));
+            above.floor_relief_at = above.floor - sunk;
             above.relief = relief(self.above, Seen::FromAbove, &on);
+            let floor = area::within(&plan, &above.hollow);
+            let words = relief(self.floor, Seen::FromAbove, &floor);
+            above.relief.extend(words);
         } else {
             above.relief = relief(self.above, Seen::FromAbove, &plan);
         }

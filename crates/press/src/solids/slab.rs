@@ -27,16 +27,17 @@ pub(super) struct Side {
     /// A hollow, and the height of its floor.
     pub(super) hollow: Vec<Ring>,
     pub(super) floor: i32,
+    /// The height of what is engraved or raised there.
+    pub(super) floor_relief_at: i32,
 }
 
 impl Side {
     fn height(&self, within: Within) -> i32 {
-        if within.relief {
-            self.relief_at
-        } else if within.hollow {
-            self.floor
-        } else {
-            self.ground
+        match (within.relief, within.hollow) {
+            (true, true) => self.floor_relief_at,
+            (true, false) => self.relief_at,
+            (false, true) => self.floor,
+            (false, false) => self.ground,
         }
     }
 
@@ -58,16 +59,21 @@ impl Side {
 /// The corners of a side by their place in the plan and their height.
 struct Corners<'a> {
     spots: &'a [Spot],
-    heights: [i32; 3],
-    numbers: Vec<[Option<u32>; 3]>,
+    heights: [i32; 4],
+    numbers: Vec<[Option<u32>; 4]>,
 }
 
 impl<'a> Corners<'a> {
     fn of(side: &Side, spots: &'a [Spot]) -> Corners<'a> {
         Corners {
             spots,
-            heights: [side.ground, side.relief_at, side.floor],
-            numbers: vec![[None; 3]; spots.len()],
+            heights: [
+                side.ground,
+                side.relief_at,
+                side.floor,
+                side.floor_relief_at,
+            ],
+            numbers: vec![[None; 4]; spots.len()],
         }
     }
 
