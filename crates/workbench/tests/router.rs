@@ -673,7 +673,7 @@ async fn a_cabinet_that_cannot_be_read_says_so_and_the_program_s_own_are_there()
     let router = app(Desk::new(shelf, Nowhere::default(), book), PORT, session());
     let list = get("/desk/cabinet").body(Body::empty()).unwrap();
     let list = json_of(router.clone().oneshot(list).await.unwrap()).await;
-    assert_eq!(list["instruments"].as_array().unwrap().len(), 5);
+    assert_eq!(list["instruments"].as_array().unwrap().len(), 17);
     assert_eq!(list["unread"].as_array().unwrap().len(), 1);
     let text =
         "version = 1\nname = \"mine\"\ndiameter_mm = 60\nepoch_year = 2024\nplates_deg = [43]\n";

@@ -10,7 +10,7 @@ pub(crate) struct MakeArguments {
     /// The folder that the files go into
     #[arg(short, long, alias = "out", value_name = "FOLDER")]
     pub(crate) output: PathBuf,
-    /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
+    /// The parts: mater, back, plates, rete, rule, alidade, pin, ring; all unless said
     #[arg(long, value_name = "PARTS", value_delimiter = ',')]
     pub(crate) parts: Vec<String>,
     /// The formats: svg, dxf, pdf, png, paper (to cut and fold), 3mf and stl (solids), film and
@@ -154,7 +154,7 @@ pub(crate) struct NestArguments {
     /// The folder that the files go into
     #[arg(short, long, alias = "out", value_name = "FOLDER")]
     pub(crate) output: PathBuf,
-    /// The parts: mater, back, plates, rete, rule, alidade, pin; all unless said
+    /// The parts: mater, back, plates, rete, rule, alidade, pin, ring; all unless said
     #[arg(long, value_name = "PARTS", value_delimiter = ',')]
     pub(crate) parts: Vec<String>,
     /// A part that is of a material of its own, such as rete=steel; several times

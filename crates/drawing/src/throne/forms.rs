@@ -250,7 +250,7 @@ impl Seat {
         }
         let boss = self.on_a_stem(r * 1.24 + self.boss, r * 0.99, &mut regions);
         // A bud on the stem, between the scrolls.
-        regions.push(self.disc(1.12, 0.0, 0.042));
+        regions.push(self.disc(1.12, 0.0, (0.9 * self.boss / r).max(0.042)));
         Throne {
             regions,
             holes: vec![self.ring_hole(boss)],
