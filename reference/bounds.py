@@ -198,6 +198,7 @@ def rows_of_commands(folder):
     commands = Commands(folder)
     (folder / "large.toml").write_text(specification(1000, PLATES_LARGE))
     (folder / "many.toml").write_text(specification(MANY_MM, PLATES_MANY))
+    (folder / "solid.toml").write_text(specification(*SOLID))
     (folder / "class.toml").write_text(class_of(*CLASS))
     (folder / "towns.txt").write_text("\n".join(towns(2000)))
     (folder / "few-towns.txt").write_text("\n".join(towns(400)))
@@ -249,7 +250,7 @@ def rows_of_commands(folder):
         ("`plates`, 2,000 towns and 100 plates in stock, placidus", ["plates", "--towns", "towns.txt", "--stock", stock, "--houses", "placidus", "--within", "0.01"]),
         ("`plates` with the cards of 400 towns", ["plates", "--towns", "few-towns.txt", "--stock", "42", "--cards", "2026", "-o", "cards"]),
         (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, all formats", ["make", "--with", "large.toml", "-o", "large", *formats]),
-        (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, solids", ["make", "--with", "large.toml", "-o", "solids", "--formats", "3mf,stl"]),
+        ("`make`, 600 mm and 2 plates, solids", ["make", "--with", "solid.toml", "-o", "solids", "--formats", "3mf,stl"]),
         (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, films", ["make", "--with", "large.toml", "-o", "films", "--formats", "film,film-png", "--film-dpi", "1200", "--line-width", "0.3", "--undercut", "0.05", "--etch-through"]),
         (f"`make`, {MANY_MM} mm and {len(PLATES_MANY)} plates, all formats", ["make", "--with", "many.toml", "-o", "many", *formats]),
         ("`nest`, the parts of twelve instruments", ["nest", *[word for _ in range(12) for word in ("--with", "pocket instrument")], "--sheet", "brass 600x400x2", "-o", "nested"]),
@@ -378,7 +379,7 @@ def rows_of_routes(folder):
             ("workshop/compare", {"moment": PLAIN, "with": [{"named": name} for name in ("class instrument", "pocket instrument", "lecture instrument", "date-ring instrument")]}),
             ("workshop/make", {"with": large, "formats": formats, "page": "2000x2000"}),
             ("workshop/make", {"with": many, "formats": formats, "page": "2000x2000"}),
-            ("workshop/make", {"with": large, "formats": ["3mf", "stl"]}),
+            ("workshop/make", {"with": {"specification": specification(*SOLID)}, "formats": ["3mf", "stl"]}),
             ("workshop/make", {"with": large, "formats": ["film"]}),
         ]:
             method = "GET" if body is None else "POST"
@@ -441,6 +442,7 @@ def refusals(folder):
 
 
 PLATES_LARGE = list(range(1, 7))
+SOLID = (600, [40, 50])
 MANY_MM, PLATES_MANY = 100, list(range(1, 61))
 CLASS = (100, 3)
 CLASSES = ("--book", "classes.sqlite")

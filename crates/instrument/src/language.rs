@@ -49,9 +49,9 @@ impl Language {
 
     /// The months, from January.
     ///
-    /// The living languages as the Unicode CLDR has them, standing alone, with a capital
-    /// (what CLDR-based software prints was looked at); Latin as the dictionaries have them
-    /// (Lewis and Short, *A Latin Dictionary*, 1879; from memory).
+    /// The living languages as calendars print them, with a capital (common practice; from
+    /// memory); Latin as the dictionaries have them (Lewis and Short, *A Latin Dictionary*,
+    /// 1879; from memory).
     #[must_use]
     pub fn months(self) -> &'static Names {
         match self {

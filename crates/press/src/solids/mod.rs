@@ -33,8 +33,8 @@ use crate::shaping::{Relief, Shaping};
 /// So far from a part's edges nothing is engraved.
 const RIM_MM: f64 = 0.1;
 
-/// No more triangles are made at once: files of 3.7 million took 370 MB while they were made.
-const MOST_TRIANGLES: usize = 8_000_000;
+/// No more triangles are made at once: 3 million take 300 MB while files of both kinds are made.
+const MOST_TRIANGLES: usize = 2_000_000;
 
 /// A part as a solid, at most with a side above and one below.
 struct Block<'a> {

@@ -45,7 +45,7 @@ impl Side {
     /// joins what meets there.
     fn faces(&self, plan: &[Ring]) -> Option<Faces> {
         let mut relief = self.relief.clone();
-        for reach in 3..12 {
+        for reach in REACHES {
             match Faces::of(plan, &self.hollow, &relief) {
                 Ok(faces) => return Some(faces),
                 Err(Unparted::Meeting(spots)) => relief = with_squares(relief, &spots, reach),
@@ -55,6 +55,10 @@ impl Side {
         None
     }
 }
+
+/// How far the squares reach that join what only touches, in steps of the grid. Where a wedge
+/// is sharp its edges touch again beside a small one.
+const REACHES: [i32; 10] = [3, 5, 8, 12, 18, 27, 40, 60, 80, 96];
 
 /// The corners of a side by their place in the plan and their height.
 struct Corners<'a> {
