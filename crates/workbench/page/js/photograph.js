@@ -538,6 +538,8 @@ export function photograph(written, setting, face) {
           type: "button", "data-of": seen, onclick: () => goTo(seen, at),
         }, `Go to ${seen}`) : seen)));
       draw();
+      // What is known now proposes otherwise at the same place.
+      ask();
     },
   };
 }
