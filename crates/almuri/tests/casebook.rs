@@ -147,14 +147,14 @@ fn a_large_book_is_carried_out_in_several_files() {
     };
     casebook::Casebook::open_without_backup(&book)
         .unwrap()
-        .keep_all(vec![case; 100_001])
+        .keep_all(vec![case; 50_001])
         .unwrap();
     let book = book.display().to_string();
     let first = folder.join("all.json").display().to_string();
     let second = folder.join("all-2.json").display().to_string();
     let export = ["export", "-o", &first, "--book", &book];
     let written = json(folder, &export);
-    assert_eq!(written["cases"], 100_001);
+    assert_eq!(written["cases"], 50_001);
     assert_eq!(written["files"][1], second.as_str());
     let other = folder.join("other.sqlite").display().to_string();
     let brought = json(folder, &["import", &second, "--book", &other]);

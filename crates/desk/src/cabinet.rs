@@ -32,6 +32,9 @@ const BUILT_IN: [&str; 17] = [
     include_str!("../../../data/cabinet/great-wheel.toml"),
 ];
 
+/// So many of them lie on the demonstration's table; the others are for whoever makes them.
+const AT_HAND: usize = 5;
+
 /// The instruments at hand, built and ready; the first of a hemisphere is the usual one.
 /// Those that are built in come first, and then one's own.
 #[derive(Clone, Debug)]
@@ -184,6 +187,15 @@ impl Cabinet {
             },
         });
         Ok(())
+    }
+
+    /// Those that can be taken instead of another: one's own and the demonstration's, not those
+    /// that would have to be made first.
+    pub fn at_hand(&self) -> impl Iterator<Item = &Instrument> {
+        let pieces = self.pieces.iter().enumerate();
+        pieces
+            .filter(|(place, piece)| *place < AT_HAND || !matches!(piece.kept, Kept::BuiltIn))
+            .map(|(_, piece)| &piece.instrument)
     }
 
     /// The instruments, in order.

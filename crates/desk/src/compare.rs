@@ -18,8 +18,8 @@ use crate::request::{CastRequest, WithInstrument};
 pub struct CompareRequest {
     /// The case: its place, and the year through which the instruments are tried.
     pub moment: CastRequest,
-    /// The instruments; unless said, all of the cabinet that serve the place, or of more than
-    /// 24 one's own first.
+    /// The instruments; unless said, one's own and the demonstration's, as far as they serve the
+    /// place.
     pub with: Vec<WithInstrument>,
 }
 
@@ -88,12 +88,7 @@ pub fn compare(
 ) -> Result<CompareAnswer, Refusal> {
     let case = Casting::of(&request.moment, cabinet, now_unix_s)?;
     let asked: Vec<Instrument> = if request.with.is_empty() {
-        let (own, others): (Vec<&Instrument>, Vec<&Instrument>) = cabinet
-            .instruments()
-            .filter(|one| serves(one, case.latitude()))
-            .partition(|one| cabinet.own_text(&one.specification().name).is_some());
-        let most = MOST_COMPARED.max(own.len());
-        own.into_iter().chain(others).take(most).cloned().collect()
+        cabinet.at_hand().cloned().collect()
     } else {
         request
             .with

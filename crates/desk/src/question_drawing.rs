@@ -520,7 +520,7 @@ mod tests {
         let cabinet = Cabinet::built_in();
         let mut asker = asker_with("51.75", &cabinet, 1);
         asker.year = 1700;
-        asker.place = "51.75,-1.25".to_owned();
+        asker.place = "Oxford, United Kingdom".to_owned();
         asker.zone = Some("Europe/London".to_owned());
         let mut dice = Dice::seeded(1);
         let slot = &slots_of(CAST, 1, 1, 1)[0];

@@ -172,7 +172,7 @@ fn on_another_instrument(base: &Thought, casting: &Casting, cabinet: &Cabinet) -
     let latitude = casting.latitude();
     let name = |instrument: &Instrument| instrument.specification().name.clone();
     let others = cabinet
-        .instruments()
+        .at_hand()
         .filter(|one| serves(one, latitude) && name(one) != name(&casting.instrument));
     let tried = others.map(|one| {
         let then = with(casting, casting.sun.taken(one)).on_angles();

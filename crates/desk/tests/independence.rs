@@ -17,7 +17,7 @@ const READINGS_ARE_OFF: bool = cfg!(feature = "test-shift-zodiac");
 fn said() -> Value {
     let cabinet = Cabinet::built_in();
     let mut all = Vec::new();
-    for instrument in cabinet.instruments() {
+    for instrument in cabinet.at_hand() {
         let name = &instrument.specification().name;
         let latitude = instrument.specification().plates[0].deg() + 1.3;
         for operation in operations() {

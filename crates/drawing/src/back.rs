@@ -1,4 +1,4 @@
-use instrument::{Back, Instrument, LineId, Point, SHADOW_POINTS, StarKey, StarLabels, YearDay};
+use instrument::{Back, LineId, Point, SHADOW_POINTS, YearDay};
 use sky::Angle;
 
 use crate::contour::Contour;
@@ -34,7 +34,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     zodiac(pen, back);
     calendar(pen, back);
     equation_of_time(pen, back);
-    if has_key_in_field(pen.instrument) {
+    if !pen.instrument.has_shadow_square() {
         texts::key_in_field(pen, back.bands.field);
         texts::no_back_words(pen);
         return;
@@ -48,12 +48,6 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
         texts::title_block(pen, back.bands.field);
     }
     shadow_square(pen, back);
-}
-
-/// Whether the key to the stars stands where else quadrants and shadow square are.
-fn has_key_in_field(instrument: &Instrument) -> bool {
-    let parts = &instrument.specification().parts;
-    parts.star_key == StarKey::Field && parts.star_labels != StarLabels::Names
 }
 
 /// The finest of some steps that keeps neighbours apart; the coarsest where none does.

@@ -6,7 +6,7 @@ use crate::back::Back;
 use crate::circline::Circline;
 use crate::date_scale::DateScale;
 use crate::fineness::Fineness;
-use crate::form::star_labels;
+use crate::form::{StarKey, StarLabels, star_labels};
 use crate::orientation::Orientation;
 use crate::plate::Plate;
 use crate::point::Point;
@@ -277,6 +277,13 @@ impl Instrument {
             &self.geometry.faults,
             self.geometry.projection,
         )
+    }
+
+    /// Whether the back's field has a shadow square, and not the names of the stars instead.
+    #[must_use]
+    pub fn has_shadow_square(&self) -> bool {
+        let parts = &self.specification().parts;
+        parts.star_key != StarKey::Field || parts.star_labels == StarLabels::Names
     }
 
     /// The rete.

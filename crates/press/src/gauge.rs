@@ -88,7 +88,7 @@ mod tests {
         assert_eq!(of(1.0, "B&S"), Some(("B&S 18".to_owned(), 1.024)));
         assert_eq!(of(2.6, "B&S"), Some(("B&S 10".to_owned(), 2.588)));
         assert_eq!(of(1.6, "SWG"), Some(("SWG 16".to_owned(), 1.626)));
-        assert_eq!(of(1.1, "metric"), Some(("1 mm".to_owned(), 1.0)));
+        assert_eq!(of(1.05, "metric"), Some(("1 mm".to_owned(), 1.0)));
         assert_eq!(of(40.0, "metric"), Some(("5 mm".to_owned(), 5.0)));
     }
 }

@@ -26,7 +26,11 @@ impl Hand<'_> {
                 vec![LineId::RuleEdge, self.line_of(*over), LineId::LimbDegrees]
             }
             Act::Observe(Sight::Shadow | Sight::OtherShadow) => {
-                vec![LineId::AlidadeLine, LineId::ShadowSquare]
+                let mut lines = vec![LineId::AlidadeLine];
+                if self.instrument.has_shadow_square() {
+                    lines.push(LineId::ShadowSquare);
+                }
+                lines
             }
             Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => Vec::new(),
             Act::Observe(_) => vec![LineId::AlidadeLine, LineId::AltitudeScale],
@@ -65,11 +69,13 @@ impl Hand<'_> {
                 if let Ok(Value::UnequalHours(hour)) = self.value(*finds) {
                     let below = hour.rem_euclid(12.0).floor();
                     let numbers = (0..=12_u8).filter(|n| (f64::from(*n) - below - 0.5).abs() < 1.0);
-                    lines.extend(
-                        numbers
-                            .filter_map(UnequalHour::new)
-                            .map(LineId::UnequalHour),
-                    );
+                    lines.extend(numbers.filter_map(UnequalHour::new).map(|hour| {
+                        // The first and the last are the horizon itself.
+                        match hour.number() {
+                            0 | 12 => LineId::Horizon,
+                            _ => LineId::UnequalHour(hour),
+                        }
+                    }));
                 }
                 lines
             }
@@ -85,7 +91,14 @@ impl Hand<'_> {
                 } else {
                     self.line_of(*what)
                 };
-                vec![scale, onto.clone()]
+                let mut lines = vec![scale];
+                if let LineId::Almucantar(altitude) = onto {
+                    // One that is not engraved is put between its neighbours.
+                    lines.extend(self.almucantars_at(Angle::from_deg(altitude.deg())));
+                } else {
+                    lines.push(onto.clone());
+                }
+                lines
             }
             Act::ReadEcliptic { at, .. } => vec![LineId::Ecliptic, at.clone()],
         }
@@ -102,9 +115,11 @@ impl Hand<'_> {
     /// The engraved almucantars on either side of an altitude. Beyond the zenith they
     /// are those of the other side; the zenith itself has none.
     fn almucantars_beside(&self, altitude: Quantity) -> Vec<LineId> {
-        let Ok(altitude) = self.angle(altitude) else {
-            return Vec::new();
-        };
+        let altitude = self.angle(altitude);
+        altitude.map_or_else(|_| Vec::new(), |altitude| self.almucantars_at(altitude))
+    }
+
+    fn almucantars_at(&self, altitude: Angle) -> Vec<LineId> {
         let altitude = altitude.deg().min(180.0 - altitude.deg());
         let step = f64::from(self.instrument.almucantar_step());
         let below = (altitude / step).floor() * step;

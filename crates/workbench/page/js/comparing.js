@@ -31,6 +31,6 @@ export function comparing(store) {
   });
   return element("div", { class: "comparing" },
     element("h3", {}, "Which instrument serves here"),
-    element("p", {}, "All instruments at hand, or of more than 24 your own first, work the same figures, at every hour of the day through the year from the case’s date, at its place, and are held against calculation."),
+    element("p", {}, "All instruments at hand, your own and the demonstration’s, work the same figures, at every hour of the day through the year from the case’s date, at its place, and are held against calculation."),
     element("p", { class: "row" }, ask), fault, found);
 }
