@@ -65,11 +65,6 @@ impl Toolchain {
     fn build(self) -> Command {
         // Nobody who loads the page need know where the builder's home is.
         let mut flags = vec![format!("--remap-path-prefix={}=cargo", cargo_home())];
-        if self != Toolchain::Ready {
-            // Where a question broke off is told by its file: each line of it would be another
-            // place to hold.
-            flags.push("-Zlocation-detail=file".to_owned());
-        }
         let mut build = match self {
             Toolchain::Own | Toolchain::Ready => cargo::cargo(),
             Toolchain::Debian => {
