@@ -11,13 +11,18 @@ use crate::moment::understood_place;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
 
-/// The specifications built in: invented instruments that differ in what matters.
-const BUILT_IN: [&str; 17] = [
+/// The specifications built in that lie on the demonstration's table: invented instruments that
+/// differ in what matters.
+const DEMONSTRATED: [&str; 5] = [
     include_str!("../../../data/cabinet/class.toml"),
     include_str!("../../../data/cabinet/date-ring.toml"),
     include_str!("../../../data/cabinet/pocket.toml"),
     include_str!("../../../data/cabinet/lecture.toml"),
     include_str!("../../../data/cabinet/southern.toml"),
+];
+
+/// Those that are patterns, for whoever would make one: they differ in their looks.
+const PATTERNS: [&str; 12] = [
     include_str!("../../../data/cabinet/key-ring.toml"),
     include_str!("../../../data/cabinet/walker.toml"),
     include_str!("../../../data/cabinet/night-watch.toml"),
@@ -31,9 +36,6 @@ const BUILT_IN: [&str; 17] = [
     include_str!("../../../data/cabinet/southern-sea.toml"),
     include_str!("../../../data/cabinet/great-wheel.toml"),
 ];
-
-/// So many of them lie on the demonstration's table; the others are for whoever makes them.
-const AT_HAND: usize = 5;
 
 /// The instruments at hand, built and ready; the first of a hemisphere is the usual one.
 /// Those that are built in come first, and then one's own.
@@ -53,8 +55,13 @@ struct Piece {
 /// Where an instrument of the cabinet comes from.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Kept {
-    BuiltIn,
+    /// Built in, on the demonstration's table.
+    Demonstrated,
+    /// Built in, to be made first.
+    Pattern,
+    /// In the cabinet's folder, in a file of this name.
     InFolder(String),
+    /// In a file elsewhere.
     Elsewhere(String),
 }
 
@@ -120,14 +127,16 @@ impl Cabinet {
     /// The invented instruments that come with the program.
     #[must_use]
     pub fn built_in() -> Cabinet {
-        let pieces = BUILT_IN
+        let demonstrated = DEMONSTRATED.map(|text| (text, Kept::Demonstrated));
+        let pieces = demonstrated
             .into_iter()
+            .chain(PATTERNS.map(|text| (text, Kept::Pattern)))
             // A test reads every one of them.
-            .filter_map(|text| {
+            .filter_map(|(text, kept)| {
                 Some(Piece {
                     instrument: Instrument::new(Specification::from_toml(text).ok()?),
                     text: Cow::Borrowed(text),
-                    kept: Kept::BuiltIn,
+                    kept,
                 })
             })
             .collect();
@@ -172,7 +181,9 @@ impl Cabinet {
                 "its name {} is that of {}; another name would do",
                 quoted(&specification.name),
                 match &there.kept {
-                    Kept::BuiltIn => "an instrument that comes with the program",
+                    Kept::Demonstrated | Kept::Pattern => {
+                        "an instrument that comes with the program"
+                    }
                     Kept::InFolder(file) | Kept::Elsewhere(file) => file,
                 }
             ));
@@ -192,10 +203,10 @@ impl Cabinet {
     /// Those that can be taken instead of another: one's own and the demonstration's, not those
     /// that would have to be made first.
     pub fn at_hand(&self) -> impl Iterator<Item = &Instrument> {
-        let pieces = self.pieces.iter().enumerate();
+        let pieces = self.pieces.iter();
         pieces
-            .filter(|(place, piece)| *place < AT_HAND || !matches!(piece.kept, Kept::BuiltIn))
-            .map(|(_, piece)| &piece.instrument)
+            .filter(|piece| piece.kept != Kept::Pattern)
+            .map(|piece| &piece.instrument)
     }
 
     /// The instruments, in order.
@@ -256,7 +267,7 @@ impl Cabinet {
             text: &piece.text,
             file: match &piece.kept {
                 Kept::InFolder(file) => Some(file),
-                Kept::BuiltIn | Kept::Elsewhere(_) => None,
+                Kept::Demonstrated | Kept::Pattern | Kept::Elsewhere(_) => None,
             },
         })
     }
@@ -267,7 +278,7 @@ impl Cabinet {
     pub fn own_text(&self, name: &str) -> Option<&str> {
         let piece = self.called(name).ok()?;
         match &piece.kept {
-            Kept::BuiltIn => None,
+            Kept::Demonstrated | Kept::Pattern => None,
             Kept::InFolder(_) | Kept::Elsewhere(_) => Some(&piece.text),
         }
     }
@@ -412,7 +423,7 @@ pub fn instruments(cabinet: &Cabinet) -> Vec<InstrumentAnswer> {
 pub fn cabinet(cabinet: &Cabinet) -> CabinetAnswer {
     let own = cabinet.pieces.iter().filter_map(|piece| {
         let (file, in_folder) = match &piece.kept {
-            Kept::BuiltIn => return None,
+            Kept::Demonstrated | Kept::Pattern => return None,
             Kept::InFolder(file) => (file, true),
             Kept::Elsewhere(file) => (file, false),
         };

@@ -148,6 +148,18 @@ impl Work {
                 ),
             ));
         }
+        let has_shadows = [Sight::Shadow, Sight::OtherShadow]
+            .into_iter()
+            .any(|sight| task.needs().contains(&Need::Seen(sight)));
+        if has_shadows && !casting.instrument.has_shadow_square() {
+            return Err(Refusal::new(
+                Field::With,
+                format!(
+                    "{} has the names of its stars in the place of the shadow square; an instrument with star_key = \"floor\" would do",
+                    casting.instrument.specification().name
+                ),
+            ));
+        }
         let sun_at_noon = ApparentDay::of(casting.moment.sky(), casting.site())
             .map_err(|error| Refusal::new(Field::When, error))?
             .noon()

@@ -144,9 +144,12 @@ fn every_operation_answers_on_every_instrument_of_the_cabinet() {
             let answer = match answer {
                 Ok(answer) => answer,
                 Err(refusal) => {
-                    // Only a calendar scale gives the Sun's degree.
-                    assert_eq!(operation.name, "sun-degree", "{refusal}");
-                    assert_ne!(instrument.date_from, "zodiac");
+                    // Only a calendar scale gives the Sun's degree, only a shadow square shadows.
+                    if operation.name == "sun-degree" {
+                        assert_ne!(instrument.date_from, "zodiac");
+                    } else {
+                        assert!(refusal.to_string().contains("shadow square"), "{refusal}");
+                    }
                     continue;
                 }
             };
@@ -508,6 +511,8 @@ fn a_larger_instrument_is_off_by_less() {
             .iter()
             .all(|one| one.name != "southern instrument")
     );
+    // What would have to be made first is not at hand.
+    assert_eq!(answer.instruments.len(), 4);
 }
 
 /// A step lights the lines to look at: each of them is drawn, on every instrument.

@@ -423,3 +423,27 @@ fn a_sidereal_time_is_marked_by_what_it_is_written_to() {
     assert_ne!(verdict(format!("{hours}:{minutes:02}:{rest:02}")), "right");
     assert_ne!(verdict(format!("{hours}:{:02}", minutes + 1.0)), "right");
 }
+
+/// Where the names of the stars have taken the shadow square's place, no shadow is read.
+#[test]
+fn an_instrument_without_a_shadow_square_measures_no_shadows() {
+    for (with, measures) in [("class instrument", true), ("key-ring instrument", false)] {
+        let request = WorkRequest {
+            operation: "height-by-recta".to_owned(),
+            moment: case(with),
+            seen: BTreeMap::from([("shadow".to_owned(), "4".to_owned())]),
+            told: BTreeMap::from([("distance".to_owned(), "20".to_owned())]),
+            ..WorkRequest::default()
+        };
+        match desk::work(&request, &Cabinet::built_in(), None) {
+            Ok(_) => assert!(measures, "{with}"),
+            Err(refusal) => {
+                let said = refusal.to_string();
+                assert!(
+                    !measures && said.contains("shadow square"),
+                    "{with}: {said}"
+                );
+            }
+        }
+    }
+}

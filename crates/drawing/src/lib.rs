@@ -86,7 +86,7 @@ pub use piece::Piece;
 pub use planet_glyph::{Mark, planet_glyph};
 pub use pointer::Pointer;
 pub use scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
-pub use sign_glyph::{NAMES as SIGN_NAMES, sign_glyph};
+pub use sign_glyph::sign_glyph;
 pub use solid::{Body, Flaw, Solid, ThinSpot};
 pub use stack::{Spacers, Stack};
 pub use style::style_sheet;

@@ -4,22 +4,6 @@ use sky::Angle;
 use crate::contour::Contour;
 use crate::piece::Piece;
 
-/// The sign's names as lettered on the ecliptic ring.
-pub const NAMES: [&str; 12] = [
-    "Aries",
-    "Taurus",
-    "Gemini",
-    "Cancer",
-    "Leo",
-    "Virgo",
-    "Libra",
-    "Scorpio",
-    "Sagittarius",
-    "Capricornus",
-    "Aquarius",
-    "Pisces",
-];
-
 /// One movement of the pen, in a square of side 1 about the origin, y down.
 #[derive(Clone, Copy)]
 pub(crate) enum Move {

@@ -7,7 +7,7 @@ use crate::chords::chords;
 use crate::ink::{Ink, Inked, Shade};
 use crate::leaf::{Leaf, Words, broken};
 use crate::manifest::Manifest;
-use crate::sheet::totals_told;
+use crate::sheet::{beside_limb, totals_told};
 use crate::work::Work;
 
 /// Where the axis stands on the page, and between which heights the parts stand.
@@ -263,14 +263,7 @@ fn picture(leaf: &mut Leaf, made: &[(Workpiece, Inked)]) {
 fn stack(leaf: &mut Leaf, instrument: &Instrument, mut y: f64) -> f64 {
     let stack = Stack::of(instrument);
     let fits = &instrument.specification().fits;
-    let below = stack.rete_below_limb().mm();
-    let level = if below.abs() < 0.005 {
-        "level with the limb".to_owned()
-    } else if below > 0.0 {
-        format!("{below:.2} mm below the limb")
-    } else {
-        format!("{:.2} mm above the limb", -below)
-    };
+    let level = beside_limb(stack.rete_below_limb().mm());
     let told = format!(
         "The opening is {:.2} mm deep and filled to {:.2} mm, the rete's face {level}. Plates have \
          {:.2} mm of play all round, and so have pin, tongue and tenons. From the alidade's face to \

@@ -5,7 +5,7 @@ use drawing::{Body, Contour, Piece, Region, Solid};
 use instrument::{Length, Part, Point};
 use sky::Angle;
 
-use crate::order_error::OrderError;
+use crate::order_error::{OrderError, in_range};
 use crate::work::Work;
 
 /// Settings of the cut. Without any, every edge is a closed line at its true place, and
@@ -49,7 +49,7 @@ impl Cutting {
     /// The first that is not, with what would do.
     pub fn checked(self) -> Result<Cutting, OrderError> {
         let tabs = self.tabs.map(|tabs| f64::from(tabs.count));
-        let checks = [
+        in_range([
             ("kerf", self.kerf.map(Length::mm), 0.0, 3.0),
             ("drill-up-to", self.drilled.map(Length::mm), 0.0, 25.0),
             ("cutter", self.cutter.map(Length::mm), 0.1, 12.0),
@@ -61,17 +61,7 @@ impl Cutting {
                 20.0,
             ),
             ("lead-in", self.lead_in.map(Length::mm), 0.1, 20.0),
-        ];
-        for (what, given, least, most) in checks {
-            if let Some(value) = given.filter(|value| !(least..=most).contains(value)) {
-                return Err(OrderError::Cutting {
-                    what,
-                    value,
-                    least,
-                    most,
-                });
-            }
-        }
+        ])?;
         Ok(self)
     }
 

@@ -1,4 +1,4 @@
-use crate::order_error::OrderError;
+use crate::order_error::{OrderError, in_range};
 
 /// How films for etching are made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,19 +67,10 @@ impl Filming {
     /// # Errors
     /// The first that is not, with what would do.
     pub fn checked(self) -> Result<Filming, OrderError> {
-        for (what, value, least, most) in [
-            ("undercut", self.undercut_mm, -0.2, 0.2),
-            ("film-dpi", self.dots_per_inch, 300.0, 5080.0),
-        ] {
-            if !(least..=most).contains(&value) {
-                return Err(OrderError::Cutting {
-                    what,
-                    value,
-                    least,
-                    most,
-                });
-            }
-        }
+        in_range([
+            ("undercut", Some(self.undercut_mm), -0.2, 0.2),
+            ("film-dpi", Some(self.dots_per_inch), 300.0, 5080.0),
+        ])?;
         Ok(self)
     }
 }

@@ -5,6 +5,7 @@
 //! size, PNG, and with them a manifest and a sheet on assembly and use. Nothing is
 //! written here: the files come back as bytes. What cannot be cut is refused.
 
+mod archive;
 #[cfg(feature = "documents")]
 mod assembly;
 mod card;
@@ -75,6 +76,7 @@ mod year_book;
 #[cfg(feature = "documents")]
 mod year_leaves;
 
+pub use archive::{Packing, archive};
 pub use card::{Card, CardDay, CardPaper, CardPlate};
 pub use code::{Code, Dark, TooLong};
 pub use cutting::{Cutting, Tabs};

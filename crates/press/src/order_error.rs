@@ -55,6 +55,26 @@ pub enum OrderError {
     BookPaper(String),
 }
 
+/// Whether every number that is given lies between the two that stand with it.
+///
+/// # Errors
+/// The first that does not.
+pub(crate) fn in_range(
+    checks: impl IntoIterator<Item = (&'static str, Option<f64>, f64, f64)>,
+) -> Result<(), OrderError> {
+    for (what, given, least, most) in checks {
+        if let Some(value) = given.filter(|value| !(least..=most).contains(value)) {
+            return Err(OrderError::Cutting {
+                what,
+                value,
+                least,
+                most,
+            });
+        }
+    }
+    Ok(())
+}
+
 /// The head of a text, for messages.
 pub(crate) fn shortened(text: &str) -> String {
     const MOST: usize = 60;

@@ -1,4 +1,4 @@
-use crate::order_error::{OrderError, shortened};
+use crate::order_error::{OrderError, in_range, shortened};
 
 /// Of what, how many, and what it costs by one's own rates: none is assumed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -97,22 +97,13 @@ impl Rates {
     /// # Errors
     /// The first that is not, with what would do.
     pub fn checked(self) -> Result<Rates, OrderError> {
-        for (what, given, least, most) in [
+        in_range([
             ("batch", Some(f64::from(self.batch)), 1.0, 1000.0),
             ("price-kg", self.kilogram, 0.0, 1e6),
             ("price-hour", self.hour, 0.0, 1e6),
             ("cut-speed", self.cut_mm_per_min, 0.1, 1e5),
             ("engrave-speed", self.engrave_mm_per_min, 0.1, 1e6),
-        ] {
-            if let Some(value) = given.filter(|value| !(least..=most).contains(value)) {
-                return Err(OrderError::Cutting {
-                    what,
-                    value,
-                    least,
-                    most,
-                });
-            }
-        }
+        ])?;
         Ok(self)
     }
 }

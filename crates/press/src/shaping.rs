@@ -1,6 +1,6 @@
 use instrument::Length;
 
-use crate::order_error::OrderError;
+use crate::order_error::{OrderError, in_range};
 
 /// How what is engraved stands in a solid.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -42,21 +42,11 @@ impl Shaping {
         raised_mm: Option<f64>,
         line_mm: Option<f64>,
     ) -> Result<Shaping, OrderError> {
-        let checks = [
+        in_range([
             ("engrave-depth", depth_mm, 0.0, 5.0),
             ("raised", raised_mm, 0.05, 5.0),
             ("line-width", line_mm, 0.05, 2.0),
-        ];
-        for (what, given, least, most) in checks {
-            if let Some(value) = given.filter(|value| !(least..=most).contains(value)) {
-                return Err(OrderError::Cutting {
-                    what,
-                    value,
-                    least,
-                    most,
-                });
-            }
-        }
+        ])?;
         let relief = match (depth_mm, raised_mm) {
             (Some(_), Some(_)) => return Err(OrderError::SunkAndRaised),
             (Some(depth), None) if depth < Shaping::LEAST_MM => Relief::Plain,

@@ -507,19 +507,23 @@ fn opening(stack: &StackEntry) -> String {
         1 => "One plate".to_owned(),
         several => format!("{several} plates"),
     };
-    let below = stack.rete_below_limb_mm;
-    let level = if below.abs() < 0.005 {
-        "level with the limb's".to_owned()
-    } else if below > 0.0 {
-        format!("{below:.2} mm below the limb's")
-    } else {
-        format!("{:.2} mm above the limb's", -below)
-    };
+    let level = beside_limb(stack.rete_below_limb_mm);
     format!(
         "{raised}The opening is {:.2} mm deep. {plates} ({:.2} mm{packing}) and the rete ({:.2} mm) \
          lie in it, so that the rete's face is {level}.",
         stack.opening_mm, stack.plates_mm, stack.rete_mm
     )
+}
+
+/// Where the rete's face lies that is so far below the limb's.
+pub(crate) fn beside_limb(below_mm: f64) -> String {
+    if below_mm.abs() < 0.005 {
+        "level with the limb's".to_owned()
+    } else if below_mm > 0.0 {
+        format!("{below_mm:.2} mm below the limb's")
+    } else {
+        format!("{:.2} mm above the limb's", -below_mm)
+    }
 }
 
 /// The stars of the rete, and where it shows each of them.
@@ -600,7 +604,8 @@ fn signed(deg: f64) -> String {
 fn degree(deg: f64) -> String {
     let minutes = minutes(deg) % 21_600;
     let sign = usize::try_from(minutes / 1800).unwrap_or_default();
-    let name = drawing::SIGN_NAMES.get(sign).copied().unwrap_or_default();
+    let name = instrument::Language::Latin.signs().get(sign);
+    let name = name.copied().unwrap_or_default();
     format!("{}°{:02}′ {name}", minutes % 1800 / 60, minutes % 60)
 }
 

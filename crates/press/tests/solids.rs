@@ -8,11 +8,13 @@
 )]
 
 use std::collections::HashMap;
+use std::io::{Cursor, Read};
 
 use instrument::{Instrument, Specification};
 use patience::Patience;
 use press::{Format, Making, Order, PressError, Printed, Set, Shaping, set};
 use roxmltree::Document;
+use zip::ZipArchive;
 
 fn instrument(text: &str) -> Instrument {
     Instrument::new(Specification::from_toml(text).unwrap())
@@ -57,27 +59,17 @@ fn stl(bytes: &[u8]) -> Vec<(Place, Triangle)> {
     rows.collect()
 }
 
-/// The files of a package, by the directory at its end (PKWARE's APPNOTE.TXT 6.3).
+/// The files of a package.
 fn unpacked(bytes: &[u8]) -> Vec<(String, Vec<u8>)> {
-    let u16_at = |at: usize| usize::from(u16::from_le_bytes(bytes[at..at + 2].try_into().unwrap()));
-    let u32_at = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap()) as usize;
-    let end = bytes.len() - 22;
-    assert_eq!(&bytes[end..end + 4], b"PK\x05\x06");
-    let mut at = u32_at(end + 16);
-    let mut files = Vec::new();
-    for _ in 0..u16_at(end + 10) {
-        assert_eq!(&bytes[at..at + 4], b"PK\x01\x02");
-        let (packed, size, name) = (u32_at(at + 20), u32_at(at + 24), u16_at(at + 28));
-        let begin = u32_at(at + 42);
-        let content = begin + 30 + u16_at(begin + 26) + u16_at(begin + 28);
-        let content = miniz_oxide::inflate::decompress_to_vec(&bytes[content..content + packed]);
-        let content = content.unwrap();
-        assert_eq!(content.len(), size);
-        let text = std::str::from_utf8(&bytes[at + 46..at + 46 + name]).unwrap();
-        files.push((text.to_owned(), content));
-        at += 46 + name;
-    }
-    files
+    let mut package = ZipArchive::new(Cursor::new(bytes)).unwrap();
+    (0..package.len())
+        .map(|index| {
+            let mut file = package.by_index(index).unwrap();
+            let mut content = Vec::new();
+            file.read_to_end(&mut content).unwrap();
+            (file.name().unwrap().to_string(), content)
+        })
+        .collect()
 }
 
 /// The triangles of a 3MF.
@@ -243,6 +235,20 @@ fn every_part_of_every_instrument_is_a_closed_solid() {
             assert!(same == triangles, "{} of {rest}", solid.name);
         }
     }
+}
+
+/// As much as a plate can bear: where its lines run out into wedges that touch again beside
+/// whatever joins them, it closes all the same.
+#[test]
+fn a_plate_that_is_full_of_lines_is_closed() {
+    let full = "diameter_mm = 100\nplates_deg = [19, 20]\nunequal_hour_lines = \"curves\"\n\
+        house_lines = \"campanus\"\nlimb_division_deg = 0.25\necliptic_division_deg = 0.5\n\
+        almucantar_step_deg = 1\nazimuth_step_deg = 5\n[parts]\nleast_gap_mm = 0.1\n\
+        least_type_mm = 0.3";
+    let set = try_made(&specified(full), Shaping::default(), &[Making::Plates]).unwrap();
+    let read = stl(file(&set.files, "plate-1.stl"));
+    let triangles: Vec<Triangle> = read.iter().map(|one| one.1).collect();
+    assert_eq!(flaw(&triangles), None);
 }
 
 /// Without lines a part is its area times its thickness; what lines take away is no more

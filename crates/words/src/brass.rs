@@ -2,7 +2,8 @@
 //! strokes.
 
 use instrument::{
-    DayStrokes, Eye, Instrument, LimbHours, LineId, Orientation, Point, Top, UnequalHour, YearDay,
+    DayStrokes, Eye, Instrument, Language, LimbHours, LineId, Orientation, Point, Top, UnequalHour,
+    YearDay,
 };
 use moment::{Calendar, MONTHS};
 use sky::{Angle, Zodiacal};
@@ -16,21 +17,6 @@ use crate::strokes::{Between, of_the_way, parts};
 pub(crate) struct Brass<'a> {
     pub(crate) instrument: &'a Instrument,
 }
-
-const SIGNS: [&str; 12] = [
-    "Aries",
-    "Taurus",
-    "Gemini",
-    "Cancer",
-    "Leo",
-    "Virgo",
-    "Libra",
-    "Scorpio",
-    "Sagittarius",
-    "Capricorn",
-    "Aquarius",
-    "Pisces",
-];
 
 impl Brass<'_> {
     fn orientation(&self) -> Orientation {
@@ -623,7 +609,11 @@ fn degree(longitude: Angle, division: Angle, reads_to: Angle) -> Sentence {
     let per_sign = per_sign as i64;
     let sign_of = |n: i64| {
         let index = usize::try_from(n.rem_euclid(12)).unwrap_or(0);
-        SIGNS.get(index).copied().unwrap_or("")
+        Language::English
+            .signs()
+            .get(index)
+            .copied()
+            .unwrap_or_default()
     };
     let (sign, of_sign) = (
         told.anchor.div_euclid(per_sign),

@@ -141,8 +141,9 @@ impl Source {
         count
     }
 
-    /// The part of it nearest to a point that lies on it or close by.
-    fn part_near(&self, p: Point) -> f64 {
+    /// The part of it nearest to a point that lies on it or close by. A curve may pass by twice:
+    /// it is looked for from a part `about` there.
+    fn part_near(&self, p: Point, about: f64) -> f64 {
         match *self {
             Source::Line { from, to } => {
                 let along = to - from;
@@ -158,14 +159,7 @@ impl Source {
                 turned.deg() / sweep.deg()
             }
             Source::Cubic { .. } => {
-                let far = |part: f64| {
-                    let off = self.at(part) - p;
-                    off.dot(off)
-                };
-                let mut best = (0..=32)
-                    .map(|n| f64::from(n) / 32.0)
-                    .min_by(|a, b| far(*a).total_cmp(&far(*b)))
-                    .unwrap_or(0.0);
+                let mut best = about;
                 for _ in 0..12 {
                     let along = self.along(best);
                     let step = (p - self.at(best)).dot(along) / along.dot(along).max(1e-18);
@@ -178,7 +172,7 @@ impl Source {
 
     /// The point on it (or on its whole circle or line) nearest to one close by, and
     /// the unit vector across it there.
-    fn foot(&self, p: Point) -> (Point, Point) {
+    fn foot(&self, p: Point, about: f64) -> (Point, Point) {
         match *self {
             Source::Line { from, to } => {
                 let along = (to - from) * (1.0 / (to - from).radius().max(1e-12));
@@ -192,7 +186,7 @@ impl Source {
                 (centre + unit * radius_mm, unit)
             }
             Source::Cubic { .. } => {
-                let part = self.part_near(p);
+                let part = self.part_near(p, about);
                 let along = self.along(part);
                 let unit = along * (1.0 / along.radius().max(1e-12));
                 (self.at(part), unit.perpendicular())
@@ -200,18 +194,20 @@ impl Source {
         }
     }
 
-    /// Where two pieces cross, near a point found on their chords.
-    pub(super) fn crossing(&self, other: &Source, near: Point) -> Point {
+    /// Where two pieces cross, near a point found on their chords, about these parts of each.
+    pub(super) fn crossing(&self, other: &Source, near: Point, about: [f64; 2]) -> Point {
         /// Pieces that meet at a smaller angle than its sine touch.
         const TOUCHING: f64 = 0.002;
         /// Chords may cross this far from where the pieces do; further away is another crossing.
         const NEAR_MM: f64 = 0.5;
         let mut p = near;
         for _ in 0..10 {
-            let ((foot, across), (other_foot, other_across)) = (self.foot(p), other.foot(p));
+            let [own, others] = about;
+            let ((foot, across), (other_foot, other_across)) =
+                (self.foot(p, own), other.foot(p, others));
             let sine = across.cross(other_across);
             if sine.abs() < TOUCHING || (p - near).radius() > NEAR_MM {
-                return self.touching(other, near);
+                return self.touching(other, near, about);
             }
             let (a, b) = ((foot - p).dot(across), (other_foot - p).dot(other_across));
             let step = Point {
@@ -223,27 +219,32 @@ impl Source {
                 return p;
             }
         }
-        self.touching(other, near)
+        self.touching(other, near, about)
     }
 
     /// A point that lies on both of two pieces that run on into each other.
-    fn touching(&self, other: &Source, near: Point) -> Point {
+    fn touching(&self, other: &Source, near: Point, [own, others]: [f64; 2]) -> Point {
         let mut p = near;
         for _ in 0..40 {
-            p = other.foot(self.foot(p).0).0;
+            p = other.foot(self.foot(p, own).0, others).0;
         }
         p
     }
 
-    /// How far it is from one point on it to another, positive onward, by no scale in
-    /// particular.
-    pub(super) fn run(&self, from: Point, to: Point) -> f64 {
-        self.part_near(to) - self.part_near(from)
+    /// How far it is from one point on it to another, about these parts of it, positive
+    /// onward, by no scale in particular.
+    pub(super) fn run(&self, [from, to]: [Point; 2], [first, last]: [f64; 2]) -> f64 {
+        self.part_near(to, last) - self.part_near(from, first)
     }
 
-    /// The piece from one point on it to another, run in the sense of `onward`
-    /// (its own, or the other way); `swept` is how far round an arc it runs.
-    pub(super) fn piece(&self, from: Point, to: Point, swept: Angle) -> Piece {
+    /// The piece from one point on it to another, about these parts of it, in its own sense or
+    /// the other way; `swept` is how far round an arc it runs.
+    pub(super) fn piece(
+        &self,
+        [from, to]: [Point; 2],
+        [first, last]: [f64; 2],
+        swept: Angle,
+    ) -> Piece {
         match *self {
             Source::Line { .. } => Piece::Line { to },
             Source::Arc { centre, .. } => Piece::Arc {
@@ -252,7 +253,7 @@ impl Source {
                 to,
             },
             Source::Cubic { .. } => {
-                let (t, u) = (self.part_near(from), self.part_near(to));
+                let (t, u) = (self.part_near(from, first), self.part_near(to, last));
                 let third = (u - t) / 3.0;
                 Piece::Cubic {
                     first: from + self.along(t) * third,

@@ -22,20 +22,19 @@ const SAGITTA_MM: f64 = 0.00025;
 /// The grid on which the uniting is done.
 const GRID_MM: f64 = 1e-6;
 
-/// The number of the piece that a chord came from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct From(u32);
+/// The number of the piece that a chord came from, and its own number on it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct From {
+    source: u32,
+    chord: u32,
+}
 
 impl OverlayEdgeData for From {
     type Store = ();
 
     fn merge(both: EdgeDataMerge<ShapeCountBoolean, From>, _: &mut ()) -> From {
         // Where edges coincide either will do; the earlier one is steadier.
-        if both.lhs_data.0 <= both.rhs_data.0 {
-            both.lhs_data
-        } else {
-            both.rhs_data
-        }
+        both.lhs_data.min(both.rhs_data)
     }
 }
 
@@ -45,7 +44,7 @@ pub(super) fn united(regions: &[Region], holes: &[Contour]) -> Solid {
     let mut overlay: EdgeOverlay<i64, From> = EdgeOverlay::new(8192);
     let mut add = |contour: &Contour, onward: bool, kind: ShapeType| {
         let own = Source::of(contour);
-        let mut corners: Vec<(Point, u32)> = Vec::new();
+        let mut corners: Vec<(Point, From)> = Vec::new();
         for source in &own {
             #[expect(
                 clippy::cast_possible_truncation,
@@ -53,20 +52,23 @@ pub(super) fn united(regions: &[Region], holes: &[Contour]) -> Solid {
             )]
             let number = sources.len() as u32;
             let count = source.chords(SAGITTA_MM);
-            corners
-                .extend((0..count).map(|n| (source.at(f64::from(n) / f64::from(count)), number)));
+            corners.extend((0..count).map(|chord| {
+                let at = source.at(f64::from(chord) / f64::from(count));
+                let source = number;
+                (at, From { source, chord })
+            }));
             sources.push(*source);
         }
         let points: Vec<Point> = corners.iter().map(|corner| corner.0).collect();
         let turned = (flat::doubled_area(&points) >= 0.0) != onward;
         let next = corners.iter().cycle().skip(1);
-        for ((from, number), (to, _)) in corners.iter().zip(next) {
+        for ((from, data), (to, _)) in corners.iter().zip(next) {
             let (a, b) = if turned { (*to, *from) } else { (*from, *to) };
             overlay.add_edge(
                 InputEdge {
                     a: on_grid(a),
                     b: on_grid(b),
-                    data: From(*number),
+                    data: *data,
                 },
                 kind,
             );
@@ -97,9 +99,9 @@ pub(super) fn united(regions: &[Region], holes: &[Contour]) -> Solid {
         .into_iter()
         .filter_map(|shape| {
             let mut contours = shape.iter().map(|contour| {
-                let edges: Vec<(Point, Point, u32)> = contour
+                let edges: Vec<(Point, Point, From)> = contour
                     .iter()
-                    .map(|edge| (off_grid(edge.a), off_grid(edge.b), edge.data.0))
+                    .map(|edge| (off_grid(edge.a), off_grid(edge.b), edge.data))
                     .collect();
                 traced(&edges, &sources)
             });
@@ -143,10 +145,12 @@ struct Run {
     to: Point,
     /// How far round its centre it runs, if it is an arc.
     swept: Angle,
+    /// About which parts of the piece it begins and ends.
+    parts: [f64; 2],
 }
 
 /// The true edge that a ring of chords stands for.
-fn traced(edges: &[(Point, Point, u32)], sources: &[Source]) -> Option<Contour> {
+fn traced(edges: &[(Point, Point, From)], sources: &[Source]) -> Option<Contour> {
     let source = |number: u32| sources.get(usize::try_from(number).ok()?);
     let swept = |number: u32, from: Point, to: Point| match source(number) {
         Some(Source::Arc { centre, .. }) => {
@@ -155,18 +159,30 @@ fn traced(edges: &[(Point, Point, u32)], sources: &[Source]) -> Option<Contour> 
         _ => Angle::ZERO,
     };
     let mut runs: Vec<Run> = Vec::new();
-    for (from, to, number) in edges {
+    for (
+        from,
+        to,
+        From {
+            source: number,
+            chord,
+        },
+    ) in edges
+    {
         let swept = swept(*number, *from, *to);
+        // The middle of the chord.
+        let part = (f64::from(*chord) + 0.5) / f64::from(source(*number)?.chords(SAGITTA_MM));
         match runs.last_mut() {
             Some(run) if run.source == *number => {
                 run.to = *to;
                 run.swept += swept;
+                run.parts[1] = part;
             }
             _ => runs.push(Run {
                 source: *number,
                 from: *from,
                 to: *to,
                 swept,
+                parts: [part, part],
             }),
         }
     }
@@ -176,6 +192,7 @@ fn traced(edges: &[(Point, Point, u32)], sources: &[Source]) -> Option<Contour> 
         let first = runs.first_mut()?;
         first.from = last.from;
         first.swept += last.swept;
+        first.parts[0] = last.parts[0];
     }
     let joints = joined(&mut runs, sources)?;
     if let [run] = runs.as_slice() {
@@ -192,7 +209,8 @@ fn traced(edges: &[(Point, Point, u32)], sources: &[Source]) -> Option<Contour> 
     let mut pieces: Vec<Piece> = Vec::with_capacity(count);
     for (n, run) in runs.iter().enumerate() {
         let (from, to) = (*joints.get(n)?, *joints.get((n + 1) % count)?);
-        pieces.push(source(run.source)?.piece(from, to, run.between(from, to, sources)?));
+        let swept = run.between(from, to, sources)?;
+        pieces.push(source(run.source)?.piece([from, to], run.parts, swept));
     }
     Some(Contour::closed(start, pieces))
 }
@@ -214,7 +232,8 @@ impl Run {
         Some(match source {
             Source::Arc { .. } => self.between(from, to, sources)?.deg() * self.swept.deg() > 0.0,
             Source::Line { .. } | Source::Cubic { .. } => {
-                source.run(from, to) * source.run(self.from, self.to) > 0.0
+                let own = source.run([self.from, self.to], self.parts);
+                source.run([from, to], self.parts) * own > 0.0
             }
         })
     }
@@ -235,7 +254,8 @@ fn joined(runs: &mut Vec<Run>, sources: &[Source]) -> Option<Vec<Point>> {
         let joints: Vec<Point> = (0..count)
             .map(|n| {
                 let (before, after) = (runs.get((n + count - 1) % count)?, runs.get(n)?);
-                Some(source(before.source)?.crossing(source(after.source)?, after.from))
+                let about = [before.parts[1], after.parts[0]];
+                Some(source(before.source)?.crossing(source(after.source)?, after.from, about))
             })
             .collect::<Option<_>>()?;
         let mut shortest: Option<(usize, f64)> = None;
@@ -260,6 +280,7 @@ fn joined(runs: &mut Vec<Run>, sources: &[Source]) -> Option<Vec<Point>> {
         if count > 1 && first.source == second.source {
             let merged = Run {
                 to: second.to,
+                parts: [first.parts[0], second.parts[1]],
                 swept: first.between(first.from, second.from, sources)? + second.swept,
                 ..first
             };

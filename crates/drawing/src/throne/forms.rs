@@ -30,25 +30,26 @@ fn outline(foot: Point, curves: &[[Point; 3]]) -> Contour {
 /// A hole shaped as a drop: its foot, its tip, and how far it swells to either side.
 fn drop_hole(foot: Point, tip: Point, swell: f64) -> Contour {
     let along = tip - foot;
-    let across = along.perpendicular() * (1.0 / along.radius().max(1e-9));
-    let side = |sign: f64, from: Point, to: Point, low: f64, high: f64| Piece::Cubic {
-        first: from + along * low + across * (swell * sign * if low < 0.5 { 1.6 } else { 0.2 }),
-        second: from * 0.0
-            + foot
-            + along * high
-            + across * (swell * sign * if high < 0.5 { 1.6 } else { 0.2 }),
-        to,
+    let across = along.perpendicular() * (swell / along.radius().max(1e-9));
+    let at = |part: f64, aside: f64| foot + along * part + across * aside;
+    let up = Piece::Cubic {
+        first: at(0.05, 1.6),
+        second: at(0.7, 0.2),
+        to: tip,
     };
-    let up = side(1.0, foot, tip, 0.05, 0.7);
-    let down = match side(-1.0, foot, tip, 0.05, 0.7) {
-        Piece::Cubic { first, second, .. } => Piece::Cubic {
-            first: second,
-            second: first,
-            to: foot,
-        },
-        other @ (Piece::Line { .. } | Piece::Arc { .. }) => other,
+    let down = Piece::Cubic {
+        first: at(0.7, -0.2),
+        second: at(0.05, -1.6),
+        to: foot,
     };
     Contour::closed(foot, vec![up, down])
+}
+
+/// Two of them on either side of the top: of each foot and tip the distance from the middle,
+/// and the angle from the top; distances in radii of the mater.
+fn drops(radius: f64, foot: (f64, f64), tip: (f64, f64), swell: f64) -> [Contour; 2] {
+    let at = |(distance, angle): (f64, f64), side: f64| up(distance * radius, angle * side);
+    SIDES.map(|side| drop_hole(at(foot, side), at(tip, side), swell * radius))
 }
 
 impl Seat {
@@ -165,13 +166,7 @@ impl Seat {
             drop_hole(up(1.03 * r, 0.0), up(1.2 * r, 0.0), 0.045 * r),
             self.ring_hole(boss),
         ];
-        for side in SIDES {
-            holes.push(drop_hole(
-                up(1.028 * r, 12.5 * side),
-                up(1.1 * r, 8.5 * side),
-                0.018 * r,
-            ));
-        }
+        holes.extend(drops(r, (1.028, 12.5), (1.1, 8.5), 0.018));
         Throne { regions, holes }
     }
 
@@ -287,14 +282,8 @@ impl Seat {
             drop_hole(up(1.04 * r, 0.0), up(1.24 * r, 0.0), 0.05 * r),
             self.ring_hole(boss),
         ];
-        for side in SIDES {
-            holes.push(drop_hole(
-                up(1.035 * r, 11.0 * side),
-                up(1.16 * r, 6.2 * side),
-                0.036 * r,
-            ));
-            holes.push(self.hole(1.03, 18.5 * side, 0.02));
-        }
+        holes.extend(drops(r, (1.035, 11.0), (1.16, 6.2), 0.036));
+        holes.extend(SIDES.map(|side| self.hole(1.03, 18.5 * side, 0.02)));
         if 0.03 * r > 0.8 {
             holes.push(self.hole(1.3, 0.0, 0.024));
         }

@@ -26,11 +26,7 @@ impl Hand<'_> {
                 vec![LineId::RuleEdge, self.line_of(*over), LineId::LimbDegrees]
             }
             Act::Observe(Sight::Shadow | Sight::OtherShadow) => {
-                let mut lines = vec![LineId::AlidadeLine];
-                if self.instrument.has_shadow_square() {
-                    lines.push(LineId::ShadowSquare);
-                }
-                lines
+                vec![LineId::AlidadeLine, LineId::ShadowSquare]
             }
             Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => Vec::new(),
             Act::Observe(_) => vec![LineId::AlidadeLine, LineId::AltitudeScale],

@@ -1,7 +1,6 @@
+use std::io::Write;
+
 use instrument::Point;
-use miniz_oxide::deflate::core::{
-    CompressorOxide, TDEFLFlush, TDEFLStatus, compress_to_output, create_comp_flags_from_zip_params,
-};
 use patience::Patience;
 
 use super::film::Film;
@@ -12,7 +11,7 @@ use crate::plane::grid::point;
 /// No film has more dots on a side: 600 mm at 2540 to the inch.
 const MOST_DOTS: f64 = 60_000.0;
 
-/// So many rows are packed at once.
+/// After so many rows it is asked whether anybody waits for the others.
 const BAND: usize = 256;
 
 /// A film as a picture of one bit for each dot (PNG, third edition of the W3C), row by row:
@@ -44,46 +43,70 @@ pub(super) fn png(
     let whole = |mm: f64| (mm * dots).round().max(1.0) as usize;
     let (columns, rows) = (whole(width), whole(height));
     let edges = Edges::of(film, dots, rows);
-    let mut picture = Picture::begun(columns, rows, dots);
-    let mut band: Vec<u8> = Vec::new();
-    let mut before = vec![0xff; columns.div_ceil(8)];
     let mut active: Vec<Edge> = Vec::new();
     let mut crossings: Vec<f64> = Vec::new();
-    for row in 0..rows {
+    written(columns, rows, dots, |row, line| {
         active.extend(edges.begin(row));
         active.retain(|edge| edge.last >= row);
         crossings.clear();
         crossings.extend(active.iter().map(|edge| edge.at(row)));
         crossings.sort_unstable_by(f64::total_cmp);
-        let mut line = vec![0xff; columns.div_ceil(8)];
         for pair in crossings.chunks_exact(2) {
             if let [from, to] = pair {
-                darken(&mut line, *from, *to, columns);
+                darken(line, *from, *to, columns);
             }
         }
-        // The difference from the row above is mostly nothing; the first has none above.
-        band.push(2);
-        let above = |n: usize| {
-            if row == 0 {
-                0
-            } else {
-                before.get(n).copied().unwrap_or(0)
-            }
-        };
-        band.extend(
-            line.iter()
-                .enumerate()
-                .map(|(n, byte)| byte.wrapping_sub(above(n))),
-        );
-        before = line;
         if row % BAND == BAND - 1 {
             patience.at(row, rows)?;
-            picture.pack(&band, TDEFLFlush::None);
-            band.clear();
         }
+        Ok(())
+    })
+}
+
+/// A picture of one bit for each dot, white but for what is darkened in each of its rows.
+fn written(
+    columns: usize,
+    rows: usize,
+    dots_per_mm: f64,
+    mut row: impl FnMut(usize, &mut [u8]) -> Result<(), PressError>,
+) -> Result<Vec<u8>, PressError> {
+    /// So much is packed before it is put down.
+    const CHUNK: usize = 1 << 20;
+    let cannot = |why: &dyn std::fmt::Display| PressError::Document {
+        what: "the picture of a film".to_owned(),
+        why: why.to_string(),
+    };
+    let side = |count: usize| u32::try_from(count).map_err(|error| cannot(&error));
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "200,000 at most"
+    )]
+    let to_the_metre = (dots_per_mm * 1000.0).round() as u32;
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, side(columns)?, side(rows)?);
+    encoder.set_color(png::ColorType::Grayscale);
+    encoder.set_depth(png::BitDepth::One);
+    encoder.set_compression(png::Compression::Fast);
+    // The difference from the row above is mostly nothing.
+    encoder.set_filter(png::Filter::Up);
+    encoder.set_pixel_dims(Some(png::PixelDimensions {
+        xppu: to_the_metre,
+        yppu: to_the_metre,
+        unit: png::Unit::Meter,
+    }));
+    let mut head = encoder.write_header().map_err(|error| cannot(&error))?;
+    let mut picture = head
+        .stream_writer_with_size(CHUNK)
+        .map_err(|error| cannot(&error))?;
+    for number in 0..rows {
+        let mut line = vec![0xff; columns.div_ceil(8)];
+        row(number, &mut line)?;
+        picture.write_all(&line).map_err(|error| cannot(&error))?;
     }
-    picture.pack(&band, TDEFLFlush::Finish);
-    Ok(picture.finished())
+    picture.finish().map_err(|error| cannot(&error))?;
+    head.finish().map_err(|error| cannot(&error))?;
+    Ok(bytes)
 }
 
 /// Darkens the dots whose middles lie between two places.
@@ -182,76 +205,5 @@ impl Edges {
         let range = self.starts.get(row).zip(self.starts.get(row + 1));
         let edges = range.and_then(|(from, to)| self.edges.get(*from..*to));
         edges.unwrap_or_default()
-    }
-}
-
-/// A PNG that is being put together.
-struct Picture {
-    bytes: Vec<u8>,
-    packer: Box<CompressorOxide>,
-    packed: Vec<u8>,
-}
-
-impl Picture {
-    fn begun(columns: usize, rows: usize, dots_per_mm: f64) -> Picture {
-        const LEVEL: i32 = 4;
-        /// A positive number asks for the frame of zlib, which the format wants.
-        const FRAMED: i32 = 1;
-        let number = |count: usize| u32::try_from(count).unwrap_or(u32::MAX).to_be_bytes();
-        let mut picture = Picture {
-            bytes: b"\x89PNG\r\n\x1a\n".to_vec(),
-            packer: Box::new(CompressorOxide::new(create_comp_flags_from_zip_params(
-                LEVEL, FRAMED, 0,
-            ))),
-            packed: Vec::new(),
-        };
-        let mut head = [number(columns), number(rows)].concat();
-        // One bit, grey, packed by deflate, filters by row, not interlaced.
-        head.extend([1, 0, 0, 0, 0]);
-        picture.chunk(*b"IHDR", &head);
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "200,000 at most"
-        )]
-        let to_the_metre = (dots_per_mm * 1000.0).round() as u32;
-        let mut size = [to_the_metre, to_the_metre].map(u32::to_be_bytes).concat();
-        size.push(1);
-        picture.chunk(*b"pHYs", &size);
-        picture
-    }
-
-    fn chunk(&mut self, kind: [u8; 4], content: &[u8]) {
-        let length = u32::try_from(content.len()).unwrap_or(u32::MAX);
-        self.bytes.extend(length.to_be_bytes());
-        let body = [&kind, content].concat();
-        self.bytes.extend(&body);
-        self.bytes.extend(crc32fast::hash(&body).to_be_bytes());
-    }
-
-    fn pack(&mut self, rows: &[u8], flush: TDEFLFlush) {
-        const CHUNK: usize = 1 << 20;
-        let packed = &mut self.packed;
-        let mut rest = rows;
-        // Each turn takes something in, or ends.
-        loop {
-            let (status, taken) = compress_to_output(&mut self.packer, rest, flush, |out| {
-                packed.extend(out);
-                true
-            });
-            rest = rest.get(taken..).unwrap_or_default();
-            if rest.is_empty() || status != TDEFLStatus::Okay || taken == 0 {
-                break;
-            }
-        }
-        if self.packed.len() >= CHUNK || flush == TDEFLFlush::Finish {
-            let packed = std::mem::take(&mut self.packed);
-            self.chunk(*b"IDAT", &packed);
-        }
-    }
-
-    fn finished(mut self) -> Vec<u8> {
-        self.chunk(*b"IEND", &[]);
-        self.bytes
     }
 }

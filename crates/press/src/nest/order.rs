@@ -4,7 +4,7 @@ use instrument::Length;
 use super::stock::Stock;
 use crate::cutting::Cutting;
 use crate::order::Format;
-use crate::order_error::OrderError;
+use crate::order_error::{OrderError, in_range};
 
 /// What is laid on which sheets, and how.
 #[derive(Clone, Debug)]
@@ -38,18 +38,10 @@ impl NestOrder {
     /// # Errors
     /// The first that is wrong, with what would do.
     pub fn checked(self) -> Result<NestOrder, OrderError> {
-        let distances = [("spacing", self.spacing), ("margin", self.margin)];
-        for (what, length) in distances {
-            let (value, least, most) = (length.mm(), 0.0, 100.0);
-            if !(least..=most).contains(&value) {
-                return Err(OrderError::Cutting {
-                    what,
-                    value,
-                    least,
-                    most,
-                });
-            }
-        }
+        in_range([
+            ("spacing", Some(self.spacing.mm()), 0.0, 100.0),
+            ("margin", Some(self.margin.mm()), 0.0, 100.0),
+        ])?;
         for format in &self.formats {
             match format {
                 Format::Svg | Format::Dxf | Format::Pdf => {}

@@ -8,7 +8,6 @@
 
 mod faces;
 mod mesh;
-mod package;
 mod slab;
 mod stl;
 mod three_mf;

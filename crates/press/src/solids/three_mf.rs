@@ -1,19 +1,19 @@
 use std::fmt::Write as _;
 
 use super::mesh::Mesh;
-use super::package::package;
+use crate::archive::{Packing, archive};
 
 /// A surface as 3MF (3MF core specification 1.3, ISO/IEC 25422): a package with a model in
 /// millimetres.
 pub(super) fn three_mf(mesh: &Mesh, title: &str, instrument: &str) -> Option<Vec<u8>> {
-    package(&[
-        ("[Content_Types].xml", CONTENT_TYPES.as_bytes()),
-        ("_rels/.rels", RELATIONSHIPS.as_bytes()),
-        (
-            "3D/3dmodel.model",
-            model(mesh, title, instrument).as_bytes(),
-        ),
-    ])
+    let model = model(mesh, title, instrument);
+    let files = [
+        ("[Content_Types].xml", CONTENT_TYPES),
+        ("_rels/.rels", RELATIONSHIPS),
+        ("3D/3dmodel.model", &model),
+    ];
+    let files = files.map(|(name, text)| (name, text.as_bytes()));
+    archive(files, Packing::Deflated)
 }
 
 const CONTENT_TYPES: &str = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
