@@ -332,16 +332,31 @@ impl Frame {
 }
 
 impl Base {
-    /// Whether there is metal under both ends of a root: near where two edges meet
-    /// one of them would hang free.
+    /// Where a root ends that spreads so far along the edge, to the left if positive, and the
+    /// unit vector into the metal there. An edge that curves away must not do so so soon that
+    /// it never comes so far.
+    pub(crate) fn root(&self, spread_mm: f64) -> (Point, Point) {
+        let along = self.out.perpendicular() * spread_mm;
+        let sine = spread_mm * self.curvature;
+        let cosine = (1.0 - sine * sine).max(0.0).sqrt();
+        // The same as (1 − cosine) / curvature, of a straight edge too.
+        let fallen = spread_mm * sine / (1.0 + cosine);
+        let inward = self.out * -cosine - self.out.perpendicular() * sine;
+        (self.at + along - self.out * fallen, inward)
+    }
+
+    /// Whether there is metal under both ends of a root that spreads so far at most: near
+    /// where two edges meet, or where a strip turns, one of them would hang free.
     fn bears(&self, frame: &Frame, spread_mm: f64) -> bool {
         const FREE_MM: f64 = 0.02;
-        let along = self.out.perpendicular() * spread_mm;
-        let fallen = self.out * (spread_mm * spread_mm * self.curvature / 2.0);
-        [self.at + along - fallen, self.at - along - fallen]
-            .into_iter()
-            .all(|end| {
-                frame.clearance(end) < FREE_MM + spread_mm * 0.02 && end.radius() < frame.outer
+        /// So much of an edge that curves away may be a root's, as a sine.
+        const ROUND: f64 = 0.9;
+        spread_mm * self.curvature < ROUND
+            && [1.0, -1.0, 0.8, -0.8, 0.6, -0.6].into_iter().all(|part| {
+                let (end, inward) = self.root(spread_mm * part);
+                frame.clearance(end) < FREE_MM + spread_mm * 0.02
+                    && frame.clearance(end + inward * (spread_mm * 0.1)) < 0.0
+                    && end.radius() < frame.outer
             })
     }
 }

@@ -299,6 +299,89 @@ fn tips_of_stars_that_stand_close_are_free() {
     }
 }
 
+/// Retes that could not be cut: roots that stood beside their strip, and blades whose edge
+/// folds back where it grows out of the metal.
+#[test]
+fn retes_that_once_could_not_be_cut() {
+    for (tracery, pointers, diameter, epoch, hemisphere, ring, labels) in [
+        (
+            "tulip",
+            "beak",
+            47.019,
+            1670.4,
+            "south",
+            "equal-day-ring",
+            "initials",
+        ),
+        (
+            "tulip",
+            "claw",
+            85.084,
+            722.3,
+            "south",
+            "equal-day-ring",
+            "initials",
+        ),
+        (
+            "tulip", "claw", 235.978, 2205.0, "south", "zodiac", "initials",
+        ),
+        (
+            "quatrefoil",
+            "claw",
+            105.038,
+            2441.8,
+            "south",
+            "true-sun-ring",
+            "names",
+        ),
+        (
+            "scroll",
+            "claw",
+            397.951,
+            1585.3,
+            "south",
+            "equal-day-ring",
+            "names",
+        ),
+        (
+            "plain", "claw", 277.608, 2438.6, "south", "zodiac", "numbers",
+        ),
+        (
+            "lancet", "claw", 288.980, 73.6, "south", "zodiac", "initials",
+        ),
+        (
+            "lancet", "claw", 420.110, 2417.5, "south", "zodiac", "initials",
+        ),
+        (
+            "interlace",
+            "claw",
+            224.508,
+            2403.2,
+            "north",
+            "true-sun-ring",
+            "names",
+        ),
+    ] {
+        let latitude = if hemisphere == "south" { -40 } else { 40 };
+        let instrument = instrument(&format!(
+            "version = 1\nname = \"once\"\ndiameter_mm = {diameter}\nepoch_year = {epoch}\n\
+             plates_deg = [{latitude}]\nhemisphere = \"{hemisphere}\"\ndate_from = \"{ring}\"\n\
+             [parts]\ntracery = \"{tracery}\"\npointers = \"{pointers}\"\nstar_labels = \"{labels}\""
+        ));
+        let rete = workpieces(&instrument, &[Making::Rete]).remove(0);
+        let proven = rete.proven(instrument.specification().parts.least_width);
+        assert!(
+            proven.is_ok(),
+            "{tracery}, {pointers}, {diameter}: {proven:?}"
+        );
+        let checked = check_tips(&instrument, &rete);
+        assert!(
+            checked.is_ok(),
+            "{tracery}, {pointers}, {diameter}: {checked:?}"
+        );
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
 

@@ -338,8 +338,11 @@ fn nearest(bases: &[Base], tip: Point, free: impl Fn(&Axis) -> bool) -> Axis {
     let straight = |from: Point| {
         let length = (tip - from).radius();
         Axis {
-            out: (tip - from) * (1.0 / length.max(1e-9)),
-            curvature: 0.0,
+            base: Base {
+                at: from,
+                out: (tip - from) * (1.0 / length.max(1e-9)),
+                curvature: 0.0,
+            },
             course: Course::of(Bend::straight(from, tip)),
             tip,
             length,
@@ -380,10 +383,8 @@ fn is_apart((at, half): &Disc, gap: f64, taken: &[&Swath]) -> bool {
 #[derive(Clone, Debug)]
 struct Axis {
     course: Course,
-    /// The unit vector straight off the metal at its beginning.
-    out: Point,
-    /// How the metal's edge curves away from it there; see [`Base`].
-    curvature: f64,
+    /// Where it begins.
+    base: Base,
     tip: Point,
     length: f64,
 }
@@ -402,8 +403,7 @@ impl Axis {
         let axis = |course: Course| Axis {
             length: course.length(),
             course,
-            out: base.out,
-            curvature: base.curvature,
+            base: *base,
             tip,
         };
         let unit = chord * (1.0 / chord.radius().max(1e-9));
@@ -535,11 +535,10 @@ fn blade(
     };
     // From the metal along one side to the tip.
     let side = |sign: f64| -> (Point, Vec<Piece>) {
-        let edge = axis.out.perpendicular() * sign;
+        let edge = axis.base.out.perpendicular() * sign;
         // Where the edge falls away, the root follows it.
         let spread = cut.neck + 1.4 * cut.half;
-        let fallen = spread * spread * axis.curvature / 2.0;
-        let root = axis.from() + edge * spread - axis.out * fallen;
+        let (root, inward) = axis.base.root(spread * sign);
         let (neck, up_neck) = beside(sign, grown);
         // A fillet out of the metal's edge,
         let mut pieces = vec![
@@ -578,7 +577,7 @@ fn blade(
                 .to(tip_along.direction()),
             to: axis.tip,
         });
-        (root - axis.out * (0.3 * cut.neck), pieces)
+        (root + inward * (0.3 * cut.neck), pieces)
     };
     let (start, mut pieces) = side(1.0);
     let (other, back) = side(-1.0);
@@ -631,7 +630,7 @@ fn blade(
 
 /// The merest pointer: as broad as its tip, straight from within the metal.
 fn stub((star, label): (&StarPointer, &str), axis: &Axis, cut: &Cut, seat: Seat) -> Blade {
-    let (half, out) = (cut.half.min(cut.nose * 1.05), axis.out);
+    let (half, out) = (cut.half.min(cut.nose * 1.05), axis.base.out);
     let across = out.perpendicular() * half;
     let root = axis.from() - out * half;
     let round = axis.tip - out * half;
