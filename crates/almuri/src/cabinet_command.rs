@@ -235,9 +235,10 @@ fn shown(instrument: &InstrumentAnswer) -> String {
     if !instrument.description.is_empty() {
         text.push_str(&format!("{}\n", instrument.description));
     }
-    let azimuths = match instrument.azimuth_step_deg {
-        0 => "none".to_owned(),
-        step => format!("every {step}°"),
+    let azimuths = if instrument.azimuth_step_deg > 0.0 {
+        format!("every {}°", instrument.azimuth_step_deg)
+    } else {
+        "none".to_owned()
     };
     for (name, value) in [
         ("diameter", format!("{} mm", instrument.diameter_mm)),

@@ -1,5 +1,5 @@
 use drawing::{Front, Item, Scene};
-use instrument::{Faults, Instrument, Length, LineId, Part, Point};
+use instrument::{Faults, Instrument, Length, LineId, Minutes, Part, Point};
 use practice::{Act, Conditions, Working};
 
 use crate::answer::look_at;
@@ -154,7 +154,7 @@ fn drawn_small(instrument: &Instrument) -> Instrument {
 fn as_fine_as(instrument: &Instrument, small: &Instrument) -> Instrument {
     let mut specification = small.specification().clone();
     specification.almucantar_step = Some(instrument.almucantar_step());
-    specification.azimuth_step = Some(instrument.azimuth_step());
+    specification.azimuth_step = Some(instrument.azimuth_step().unwrap_or(Minutes::ZERO));
     Instrument::new(specification)
 }
 

@@ -25,6 +25,7 @@ mod frame;
 mod front;
 mod glyphs;
 mod hershey;
+mod horizons;
 mod label_box;
 mod ledger;
 mod ledger_sheet;

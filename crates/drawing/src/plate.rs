@@ -47,12 +47,12 @@ pub(crate) fn engrave(pen: &mut Pen<'_>, latitude: Latitude) {
         "almucantar_step_deg",
     ));
     pen.thins(match instrument.azimuth_step() {
-        0 => Some(Thinning {
+        None => Some(Thinning {
             what: "azimuths".to_owned(),
             shown: "left out, but for the prime vertical".to_owned(),
             key: "azimuth_step_deg",
         }),
-        step => Thinning::divided("azimuths", f64::from(step), 5.0, "°", "azimuth_step_deg"),
+        Some(step) => Thinning::divided("azimuths", step.deg(), 5.0, "°", "azimuth_step_deg"),
     });
     pen.thins(ending(instrument, latitude));
     let plate = instrument.plate(latitude);
@@ -81,7 +81,7 @@ fn ending(instrument: &Instrument, latitude: Latitude) -> Option<Thinning> {
     let tops = instrument.azimuth_tops(latitude);
     let shown: Vec<String> = tops
         .iter()
-        .map(|(step, top)| format!("every {step}° to {top}° of altitude"))
+        .map(|(step, top)| format!("every {step} to {top}° of altitude"))
         .collect();
     (!shown.is_empty()).then(|| Thinning {
         what: "azimuths towards the zenith".to_owned(),
@@ -318,10 +318,8 @@ fn near_circle(stroke: &instrument::Stroke, circle: &instrument::Circline) -> Op
 /// where the plate is open, and beside the prime vertical.
 fn altitudes(pen: &mut Pen<'_>, plate: &Plate) {
     let m = pen.measures;
-    let azimuths = match pen.instrument.azimuth_step() {
-        0 => 20.0,
-        step => f64::from(step),
-    };
+    let step = pen.instrument.azimuth_step();
+    let azimuths = step.map_or(20.0, Minutes::deg);
     let noon = match pen.instrument.projection().hemisphere() {
         Hemisphere::North => 180.0,
         Hemisphere::South => 0.0,

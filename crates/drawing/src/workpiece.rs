@@ -6,8 +6,6 @@ use practice::ArcsCost;
 use sky::{Angle, Latitude};
 
 use crate::contour::Contour;
-use crate::face::Face;
-use crate::lettering::{Baseline, Lettering};
 use crate::letters::lacking;
 use crate::measures::Measures;
 use crate::pen::Pen;
@@ -20,7 +18,7 @@ use crate::texts;
 use crate::thinning::Thinning;
 use crate::throne::Throne;
 use crate::trim::trimmed;
-use crate::{back, limb, plate, rete, rule};
+use crate::{back, horizons, limb, plate, rete, rule};
 
 /// One face of a part as it is made: its metal with true edges, and what is engraved on it.
 ///
@@ -507,7 +505,7 @@ impl Shop<'_> {
             .collect::<Result<_, GivenUp>>()?;
         if !specification.parts.horizons.is_empty() {
             let mut pen = Pen::new(self.instrument);
-            self.horizons(&mut pen);
+            horizons::engrave(&mut pen);
             sides.push(("plate of horizons".to_owned(), pen.into_items(), None));
         }
         let count = sides.len();
@@ -541,61 +539,6 @@ impl Shop<'_> {
                 })
             })
             .collect()
-    }
-
-    /// Horizons in four quarters, with their latitudes where they meet the outer tropic.
-    fn horizons(&self, pen: &mut Pen<'_>) {
-        let m = self.m;
-        pen.stands_on(&[Region::ring(Point::POLE, m.plate, self.hole)]);
-        let instrument = self.instrument;
-        let equator = instrument.projection().equator_mm();
-        let circle = |radius: f64| Contour::circle(Point::POLE, radius);
-        let inner = equator * equator / m.tropic;
-        pen.line(LineId::Equator, Weight::Edge, &[circle(equator)]);
-        pen.plain(Weight::Edge, &[circle(m.tropic), circle(inner)]);
-        let axes = [0.0, 90.0, 180.0, 270.0].map(|deg| {
-            let out = Angle::from_deg(deg);
-            Contour::line(Point::polar(self.hole, out), Point::polar(m.tropic, out))
-        });
-        pen.plain(Weight::Fine, &axes);
-        let lines = instrument.horizon_lines();
-        for (_, line) in &lines {
-            let contours: Vec<Contour> = line.strokes.iter().map(Contour::of).collect();
-            pen.line(line.id.clone(), Weight::Fine, &contours);
-        }
-        let Some(size) = m.type_for(m.tropic * 0.05, 0.9) else {
-            pen.unlettered("latitudes of the horizons");
-            return;
-        };
-        for (_, line) in lines {
-            let (LineId::HorizonOf(latitude), Some(stroke)) = (&line.id, line.strokes.first())
-            else {
-                continue;
-            };
-            let ways: Vec<Lettering> = (1..20)
-                .flat_map(|n| {
-                    // From both ends by turns.
-                    let part = f64::from(n) * 0.025;
-                    [part, 1.0 - part]
-                })
-                .flat_map(|part| m.smaller(size).map(move |size| (part, size)))
-                .map(|(part, size_mm)| {
-                    let at = stroke.at(part);
-                    let along = stroke.at(part + 0.01) - stroke.at(part - 0.01);
-                    Lettering {
-                        text: latitude.to_string(),
-                        size_mm,
-                        face: Face::Italic,
-                        baseline: Baseline::upright(pen.drawn(at), pen.direction(along)),
-                        clears: true,
-                        line: Some(line.id.clone()),
-                    }
-                })
-                .collect();
-            if !pen.letter_first(ways) {
-                pen.crowded("some of the latitudes of the horizons");
-            }
-        }
     }
 
     /// The metal a part's pen put down as regions, less the pin's hole, and the rest.

@@ -168,16 +168,17 @@ proptest! {
         signs in prop::sample::select(Language::ALL.to_vec()),
         factor in 0.5..2.0_f64, throne in prop::sample::select(Throne::ALL.to_vec()),
         key in prop::sample::select(StarKey::ALL.to_vec()),
-        epoch in -500..2600_i32,
+        epoch in -500..2600_i32, all in any::<bool>(),
+        azimuths in prop::sample::select(vec!["0", "5", "11.25", "22.5", "30"]),
     ) {
         let side = if south { -1.0 } else { 1.0 };
         let plates: Vec<String> = latitudes.iter().map(|deg| (deg * side).to_string()).collect();
         let found = check(&format!(
             "version = 1\nname = \"a quaint (old) Jug\"\ndiameter_mm = {size}\nepoch_year = {epoch}\n\
              plates_deg = [{0}]\nhemisphere = \"{1}\"\norientation = \"{2}\"\ndate_from = \"{dates}\"\n\
-             house_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
+             azimuth_step_deg = {azimuths}\nhouse_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
              calendar_scale = \"{calendar}\"\ntracery = \"{3}\"\npointers = \"{4}\"\nstar_labels = \"{5}\"\n\
-             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = [{0}]\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
+             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = {10}\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
              floor = [\"a first line\", \"a second\"]\nplates = \"by hand\"\n",
             plates.join(", "),
             if south { "south" } else { "north" },
@@ -189,6 +190,7 @@ proptest! {
             signs.name(),
             throne.name(),
             key.name(),
+            if all { "\"all\"".to_owned() } else { format!("[{}]", plates.join(", ")) },
         ));
         prop_assert!(found.is_empty(), "{found:#?}");
     }

@@ -1,12 +1,13 @@
 use sky::{Angle, Latitude};
 
+use crate::azimuths::{azimuth_strokes, top_of};
 use crate::circline::Circline;
 use crate::hour_net::HourNet;
 use crate::instrument::Instrument;
 use crate::line::{LineId, Minutes};
 use crate::plate::Plate;
 use crate::point::Point;
-use crate::specification::{Hemisphere, HouseLines};
+use crate::specification::HouseLines;
 use crate::stroke::{Line, Stroke, clipped};
 use crate::trace::Trace;
 use crate::unequal_hour::UnequalHour;
@@ -40,14 +41,7 @@ impl Instrument {
                 .filter(|altitude| altitude % i32::from(almucantars) == 0)
                 .map(|altitude| LineId::Almucantar(Minutes::from_whole_deg(altitude))),
         );
-        match self.azimuth_step() {
-            0 => {}
-            step => ids.extend(
-                (1..360_i32)
-                    .filter(|azimuth| azimuth % i32::from(step) == 0 && azimuth % 90 != 0)
-                    .map(|azimuth| LineId::Azimuth(Minutes::from_whole_deg(azimuth))),
-            ),
-        }
+        ids.extend(self.azimuths().map(LineId::Azimuth));
         ids.push(LineId::PrimeVertical);
         if self.specification().twilight {
             ids.push(LineId::Twilight);
@@ -110,81 +104,11 @@ impl Instrument {
             .collect()
     }
 
-    /// The lines of the plate of horizons: the eastern horizons of its latitudes
-    /// between the tropics, shared out among four quarters so that neighbours stand
-    /// apart, with the quarter in which each stands (0 to 3, by quarter turns).
-    ///
-    /// To use one, the plate's quarter is thought turned back: the horizon then lies
-    /// as on the plate of its own latitude.
-    #[must_use]
-    pub fn horizon_lines(&self) -> Vec<(u8, Line)> {
-        let mut latitudes = self.specification().parts.horizons.clone();
-        latitudes.sort_by(|a, b| a.deg().total_cmp(&b.deg()));
-        latitudes.dedup();
-        let outer = Circline::circle(Point::POLE, self.fineness().outer_tropic_mm());
-        let mut quarter = 0_u8;
-        let mut lines = Vec::new();
-        for latitude in latitudes {
-            let plate = self.plate(latitude);
-            let inner = self.projection().parallel(self.inner_tropic());
-            let strokes = clipped(&plate.horizon(), &[outer, inner, plate.meridian()], |p| {
-                outer.value(p) <= 1e-9 && inner.value(p) >= -1e-9 && p.y < 0.0
-            });
-            if strokes.is_empty() {
-                continue;
-            }
-            let turn = Angle::QUARTER_TURN * f64::from(quarter);
-            lines.push((
-                quarter,
-                Line {
-                    id: LineId::HorizonOf(Minutes::nearest(latitude.deg())),
-                    strokes: strokes.iter().map(|stroke| stroke.turned(turn)).collect(),
-                },
-            ));
-            quarter = (quarter + 1) % 4;
-        }
-        lines
-    }
-
-    /// The declination of the inner tropic: of the pole's side.
-    fn inner_tropic(&self) -> Latitude {
-        let tropic = Latitude::from_deg(self.obliquity().deg()).unwrap_or_default();
-        match self.specification().hemisphere {
-            Hemisphere::North => tropic,
-            Hemisphere::South => -tropic,
-        }
-    }
-
     /// The step between almucantars, in degrees.
     #[must_use]
     pub fn almucantar_step(&self) -> u8 {
         let stated = self.specification().almucantar_step;
         stated.unwrap_or_else(|| self.fineness().almucantar_step())
-    }
-
-    /// The step between azimuths, in degrees; 0 when none are drawn.
-    #[must_use]
-    pub fn azimuth_step(&self) -> u8 {
-        let stated = self.specification().azimuth_step;
-        stated.unwrap_or_else(|| self.fineness().azimuth_step())
-    }
-
-    /// How high the azimuths of a plate run, in degrees of altitude, finest first: a step
-    /// and the almucantar at which those end that are of no coarser one. They crowd
-    /// towards the zenith, so the finer end first, as on old plates; the meridian and the
-    /// prime vertical alone run through. A step that has room nowhere is left out.
-    #[must_use]
-    pub fn azimuth_tops(&self, latitude: Latitude) -> Vec<(u8, u8)> {
-        let plate = self.plate(latitude);
-        let gap_mm = self.fineness().least_gap().mm();
-        let top = |step: u8| {
-            let apart = |altitude: &u8| azimuths_apart(&plate, step, *altitude) >= gap_mm;
-            let clear = (0..90_u8).take_while(apart).last()?;
-            let top = clear - clear % self.almucantar_step();
-            (top > 0).then_some((step, top))
-        };
-        let steps = ending_apart(self.azimuth_step()).iter();
-        steps.filter_map(|step| top(*step)).collect()
     }
 
     /// The angles of the limb's strokes: hour angles, one for each division.
@@ -207,59 +131,6 @@ fn divisions(division: Angle) -> impl Iterator<Item = Angle> {
     )]
     let count = (Angle::FULL_TURN / division).round() as u32;
     (0..count).map(move |n| division * f64::from(n))
-}
-
-/// The steps of azimuths that end at almucantars of their own, in degrees, finest first:
-/// each a part of the next, and the last of a right angle.
-fn ending_apart(step: u8) -> &'static [u8] {
-    match step {
-        5 => &[5, 10, 30],
-        10 => &[10, 30],
-        15 => &[15, 30],
-        30 => &[30],
-        _ => &[],
-    }
-}
-
-/// The altitude at which an azimuth ends: that of the coarsest step it belongs to.
-fn top_of(azimuth: Minutes, tops: &[(u8, u8)]) -> Option<Minutes> {
-    let belongs = |(step, _): &&(u8, u8)| azimuth.is_multiple_of(*step);
-    let (_, top) = tops.iter().rev().find(belongs)?;
-    Some(Minutes::from_whole_deg(i32::from(*top)))
-}
-
-/// The least distance of neighbours among azimuths of a step, in millimetres, where they
-/// cross the circle of an altitude.
-fn azimuths_apart(plate: &Plate, step: u8, altitude: u8) -> f64 {
-    let almucantar = plate.almucantar(Minutes::from_whole_deg(i32::from(altitude)).latitude());
-    (0..360_u16)
-        .step_by(usize::from(step))
-        .flat_map(|deg| {
-            let line = LineId::Azimuth(Minutes::from_whole_deg(i32::from(deg)));
-            let azimuth = Angle::from_deg(f64::from(deg));
-            let met = almucantar.meets(&plate.azimuth(azimuth)).into_iter();
-            let on = met.filter(move |p| plate.carries(&line, *p));
-            on.map(move |p| {
-                let step = Angle::from_deg(f64::from(step));
-                let [one, other] = [azimuth - step, azimuth + step]
-                    .map(|beside| plate.azimuth(beside).distance_mm(p));
-                one.min(other)
-            })
-        })
-        .fold(f64::INFINITY, f64::min)
-}
-
-/// What is drawn of an azimuth: from the horizon to the altitude at which it ends.
-fn azimuth_strokes(plate: &Plate, id: &LineId, edge: &Circline, top: Minutes) -> Vec<Stroke> {
-    let LineId::Azimuth(azimuth) = id else {
-        return Vec::new();
-    };
-    let line = plate.azimuth(Angle::from_deg(azimuth.deg()));
-    let (horizon, top) = (plate.horizon(), plate.almucantar(top.latitude()));
-    clipped(&line, &[*edge, horizon, top, plate.meridian()], |p| {
-        let within = edge.value(p) <= 1e-9 && horizon.value(p) <= 0.0 && top.value(p) >= 0.0;
-        within && plate.carries(id, p)
-    })
 }
 
 /// What is drawn of a house line: below the horizon, as far as it stands clear of its

@@ -11,8 +11,6 @@ const ALMUCANTAR_STEPS: [u8; 7] = [1, 2, 3, 5, 6, 10, 15];
 /// Steps of almucantars that can be asked for; 4° is found on English pieces of the
 /// fourteenth century (Epact 98589).
 pub(crate) const ALMUCANTAR_STEPS_IN_USE: [u8; 8] = [1, 2, 3, 4, 5, 6, 10, 15];
-/// Steps of azimuths in use, in degrees; 0 for none.
-pub(crate) const AZIMUTH_STEPS: [u8; 5] = [0, 5, 10, 15, 30];
 
 /// The least distance between neighbouring lines that can still be engraved
 /// cleanly and told apart, unless the specification says another (common practice

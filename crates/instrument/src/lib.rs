@@ -33,6 +33,7 @@
 
 #![deny(clippy::wildcard_enum_match_arm)]
 
+mod azimuths;
 mod back;
 mod circline;
 mod crossing;
@@ -43,6 +44,7 @@ mod examining;
 mod fineness;
 mod form;
 mod graduation;
+mod horizons;
 mod hour_net;
 mod instrument;
 mod language;

@@ -1,4 +1,5 @@
 use std::fmt;
+use std::ops::Add;
 
 use sky::Latitude;
 
@@ -52,10 +53,13 @@ impl Minutes {
         Minutes((deg * 60.0).round() as i32)
     }
 
-    /// Whether it is a whole multiple of so many degrees.
+    /// Nothing.
+    pub const ZERO: Minutes = Minutes(0);
+
+    /// Whether it is a whole multiple of another angle; of none where that is nothing.
     #[must_use]
-    pub fn is_multiple_of(self, deg: u8) -> bool {
-        self.0 % (i32::from(deg) * 60) == 0
+    pub fn is_multiple_of(self, part: Minutes) -> bool {
+        self.0.checked_rem(part.0) == Some(0)
     }
 
     /// In degrees.
@@ -68,6 +72,14 @@ impl Minutes {
     #[must_use]
     pub fn latitude(self) -> Latitude {
         Latitude::from_deg(self.deg().clamp(-90.0, 90.0)).unwrap_or_default()
+    }
+}
+
+impl Add for Minutes {
+    type Output = Minutes;
+
+    fn add(self, other: Minutes) -> Minutes {
+        Minutes(self.0.saturating_add(other.0))
     }
 }
 

@@ -4,6 +4,7 @@ use sky::{Angle, Latitude};
 use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
 use crate::language::Language;
 use crate::length::Length;
+use crate::line::Minutes;
 
 /// The hemisphere whose sky an instrument shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -350,7 +351,8 @@ pub struct Parts {
     pub sine_quadrant: bool,
     /// `rule`: `"plain"` or `"declinations"`.
     pub rule: RuleKind,
-    /// `horizons_deg`: the latitudes of a plate of horizons; without any there is none.
+    /// `horizons_deg`: the latitudes of a plate of horizons, or `"all"`: by the finest step
+    /// that the size carries; without any there is none.
     pub horizons: Vec<Latitude>,
     /// `letters`: `"serif"` or `"single-stroke"`.
     pub letters: Letters,
@@ -507,8 +509,10 @@ pub struct Specification {
     pub ecliptic_division: Angle,
     /// `almucantar_step_deg`: 1, 2, 3, 4, 5, 6, 10 or 15; where left out, what the size carries.
     pub almucantar_step: Option<u8>,
-    /// `azimuth_step_deg`: 0 (none), 5, 10, 15 or 30; where left out, what the size carries.
-    pub azimuth_step: Option<u8>,
+    /// `azimuth_step_deg`: 0 (none), or 1 to 45, a whole part of a right angle in whole
+    /// minutes such as 10 or 22.5 (half the angle between neighbours of the eight winds);
+    /// where left out, what the size carries.
+    pub azimuth_step: Option<Minutes>,
     /// `twilight_line`: whether the line 18° below the horizon is drawn.
     pub twilight: bool,
     /// `star_pointers`: how many, 0 to 60; where left out, what the size carries.

@@ -5,8 +5,10 @@ use toml::{Table, Value};
 
 use crate::fineness;
 use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
+use crate::horizons::all_latitudes;
 use crate::language::Language;
 use crate::length::Length;
+use crate::line::Minutes;
 use crate::specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
     HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Texts, Top,
@@ -198,9 +200,9 @@ impl Fields<'_> {
         let date_from = self
             .choice("date_from", &DateFrom::ALL, DateFrom::name)?
             .unwrap_or(DateFrom::Zodiac);
-        let parts = self.parts(diameter, hemisphere)?;
-        let fine = fineness::Fineness::of(diameter, obliquity, date_from.is_ring())
-            .with_least_gap(parts.least_gap);
+        let fine = fineness::Fineness::of(diameter, obliquity, date_from.is_ring());
+        let parts = self.parts(diameter, obliquity, hemisphere, fine)?;
+        let fine = fine.with_least_gap(parts.least_gap);
         Ok(Specification {
             name,
             description: self.text("description", 0..=400)?.unwrap_or_default(),
@@ -243,7 +245,7 @@ impl Fields<'_> {
                 .map_or(fine.ecliptic_division(), Angle::from_deg),
             almucantar_step: self
                 .whole("almucantar_step_deg", &fineness::ALMUCANTAR_STEPS_IN_USE)?,
-            azimuth_step: self.whole("azimuth_step_deg", &fineness::AZIMUTH_STEPS)?,
+            azimuth_step: self.azimuth_step()?,
             twilight: self.truth("twilight_line")?.unwrap_or(true),
             star_pointers: self.count("star_pointers", 60)?,
             stars: self.stars()?,
@@ -272,6 +274,27 @@ impl Fields<'_> {
             }
         }
         Ok(())
+    }
+
+    /// A whole part of a right angle, in whole minutes; 0 for no azimuths.
+    fn azimuth_step(&self) -> Read<Option<Minutes>> {
+        const KEY: &str = "azimuth_step_deg";
+        let Some(deg) = self.number(KEY, 0.0, 45.0)? else {
+            return Ok(None);
+        };
+        let step = Minutes::nearest(deg);
+        let whole = (step.deg() - deg).abs() < 1e-9;
+        let part = Minutes::from_whole_deg(90).is_multiple_of(step) && deg >= 1.0;
+        if whole && (part || deg == 0.0) {
+            return Ok(Some(step));
+        }
+        let value = self.table.get(KEY).unwrap_or(&Value::Boolean(false));
+        Err(self.wrong(
+            KEY,
+            value,
+            "is no whole part of a right angle",
+            "0 for none, or 1, 2, 3, 5, 6, 9, 10, 11.25, 15, 18, 22.5, 30 or 45",
+        ))
     }
 
     fn plates(&self, hemisphere: Hemisphere) -> Read<Vec<Latitude>> {
@@ -341,7 +364,13 @@ impl Fields<'_> {
             .collect()
     }
 
-    fn parts(&self, diameter: Length, hemisphere: Hemisphere) -> Read<Parts> {
+    fn parts(
+        &self,
+        diameter: Length,
+        obliquity: Angle,
+        hemisphere: Hemisphere,
+        fine: fineness::Fineness,
+    ) -> Read<Parts> {
         let empty = Table::new();
         let fields = self.section("parts", "parts.", &PART_KEYS, &empty)?;
         let usual = Parts::suited_to(diameter);
@@ -350,6 +379,8 @@ impl Fields<'_> {
                 .number(key, least, most)?
                 .map_or(usual, Length::from_mm))
         };
+        let least_gap = length("least_gap_mm", 0.1, 5.0, usual.least_gap)?;
+        let fine = fine.with_least_gap(least_gap);
         let tracery = fields
             .choice("tracery", &Tracery::ALL, Tracery::name)?
             .unwrap_or(usual.tracery);
@@ -365,7 +396,12 @@ impl Fields<'_> {
                 .unwrap_or(usual.rule),
             horizons: match fields.table.get("horizons_deg") {
                 None => usual.horizons,
-                Some(value) => fields.latitudes("horizons_deg", value, 0, hemisphere)?,
+                Some(Value::String(all)) if all == "all" => {
+                    all_latitudes(fine, obliquity, hemisphere)
+                }
+                Some(value) => fields
+                    .latitudes("horizons_deg", value, 0, hemisphere)
+                    .map_err(|error| FieldError(format!("{} (or \"all\")", error.0)))?,
             },
             letters: fields
                 .choice("letters", &Letters::ALL, Letters::name)?
@@ -393,7 +429,7 @@ impl Fields<'_> {
                 .number("type_factor", 0.5, 2.0)?
                 .unwrap_or(usual.type_factor),
             least_width: length("least_width_mm", 0.1, 10.0, usual.least_width)?,
-            least_gap: length("least_gap_mm", 0.1, 5.0, usual.least_gap)?,
+            least_gap,
             least_type: length("least_type_mm", 0.3, 5.0, usual.least_type)?,
         })
     }

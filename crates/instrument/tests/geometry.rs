@@ -105,6 +105,103 @@ fn apart(one: f64, other: f64) -> f64 {
     ((one - other + 180.0).rem_euclid(360.0) - 180.0).abs()
 }
 
+/// Any whole part of a right angle is a step; what is not is refused with some that are.
+#[test]
+fn azimuths_at_any_step() {
+    let of = |more: &str| {
+        let text = format!(
+            "version = 1\nname = \"made up\"\ndiameter_mm = 300\nepoch_year = 2025\nplates_deg = [50]\n{more}"
+        );
+        Specification::from_toml(&text)
+    };
+    for (step, named) in [
+        ("22.5", "22°30′"),
+        ("11.25", "11°15′"),
+        ("1.25", "1°15′"),
+        ("18", "18°"),
+    ] {
+        let made = Instrument::new(of(&format!("azimuth_step_deg = {step}")).unwrap());
+        assert_eq!(made.azimuth_step().unwrap().to_string(), named);
+        let lines = made.plate_lines(Latitude::from_deg(50.0).unwrap());
+        let seen = |name: String| lines.iter().any(|line| line.id.to_string() == name);
+        assert!(seen(format!("azimuth {named}")), "{step}");
+        // All of the round but for the meridian and the prime vertical.
+        let count = lines
+            .iter()
+            .filter(|line| matches!(line.id, LineId::Azimuth(_)))
+            .count();
+        let parts: f64 = 360.0 / step.parse::<f64>().unwrap();
+        assert!((parts - 4.0 - count as f64).abs() < 1e-9, "{step}: {count}");
+    }
+    let none = Instrument::new(of("azimuth_step_deg = 0").unwrap());
+    assert!(none.azimuth_step().is_none());
+    for wrong in ["7", "0.5", "46", "22.51", "22.503", "-5", "\"5\""] {
+        let error = of(&format!("azimuth_step_deg = {wrong}"))
+            .unwrap_err()
+            .to_string();
+        assert!(
+            error.contains("azimuth_step_deg") && error.contains("would do"),
+            "{error}"
+        );
+    }
+}
+
+/// A plate of horizons for all latitudes: each where the horizon's own equation puts it,
+/// cos H = −tan φ tan δ, on the eastern side, turned to its quarter; none nearer to another
+/// of its quarter, or to the quarter's axis, than the least gap.
+#[test]
+fn horizons_of_all_latitudes() {
+    for (diameter, step) in [(45.0, 3), (60.0, 2), (120.0, 1), (350.0, 1)] {
+        for side in [1.0, -1.0] {
+            let made = instrument(50.0 * side, diameter, "[parts]\nhorizons_deg = \"all\"");
+            let lines = made.horizon_lines();
+            assert!(lines.len() * step >= 87, "{diameter}: {}", lines.len());
+            assert!(lines.len() * (step - 1) < 90);
+            let gap = made.fineness().least_gap().mm();
+            for (quarter, line) in &lines {
+                let LineId::HorizonOf(latitude) = line.id else {
+                    panic!("{}", line.id)
+                };
+                let phi = latitude.deg().to_radians();
+                assert!(phi * side >= 0.0);
+                for p in points(line) {
+                    let own = p.turned(Angle::QUARTER_TURN * -f64::from(*quarter));
+                    let (hour_angle, declination) = sky_at(&made, own);
+                    assert!(hour_angle.to_radians().sin() < 1e-9, "{hour_angle}");
+                    assert!(declination.abs() < 23.44 + EXACT_DEG);
+                    let altitude = horizontal(hour_angle, declination, latitude.deg()).0;
+                    assert!(altitude.abs() < EXACT_DEG, "{altitude} on {}", line.id);
+                    let others = lines
+                        .iter()
+                        .filter(|(q, other)| q == quarter && other.id != line.id);
+                    for (_, other) in others {
+                        let least = other
+                            .strokes
+                            .iter()
+                            .map(|stroke| distance(stroke, p))
+                            .fold(f64::INFINITY, f64::min);
+                        assert!(
+                            least >= gap * 0.999,
+                            "{diameter}: {} and {}: {least}",
+                            line.id,
+                            other.id
+                        );
+                    }
+                    if latitude.deg().abs() > 0.0 {
+                        let from_equator =
+                            Angle::from_deg(hour_angle + 90.0).sin().abs() * p.radius();
+                        assert!(from_equator >= gap * 0.999, "{}: {from_equator}", line.id);
+                    }
+                }
+            }
+        }
+    }
+    let error = Specification::from_toml(
+        "version = 1\nname = \"m\"\ndiameter_mm = 90\nepoch_year = 2025\nplates_deg = [50]\n[parts]\nhorizons_deg = \"every\"",
+    );
+    assert!(error.unwrap_err().to_string().contains("(or \"all\")"));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(120))]
 
@@ -156,7 +253,7 @@ proptest! {
     #[test]
     fn no_line_of_a_net_stands_too_near_its_neighbour(
         latitude in -90.0..90.0_f64, diameter in 40.0..500.0_f64, gap in 0.3..1.0_f64,
-        step in prop::sample::select(vec![5, 10, 15, 30]), curves in any::<bool>(),
+        step in prop::sample::select(vec!["1", "5", "7.5", "10", "11.25", "22.5", "30", "45"]), curves in any::<bool>(),
         campanus in any::<bool>(),
     ) {
         let hours = if curves { "curves" } else { "arcs" };

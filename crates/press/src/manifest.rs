@@ -1,5 +1,5 @@
 use drawing::{Contour, Pointer, Stack, Workpiece};
-use instrument::{Instrument, Part, StarLeft};
+use instrument::{Instrument, Minutes, Part, StarLeft};
 use serde::Serialize;
 
 use crate::cutting::Cutting;
@@ -205,7 +205,7 @@ pub struct Divisions {
     /// Step of the almucantars.
     pub almucantars_deg: u8,
     /// Step of the azimuths; 0 for none.
-    pub azimuths_deg: u8,
+    pub azimuths_deg: f64,
 }
 
 /// One workpiece: its size, and what there is to do on it.
@@ -377,7 +377,7 @@ impl Manifest {
                 limb_deg: specification.limb_division.deg(),
                 ecliptic_deg: specification.ecliptic_division.deg(),
                 almucantars_deg: instrument.almucantar_step(),
-                azimuths_deg: instrument.azimuth_step(),
+                azimuths_deg: instrument.azimuth_step().map_or(0.0, Minutes::deg),
             },
             pointers: pointers.map(PointerEntry::of).collect(),
             stars: instrument.stars().iter().map(|star| star.name).collect(),

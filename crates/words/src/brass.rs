@@ -487,10 +487,8 @@ impl Brass<'_> {
 
     /// An azimuth among the azimuth lines.
     pub(crate) fn among_azimuths(&self, azimuth: Angle, reads_to: Angle) -> Sentence {
-        let step = match self.instrument.azimuth_step() {
-            0 => 90.0,
-            step => f64::from(step),
-        };
+        let step = self.instrument.azimuth_step();
+        let step = step.map_or(90.0, instrument::Minutes::deg);
         let line = |deg: f64| {
             let minutes = instrument::Minutes::nearest(deg.rem_euclid(360.0));
             match minutes.deg() {

@@ -1,4 +1,4 @@
-use instrument::Instrument;
+use instrument::{Instrument, Minutes};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Latitude;
@@ -42,7 +42,7 @@ pub struct InstrumentAnswer {
     /// The step between its almucantars.
     pub almucantar_step_deg: u8,
     /// The step between its azimuths; 0 for none.
-    pub azimuth_step_deg: u8,
+    pub azimuth_step_deg: f64,
     /// The cusp procedures that it allows, by their names in a request.
     pub procedures: Vec<String>,
     /// The stars it points to.
@@ -96,7 +96,7 @@ impl InstrumentAnswer {
             limb_division_deg: specification.limb_division.deg(),
             ecliptic_division_deg: specification.ecliptic_division.deg(),
             almucantar_step_deg: instrument.almucantar_step(),
-            azimuth_step_deg: instrument.azimuth_step(),
+            azimuth_step_deg: instrument.azimuth_step().map_or(0.0, Minutes::deg),
             procedures: practice::procedures(instrument)
                 .into_iter()
                 .map(|procedure| procedure.name().replace('_', "-"))

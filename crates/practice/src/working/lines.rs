@@ -137,10 +137,7 @@ impl Hand<'_> {
     /// How far apart the azimuths are engraved, in degrees: at least meridian and
     /// prime vertical are drawn.
     pub(super) fn azimuths(&self) -> f64 {
-        match self.instrument.azimuth_step() {
-            0 => 90.0,
-            step => f64::from(step),
-        }
+        self.instrument.azimuth_step().map_or(90.0, Minutes::deg)
     }
 
     /// The lines on either side of an azimuth. In the four quarters they are the
