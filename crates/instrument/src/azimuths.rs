@@ -2,7 +2,8 @@ use sky::{Angle, Latitude};
 
 use crate::circline::Circline;
 use crate::instrument::Instrument;
-use crate::line::{LineId, Minutes};
+use crate::line::LineId;
+use crate::minutes::Minutes;
 use crate::plate::Plate;
 use crate::stroke::{Stroke, clipped};
 

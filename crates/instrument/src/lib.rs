@@ -50,6 +50,7 @@ mod instrument;
 mod language;
 mod length;
 mod line;
+mod minutes;
 mod orientation;
 mod photograph;
 mod plate;
@@ -91,7 +92,8 @@ pub use graduation::{CAPITAL, Graduation, LimbBands, TypeSizes};
 pub use instrument::{Instrument, RuleEdge};
 pub use language::Language;
 pub use length::Length;
-pub use line::{LineId, Minutes, Part};
+pub use line::{LineId, Part};
+pub use minutes::Minutes;
 pub use orientation::Orientation;
 pub use photograph::{
     BackMark, BackMarkFound, BackPhotograph, Corner, CornerFound, Drawn, Held, Mark, MarkFound,

@@ -2,7 +2,8 @@ use sky::{Angle, Latitude};
 use thiserror::Error;
 
 use crate::circline::Circline;
-use crate::line::{LineId, Minutes};
+use crate::line::LineId;
+use crate::minutes::Minutes;
 use crate::point::Point;
 use crate::projection::{Direction, Projection};
 use crate::specification::{Faults, HourLines, HouseLines};

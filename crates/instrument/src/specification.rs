@@ -4,7 +4,7 @@ use sky::{Angle, Latitude};
 use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
 use crate::language::Language;
 use crate::length::Length;
-use crate::line::Minutes;
+use crate::minutes::Minutes;
 
 /// The hemisphere whose sky an instrument shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,7 +8,7 @@ use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
 use crate::horizons::all_latitudes;
 use crate::language::Language;
 use crate::length::Length;
-use crate::line::Minutes;
+use crate::minutes::Minutes;
 use crate::specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
     HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Texts, Top,

@@ -5,7 +5,7 @@ use sky::{Angle, Latitude, Star, Zodiacal};
 use thiserror::Error;
 
 use crate::length::Length;
-use crate::line::Minutes;
+use crate::minutes::Minutes;
 use crate::specification::Hemisphere;
 use crate::unequal_hour::UnequalHour;
 use sky::House;
