@@ -1,7 +1,9 @@
-use instrument::{Back, LineId, Point, SHADOW_POINTS, YearDay};
+use instrument::{Back, LineId, Point, Quadrant, SHADOW_POINTS, YearDay};
 use sky::Angle;
 
+use crate::back_quadrant;
 use crate::contour::Contour;
+use crate::cotangents;
 use crate::face::Face;
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, Lettering, width};
@@ -41,11 +43,16 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     }
     axes(pen, back);
     hour_quadrant(pen, back);
-    if pen.instrument.specification().parts.sine_quadrant {
-        sine_quadrant(pen, back);
+    match pen.instrument.specification().parts.quadrant {
+        Quadrant::Title => texts::title_block(pen, back.bands.field),
+        Quadrant::Sines => back_quadrant::sines(pen, back),
+        Quadrant::NoonAltitudes | Quadrant::EqualHours => back_quadrant::sun(pen),
+    }
+    if pen.instrument.specification().parts.quadrant != Quadrant::Title {
         texts::no_back_words(pen);
-    } else {
-        texts::title_block(pen, back.bands.field);
+    }
+    if pen.instrument.specification().parts.cotangents {
+        cotangents::engrave(pen, back);
     }
     shadow_square(pen, back);
 }
@@ -515,41 +522,6 @@ fn hour_quadrant(pen: &mut Pen<'_>, back: &Back) {
             pen.crowded("some of the numbers of the unequal-hour quadrant");
         }
     }
-}
-
-/// Parallels to both edges at every twelfth or sixtieth of the radius.
-fn sine_quadrant(pen: &mut Pen<'_>, back: &Back) {
-    let radius = back.bands.field;
-    let count = if radius / 60.0 >= pen.measures.gap {
-        60_u8
-    } else if radius / 30.0 >= pen.measures.gap {
-        30
-    } else {
-        12
-    };
-    if count < 60 {
-        pen.thins([Thinning {
-            what: "parallels of the sine quadrant".to_owned(),
-            shown: format!("{count} parts of the radius (finest 60)"),
-            key: LEAST_GAP,
-        }]);
-    }
-    let (mut hair, mut fine) = (Vec::new(), Vec::new());
-    for n in 1..count {
-        let along = radius * f64::from(n) / f64::from(count);
-        let reach = (radius * radius - along * along).sqrt();
-        let lines = [
-            Contour::line(Point { x: along, y: 0.0 }, Point { x: along, y: reach }),
-            Contour::line(Point { x: 0.0, y: along }, Point { x: reach, y: along }),
-        ];
-        if (u16::from(n) * 12) % u16::from(count) == 0 {
-            fine.extend(lines);
-        } else {
-            hair.extend(lines);
-        }
-    }
-    pen.scale(LineId::SineQuadrant, Weight::Hair, &hair);
-    pen.scale(LineId::SineQuadrant, Weight::Fine, &fine);
 }
 
 fn shadow_square(pen: &mut Pen<'_>, back: &Back) {

@@ -9,10 +9,12 @@
 #![deny(clippy::wildcard_enum_match_arm)]
 
 mod back;
+mod back_quadrant;
 mod back_view;
 mod brass_figure;
 mod comparison_sheet;
 mod contour;
+mod cotangents;
 mod course;
 mod date_ring;
 mod ecliptic_ring;

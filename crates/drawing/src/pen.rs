@@ -233,6 +233,12 @@ impl<'a> Pen<'a> {
         self.taken.free(&[*space], 0.0)
     }
 
+    /// Whether no line comes into a space, given as drawn.
+    pub(crate) fn is_blank(&self, space: &LabelBox) -> bool {
+        let hair = self.measures.hair;
+        !self.lines.iter().any(|line| line.is_in(space, hair))
+    }
+
     /// Whether lettering would stand on no other, on no line but one that gives way to
     /// it and is its own, and on no edge.
     pub(crate) fn has_room(&self, lettering: &Lettering) -> bool {

@@ -132,6 +132,11 @@ fn style(line: &LineId, numbered: u32) -> (Weight, Dash) {
         | LineId::HorizonOf(_)
         | LineId::QuadrantHour(_)
         | LineId::SineQuadrant
+        | LineId::SunArcs
+        | LineId::NoonAltitudes(_)
+        | LineId::EqualHour(_)
+        | LineId::Cotangents
+        | LineId::ZodiacRing(_)
         | LineId::EquationOfTime
         | LineId::EquationMinutes => (Weight::Hair, Dash::Whole),
     }

@@ -8,8 +8,8 @@
 
 use drawing::{Contour, Item, Lettering, Making, Piece, Workpiece, lettered, workpieces};
 use instrument::{
-    Instrument, Language, Letters, Point, Pointers, Specification, StarKey, StarLabels, Throne,
-    Tracery,
+    Instrument, Language, Letters, Point, Pointers, Quadrant, Specification, StarKey, StarLabels,
+    Throne, Tracery,
 };
 use proptest::prelude::*;
 
@@ -170,6 +170,7 @@ proptest! {
         key in prop::sample::select(StarKey::ALL.to_vec()),
         epoch in -500..2600_i32, all in any::<bool>(),
         azimuths in prop::sample::select(vec!["0", "5", "11.25", "22.5", "30"]),
+        quadrant in prop::sample::select(Quadrant::ALL.to_vec()), cotangents in any::<bool>(),
     ) {
         let side = if south { -1.0 } else { 1.0 };
         let plates: Vec<String> = latitudes.iter().map(|deg| (deg * side).to_string()).collect();
@@ -178,7 +179,7 @@ proptest! {
              plates_deg = [{0}]\nhemisphere = \"{1}\"\norientation = \"{2}\"\ndate_from = \"{dates}\"\n\
              azimuth_step_deg = {azimuths}\nhouse_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
              calendar_scale = \"{calendar}\"\ntracery = \"{3}\"\npointers = \"{4}\"\nstar_labels = \"{5}\"\n\
-             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = {10}\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
+             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = {10}\nquadrant = \"{11}\"\ncotangents = {cotangents}\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
              floor = [\"a first line\", \"a second\"]\nplates = \"by hand\"\n",
             plates.join(", "),
             if south { "south" } else { "north" },
@@ -191,6 +192,7 @@ proptest! {
             throne.name(),
             key.name(),
             if all { "\"all\"".to_owned() } else { format!("[{}]", plates.join(", ")) },
+            quadrant.name(),
         ));
         prop_assert!(found.is_empty(), "{found:#?}");
     }

@@ -217,7 +217,7 @@ fn nothing_is_engraved_off_the_metal_on_an_edge_or_twice() {
 fn nor_with_what_else_a_specification_asks_for() {
     let more = "orientation = \"midnight-up\"\ndate_from = \"equal-day-ring\"\n\
                 house_lines = \"regiomontanus\"\n\
-                [parts]\ncalendar_scale = \"eccentric\"\nsine_quadrant = true\n\
+                [parts]\ncalendar_scale = \"eccentric\"\nsine_quadrant = true\ncotangents = true\n\
                 rule = \"declinations\"\nhorizons_deg = [0, 10, 50, 66]";
     check(&of_size(200.0, false, more));
 }

@@ -5,7 +5,7 @@ use crate::date_scale::{DateScale, YearDay};
 use crate::length::Length;
 use crate::line::LineId;
 use crate::point::Point;
-use crate::specification::{CalendarCircle, DateFrom, Specification};
+use crate::specification::{CalendarCircle, DateFrom, Parts, Specification};
 use crate::stroke::Stroke;
 
 /// The back as geometry: its scales and where their strokes stand.
@@ -36,6 +36,9 @@ pub struct BackBands {
     pub equation: f64,
     /// Where the equation of time ends: the inner field with its quadrants.
     pub field: f64,
+    /// The circle on which the corners of the shadow square stand: the field's edge, or the
+    /// inner edge of a scale of cotangents.
+    pub shadow: f64,
 }
 
 /// A calendar circle divided into equal days, about a centre of its own.
@@ -60,23 +63,29 @@ const DAYS: f64 = 365.2425;
 /// The number of parts of a side of the shadow square: the twelve digits of a gnomon.
 pub const SHADOW_POINTS: u8 = 12;
 
+/// The digits of the gnomon of the right scale of cotangents, and the feet of the left one's.
+const GNOMON_DIGITS: u8 = 12;
+const GNOMON_FEET: u8 = 7;
+
 impl BackBands {
     /// Of a mater with this diameter.
-    pub(crate) fn of(diameter: Length) -> BackBands {
+    pub(crate) fn of(diameter: Length, parts: &Parts) -> BackBands {
         let mater = diameter.mm() / 2.0;
+        let field = mater * 0.515;
         BackBands {
             altitude: mater * 0.985,
             zodiac: mater * 0.895,
             calendar: mater * 0.79,
             equation: mater * 0.665,
-            field: mater * 0.515,
+            field,
+            shadow: if parts.cotangents { field * 0.9 } else { field },
         }
     }
 }
 
 impl Back {
     pub(crate) fn of(specification: &Specification) -> Back {
-        let bands = BackBands::of(specification.diameter);
+        let bands = BackBands::of(specification.diameter, &specification.parts);
         let dates = DateScale::divided(DateFrom::Zodiac, &specification.date_scale);
         let eccentric = match specification.parts.calendar_circle {
             CalendarCircle::Concentric => None,
@@ -185,10 +194,26 @@ impl Back {
     }
 
     /// Half the breadth of the shadow square, which is its height too: its corners
-    /// stand on the field's edge.
+    /// stand on the field's edge, or on that of the scale of cotangents.
     #[must_use]
     pub fn shadow_side(&self) -> f64 {
-        self.bands.field * std::f64::consts::FRAC_1_SQRT_2
+        self.bands.shadow * std::f64::consts::FRAC_1_SQRT_2
+    }
+
+    /// The bearing of a cotangent in the lower half of the field: of the altitude whose
+    /// shadow is so many of the parts of its gnomon. Twelve digits are on the right, seven
+    /// feet on the left (W. H. Morley, *Description of a Planispheric Astrolabe*, 1856, from
+    /// memory).
+    #[must_use]
+    pub fn cotangent(&self, shadow: f64, on_the_right: bool) -> Angle {
+        let gnomon = if on_the_right {
+            GNOMON_DIGITS
+        } else {
+            GNOMON_FEET
+        };
+        let altitude = Angle::from_rad(libm::atan2(f64::from(gnomon), shadow));
+        // The alidade's lower end is as far below the level as its upper one is above it.
+        Angle::HALF_TURN - self.altitude(altitude, on_the_right)
     }
 
     /// The point of the *umbra recta*, on the square's lower side: the shadow, in
@@ -286,6 +311,11 @@ impl Back {
             | LineId::HorizonOf(_)
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
+            | LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Cotangents
+            | LineId::ZodiacRing(_)
             | LineId::EquationMinutes => return None,
         };
         Some(Circline::circle(Point::POLE, radius))

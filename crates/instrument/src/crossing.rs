@@ -117,6 +117,11 @@ impl Instrument {
             | LineId::HorizonOf(_)
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
+            | LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Cotangents
+            | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
             | LineId::EquationMinutes => {
                 if pick != Pick::Drawn && plate.is_of_a_pole() {
@@ -230,6 +235,11 @@ impl Instrument {
             | LineId::HorizonOf(_)
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
+            | LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Cotangents
+            | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
             | LineId::EquationMinutes => self.plate(state.plate).trace(line)?,
         };

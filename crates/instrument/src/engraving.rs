@@ -96,6 +96,11 @@ impl Instrument {
                     | LineId::HorizonOf(_)
                     | LineId::QuadrantHour(_)
                     | LineId::SineQuadrant
+                    | LineId::SunArcs
+                    | LineId::NoonAltitudes(_)
+                    | LineId::EqualHour(_)
+                    | LineId::Cotangents
+                    | LineId::ZodiacRing(_)
                     | LineId::EquationOfTime
                     | LineId::EquationMinutes) => strokes(&plate, other, &edge),
                 },
@@ -218,6 +223,11 @@ fn strokes(plate: &Plate, id: &LineId, edge: &Circline) -> Vec<Stroke> {
         | LineId::HorizonOf(_)
         | LineId::QuadrantHour(_)
         | LineId::SineQuadrant
+        | LineId::SunArcs
+        | LineId::NoonAltitudes(_)
+        | LineId::EqualHour(_)
+        | LineId::Cotangents
+        | LineId::ZodiacRing(_)
         | LineId::EquationOfTime
         | LineId::EquationMinutes => clipped(&line, &[*edge], within),
     }

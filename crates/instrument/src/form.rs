@@ -269,3 +269,82 @@ mod tests {
         assert_eq!(star_labels(StarLabels::Numbers, &names)[4], "5");
     }
 }
+
+/// What stands in the right upper quarter of the back's field.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Quadrant {
+    /// What the instrument is made for, in words.
+    Title,
+    /// Sines and cosines, by sixtieths of the radius.
+    Sines,
+    /// The Sun's noon altitudes through the year, at some latitudes.
+    NoonAltitudes,
+    /// The Sun's altitudes at the equal hours through the year, at one latitude.
+    EqualHours,
+}
+
+impl Quadrant {
+    /// All of them.
+    pub const ALL: [Quadrant; 4] = [
+        Quadrant::Title,
+        Quadrant::Sines,
+        Quadrant::NoonAltitudes,
+        Quadrant::EqualHours,
+    ];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Quadrant::Title => "title",
+            Quadrant::Sines => "sines",
+            Quadrant::NoonAltitudes => "noon-altitudes",
+            Quadrant::EqualHours => "equal-hours",
+        }
+    }
+}
+
+/// A ring about the back's field, divided as the zodiac is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ZodiacRing {
+    /// Three faces of each sign, with their planets.
+    Faces,
+    /// Five terms of each sign by the Egyptians' table, with their planets.
+    EgyptianTerms,
+    /// The same by Ptolemy's table.
+    PtolemysTerms,
+    /// Twenty-eight mansions of the Moon.
+    Mansions,
+}
+
+impl ZodiacRing {
+    /// All of them.
+    pub const ALL: [ZodiacRing; 4] = [
+        ZodiacRing::Faces,
+        ZodiacRing::EgyptianTerms,
+        ZodiacRing::PtolemysTerms,
+        ZodiacRing::Mansions,
+    ];
+
+    /// Its name in a specification.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            ZodiacRing::Faces => "faces",
+            ZodiacRing::EgyptianTerms => "egyptian-terms",
+            ZodiacRing::PtolemysTerms => "ptolemys-terms",
+            ZodiacRing::Mansions => "mansions",
+        }
+    }
+
+    /// What it is a ring of.
+    #[must_use]
+    pub fn called(self) -> &'static str {
+        match self {
+            ZodiacRing::Faces => "faces",
+            ZodiacRing::EgyptianTerms => "terms by the Egyptians",
+            ZodiacRing::PtolemysTerms => "terms by Ptolemy",
+            ZodiacRing::Mansions => "mansions of the Moon",
+        }
+    }
+}

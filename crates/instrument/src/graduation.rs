@@ -196,7 +196,7 @@ impl Graduation<'_> {
     /// The division of the shadow square, in points.
     #[must_use]
     pub fn shadow_points(&self) -> f64 {
-        let side = self.0.back_bands().field * std::f64::consts::FRAC_1_SQRT_2;
+        let side = self.0.back_bands().shadow * std::f64::consts::FRAC_1_SQRT_2;
         let mm = side / f64::from(SHADOW_POINTS);
         self.finest(&[0.25, 0.5, 1.0], mm, 1.5)
     }
@@ -250,6 +250,7 @@ impl Instrument {
     }
 
     fn back_bands(&self) -> BackBands {
-        BackBands::of(self.specification().diameter)
+        let specification = self.specification();
+        BackBands::of(specification.diameter, &specification.parts)
     }
 }

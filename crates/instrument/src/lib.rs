@@ -68,6 +68,7 @@ mod specification_toml;
 mod star_pointer;
 mod state;
 mod stroke;
+mod sun_quadrant;
 #[expect(
     clippy::wildcard_enum_match_arm,
     reason = "of what a TOML value can be, a field takes one or two"
@@ -87,7 +88,7 @@ pub use examining::{
     MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
 };
 pub use fineness::Fineness;
-pub use form::{Pointers, StarKey, StarLabels, Throne, Tracery, star_labels};
+pub use form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery, ZodiacRing, star_labels};
 pub use graduation::{CAPITAL, Graduation, LimbBands, TypeSizes};
 pub use instrument::{Instrument, RuleEdge};
 pub use language::Language;
@@ -114,5 +115,6 @@ pub use specification_toml::SpecificationError;
 pub use star_pointer::{StarLeft, StarPointer};
 pub use state::State;
 pub use stroke::{Line, Stroke};
+pub use sun_quadrant::SunQuadrant;
 pub use trace::{HourCurve, Trace};
 pub use unequal_hour::{NightArc, NightArcs, UnequalHour};

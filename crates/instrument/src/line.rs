@@ -1,5 +1,6 @@
 use std::fmt;
 
+use crate::form::ZodiacRing;
 use crate::minutes::Minutes;
 use crate::specification::HouseLines;
 use crate::unequal_hour::UnequalHour;
@@ -89,6 +90,16 @@ pub enum LineId {
     QuadrantHour(u8),
     /// The sines and cosines in a quadrant of the back.
     SineQuadrant,
+    /// The arcs of the signs in the back's quadrant of the Sun's altitudes.
+    SunArcs,
+    /// The Sun's noon altitudes at a latitude, in that quadrant.
+    NoonAltitudes(Minutes),
+    /// The Sun's altitudes so many equal hours before or after noon, in that quadrant.
+    EqualHour(u8),
+    /// The scale of cotangents in the back's field.
+    Cotangents,
+    /// A ring about the back's field, divided as the zodiac is by its lords or mansions.
+    ZodiacRing(ZodiacRing),
     /// The equation of time through the year, on the back.
     EquationOfTime,
     /// The circles of its minutes, in its band.
@@ -124,6 +135,11 @@ impl LineId {
             | LineId::ShadowSquare
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
+            | LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Cotangents
+            | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
             | LineId::EquationMinutes => Part::Back,
             LineId::AlidadeLine => Part::Alidade,
@@ -162,6 +178,11 @@ impl fmt::Display for LineId {
             LineId::HorizonOf(latitude) => write!(f, "horizon of latitude {latitude}"),
             LineId::QuadrantHour(hour) => write!(f, "unequal-hour arc {hour} of the quadrant"),
             LineId::SineQuadrant => f.write_str("sine quadrant"),
+            LineId::SunArcs => f.write_str("arcs of the signs"),
+            LineId::NoonAltitudes(latitude) => write!(f, "noon altitudes of latitude {latitude}"),
+            LineId::EqualHour(hours) => write!(f, "equal-hour line {hours} from noon"),
+            LineId::Cotangents => f.write_str("scale of cotangents"),
+            LineId::ZodiacRing(ring) => write!(f, "ring of {}", ring.called()),
             LineId::EquationOfTime => f.write_str("equation of time"),
             LineId::EquationMinutes => f.write_str("minutes of the equation of time"),
         }

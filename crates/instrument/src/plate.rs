@@ -121,6 +121,11 @@ impl Plate {
             | LineId::HorizonOf(_)
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
+            | LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Cotangents
+            | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
             | LineId::EquationMinutes => {
                 return Err(NoLine {
@@ -170,6 +175,11 @@ impl Plate {
             | LineId::HorizonOf(_)
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
+            | LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Cotangents
+            | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
             | LineId::EquationMinutes => true,
         }

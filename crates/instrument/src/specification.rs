@@ -1,7 +1,7 @@
 use moment::Calendar;
 use sky::{Angle, Latitude};
 
-use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
+use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery};
 use crate::language::Language;
 use crate::length::Length;
 use crate::minutes::Minutes;
@@ -347,8 +347,14 @@ impl Letters {
 pub struct Parts {
     /// `calendar_scale`: `"concentric"` or `"eccentric"`.
     pub calendar_circle: CalendarCircle,
-    /// `sine_quadrant`: whether the back has one.
-    pub sine_quadrant: bool,
+    /// `quadrant`: what the back's right upper quarter bears, one of [`Quadrant::ALL`];
+    /// `sine_quadrant = true` is `"sines"` too.
+    pub quadrant: Quadrant,
+    /// `quadrant_deg`: for which latitudes, in a quadrant of noon altitudes (1 to 12) or of
+    /// equal hours (one); where left out, those of the plates, or the first of them.
+    pub quadrant_latitudes: Vec<Latitude>,
+    /// `cotangents`: whether the back's field has a scale of them.
+    pub cotangents: bool,
     /// `rule`: `"plain"` or `"declinations"`.
     pub rule: RuleKind,
     /// `horizons_deg`: the latitudes of a plate of horizons, or `"all"`: by the finest step
@@ -388,7 +394,9 @@ impl Parts {
     pub fn suited_to(diameter: Length) -> Parts {
         Parts {
             calendar_circle: CalendarCircle::Concentric,
-            sine_quadrant: false,
+            quadrant: Quadrant::Title,
+            quadrant_latitudes: Vec::new(),
+            cotangents: false,
             rule: RuleKind::Plain,
             horizons: Vec::new(),
             letters: Letters::Serif,

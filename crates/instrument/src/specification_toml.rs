@@ -4,7 +4,7 @@ use thiserror::Error;
 use toml::{Table, Value};
 
 use crate::fineness;
-use crate::form::{Pointers, StarKey, StarLabels, Throne, Tracery};
+use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery};
 use crate::horizons::all_latitudes;
 use crate::language::Language;
 use crate::length::Length;
@@ -63,9 +63,12 @@ pub(crate) const KEYS: [&str; 31] = [
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 16] = [
+const PART_KEYS: [&str; 19] = [
     "calendar_scale",
     "sine_quadrant",
+    "quadrant",
+    "quadrant_deg",
+    "cotangents",
     "rule",
     "horizons_deg",
     "letters",
@@ -384,13 +387,14 @@ impl Fields<'_> {
         let tracery = fields
             .choice("tracery", &Tracery::ALL, Tracery::name)?
             .unwrap_or(usual.tracery);
+        let quadrant = fields.quadrant()?;
         Ok(Parts {
             calendar_circle: fields
                 .choice("calendar_scale", &CalendarCircle::ALL, CalendarCircle::name)?
                 .unwrap_or(usual.calendar_circle),
-            sine_quadrant: fields
-                .truth("sine_quadrant")?
-                .unwrap_or(usual.sine_quadrant),
+            quadrant,
+            quadrant_latitudes: fields.quadrant_latitudes(quadrant, hemisphere)?,
+            cotangents: fields.truth("cotangents")?.unwrap_or(usual.cotangents),
             rule: fields
                 .choice("rule", &RuleKind::ALL, RuleKind::name)?
                 .unwrap_or(usual.rule),
@@ -432,6 +436,49 @@ impl Fields<'_> {
             least_gap,
             least_type: length("least_type_mm", 0.3, 5.0, usual.least_type)?,
         })
+    }
+
+    /// What the right upper quarter of the back's field bears, by either of its keys.
+    fn quadrant(&self) -> Read<Quadrant> {
+        let stated = self.choice("quadrant", &Quadrant::ALL, Quadrant::name)?;
+        match (stated, self.truth("sine_quadrant")?) {
+            (Some(other), Some(sines)) if sines != (other == Quadrant::Sines) => {
+                Err(FieldError(format!(
+                    "{0}quadrant = \"{1}\" and {0}sine_quadrant = {sines} say two things; one of them would do",
+                    self.within,
+                    other.name()
+                )))
+            }
+            (Some(stated), _) => Ok(stated),
+            (None, Some(true)) => Ok(Quadrant::Sines),
+            (None, Some(false) | None) => Ok(Quadrant::Title),
+        }
+    }
+
+    /// The latitudes of a quadrant that has some.
+    fn quadrant_latitudes(
+        &self,
+        quadrant: Quadrant,
+        hemisphere: Hemisphere,
+    ) -> Read<Vec<Latitude>> {
+        const KEY: &str = "quadrant_deg";
+        let Some(value) = self.table.get(KEY) else {
+            return Ok(Vec::new());
+        };
+        let most = match quadrant {
+            Quadrant::NoonAltitudes => 12,
+            Quadrant::EqualHours => 1,
+            Quadrant::Title | Quadrant::Sines => {
+                let would_do = "quadrant = \"noon-altitudes\" or \"equal-hours\" beside it";
+                return Err(self.wrong(KEY, value, "has no quadrant to stand in", would_do));
+            }
+        };
+        let latitudes = self.latitudes(KEY, value, 1, hemisphere)?;
+        if latitudes.len() > most {
+            let would_do = format!("a list of at most {most}");
+            return Err(self.wrong(KEY, value, "is too many for its quadrant", &would_do));
+        }
+        Ok(latitudes)
     }
 
     fn texts(&self) -> Read<Texts> {

@@ -3,7 +3,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use instrument::{Instrument, Specification, YearDay};
+use instrument::{Instrument, Quadrant, Specification, YearDay};
 use sky::{Angle, Instant, Sky};
 
 /// Places of the sky as the scale takes them and as they are asked for here are the same
@@ -134,6 +134,6 @@ fn the_calendar_scale_has_a_first_year_and_a_last() {
 fn a_back_has_a_sine_quadrant_where_it_is_asked_for() {
     let parts = |more: &str| specified(more).unwrap().parts;
     let plain = parts("");
-    assert!(!plain.sine_quadrant && plain.horizons.is_empty());
-    assert!(parts("[parts]\nsine_quadrant = true").sine_quadrant);
+    assert!(plain.quadrant == Quadrant::Title && plain.horizons.is_empty());
+    assert!(parts("[parts]\nsine_quadrant = true").quadrant == Quadrant::Sines);
 }

@@ -112,7 +112,9 @@ impl Kind {
             LineId::ShadowSquare => Kind::ShadowSquare,
             LineId::AlidadeLine => Kind::AlidadeLine,
             LineId::QuadrantHour(_) => Kind::QuadrantHour,
-            LineId::SineQuadrant => Kind::SineQuadrant,
+            LineId::SineQuadrant | LineId::Cotangents => Kind::SineQuadrant,
+            LineId::SunArcs | LineId::NoonAltitudes(_) | LineId::EqualHour(_) => Kind::QuadrantHour,
+            LineId::ZodiacRing(_) => Kind::ZodiacScale,
             LineId::EquationOfTime | LineId::EquationMinutes => Kind::EquationOfTime,
         }
     }

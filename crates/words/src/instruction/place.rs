@@ -78,6 +78,11 @@ impl Words<'_> {
             | LineId::HorizonOf(_)
             | LineId::QuadrantHour(_)
             | LineId::SineQuadrant
+            | LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Cotangents
+            | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
             | LineId::EquationMinutes => named(format!("the {line}")),
         }
