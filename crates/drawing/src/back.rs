@@ -13,6 +13,7 @@ use crate::scene::{Dash, Region, Weight};
 use crate::sign_glyph::sign_glyph;
 use crate::texts;
 use crate::thinning::{LEAST_GAP, Thinning};
+use crate::zodiac_ring;
 
 /// What is engraved on the back: altitudes, zodiac, calendar, equation of time, and
 /// in the field the unequal-hour quadrant, the shadow square and, where wanted, sines.
@@ -36,6 +37,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
     zodiac(pen, back);
     calendar(pen, back);
     equation_of_time(pen, back);
+    zodiac_ring::engrave(pen, back);
     if !pen.instrument.has_shadow_square() {
         texts::key_in_field(pen, back.bands.field);
         texts::no_back_words(pen);
@@ -378,7 +380,7 @@ pub(crate) fn month_name(pen: &Pen<'_>, month: u8, size_mm: f64, room_mm: f64) -
 
 fn equation_of_time(pen: &mut Pen<'_>, back: &Back) {
     let m = pen.measures;
-    let (outer, inner) = (back.bands.equation, back.bands.field);
+    let (outer, inner) = (back.bands.equation, back.bands.rings);
     let minute_mm = (outer - inner) / 40.0;
     let every = step(&[1.0, 5.0], minute_mm, m.gap);
     let (mut hair, mut fine) = (Vec::new(), Vec::new());

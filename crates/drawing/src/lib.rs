@@ -67,6 +67,7 @@ mod trim;
 mod weeks_sheet;
 mod workpiece;
 mod wrapping;
+mod zodiac_ring;
 
 pub use back_view::back;
 pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
@@ -100,3 +101,4 @@ pub use workpiece::{
     Making, UnknownLetter, Workpiece, most_plates, plate_workpiece, workpieces, workpieces_while,
 };
 pub use wrapping::wrapped;
+pub use zodiac_ring::{CellSign, RingCell, ring_cells};

@@ -140,6 +140,16 @@ const FORTUNE: &[Move] = &[
 /// strokes, upright about a middle.
 #[must_use]
 pub fn planet_glyph(mark: Mark, middle: Point, size_mm: f64) -> Vec<Contour> {
+    planet_glyph_along(mark, middle, size_mm, Angle::ZERO)
+}
+
+/// The same upright in a direction, clockwise from the right.
+pub(crate) fn planet_glyph_along(
+    mark: Mark,
+    middle: Point,
+    size_mm: f64,
+    along: Angle,
+) -> Vec<Contour> {
     let moves = match mark {
         Mark::Body(Body::Sun) => SUN,
         Mark::Body(Body::Moon) => MOON,
@@ -155,5 +165,5 @@ pub fn planet_glyph(mark: Mark, middle: Point, size_mm: f64) -> Vec<Contour> {
         Mark::SouthNode => SOUTH_NODE,
         Mark::Fortune => FORTUNE,
     };
-    strokes(moves, middle, size_mm, Angle::ZERO)
+    strokes(moves, middle, size_mm, along)
 }

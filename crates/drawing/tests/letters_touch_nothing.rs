@@ -9,7 +9,7 @@
 use drawing::{Contour, Item, Lettering, Making, Piece, Workpiece, lettered, workpieces};
 use instrument::{
     Instrument, Language, Letters, Point, Pointers, Quadrant, Specification, StarKey, StarLabels,
-    Throne, Tracery,
+    Throne, Tracery, ZodiacRing,
 };
 use proptest::prelude::*;
 
@@ -171,6 +171,7 @@ proptest! {
         epoch in -500..2600_i32, all in any::<bool>(),
         azimuths in prop::sample::select(vec!["0", "5", "11.25", "22.5", "30"]),
         quadrant in prop::sample::select(Quadrant::ALL.to_vec()), cotangents in any::<bool>(),
+        rings in prop::sample::subsequence(ZodiacRing::ALL.to_vec(), 0..=3),
     ) {
         let side = if south { -1.0 } else { 1.0 };
         let plates: Vec<String> = latitudes.iter().map(|deg| (deg * side).to_string()).collect();
@@ -179,7 +180,7 @@ proptest! {
              plates_deg = [{0}]\nhemisphere = \"{1}\"\norientation = \"{2}\"\ndate_from = \"{dates}\"\n\
              azimuth_step_deg = {azimuths}\nhouse_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
              calendar_scale = \"{calendar}\"\ntracery = \"{3}\"\npointers = \"{4}\"\nstar_labels = \"{5}\"\n\
-             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = {10}\nquadrant = \"{11}\"\ncotangents = {cotangents}\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
+             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = {10}\nquadrant = \"{11}\"\ncotangents = {cotangents}\nrings = {12:?}\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
              floor = [\"a first line\", \"a second\"]\nplates = \"by hand\"\n",
             plates.join(", "),
             if south { "south" } else { "north" },
@@ -193,6 +194,7 @@ proptest! {
             key.name(),
             if all { "\"all\"".to_owned() } else { format!("[{}]", plates.join(", ")) },
             quadrant.name(),
+            rings.iter().map(|ring| ring.name()).collect::<Vec<_>>(),
         ));
         prop_assert!(found.is_empty(), "{found:#?}");
     }

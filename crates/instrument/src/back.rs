@@ -34,7 +34,9 @@ pub struct BackBands {
     pub calendar: f64,
     /// Where the calendar ends and the equation of time begins.
     pub equation: f64,
-    /// Where the equation of time ends: the inner field with its quadrants.
+    /// Where the equation of time ends, and rings of the zodiac begin.
+    pub rings: f64,
+    /// Where these end, if there are any: the inner field with its quadrants.
     pub field: f64,
     /// The circle on which the corners of the shadow square stand: the field's edge, or the
     /// inner edge of a scale of cotangents.
@@ -71,12 +73,15 @@ impl BackBands {
     /// Of a mater with this diameter.
     pub(crate) fn of(diameter: Length, parts: &Parts) -> BackBands {
         let mater = diameter.mm() / 2.0;
-        let field = mater * 0.515;
+        let rings = mater * 0.515;
+        #[expect(clippy::cast_precision_loss, reason = "four rings at most")]
+        let field = rings - mater * 0.045 * parts.rings.len() as f64;
         BackBands {
             altitude: mater * 0.985,
             zodiac: mater * 0.895,
             calendar: mater * 0.79,
             equation: mater * 0.665,
+            rings,
             field,
             shadow: if parts.cotangents { field * 0.9 } else { field },
         }
@@ -162,7 +167,7 @@ impl Back {
     /// The radius at which an equation of time, in seconds, is read in its band.
     #[must_use]
     pub fn equation_radius(&self, seconds: f64) -> f64 {
-        let (outer, inner) = (self.bands.equation, self.bands.field);
+        let (outer, inner) = (self.bands.equation, self.bands.rings);
         // Twenty minutes either way: the equation keeps within 16.5 in our centuries
         // and within 18 over the span of the ephemeris.
         outer.midpoint(inner) + (outer - inner) * 0.5 * seconds / (20.0 * 60.0)
@@ -171,7 +176,7 @@ impl Back {
     /// The equation of time at a radius of its band, in seconds.
     #[must_use]
     pub fn equation_at(&self, radius_mm: f64) -> f64 {
-        let (outer, inner) = (self.bands.equation, self.bands.field);
+        let (outer, inner) = (self.bands.equation, self.bands.rings);
         (radius_mm - outer.midpoint(inner)) / ((outer - inner) * 0.5) * 20.0 * 60.0
     }
 

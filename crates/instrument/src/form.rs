@@ -311,18 +311,21 @@ pub enum ZodiacRing {
     Faces,
     /// Five terms of each sign by the Egyptians' table, with their planets.
     EgyptianTerms,
-    /// The same by Ptolemy's table.
+    /// The same by the table that Ptolemy found in an old book.
     PtolemysTerms,
+    /// The same by Ptolemy's table as Lilly prints it.
+    LillysTerms,
     /// Twenty-eight mansions of the Moon.
     Mansions,
 }
 
 impl ZodiacRing {
     /// All of them.
-    pub const ALL: [ZodiacRing; 4] = [
+    pub const ALL: [ZodiacRing; 5] = [
         ZodiacRing::Faces,
         ZodiacRing::EgyptianTerms,
         ZodiacRing::PtolemysTerms,
+        ZodiacRing::LillysTerms,
         ZodiacRing::Mansions,
     ];
 
@@ -333,6 +336,7 @@ impl ZodiacRing {
             ZodiacRing::Faces => "faces",
             ZodiacRing::EgyptianTerms => "egyptian-terms",
             ZodiacRing::PtolemysTerms => "ptolemys-terms",
+            ZodiacRing::LillysTerms => "lillys-terms",
             ZodiacRing::Mansions => "mansions",
         }
     }
@@ -344,6 +348,7 @@ impl ZodiacRing {
             ZodiacRing::Faces => "faces",
             ZodiacRing::EgyptianTerms => "terms by the Egyptians",
             ZodiacRing::PtolemysTerms => "terms by Ptolemy",
+            ZodiacRing::LillysTerms => "terms by Lilly",
             ZodiacRing::Mansions => "mansions of the Moon",
         }
     }

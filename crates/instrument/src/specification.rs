@@ -1,7 +1,7 @@
 use moment::Calendar;
 use sky::{Angle, Latitude};
 
-use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery};
+use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery, ZodiacRing};
 use crate::language::Language;
 use crate::length::Length;
 use crate::minutes::Minutes;
@@ -353,6 +353,9 @@ pub struct Parts {
     /// `quadrant_deg`: for which latitudes, in a quadrant of noon altitudes (1 to 12) or of
     /// equal hours (one); where left out, those of the plates, or the first of them.
     pub quadrant_latitudes: Vec<Latitude>,
+    /// `rings`: up to four rings about the back's field, from the outermost inwards, each one
+    /// of [`ZodiacRing::ALL`].
+    pub rings: Vec<ZodiacRing>,
     /// `cotangents`: whether the back's field has a scale of them.
     pub cotangents: bool,
     /// `rule`: `"plain"` or `"declinations"`.
@@ -396,6 +399,7 @@ impl Parts {
             calendar_circle: CalendarCircle::Concentric,
             quadrant: Quadrant::Title,
             quadrant_latitudes: Vec::new(),
+            rings: Vec::new(),
             cotangents: false,
             rule: RuleKind::Plain,
             horizons: Vec::new(),

@@ -4,7 +4,7 @@ use thiserror::Error;
 use toml::{Table, Value};
 
 use crate::fineness;
-use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery};
+use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery, ZodiacRing};
 use crate::horizons::all_latitudes;
 use crate::language::Language;
 use crate::length::Length;
@@ -63,11 +63,12 @@ pub(crate) const KEYS: [&str; 31] = [
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 19] = [
+const PART_KEYS: [&str; 20] = [
     "calendar_scale",
     "sine_quadrant",
     "quadrant",
     "quadrant_deg",
+    "rings",
     "cotangents",
     "rule",
     "horizons_deg",
@@ -394,6 +395,7 @@ impl Fields<'_> {
                 .unwrap_or(usual.calendar_circle),
             quadrant,
             quadrant_latitudes: fields.quadrant_latitudes(quadrant, hemisphere)?,
+            rings: fields.rings()?,
             cotangents: fields.truth("cotangents")?.unwrap_or(usual.cotangents),
             rule: fields
                 .choice("rule", &RuleKind::ALL, RuleKind::name)?
@@ -453,6 +455,34 @@ impl Fields<'_> {
             (None, Some(true)) => Ok(Quadrant::Sines),
             (None, Some(false) | None) => Ok(Quadrant::Title),
         }
+    }
+
+    /// Rings about the back's field, none of them twice.
+    fn rings(&self) -> Read<Vec<ZodiacRing>> {
+        const KEY: &str = "rings";
+        const MOST: usize = 4;
+        let Some(value) = self.table.get(KEY) else {
+            return Ok(Vec::new());
+        };
+        let known = ZodiacRing::ALL.map(|ring| format!("\"{}\"", ring.name()));
+        let would_do = format!("a list of up to {MOST} of {}", known.join(", "));
+        let Value::Array(list) = value else {
+            return Err(self.wrong(KEY, value, "is not a list", &would_do));
+        };
+        if list.len() > MOST {
+            return Err(self.wrong(KEY, value, "is too long", &would_do));
+        }
+        let mut rings = Vec::with_capacity(list.len());
+        for item in list {
+            let mut all = ZodiacRing::ALL.into_iter();
+            let ring = all.find(|ring| item.as_str() == Some(ring.name()));
+            let ring = ring.ok_or_else(|| self.wrong(KEY, item, "is not known", &would_do))?;
+            if rings.contains(&ring) {
+                return Err(self.wrong(KEY, item, "stands there twice", &would_do));
+            }
+            rings.push(ring);
+        }
+        Ok(rings)
     }
 
     /// The latitudes of a quadrant that has some.

@@ -56,7 +56,14 @@ const HOUSE: &[(&str, &[&str])] = &[
     ),
     (
         "drawing",
-        &["practice", "instrument", "moment", "patience", "sky"],
+        &[
+            "practice",
+            "instrument",
+            "figure",
+            "moment",
+            "patience",
+            "sky",
+        ],
     ),
     (
         "words",
