@@ -25,6 +25,7 @@ mod figure_sheet;
 mod floor;
 mod frame;
 mod front;
+mod gazetteer;
 mod glyphs;
 mod hershey;
 mod horizons;

@@ -5,6 +5,7 @@ use sky::Angle;
 
 use crate::contour::Contour;
 use crate::face::Face;
+use crate::gazetteer;
 use crate::lettering::{Baseline, CAPITAL, Lettering, width};
 use crate::measures::Measures;
 use crate::pen::Pen;
@@ -164,7 +165,7 @@ pub(crate) fn has_floor(instrument: &Instrument) -> bool {
     let has_key = specification.parts.star_key == StarKey::Floor
         && specification.parts.star_labels != StarLabels::Names
         && !instrument.stars().is_empty();
-    has_key || !specification.texts.floor.is_empty()
+    has_key || !specification.texts.floor.is_empty() || !specification.parts.gazetteer.is_empty()
 }
 
 /// The mater's floor, on which the plates lie: an owner's words, and the key to the stars.
@@ -178,6 +179,7 @@ pub(crate) fn floor(pen: &mut Pen<'_>, radius: f64) {
         Vec::new()
     };
     let within = 0.94 * radius;
+    gazetteer::engrave(pen, within);
     let usual = m.type_size.max(m.least_type());
     // Larger where nothing else stands there.
     let from = if entries.is_empty() {

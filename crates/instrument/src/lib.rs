@@ -50,6 +50,7 @@ mod instrument;
 mod language;
 mod length;
 mod line;
+mod listed_place;
 mod minutes;
 mod orientation;
 mod photograph;
@@ -94,6 +95,7 @@ pub use instrument::{Instrument, RuleEdge};
 pub use language::Language;
 pub use length::Length;
 pub use line::{LineId, Part};
+pub use listed_place::ListedPlace;
 pub use minutes::Minutes;
 pub use orientation::Orientation;
 pub use photograph::{

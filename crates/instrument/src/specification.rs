@@ -4,6 +4,7 @@ use sky::{Angle, Latitude};
 use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery, ZodiacRing};
 use crate::language::Language;
 use crate::length::Length;
+use crate::listed_place::ListedPlace;
 use crate::minutes::Minutes;
 
 /// The hemisphere whose sky an instrument shows.
@@ -356,6 +357,10 @@ pub struct Parts {
     /// `rings`: up to four rings about the back's field, from the outermost inwards, each one
     /// of [`ZodiacRing::ALL`].
     pub rings: Vec<ZodiacRing>,
+    /// `gazetteer`: up to 48 places, engraved on the mater's floor.
+    pub gazetteer: Vec<ListedPlace>,
+    /// `qibla`: whether the direction of Mecca stands with them.
+    pub qibla: bool,
     /// `cotangents`: whether the back's field has a scale of them.
     pub cotangents: bool,
     /// `rule`: `"plain"` or `"declinations"`.
@@ -400,6 +405,8 @@ impl Parts {
             quadrant: Quadrant::Title,
             quadrant_latitudes: Vec::new(),
             rings: Vec::new(),
+            gazetteer: Vec::new(),
+            qibla: false,
             cotangents: false,
             rule: RuleKind::Plain,
             horizons: Vec::new(),

@@ -8,6 +8,7 @@ use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery, Zodi
 use crate::horizons::all_latitudes;
 use crate::language::Language;
 use crate::length::Length;
+use crate::listed_place::ListedPlace;
 use crate::minutes::Minutes;
 use crate::specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
@@ -63,13 +64,15 @@ pub(crate) const KEYS: [&str; 31] = [
 ];
 
 /// Every key of the table `[parts]`, as documented on [`Parts`].
-const PART_KEYS: [&str; 20] = [
+const PART_KEYS: [&str; 22] = [
     "calendar_scale",
     "sine_quadrant",
     "quadrant",
     "quadrant_deg",
     "rings",
     "cotangents",
+    "gazetteer",
+    "qibla",
     "rule",
     "horizons_deg",
     "letters",
@@ -396,6 +399,8 @@ impl Fields<'_> {
             quadrant,
             quadrant_latitudes: fields.quadrant_latitudes(quadrant, hemisphere)?,
             rings: fields.rings()?,
+            gazetteer: fields.gazetteer()?,
+            qibla: fields.truth("qibla")?.unwrap_or(usual.qibla),
             cotangents: fields.truth("cotangents")?.unwrap_or(usual.cotangents),
             rule: fields
                 .choice("rule", &RuleKind::ALL, RuleKind::name)?
@@ -483,6 +488,46 @@ impl Fields<'_> {
             rings.push(ring);
         }
         Ok(rings)
+    }
+
+    /// Places with their latitudes and longitudes.
+    fn gazetteer(&self) -> Read<Vec<ListedPlace>> {
+        const KEY: &str = "gazetteer";
+        const MOST: usize = 48;
+        const WANTED: &str =
+            "[\"Toledo\", 39.8567, -4.0245]: a name of 1 to 40 characters, latitude and longitude";
+        let Some(value) = self.table.get(KEY) else {
+            return Ok(Vec::new());
+        };
+        let Value::Array(list) = value else {
+            return Err(self.wrong(
+                KEY,
+                value,
+                "is not a list",
+                &format!("a list of such as {WANTED}"),
+            ));
+        };
+        if list.len() > MOST {
+            return Err(self.wrong(KEY, value, "is too long", &format!("up to {MOST} places")));
+        }
+        let place = |item: &Value| match item.as_array().map(Vec::as_slice) {
+            Some([Value::String(name), latitude, longitude]) => {
+                let name = name.trim();
+                let sound =
+                    (1..=40).contains(&name.chars().count()) && !name.chars().any(char::is_control);
+                let latitude = as_number(latitude).and_then(|deg| Latitude::from_deg(deg).ok())?;
+                let longitude = as_number(longitude).filter(|deg| deg.abs() <= 180.0)?;
+                sound.then(|| ListedPlace {
+                    name: name.to_owned(),
+                    latitude,
+                    longitude: Angle::from_deg(longitude),
+                })
+            }
+            _ => None,
+        };
+        list.iter()
+            .map(|item| place(item).ok_or_else(|| self.wrong(KEY, item, "is no place", WANTED)))
+            .collect()
     }
 
     /// The latitudes of a quadrant that has some.
