@@ -368,6 +368,7 @@ def rows_of_routes(folder):
             ("casebook/export", {"form": "json"}),
             ("casebook/import", {"form": "csv", "text": "".join(cases(50_000, 31))}),
             ("workshop/example", None),
+            ("workshop/specification", {"text": large["specification"], "set": [{"key": "parts.tracery", "to": "lancet"}]}),
             ("workshop/examine", {"measurements": measured, "with": large}),
             ("workshop/examine", {"measurements": photograph()}),
             ("workshop/propose", {"measurements": photograph(), "at_px": [1500.0, 1500.0]}),

@@ -88,6 +88,7 @@ mod roads;
 mod schema;
 mod setting;
 mod sighted;
+mod specification_form;
 mod spoken;
 mod suggest;
 mod tables;
@@ -180,6 +181,10 @@ pub use revolution::{REVOLUTION_YEARS, RevolutionAnswer, RevolutionRequest, revo
 pub use roads::{BetweenRoadsAnswer, Road, RoadsAnswer, RoadsToAnswer};
 pub use schema::schemas;
 pub use setting::{SettingAnswer, SettingRequest, setting};
+pub use specification_form::{
+    FieldChoice, FieldFault, FieldGroupAnswer, FieldSet, Filled, FormField, ShownValue,
+    SpecificationAnswer, SpecificationRequest, specification_form,
+};
 pub use suggest::{SuggestionAnswer, place_meant, suggest};
 pub use tables::{
     BetweenAnswer, ColumnAnswer, FieldAnswer, PartAnswer, PrintedTable, TableAnswer,

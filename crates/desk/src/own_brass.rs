@@ -519,7 +519,7 @@ impl Writing {
 }
 
 /// The latitudes of a list, each with its side if that is said: commas need not part them.
-fn lettered(typed: &str) -> Vec<String> {
+pub(crate) fn lettered(typed: &str) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     for part in typed.split([',', ';', '\n']) {
         for (index, word) in part.split_whitespace().enumerate() {
@@ -542,7 +542,7 @@ fn lettered(typed: &str) -> Vec<String> {
 }
 
 /// A length in millimetres.
-fn millimetres(typed: &str) -> Option<f64> {
+pub(crate) fn millimetres(typed: &str) -> Option<f64> {
     let text = typed.trim().to_lowercase().replace(',', ".");
     let (number, unit) = [
         ("mm", 1.0),

@@ -23,6 +23,7 @@ use crate::reckon::ReckonAnswer;
 use crate::refusal::Refusal;
 use crate::revolution::RevolutionAnswer;
 use crate::setting::SettingAnswer;
+use crate::specification_form::SpecificationAnswer;
 use crate::suggest::SuggestionAnswer;
 use crate::tables::{TableAnswer, TableKindAnswer};
 use crate::year::YearAnswer;
@@ -62,6 +63,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("refusal", of::<Refusal>()),
         ("revolution", of::<RevolutionAnswer>()),
         ("setting", of::<SettingAnswer>()),
+        ("specification", of::<SpecificationAnswer>()),
         ("suggest", of::<Vec<SuggestionAnswer>>()),
         ("table", of::<TableAnswer>()),
         ("tables", of::<Vec<TableKindAnswer>>()),

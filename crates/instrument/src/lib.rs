@@ -41,6 +41,8 @@ mod date_scale;
 mod division;
 mod engraving;
 mod examining;
+mod field_kind;
+mod field_listener;
 mod fineness;
 mod form;
 mod graduation;
@@ -60,12 +62,14 @@ mod projection;
 mod rete;
 mod sighting;
 mod specification;
+mod specification_draft;
 mod specification_text;
 #[expect(
     clippy::wildcard_enum_match_arm,
     reason = "of what a TOML value can be, a field takes one or two"
 )]
 mod specification_toml;
+mod specification_value;
 mod star_pointer;
 mod state;
 mod stroke;
@@ -88,6 +92,7 @@ pub use examining::{
     MeasuredCircles, MeasuredEcliptic, MeasuredLimb, MeasuredPlate, MeasuredStar, Measurements,
     MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
 };
+pub use field_kind::{FieldKind, FieldValue};
 pub use fineness::Fineness;
 pub use form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery, ZodiacRing, star_labels};
 pub use graduation::{CAPITAL, Graduation, LimbBands, TypeSizes};
@@ -112,6 +117,7 @@ pub use specification::{
     CalendarCircle, DateFrom, DateScaleFor, DayStrokes, Eye, Faults, Fits, Hemisphere, HourLines,
     HouseLines, Letters, LimbHours, Parts, RuleKind, Specification, Texts, Top,
 };
+pub use specification_draft::{DraftFault, DraftField, SpecificationDraft};
 pub use specification_text::{SpecificationText, toml_text};
 pub use specification_toml::SpecificationError;
 pub use star_pointer::{StarLeft, StarPointer};

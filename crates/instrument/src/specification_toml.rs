@@ -3,6 +3,8 @@ use sky::{Angle, Instant, Latitude, Sky, Span};
 use thiserror::Error;
 use toml::{Table, Value};
 
+use crate::field_kind::FieldKind;
+use crate::field_listener::{FieldListener, Heard};
 use crate::fineness;
 use crate::form::{Pointers, Quadrant, StarKey, StarLabels, Throne, Tracery, ZodiacRing};
 use crate::horizons::all_latitudes;
@@ -29,7 +31,7 @@ impl From<FieldError> for SpecificationError {
 }
 
 /// Every key of a specification, as documented on [`Specification`].
-pub(crate) const KEYS: [&str; 31] = [
+const KEYS: [&str; 31] = [
     "version",
     "name",
     "description",
@@ -115,6 +117,21 @@ const FAULT_KEYS: [&str; 6] = [
     "rule_offset_mm",
 ];
 
+/// A list holds so many latitudes at most.
+const MOST_LATITUDES: usize = 60;
+
+/// Whether azimuths stand so far apart: a whole part of a right angle in whole minutes, from a
+/// degree, or 0 for none.
+fn is_azimuth_step(deg: f64) -> bool {
+    let step = Minutes::nearest(deg);
+    let is_whole = (step.deg() - deg).abs() < 1e-9;
+    let is_part = Minutes::from_whole_deg(90).is_multiple_of(step) && deg >= 1.0;
+    is_whole && (is_part || deg == 0.0)
+}
+
+/// So many stars can be named, and so many pointers asked for.
+const MOST_STARS: usize = 60;
+
 /// The tables of a specification: what their keys begin with, and the keys.
 const TABLES: [(&str, &[&str]); 5] = [
     ("", &KEYS),
@@ -123,6 +140,13 @@ const TABLES: [(&str, &[&str]); 5] = [
     ("fits.", &FIT_KEYS),
     ("faults.", &FAULT_KEYS),
 ];
+
+/// The keys of a section, or of none, in the order in which they are usually written.
+pub(crate) fn keys_of(section: &str) -> &'static [&'static str] {
+    let named = |within: &str| within.strip_suffix('.').unwrap_or(within) == section;
+    let found = TABLES.iter().find(|(within, _)| named(within));
+    found.map_or(&[], |(_, keys)| keys)
+}
 
 impl Specification {
     /// Reads a specification from the text of its file.
@@ -155,12 +179,24 @@ impl Specification {
     /// message names the field and says what would do.
     pub fn from_toml(text: &str) -> Result<Specification, SpecificationError> {
         let table = table_of(text, "a specification", "diameter_mm = 180")?;
-        let fields = Fields {
-            table: &table,
-            within: "",
-        };
-        Ok(fields.specification()?)
+        Ok(Fields::of(&table, "").specification()?)
     }
+}
+
+/// Reads a specification as it is being written: with what is usual in the place of what is
+/// missing or cannot be used, and what was heard of its fields. There is none where not even
+/// so one comes about.
+pub(crate) fn read_along(table: &Table) -> (Option<Specification>, Heard) {
+    let listener = FieldListener::default();
+    let fields = Fields {
+        listener: Some(&listener),
+        ..Fields::of(table, "")
+    };
+    let read = fields.specification();
+    if let Err(FieldError(text)) = &read {
+        listener.fault(None, text.clone());
+    }
+    (read.ok(), listener.heard())
 }
 
 impl Fields<'_> {
@@ -169,9 +205,9 @@ impl Fields<'_> {
         self.only(&KEYS)?;
         self.version_1()?;
         let name = self.text("name", 1..=80)?;
-        let name = name.ok_or_else(|| self.missing("name", "name = \"…\""))?;
+        let name = self.needed("name", name, "name = \"…\"", "without a name".to_owned())?;
         let diameter = self.number("diameter_mm", 30.0, 1000.0)?;
-        let diameter = diameter.ok_or_else(|| self.missing("diameter_mm", "diameter_mm = 180"))?;
+        let diameter = self.needed("diameter_mm", diameter, "diameter_mm = 180", 180.0)?;
         let diameter = Length::from_mm(diameter);
         let hemisphere = self
             .choice(
@@ -183,27 +219,16 @@ impl Fields<'_> {
         let epoch = self.number("epoch_year", -600.0, 2650.0)?;
         let obliquity = match (self.number("obliquity_deg", 22.0, 25.0)?, epoch) {
             (Some(deg), _) => Angle::from_deg(deg),
-            (None, Some(year)) => mean_obliquity(year).ok_or_else(|| {
-                self.missing("obliquity_deg", "obliquity_deg = 23.5 for so far an epoch")
-            })?,
-            (None, None) => {
-                return Err(
-                    self.missing("epoch_year", "epoch_year = 2025 (or obliquity_deg = 23.44)")
-                );
+            (None, epoch) => {
+                let such_as = "epoch_year = 2025 (or obliquity_deg = 23.44)";
+                let year = self.needed("epoch_year", epoch, such_as, 2000.0)?;
+                mean_obliquity(year).ok_or_else(|| {
+                    self.missing("obliquity_deg", "obliquity_deg = 23.5 for so far an epoch")
+                })?
             }
         };
         let epoch_year = epoch.unwrap_or(2000.0);
-        let house_lines = match self.table.get("house_lines") {
-            Some(Value::String(none)) if none == "none" => None,
-            _ => self
-                .choice("house_lines", &HouseLines::ALL, HouseLines::name)
-                .map_err(|error| {
-                    FieldError(format!(
-                        "{} (or \"none\"); other methods have no lines that stand still on a plate",
-                        error.0
-                    ))
-                })?,
-        };
+        let house_lines = self.house_lines()?;
         let date_from = self
             .choice("date_from", &DateFrom::ALL, DateFrom::name)?
             .unwrap_or(DateFrom::Zodiac);
@@ -263,6 +288,27 @@ impl Fields<'_> {
         })
     }
 
+    fn house_lines(&self) -> Read<Option<HouseLines>> {
+        const KEY: &str = "house_lines";
+        const NONE: &str = "none";
+        self.is(KEY, || {
+            let methods = HouseLines::ALL.map(HouseLines::name);
+            FieldKind::Choice(std::iter::once(NONE).chain(methods).collect())
+        });
+        let read = match self.table.get(KEY) {
+            Some(Value::String(none)) if none == NONE => Ok(None),
+            _ => Fields::of(self.table, self.within)
+                .choice(KEY, &HouseLines::ALL, HouseLines::name)
+                .map_err(|error| {
+                    FieldError(format!(
+                        "{} (or \"none\"); other methods have no lines that stand still on a plate",
+                        error.0
+                    ))
+                }),
+        };
+        self.or_told(KEY, read)
+    }
+
     /// Refuses keys that stand in another table than their own.
     fn in_their_tables(&self) -> Read<()> {
         for (within, own) in TABLES {
@@ -274,9 +320,10 @@ impl Fields<'_> {
             for key in strangers.filter(|key| !own.contains(&key.as_str())) {
                 let home = TABLES.iter().find(|(_, keys)| keys.contains(&key.as_str()));
                 if let Some((home, _)) = home {
-                    return Err(FieldError(format!(
+                    let error = FieldError(format!(
                         "{within}{key} stands in the wrong table; {home}{key} would do"
-                    )));
+                    ));
+                    self.or_told::<()>(&format!("{within}{key}"), Err(error))?;
                 }
             }
         }
@@ -286,46 +333,79 @@ impl Fields<'_> {
     /// A whole part of a right angle, in whole minutes; 0 for no azimuths.
     fn azimuth_step(&self) -> Read<Option<Minutes>> {
         const KEY: &str = "azimuth_step_deg";
-        let Some(deg) = self.number(KEY, 0.0, 45.0)? else {
-            return Ok(None);
+        self.is(KEY, || {
+            let parts = (2..=90_u8).rev().map(|count| 90.0 / f64::from(count));
+            let parts = parts.filter(|deg| is_azimuth_step(*deg));
+            FieldKind::OneOf(std::iter::once(0.0).chain(parts).collect())
+        });
+        let read = match Fields::of(self.table, self.within).number(KEY, 0.0, 45.0) {
+            Ok(Some(deg)) if !is_azimuth_step(deg) => Err(self.wrong(
+                KEY,
+                self.table.get(KEY).unwrap_or(&Value::Boolean(false)),
+                "is no whole part of a right angle",
+                "0 for none, or 1, 2, 3, 5, 6, 9, 10, 11.25, 15, 18, 22.5, 30 or 45",
+            )),
+            read => read.map(|deg| deg.map(Minutes::nearest)),
         };
-        let step = Minutes::nearest(deg);
-        let whole = (step.deg() - deg).abs() < 1e-9;
-        let part = Minutes::from_whole_deg(90).is_multiple_of(step) && deg >= 1.0;
-        if whole && (part || deg == 0.0) {
-            return Ok(Some(step));
-        }
-        let value = self.table.get(KEY).unwrap_or(&Value::Boolean(false));
-        Err(self.wrong(
-            KEY,
-            value,
-            "is no whole part of a right angle",
-            "0 for none, or 1, 2, 3, 5, 6, 9, 10, 11.25, 15, 18, 22.5, 30 or 45",
-        ))
+        self.or_told(KEY, read)
+    }
+
+    /// The latitudes of a plate of horizons, or all that the size carries.
+    fn horizons(
+        &self,
+        fine: fineness::Fineness,
+        obliquity: Angle,
+        hemisphere: Hemisphere,
+    ) -> Read<Option<Vec<Latitude>>> {
+        const KEY: &str = "horizons_deg";
+        let (least, most) = (0, MOST_LATITUDES);
+        self.is(KEY, || FieldKind::Latitudes { least, most });
+        let read = match self.table.get(KEY) {
+            None => Ok(None),
+            Some(Value::String(all)) if all == "all" => {
+                Ok(Some(all_latitudes(fine, obliquity, hemisphere)))
+            }
+            Some(value) => self
+                .latitudes_of(KEY, value, least..=most, hemisphere)
+                .map(Some)
+                .map_err(|error| FieldError(format!("{} (or \"all\")", error.0))),
+        };
+        self.or_told(KEY, read)
     }
 
     fn plates(&self, hemisphere: Hemisphere) -> Read<Vec<Latitude>> {
-        let value = self
-            .table
-            .get("plates_deg")
-            .ok_or_else(|| self.missing("plates_deg", "plates_deg = [42, 46, 50]"))?;
-        self.latitudes("plates_deg", value, 1, hemisphere)
+        const KEY: &str = "plates_deg";
+        let (least, most) = (1, MOST_LATITUDES);
+        self.is(KEY, || FieldKind::Latitudes { least, most });
+        let read = self.table.get(KEY);
+        let read = read.map(|value| self.latitudes_of(KEY, value, least..=most, hemisphere));
+        let read = self.or_told(KEY, read.transpose())?;
+        let usual = match hemisphere {
+            Hemisphere::North => 45.0,
+            Hemisphere::South => -35.0,
+        };
+        let stand_in = Latitude::from_deg(usual).ok().into_iter().collect();
+        self.needed(KEY, read, "plates_deg = [42, 46, 50]", stand_in)
     }
 
     /// A list of latitudes of one hemisphere.
-    fn latitudes(
+    fn latitudes_of(
         &self,
         key: &str,
         value: &Value,
-        least: usize,
+        count: std::ops::RangeInclusive<usize>,
         hemisphere: Hemisphere,
     ) -> Read<Vec<Latitude>> {
         const WANTED: &str = "a list of latitudes such as [42, 46, 50]";
         let Value::Array(list) = value else {
             return Err(self.wrong(key, value, "is not a list", WANTED));
         };
-        if !(least..=60).contains(&list.len()) {
-            let why = format!("does not hold {least} to 60 latitudes");
+        if !count.contains(&list.len()) {
+            let why = format!(
+                "does not hold {} to {} latitudes",
+                count.start(),
+                count.end()
+            );
             return Err(self.wrong(key, value, &why, WANTED));
         }
         let mut latitudes = Vec::with_capacity(list.len());
@@ -350,14 +430,18 @@ impl Fields<'_> {
     }
 
     fn stars(&self) -> Read<Vec<String>> {
+        const KEY: &str = "stars";
+        self.is(KEY, || FieldKind::Stars { most: MOST_STARS });
+        let read = self.table.get(KEY).map(|value| self.stars_of(value));
+        Ok(self.or_told(KEY, read.transpose())?.unwrap_or_default())
+    }
+
+    fn stars_of(&self, value: &Value) -> Read<Vec<String>> {
         const WANTED: &str = "a list of names or designations such as [\"Vega\", \"α Boo\"]";
-        let Some(value) = self.table.get("stars") else {
-            return Ok(Vec::new());
-        };
         let Value::Array(list) = value else {
             return Err(self.wrong("stars", value, "is not a list", WANTED));
         };
-        if !(1..=60).contains(&list.len()) {
+        if !(1..=MOST_STARS).contains(&list.len()) {
             return Err(self.wrong("stars", value, "does not hold 1 to 60 stars", WANTED));
         }
         list.iter()
@@ -405,14 +489,9 @@ impl Fields<'_> {
             rule: fields
                 .choice("rule", &RuleKind::ALL, RuleKind::name)?
                 .unwrap_or(usual.rule),
-            horizons: match fields.table.get("horizons_deg") {
+            horizons: match fields.horizons(fine, obliquity, hemisphere)? {
                 None => usual.horizons,
-                Some(Value::String(all)) if all == "all" => {
-                    all_latitudes(fine, obliquity, hemisphere)
-                }
-                Some(value) => fields
-                    .latitudes("horizons_deg", value, 0, hemisphere)
-                    .map_err(|error| FieldError(format!("{} (or \"all\")", error.0)))?,
+                Some(latitudes) => latitudes,
             },
             letters: fields
                 .choice("letters", &Letters::ALL, Letters::name)?
@@ -448,7 +527,7 @@ impl Fields<'_> {
     /// What the right upper quarter of the back's field bears, by either of its keys.
     fn quadrant(&self) -> Read<Quadrant> {
         let stated = self.choice("quadrant", &Quadrant::ALL, Quadrant::name)?;
-        match (stated, self.truth("sine_quadrant")?) {
+        let read = match (stated, self.truth("sine_quadrant")?) {
             (Some(other), Some(sines)) if sines != (other == Quadrant::Sines) => {
                 Err(FieldError(format!(
                     "{0}quadrant = \"{1}\" and {0}sine_quadrant = {sines} say two things; one of them would do",
@@ -456,10 +535,11 @@ impl Fields<'_> {
                     other.name()
                 )))
             }
-            (Some(stated), _) => Ok(stated),
-            (None, Some(true)) => Ok(Quadrant::Sines),
-            (None, Some(false) | None) => Ok(Quadrant::Title),
-        }
+            (Some(stated), _) => Ok(Some(stated)),
+            (None, Some(true)) => Ok(Some(Quadrant::Sines)),
+            (None, Some(false) | None) => Ok(None),
+        };
+        Ok(self.or_told("quadrant", read)?.unwrap_or(Quadrant::Title))
     }
 
     /// Rings about the back's field, none of them twice.
@@ -537,23 +617,29 @@ impl Fields<'_> {
         hemisphere: Hemisphere,
     ) -> Read<Vec<Latitude>> {
         const KEY: &str = "quadrant_deg";
-        let Some(value) = self.table.get(KEY) else {
-            return Ok(Vec::new());
-        };
         let most = match quadrant {
-            Quadrant::NoonAltitudes => 12,
-            Quadrant::EqualHours => 1,
-            Quadrant::Title | Quadrant::Sines => {
+            Quadrant::NoonAltitudes => Some(12),
+            Quadrant::EqualHours => Some(1),
+            Quadrant::Title | Quadrant::Sines => None,
+        };
+        self.is(KEY, || FieldKind::Latitudes {
+            least: 1,
+            most: most.unwrap_or(12),
+        });
+        let read = |value: &Value| {
+            let Some(most) = most else {
                 let would_do = "quadrant = \"noon-altitudes\" or \"equal-hours\" beside it";
                 return Err(self.wrong(KEY, value, "has no quadrant to stand in", would_do));
+            };
+            let latitudes = self.latitudes_of(KEY, value, 1..=MOST_LATITUDES, hemisphere)?;
+            if latitudes.len() > most {
+                let would_do = format!("a list of at most {most}");
+                return Err(self.wrong(KEY, value, "is too many for its quadrant", &would_do));
             }
+            Ok(latitudes)
         };
-        let latitudes = self.latitudes(KEY, value, 1, hemisphere)?;
-        if latitudes.len() > most {
-            let would_do = format!("a list of at most {most}");
-            return Err(self.wrong(KEY, value, "is too many for its quadrant", &would_do));
-        }
-        Ok(latitudes)
+        let read = self.table.get(KEY).map(read).transpose();
+        Ok(self.or_told(KEY, read)?.unwrap_or_default())
     }
 
     fn texts(&self) -> Read<Texts> {
@@ -571,9 +657,10 @@ impl Fields<'_> {
     fn lines(&self, key: &str) -> Read<Vec<String>> {
         const MOST: usize = 12;
         const LONGEST: usize = 80;
-        let Some(value) = self.table.get(key) else {
-            return Ok(Vec::new());
-        };
+        self.is(key, || FieldKind::Lines {
+            most: MOST,
+            longest: LONGEST,
+        });
         let wanted = format!("a line of 1 to {LONGEST} characters, or a list of 1 to {MOST} lines");
         let line = |one: &Value| match one {
             Value::String(text) => {
@@ -583,13 +670,17 @@ impl Fields<'_> {
             }
             _ => None,
         };
-        let lines: Option<Vec<String>> = match value {
-            Value::Array(list) if (1..=MOST).contains(&list.len()) => {
-                list.iter().map(line).collect()
-            }
-            other => line(other).map(|one| vec![one]),
+        let read = |value: &Value| {
+            let lines: Option<Vec<String>> = match value {
+                Value::Array(list) if (1..=MOST).contains(&list.len()) => {
+                    list.iter().map(line).collect()
+                }
+                other => line(other).map(|one| vec![one]),
+            };
+            lines.ok_or_else(|| self.wrong(key, value, "does not do", &wanted))
         };
-        lines.ok_or_else(|| self.wrong(key, value, "does not do", &wanted))
+        let read = self.table.get(key).map(read).transpose();
+        Ok(self.or_told(key, read)?.unwrap_or_default())
     }
 
     fn fits(&self, diameter: Length) -> Read<Fits> {
@@ -627,20 +718,17 @@ impl Fields<'_> {
             reason = "the range is checked above"
         )]
         let year = year.floor() as i32;
-        let calendar = match self.table.get("calendar") {
-            None if year < 1583 => Calendar::Julian,
-            None => Calendar::Gregorian,
-            Some(Value::String(text)) if text == "julian" => Calendar::Julian,
-            Some(Value::String(text)) if text == "gregorian" => Calendar::Gregorian,
-            Some(other) => {
-                return Err(self.wrong(
-                    "calendar",
-                    other,
-                    "is not known",
-                    "\"gregorian\" or \"julian\"",
-                ));
-            }
-        };
+        let calendar = self
+            .choice(
+                "calendar",
+                &[Calendar::Gregorian, Calendar::Julian],
+                Calendar::name,
+            )?
+            .unwrap_or(if year < 1583 {
+                Calendar::Julian
+            } else {
+                Calendar::Gregorian
+            });
         let scale = DateScaleFor {
             year,
             leap_mean: self.truth("calendar_leap_mean")?.unwrap_or(false),
@@ -653,16 +741,23 @@ impl Fields<'_> {
                     .unwrap_or(0.0),
             ),
         };
-        if !scale.is_of_known_days() {
+        let read = if scale.is_of_known_days() {
+            Ok(Some(scale))
+        } else {
             let would_do = format!("a calendar_year whose days lie in {}", Span::DATES);
-            return Err(self.wrong(
+            Err(self.wrong(
                 "calendar_year",
                 &Value::Integer(i64::from(year)),
                 "has days on which the Sun's place is not known",
                 &would_do,
-            ));
-        }
-        Ok(scale)
+            ))
+        };
+        let in_our_time = DateScaleFor {
+            year: 2000,
+            calendar: Calendar::Gregorian,
+            ..scale
+        };
+        Ok(self.or_told("calendar_year", read)?.unwrap_or(in_our_time))
     }
 
     fn faults(&self, diameter: Length) -> Read<Faults> {
@@ -699,6 +794,28 @@ fn mean_obliquity(year: f64) -> Option<Angle> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// So that none is missing where an instrument is described by its fields.
+    #[test]
+    fn every_key_is_a_field_that_is_asked_for_and_holds_a_value() {
+        let (read, heard) = read_along(&Table::new());
+        let mut asked: Vec<String> = heard.fields.into_iter().map(|(key, _)| key).collect();
+        let sections = TABLES.map(|(within, _)| within.trim_end_matches('.'));
+        let mut known: Vec<String> = TABLES
+            .into_iter()
+            .flat_map(|(within, keys)| keys.iter().map(move |key| format!("{within}{key}")))
+            .filter(|key| key != "version" && !sections.contains(&key.as_str()))
+            .collect();
+        asked.sort();
+        known.sort();
+        assert_eq!(asked, known);
+        let read = read.unwrap();
+        for key in known {
+            // A sheet for spacers is chosen where they are made.
+            let settled_there = key == "fits.spacer_thickness_mm";
+            assert_eq!(read.value(&key).is_none(), settled_there, "{key}");
+        }
+    }
 
     #[test]
     fn every_key_is_documented() {

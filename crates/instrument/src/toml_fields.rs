@@ -4,6 +4,9 @@
 use sky::Plain;
 use toml::{Table, Value};
 
+use crate::field_kind::FieldKind;
+use crate::field_listener::FieldListener;
+
 /// A field that cannot be used: which, what is wrong with it, and what would do.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct FieldError(pub(crate) String);
@@ -14,6 +17,10 @@ pub(crate) type Read<T> = Result<T, FieldError>;
 /// Texts longer than this are none of our files; the limit keeps a mistaken one from
 /// being parsed at length.
 const MOST_BYTES: usize = 64 * 1024;
+
+/// By so much a bound that is a part of a diameter may be off what it is told as: 0.06 of
+/// 180 mm is told as 10.8 and is 10.799999999999999.
+const LAST_DIGIT: f64 = 1e-9;
 
 /// The table of a file's text. `what` it is, and a line such as it has, are for the
 /// message.
@@ -40,16 +47,71 @@ pub(crate) struct Fields<'a> {
     pub(crate) table: &'a Table,
     /// What its fields are called by in messages, such as `faults.`.
     pub(crate) within: &'a str,
+    /// Who wants to hear which fields are asked for. Faults are told there too, and what
+    /// cannot be used is read as if it were left out.
+    pub(crate) listener: Option<&'a FieldListener>,
 }
 
-impl Fields<'_> {
+impl<'t> Fields<'t> {
+    /// A table in which the first field that cannot be used is an error.
+    pub(crate) fn of(table: &'t Table, within: &'t str) -> Fields<'t> {
+        Fields {
+            table,
+            within,
+            listener: None,
+        }
+    }
+
+    /// Tells a listener of what kind a field is, whether it is there or not.
+    pub(crate) fn is(&self, key: &str, kind: impl FnOnce() -> FieldKind) {
+        if let Some(listener) = self.listener {
+            listener.field(format!("{}{key}", self.within), kind());
+        }
+    }
+
+    /// What was read of a field; what cannot be used is told to a listener, if there is one,
+    /// and read as if it were left out.
+    pub(crate) fn or_told<T>(&self, key: &str, read: Read<Option<T>>) -> Read<Option<T>> {
+        match (read, self.listener) {
+            (Err(FieldError(text)), Some(listener)) => {
+                listener.fault(Some(format!("{}{key}", self.within)), text);
+                Ok(None)
+            }
+            (read, _) => read,
+        }
+    }
+
+    /// What must be there. A listener is told that it is missing, and something stands in
+    /// for it.
+    pub(crate) fn needed<T>(
+        &self,
+        key: &str,
+        read: Option<T>,
+        such_as: &str,
+        stand_in: T,
+    ) -> Read<T> {
+        if let Some(listener) = self.listener {
+            listener.needed(format!("{}{key}", self.within));
+        }
+        let missing = match read {
+            Some(value) => return Ok(value),
+            None => Err(self.missing(key, such_as)),
+        };
+        // What is there and cannot be used has been told already.
+        if self.listener.is_some() && self.table.contains_key(key) {
+            return Ok(stand_in);
+        }
+        Ok(self.or_told(key, missing)?.unwrap_or(stand_in))
+    }
+
     /// Only the first version of a file is known.
     pub(crate) fn version_1(&self) -> Read<()> {
-        match self.table.get("version") {
-            Some(Value::Integer(1)) => Ok(()),
+        let read = match self.table.get("version") {
+            Some(Value::Integer(1)) => Ok(None),
             Some(other) => Err(self.wrong("version", other, "is not known", "version = 1")),
             None => Err(self.missing("version", "version = 1")),
-        }
+        };
+        self.or_told::<()>("version", read).map(|_| ())
     }
 
     /// The table of a key, read with its own keys; an empty one where it is left out.
@@ -60,15 +122,19 @@ impl Fields<'_> {
         keys: &[&str],
         empty: &'a Table,
     ) -> Read<Fields<'a>> {
-        let table = match self.table.get(key) {
-            None => empty,
-            Some(Value::Table(table)) => table,
+        let read = match self.table.get(key) {
+            None => Ok(None),
+            Some(Value::Table(table)) => Ok(Some(table)),
             Some(other) => {
                 let wanted = format!("a section [{key}]");
-                return Err(self.wrong(key, other, "is not a table", &wanted));
+                Err(self.wrong(key, other, "is not a table", &wanted))
             }
         };
-        let fields = Fields { table, within };
+        let fields = Fields {
+            table: self.or_told(key, read)?.unwrap_or(empty),
+            within,
+            listener: self.listener,
+        };
         fields.only(keys)?;
         Ok(fields)
     }
@@ -80,43 +146,44 @@ impl Fields<'_> {
                 let nearest = nearest(key, keys).map_or(String::new(), |near| {
                     format!("{}{near} would do; ", self.within)
                 });
-                return Err(FieldError(format!(
+                let error = FieldError(format!(
                     "{}{} is not a known field; {nearest}known are {}",
                     self.within,
                     shortened(key),
                     keys.join(", ")
-                )));
+                ));
+                self.or_told::<()>(key, Err(error))?;
             }
         }
         Ok(())
     }
 
     pub(crate) fn number(&self, key: &str, least: f64, most: f64) -> Read<Option<f64>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
+        self.is(key, || FieldKind::Number { least, most });
+        let read = |value: &Value| {
+            let wanted = format!("a number from {} to {}", Plain(least), Plain(most));
+            match as_number(value) {
+                None => Err(self.wrong(key, value, "is not a number", &wanted)),
+                Some(number) if (least - LAST_DIGIT..=most + LAST_DIGIT).contains(&number) => {
+                    Ok(number)
+                }
+                Some(_) => Err(self.wrong(key, value, "is out of range", &wanted)),
+            }
         };
-        let wanted = format!("a number from {} to {}", Plain(least), Plain(most));
-        match as_number(value) {
-            None => Err(self.wrong(key, value, "is not a number", &wanted)),
-            Some(number) if (least..=most).contains(&number) => Ok(Some(number)),
-            Some(_) => Err(self.wrong(key, value, "is out of range", &wanted)),
-        }
+        self.or_told(key, self.table.get(key).map(read).transpose())
     }
 
     pub(crate) fn one_of(&self, key: &str, accepted: &[f64]) -> Read<Option<f64>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
+        self.is(key, || FieldKind::OneOf(accepted.to_vec()));
+        let read = |value: &Value| {
+            let found =
+                as_number(value).and_then(|n| accepted.iter().find(|a| (**a - n).abs() < 1e-9));
+            found.copied().ok_or_else(|| {
+                let wanted = listed(accepted);
+                self.wrong(key, value, "is not among the divisions in use", &wanted)
+            })
         };
-        let found = as_number(value).and_then(|n| accepted.iter().find(|a| (**a - n).abs() < 1e-9));
-        match found {
-            Some(number) => Ok(Some(*number)),
-            None => Err(self.wrong(
-                key,
-                value,
-                "is not among the divisions in use",
-                &listed(accepted),
-            )),
-        }
+        self.or_told(key, self.table.get(key).map(read).transpose())
     }
 
     pub(crate) fn whole(&self, key: &str, accepted: &[u8]) -> Read<Option<u8>> {
@@ -131,28 +198,27 @@ impl Fields<'_> {
     }
 
     pub(crate) fn count(&self, key: &str, most: u8) -> Read<Option<u8>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let count = match value {
-            Value::Integer(n) => u8::try_from(*n).ok().filter(|n| *n <= most),
-            _ => None,
-        };
-        match count {
-            Some(count) => Ok(Some(count)),
-            None => {
+        self.is(key, || FieldKind::Count { most });
+        let read = |value: &Value| {
+            let count = match value {
+                Value::Integer(n) => u8::try_from(*n).ok().filter(|n| *n <= most),
+                _ => None,
+            };
+            count.ok_or_else(|| {
                 let wanted = format!("a whole number from 0 to {most}");
-                Err(self.wrong(key, value, "is not a count that fits", &wanted))
-            }
-        }
+                self.wrong(key, value, "is not a count that fits", &wanted)
+            })
+        };
+        self.or_told(key, self.table.get(key).map(read).transpose())
     }
 
     pub(crate) fn truth(&self, key: &str) -> Read<Option<bool>> {
-        match self.table.get(key) {
-            None => Ok(None),
-            Some(Value::Boolean(truth)) => Ok(Some(*truth)),
-            Some(other) => Err(self.wrong(key, other, "is neither", "true or false")),
-        }
+        self.is(key, || FieldKind::Truth);
+        let read = |value: &Value| match value {
+            Value::Boolean(truth) => Ok(*truth),
+            other => Err(self.wrong(key, other, "is neither", "true or false")),
+        };
+        self.or_told(key, self.table.get(key).map(read).transpose())
     }
 
     pub(crate) fn text(
@@ -160,23 +226,21 @@ impl Fields<'_> {
         key: &str,
         characters: std::ops::RangeInclusive<usize>,
     ) -> Read<Option<String>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let wanted = format!(
-            "a text of {} to {} characters",
-            characters.start(),
-            characters.end()
-        );
-        match value {
+        let (least, most) = characters.clone().into_inner();
+        self.is(key, || FieldKind::Text { least, most });
+        let read = |value: &Value| match value {
             Value::String(text)
                 if characters.contains(&text.trim().chars().count())
                     && !text.chars().any(char::is_control) =>
             {
-                Ok(Some(text.trim().to_owned()))
+                Ok(text.trim().to_owned())
             }
-            other => Err(self.wrong(key, other, "does not do", &wanted)),
-        }
+            other => {
+                let wanted = format!("a text of {least} to {most} characters");
+                Err(self.wrong(key, other, "does not do", &wanted))
+            }
+        };
+        self.or_told(key, self.table.get(key).map(read).transpose())
     }
 
     pub(crate) fn choice<T: Copy>(
@@ -185,23 +249,23 @@ impl Fields<'_> {
         all: &[T],
         name: fn(T) -> &'static str,
     ) -> Read<Option<T>> {
-        let Some(value) = self.table.get(key) else {
-            return Ok(None);
-        };
-        let found = match value {
-            Value::String(text) => all.iter().copied().find(|one| name(*one) == text),
-            _ => None,
-        };
-        match found {
-            Some(one) => Ok(Some(one)),
-            None => {
+        self.is(key, || {
+            FieldKind::Choice(all.iter().map(|one| name(*one)).collect())
+        });
+        let read = |value: &Value| {
+            let found = match value {
+                Value::String(text) => all.iter().copied().find(|one| name(*one) == text),
+                _ => None,
+            };
+            found.ok_or_else(|| {
                 let names: Vec<String> = all
                     .iter()
                     .map(|one| format!("\"{}\"", name(*one)))
                     .collect();
-                Err(self.wrong(key, value, "is not known", &names.join(" or ")))
-            }
-        }
+                self.wrong(key, value, "is not known", &names.join(" or "))
+            })
+        };
+        self.or_told(key, self.table.get(key).map(read).transpose())
     }
 
     pub(crate) fn wrong(&self, key: &str, value: &Value, what: &str, would_do: &str) -> FieldError {

@@ -1,4 +1,4 @@
-use desk::BrassRequest;
+use desk::{BrassRequest, SpecificationRequest};
 use patience::Patience;
 use serde::{Deserialize, Serialize};
 
@@ -84,6 +84,11 @@ pub const QUESTIONS: &[Question] = &[
     }),
     of_desk!("workshop/setting", desk::setting),
     at_any_time!("workshop/face", desk::face),
+    Question::new("workshop/specification", |body, _, _| {
+        json(&desk::specification_form(&read::<SpecificationRequest>(
+            body,
+        )?))
+    }),
     Question::new("workshop/example", |_, _, _| workshop::example()).bare(),
     Question::new("workshop/compare", drawn::comparison),
     Question::file("workshop/make", workshop::make).slow(),

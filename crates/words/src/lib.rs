@@ -10,6 +10,7 @@
 mod brass;
 mod called;
 pub mod caution;
+mod field;
 mod first_hour;
 mod glossary;
 mod instruction;
@@ -24,6 +25,7 @@ mod verdict;
 mod why;
 
 pub use called::Called;
+pub use field::{FieldGroup, FieldWords};
 pub use first_hour::{FIRST_HOUR, Section};
 pub use glossary::{GLOSSARY, Kind, Picture, Word};
 pub use instruction::instruction;

@@ -63,10 +63,7 @@ impl Measurements {
     /// the message names it and says what would do.
     pub fn from_toml(text: &str) -> Result<Measurements, MeasurementsError> {
         let table = table_of(text, "a file of measurements", "capricorn_mm = 160.4")?;
-        let fields = Fields {
-            table: &table,
-            within: "",
-        };
+        let fields = Fields::of(&table, "");
         Ok(measurements(&fields)?)
     }
 }
@@ -167,10 +164,7 @@ fn each<T>(
                 return Err(fields.wrong(key, item, "is not a table", &wanted));
             };
             let within = format!("{}{key}, number {}: ", fields.within, index + 1);
-            let fields = Fields {
-                table,
-                within: &within,
-            };
+            let fields = Fields::of(table, &within);
             fields.only(keys)?;
             read(&fields)
         })

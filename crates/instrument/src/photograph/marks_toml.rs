@@ -84,10 +84,7 @@ impl Photograph {
     /// the message names it and says what would do.
     pub fn from_toml(text: &str) -> Result<Photograph, PhotographError> {
         let table = table_of(text, "a file of marks", "picture_px = [3000, 2250]")?;
-        let fields = Fields {
-            table: &table,
-            within: "",
-        };
+        let fields = Fields::of(&table, "");
         Ok(photograph(&fields)?)
     }
 }
@@ -109,10 +106,7 @@ impl BackPhotograph {
     /// the message names it and says what would do.
     pub fn from_toml(text: &str) -> Result<BackPhotograph, PhotographError> {
         let table = table_of(text, "a file of marks", "picture_px = [3000, 2250]")?;
-        let fields = Fields {
-            table: &table,
-            within: "",
-        };
+        let fields = Fields::of(&table, "");
         fields.only(&KEYS_OF_BACK)?;
         of_side(&fields, Side::Back)?;
         let marks = marks(&fields, MARK_OF_BACK)?.into_iter();
