@@ -394,13 +394,15 @@ fn filled_in(field: &DraftField, filled: &Filled) -> Option<FieldValue> {
                 .filter(|one| !one.is_empty())
                 .map(|one| FieldValue::Text(one.to_owned())),
         ),
-        FieldKind::Lines { .. } => listed(
-            &mut text
-                .lines()
-                .map(str::trim)
-                .filter(|one| !one.is_empty())
-                .map(|one| FieldValue::Text(one.to_owned())),
-        ),
+        FieldKind::Lines { .. } => {
+            let lines = text.lines().map(str::trim).filter(|one| !one.is_empty());
+            let lines: Vec<FieldValue> =
+                lines.map(|one| FieldValue::Text(one.to_owned())).collect();
+            match lines.as_slice() {
+                [one] => one.clone(),
+                _ => FieldValue::List(lines),
+            }
+        }
     })
 }
 

@@ -343,4 +343,11 @@ fn what_is_asked_about_readings_times_and_instruments_keeps_to_its_own() {
     };
     kept("year", desk::year(&year, &cabinet).unwrap());
     kept("suggest", desk::suggest("Santiago", None));
+    for text in ["version = 1\ndiameter_mm = 20\n", "version ="] {
+        let asked = desk::SpecificationRequest {
+            text: text.to_owned(),
+            set: Vec::new(),
+        };
+        kept("specification", desk::specification_form(&asked));
+    }
 }

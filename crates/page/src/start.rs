@@ -21,6 +21,7 @@ struct Start {
     leaves: Vec<LeafName>,
     parts: [&'static str; 8],
     formats: [&'static str; 10],
+    materials: [&'static str; 8],
     settings: Kept,
 }
 
@@ -44,6 +45,7 @@ pub(crate) fn start(holder: &dyn Holder) -> Result<Answer, Fault> {
         leaves: desk::figure_leaves(),
         parts: press::Making::ALL.map(press::Making::name),
         formats: press::Format::ALL.map(press::Format::name),
+        materials: press::Stuff::ALL.map(|stuff| stuff.told().0),
         settings,
     })
 }

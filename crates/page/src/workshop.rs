@@ -3,7 +3,7 @@
 use desk::{CastRequest, PlatesRequest, WithInstrument};
 use handouts::town_card;
 use patience::Patience;
-use press::{CardPaper, Code, FilmSense, Filming, Order, OrderError, Shaping};
+use press::{CardPaper, Code, FilmSense, Filming, Order, OrderError, Rates, Shaping, Stuff};
 use serde::{Deserialize, Serialize};
 
 use crate::answer::read;
@@ -21,6 +21,35 @@ struct Parts {
     page: String,
     lines: Lines,
     films: Films,
+    rates: RatesAsked,
+}
+
+/// Of what it is made, how many, and what that costs by one's own rates; nothing for the
+/// usual, and no rate is assumed.
+#[derive(Deserialize, Default)]
+#[serde(default, deny_unknown_fields)]
+struct RatesAsked {
+    of: Option<String>,
+    batch: Option<u16>,
+    price_kg: Option<f64>,
+    price_hour: Option<f64>,
+    cut_mm_per_min: Option<f64>,
+    engrave_mm_per_min: Option<f64>,
+}
+
+impl RatesAsked {
+    fn rates(&self) -> Result<Rates, OrderError> {
+        let usual = Rates::default();
+        Rates {
+            of: self.of.as_deref().map_or(Ok(usual.of), Stuff::named)?,
+            batch: self.batch.unwrap_or(usual.batch),
+            kilogram: self.price_kg,
+            hour: self.price_hour,
+            cut_mm_per_min: self.cut_mm_per_min,
+            engrave_mm_per_min: self.engrave_mm_per_min,
+        }
+        .checked()
+    }
 }
 
 /// How lines stand in solids, in millimetres; nothing for the usual.
@@ -71,6 +100,7 @@ impl Default for Parts {
             page: "a4".to_owned(),
             lines: Lines::default(),
             films: Films::default(),
+            rates: RatesAsked::default(),
         }
     }
 }
@@ -110,6 +140,7 @@ pub(crate) fn make(
         code: code.transpose()?.flatten(),
         shaping: shaping.map_err(Fault::asked)?,
         filming: asked.films.filming().map_err(Fault::asked)?,
+        rates: asked.rates.rates().map_err(Fault::asked)?,
         ..order
     };
     archive(

@@ -453,6 +453,23 @@ export type Field = "when" | "at" | "zone" | "clock" | "calendar" | "which" | "h
 
 export type FieldAnswer = number | string | Record<string, number | null> | null;
 
+export interface FieldChoice {
+  value: string;
+  words: string;
+}
+
+export interface FieldFault {
+  key: string | null;
+  line: number | null;
+  text: string;
+}
+
+export interface FieldGroupAnswer {
+  fields: FormField[];
+  side: string;
+  title: string;
+}
+
 export interface FigureAnswer {
   ascendant_deg: number | null;
   cusps_deg: number[] | null;
@@ -518,6 +535,21 @@ export interface FinishedFigure {
   receptions: ReceptionAnswer[];
   sect: string;
   stars: StarNearAnswer[];
+}
+
+export interface FormField {
+  choices: FieldChoice[];
+  key: string;
+  kind: string;
+  least: number | null;
+  line: number | null;
+  most: number | null;
+  needed: boolean;
+  purpose: string;
+  stated: ShownValue | null;
+  title: string;
+  unit: string;
+  usual: ShownValue | null;
 }
 
 export interface FoundAnswer {
@@ -1173,6 +1205,8 @@ export interface SheetTableAnswer {
   title: string;
 }
 
+export type ShownValue = boolean | string;
+
 export interface SkyAnswer {
   bodies: BodyAnswer[];
   obliquity_deg: number;
@@ -1182,6 +1216,15 @@ export interface SlipAnswer {
   mend: string;
   name: string;
   words: string;
+}
+
+export interface SpecificationAnswer {
+  drawn: string | null;
+  faults: FieldFault[];
+  groups: FieldGroupAnswer[];
+  instrument: InstrumentAnswer | null;
+  lost: string[];
+  text: string;
 }
 
 export interface StarAnswer {

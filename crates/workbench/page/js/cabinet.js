@@ -169,7 +169,7 @@ export function createCabinet(shelf, store, settings) {
 
   show();
   return {
-    leaf,
+    leaf, shelf,
     /**
      * Opens the form with a specification that came from elsewhere.
      * @param {string} text

@@ -337,6 +337,13 @@ export const cabinet = () => ask("/desk/cabinet");
 export const brass = (asked) => post("/desk/cabinet/brass", asked);
 
 /**
+ * A specification by its fields, with some of them written anew.
+ * @param {{text: string, set: {key: string, to: boolean | string | null}[]}} asked
+ * @returns {Promise<import("./answers.js").SpecificationAnswer>}
+ */
+export const specificationForm = (asked) => post("/desk/workshop/specification", asked);
+
+/**
  * @param {string} name
  * @returns {Promise<{text: string, in_folder: boolean}>}
  */

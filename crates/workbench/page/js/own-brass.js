@@ -1,7 +1,8 @@
 import * as desk from "./desk.js";
 import { PICTURES } from "./brass-pictures.js";
+import { createDrawnBeside } from "./drawn-beside.js";
 import { element, labelled } from "./element.js";
-import { latitude, sentence } from "./words.js";
+import { sentence } from "./words.js";
 
 /** @typedef {import("./types.js").BrassForm} BrassForm */
 /** @typedef {import("./types.js").BrassAnswer} BrassAnswer */
@@ -66,8 +67,6 @@ export function ownBrass(keep, leave) {
   /** @type {BrassAnswer | null} */
   let answer = null;
   let asked = 0;
-  let front = "";
-  let plate = 0;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let waiting;
   /** Fields that were written in, or all once it was to be kept. */
@@ -114,9 +113,7 @@ export function ownBrass(keep, leave) {
       said(field));
   }
 
-  const plates = element("p", { class: "row", role: "group", "aria-label": "Plate" });
-  const facing = element("div", { class: "own-front", role: "img", "aria-label": "The front of it as it is described" });
-  const caption = element("p", { class: "quiet", "aria-live": "polite" });
+  const picture = createDrawnBeside((called) => `${called}. Does it look like yours?`);
   const form = element("form", { class: "own-form", novalidate: true },
     element("div", { class: "fields" },
       input("name", "What is it called?", { placeholder: "my key ring", maxlength: "80" }),
@@ -148,7 +145,7 @@ export function ownBrass(keep, leave) {
   const section = element("section", { class: "own-brass", "aria-label": "An instrument of my own", hidden: true },
     title,
     element("div", { class: "own-bench" }, form,
-      element("div", { class: "own-drawn" }, facing, caption, plates)));
+      element("div", { class: "own-drawn" }, picture.facing, picture.caption, picture.plates)));
 
   form.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -219,39 +216,7 @@ export function ownBrass(keep, leave) {
     for (const { field, text: words } of got.taken) {
       form.querySelector(`#own-said-${field}`)?.append(element("p", { class: "quiet" }, words));
     }
-    draw(got).catch((error) => { caption.textContent = sentence(error); });
-  }
-
-  /**
-   * The front as it is described so far.
-   * @param {BrassAnswer} got
-   */
-  async function draw({ text: specification, instrument }) {
-    if (!instrument) return;
-    if (!instrument.plates_deg.includes(plate)) plate = instrument.plates_deg[0] ?? 0;
-    plates.hidden = instrument.plates_deg.length < 2;
-    plates.replaceChildren(...instrument.plates_deg.map((deg) => element("button", {
-      type: "button", "aria-pressed": String(deg === plate),
-      onclick: () => {
-        plate = deg;
-        if (answer) draw(answer).catch(() => {});
-      },
-    }, latitude(deg))));
-    const wanted = JSON.stringify([specification, plate]);
-    if (wanted === front) return;
-    front = wanted;
-    const got = await desk.front({ with: { specification }, plate_latitude_deg: plate });
-    if (front !== wanted) return;
-    const drawing = new DOMParser().parseFromString(got.svg, "image/svg+xml").documentElement;
-    for (const one of drawing.querySelectorAll("title")) one.remove();
-    // The stage has the same parts under the same names.
-    for (const one of drawing.querySelectorAll("[id]")) one.removeAttribute("id");
-    drawing.removeAttribute("role");
-    drawing.setAttribute("aria-hidden", "true");
-    drawing.setAttribute("class", "astrolabe");
-    facing.replaceChildren(document.adoptNode(drawing));
-    caption.textContent = `${instrument.name}, ${instrument.diameter_mm} mm, with the plate for ${latitude(plate)}. Does it look like yours?`;
-    facing.dataset.drawn = specification;
+    picture.draw(got.text, got.instrument);
   }
 
   async function keepIt() {

@@ -165,6 +165,10 @@ export interface Parts {
   with: With | null; plates: string[]; parts: string[]; formats?: string[]; page?: string;
   lines?: { engrave_depth_mm: number | null; raised_mm: number | null; line_width_mm: number | null };
   films?: { negative: boolean; mirrored: boolean; through: boolean; undercut_mm: number | null };
+  rates?: {
+    of: string; batch: number | null; price_kg: number | null; price_hour: number | null;
+    cut_mm_per_min: number | null; engrave_mm_per_min: number | null;
+  };
 }
 
 export interface PartPicture {
@@ -225,6 +229,7 @@ export interface Start {
   filled: string[];
   parts: string[];
   formats: string[];
+  materials: string[];
   rules: { rule: string; usual: string; choices: string[]; by_author: Record<string, string> }[];
   leaves: { name: string; title: string }[];
   settings: Settings;

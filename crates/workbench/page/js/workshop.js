@@ -6,8 +6,9 @@ import { help } from "./help.js";
 import { createLeaf } from "./leaf.js";
 import { examining } from "./examining.js";
 import { fileName, save } from "./save.js";
+import { createSpecificationForm } from "./specification-form.js";
 import { table } from "./table.js";
-import { capital, fineness, latitude, sentence } from "./words.js";
+import { capital, fineness, latitude, plain, sentence } from "./words.js";
 
 /** @typedef {import("./types.js").Parts} Parts */
 
@@ -43,7 +44,6 @@ export function createWorkshop(store, start, cabinet, correct, face) {
   const told = element("p", { id: "piece-told" });
   const leftOut = element("details", { class: "further sources", id: "left-out", hidden: true });
   const of = element("p", { class: "quiet", id: "workshop-of" });
-  const specification = element("textarea", { id: "specification", rows: "8", spellcheck: "false" });
   const plates = element("input", { id: "make-plates", type: "text", autocomplete: "off", placeholder: "its own" });
   const part = element("select", { id: "part" }, ...start.parts.map((name) =>
     element("option", { value: name, selected: name === "rete" }, name)));
@@ -62,22 +62,30 @@ export function createWorkshop(store, start, cabinet, correct, face) {
     element("option", { value: "negative" }, "what stays (the resist softens in light)"));
   const mirrored = element("input", { type: "checkbox", id: "film-mirrored" });
   const through = element("input", { type: "checkbox", id: "etch-through" });
+  const material = element("select", { id: "rates-of" }, ...start.materials.map((name) =>
+    element("option", { value: name }, plain(name))));
+  const batch = amount("rates-batch", "1", { min: "1", max: "1000", step: "1" });
+  const kilogram = amount("rates-kilogram");
+  const hour = amount("rates-hour");
+  const cutting = amount("rates-cut");
+  const engraving = amount("rates-engrave");
   const make = element("button", { type: "button", id: "make-files" }, "Make the files");
   let asked = 0;
+  const form = createSpecificationForm(store, cabinet.shelf, () => { if (leaf.isOpen) look(); });
+  const own = element("details", { class: "spec-own", id: "spec-own" },
+    element("summary", {}, "A specification, by its fields"),
+    element("p", { class: "more" }, "Choose what the piece shall be; picture and text follow, and what is made below is made of it. Or write in the text, and the fields follow."),
+    form.section);
+  own.addEventListener("toggle", () => { if (own.open) form.open(); });
 
   const leaf = createLeaf("workshop", (body) => {
     body.append(
-      of,
+      of, own,
       element("div", { class: "workshop-bench" },
         element("div", { class: "making" },
           element("div", { class: "fields" },
             labelled("Part", part),
             labelled("Plates for these towns or latitudes, parted by semicolons", plates)),
-          element("details", { class: "further" },
-            element("summary", {}, "A specification of my own"),
-            element("div", { class: "field" },
-              element("label", { for: "specification" }, "Instead of the instrument above, in its plain form; `almuri cabinet` shows those at hand"),
-              specification)),
           element("fieldset", {}, element("legend", {}, "Files"), ...formats.map(({ label }) => label)),
           element("div", { class: "fields" }, labelled("Paper: A4, A3, Letter, or 300x450 in millimetres", paper)),
           element("details", { class: "further" },
@@ -92,6 +100,15 @@ export function createWorkshop(store, start, cabinet, correct, face) {
             element("label", { class: "tick" }, mirrored, " films mirrored, for a printer that lays its ink on top"),
             element("label", { class: "tick" }, through, " parts etched through along their edges, from both sides"),
             element("p", { class: "caution" }, "Resists, developers and etchants hurt skin, eyes and lungs: follow their safety data sheets and the rules of your place, for their waste too.")),
+          element("details", { class: "further" },
+            element("summary", {}, "Materials, and rates of my own"),
+            element("div", { class: "fields" },
+              labelled("Made of", material), labelled("So many instruments", batch)),
+            element("div", { class: "fields" },
+              labelled("A kilogram of sheet costs", kilogram), labelled("an hour of the machine", hour)),
+            element("div", { class: "fields" },
+              labelled("It cuts, in mm a minute", cutting), labelled("and engraves", engraving)),
+            element("p", { class: "more" }, "In your own coin, on the sheets “How it is put together” and sheet.txt. What no rate is given for is not told.")),
           element("label", { class: "tick" }, whole, " the whole instrument, not this part alone"),
           element("p", { class: "row" }, make),
           done,
@@ -105,16 +122,15 @@ export function createWorkshop(store, start, cabinet, correct, face) {
         "The part as the machine would cut and engrave it. A rete that would fall apart or be too thin anywhere is refused, and it is said where. “True size” is as true as the screen knows its own millimetres.",
         "The files come in one archive: drawings with a layer for each kind of work, from scoring to cutting out, a manifest of sizes and lengths, and a sheet on assembly, checking and use.",
       ));
-    for (const input of [part, plates, specification]) input.addEventListener("change", look);
+    for (const input of [part, plates, form.area]) input.addEventListener("change", look);
     make.addEventListener("click", makeFiles);
   }, look);
   store.onAnswer(() => { if (leaf.isOpen) look(); });
 
   /** @returns {Parts} */
   function meant() {
-    const own = specification.value.trim();
     return {
-      with: own ? { specification: own } : store.case.with ?? null,
+      with: form.text ? { specification: form.text } : store.case.with ?? null,
       plates: plates.value.split(";").map((one) => one.trim()).filter(Boolean),
       parts: [part.value],
     };
@@ -124,7 +140,7 @@ export function createWorkshop(store, start, cabinet, correct, face) {
     const mine = ++asked;
     const request = meant();
     of.textContent = request.with && "specification" in request.with
-      ? "Of my own specification."
+      ? "Of the specification below."
       : `Of ${store.answer?.instrument.called ?? "the first of the cabinet"}, ${store.answer?.instrument.diameter_mm ?? ""} mm; another is chosen in the line at the top.`;
     try {
       const found = await desk.partPictures(request);
@@ -175,6 +191,10 @@ export function createWorkshop(store, start, cabinet, correct, face) {
           negative: sense.value === "negative", mirrored: mirrored.checked, through: through.checked,
           undercut_mm: given(undercut),
         },
+        rates: {
+          of: material.value, batch: given(batch), price_kg: given(kilogram), price_hour: given(hour),
+          cut_mm_per_min: given(cutting), engrave_mm_per_min: given(engraving),
+        },
       });
       const name = request.with && "named" in request.with ? request.with.named : "instrument";
       save(`${fileName(name)}.zip`, archive);
@@ -189,9 +209,8 @@ export function createWorkshop(store, start, cabinet, correct, face) {
 
   /** @param {string} text a specification that is looked at from now on */
   function workWith(text) {
-    specification.value = text;
-    const own = specification.closest("details");
-    if (own) own.open = true;
+    form.begin(text);
+    own.open = true;
     look();
     leaf.show();
   }
@@ -217,6 +236,16 @@ export function createWorkshop(store, start, cabinet, correct, face) {
  */
 function millimetres(id, usual, most, least = "0") {
   return element("input", { id, type: "number", min: least, max: most, step: "0.01", placeholder: usual });
+}
+
+/**
+ * A field for a number that may stay empty.
+ * @param {string} id
+ * @param {string} [usual] what holds where nothing is entered
+ * @param {Record<string, string>} [bounds]
+ */
+function amount(id, usual = "not told", bounds = { min: "0", step: "any" }) {
+  return element("input", { id, type: "number", placeholder: usual, ...bounds });
 }
 
 /** @param {HTMLInputElement} field */

@@ -26,6 +26,7 @@ mod second_engine;
 mod showing;
 mod site;
 mod site_speed;
+mod specification;
 mod teaching;
 mod times;
 mod touch;

@@ -74,12 +74,28 @@ fn parts_are_looked_at_and_their_files_made() {
              window.archive = new TextDecoder('latin1').decode(bytes); }); return make.call(URL, blob); }",
     );
     browser.click("#whole-set");
+    // By rates of one's own.
+    browser.run("for (const one of document.querySelectorAll('.making details')) one.open = true");
+    browser.choose("#rates-of", "copper");
+    for (id, value) in [
+        ("batch", "3"),
+        ("kilogram", "12.5"),
+        ("cut", "200"),
+        ("hour", "60"),
+    ] {
+        browser.run(&format!(
+            "document.querySelector('#rates-{id}').value = '{value}'"
+        ));
+    }
     browser.click("#make-files");
     let archive = browser.wait("return window.archive");
     let archive = archive.as_str().unwrap();
     assert!(archive.starts_with("PK"), "no archive");
     for name in ["manifest.json", "sheet.txt", "drawings.pdf", ".dxf", ".svg"] {
         assert!(archive.contains(name), "{name}");
+    }
+    for told in ["copper", "\"batch\": 3"] {
+        assert!(archive.contains(told), "{told}");
     }
     bench.is_clean();
 
