@@ -129,7 +129,9 @@ fn a_wrong_value_is_told_at_its_field_and_the_rest_is_drawn() {
         drawn.contains("throne = \"crown\"") && !drawn.contains("2 m"),
         "{drawn}"
     );
-    assert_eq!(answer.instrument.unwrap().diameter_mm, 180.0);
+    // The usual diameter stands in the place of the wrong one.
+    assert!(drawn.contains("diameter_mm = 180"), "{drawn}");
+    assert!(answer.instrument.is_some());
 }
 
 #[test]

@@ -252,10 +252,12 @@ impl SpecificationText {
         let (within, bare) = wanted.split_once('.').unwrap_or(("", wanted));
         let table = match within {
             "" => table.get_ref(),
-            within => match table.get_ref().get(within)?.get_ref() {
-                DeValue::Table(section) => section,
-                _ => return None,
-            },
+            within => {
+                let DeValue::Table(section) = table.get_ref().get(within)?.get_ref() else {
+                    return None;
+                };
+                section
+            }
         };
         let (key, value) = table.iter().find(|(key, value)| {
             key.get_ref() == bare && !matches!(value.get_ref(), DeValue::Table(_))

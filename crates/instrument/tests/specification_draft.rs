@@ -188,7 +188,7 @@ fn all_that_is_wrong_is_told_at_once_each_at_its_field_and_line() {
     );
     // What it comes to all the same: the usual stands in the place of what is wrong.
     let is = draft.specification.unwrap();
-    assert_eq!(is.diameter.mm(), 180.0);
+    assert_eq!(is.value("diameter_mm"), Some(FieldValue::Number(180.0)));
     // What is usual follows from the rest.
     let small = text.replace("= 20", "= 60");
     let draft = SpecificationDraft::of(&small).unwrap();

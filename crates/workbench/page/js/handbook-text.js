@@ -431,15 +431,40 @@ export const CHAPTERS = [
         "heading": "Your own design"
       },
       {
+        "steps": [
+          [
+            "Open ",
+            {
+              "label": "A specification, by its fields"
+            },
+            " in ",
+            {
+              "label": "The workshop"
+            },
+            ". It begins with the instrument in hand; ",
+            {
+              "label": "Begin from"
+            },
+            " takes another of the cabinet."
+          ],
+          [
+            "Choose size, latitudes, stars, tracery, throne, words of your own. The drawing beside the fields follows, front and back."
+          ],
+          [
+            "What cannot be is told at its field, with what would do. What you leave alone is as usual for the size."
+          ],
+          [
+            "Press ",
+            {
+              "label": "Keep it in the cabinet"
+            },
+            ": from then on it is set, read and explained like any other. Below, its parts and files are made as told above."
+          ]
+        ]
+      },
+      {
         "paragraph": [
-          {
-            "label": "A specification of my own"
-          },
-          " takes the whole description as a small text: size, epoch, the latitudes, the stars, the tracery. A word it does not know is refused, with the nearest that it does. What you have made is kept in ",
-          {
-            "label": "The cabinet"
-          },
-          ", and from then on it is set, read and explained like any other."
+          "The same stands beside it as a small text, for whoever would rather write it or pass it on; whichever you change, the other follows."
         ]
       }
     ],

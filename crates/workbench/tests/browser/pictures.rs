@@ -111,6 +111,20 @@ fn pictures() {
         keep(&format!("{leaf}-1440.jpg"));
         bench.go(&DEMONSTRATION);
     }
+    browser.click("#workshop .fold");
+    browser.wait("return document.querySelector('.glass-sheet svg')");
+    browser.click("#spec-own > summary");
+    browser.wait("return document.querySelector('.spec-drawn svg')");
+    browser.run(
+        "const groups = document.querySelectorAll('.spec-group'); groups[0].open = false; groups[2].open = true",
+    );
+    browser.choose("#field-parts-tracery", "lancet");
+    browser.wait(
+        "return document.querySelector('.spec-drawn .own-front').dataset.drawn.includes('lancet')",
+    );
+    browser.run("document.querySelector('#spec-own').scrollIntoView()");
+    keep("specification-1440.jpg");
+    bench.go(&DEMONSTRATION);
     browser.click("#times .fold");
     browser.write("#until", "10:00");
     browser.write("#rising-degree", "11 Pisces");

@@ -252,7 +252,11 @@ fn questions() -> Vec<(&'static str, Value)> {
             });
             match n % 10 {
                 0..=4 => ("cast", case),
-                5 | 6 => ("figure", json!({ "cast": case })),
+                5 => ("figure", json!({ "cast": case })),
+                6 => (
+                    "workshop/specification",
+                    json!({ "text": "version = 1", "set": [{ "key": "diameter_mm", "to": format!("{} mm", n + 20) }] }),
+                ),
                 7 => ("work", json!({ "operation": "day-and-night", "moment": case })),
                 8 => ("suggest", json!({ "text": TYPED[n as usize / 10 % 4] })),
                 _ => ("front", json!({ "with": { "named": WITH[n as usize / 10 % 5] }, "plate_latitude_deg": 42.0 })),
