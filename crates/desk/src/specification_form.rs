@@ -81,8 +81,8 @@ pub struct FormField {
     pub title: String,
     /// What it is for.
     pub purpose: &'static str,
-    /// Its kind: `text`, `number`, `one-of`, `count`, `truth`, `choice`, `latitudes`, `stars`
-    /// or `lines`.
+    /// Its kind: `text`, `number`, `one-of`, `count`, `truth`, `choice`, `several`,
+    /// `latitudes`, `stars` or `lines`.
     pub kind: &'static str,
     /// What may be chosen, as it is written in the file.
     pub choices: Vec<FieldChoice>,
@@ -278,6 +278,7 @@ fn kind_name(kind: &FieldKind) -> &'static str {
         FieldKind::Count { .. } => "count",
         FieldKind::Truth => "truth",
         FieldKind::Choice(_) => "choice",
+        FieldKind::Several { .. } => "several",
         FieldKind::Latitudes { .. } => "latitudes",
         FieldKind::Stars { .. } => "stars",
         FieldKind::Lines { .. } => "lines",
@@ -295,7 +296,9 @@ fn bounds(kind: &FieldKind) -> (Option<f64>, Option<f64>) {
         }
         FieldKind::Number { least, most } => (Some(*least), Some(*most)),
         FieldKind::Count { most } => (Some(0.0), Some(f64::from(*most))),
-        FieldKind::Stars { most } | FieldKind::Lines { most, .. } => (None, Some(*most as f64)),
+        FieldKind::Several { most, .. }
+        | FieldKind::Stars { most }
+        | FieldKind::Lines { most, .. } => (None, Some(*most as f64)),
         FieldKind::OneOf(_) | FieldKind::Truth | FieldKind::Choice(_) => (None, None),
     }
 }
@@ -307,6 +310,13 @@ fn choices(kind: &FieldKind, unit: &str) -> Vec<FieldChoice> {
             .map(|name| FieldChoice {
                 value: (*name).to_owned(),
                 words: name.replace('-', " "),
+            })
+            .collect(),
+        FieldKind::Several { names, .. } => names
+            .iter()
+            .map(|name| FieldChoice {
+                value: (*name).to_owned(),
+                words: (*name).to_owned(),
             })
             .collect(),
         FieldKind::OneOf(numbers) => numbers
@@ -387,7 +397,7 @@ fn filled_in(field: &DraftField, filled: &Filled) -> Option<FieldValue> {
                 })),
             }
         }
-        FieldKind::Stars { .. } => listed(
+        FieldKind::Several { .. } | FieldKind::Stars { .. } => listed(
             &mut text
                 .split([',', ';', '\n'])
                 .map(str::trim)

@@ -28,6 +28,13 @@ pub enum FieldKind {
     Truth,
     /// One of some names.
     Choice(Vec<&'static str>),
+    /// Several of some names, none twice.
+    Several {
+        /// The names.
+        names: Vec<&'static str>,
+        /// So many at most.
+        most: usize,
+    },
     /// A list of latitudes in degrees, south negative.
     Latitudes {
         /// So many at least.

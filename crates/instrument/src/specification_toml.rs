@@ -117,6 +117,9 @@ const FAULT_KEYS: [&str; 6] = [
     "rule_offset_mm",
 ];
 
+/// A back's field holds so many rings at most.
+const MOST_RINGS: usize = 4;
+
 /// A list holds so many latitudes at most.
 const MOST_LATITUDES: usize = 60;
 
@@ -545,25 +548,30 @@ impl Fields<'_> {
     /// Rings about the back's field, none of them twice.
     fn rings(&self) -> Read<Vec<ZodiacRing>> {
         const KEY: &str = "rings";
-        const MOST: usize = 4;
-        let Some(value) = self.table.get(KEY) else {
-            return Ok(Vec::new());
-        };
+        self.is(KEY, || FieldKind::Several {
+            names: ZodiacRing::ALL.iter().map(|ring| ring.name()).collect(),
+            most: MOST_RINGS,
+        });
+        let read = self.table.get(KEY).map(|value| self.rings_of(KEY, value));
+        Ok(self.or_told(KEY, read.transpose())?.unwrap_or_default())
+    }
+
+    fn rings_of(&self, key: &str, value: &Value) -> Read<Vec<ZodiacRing>> {
         let known = ZodiacRing::ALL.map(|ring| format!("\"{}\"", ring.name()));
-        let would_do = format!("a list of up to {MOST} of {}", known.join(", "));
+        let would_do = format!("a list of up to {MOST_RINGS} of {}", known.join(", "));
         let Value::Array(list) = value else {
-            return Err(self.wrong(KEY, value, "is not a list", &would_do));
+            return Err(self.wrong(key, value, "is not a list", &would_do));
         };
-        if list.len() > MOST {
-            return Err(self.wrong(KEY, value, "is too long", &would_do));
+        if list.len() > MOST_RINGS {
+            return Err(self.wrong(key, value, "is too long", &would_do));
         }
         let mut rings = Vec::with_capacity(list.len());
         for item in list {
             let mut all = ZodiacRing::ALL.into_iter();
             let ring = all.find(|ring| item.as_str() == Some(ring.name()));
-            let ring = ring.ok_or_else(|| self.wrong(KEY, item, "is not known", &would_do))?;
+            let ring = ring.ok_or_else(|| self.wrong(key, item, "is not known", &would_do))?;
             if rings.contains(&ring) {
-                return Err(self.wrong(KEY, item, "stands there twice", &would_do));
+                return Err(self.wrong(key, item, "stands there twice", &would_do));
             }
             rings.push(ring);
         }

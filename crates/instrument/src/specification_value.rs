@@ -71,6 +71,10 @@ impl Specification {
             "parts.calendar_scale" => name(parts.calendar_circle.name()),
             "parts.sine_quadrant" => truth(parts.quadrant == Quadrant::Sines),
             "parts.cotangents" => truth(parts.cotangents),
+            "parts.rings" => {
+                let names = parts.rings.iter().map(|ring| ring.name().to_owned());
+                texts(&names.collect::<Vec<_>>())
+            }
             "parts.quadrant" => name(parts.quadrant.name()),
             "parts.quadrant_deg" => latitudes(&parts.quadrant_latitudes),
             "parts.rule" => name(parts.rule.name()),

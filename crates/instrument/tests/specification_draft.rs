@@ -52,6 +52,10 @@ impl Dice {
             }
             FieldKind::Truth => FieldValue::Truth(self.below(2) == 0),
             FieldKind::Choice(names) => FieldValue::Text(self.of(names).to_owned()),
+            FieldKind::Several { names, most } => {
+                let all = names.iter().skip(self.below(names.len() + 1)).take(*most);
+                FieldValue::texts(&all.map(|one| (*one).to_owned()).collect::<Vec<_>>())
+            }
             FieldKind::Latitudes { least, most } => {
                 let is = draft.specification.as_ref().unwrap();
                 let south = is.value("hemisphere") == Some(FieldValue::Text("south".to_owned()));

@@ -89,7 +89,7 @@ type Row = (&'static str, FieldGroup, &'static str, &'static str);
 
 /// Each field by its name in the file, with its section.
 #[rustfmt::skip]
-const ROWS: [Row; 64] = [
+const ROWS: [Row; 65] = [
     ("name", FieldGroup::Piece, "Name", "What it is called in the cabinet; engraved on the back."),
     ("description", FieldGroup::Piece, "A sentence about it", "For whoever looks through the cabinet."),
     ("diameter_mm", FieldGroup::Piece, "Diameter", "Of the mater, without the throne. What the size cannot carry is left out."),
@@ -129,6 +129,7 @@ const ROWS: [Row; 64] = [
     ("parts.quadrant", FieldGroup::Back, "Quarter of the back", "What its right upper quarter bears: a title, numbered sines, or the Sun’s altitudes at noon or at the equal hours through the year."),
     ("parts.quadrant_deg", FieldGroup::Back, "Latitudes of that quarter", "1 to 12 of noon altitudes, one of equal hours; unless stated, those of the plates."),
     ("parts.sine_quadrant", FieldGroup::Back, "Sine quadrant", "The same as sines in the quarter of the back."),
+    ("parts.rings", FieldGroup::Back, "Rings about the field", "Parted by commas, from the outermost inwards; none unless stated."),
     ("parts.cotangents", FieldGroup::Back, "Scale of cotangents", "Round the lower half of the back."),
 
     ("parts.throne", FieldGroup::Look, "Throne", "The form by which it hangs."),

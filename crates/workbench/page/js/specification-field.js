@@ -59,10 +59,11 @@ export function createField(field, follow) {
 /** @typedef {ReturnType<typeof createField>} SpecificationField */
 
 /**
- * What a number may be.
+ * What a number may be, or of what a list is.
  * @param {FormField} field
  */
-function range({ kind, least, most, unit }) {
+function range({ kind, least, most, unit, choices }) {
+  if (kind === "several") return `Up to ${said(most)} of ${choices.map(({ value }) => value).join(", ")}.`;
   if (kind !== "number" && kind !== "count") return "";
   const until = `${said(least)} to ${said(most)}`;
   return `${until}${unit === "°" ? "°" : unit ? ` ${unit}` : ""}.`;
@@ -81,7 +82,7 @@ const typed = (value) => (value === null ? "" : String(value));
  */
 function controlOf(field, id, follow) {
   if (field.kind === "truth") return tick(id, follow);
-  if (field.choices.length > 0) {
+  if (field.choices.length > 0 && field.kind !== "several") {
     return field.choices.length > SIDE_BY_SIDE || field.kind === "one-of" ? list(id, follow) : segments(field, id, follow);
   }
   return written(field, id, follow);
