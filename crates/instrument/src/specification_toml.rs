@@ -1,3 +1,5 @@
+// Long because every key of a specification is read in one place, with its bounds beside it.
+
 use moment::Calendar;
 use sky::{Angle, Instant, Latitude, Sky, Span};
 use thiserror::Error;
