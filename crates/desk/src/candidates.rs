@@ -16,7 +16,6 @@ impl Casting {
     /// that of the zone's record. `request` is what the casting was understood from.
     pub(crate) fn candidates(&self, request: &CastRequest) -> Vec<CandidateAnswer> {
         let moment = &self.moment;
-        let place = moment.place().clone().with_zone_of_nearest_town();
         let Ok(told) = told_moment(request) else {
             return Vec::new();
         };
@@ -24,6 +23,10 @@ impl Casting {
         let Ok(said) = told.by_clock(Clock::Mean).moment(None) else {
             return Vec::new();
         };
+        if moment::is_on_record(said.civil()) {
+            return Vec::new();
+        }
+        let place = moment.place().clone().with_zone_of_nearest_town();
         moment::candidates(&place, told.zone().or(place.zone), said.civil())
             .into_iter()
             .filter_map(|candidate| {

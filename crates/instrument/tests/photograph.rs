@@ -76,6 +76,28 @@ fn instruments_are_found_in_their_pictures_and_as_well_as_is_said() {
     assert!(doubted * 500 < marks, "{doubted} of {marks} were doubted");
 }
 
+/// Whether hours are arcs or curves is not decided by a star's mark that one of the two fits
+/// doubts and the other just does not.
+#[test]
+fn a_mark_that_one_fit_leaves_out_does_not_decide() {
+    const ROUND: u64 = 194;
+    let mut chance = Chance(Dice::seeded(20_261_127));
+    for round in 0..=ROUND {
+        let (truth, brass) = truth(&mut chance, hemisphere_of(round));
+        let eye = eye(truth.limb_mm, &mut chance);
+        let photograph = marked(&truth, &brass, &eye, 1.0, &mut chance);
+        if round == ROUND {
+            let found = Photographed::of(&photograph).unwrap();
+            let doubted = found.marks.iter().filter(|one| one.doubtful);
+            assert!(
+                doubted.count() > 0,
+                "nothing is left out: try another round"
+            );
+            assert_eq!(found.hour_lines, Some(HourLines::Arcs));
+        }
+    }
+}
+
 #[test]
 fn a_wrong_point_is_named() {
     let mut chance = Chance(Dice::seeded(1391));

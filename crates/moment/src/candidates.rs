@@ -54,9 +54,16 @@ impl fmt::Display for CandidateClock {
     }
 }
 
+/// Whether clocks were recorded everywhere by then: from 1970 on, which the zone database
+/// gives as where its own care begins (IANA, `theory.html`, "Scope of the tz database").
+#[must_use]
+pub fn is_on_record(civil: CivilTime) -> bool {
+    civil.seconds_since_1970() >= 0.0
+}
+
 /// The clocks by which a date and time may have been told at a place: first that of its
-/// zone's record, then the others; none where there is no doubt, or no zone. After 1970
-/// there is none.
+/// zone's record, then the others; none where there is no doubt, or no zone. From 1970
+/// on there is none; see [`is_on_record`].
 ///
 /// ```
 /// use moment::{Calendar, CivilDate, CivilTime, Place, TimeOfDay, candidates};
@@ -71,10 +78,10 @@ impl fmt::Display for CandidateClock {
 #[must_use]
 pub fn candidates(place: &Place, zone: Option<Zone>, civil: CivilTime) -> Vec<Candidate> {
     let Some(zone) = zone else { return Vec::new() };
-    let local_s = civil.seconds_since_1970();
-    if local_s >= 0.0 {
+    if is_on_record(civil) {
         return Vec::new();
     }
+    let local_s = civil.seconds_since_1970();
     let of_place = Some(zone) == place.zone;
     let mean_s = place.longitude.deg() * 240.0;
     let own_mean_s = of_place.then_some(mean_s);

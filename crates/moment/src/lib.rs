@@ -34,7 +34,7 @@ mod when;
 mod zone;
 
 pub use calendar::Calendar;
-pub use candidates::{Candidate, CandidateClock, candidates};
+pub use candidates::{Candidate, CandidateClock, candidates, is_on_record};
 pub use civil_date::CivilDate;
 pub use civil_time::CivilTime;
 pub use clock::Clock;

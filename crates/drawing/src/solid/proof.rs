@@ -91,6 +91,9 @@ impl fmt::Display for Flaw {
 /// Chords for the proofs leave the edges by no more than this.
 const SAGITTA_MM: f64 = 0.002;
 
+/// Edges that pass each other by less than that are looked at with chords as fine as these.
+const FINE_SAGITTA_MM: f64 = 0.00005;
+
 /// The same for the proof of widths, which chords take twice as much from.
 const WIDTH_SAGITTA_MM: f64 = 0.004;
 
@@ -123,7 +126,9 @@ pub(super) fn one_piece(solid: &Solid, least_width_mm: f64) -> Result<(), Flaw> 
             });
         }
     }
-    if let Some(at) = crossing(solid) {
+    if crossing(solid, SAGITTA_MM).is_some()
+        && let Some(at) = crossing(solid, FINE_SAGITTA_MM)
+    {
         return Err(Flaw::Crossing { at });
     }
     let spots = thin_spots(solid, least_width_mm);
@@ -175,16 +180,17 @@ fn is_closed(contour: &Contour) -> bool {
     *closed || (at - *start).radius() < CLOSED_MM
 }
 
-/// A place where edges cross one another or themselves.
+/// A place where edges, cut into chords that leave them by so much, cross one another or
+/// themselves.
 ///
 /// Every chord is held against those that share a cell of a grid with it.
-fn crossing(solid: &Solid) -> Option<Point> {
+fn crossing(solid: &Solid, sagitta_mm: f64) -> Option<Point> {
     const CELL_MM: f64 = 0.7;
     let mut chords: Vec<(Point, Point)> = Vec::new();
     // Which chords follow one another on the same edge, and so share an end.
     let mut ring: Vec<(usize, usize)> = Vec::new();
     for edge in solid.edges() {
-        let corners = flat::corners(edge, SAGITTA_MM);
+        let corners = flat::corners(edge, sagitta_mm);
         let first = chords.len();
         let next = corners.iter().cycle().skip(1);
         chords.extend(corners.iter().copied().zip(next.copied()));
@@ -235,7 +241,7 @@ fn cross((p, q): (Point, Point), (r, s): (Point, Point)) -> bool {
         let along = to - from;
         (at - from).cross(along) / along.radius().max(1e-12)
     };
-    // What lies within the proof's own chords of a line lies on it.
+    // What lies so close to a line lies on it.
     let apart = |a: f64, b: f64| a * b < 0.0 && a.abs().min(b.abs()) > 1e-5;
     apart(side(p, q, r), side(p, q, s)) && apart(side(r, s, p), side(r, s, q))
 }

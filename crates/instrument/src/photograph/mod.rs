@@ -315,7 +315,7 @@ impl<'a> Fit<'a> {
             .iter()
             .filter_map(|(model, at)| Fit::of(model.clone(), at))
             .collect();
-        fits.sort_by(|one, other| one.cost().total_cmp(&other.cost()));
+        fits.sort_by(|one, other| one.cost(ROUGH_PX).total_cmp(&other.cost(ROUGH_PX)));
         fits.into_iter().next().ok_or(TooLittle::NoFit)
     }
 
@@ -380,23 +380,20 @@ impl<'a> Fit<'a> {
         })
     }
 
-    /// The less the better, with a price for each mark that is left out.
-    fn cost(&self) -> f64 {
-        let left_out = self.good.iter().filter(|one| !**one).count();
-        self.squares() + left_out as f64 * (DOUBTFUL * ROUGH_PX).powi(2)
-    }
-
-    fn squares(&self) -> f64 {
-        let good = self.off.iter().zip(&self.good).filter(|(_, good)| **good);
-        good.map(|(off, _)| off * off).sum()
+    /// The less the better: squares of how far every mark is off, none of them more than one
+    /// that is just doubted where marks scatter so. Whether a fit left a mark out is no matter,
+    /// so that one with it and one without can be held against each other.
+    fn cost(&self, scatter_px: f64) -> f64 {
+        let most = DOUBTFUL * scatter_px;
+        self.off.iter().map(|off| off.min(most).powi(2)).sum()
     }
 
     /// Which of this and another manner of drawing fits the marks; this fit becomes the
     /// better one. None where neither fits clearly better.
     fn against<T>(&mut self, other: Model<'a>, manner: impl Fn(&Model<'a>) -> T) -> Option<T> {
         let other = Fit::of(other, &self.found.at)?;
-        let unit = self.scatter_px.min(other.scatter_px).powi(2);
-        let better = (other.cost() - self.cost()) / unit;
+        let scatter_px = self.scatter_px.min(other.scatter_px);
+        let better = (other.cost(scatter_px) - self.cost(scatter_px)) / scatter_px.powi(2);
         if better < 0.0 {
             *self = other;
         }

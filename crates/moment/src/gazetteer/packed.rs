@@ -24,8 +24,8 @@
 //! several bytes is stored as planes: all lowest bytes, then all next, and so on.
 
 use std::collections::HashMap;
-use std::sync::OnceLock;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{LazyLock, OnceLock};
 
 use sky::{Angle, Latitude};
 
@@ -431,10 +431,17 @@ fn degrees(ten_thousandths: usize, less: i32) -> f64 {
     (ten_thousandths as f64 - f64::from(less) * 1e4) / 1e4
 }
 
+/// How many live in a town of a rank, one byte; reckoned once, for opening a block asks it of
+/// every town there.
 fn population(rank: usize) -> u32 {
-    let exact = libm::pow(2.0, rank as f64 / 10.0);
-    let unit = libm::pow(10.0, (libm::log10(exact).floor() - 1.0).max(0.0));
-    ((exact / unit).round() * unit) as u32
+    static ALL: LazyLock<[u32; 256]> = LazyLock::new(|| {
+        std::array::from_fn(|rank| {
+            let exact = libm::pow(2.0, rank as f64 / 10.0);
+            let unit = libm::pow(10.0, (libm::log10(exact).floor() - 1.0).max(0.0));
+            ((exact / unit).round() * unit) as u32
+        })
+    });
+    ALL.get(rank).copied().unwrap_or_default()
 }
 
 #[cfg(all(test, feature = "embedded"))]
