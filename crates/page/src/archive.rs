@@ -6,10 +6,8 @@ use crate::{Answer, Fault};
 ///
 /// # Errors
 /// Where they are more, or longer, than the format holds.
-pub(crate) fn archive(files: &[Printed]) -> Result<Answer, Fault> {
-    let files = files
-        .iter()
-        .map(|file| (file.name.as_str(), file.bytes.as_slice()));
+pub(crate) fn archive(files: Vec<Printed>) -> Result<Answer, Fault> {
+    let files = files.into_iter().map(|file| (file.name, file.bytes));
     let bytes = press::archive(files, Packing::Stored)
         .ok_or_else(|| Fault::inner("the files are too many or too long for one archive"))?;
     Ok(Answer {

@@ -88,7 +88,7 @@ pub(crate) fn exercises(
         name: EXERCISES_JSON.to_owned(),
         bytes: serde_json::to_vec_pretty(&exercises).map_err(Fault::inner)?,
     });
-    archive(&files)
+    archive(files)
 }
 
 /// Answers to a question, with the exercises that it is among.

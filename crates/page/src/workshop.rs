@@ -143,11 +143,8 @@ pub(crate) fn make(
         rates: asked.rates.rates().map_err(Fault::asked)?,
         ..order
     };
-    archive(
-        &press::set(&instrument, &order, patience)
-            .map_err(Fault::asked)?
-            .files,
-    )
+    let set = press::set(&instrument, &order, patience).map_err(Fault::asked)?;
+    archive(set.files)
 }
 
 /// The code of a link to an instrument as it is set now in a place; none where no address

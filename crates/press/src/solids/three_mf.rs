@@ -12,7 +12,6 @@ pub(super) fn three_mf(mesh: &Mesh, title: &str, instrument: &str) -> Option<Vec
         ("_rels/.rels", RELATIONSHIPS),
         ("3D/3dmodel.model", &model),
     ];
-    let files = files.map(|(name, text)| (name, text.as_bytes()));
     archive(files, Packing::Deflated)
 }
 
