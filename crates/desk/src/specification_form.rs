@@ -282,6 +282,7 @@ fn kind_name(kind: &FieldKind) -> &'static str {
         FieldKind::Latitudes { .. } => "latitudes",
         FieldKind::Stars { .. } => "stars",
         FieldKind::Lines { .. } => "lines",
+        FieldKind::Places { .. } => "places",
     }
 }
 
@@ -298,6 +299,7 @@ fn bounds(kind: &FieldKind) -> (Option<f64>, Option<f64>) {
         FieldKind::Count { most } => (Some(0.0), Some(f64::from(*most))),
         FieldKind::Several { most, .. }
         | FieldKind::Stars { most }
+        | FieldKind::Places { most }
         | FieldKind::Lines { most, .. } => (None, Some(*most as f64)),
         FieldKind::OneOf(_) | FieldKind::Truth | FieldKind::Choice(_) => (None, None),
     }
@@ -335,20 +337,33 @@ fn choices(kind: &FieldKind, unit: &str) -> Vec<FieldChoice> {
         | FieldKind::Truth
         | FieldKind::Latitudes { .. }
         | FieldKind::Stars { .. }
+        | FieldKind::Places { .. }
         | FieldKind::Lines { .. } => Vec::new(),
     }
 }
 
 /// A value as it is typed in a field of a kind.
 fn shown(kind: &FieldKind, value: &FieldValue) -> ShownValue {
-    let between = if matches!(kind, FieldKind::Lines { .. }) {
-        "\n"
-    } else {
-        ", "
+    let between = match kind {
+        FieldKind::Lines { .. } | FieldKind::Places { .. } => "\n",
+        FieldKind::Text { .. }
+        | FieldKind::Number { .. }
+        | FieldKind::OneOf(_)
+        | FieldKind::Count { .. }
+        | FieldKind::Truth
+        | FieldKind::Choice(_)
+        | FieldKind::Several { .. }
+        | FieldKind::Latitudes { .. }
+        | FieldKind::Stars { .. } => ", ",
+    };
+    let bare = |value: &FieldValue| match value {
+        FieldValue::Text(text) => text.clone(),
+        FieldValue::Truth(_) | FieldValue::Number(_) | FieldValue::List(_) => value.toml(),
     };
     let typed = |value: &FieldValue| match value {
-        FieldValue::Text(text) => text.clone(),
-        other => other.toml(),
+        // A place.
+        FieldValue::List(all) => all.iter().map(bare).collect::<Vec<_>>().join(", "),
+        FieldValue::Truth(_) | FieldValue::Number(_) | FieldValue::Text(_) => bare(value),
     };
     match value {
         FieldValue::Truth(truth) if *kind == FieldKind::Truth => ShownValue::Truth(*truth),
@@ -404,6 +419,10 @@ fn filled_in(field: &DraftField, filled: &Filled) -> Option<FieldValue> {
                 .filter(|one| !one.is_empty())
                 .map(|one| FieldValue::Text(one.to_owned())),
         ),
+        FieldKind::Places { .. } => {
+            let lines = text.lines().map(str::trim).filter(|one| !one.is_empty());
+            listed(&mut lines.map(place))
+        }
         FieldKind::Lines { .. } => {
             let lines = text.lines().map(str::trim).filter(|one| !one.is_empty());
             let lines: Vec<FieldValue> =
@@ -424,6 +443,27 @@ fn with_point(text: &str) -> String {
 fn number(text: &str) -> Option<f64> {
     let number: f64 = with_point(text).parse().ok()?;
     number.is_finite().then_some(number)
+}
+
+/// A place of a gazetteer, as `Toledo, 39.8567, -4.0245`; as it is typed where it is none.
+fn place(line: &str) -> FieldValue {
+    let parts: Vec<&str> = line.rsplitn(3, [',', ';']).map(str::trim).collect();
+    let read = match parts.as_slice() {
+        [longitude, latitude, name] => {
+            let degrees = |text: &str| degrees(&with_point(text)).map(FieldValue::Number);
+            degrees(latitude)
+                .zip(degrees(longitude))
+                .map(|(latitude, longitude)| {
+                    FieldValue::List(vec![
+                        FieldValue::Text((*name).to_owned()),
+                        latitude,
+                        longitude,
+                    ])
+                })
+        }
+        _ => None,
+    };
+    read.unwrap_or_else(|| FieldValue::Text(line.to_owned()))
 }
 
 /// A latitude as makers letter it: `45`, `-35`, `45°30′`, `35 S`.

@@ -54,6 +54,11 @@ pub enum FieldKind {
         /// Characters of a line, at most.
         longest: usize,
     },
+    /// Places, each with its name, latitude and longitude in degrees.
+    Places {
+        /// So many at most.
+        most: usize,
+    },
 }
 
 /// What a field holds.

@@ -586,20 +586,7 @@ impl Fields<'_> {
         const MOST: usize = 48;
         const WANTED: &str =
             "[\"Toledo\", 39.8567, -4.0245]: a name of 1 to 40 characters, latitude and longitude";
-        let Some(value) = self.table.get(KEY) else {
-            return Ok(Vec::new());
-        };
-        let Value::Array(list) = value else {
-            return Err(self.wrong(
-                KEY,
-                value,
-                "is not a list",
-                &format!("a list of such as {WANTED}"),
-            ));
-        };
-        if list.len() > MOST {
-            return Err(self.wrong(KEY, value, "is too long", &format!("up to {MOST} places")));
-        }
+        self.is(KEY, || FieldKind::Places { most: MOST });
         let place = |item: &Value| match item.as_array().map(Vec::as_slice) {
             Some([Value::String(name), latitude, longitude]) => {
                 let name = name.trim();
@@ -615,9 +602,21 @@ impl Fields<'_> {
             }
             _ => None,
         };
-        list.iter()
-            .map(|item| place(item).ok_or_else(|| self.wrong(KEY, item, "is no place", WANTED)))
-            .collect()
+        let read = |value: &Value| {
+            let Value::Array(list) = value else {
+                let would_do = format!("a list of such as {WANTED}");
+                return Err(self.wrong(KEY, value, "is not a list", &would_do));
+            };
+            if list.len() > MOST {
+                let would_do = format!("up to {MOST} places");
+                return Err(self.wrong(KEY, value, "is too long", &would_do));
+            }
+            list.iter()
+                .map(|item| place(item).ok_or_else(|| self.wrong(KEY, item, "is no place", WANTED)))
+                .collect()
+        };
+        let read = self.table.get(KEY).map(read).transpose();
+        Ok(self.or_told(KEY, read)?.unwrap_or_default())
     }
 
     /// The latitudes of a quadrant that has some.

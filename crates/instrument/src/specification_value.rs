@@ -71,6 +71,17 @@ impl Specification {
             "parts.calendar_scale" => name(parts.calendar_circle.name()),
             "parts.sine_quadrant" => truth(parts.quadrant == Quadrant::Sines),
             "parts.cotangents" => truth(parts.cotangents),
+            "parts.gazetteer" => {
+                let places = parts.gazetteer.iter().map(|place| {
+                    FieldValue::List(vec![
+                        FieldValue::Text(place.name.clone()),
+                        FieldValue::Number(place.latitude.deg()),
+                        FieldValue::Number(place.longitude.deg()),
+                    ])
+                });
+                Some(FieldValue::List(places.collect()))
+            }
+            "parts.qibla" => truth(parts.qibla),
             "parts.rings" => {
                 let names = parts.rings.iter().map(|ring| ring.name().to_owned());
                 texts(&names.collect::<Vec<_>>())

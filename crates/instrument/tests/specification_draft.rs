@@ -71,6 +71,16 @@ impl Dice {
                 let all = (0..=self.below(*most)).map(|_| self.of(&names).to_owned());
                 FieldValue::texts(&all.collect::<Vec<_>>())
             }
+            FieldKind::Places { most } => {
+                let all = (0..=self.below(*most)).map(|_| {
+                    FieldValue::List(vec![
+                        FieldValue::Text(self.text(2, 40)),
+                        FieldValue::Number(self.between(-90.0, 90.0)),
+                        FieldValue::Number(self.between(-180.0, 180.0)),
+                    ])
+                });
+                FieldValue::List(all.collect())
+            }
             FieldKind::Lines { most, longest } => {
                 let all = (0..=self.below(*most)).map(|_| self.text(2, *longest));
                 FieldValue::texts(&all.collect::<Vec<_>>())

@@ -89,7 +89,7 @@ type Row = (&'static str, FieldGroup, &'static str, &'static str);
 
 /// Each field by its name in the file, with its section.
 #[rustfmt::skip]
-const ROWS: [Row; 65] = [
+const ROWS: [Row; 67] = [
     ("name", FieldGroup::Piece, "Name", "What it is called in the cabinet; engraved on the back."),
     ("description", FieldGroup::Piece, "A sentence about it", "For whoever looks through the cabinet."),
     ("diameter_mm", FieldGroup::Piece, "Diameter", "Of the mater, without the throne. What the size cannot carry is left out."),
@@ -144,6 +144,8 @@ const ROWS: [Row; 65] = [
     ("texts.back", FieldGroup::Texts, "On the back", "Below the name; a line for each."),
     ("texts.floor", FieldGroup::Texts, "On the mater’s floor", "Beneath the plates, where a dedication stood; a line for each."),
     ("texts.plates", FieldGroup::Texts, "On every plate", "A line for each."),
+    ("parts.gazetteer", FieldGroup::Texts, "Gazetteer", "Places on the mater’s floor, one in a line, with latitude and longitude in degrees, south and west negative: Toledo, 39.8567, −4.0245."),
+    ("parts.qibla", FieldGroup::Texts, "Direction of Mecca", "Beside each place of the gazetteer."),
 
     ("fits.mater_thickness_mm", FieldGroup::Sheets, "Mater’s sheet", "The thickness of the sheet for back and limb."),
     ("fits.plate_thickness_mm", FieldGroup::Sheets, "Plates’ sheet", "Its thickness."),

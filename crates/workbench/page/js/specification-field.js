@@ -155,7 +155,7 @@ function segments(field, id, follow) {
  * @param {(to: string | null) => void} follow
  */
 function written(field, id, follow) {
-  const lines = field.kind === "lines";
+  const lines = field.kind === "lines" || field.kind === "places";
   const short = field.kind === "number" || field.kind === "count";
   const input = lines
     ? element("textarea", { id, rows: "2" })
