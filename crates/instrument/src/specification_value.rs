@@ -14,7 +14,7 @@ impl Specification {
     /// let text = "version = 1\nname = \"small\"\ndiameter_mm = 60\nepoch_year = 2025\nplates_deg = [45]\n";
     /// let small = Specification::from_toml(text)?;
     /// assert_eq!(small.value("parts.tracery"), Some(FieldValue::Text("plain".to_owned())));
-    /// assert_eq!(small.value("almucantar_step_deg"), Some(FieldValue::Number(10.0)));
+    /// assert_eq!(small.value("almucantar_step_deg"), Some(FieldValue::Number(6.0)));
     /// assert_eq!(small.value("fits.spacer_thickness_mm"), None);
     /// # Ok::<(), instrument::SpecificationError>(())
     /// ```

@@ -315,7 +315,7 @@ impl<'a> Fit<'a> {
             .iter()
             .filter_map(|(model, at)| Fit::of(model.clone(), at))
             .collect();
-        fits.sort_by(|one, other| one.cost(ROUGH_PX).total_cmp(&other.cost(ROUGH_PX)));
+        fits.sort_by(|one, other| one.cost().total_cmp(&other.cost()));
         fits.into_iter().next().ok_or(TooLittle::NoFit)
     }
 
@@ -380,10 +380,23 @@ impl<'a> Fit<'a> {
         })
     }
 
-    /// The less the better: squares of how far every mark is off, none of them more than one
-    /// that is just doubted where marks scatter so. Whether a fit left a mark out is no matter,
-    /// so that one with it and one without can be held against each other.
-    fn cost(&self, scatter_px: f64) -> f64 {
+    /// The less the better, with a price for each mark that is left out.
+    fn cost(&self) -> f64 {
+        let all = self.off.iter().zip(&self.good);
+        all.map(|(off, good)| {
+            if *good {
+                off * off
+            } else {
+                (DOUBTFUL * ROUGH_PX).powi(2)
+            }
+        })
+        .sum()
+    }
+
+    /// Squares of how far every mark is off, none of them more than one that is just doubted
+    /// where marks scatter so. Whether the fit left a mark out is no matter, so that one with
+    /// it and one without can be held against each other.
+    fn squares(&self, scatter_px: f64) -> f64 {
         let most = DOUBTFUL * scatter_px;
         self.off.iter().map(|off| off.min(most).powi(2)).sum()
     }
@@ -393,7 +406,7 @@ impl<'a> Fit<'a> {
     fn against<T>(&mut self, other: Model<'a>, manner: impl Fn(&Model<'a>) -> T) -> Option<T> {
         let other = Fit::of(other, &self.found.at)?;
         let scatter_px = self.scatter_px.min(other.scatter_px);
-        let better = (other.cost(scatter_px) - self.cost(scatter_px)) / scatter_px.powi(2);
+        let better = (other.squares(scatter_px) - self.squares(scatter_px)) / scatter_px.powi(2);
         if better < 0.0 {
             *self = other;
         }
