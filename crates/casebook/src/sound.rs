@@ -4,6 +4,7 @@ use std::path::Path;
 
 use rusqlite::Connection;
 
+use crate::turn::PATIENCE;
 use crate::{CasebookError, Unreadable, beside, schema, sums};
 
 /// That a file is a casebook, its pages are sound, and no case is missing; and which
@@ -49,8 +50,21 @@ pub(crate) fn check_with(
     path: &Path,
     how: &str,
 ) -> Result<(), CasebookError> {
-    let result: Result<String, _> =
-        connection.query_row(&format!("PRAGMA {how}(1)"), [], |row| row.get(0));
+    let look = |connection: &Connection| -> rusqlite::Result<String> {
+        connection.query_row(&format!("PRAGMA {how}(1)"), [], |row| row.get(0))
+    };
+    let mut result = look(connection);
+    // The index of words, looked through while another keeps a case, may seem not to agree with
+    // the cases, and what was read of it is not read anew: damage is what is found by another
+    // connection while nobody can write.
+    let is_unsound = result.as_ref().is_ok_and(|said| said != "ok");
+    if is_unsound && connection.is_autocommit() {
+        let alone = Connection::open(path)?;
+        alone.busy_timeout(PATIENCE)?;
+        if alone.execute_batch("BEGIN IMMEDIATE").is_ok() {
+            result = look(&alone);
+        }
+    }
     match result {
         Ok(said) if said == "ok" => Ok(()),
         Ok(said) => Err(CasebookError::Damaged {

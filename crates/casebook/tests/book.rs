@@ -464,7 +464,8 @@ fn a_full_disk_changes_nothing() {
     book.keep(case("Room again")).expect("kept");
 }
 
-/// Each of two processes' worth of connections keeps its cases while the other does.
+/// Each of two processes' worth of connections keeps its cases while the other does, and a third
+/// that opens the book meanwhile takes it for sound.
 #[test]
 fn two_writers_lose_nothing() {
     let (_folder, path) = fresh();
@@ -481,6 +482,9 @@ fn two_writers_lose_nothing() {
         })
         .into_iter()
         .collect();
+    for _ in 0..25 {
+        open(&path);
+    }
     for writer in writers {
         writer.join().expect("no panic");
     }
