@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use rusqlite::Connection;
+use rusqlite::{Connection, MAIN_DB, OpenFlags};
 
 use crate::turn::PATIENCE;
 use crate::{CasebookError, Unreadable, beside, schema, sums};
@@ -58,8 +58,10 @@ pub(crate) fn check_with(
     // the cases, and what was read of it is not read anew: damage is what is found by another
     // connection while nobody can write.
     let is_unsound = result.as_ref().is_ok_and(|said| said != "ok");
-    if is_unsound && connection.is_autocommit() {
-        let alone = Connection::open(path)?;
+    if is_unsound
+        && others_may_write(connection)
+        && let Ok(alone) = Connection::open_with_flags(path, OpenFlags::SQLITE_OPEN_READ_WRITE)
+    {
         alone.busy_timeout(PATIENCE)?;
         if alone.execute_batch("BEGIN IMMEDIATE").is_ok() {
             result = look(&alone);
@@ -74,6 +76,14 @@ pub(crate) fn check_with(
         }),
         Err(error) => Err(damaged(path, error.into())),
     }
+}
+
+/// Whether it reads the file itself, not a copy of it or one that nobody writes to, and holds no
+/// lock of its own.
+fn others_may_write(connection: &Connection) -> bool {
+    connection.path().is_some_and(|path| !path.is_empty())
+        && connection.is_readonly(MAIN_DB) == Ok(false)
+        && connection.is_autocommit()
 }
 
 pub(crate) fn damaged(path: &Path, error: CasebookError) -> CasebookError {

@@ -134,6 +134,25 @@ fn a_wrong_value_is_told_at_its_field_and_the_rest_is_drawn() {
     assert!(answer.instrument.is_some());
 }
 
+/// Places of a gazetteer are typed one in a line, a comma in a name too; what is no place is told.
+#[test]
+fn places_are_typed_one_in_a_line() {
+    let typed = "Toledo, 39.8567, −4.0245\nParis, Texas; 33.66; -95.56";
+    let answer = with(PLAIN, &[("parts.gazetteer", Some(typed))]);
+    assert_eq!(answer.faults, []);
+    let line = "gazetteer = [[\"Toledo\", 39.8567, -4.0245], [\"Paris, Texas\", 33.66, -95.56]]";
+    assert!(answer.text.contains(line), "{}", answer.text);
+    let shown = "Toledo, 39.8567, -4.0245\nParis, Texas, 33.66, -95.56";
+    let stated = field(&answer, "parts.gazetteer").stated.clone();
+    assert_eq!(stated, Some(ShownValue::Text(shown.to_owned())));
+    for wrong in ["Toledo", "Toledo, 99, 0", "Toledo, 39, west"] {
+        let answer = with(PLAIN, &[("parts.gazetteer", Some(wrong))]);
+        let fault = &answer.faults[0];
+        assert_eq!(fault.key.as_deref(), Some("parts.gazetteer"), "{wrong}");
+        assert!(fault.text.contains("Toledo"), "{}", fault.text);
+    }
+}
+
 #[test]
 fn comments_stay_or_are_told() {
     let text = "version = 1\nname = \"mine\" # mine\ndiameter_mm = 180\nepoch_year = 2025\nplates_deg = [42, # one\n 46] # both\ntwilight_line = false # none wanted\n";

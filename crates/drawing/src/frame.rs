@@ -333,8 +333,8 @@ impl Frame {
 
 impl Base {
     /// Where a root ends that spreads so far along the edge, to the left if positive, and the
-    /// unit vector into the metal there. An edge that curves away must not do so so soon that
-    /// it never comes so far.
+    /// unit vector into the metal there. Along an edge that curves away it may spread as far as
+    /// the radius of that curve at most.
     pub(crate) fn root(&self, spread_mm: f64) -> (Point, Point) {
         let along = self.out.perpendicular() * spread_mm;
         let sine = spread_mm * self.curvature;

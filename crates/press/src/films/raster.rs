@@ -99,8 +99,9 @@ fn written(
     let mut picture = head
         .stream_writer_with_size(CHUNK)
         .map_err(|error| cannot(&error))?;
+    let mut line = vec![0xff; columns.div_ceil(8)];
     for number in 0..rows {
-        let mut line = vec![0xff; columns.div_ceil(8)];
+        line.fill(0xff);
         row(number, &mut line)?;
         picture.write_all(&line).map_err(|error| cannot(&error))?;
     }
