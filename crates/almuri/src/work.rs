@@ -181,7 +181,8 @@ fn found(sheet: &mut Sheet, finding: &FindingAnswer, date: &str) {
     }
 }
 
-/// A difference in the terms of its quantity: time on the limb, else degrees.
+/// A difference in the terms of its quantity: time on the limb, points and lengths as they
+/// are, else degrees.
 fn difference(finding: &FindingAnswer, deg: f64) -> String {
     match finding.measure {
         "time-of-day" | "arc" => {
@@ -190,6 +191,7 @@ fn difference(finding: &FindingAnswer, deg: f64) -> String {
             let (minutes, rest) = ((seconds / 60.0).floor(), seconds % 60.0);
             format!("{sign}{minutes} m {rest:02} s")
         }
+        "number" => format!("{}{:.2}", if deg < 0.0 { '−' } else { '+' }, deg.abs()),
         _ => signed_degrees(deg),
     }
 }

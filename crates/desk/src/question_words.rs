@@ -1,7 +1,7 @@
 //! A question in words, that tells no more of the moment than it may.
 
 use instrument::{DateFrom, Pick};
-use practice::{Act, Brought, Operation, Reckoning, Sight, Spot, Told, Value};
+use practice::{Act, Brought, OnBack, Operation, Reckoning, Sight, Spot, Told, Value};
 use sky::{Angle, Zodiacal};
 use words::{Said, TimeOfDay};
 
@@ -24,7 +24,9 @@ impl Shown {
         Shown {
             time,
             date: time || acts().any(uses_sun),
-            place: acts().any(|act| *act == Act::ChoosePlate),
+            place: acts().any(|act| {
+                *act == Act::ChoosePlate || *act == Act::ReadOnBack(OnBack::NoonAltitude)
+            }),
         }
     }
 }
@@ -35,6 +37,7 @@ fn uses_sun(act: &Act) -> bool {
         Act::ReadSunDegree | Act::ReadUnequalHour { .. } | Act::TurnEclipticToAltitude { .. } => {
             true
         }
+        Act::ReadOnBack(what) => matches!(what, OnBack::NoonAltitude | OnBack::EqualHour(_)),
         Act::ReadLimb { over, .. } => sun(over),
         Act::TurnRete { what, .. }
         | Act::TurnReteToAltitude { what, .. }

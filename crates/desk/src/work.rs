@@ -2,13 +2,13 @@ use std::collections::BTreeMap;
 
 use exact::calculated;
 use figure::{ApparentDay, Horizon, HorizonPosition};
-use instrument::{DateFrom, Instrument};
+use instrument::{BackLine, DateFrom, EngravedRing, Instrument};
 use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, Said, When};
 use practice::{
     Account, Amount, AskedOf, Brought, Calculated, Conditions, Given, Need, NoReading, Operation,
     Quantity, Seen, Sight, StarTaken, Task, Told, Value, Way, Working, carry_out, near_truth,
 };
-use sky::{Angle, Body, JulianEpoch, Plain};
+use sky::{Angle, Body, JulianEpoch, Latitude, Plain};
 
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
@@ -157,6 +157,25 @@ impl Work {
                 format!(
                     "{} has the names of its stars in the place of the shadow square; an instrument with star_key = \"floor\" would do",
                     casting.instrument.specification().name
+                ),
+            ));
+        }
+        if let Some(line) = task.reads_on_back()
+            && !casting.instrument.bears(line)
+        {
+            let specification = casting.instrument.specification();
+            let key = if casting.instrument.has_shadow_square() || line == BackLine::Rings {
+                ""
+            } else {
+                " and parts.star_key = \"floor\""
+            };
+            return Err(Refusal::new(
+                Field::With,
+                format!(
+                    "the back of {} bears no {}; an instrument with {}{key} in its specification would do",
+                    specification.name,
+                    line.called(),
+                    line.asked_for_by(),
                 ),
             ));
         }
@@ -495,10 +514,11 @@ impl Work {
     /// The ideal and the actual ones.
     pub(crate) fn conditions(&self) -> (Conditions, Conditions) {
         let casting = &self.casting;
-        let actual =
-            casting
-                .actual()
-                .asked(self.star.clone(), self.seen.clone(), self.told.clone());
+        let (quadrant, rings) = self.on_back();
+        let actual = casting
+            .actual()
+            .asked(self.star.clone(), self.seen.clone(), self.told.clone())
+            .reading_back(quadrant, rings.clone());
         let mut given = casting.given(&casting.instrument);
         if self.task.asked_of() == AskedOf::Plate {
             given = Given {
@@ -506,6 +526,7 @@ impl Work {
                 ..given
             };
         }
+        let given_latitude = given.latitude;
         // What calculation and a perfect instrument start from is how things stand.
         let stands = |(sight, seen): (&Sight, &Seen)| {
             let value = self
@@ -515,8 +536,22 @@ impl Work {
         };
         let standing = self.seen.iter().map(stands).collect();
         let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky().obliquity())
-            .asked(self.true_star.clone(), standing, self.told.clone());
+            .asked(self.true_star.clone(), standing, self.told.clone())
+            .reading_back(given_latitude, rings);
         (ideal, actual)
+    }
+
+    /// What the operation reads in the back's field: the curves of a latitude, and rings.
+    fn on_back(&self) -> (Latitude, Vec<EngravedRing>) {
+        let instrument = &self.casting.instrument;
+        let place = self.casting.latitude();
+        match self.task.reads_on_back() {
+            Some(BackLine::NoonAltitudes | BackLine::EqualHours) => {
+                (instrument.nearest_of_sun_quadrant(place), Vec::new())
+            }
+            Some(BackLine::Rings) => (place, drawing::engraved_rings(instrument)),
+            Some(BackLine::Sines | BackLine::Cotangents) | None => (place, Vec::new()),
+        }
     }
 
     pub(crate) fn task(&self) -> Task {

@@ -350,7 +350,8 @@ fn the_first_level_reads_well_and_the_last_awkwardly() {
 fn every_operation_can_be_asked_on_paper() {
     let names: Vec<String> = desk::operations()
         .iter()
-        .filter(|one| one.name != "altitude")
+        // The class instrument's back has no lines of its own.
+        .filter(|one| one.name != "altitude" && one.heading != "The back's own lines")
         .map(|one| format!("\"{}\"", one.name))
         .collect();
     let head = format!(

@@ -18,13 +18,7 @@ use crate::thinning::{LEAST_GAP, Thinning};
 pub(crate) fn sines(pen: &mut Pen<'_>, back: &Back) {
     let m = pen.measures;
     let radius = back.bands.field;
-    let count = if radius / 60.0 >= m.gap {
-        60_u8
-    } else if radius / 30.0 >= m.gap {
-        30
-    } else {
-        12
-    };
+    let count = pen.instrument.sine_parallels();
     if count < 60 {
         pen.thins([Thinning {
             what: "parallels of the sine quadrant".to_owned(),
@@ -100,11 +94,8 @@ fn sine_numbers(pen: &mut Pen<'_>, radius: f64) {
 
 /// The Sun's altitudes at noon for some latitudes, or at the equal hours for one.
 pub(crate) fn sun(pen: &mut Pen<'_>) {
-    let parts = &pen.instrument.specification().parts;
-    let (kind, stated) = (parts.quadrant, parts.quadrant_latitudes.clone());
-    let plates = pen.instrument.specification().plates.clone();
-    let latitudes = if stated.is_empty() { plates } else { stated };
-    let hours = kind == Quadrant::EqualHours;
+    let latitudes = pen.instrument.sun_quadrant_latitudes();
+    let hours = pen.instrument.specification().parts.quadrant == Quadrant::EqualHours;
     let wanted: Vec<(Latitude, u8)> = if hours {
         let of = latitudes.first().copied().unwrap_or_default();
         (0..=12).map(|hours| (of, hours)).collect()

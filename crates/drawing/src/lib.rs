@@ -102,4 +102,4 @@ pub use workpiece::{
     Making, UnknownLetter, Workpiece, most_plates, plate_workpiece, workpieces, workpieces_while,
 };
 pub use wrapping::wrapped;
-pub use zodiac_ring::{CellSign, RingCell, ring_cells};
+pub use zodiac_ring::{CellSign, RingCell, engraved_rings, ring_cells};

@@ -1,5 +1,5 @@
 use figure::{DignityTables, Planet, TermTable};
-use instrument::{Back, LineId, Point, ZodiacRing};
+use instrument::{Back, EngravedRing, Instrument, LineId, Point, RingPart, ZodiacRing};
 use sky::{Angle, Sign};
 
 use crate::contour::Contour;
@@ -118,28 +118,65 @@ pub fn ring_cells(ring: ZodiacRing) -> Vec<RingCell> {
     }
 }
 
+/// The rings about the back's field that find room, from the outermost inwards, with what
+/// stands in them: what one reads who looks at the back.
+#[must_use]
+pub fn engraved_rings(instrument: &Instrument) -> Vec<EngravedRing> {
+    let gap = instrument.fineness().least_gap().mm();
+    let bands = places(instrument).into_iter();
+    bands
+        .map(|(ring, (_, inner))| (ring, inner, ring_cells(ring)))
+        .filter(|(_, inner, cells)| has_room(cells, *inner, gap))
+        .map(|(ring, _, cells)| EngravedRing {
+            ring,
+            parts: cells
+                .into_iter()
+                .map(|cell| RingPart {
+                    begins: cell.begins,
+                    breadth: cell.breadth,
+                    bears: match cell.sign {
+                        CellSign::Lord(planet) => planet.body().to_string(),
+                        CellSign::Mansion(number, name) => format!("{number}, {name}"),
+                    },
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+/// The rings of a specification with the radii between which each lies.
+fn places(instrument: &Instrument) -> Vec<(ZodiacRing, (f64, f64))> {
+    let rings = &instrument.specification().parts.rings;
+    let bands = instrument.back().bands;
+    #[expect(clippy::cast_precision_loss, reason = "four rings at most")]
+    let breadth = (bands.rings - bands.field) / rings.len().max(1) as f64;
+    let mut outer = bands.rings;
+    let mut places = Vec::new();
+    for ring in rings {
+        places.push((*ring, (outer, outer - breadth)));
+        outer -= breadth;
+    }
+    places
+}
+
+/// Whether the narrowest part of a ring keeps the least gap.
+fn has_room(cells: &[RingCell], inner: f64, gap: f64) -> bool {
+    let breadths = cells.iter().map(|cell| cell.breadth.rad());
+    breadths.fold(f64::INFINITY, f64::min) * inner >= gap
+}
+
 /// The rings about the back's field, from the outermost inwards.
 pub(crate) fn engrave(pen: &mut Pen<'_>, back: &Back) {
-    let rings = pen.instrument.specification().parts.rings.clone();
-    #[expect(clippy::cast_precision_loss, reason = "four rings at most")]
-    let breadth = (back.bands.rings - back.bands.field) / rings.len().max(1) as f64;
-    let mut outer = back.bands.rings;
-    for ring in rings {
-        let inner = outer - breadth;
+    for (ring, (outer, inner)) in places(pen.instrument) {
         pen.plain(Weight::Fine, &[Contour::circle(Point::POLE, outer)]);
         one(pen, back, ring, (outer, inner));
-        outer = inner;
     }
 }
 
 fn one(pen: &mut Pen<'_>, back: &Back, ring: ZodiacRing, (outer, inner): (f64, f64)) {
     let cells = ring_cells(ring);
     let line = LineId::ZodiacRing(ring);
-    let narrowest = cells
-        .iter()
-        .map(|cell| cell.breadth.rad())
-        .fold(f64::INFINITY, f64::min);
-    if narrowest * inner < pen.measures.gap {
+    if !has_room(&cells, inner, pen.measures.gap) {
         pen.thins([Thinning {
             what: format!("ring of {}", ring.called()),
             shown: "left out: its narrowest part is too narrow".to_owned(),

@@ -18,6 +18,7 @@ mod houses;
 mod meridian;
 mod moving_sun;
 mod of_task;
+mod on_back;
 
 pub use calculation::{calculated, exact};
 pub use division::division;

@@ -8,7 +8,7 @@ use sky::SkyError;
 use crate::answers::Answers;
 use crate::facts::Facts;
 use crate::moving_sun::{Found, Moving};
-use crate::{azimuth, day, ecliptic, hour, houses, meridian};
+use crate::{azimuth, day, ecliptic, hour, houses, meridian, on_back};
 
 /// What is otherwise as the Sun moves.
 type Events = fn(&Moving<'_>) -> Result<Vec<Found>, SkyError>;
@@ -93,6 +93,13 @@ impl Calculation {
             Task::DirectionToAscendant => at_the_moment(houses::direction_to_ascendant),
             Task::DirectionToMidheaven => at_the_moment(houses::direction_to_midheaven),
             Task::RisingDegreeOfPlanet => at_the_moment(ecliptic::rising_degree_of_planet),
+            Task::NoonAltitudeByArcs => events(on_back::noon_altitude, |moving| moving.at_noon()),
+            Task::HourByQuadrant => {
+                events(on_back::hour_by_altitude, |moving| moving.at_altitude())
+            }
+            Task::DeclinationBySines => at_the_moment(on_back::declination_by_sines),
+            Task::ShadowByCotangents => at_the_moment(on_back::shadow),
+            Task::LordsByRings => at_the_moment(on_back::parts_of_rings),
             Task::DirectOrRetrograde
             | Task::MeridianByShadows
             | Task::HeightByRecta

@@ -35,10 +35,12 @@
 
 mod azimuths;
 mod back;
+mod back_line;
 mod circline;
 mod crossing;
 mod date_scale;
 mod division;
+mod engraved_ring;
 mod engraving;
 mod examining;
 mod field_kind;
@@ -83,10 +85,12 @@ mod trace;
 mod unequal_hour;
 
 pub use back::{Back, BackBands, EccentricCircle, SHADOW_POINTS};
+pub use back_line::BackLine;
 pub use circline::{Circline, Meetings};
 pub use crossing::{Crossing, NoCrossing, Pick};
 pub use date_scale::{DateScale, YearDay};
 pub use division::{Division, HalfCircle, HouseCourse, HouseLine, SemiArcCurve};
+pub use engraved_ring::{EngravedRing, RingPart};
 pub use examining::{
     CirclesFound, Deviation, Estimate, Examined, LimbFound, MeasuredAlmucantar, MeasuredCalendar,
     MeasuredCircles, MeasuredEcliptic, MeasuredLimb, MeasuredPlate, MeasuredStar, Measurements,

@@ -1,5 +1,6 @@
 use sky::{Angle, Latitude};
 
+use crate::form::Quadrant;
 use crate::instrument::Instrument;
 use crate::point::Point;
 use crate::specification::Hemisphere;
@@ -45,6 +46,40 @@ impl Instrument {
     }
 }
 
+impl Instrument {
+    /// The latitudes for which the quadrant of the Sun's altitudes is drawn: those of the
+    /// specification or else of the plates, the first alone where it bears hours.
+    #[must_use]
+    pub fn sun_quadrant_latitudes(&self) -> Vec<Latitude> {
+        let specification = self.specification();
+        let stated = &specification.parts.quadrant_latitudes;
+        let mut latitudes = if stated.is_empty() {
+            specification.plates.clone()
+        } else {
+            stated.clone()
+        };
+        if specification.parts.quadrant == Quadrant::EqualHours {
+            latitudes.truncate(1);
+        }
+        latitudes
+    }
+
+    /// The latitude of that quadrant nearest a place's, of those whose curve finds room.
+    #[must_use]
+    pub fn nearest_of_sun_quadrant(&self, place: Latitude) -> Latitude {
+        let latitudes = self.sun_quadrant_latitudes();
+        let wanted: Vec<(Latitude, u8)> = latitudes.iter().map(|latitude| (*latitude, 0)).collect();
+        let drawn = self.sun_quadrant().curves(&wanted);
+        let off = |latitude: &Latitude| (latitude.deg() - place.deg()).abs();
+        let all = latitudes.iter().zip(&drawn);
+        let with_room = all.filter(|(_, pieces)| !pieces.is_empty());
+        let nearest = with_room
+            .map(|(latitude, _)| *latitude)
+            .min_by(|a, b| off(a).total_cmp(&off(b)));
+        nearest.or(latitudes.first().copied()).unwrap_or(place)
+    }
+}
+
 impl SunQuadrant {
     /// How far a degree of the zodiac is from the winter solstice, either way: 0° to 180°.
     fn after_winter(&self, longitude: Angle) -> Angle {
@@ -81,10 +116,61 @@ impl SunQuadrant {
     /// horizon.
     fn altitude(&self, from_winter: Angle, latitude: Latitude, hours: f64) -> Angle {
         let sine = self.declination_sine(from_winter);
-        let cosine = (1.0 - sine * sine).sqrt();
-        let up = latitude.sin().abs();
-        let whole = up * sine + latitude.cos() * cosine * Angle::from_deg(15.0 * hours).cos();
-        Angle::from_rad(libm::asin(whole.clamp(-1.0, 1.0)))
+        altitude(sine, latitude, Angle::from_deg(15.0 * hours))
+    }
+
+    /// How far the arc of a degree is from that of the winter solstice, 0° to 180°.
+    #[must_use]
+    pub fn arc_of(&self, longitude: Angle) -> Angle {
+        self.after_winter(longitude)
+    }
+
+    /// The width of a degree of the zodiac across the arcs, in millimetres.
+    #[must_use]
+    pub fn arcs_mm_per_degree(&self) -> f64 {
+        (self.summer_mm - self.winter_mm) / 180.0
+    }
+
+    /// The declination, north positive, for which an arc is drawn, so far from that of the
+    /// winter solstice.
+    #[must_use]
+    pub fn declination(&self, from_winter: Angle) -> Latitude {
+        Latitude::asin(self.towards_pole() * self.declination_sine(from_winter))
+    }
+
+    /// +1 where the northern pole is up, −1 where the southern is.
+    fn towards_pole(&self) -> f64 {
+        match self.hemisphere {
+            Hemisphere::North => 1.0,
+            Hemisphere::South => -1.0,
+        }
+    }
+
+    /// The altitude in which the curve of an hour, so far from noon, crosses the arc of a
+    /// declination.
+    #[must_use]
+    pub fn altitude_of(
+        &self,
+        declination: Latitude,
+        latitude: Latitude,
+        from_noon: Angle,
+    ) -> Angle {
+        altitude(self.towards_pole() * declination.sin(), latitude, from_noon)
+    }
+
+    /// The hour, so far from noon, whose curve passes through the place of an altitude on the
+    /// arc of a declination; between two curves the one that would pass there. `None` where
+    /// the Sun is never so high, or never so low.
+    #[must_use]
+    pub fn hour_at(
+        &self,
+        declination: Latitude,
+        latitude: Latitude,
+        height: Angle,
+    ) -> Option<Angle> {
+        let at = |from_noon: Angle| self.altitude_of(declination, latitude, from_noon);
+        let passed = height <= at(Angle::ZERO) && height >= at(Angle::HALF_TURN);
+        passed.then(|| halved(Angle::ZERO, Angle::HALF_TURN, |hour| at(hour) >= height))
     }
 
     /// The pieces of the curve along which the Sun stands at an hour before and after noon,
@@ -164,6 +250,19 @@ impl SunQuadrant {
         }
         done
     }
+}
+
+/// The Sun's altitude by the sine of its declination towards the pole that is up, so far from
+/// noon. By its two components, which keeps all digits in the zenith.
+fn altitude(declination_sine: f64, latitude: Latitude, from_noon: Angle) -> Angle {
+    let sine = declination_sine;
+    let cosine = (1.0 - sine * sine).max(0.0).sqrt();
+    let (up, level) = (latitude.sin().abs(), latitude.cos());
+    let (hour_sine, hour_cosine) = from_noon.sin_cos();
+    let high = up * sine + level * cosine * hour_cosine;
+    let towards_pole = level * sine - up * cosine * hour_cosine;
+    let away = libm::hypot(cosine * hour_sine, towards_pole);
+    Angle::atan2(high, away)
 }
 
 /// How far a place is from a chord.

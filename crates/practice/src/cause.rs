@@ -1,3 +1,4 @@
+use crate::finding::Finding;
 use crate::quantity::Quantity;
 
 /// What can make a reading differ from calculation, in the order in which it is
@@ -155,6 +156,9 @@ impl Cause {
     #[must_use]
     pub fn words_for(self, quantity: Quantity) -> &'static str {
         match (self, quantity) {
+            (Cause::PlateLatitude, Quantity::Found(Finding::NoonAltitude)) => {
+                "a curve for another latitude"
+            }
             (Cause::Procedure, Quantity::Found(_)) => "the treatise's rough way",
             _ => self.words(),
         }

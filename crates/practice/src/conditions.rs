@@ -1,6 +1,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 
-use instrument::{Eye, Faults, HourLines, Instrument};
+use instrument::{EngravedRing, Eye, Faults, HourLines, Instrument};
 use sky::{Angle, Latitude};
 
 use crate::amount::Amount;
@@ -28,6 +28,10 @@ pub struct Conditions {
     /// The plate on the other side of the place's latitude, where two are worked on in
     /// proportion; else the same.
     pub other_plate: Latitude,
+    /// The latitude whose curves are read in the back's quadrant of the Sun's altitudes.
+    pub quadrant: Latitude,
+    /// The rings of the zodiac about the back's field, as they are engraved.
+    pub rings: Vec<EngravedRing>,
     /// How the Sun is put on the rete.
     pub sun: SunTaken,
     /// The corrections that are left out of the sum.
@@ -115,6 +119,8 @@ impl Conditions {
         Conditions {
             plate: instrument.nearest_plate(given.latitude),
             other_plate: instrument.nearest_plate(given.latitude),
+            quadrant: instrument.nearest_plate(given.latitude),
+            rings: Vec::new(),
             setting: instrument.eye(),
             reading: instrument.eye(),
             // Where nothing is rounded in reading, nothing is in reckoning.
@@ -144,6 +150,8 @@ impl Conditions {
         Conditions {
             plate: given.latitude,
             other_plate: given.latitude,
+            quadrant: given.latitude,
+            rings: Vec::new(),
             instrument: instrument
                 .with_obliquity(obliquity)
                 .with_hour_lines(HourLines::Curves)
@@ -177,6 +185,15 @@ impl Conditions {
         self
     }
 
+    /// The same, who reads among the lines of the back's field: the curves of a latitude,
+    /// and the rings as they are engraved.
+    #[must_use]
+    pub fn reading_back(mut self, quadrant: Latitude, rings: Vec<EngravedRing>) -> Conditions {
+        self.quadrant = quadrant;
+        self.rings = rings;
+        self
+    }
+
     /// Gives up the idealisation that belongs to a cause: what it governs becomes
     /// as in the actual conditions. `false` when that changes nothing.
     pub fn give_up(&mut self, cause: Cause, actual: &Conditions) -> bool {
@@ -189,8 +206,9 @@ impl Conditions {
             Cause::SunDegree => replace(&mut self.sun, actual.sun),
             Cause::Refraction => replace(&mut self.seen, actual.seen.clone()),
             Cause::PlateLatitude => {
-                let changes = replace(&mut self.other_plate, actual.other_plate);
-                replace(&mut self.plate, actual.plate) || changes
+                let other = replace(&mut self.other_plate, actual.other_plate);
+                let quadrant = replace(&mut self.quadrant, actual.quadrant);
+                replace(&mut self.plate, actual.plate) || other || quadrant
             }
             Cause::Epoch => {
                 let obliquity = actual.instrument.obliquity();

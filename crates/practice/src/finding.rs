@@ -100,11 +100,27 @@ pub enum Finding {
     TowerHeight,
     /// Points of umbra recta turned into points of umbra versa.
     Versa,
+    /// The Sun's at noon, as it is seen: never more than 90°.
+    NoonAltitude,
+    /// How far a degree is from the nearer equinox.
+    FromEquinox,
+    /// The sine of that, of which the whole is sixty parts.
+    SineOfDegree,
+    /// The sine of the obliquity.
+    SineOfObliquity,
+    /// The sine of a declination.
+    SineOfDeclination,
+    /// A declination without its side.
+    DeclinationSize,
+    /// The shadow of a gnomon of twelve digits.
+    ShadowDigits,
+    /// The shadow of a gnomon of seven feet.
+    ShadowFeet,
 }
 
 impl Finding {
     /// All of them.
-    pub const ALL: [Finding; 47] = [
+    pub const ALL: [Finding; 55] = [
         Finding::Hour,
         Finding::Dawn,
         Finding::Nightfall,
@@ -152,6 +168,14 @@ impl Finding {
         Finding::AltitudeChange,
         Finding::TowerHeight,
         Finding::Versa,
+        Finding::NoonAltitude,
+        Finding::FromEquinox,
+        Finding::SineOfDegree,
+        Finding::SineOfObliquity,
+        Finding::SineOfDeclination,
+        Finding::DeclinationSize,
+        Finding::ShadowDigits,
+        Finding::ShadowFeet,
     ];
 
     /// Its name in answers.
@@ -205,6 +229,14 @@ impl Finding {
             Finding::AltitudeChange => "altitude-change",
             Finding::TowerHeight => "height",
             Finding::Versa => "versa",
+            Finding::NoonAltitude => "altitude-at-noon",
+            Finding::FromEquinox => "from-equinox",
+            Finding::SineOfDegree => "sine-of-degree",
+            Finding::SineOfObliquity => "sine-of-obliquity",
+            Finding::SineOfDeclination => "sine-of-declination",
+            Finding::DeclinationSize => "size-of-declination",
+            Finding::ShadowDigits => "shadow-digits",
+            Finding::ShadowFeet => "shadow-feet",
         }
     }
 
@@ -245,6 +277,9 @@ impl Finding {
             | Finding::Altitude
             | Finding::FromSouth
             | Finding::PlanetLatitude
+            | Finding::NoonAltitude
+            | Finding::FromEquinox
+            | Finding::DeclinationSize
             | Finding::AltitudeChange => Measure::Height,
             Finding::Azimuth | Finding::SettingAzimuth | Finding::MeridianDirection => {
                 Measure::Azimuth
@@ -258,7 +293,12 @@ impl Finding {
             | Finding::OldRisingDegree
             | Finding::MoonDegree => Measure::Degree,
             Finding::TowerHeight => Measure::Length,
-            Finding::Versa => Measure::Points,
+            Finding::Versa
+            | Finding::SineOfDegree
+            | Finding::SineOfObliquity
+            | Finding::SineOfDeclination
+            | Finding::ShadowDigits
+            | Finding::ShadowFeet => Measure::Points,
         }
     }
 }
@@ -313,6 +353,14 @@ impl fmt::Display for Finding {
             Finding::AltitudeChange => "change of the planet's altitude",
             Finding::TowerHeight => "height",
             Finding::Versa => "points of umbra versa",
+            Finding::NoonAltitude => "Sun's altitude at noon",
+            Finding::FromEquinox => "distance from the equinox",
+            Finding::SineOfDegree => "sine of the distance",
+            Finding::SineOfObliquity => "sine of the obliquity",
+            Finding::SineOfDeclination => "sine of the declination",
+            Finding::DeclinationSize => "size of the declination",
+            Finding::ShadowDigits => "shadow in digits",
+            Finding::ShadowFeet => "shadow in feet",
         })
     }
 }

@@ -59,6 +59,7 @@ mod given;
 mod hand;
 mod marking;
 mod measure;
+mod on_back;
 mod operation;
 mod operations;
 mod procedure;
@@ -91,6 +92,7 @@ pub use finding::Finding;
 pub use given::{Correction, Given, SunPlace, Term};
 pub use marking::{Mark, Marked, marked, tolerances};
 pub use measure::Measure;
+pub use on_back::{Gnomon, OnBack, SineOf};
 pub use operation::{
     Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step, Tower, WhichDegree,
 };

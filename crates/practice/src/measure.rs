@@ -17,7 +17,7 @@ pub enum Measure {
     Azimuth,
     /// Unequal hours: 0 to 12 by day, 12 to 24 by night.
     UnequalHours,
-    /// Points of the shadow square.
+    /// Points of the shadow square, sixtieths of the whole sine, digits or feet of a shadow.
     Points,
     /// A length, in the unit in which the distance was told.
     Length,

@@ -1,6 +1,7 @@
 use instrument::{LineId, Pick};
 
 use crate::finding::Finding;
+use crate::on_back::OnBack;
 use crate::procedure::Procedure;
 use crate::quantity::{Beside, Note, OnPlate, Quantity};
 use crate::sight::Sight;
@@ -112,6 +113,8 @@ pub enum Act {
         /// What is found.
         finds: Quantity,
     },
+    /// Something is read among the lines of the back's field.
+    ReadOnBack(OnBack),
     /// A planet's place is marked with wax on the rete, from its degree and latitude.
     Wax(Along),
     /// Something is seen: through the sights of the alidade, or on a board.
@@ -225,6 +228,13 @@ pub enum Reckoning {
     Beside(Sight, Beside),
     /// Midway in the zodiac, onward from one degree to another.
     MidDegree(Quantity, Quantity, Finding),
+    /// How far a degree is from the nearer equinox, 0° to 90°.
+    FromEquinox(Quantity),
+    /// The product of two sines, of which the whole is sixty parts, divided by the whole.
+    ProductOfSines(Quantity, Quantity, Finding),
+    /// A declination of this size, north in the northern signs and south in the southern:
+    /// the size, and the degree.
+    SideOfEquator(Quantity, Quantity),
     /// A height from what was seen on the shadow square.
     Height(Tower),
     /// Points of umbra recta into points of umbra versa: 144 divided by them.

@@ -1,6 +1,6 @@
 use std::fmt;
 
-use instrument::House;
+use instrument::{House, ZodiacRing};
 
 use crate::finding::Finding;
 use crate::measure::Measure;
@@ -34,6 +34,8 @@ pub enum Quantity {
     Noted(Note),
     /// An engraved almucantar beside an altitude.
     Engraved(Beside),
+    /// Where the part of a ring of the back begins in which a degree lies.
+    PartBegins(ZodiacRing),
     /// What an operation is for.
     Found(Finding),
 }
@@ -100,9 +102,11 @@ impl Quantity {
     /// Whether it is what an operation is for, wherever it is found, and no mere stage.
     pub(crate) fn is_an_end(self) -> bool {
         match self {
-            Quantity::Found(_) | Quantity::Ascendant | Quantity::Midheaven | Quantity::Cusp(..) => {
-                true
-            }
+            Quantity::Found(_)
+            | Quantity::Ascendant
+            | Quantity::Midheaven
+            | Quantity::Cusp(..)
+            | Quantity::PartBegins(_) => true,
             Quantity::HourForRule
             | Quantity::SunDegree
             | Quantity::LimbOfAscendant
@@ -124,7 +128,8 @@ impl Quantity {
             | Quantity::Ascendant
             | Quantity::Midheaven
             | Quantity::Cusp(..)
-            | Quantity::On(..) => Measure::Degree,
+            | Quantity::On(..)
+            | Quantity::PartBegins(_) => Measure::Degree,
             Quantity::LimbOfAscendant | Quantity::LimbForCusp(_) | Quantity::Noted(_) => {
                 Measure::Arc
             }
@@ -154,6 +159,7 @@ impl Quantity {
             Quantity::Engraved(Beside::Above) => "almucantar-above".to_owned(),
             Quantity::Seen(sight) => sight.name().to_owned(),
             Quantity::Told(told) => told.name().to_owned(),
+            Quantity::PartBegins(ring) => format!("begins-in-{}", ring.name()),
             Quantity::Found(finding) => finding.name().to_owned(),
         }
     }
@@ -177,6 +183,9 @@ impl fmt::Display for Quantity {
             Quantity::Engraved(Beside::Above) => f.write_str("almucantar above"),
             Quantity::Seen(sight) => f.write_str(sight.words()),
             Quantity::Told(told) => f.write_str(&told.name().replace('-', " ")),
+            Quantity::PartBegins(ring) => {
+                write!(f, "beginning of its part in the ring of {}", ring.called())
+            }
             Quantity::Found(finding) => write!(f, "{finding}"),
         }
     }

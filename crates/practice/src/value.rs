@@ -19,7 +19,8 @@ pub enum Value {
     Azimuth(Angle),
     /// Unequal hours, 0 to 12 by day, 12 to 24 by night.
     UnequalHours(f64),
-    /// Points of the shadow square, twelve to a side.
+    /// Points of the shadow square, twelve to a side; sixtieths of the whole sine; digits or
+    /// feet of a shadow.
     Points(f64),
     /// A length, in the unit in which the distance was told.
     Length(f64),

@@ -11,6 +11,7 @@ mod findings;
 mod finds;
 mod hand;
 mod lines;
+mod on_back;
 mod reading;
 mod reckoning;
 mod turning;
@@ -219,6 +220,7 @@ impl Hand<'_> {
                 self.read_at_altitude(altitude, *side).map(Some)
             }
             Act::ReadUnequalHour { .. } => self.read_unequal_hour().map(Some),
+            Act::ReadOnBack(what) => self.read_on_back(*what).map(Some),
             Act::Return => {
                 self.state = self.set.unwrap_or(self.state);
                 Ok(None)

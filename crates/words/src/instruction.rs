@@ -9,6 +9,7 @@ use crate::brass::{Brass, points};
 use crate::number::{Degrees, OnEarth, Said};
 use crate::sentence::{Sentence, said};
 
+mod on_back;
 mod place;
 mod reckoning;
 mod sighting;
@@ -105,6 +106,7 @@ impl Words<'_> {
                 "."
             ],
             Act::ReadUnequalHour { .. } => self.read_unequal_hour(),
+            Act::ReadOnBack(what) => self.read_on_back(*what),
             Act::Wax(along) => self.wax(*along),
             Act::Observe(sight) => self.observe(*sight),
             Act::Return => self.returning(),
@@ -268,6 +270,7 @@ impl Words<'_> {
             | Act::ReadAzimuth { .. }
             | Act::ReadEclipticAtAltitude { .. }
             | Act::ReadUnequalHour { .. }
+            | Act::ReadOnBack(_)
             | Act::Wax(_)
             | Act::Observe(_)
             | Act::Return
@@ -350,6 +353,7 @@ impl Words<'_> {
             | Act::ReadAzimuth { .. }
             | Act::ReadEclipticAtAltitude { .. }
             | Act::ReadUnequalHour { .. }
+            | Act::ReadOnBack(_)
             | Act::Wax(_)
             | Act::Observe(_)
             | Act::Return
@@ -636,6 +640,7 @@ impl Words<'_> {
             | Quantity::Told(_)
             | Quantity::Noted(_)
             | Quantity::Engraved(_)
+            | Quantity::PartBegins(_)
             | Quantity::Found(_)) => said!["the ", found_name(other)],
         };
         let run = if finds == Quantity::Ascendant {

@@ -57,6 +57,9 @@ pub fn landmarks(working: &Working, step: usize, conditions: &Conditions) -> Vec
             | Reckoning::Beside(..)
             | Reckoning::BetweenPlates(_)
             | Reckoning::MidDegree(..)
+            | Reckoning::FromEquinox(_)
+            | Reckoning::ProductOfSines(..)
+            | Reckoning::SideOfEquator(..)
             | Reckoning::Height(_)
             | Reckoning::RectaToVersa,
         )
@@ -68,6 +71,7 @@ pub fn landmarks(working: &Working, step: usize, conditions: &Conditions) -> Vec
         | Act::ReadAzimuth { .. }
         | Act::ReadEclipticAtAltitude { .. }
         | Act::ReadUnequalHour { .. }
+        | Act::ReadOnBack(_)
         | Act::Wax(_)
         | Act::Observe(_)
         | Act::Return => Vec::new(),

@@ -173,6 +173,27 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
             // Hundredths, as minutes of arc.
             return Some((last_number(&text) / 0.6, (above + eye) / 0.6));
         }
+        Reckoning::FromEquinox(_) => {
+            let from_aries = (found[0] + 180.0).rem_euclid(360.0) - 180.0;
+            (result(), from_aries.abs().min(180.0 - from_aries.abs()))
+        }
+        Reckoning::ProductOfSines(..) => {
+            let number = |text: &str| {
+                text.split_whitespace()
+                    .next()
+                    .unwrap()
+                    .parse::<f64>()
+                    .unwrap()
+            };
+            let (one, other) = text.split_once(" times ").unwrap();
+            let made = number(one) * number(other.split(',').next().unwrap()) / 60.0;
+            // Written to a hundredth, and held to that.
+            (last_number(&text) * 50.0 / 60.0, made * 50.0 / 60.0)
+        }
+        Reckoning::SideOfEquator(..) => {
+            let south = text.contains("south of the equator");
+            (result(), if south { -found[1] } else { found[1] })
+        }
         Reckoning::RectaToVersa => {
             return Some((
                 last_number(&text) / 0.6,

@@ -5,7 +5,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use instrument::Instrument;
+use instrument::{BackLine, Instrument};
 use thiserror::Error;
 
 use crate::operation::{Act, Operation, Step};
@@ -138,6 +138,16 @@ table! {
     HeightByRectaTwice: height_by_recta_twice,
     /// Points of umbra recta turned into umbra versa.
     RectaToVersa: recta_to_versa,
+    /// The Sun's altitude at noon by the curves of the back.
+    NoonAltitudeByArcs: noon_altitude_by_arcs,
+    /// The equal hour from the Sun's altitude by the back's quadrant.
+    HourByQuadrant: hour_by_quadrant,
+    /// The declination of a degree by the sine quadrant.
+    DeclinationBySines: declination_by_sines,
+    /// The shadow of a gnomon from an altitude.
+    ShadowByCotangents: shadow_by_cotangents,
+    /// The face, the term and the mansion of a degree.
+    LordsByRings: lords_by_rings,
 }
 
 /// A name that no operation has.
@@ -245,6 +255,12 @@ impl Task {
     #[must_use]
     pub fn has_shrinking_shadow(self) -> bool {
         self.record().asks.shrinking_shadow
+    }
+
+    /// The line in the back's field that it needs; `None` where every instrument will do.
+    #[must_use]
+    pub fn reads_on_back(self) -> Option<BackLine> {
+        self.record().asks.back
     }
 
     /// What it is asked of.

@@ -1,6 +1,6 @@
 //! What stands in the file of an operation.
 
-use instrument::{Instrument, Pick};
+use instrument::{BackLine, Instrument, Pick};
 
 use crate::operation::{Act, Brought};
 use crate::procedure::Procedure;
@@ -59,6 +59,8 @@ pub(crate) struct Asks {
     pub(crate) numbered_hour: bool,
     /// Whether the shadow that the alidade cuts is shorter from further off, as umbra versa is.
     pub(crate) shrinking_shadow: bool,
+    /// The line in the back's field without which it cannot be done.
+    pub(crate) back: Option<BackLine>,
 }
 
 impl Asks {
@@ -71,6 +73,7 @@ impl Asks {
         on_ecliptic: false,
         numbered_hour: false,
         shrinking_shadow: false,
+        back: None,
     };
 }
 

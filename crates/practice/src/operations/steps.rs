@@ -7,12 +7,18 @@ use crate::operation::{Act, Brought, Reckoning, Sense, Spot};
 use crate::operations::record::Way;
 use crate::quantity::{Note, Quantity};
 use crate::sight::{Sight, Told};
+/// The Sun's degree from the back, where there is a scale.
+pub(super) fn sun_from_back(instrument: &Instrument) -> Vec<Act> {
+    match instrument.date_from() {
+        DateFrom::Zodiac => vec![Act::ReadSunDegree],
+        DateFrom::EqualDayRing | DateFrom::TrueSunRing | DateFrom::Given => Vec::new(),
+    }
+}
+
 /// The plate laid in, and the Sun's degree from the back, where there is a scale.
 pub(super) fn plate_and_sun(instrument: &Instrument) -> Vec<Act> {
     let mut acts = vec![Act::ChoosePlate];
-    if instrument.date_from() == DateFrom::Zodiac {
-        acts.push(Act::ReadSunDegree);
-    }
+    acts.extend(sun_from_back(instrument));
     acts
 }
 

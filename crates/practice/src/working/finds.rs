@@ -12,6 +12,7 @@ impl Act {
             Act::Reckon(reckoning) => Some(reckoning.finds()),
             Act::ReadSunDegree => Some(Quantity::SunDegree),
             Act::Observe(sight) => Some(Quantity::Seen(*sight)),
+            Act::ReadOnBack(what) => Some(what.finds()),
             Act::ReadLimb { finds, .. }
             | Act::ReadEcliptic { finds, .. }
             | Act::ReadAlmuri { finds }
@@ -50,6 +51,7 @@ impl Act {
             | Act::ReadAzimuth { .. }
             | Act::ReadEclipticAtAltitude { .. }
             | Act::ReadUnequalHour { .. }
+            | Act::ReadOnBack(_)
             | Act::Wax(_)
             | Act::Observe(_)
             | Act::ReadEcliptic { .. } => false,
@@ -96,12 +98,15 @@ impl Reckoning {
             | Reckoning::Mean(.., finds)
             | Reckoning::RestOfRight(_, finds)
             | Reckoning::FromSouth(_, finds)
+            | Reckoning::ProductOfSines(.., finds)
             | Reckoning::MidDegree(.., finds) => Quantity::Found(finds),
             Reckoning::ThroughZenith(_) => Quantity::Found(Finding::ThroughZenith),
             Reckoning::Midway(.., note) => Quantity::Noted(note),
             Reckoning::InProportion(_) => Quantity::Noted(Note::Between),
             Reckoning::BetweenPlates(what) => what.quantity(),
             Reckoning::Beside(_, side) => Quantity::Engraved(side),
+            Reckoning::FromEquinox(_) => Quantity::Found(Finding::FromEquinox),
+            Reckoning::SideOfEquator(..) => Quantity::Found(Finding::Declination),
             Reckoning::Height(_) => Quantity::Found(Finding::TowerHeight),
             Reckoning::RectaToVersa => Quantity::Found(Finding::Versa),
         }

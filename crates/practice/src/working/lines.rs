@@ -5,6 +5,7 @@ use sky::Angle;
 
 use super::hand::Hand;
 use crate::conditions::SunTaken;
+use crate::on_back::OnBack;
 use crate::operation::{Act, Along, Brought, Spot};
 use crate::quantity::Quantity;
 use crate::sight::Sight;
@@ -75,6 +76,7 @@ impl Hand<'_> {
                 }
                 lines
             }
+            Act::ReadOnBack(what) => self.lines_of_back(*what),
             Act::Wax(Along::CircleOfLatitude) => vec![LineId::Ecliptic],
             Act::Wax(Along::Rule) => vec![LineId::MeridianLine, LineId::RuleEdge],
             Act::TurnRete { what, onto, .. } => {
@@ -98,6 +100,32 @@ impl Hand<'_> {
             }
             Act::ReadEcliptic { at, .. } => vec![LineId::Ecliptic, at.clone()],
         }
+    }
+
+    fn lines_of_back(&self, what: OnBack) -> Vec<LineId> {
+        let by_altitude = [LineId::AlidadeLine, LineId::AltitudeScale];
+        let besides = match what {
+            OnBack::NoonAltitude => {
+                let latitude = Minutes::nearest(self.conditions.quadrant.deg());
+                vec![LineId::SunArcs, LineId::NoonAltitudes(latitude)]
+            }
+            OnBack::EqualHour(_) => {
+                let mut lines = vec![LineId::SunArcs];
+                if let Ok(hour) = self.angle(what.finds()) {
+                    lines.extend(self.hours_beside(hour));
+                }
+                lines
+            }
+            OnBack::Sine { .. } | OnBack::ArcOfSine { .. } => vec![LineId::SineQuadrant],
+            OnBack::Shadow(_) => vec![LineId::Cotangents],
+            OnBack::Part(ring) => {
+                let scale = [LineId::AlidadeLine, LineId::ZodiacScale];
+                let engraved = self.conditions.rings.iter().any(|one| one.ring == ring);
+                let ring = engraved.then_some(LineId::ZodiacRing(ring));
+                return scale.into_iter().chain(ring).collect();
+            }
+        };
+        by_altitude.into_iter().chain(besides).collect()
     }
 
     /// The line on which a place of the rete is found.

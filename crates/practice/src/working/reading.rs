@@ -1,4 +1,4 @@
-use instrument::NoCrossing;
+use instrument::{NoCrossing, ZodiacRing};
 use sky::Angle;
 use thiserror::Error;
 
@@ -40,6 +40,9 @@ pub enum NoReading {
     /// Nothing has been marked with wax.
     #[error("nothing has been marked on the rete")]
     Wax,
+    /// The ring is not on the back.
+    #[error("the back has no ring of {} to read", .0.called())]
+    Ring(ZodiacRing),
     /// A sum on paper gives no number.
     #[error(transparent)]
     Sum(#[from] NoNumber),

@@ -42,6 +42,9 @@ impl Hand<'_> {
             | Reckoning::InProportion(_)
             | Reckoning::Beside(..)
             | Reckoning::MidDegree(..)
+            | Reckoning::FromEquinox(_)
+            | Reckoning::ProductOfSines(..)
+            | Reckoning::SideOfEquator(..)
             | Reckoning::Height(_)
             | Reckoning::RectaToVersa => value.measure().amount(0.0),
         };
@@ -86,6 +89,21 @@ impl Hand<'_> {
             Reckoning::Height(tower) => return Ok(Value::Length(self.height(tower)?)),
             Reckoning::RectaToVersa => {
                 return Ok(Value::Points(144.0 / self.points(Sight::Shadow)?));
+            }
+            Reckoning::ProductOfSines(one, other, _) => {
+                let (one, other) = (self.noted(one)?.number(), self.noted(other)?.number());
+                return Ok(Value::Points(one * other / 60.0));
+            }
+            Reckoning::FromEquinox(degree) => {
+                let from_aries = noted(degree)?.signed().abs();
+                let beyond = from_aries > Angle::QUARTER_TURN;
+                let from_libra = Angle::HALF_TURN - from_aries;
+                if beyond { from_libra } else { from_aries }
+            }
+            Reckoning::SideOfEquator(size, degree) => {
+                let south = noted(degree)?.signed() < Angle::ZERO;
+                let size = noted(size)?;
+                if south { -size } else { size }
             }
             Reckoning::HourForRule => self.conditions.hour_for_rule(),
             Reckoning::ThirdOfLimb(house) => self.third_of_limb(house)?,

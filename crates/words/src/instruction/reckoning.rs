@@ -162,6 +162,46 @@ impl Words<'_> {
                 result,
                 "."
             ],
+            Reckoning::FromEquinox(degree) => said![
+                format!(
+                    "Count in the zodiac from {} to the beginning of Aries or of Libra, whichever \
+                     is nearer: the {finds}",
+                    said(degree)
+                ),
+                result,
+                "."
+            ],
+            Reckoning::ProductOfSines(one, other, _) => said![
+                format!(
+                    "{} times {}, divided by the whole sine, 60: the {finds}",
+                    said(one),
+                    said(other)
+                ),
+                result,
+                "."
+            ],
+            Reckoning::SideOfEquator(size, degree) => {
+                let south = self
+                    .angle(degree)
+                    .is_some_and(|at| at.signed() < Angle::ZERO);
+                let (signs, side) = if south {
+                    (
+                        "from Libra to Pisces",
+                        "south of the equator, and less than nothing",
+                    )
+                } else {
+                    ("from Aries to Virgo", "north of the equator")
+                };
+                said![
+                    format!(
+                        "{} stands in the signs {signs}, so {} is {side}: the {finds}",
+                        said(degree),
+                        said(size)
+                    ),
+                    result,
+                    "."
+                ]
+            }
             Reckoning::Height(tower) => {
                 let rule = match tower {
                     Tower::Recta => "The distance times 12, divided by the points",

@@ -1,0 +1,33 @@
+use instrument::{BackLine, Instrument};
+
+use crate::on_back::OnBack;
+use crate::operation::Act;
+use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
+use crate::sight::Told;
+
+/// The face, the term and the mansion of a degree by the rings of the back.
+pub(super) const RECORD: Record = Record {
+    name: "lords-by-rings",
+    title: "The face, the term and the mansion of a degree by the rings of the back",
+    source: Source::Elsewhere("W. H. Morley, Description of a Planispheric Astrolabe (1856)"),
+    heading: "The back's own lines",
+    weak: "Exact, but where the degree lies within what the zodiac scale is read to of a boundary: there look at which side it is.",
+    taught: &[],
+    needs: &[Need::Told(Told::Degree)],
+    asks: Asks {
+        body: BodyAsked::Or("the degree"),
+        suns_degree: true,
+        back: Some(BackLine::Rings),
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Plate,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+    let rings = instrument.specification().parts.rings.iter();
+    rings
+        .map(|ring| Act::ReadOnBack(OnBack::Part(*ring)))
+        .collect()
+}

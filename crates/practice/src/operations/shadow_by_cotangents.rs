@@ -1,0 +1,33 @@
+use instrument::{BackLine, Instrument};
+
+use crate::on_back::{Gnomon, OnBack};
+use crate::operation::Act;
+use crate::operations::record::{About, AskedOf, Asks, Need, Record, Source, Steps, Way};
+use crate::sight::Sight;
+
+/// The shadow of a gnomon from the altitude.
+pub(super) const RECORD: Record = Record {
+    name: "shadow-by-cotangents",
+    title: "The shadow of a gnomon from an altitude by the scale of cotangents",
+    source: Source::Elsewhere("W. H. Morley, Description of a Planispheric Astrolabe (1856)"),
+    heading: "The back's own lines",
+    weak: "Good above 30°; near the horizon shadows grow beyond all measure, and a quarter of a degree is many digits.",
+    taught: &[],
+    needs: &[Need::Seen(Sight::Altitude)],
+    asks: Asks {
+        about: About::WhateverIsSighted,
+        back: Some(BackLine::Cotangents),
+        ..Asks::NOTHING
+    },
+    asked_of: AskedOf::Sky,
+    end: None,
+    steps: Steps::Acts(acts),
+};
+
+fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+    vec![
+        Act::Observe(Sight::Altitude),
+        Act::ReadOnBack(OnBack::Shadow(Gnomon::Digits)),
+        Act::ReadOnBack(OnBack::Shadow(Gnomon::Feet)),
+    ]
+}
