@@ -1,4 +1,4 @@
-use drawing::{Contour, Face, Piece, plate_workpiece, text_width, wrapped};
+use drawing::{Contour, Face, Piece, Scene, plate_workpiece, text_width, wrapped};
 use instrument::{Instrument, Point, Specification};
 use moment::MONTHS;
 use sky::{Angle, Latitude};
@@ -26,6 +26,8 @@ pub(crate) struct Leaf {
     pub(crate) words: Vec<Words>,
     /// Lines with the place of their own centre.
     pub(crate) inks: Vec<(Ink, Point)>,
+    /// Drawings of an instrument, with the place of their middle and how large they are.
+    pub(crate) scenes: Vec<(Scene, Point, f64)>,
 }
 
 /// The days of a common year before each month.
@@ -481,21 +483,29 @@ impl Leaf {
             };
             (ink, centre * scale)
         });
+        let scenes = self.scenes.into_iter();
         Leaf {
             words: words.collect(),
             inks: inks.collect(),
+            scenes: scenes
+                .map(|(scene, middle, size)| (scene, middle * scale, size * scale))
+                .collect(),
         }
     }
 
-    fn moved(self, by: Point) -> Leaf {
+    pub(crate) fn moved(self, by: Point) -> Leaf {
         let words = self.words.into_iter().map(|one| Words {
             at: one.at + by,
             ..one
         });
         let inks = self.inks.into_iter();
+        let scenes = self.scenes.into_iter();
         Leaf {
             words: words.collect(),
             inks: inks.map(|(ink, centre)| (ink, centre + by)).collect(),
+            scenes: scenes
+                .map(|(scene, middle, size)| (scene, middle + by, size))
+                .collect(),
         }
     }
 
@@ -504,6 +514,7 @@ impl Leaf {
         let other = other.moved(at(width_mm, 0.0));
         self.words.extend(other.words);
         self.inks.extend(other.inks);
+        self.scenes.extend(other.scenes);
         self
     }
 

@@ -9,6 +9,12 @@ mod archive;
 #[cfg(feature = "documents")]
 mod assembly;
 mod card;
+#[cfg(feature = "documents")]
+mod child_page;
+#[cfg(feature = "documents")]
+mod child_pictures;
+#[cfg(feature = "documents")]
+mod child_words;
 mod chords;
 mod clear;
 mod code;

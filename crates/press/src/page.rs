@@ -124,7 +124,7 @@ fn centre(page: &mut Page<'_>) {
     }
 }
 
-fn extent(piece: &Inked) -> (f64, f64) {
+pub(crate) fn extent(piece: &Inked) -> (f64, f64) {
     (piece.high.x - piece.low.x, piece.high.y - piece.low.y)
 }
 

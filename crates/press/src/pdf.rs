@@ -35,12 +35,13 @@ pub fn pdf(
     words: &[Paragraph],
     size: PageSize,
 ) -> Result<Vec<u8>, PressError> {
-    pdf_while(title, pieces, words, size, Patience::ENDLESS)
+    pdf_while(title, &[], pieces, words, size, Patience::ENDLESS)
 }
 
-/// The same, as long as it is waited for.
+/// The same, as long as it is waited for; first come leaves of its size.
 pub(crate) fn pdf_while(
     title: &str,
+    first: &[Leaf],
     pieces: &[&Inked],
     words: &[Paragraph],
     size: PageSize,
@@ -49,6 +50,13 @@ pub(crate) fn pdf_while(
     let fonts = Fonts::read()?;
     let mut document = begun(title);
     let settings = || paper(size.width_mm, size.height_mm);
+    for leaf in first {
+        let mut sheet = document.start_page_with(settings()?);
+        let mut surface = sheet.surface();
+        draw_leaf(&mut surface, &fonts, leaf);
+        surface.finish();
+        sheet.finish();
+    }
     for page in patience.each(&pages(pieces, size)) {
         let (page, _) = page?;
         let mut sheet = document.start_page_with(settings()?);
@@ -130,22 +138,29 @@ pub(crate) fn leaves(
     for leaf in leaves {
         let mut sheet = document.start_page_with(paper(size_mm.0, size_mm.1)?);
         let mut surface = sheet.surface();
-        for (ink, centre) in &leaf.inks {
-            draw_ink(&mut surface, ink, *centre);
-        }
-        for words in &leaf.words {
-            fonts.write(
-                &mut surface,
-                words.at,
-                words.size_mm,
-                words.face,
-                &words.text,
-            );
-        }
+        draw_leaf(&mut surface, &fonts, leaf);
         surface.finish();
         sheet.finish();
     }
     finished(document)
+}
+
+fn draw_leaf(surface: &mut Surface<'_>, fonts: &Fonts, leaf: &Leaf) {
+    for (ink, centre) in &leaf.inks {
+        draw_ink(surface, ink, *centre);
+    }
+    for (scene, centre, scale) in &leaf.scenes {
+        let put = Put {
+            centre: *centre,
+            from: Point::POLE,
+            scale: *scale,
+            within: f64::INFINITY,
+        };
+        draw_scene(surface, scene, put);
+    }
+    for words in &leaf.words {
+        fonts.write(surface, words.at, words.size_mm, words.face, &words.text);
+    }
 }
 
 /// Pages of marks.

@@ -326,7 +326,14 @@ fn documents(
     if order.formats.contains(&Format::Pdf) {
         files.push(Printed {
             name: "drawings.pdf".to_owned(),
-            bytes: crate::pdf::pdf_while(title, &all, paragraphs, order.page, patience.part(0, 2))?,
+            bytes: crate::pdf::pdf_while(
+                title,
+                &[],
+                &all,
+                paragraphs,
+                order.page,
+                patience.part(0, 2),
+            )?,
         });
     }
     if order.formats.contains(&Format::Paper) {
@@ -338,6 +345,7 @@ fn documents(
             name: "paper.pdf".to_owned(),
             bytes: crate::pdf::pdf_while(
                 title,
+                &crate::child_page::leaves(instrument, made, &model.pieces, order.page),
                 &pages,
                 &model.words,
                 order.page,
