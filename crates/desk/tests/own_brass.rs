@@ -296,6 +296,8 @@ fn every_specification_comes_through_the_form_unchanged() {
         include_str!("../../../data/cabinet/southern.toml"),
         include_str!("../../../data/museum/england-1326.toml"),
         include_str!("../../../data/museum/england-1370.toml"),
+        include_str!("../../../data/museum/england-lettered.toml"),
+        include_str!("../../../data/museum/italy-1500.toml"),
     ] {
         let before = Specification::from_toml(text).unwrap();
         let answer = own_brass(&BrassRequest {

@@ -1,23 +1,23 @@
 //! Pages by which a class of ten-year-olds makes the instrument of card: what is needed, what
 //! is done in pictures of its own parts, and how one sees that it works.
 
-use drawing::{Contour, Dash, Face, Scene, Setting, Workpiece, front, text_width};
-use instrument::{Hemisphere, Instrument, LineId, Minutes, Part, Pick, Point, RetePoint, State};
-use sky::{Angle, Latitude};
+use drawing::{Contour, Face, Scene, Setting, Workpiece, front, text_width};
+use instrument::{Hemisphere, Instrument, LineId, Minutes, Point};
+use sky::Angle;
 
-use crate::child_pictures::{CardPart, FLAT, Shown, Where, at};
+use crate::child_model::Model;
+use crate::child_pictures::{READ, at};
+use crate::child_steps::picture;
 use crate::child_words as said;
 use crate::child_words::Making;
 use crate::ink::{Inked, Shade};
-use crate::leaf::{Leaf, Words, broken};
+use crate::leaf::{Leaf, broken};
 use crate::order::PageSize;
-use crate::page::{extent, room};
 
 /// What the pages are laid out in; A4 and letter both hold it.
 const WIDTH: f64 = 190.0;
 const HEIGHT: f64 = 258.0;
-/// How large letters are that children read (13 points), headings, and notes for adults.
-const READ: f64 = 4.6;
+/// How large headings are, and notes for adults.
 const HEAD: f64 = 6.4;
 const NOTE: f64 = 3.0;
 /// Steps stand in two columns of four.
@@ -26,105 +26,6 @@ const ROW: f64 = 63.0;
 const PICTURE: f64 = 44.0;
 const ON_A_PAGE: usize = 8;
 const BADGE: (f64, f64) = (19.0, 10.6);
-
-/// The parts of a whole instrument.
-struct Model<'a> {
-    instrument: &'a Instrument,
-    mater: CardPart<'a>,
-    back: CardPart<'a>,
-    plate: CardPart<'a>,
-    rete: CardPart<'a>,
-    rule: CardPart<'a>,
-    /// With its flaps, and without.
-    alidade: CardPart<'a>,
-    bar: CardPart<'a>,
-    /// How many pages of parts are printed with a page of words.
-    pages: usize,
-    has_tiles: bool,
-}
-
-impl<'a> Model<'a> {
-    /// None where parts are missing: what is not whole is not put together.
-    fn of(
-        instrument: &'a Instrument,
-        made: &'a [(Workpiece, Inked)],
-        pieces: &'a [Inked],
-        size: PageSize,
-    ) -> Option<Model<'a>> {
-        let find = |part: Part| {
-            let mut made = made.iter();
-            let (piece, _) = made.find(|(piece, _)| piece.part == part && !piece.is_filler())?;
-            let inked = pieces.iter().find(|one| one.name == piece.name)?;
-            Some(CardPart { piece, inked })
-        };
-        let all: Vec<&Inked> = pieces.iter().collect();
-        let pages = crate::page::pages(&all, size);
-        let (width, height) = room(size);
-        let is_large = |one: &Inked| {
-            let (w, h) = extent(one);
-            w > width || h + 6.0 > height
-        };
-        Some(Model {
-            instrument,
-            mater: find(Part::Mater)?,
-            back: find(Part::Back)?,
-            plate: find(Part::Plate)?,
-            rete: find(Part::Rete)?,
-            rule: find(Part::Rule)?,
-            alidade: find(Part::Alidade)?,
-            bar: made
-                .iter()
-                .find(|(piece, _)| piece.part == Part::Alidade)
-                .map(|(piece, inked)| CardPart { piece, inked })?,
-            pages: pages.len(),
-            has_tiles: pieces.iter().any(is_large),
-        })
-    }
-
-    /// What is needed, with how much of it.
-    fn needed(&self) -> Vec<String> {
-        // A margin to cut in, in whole centimetres.
-        let cm = |mm: f64| format!("{:.0}", ((mm + 10.0) / 10.0).ceil());
-        let (back, rete) = (extent(self.back.inked), extent(self.rete.inked));
-        let pin = self.instrument.specification().fits.pin.mm();
-        vec![
-            format!("the {} pages with parts, on thick paper", self.pages),
-            format!(
-                "2 sheets of card, 1 mm thick, {} cm by {} cm",
-                cm(back.0),
-                cm(back.1)
-            ),
-            format!(
-                "1 clear sheet to print on, {} cm by {} cm",
-                cm(rete.0),
-                cm(rete.1)
-            ),
-            "1 glue stick".to_owned(),
-            "1 pair of scissors".to_owned(),
-            format!(
-                "1 split pin with two legs, up to {} mm thick",
-                sky::Plain((pin * 10.0).round() / 10.0)
-            ),
-            "10 cm of sticky tape".to_owned(),
-            "30 cm of string".to_owned(),
-            "for the adult: 1 craft knife, 1 cutting mat, 1 awl, 1 cork".to_owned(),
-        ]
-    }
-
-    /// How rete and rule stand when a degree rises on a plate, and the time by the limb; none
-    /// where it does not rise.
-    fn rising(&self, plate: Latitude, degree: Angle) -> Option<(State, f64)> {
-        let rest = State::at_rest(plate);
-        let what = RetePoint::Degree(degree);
-        let rete = self
-            .instrument
-            .rete_with(what, &rest, &LineId::Horizon, Pick::Eastern)
-            .ok()?;
-        let rule = self.instrument.rete_point(what, rete).direction();
-        let state = State { rete, rule, ..rest };
-        Some((state, 12.0 + rule.signed().deg() / 15.0))
-    }
-}
 
 /// The pages for a size of paper; none where the instrument is not whole.
 pub(crate) fn leaves(
@@ -161,15 +62,6 @@ pub(crate) fn leaves(
 }
 
 impl Leaf {
-    fn say(&mut self, at: Point, size_mm: f64, face: Face, text: &str) {
-        self.words.push(Words {
-            at,
-            size_mm,
-            face,
-            text: text.to_owned(),
-        });
-    }
-
     /// Words in a column, from a first baseline; gives the one after them.
     fn column(&mut self, from: Point, wide: f64, size_mm: f64, text: &str) -> f64 {
         let mut y = from.y;
@@ -242,318 +134,6 @@ fn step_page(model: &Model<'_>, steps: &[Making], first: usize) -> Leaf {
         leaf.column(corner + at(0.0, PICTURE + 5.0), COLUMN, READ, step.words());
     }
     leaf
-}
-
-/// A bigger and a smaller part side by side.
-fn pair(
-    leaf: &mut Leaf,
-    parts: [(&CardPart<'_>, Shown); 2],
-    middle: Point,
-    high: f64,
-) -> [Where; 2] {
-    let put = [(-20.0, parts[0].0), (19.0, parts[1].0)]
-        .map(|(x, part)| Where::within(part, middle + at(x, 0.0), (33.0, high)));
-    for (at, (part, shown)) in put.iter().zip(parts) {
-        leaf.part(part, *at, shown);
-    }
-    put
-}
-
-fn picture(leaf: &mut Leaf, model: &Model<'_>, step: Making, middle: Point) {
-    let within = |part: &CardPart<'_>, x: f64, room: (f64, f64)| {
-        Where::within(part, middle + at(x, 0.0), room)
-    };
-    match step {
-        Making::Print => {
-            for x in [-24.0, -21.0, -18.0] {
-                leaf.sheet_of(
-                    middle + at(x - 14.0, -20.0),
-                    middle + at(x + 14.0, 20.0),
-                    Shade::Paper,
-                );
-            }
-            leaf.part(
-                &model.mater,
-                within(&model.mater, -18.0, (24.0, 26.0)),
-                Shown::Printed,
-            );
-            let (from, to) = (middle + at(3.0, 6.0), middle + at(40.0, 6.0));
-            let ticks = (0..=10).map(|n| {
-                let x = from.x + (to.x - from.x) * f64::from(n) / 10.0;
-                Contour::line(at(x, from.y), at(x, from.y - 2.5))
-            });
-            leaf.line(ticks.chain([Contour::line(from, to)]).collect(), 0.3);
-            leaf.say(middle + at(15.0, 1.0), READ, Face::Roman, "10 cm");
-            leaf.sheet_of(middle + at(2.0, 9.0), middle + at(41.0, 15.0), Shade::Tone);
-            let ruler = (0..=10).map(|n| {
-                let x = from.x + (to.x - from.x) * f64::from(n) / 10.0;
-                Contour::line(at(x, middle.y + 9.0), at(x, middle.y + 11.4))
-            });
-            leaf.line(ruler.collect(), 0.25);
-        }
-        Making::Join => {
-            for (x, y) in [(-15.0, -10.5), (15.0, -10.5), (-15.0, 10.5), (15.0, 10.5)] {
-                leaf.sheet_of(
-                    middle + at(x - 14.4, y - 10.0),
-                    middle + at(x + 14.4, y + 10.0),
-                    Shade::Paper,
-                );
-            }
-            let cross = |x: f64, y: f64| {
-                let p = middle + at(x, y);
-                [
-                    Contour::line(p - at(1.6, 0.0), p + at(1.6, 0.0)),
-                    Contour::line(p - at(0.0, 1.6), p + at(0.0, 1.6)),
-                ]
-            };
-            leaf.line(
-                [
-                    cross(0.0, -14.0),
-                    cross(0.0, 14.0),
-                    cross(-22.0, 0.0),
-                    cross(22.0, 0.0),
-                ]
-                .concat(),
-                0.4,
-            );
-        }
-        Making::Net => {
-            leaf.sheet_of(
-                middle + at(-24.0, -21.0),
-                middle + at(24.0, 21.0),
-                Shade::Paper,
-            );
-            leaf.part(
-                &model.rete,
-                within(&model.rete, 0.0, (40.0, 39.0)),
-                Shown::Printed,
-            );
-        }
-        Making::Glue => {
-            for x in [-20.0, 19.0] {
-                leaf.sheet_of(
-                    middle + at(x - 17.4, -21.4),
-                    middle + at(x + 19.0, 22.2),
-                    Shade::Tone,
-                );
-                leaf.sheet_of(
-                    middle + at(x - 18.4, -22.2),
-                    middle + at(x + 18.0, 21.4),
-                    Shade::Paper,
-                );
-            }
-            let parts = [
-                (&model.mater, Shown::Printed),
-                (&model.back, Shown::Printed),
-            ];
-            pair(leaf, parts, middle, 39.0);
-        }
-        Making::Opening => {
-            let put = within(&model.mater, 0.0, (44.0, 43.0));
-            leaf.part(&model.mater, put, Shown::CutOpening);
-            leaf.knife(put.of(at(0.0, 0.0)));
-        }
-        Making::Outlines => {
-            let parts = [
-                (&model.mater, Shown::CutRound),
-                (&model.back, Shown::CutRound),
-            ];
-            let put = pair(leaf, parts, middle, 41.0);
-            for put in put {
-                let rim = model.instrument.specification().diameter.mm() / 2.0;
-                let turn = Angle::from_deg(35.0);
-                leaf.scissors(put.of(at(rim * libm::cos(turn.rad()), rim * libm::sin(turn.rad()))));
-            }
-        }
-        Making::Together => stack(
-            leaf,
-            &[(&model.mater, false), (&model.back, true)],
-            middle,
-            22.0,
-        ),
-        Making::Plate => {
-            let put = within(&model.plate, 0.0, (44.0, 42.0));
-            leaf.part(&model.plate, put, Shown::CutRound);
-            let high = put.of(Point::POLE).y + 20.0;
-            leaf.arrow(at(middle.x + 24.0, high), at(middle.x + 6.0, high - 1.0));
-        }
-        Making::NetEdge => {
-            let put = within(&model.rete, 0.0, (44.0, 42.0));
-            leaf.part(&model.rete, put, Shown::CutRound);
-            leaf.scissors(at(middle.x + 16.0, middle.y + 13.0));
-        }
-        Making::Bars => {
-            for (part, y) in [(&model.rule, -9.0), (&model.alidade, 9.0)] {
-                let put = Where::lying(part, middle + at(2.0, y), (74.0, 16.0));
-                leaf.part(part, put, Shown::CutRound);
-            }
-        }
-        Making::Fold => fold(leaf, middle),
-        Making::Holes => {
-            let put = within(&model.rete, -8.0, (32.0, 36.0));
-            leaf.part(&model.rete, put, Shown::Printed);
-            leaf.awl(put.of(Point::POLE));
-            let put = within(&model.plate, 26.0, (32.0, 36.0));
-            leaf.part(&model.plate, put, Shown::Printed);
-            leaf.awl(put.of(Point::POLE));
-        }
-        Making::Stack => stack(
-            leaf,
-            &[
-                (&model.rule, false),
-                (&model.rete, false),
-                (&model.plate, false),
-                (&model.mater, false),
-                (&model.bar, true),
-            ],
-            middle - at(0.0, 1.0),
-            31.0,
-        ),
-        Making::Pin => pin(leaf, middle),
-        Making::Thread => {
-            let put = Where::within(&model.mater, middle + at(0.0, 10.0), (44.0, 24.0));
-            leaf.part(&model.mater, put, Shown::Printed);
-            let hole = model.mater.highest_hole().unwrap_or_default();
-            leaf.string(put.of(hole));
-        }
-    }
-}
-
-/// Parts above one another, the front one first; `true` for those that show their other side.
-fn stack(leaf: &mut Leaf, parts: &[(&CardPart<'_>, bool)], middle: Point, high: f64) {
-    let Some((widest, _)) = parts
-        .iter()
-        .find(|(part, _)| part.piece.part == Part::Mater)
-    else {
-        return;
-    };
-    let scale = Where::within(
-        widest,
-        middle,
-        (if parts.len() > 2 { 42.0 } else { 54.0 }, 200.0),
-    )
-    .scale;
-    let axis = Contour::line(
-        middle + at(0.0, -high / 2.0 - 6.0),
-        middle + at(0.0, high / 2.0 + 5.0),
-    );
-    leaf.put(vec![axis], Shade::Black, 0.2, Dash::Dashed);
-    #[expect(clippy::cast_precision_loss, reason = "five at most")]
-    let gap = high / (parts.len() - 1) as f64;
-    for (n, (part, behind)) in parts.iter().enumerate().rev() {
-        #[expect(clippy::cast_precision_loss, reason = "five at most")]
-        let y = gap * n as f64 - high / 2.0;
-        let put = Where {
-            centre: middle + at(0.0, y),
-            scale,
-            flat: FLAT,
-            behind: *behind,
-            lying: matches!(part.piece.part, Part::Rule | Part::Alidade),
-        };
-        leaf.part(
-            part,
-            put,
-            if *behind {
-                Shown::Blank
-            } else {
-                Shown::Printed
-            },
-        );
-    }
-}
-
-/// A flap before and after: its foot on the bar, with the hole standing.
-fn fold(leaf: &mut Leaf, middle: Point) {
-    let flat = middle + at(-29.0, 0.0);
-    leaf.sheet_of(flat + at(-7.0, -19.0), flat + at(7.0, 17.0), Shade::Paper);
-    let dashed = Contour::line(flat + at(-7.0, 3.0), flat + at(7.0, 3.0));
-    leaf.put(vec![dashed], Shade::Black, 0.35, Dash::Dashed);
-    leaf.line(vec![Contour::circle(flat + at(0.0, -12.0), 2.4)], 0.3);
-    leaf.arrow(middle + at(-19.0, 0.0), middle + at(-10.0, 0.0));
-    // The bar lies slanting away; each flap stands on it.
-    let (near, far) = (middle + at(-7.0, 15.0), middle + at(31.0, 1.0));
-    let wide = at(9.0, 4.4);
-    leaf.shape(&[near, far, far + wide, near + wide], Shade::Paper, 0.3);
-    for part in [0.86, 0.06] {
-        let foot = near + (far - near) * part;
-        let deep = (far - near) * 0.12;
-        let corners = [foot, foot + wide, foot + wide + deep, foot + deep];
-        let mut around: Vec<Contour> = Vec::new();
-        for n in 0..4 {
-            around.push(Contour::line(corners[n], corners[(n + 1) % 4]));
-        }
-        leaf.put(around, Shade::Black, 0.3, Dash::Dashed);
-        let up = at(0.0, -21.0);
-        leaf.shape(
-            &[foot, foot + wide, foot + wide + up, foot + up],
-            Shade::Paper,
-            0.4,
-        );
-        let hole = foot + wide * 0.5 + up * 0.72;
-        leaf.put(
-            vec![Contour::circle(hole, 1.7)],
-            Shade::Tone,
-            0.0,
-            Dash::Whole,
-        );
-        leaf.line(vec![Contour::circle(hole, 1.7)], 0.3);
-    }
-}
-
-/// The pin from the side: head above, legs bent below, with tape on them.
-fn pin(leaf: &mut Leaf, middle: Point) {
-    let mut y = middle.y - 9.0;
-    for (wide, high, name) in [
-        (26.0, 1.4, "rule"),
-        (34.0, 1.4, "star net"),
-        (34.0, 1.8, "plate"),
-        (44.0, 5.0, "ring and back"),
-        (28.0, 1.8, "long bar"),
-    ] {
-        leaf.sheet_of(
-            at(middle.x - wide / 2.0 - 2.0, y),
-            at(middle.x + wide / 2.0 - 2.0, y + high),
-            Shade::Tone,
-        );
-        leaf.say(
-            at(middle.x + 24.0, y + high / 2.0 + 1.0),
-            3.4,
-            Face::Roman,
-            name,
-        );
-        y += high + 2.6;
-    }
-    let x = middle.x - 2.0;
-    let top = middle.y - 9.0;
-    leaf.line(
-        vec![
-            Contour::line(at(x - 0.6, top), at(x - 0.6, y)),
-            Contour::line(at(x + 0.6, top), at(x + 0.6, y)),
-            Contour::line(at(x - 0.6, y), at(x - 11.0, y + 0.8)),
-            Contour::line(at(x + 0.6, y), at(x + 11.0, y + 0.8)),
-        ],
-        0.6,
-    );
-    leaf.put(
-        vec![Contour::arc(
-            at(x, top),
-            4.0,
-            Angle::HALF_TURN,
-            Angle::HALF_TURN,
-        )],
-        Shade::Black,
-        0.9,
-        Dash::Whole,
-    );
-    leaf.line(vec![Contour::line(at(x - 4.0, top), at(x + 4.0, top))], 0.9);
-    for side in [-11.0, 11.0] {
-        leaf.sheet_of(
-            at(x + side - 5.0, y + 1.6),
-            at(x + side + 5.0, y + 3.2),
-            Shade::Paper,
-        );
-    }
-    leaf.say(at(x - 3.4, y + 7.0), 3.4, Face::Roman, "tape");
 }
 
 /// The front as it stands when a degree rises on the first plate.
@@ -632,7 +212,8 @@ fn clock(hours: f64) -> String {
 mod tests {
     use super::*;
     use drawing::workpieces;
-    use instrument::Specification;
+    use instrument::{Part, Specification};
+    use sky::Latitude;
 
     fn made(text: &str) -> (Instrument, Vec<(Workpiece, Inked)>) {
         let instrument = Instrument::new(Specification::from_toml(text).unwrap());

@@ -1,12 +1,12 @@
 //! Pictures of the parts of an instrument of card, drawn of the parts themselves.
 
-use drawing::{Contour, Dash, Piece, Workpiece};
+use drawing::{Contour, Dash, Face, Piece, Workpiece};
 use instrument::{Part, Point};
 use sky::Angle;
 
 use crate::chords::chords;
 use crate::ink::{Ink, Inked, Shade};
-use crate::leaf::Leaf;
+use crate::leaf::{Leaf, Words};
 use crate::work::Work;
 
 /// How flat a part lies that is seen from the side.
@@ -15,6 +15,9 @@ pub(crate) const FLAT: f64 = 0.3;
 const EDGE_MM: f64 = 0.25;
 const CUT_MM: f64 = 0.7;
 const LINE_MM: f64 = 0.1;
+
+/// How large letters are that children read: 13 points.
+pub(crate) const READ: f64 = 4.6;
 
 pub(crate) fn at(x: f64, y: f64) -> Point {
     Point { x, y }
@@ -150,6 +153,15 @@ pub(crate) enum Shown {
 }
 
 impl Leaf {
+    pub(crate) fn say(&mut self, at: Point, size_mm: f64, face: Face, text: &str) {
+        self.words.push(Words {
+            at,
+            size_mm,
+            face,
+            text: text.to_owned(),
+        });
+    }
+
     pub(crate) fn put(&mut self, contours: Vec<Contour>, shade: Shade, width_mm: f64, dash: Dash) {
         let ink = Ink {
             work: Work::EngraveLine,

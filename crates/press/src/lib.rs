@@ -10,9 +10,13 @@ mod archive;
 mod assembly;
 mod card;
 #[cfg(feature = "documents")]
+mod child_model;
+#[cfg(feature = "documents")]
 mod child_page;
 #[cfg(feature = "documents")]
 mod child_pictures;
+#[cfg(feature = "documents")]
+mod child_steps;
 #[cfg(feature = "documents")]
 mod child_words;
 mod chords;

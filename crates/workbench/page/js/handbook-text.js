@@ -388,7 +388,7 @@ export const CHAPTERS = [
             "Print without scaling. Measure the line on the sheet that says 100 mm: if it is not, your printer has scaled it."
           ],
           [
-            "Paste the sheets on card, cut, and put a brad through the middle."
+            "Follow the first four pages: what is needed, each step in a picture, and three checks that it works. A class of ten-year-olds reads them; what an adult does has its sign."
           ]
         ]
       },
