@@ -21,7 +21,7 @@ impl From<Fault> for Failure {
         match fault {
             Fault::Refused(refusal) => refusal.into(),
             Fault::Asked(why) => Failure::bad_input(why),
-            Fault::Elsewhere => Failure::other("this build makes no files"),
+            Fault::Elsewhere => Failure::other("this build is not the whole one"),
             Fault::Inner(why) => Failure::other(why),
         }
     }

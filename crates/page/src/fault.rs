@@ -8,14 +8,14 @@ pub enum Fault {
     Refused(Refusal),
     /// What is asked cannot be done, in a sentence for a person.
     Asked(String),
-    /// A file is asked for, and this build makes none.
+    /// Only the whole build can answer, and this is the small one.
     Elsewhere,
     /// Something is wrong here; the details are for whoever mends the program.
     Inner(String),
 }
 
-/// What the page says where no build is at hand that makes files.
-const ELSEWHERE: &str = "This copy of the program makes no files.";
+/// What the page says where the small build is all there is.
+const ELSEWHERE: &str = "This copy of the program makes no files and examines no instruments.";
 
 /// What the page says of a fault of ours.
 const INNER: &str = "Something went wrong inside the program.";

@@ -67,13 +67,13 @@ impl Question {
         }
     }
 
-    /// A question whose answer is a file, or several. A build without files has nothing of
-    /// what puts them together.
-    pub(crate) const fn file(
+    /// A question that is asked seldom and whose answer takes much code: files, and what examines
+    /// an instrument. The small build has nothing of it.
+    pub(crate) const fn large(
         name: &'static str,
         answer: fn(&[u8], &dyn Holder, Patience<'_>) -> Result<Answer, Fault>,
     ) -> Question {
-        if cfg!(feature = "files") {
+        if cfg!(feature = "whole") {
             Question::new(name, answer)
         } else {
             Question::new(name, |_, _, _| Err(Fault::Elsewhere))

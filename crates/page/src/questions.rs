@@ -37,7 +37,7 @@ pub const QUESTIONS: &[Question] = &[
     of_desk!("cast", desk::cast),
     of_desk!("turn", desk::turn),
     of_desk!("figure", desk::figure),
-    Question::file("figure/file", drawn::figure_file),
+    Question::large("figure/file", drawn::figure_file),
     Question::new("figure/drawn", drawn::figure),
     at_any_time!("front", desk::front),
     at_any_time!("back", desk::back),
@@ -48,13 +48,13 @@ pub const QUESTIONS: &[Question] = &[
     Question::new("suggest", suggest),
     of_desk!("during", desk::during),
     of_desk!("reckon", desk::reckoned),
-    Question::file("reckon/sheet", reckoned::sheet).slow(),
+    Question::large("reckon/sheet", reckoned::sheet).slow(),
     of_desk!("revolution", desk::revolution),
     of_desk!("moments", desk::moments),
     Question::new("choose", times::choose).slow(),
     Question::new("choose/forms", |_, _, _| json(&desk::choose_forms())).bare(),
     Question::new("choose/calendar", times::choose_calendar).slow(),
-    Question::file("year/book", |body, holder, _| {
+    Question::large("year/book", |body, holder, _| {
         times::year_book(body, holder)
     })
     .slow(),
@@ -70,20 +70,26 @@ pub const QUESTIONS: &[Question] = &[
     }),
     Question::new("cabinet/text", text),
     Question::new("code", code::code),
-    Question::file("teaching/handout", teaching::handout).slow(),
+    Question::large("teaching/handout", teaching::handout).slow(),
     Question::new("teaching/correct", teaching::correct),
     at_any_time!("teaching/try", desk::try_one),
-    Question::file("teaching/exercises", teaching::exercises).slow(),
+    Question::large("teaching/exercises", teaching::exercises).slow(),
     // A picture of what the files would be, which is put together as they are.
-    Question::file("workshop/preview", workshop::preview).slow(),
-    Question::file("workshop/card", workshop::card).slow(),
+    Question::large("workshop/preview", workshop::preview).slow(),
+    Question::large("workshop/card", workshop::card).slow(),
     Question::new("workshop/plates", workshop::plates).slow(),
-    at_any_time!("workshop/examine", desk::examine),
-    Question::new("workshop/propose", |body, _, _| {
+    Question::large("workshop/examine", |body, holder, _| {
+        json(&desk::examine(&read(body)?, &holder.cabinet())?)
+    }),
+    Question::large("workshop/propose", |body, _, _| {
         json(&desk::propose(&read(body)?)?)
     }),
-    of_desk!("workshop/setting", desk::setting),
-    at_any_time!("workshop/face", desk::face),
+    Question::large("workshop/setting", |body, holder, _| {
+        json(&desk::setting(&read(body)?, &holder.cabinet(), holder.now_unix_s())?)
+    }),
+    Question::large("workshop/face", |body, holder, _| {
+        json(&desk::face(&read(body)?, &holder.cabinet())?)
+    }),
     Question::new("workshop/specification", |body, _, _| {
         json(&desk::specification_form(&read::<SpecificationRequest>(
             body,
@@ -91,7 +97,7 @@ pub const QUESTIONS: &[Question] = &[
     }),
     Question::new("workshop/example", |_, _, _| workshop::example()).bare(),
     Question::new("workshop/compare", drawn::comparison),
-    Question::file("workshop/make", workshop::make).slow(),
+    Question::large("workshop/make", workshop::make).slow(),
 ];
 
 /// What has been typed of a place so far.

@@ -14,7 +14,7 @@ pub struct Told {
     /// is no such question; 500 where something is wrong here.
     pub status: u16,
     /// What was wanted that is not here, added up: 1 the whole of the ephemeris, 2 all
-    /// towns, 4 the desk that makes files. With it the same question may be answered
+    /// towns, 4 the whole desk. With it the same question may be answered
     /// otherwise.
     pub missed: u16,
     /// The answer.
@@ -70,7 +70,7 @@ pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Told 
     let (status, answer) = match answered {
         Ok(answer) => (200, answer),
         Err(fault @ Fault::Elsewhere) => {
-            missed += FILES_MISSED;
+            missed += DESK_MISSED;
             (422, told(&fault))
         }
         Err(fault @ Fault::Inner(_)) => (500, told(&fault)),
@@ -83,8 +83,8 @@ pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Told 
     }
 }
 
-/// That the desk which makes files was wanted.
-const FILES_MISSED: u16 = 4;
+/// That the whole desk was wanted.
+const DESK_MISSED: u16 = 4;
 
 /// Which data were wanted.
 fn missed() -> u16 {

@@ -40,7 +40,7 @@ impl From<page::Fault> for Fault {
             page::Fault::Refused(refusal) => Fault::Refused(refusal),
             page::Fault::Asked(why) => Fault::Request(StatusCode::UNPROCESSABLE_ENTITY, why),
             page::Fault::Elsewhere => {
-                Fault::inner("the workbench makes files, and was built without")
+                Fault::inner("the workbench is built whole, and this one was not")
             }
             page::Fault::Inner(details) => Fault::inner(details),
         }

@@ -52,21 +52,21 @@ pub(super) fn write(
         files.insert(path.clone(), bytes.clone());
     }
     files.insert("favicon.svg".to_owned(), page.icon.clone().into_bytes());
-    let Desks { desk, files: press } = desks;
-    for piece in [desk, press].into_iter().chain(data.pieces()) {
+    let Desks { small, whole } = desks;
+    for piece in [small, whole].into_iter().chain(data.pieces()) {
         files.insert(format!("data/{}", piece.name), piece.bytes.clone());
     }
     let mut head = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n");
     head.push_str(&manifest(
-        &version(page, [desk, press], data),
-        (desk, Some(press)),
+        &version(page, [small, whole], data),
+        (small, Some(whole)),
         "js/desk-worker.js",
         "data/",
         data,
     ));
     // The desk begins while the rest of the page is on its way.
     head.push_str("<script type=\"module\" async src=\"./js/desk-here.js\"></script>\n");
-    for piece in std::iter::once(desk).chain(data.in_order().0) {
+    for piece in std::iter::once(small).chain(data.in_order().0) {
         head.push_str(&format!(
             "<link rel=\"preload\" href=\"./data/{}\" as=\"fetch\" crossorigin>\n",
             piece.name
@@ -82,7 +82,7 @@ pub(super) fn write(
     head.push_str("<link rel=\"manifest\" href=\"./almuri.webmanifest\">\n");
     files.insert("almuri.webmanifest".to_owned(), web_manifest().into_bytes());
     files.insert("index.html".to_owned(), page.here(&head).into_bytes());
-    let offline = service_worker(&files, &version(page, [desk, press], data))?;
+    let offline = service_worker(&files, &version(page, [small, whole], data))?;
     files.insert("sw.js".to_owned(), offline.into_bytes());
     write_all(&files, into)
 }

@@ -20,15 +20,15 @@ pub(crate) use wasm::{can_be_built, can_be_small};
 /// Where the site is built.
 pub(crate) const SITE: &str = "target/site";
 
-const USAGE: &str = "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--files] [--into DIR]";
+const USAGE: &str = "cargo xtask site [--years 1800..2100] [--towns Spain,Portugal | large | FILE] [--whole] [--into DIR]";
 
 /// What is asked for.
 #[derive(Debug, Default, PartialEq, Eq)]
 struct Asked {
     years: Option<(i32, i32)>,
     towns: Option<String>,
-    /// Whether what makes files is put into a small file too.
-    files: bool,
+    /// Whether a small file has the whole desk too.
+    whole: bool,
     into: Option<PathBuf>,
 }
 
@@ -38,10 +38,10 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
     let asked = Asked::of(words)?;
     setup::webassembly();
     let desks = Desks {
-        desk: desk(Build::Desk)?,
-        files: desk(Build::Files)?,
+        small: desk(Build::Small)?,
+        whole: desk(Build::Whole)?,
     };
-    let makes_files = asked.makes_files();
+    let is_whole = asked.is_whole();
     let data = Data::of(asked.years, asked.towns.as_deref())?;
     let page = Page::read(&cargo::root().join("crates/workbench/page"))?;
     let into = asked.into.unwrap_or_else(|| cargo::root().join(SITE));
@@ -53,16 +53,16 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
         written.files
     );
     let file = into.join("almuri.html");
-    let desk = if makes_files {
-        &desks.files
+    let desk = if is_whole {
+        &desks.whole
     } else {
-        &desks.desk
+        &desks.small
     };
-    let text = one_file::text(&page, desk, makes_files, &data)?;
+    let text = one_file::text(&page, desk, is_whole, &data)?;
     write(&file, text.as_bytes())?;
     println!("{}: {}", file.display(), size(text.len()));
-    if !makes_files {
-        println!("It makes no files; --files puts what makes them in.");
+    if !is_whole {
+        println!("It makes no files and examines no instruments; with --whole it does.");
     }
     if let Some(lacks) = &data.lacks {
         println!("{lacks}");
@@ -80,18 +80,18 @@ fn desk(build: Build) -> Result<Piece, String> {
 }
 
 impl Asked {
-    /// Whether the one file has what makes files: a small one, of some years and some towns,
-    /// is to be sent by post, and has it only where that is said.
-    fn makes_files(&self) -> bool {
-        self.files || self.years.is_none() || self.towns.is_none()
+    /// Whether the one file has the whole desk: a small one, of some years and some towns, is
+    /// to be sent by post, and has it only where that is said.
+    fn is_whole(&self) -> bool {
+        self.whole || self.years.is_none() || self.towns.is_none()
     }
 
     fn of(words: &[String]) -> Result<Asked, String> {
         let mut asked = Asked::default();
         let mut words = words.iter();
         while let Some(word) = words.next() {
-            if word == "--files" {
-                asked.files = true;
+            if word == "--whole" {
+                asked.whole = true;
                 continue;
             }
             let (name, value) = match word.split_once('=') {

@@ -38,17 +38,17 @@ const BEGIN: &str = "(async () => {
   await import('almuri/main.js');
 })();";
 
-/// The page with a desk, and the one that makes files unless it is to be without.
+/// The page with a desk, the whole one or the small one.
 pub(super) fn text(
     page: &Page,
     desk: &Piece,
-    makes_files: bool,
+    is_whole: bool,
     data: &Data,
 ) -> Result<String, String> {
     let mut head = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n");
     head.push_str(&manifest(
         &super::folder::version(page, [desk], data),
-        (desk, makes_files.then_some(desk)),
+        (desk, is_whole.then_some(desk)),
         WORKER,
         "",
         data,

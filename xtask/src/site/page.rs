@@ -66,7 +66,7 @@ impl Page {
 /// What tells the page of its pieces: see `pieces.js`.
 pub(super) fn manifest(
     version: &str,
-    (desk, files): (&Piece, Option<&Piece>),
+    (desk, whole): (&Piece, Option<&Piece>),
     worker: &str,
     at: &str,
     data: &Data,
@@ -80,7 +80,7 @@ pub(super) fn manifest(
     let manifest = serde_json::json!({
         "version": version,
         "desk": format!("{at}{}", desk.name),
-        "files": files.map(|files| format!("{at}{}", files.name)),
+        "whole": whole.map(|whole| format!("{at}{}", whole.name)),
         "worker": worker,
         "sky": names(&data.sky),
         "towns": names(&data.towns),

@@ -8,10 +8,10 @@ pub(super) struct Piece {
     pub(super) bytes: Vec<u8>,
 }
 
-/// The desk, and the desk that makes files too.
+/// The desk with which the page begins, and the whole one.
 pub(super) struct Desks {
-    pub(super) desk: Piece,
-    pub(super) files: Piece,
+    pub(super) small: Piece,
+    pub(super) whole: Piece,
 }
 
 /// Bytes as `pieces.js` unpacks them.

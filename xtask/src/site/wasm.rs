@@ -117,19 +117,20 @@ pub(crate) fn can_be_small() -> bool {
     Toolchain::found().is_some_and(|toolchain| toolchain != Toolchain::Ready)
 }
 
-/// What is built: the desk alone, or with all that makes files.
+/// What is built: the desk with which a page begins, or with what makes files and examines
+/// instruments too.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Build {
-    Desk,
-    Files,
+    Small,
+    Whole,
 }
 
 impl Build {
     /// What its piece is called.
     pub(super) fn name(self) -> &'static str {
         match self {
-            Build::Desk => "desk",
-            Build::Files => "files",
+            Build::Small => "desk",
+            Build::Whole => "whole",
         }
     }
 }
@@ -142,7 +143,7 @@ pub(super) fn built(build: Build) -> Result<Vec<u8>, String> {
         .build()
         .arg("--target-dir")
         .arg(&folder)
-        .args((build == Build::Files).then_some("--features=files"))
+        .args((build == Build::Whole).then_some("--features=whole"))
         .status()
         .map_err(|error| format!("cargo did not start: {error}"))?;
     if !status.success() {

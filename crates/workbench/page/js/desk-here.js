@@ -18,15 +18,18 @@ import { compiled, isOneFile, manifest, piece, startWorker, takeOutAll } from ".
 const SETTLED_AFTER_MS = 3000;
 
 /** These take seconds: a desk of their own does them, so that the instrument goes on turning. */
-const SLOW = new Set(["workshop/make", "workshop/preview", "teaching/exercises", "year/book", "kept/rows", "kept/text"]);
+const SLOW = new Set([
+  "workshop/make", "workshop/preview", "workshop/examine", "workshop/propose", "workshop/setting", "workshop/face",
+  "teaching/exercises", "year/book", "kept/rows", "kept/text",
+]);
 
 /** So often the first turn is asked over again. */
 const PRACTISED = 20;
 
 /** Bits of what a question missed, and the pieces that bring it. */
 const MISSED = /** @type {const} */ ([[1, "sky"], [2, "towns"]]);
-/** The bit that says that only a desk which makes files can answer. */
-const FILES_MISSED = 4;
+/** The bit that says that only the whole desk can answer. */
+const DESK_MISSED = 4;
 
 /** A desk in a worker. */
 class DeskHere {
@@ -178,11 +181,11 @@ class DeskHere {
 /** That a desk broke off. */
 class Broken extends Error {}
 
-const MODULES = { quick: manifest.desk, slow: manifest.files ?? manifest.desk };
+const MODULES = { quick: manifest.desk, slow: manifest.whole ?? manifest.desk };
 
 /**
- * The one that turns the instrument, small and begun at once; and the one that makes files,
- * which is fetched when one is wanted.
+ * The one that turns the instrument, small and begun at once; and the whole one, which
+ * is fetched when it is wanted.
  * @type {{quick: DeskHere | null, slow: DeskHere | null}}
  */
 const desks = { quick: new DeskHere(MODULES.quick), slow: null };
@@ -198,7 +201,7 @@ async function told(name, body, which = SLOW.has(name) ? "slow" : "quick") {
   const desk = desks[which] ?? (desks[which] = new DeskHere(MODULES[which]));
   try {
     const told = await desk.ask(name, body);
-    if (which === "slow" || !manifest.files || (told.missed & FILES_MISSED) === 0) return told;
+    if (which === "slow" || !manifest.whole || (told.missed & DESK_MISSED) === 0) return told;
   } catch (error) {
     if (desks[which] === desk) desks[which] = null;
     desk.end();

@@ -4,8 +4,8 @@
  *
  * @typedef {object} Manifest
  * @property {string} version what this copy was built from
- * @property {string} desk the desk, without what makes files
- * @property {string | null} files the desk with it; none where no files are made
+ * @property {string} desk the desk with which the page begins
+ * @property {string | null} whole the one that makes files and examines instruments too, where it is here
  * @property {string} worker the script that holds it
  * @property {string[]} sky the ephemeris: a part that comes first, and the whole; or one of them
  * @property {string[]} towns the same of the towns
