@@ -38,7 +38,8 @@ impl Casting {
             ways: match verdict {
                 Verdict::Good => Vec::new(),
                 Verdict::Usable | Verdict::NotToBeTrusted => {
-                    ways(self, angles, correction.as_ref(), cabinet)
+                    let worst = cusps.worst().map(|(_, trust)| trust);
+                    ways(self, angles, worst, correction.as_ref(), cabinet)
                 }
             },
             correction: correction.map(|correction| {

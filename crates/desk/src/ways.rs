@@ -35,6 +35,7 @@ struct Thought {
 pub(crate) fn ways(
     casting: &Casting,
     now: OnAngles,
+    worst_cusp: Option<Trust>,
     correction: Option<&Correction>,
     cabinet: &Cabinet,
 ) -> Vec<WayAnswer> {
@@ -64,7 +65,7 @@ pub(crate) fn ways(
         .collect();
     worth.sort_by(|one, other| one.off_deg().total_cmp(&other.off_deg()));
     let angles = worth.into_iter().filter_map(Thought::answer);
-    angles.chain(curves(casting, now)).collect()
+    angles.chain(curves(casting, now, worst_cusp)).collect()
 }
 
 /// The sum with all its corrections, where one is left out.
@@ -195,10 +196,10 @@ fn on_another_instrument(base: &Thought, casting: &Casting, cabinet: &Cabinet) -
 }
 
 /// Unequal-hour lines as true curves, where arcs put a cusp off.
-fn curves(casting: &Casting, angles: OnAngles) -> Option<WayAnswer> {
+fn curves(casting: &Casting, angles: OnAngles, worst_cusp: Option<Trust>) -> Option<WayAnswer> {
     let arcs = casting.instrument.hour_lines() == HourLines::Arcs;
     let (ascendant, midheaven) = angles.ascendant.zip(angles.midheaven).filter(|_| arcs)?;
-    let (_, now) = casting.worst_cusp()?;
+    let now = worst_cusp?;
     let curved = casting.instrument.with_hour_lines(HourLines::Curves);
     let (_, then) = with(casting, curved).worst_cusp()?;
     (then.at_most() <= now.at_most() * (1.0 - LEAST_GAIN)).then(|| WayAnswer {

@@ -99,10 +99,19 @@ impl LabelBox {
                 ((middle - centre).radius() - radius).abs() <= reach
                     && (self.contains(from) || self.sides_meet(centre, from, sweep))
             }
-            Piece::Cubic { .. } => (0..CHORDS).any(|n| {
-                let at = |n: u32| piece.at(from, f64::from(n) / f64::from(CHORDS));
-                self.touches_segment(at(n), at(n + 1))
-            }),
+            Piece::Cubic { first, second, to } => {
+                // It lies between its ends and control points (their convex hull).
+                let (middle, reach) = self.around();
+                let hull = [from, first, second, to].map(|p| p - middle);
+                let beyond = |far: &dyn Fn(&Point) -> f64| hull.iter().all(|p| far(p) > reach);
+                let apart =
+                    beyond(&|p| p.x) || beyond(&|p| -p.x) || beyond(&|p| p.y) || beyond(&|p| -p.y);
+                !apart
+                    && (0..CHORDS).any(|n| {
+                        let at = |n: u32| piece.at(from, f64::from(n) / f64::from(CHORDS));
+                        self.touches_segment(at(n), at(n + 1))
+                    })
+            }
         }
     }
 

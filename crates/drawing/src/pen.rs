@@ -35,15 +35,21 @@ struct Obstacle {
 }
 
 impl Obstacle {
-    /// Whether it comes into a space, with a hair's breadth to spare.
-    fn is_in(&self, space: &LabelBox, hair_mm: f64) -> bool {
-        let space = space.with_margin(self.half_mm + hair_mm);
-        let (middle, reach) = space.around();
+    /// Whether it may come so near to a space: most lines are told apart by this alone.
+    fn is_near(&self, space: &LabelBox, hair_mm: f64) -> bool {
+        let (middle, reach) = space.with_margin(self.half_mm + hair_mm).around();
         middle.x + reach > self.low.x
             && middle.x - reach < self.high.x
             && middle.y + reach > self.low.y
             && middle.y - reach < self.high.y
-            && space.touches(&self.contour)
+    }
+
+    /// Whether it comes into a space, with a hair's breadth to spare.
+    fn is_in(&self, space: &LabelBox, hair_mm: f64) -> bool {
+        let near = self.is_near(space, hair_mm);
+        near && space
+            .with_margin(self.half_mm + hair_mm)
+            .touches(&self.contour)
     }
 }
 
@@ -252,12 +258,13 @@ impl<'a> Pen<'a> {
         let own = lettering.line.as_ref().filter(|_| lettering.clears);
         let strange = |line: &&Obstacle| own.is_none() || line.line.as_ref() != own;
         self.taken.free(&boxes, self.gap(lettering))
-            && self.is_on_metal(lettering, &boxes)
             && !self
                 .lines
                 .iter()
+                .filter(|line| boxes.iter().any(|space| line.is_near(space, hair)))
                 .filter(strange)
                 .any(|line| boxes.iter().any(|space| line.is_in(space, hair)))
+            && self.is_on_metal(lettering, &boxes)
     }
 
     /// Whether all of a lettering lies on one piece of metal: the space it takes, or where

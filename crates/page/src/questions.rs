@@ -85,7 +85,11 @@ pub const QUESTIONS: &[Question] = &[
         json(&desk::propose(&read(body)?)?)
     }),
     Question::large("workshop/setting", |body, holder, _| {
-        json(&desk::setting(&read(body)?, &holder.cabinet(), holder.now_unix_s())?)
+        json(&desk::setting(
+            &read(body)?,
+            &holder.cabinet(),
+            holder.now_unix_s(),
+        )?)
     }),
     Question::large("workshop/face", |body, holder, _| {
         json(&desk::face(&read(body)?, &holder.cabinet())?)

@@ -5,7 +5,7 @@ use crate::conditions::{Conditions, Figures};
 use crate::operation::{Act, Operation, Reckoning};
 use crate::quantity::Quantity;
 use crate::value::Value;
-use crate::working::{Findings, Nudge, Reading, Working, carry_out};
+use crate::working::{Findings, Nudged, Outcome, Reading};
 use instrument::Eye;
 
 /// How near each quantity of a working comes to what the brass itself shows, for all
@@ -18,8 +18,13 @@ use instrument::Eye;
 /// [`Account`](crate::Account).
 #[must_use]
 pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quantity, Amount> {
+    added_up(effects(operation, conditions))
+}
+
+/// Independent errors together.
+fn added_up(effects: Vec<BTreeMap<Quantity, Amount>>) -> BTreeMap<Quantity, Amount> {
     let mut squares: BTreeMap<Quantity, f64> = BTreeMap::new();
-    for effect in effects(operation, conditions) {
+    for effect in effects {
         for (quantity, effect) in effect {
             *squares.entry(quantity).or_default() += effect.number() * effect.number();
         }
@@ -46,20 +51,20 @@ pub fn instrument_error(
         left_out: actual.left_out.clone(),
         ..ideal.clone()
     };
-    let off = known_off(operation, &ideal, actual).into_iter();
+    let shown = Findings::of(operation, &steady(actual));
+    let off = known_off(operation, &ideal, &shown).into_iter();
     off.map(|(quantity, off)| (quantity, off.abs())).collect()
 }
 
 /// By how much each quantity is put off, however steadily it is set and read: what is
-/// shown less what is so.
+/// shown to a steady hand and a perfect eye less what is so.
 fn known_off(
     operation: &Operation,
     ideal: &Conditions,
-    actual: &Conditions,
+    shown: &Findings,
 ) -> BTreeMap<Quantity, Amount> {
     let ideal = steady(ideal);
     let truth = Findings::of(operation, &ideal);
-    let shown = Findings::of(operation, &steady(actual));
     shown
         .found()
         .filter(|(quantity, _)| *quantity != Quantity::HourForRule)
@@ -105,8 +110,9 @@ pub fn trust(
     ideal: &Conditions,
     actual: &Conditions,
 ) -> BTreeMap<Quantity, Trust> {
-    let off = known_off(operation, ideal, actual);
-    let hands = within(operation, actual).into_iter();
+    let (shown, effects) = shown_and_effects(operation, actual);
+    let off = known_off(operation, ideal, &shown);
+    let hands = added_up(effects).into_iter();
     hands
         .map(|(quantity, hand)| {
             let off = off.get(&quantity).copied();
@@ -145,15 +151,20 @@ pub(crate) fn effects(
     operation: &Operation,
     conditions: &Conditions,
 ) -> Vec<BTreeMap<Quantity, Amount>> {
-    let rounded = carry_out(operation, conditions);
-    let steady = steady(conditions);
-    let truth = Findings::of(operation, &steady);
-    half_steps(&rounded, conditions.figures)
+    shown_and_effects(operation, conditions).1
+}
+
+/// What is shown to a steady hand and a perfect eye, and what the largest error in each step
+/// does to it.
+fn shown_and_effects(
+    operation: &Operation,
+    conditions: &Conditions,
+) -> (Findings, Vec<BTreeMap<Quantity, Amount>>) {
+    let halves = half_steps(operation, conditions);
+    let (truth, nudged) = Nudged::each(operation, &steady(conditions), &halves);
+    let effects = nudged
         .into_iter()
-        .filter(|(_, half)| *half > 0.0)
-        .map(|(step, half)| {
-            let nudged = |by| Findings::nudged(operation, &steady, Nudge { step, by });
-            let (more, less) = (nudged(half), nudged(-half));
+        .map(|Nudged { more, less }| {
             let effect = |(quantity, reading): (Quantity, Reading)| {
                 let moved = |found: &Findings| {
                     let there = found.reading(quantity).ok()?;
@@ -172,25 +183,27 @@ pub(crate) fn effects(
             };
             truth.found().map(effect).collect()
         })
-        .collect()
+        .collect();
+    (truth, effects)
 }
 
 /// Half of what each step sets and reads to: degrees where a part is set, what is read in
 /// its own unit. A sum has the last digit of two figures
 /// that are put into it, and of its own.
-fn half_steps(working: &Working, figures: Figures) -> Vec<(usize, f64)> {
-    let steps = working.steps.iter().enumerate();
+fn half_steps(operation: &Operation, conditions: &Conditions) -> Vec<f64> {
+    let outcomes = Outcome::each(operation, conditions);
+    let steps = operation.steps.iter().zip(outcomes);
     steps
-        .map(|(number, done)| {
-            let reads = match (&done.act, &done.outcome) {
+        .map(|(step, outcome)| {
+            let reads = match (&step.act, &outcome.found) {
                 (Act::Reckon(Reckoning::HourForRule), _) | (_, None | Some(Err(_))) => 0.0,
-                (Act::Reckon(_), Some(Ok((quantity, _)))) => match figures {
+                (Act::Reckon(_), Some(Ok((quantity, _)))) => match conditions.figures {
                     Figures::Exact => 0.0,
                     Figures::Written => quantity.measure().written_to().number() * 2.0,
                 },
                 (_, Some(Ok((_, reading)))) => reading.reads_to.number(),
             };
-            (number, libm::hypot(reads, done.sets_to.deg()) / 2.0)
+            libm::hypot(reads, outcome.sets_to.deg()) / 2.0
         })
         .collect()
 }

@@ -35,21 +35,9 @@ pub struct Working {
 impl Findings {
     /// As [`carry_out`], for what is found alone.
     pub(crate) fn of(operation: &Operation, conditions: &Conditions) -> Findings {
-        Findings::with(operation, conditions, None)
-    }
-
-    /// The same with a small error in one step.
-    pub(crate) fn nudged(operation: &Operation, conditions: &Conditions, nudge: Nudge) -> Findings {
-        Findings::with(operation, conditions, Some(nudge))
-    }
-
-    fn with(operation: &Operation, conditions: &Conditions, nudge: Option<Nudge>) -> Findings {
         let instrument = conditions.instrument.with_plate(conditions.plate);
         let mut hand = Hand::new(operation, conditions, &instrument);
-        for (number, step) in operation.steps.iter().enumerate() {
-            let nudge = nudge.filter(|nudge| nudge.step == number);
-            hand.acts(&step.act, nudge.map_or(0.0, |nudge| nudge.by));
-        }
+        hand.goes_on(&operation.steps);
         hand.findings
     }
 }
@@ -90,16 +78,78 @@ pub fn carry_out(operation: &Operation, conditions: &Conditions) -> Working {
     }
 }
 
-/// A small error put into one step: into what is read, or how the part is set.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Nudge {
-    /// The step's number, from 0.
-    pub(crate) step: usize,
-    /// How much is added: in degrees where a part is set, to what is read in its own unit.
-    pub(crate) by: f64,
+/// What a step came to, without how the parts stood.
+pub(crate) struct Outcome {
+    /// What was found, or why nothing was; `None` where nothing is read.
+    pub(crate) found: Option<Result<(Quantity, Reading), NoReading>>,
+    /// How finely the rete or the rule was set.
+    pub(crate) sets_to: Angle,
+}
+
+impl Outcome {
+    /// Those of all steps of an operation.
+    pub(crate) fn each(operation: &Operation, conditions: &Conditions) -> Vec<Outcome> {
+        let instrument = conditions.instrument.with_plate(conditions.plate);
+        let mut hand = Hand::new(operation, conditions, &instrument);
+        let steps = operation.steps.iter();
+        steps
+            .map(|step| Outcome {
+                found: hand.acts(&step.act, 0.0),
+                sets_to: hand.sets_to,
+            })
+            .collect()
+    }
+}
+
+/// What is found where one step by itself is off by a little, either way.
+pub(crate) struct Nudged {
+    pub(crate) more: Findings,
+    pub(crate) less: Findings,
+}
+
+impl Nudged {
+    /// What is found with no error, and with each step's own in turn: in degrees where a part
+    /// is set, in its own unit what is read; a step without one is passed over. What comes
+    /// before a step is the same with and without its error, and is done once.
+    pub(crate) fn each(
+        operation: &Operation,
+        conditions: &Conditions,
+        errors: &[f64],
+    ) -> (Findings, Vec<Nudged>) {
+        let instrument = conditions.instrument.with_plate(conditions.plate);
+        let mut hand = Hand::new(operation, conditions, &instrument);
+        let mut nudged = Vec::new();
+        let mut rest = operation.steps.as_slice();
+        let mut errors = errors.iter();
+        while let Some((step, after)) = rest.split_first() {
+            let error = errors.next().copied().unwrap_or_default();
+            if error > 0.0 {
+                let off = |by: f64| {
+                    let mut other = hand.clone();
+                    other.acts(&step.act, by);
+                    other.goes_on(after);
+                    other.findings
+                };
+                nudged.push(Nudged {
+                    more: off(error),
+                    less: off(-error),
+                });
+            }
+            hand.acts(&step.act, 0.0);
+            rest = after;
+        }
+        (hand.findings, nudged)
+    }
 }
 
 impl Hand<'_> {
+    /// Does the rest of the steps, with no error.
+    fn goes_on(&mut self, steps: &[Step]) {
+        for step in steps {
+            self.acts(&step.act, 0.0);
+        }
+    }
+
     fn does(&mut self, step: &Step) -> Done {
         let before = self.state;
         let outcome = self.acts(&step.act, 0.0);
@@ -137,12 +187,13 @@ impl Hand<'_> {
                 if let Some(misread) = self.conditions.misread.get(&quantity) {
                     reading.value = reading.value.moved(*misread);
                 }
-                self.findings.found.insert(quantity, reading);
+                self.findings.note(quantity, reading);
                 Ok((quantity, reading))
             }),
             Err(why) => {
-                let missed = act.finds().map(|quantity| (quantity, why.clone()));
-                self.findings.missed.extend(missed);
+                if let Some(quantity) = act.finds() {
+                    self.findings.miss(quantity, why.clone());
+                }
                 Some(Err(why))
             }
         }

@@ -53,11 +53,7 @@ pub(crate) fn run(words: &[String]) -> Result<(), String> {
         written.files
     );
     let file = into.join("almuri.html");
-    let desk = if is_whole {
-        &desks.whole
-    } else {
-        &desks.small
-    };
+    let desk = if is_whole { &desks.whole } else { &desks.small };
     let text = one_file::text(&page, desk, is_whole, &data)?;
     write(&file, text.as_bytes())?;
     println!("{}: {}", file.display(), size(text.len()));

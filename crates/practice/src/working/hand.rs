@@ -28,6 +28,7 @@ fn is_by_versa(operation: &Operation) -> bool {
 }
 
 /// The hand at work: how the parts stand and what has been found so far.
+#[derive(Clone)]
 pub(super) struct Hand<'a> {
     pub(super) conditions: &'a Conditions,
     pub(super) instrument: &'a Instrument,
@@ -72,7 +73,7 @@ impl Hand<'_> {
         {
             return Ok(*value);
         }
-        let found = self.findings.found.get(&quantity);
+        let found = self.findings.get(quantity);
         found
             .map(|reading| reading.value)
             .ok_or(NoReading::Needs(quantity))
