@@ -43,16 +43,19 @@ pub(super) fn png(
     let whole = |mm: f64| (mm * dots).round().max(1.0) as usize;
     let (columns, rows) = (whole(width), whole(height));
     let edges = Edges::of(film, dots, rows);
-    let mut active: Vec<Edge> = Vec::new();
-    let mut crossings: Vec<f64> = Vec::new();
+    // Each with where it crosses the row. Edges of what is united do not cross one another, so
+    // that from row to row they stand in the same order: a sort that keeps what is in order
+    // has little to do.
+    let mut active: Vec<(f64, Edge)> = Vec::new();
     written(columns, rows, dots, |row, line| {
-        active.extend(edges.begin(row));
-        active.retain(|edge| edge.last >= row);
-        crossings.clear();
-        crossings.extend(active.iter().map(|edge| edge.at(row)));
-        crossings.sort_unstable_by(f64::total_cmp);
-        for pair in crossings.chunks_exact(2) {
-            if let [from, to] = pair {
+        active.retain_mut(|(at, edge)| {
+            *at = edge.at(row);
+            edge.last >= row
+        });
+        active.extend(edges.begin(row).iter().map(|edge| (edge.at(row), *edge)));
+        active.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for pair in active.chunks_exact(2) {
+            if let [(from, _), (to, _)] = pair {
                 darken(line, *from, *to, columns);
             }
         }
