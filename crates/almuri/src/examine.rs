@@ -1,8 +1,8 @@
 use std::path::Path;
 
 use desk::{
-    DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedStars, HeldAnswer, HeldVerdict,
-    MarkAnswer, PicturedAnswer,
+    DeviationAnswer, ExamineRequest, ExaminedAnswer, ExaminedPlate, ExaminedStars, HeldAnswer,
+    HeldVerdict, MarkAnswer, PicturedAnswer,
 };
 
 use crate::arguments::ExamineArguments;
@@ -115,6 +115,7 @@ fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
     for (index, plate) in one.plates.iter().enumerate() {
         let title = format!("Plate {}, from the hole, in mm", index + 1);
         lengths(sheet, &title, &plate.lines);
+        own_errors(sheet, index + 1, plate);
     }
     if let Some(stars) = &one.stars {
         pointers(sheet, stars);
@@ -131,6 +132,35 @@ fn told(sheet: &mut Sheet, one: &ExaminedAnswer) {
             &format!("Against {}, in mm", against.called),
             &against.lines,
         );
+    }
+}
+
+/// The table of a plate's own errors that is handed over with it.
+fn own_errors(sheet: &mut Sheet, number: usize, plate: &ExaminedPlate) {
+    if plate.errors.is_empty() {
+        return;
+    }
+    let (deg, which) = match (plate.lettered_deg, plate.latitude_deg) {
+        (Some(deg), _) => (deg, "as it is lettered"),
+        (None, Some(found)) => (found.at, "as it was found"),
+        (None, None) => return,
+    };
+    sheet.title(&format!(
+        "Plate {number}: its own errors as measured, for {deg:.2}°, {which}"
+    ));
+    sheet.line(&format!(
+        "  {:<24}{:>14}{:>12}{:>10}",
+        "almucantar", "stands at", "to be added", "within"
+    ));
+    for one in &plate.errors {
+        let sign = if one.to_add_deg < 0.0 { '−' } else { '+' };
+        sheet.line(&format!(
+            "  {:<24}{:>13.2}°{:>11}′{:>9.0}′",
+            format!("{}°, towards {}", one.engraved_deg, one.towards),
+            one.stands_deg.at,
+            format!("{sign}{:.0}", (one.to_add_deg * 60.0).abs()),
+            one.stands_deg.within * 60.0
+        ));
     }
 }
 

@@ -210,3 +210,43 @@ fn a_plate_off_the_hole_by_the_caliper_is_a_fault() {
     let off_mm = specification.faults.plate_off_noon.mm();
     assert!((off_mm - 0.6).abs() < 0.1, "{text}");
 }
+
+/// A plate lettered 42° and drawn for 42°30′, measured without error: towards noon every
+/// almucantar stands half a degree higher than it says, towards midnight half a degree lower,
+/// which is what the latitude itself is off (r = R tan(p/2), p from the pole).
+#[test]
+fn a_plates_own_errors_are_told_as_measured() {
+    const EQUATOR_MM: f64 = 40.0;
+    let radius = |from_pole: f64| EQUATOR_MM * (from_pole / 2.0).to_radians().tan();
+    let rows: Vec<String> = [20.0, 30.0, 50.0, 70.0]
+        .map(|altitude: f64| {
+            let noon = radius(90.0 - 42.5 + 90.0 - altitude);
+            let midnight = radius(90.0 - 42.5 - (90.0 - altitude));
+            format!(
+                "{{ altitude_deg = {altitude}, noon_mm = {noon:.6}, midnight_mm = {midnight:.6} }}"
+            )
+        })
+        .to_vec();
+    let text = format!(
+        "version = 1\nname = \"plate\"\nhemisphere = \"north\"\nmeasured_to_mm = 0.05\n\
+         [[plates]]\nlettered_deg = 42\nequator_mm = {}\nalmucantars = [\n{}\n]\n",
+        2.0 * EQUATOR_MM,
+        rows.join(",\n")
+    );
+    let found = examined(&ExamineRequest {
+        measurements: text,
+        ..ExamineRequest::default()
+    });
+    let errors = &found.plates[0].errors;
+    assert_eq!(errors.len(), 8);
+    for one in errors {
+        let wanted = if one.towards == "noon" { 0.5 } else { -0.5 };
+        assert!((one.to_add_deg - wanted).abs() < 1e-4, "{one:?}");
+        assert!((one.stands_deg.at - one.engraved_deg - wanted).abs() < 1e-4);
+        // 0.05 mm on the circle, by the radii of the next tenth of a degree.
+        let side = if one.towards == "noon" { 1.0 } else { -1.0 };
+        let from_pole = 90.0 - 42.5 + side * (90.0 - one.engraved_deg);
+        let per_degree = (radius(from_pole + 0.05) - radius(from_pole - 0.05)) * 10.0;
+        assert!((one.stands_deg.within * per_degree - 0.05).abs() < 1e-4);
+    }
+}

@@ -7,7 +7,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use desk::{Cabinet, CastRequest, WithInstrument, WorkRequest, cast, operations, work};
+use desk::{Cabinet, CastRequest, WithInstrument, WorkAnswer, WorkRequest, cast, operations, work};
 use serde_json::{Value, json};
 
 const FIGURE_IS_OFF: bool = cfg!(feature = "test-shift-ascendant");
@@ -21,19 +21,15 @@ fn said() -> Value {
         let name = &instrument.specification().name;
         let latitude = instrument.specification().plates[0].deg() + 1.3;
         for operation in operations() {
-            let request = worked(operation.name, name, latitude);
+            let with = WithInstrument::Named(name.clone());
+            let request = worked(operation.name, with, latitude);
             let Ok(answer) = work(&request, &cabinet, None) else {
-                // Only a calendar scale gives the Sun's degree.
-                assert_eq!(operation.name, "sun-degree");
+                // Only a calendar scale gives the Sun's degree, and not every back bears lines
+                // of its own.
+                assert!(operation.name == "sun-degree" || operation.heading == OWN_LINES);
                 continue;
             };
-            let findings = || answer.findings.iter();
-            all.push(json!({
-                "with": name,
-                "operation": operation.name,
-                "read": findings().map(|one| json!([one.name, one.deg])).collect::<Vec<_>>(),
-                "calculated": findings().map(|one| json!([one.name, one.exact_deg])).collect::<Vec<_>>(),
-            }));
+            all.push(found(name, &answer));
         }
         for when in ["1391-03-12 09:00", "1955-11-03 23:10", "2024-05-14 09:20"] {
             let request = CastRequest {
@@ -53,11 +49,39 @@ fn said() -> Value {
             }));
         }
     }
+    // Among the lines that some backs bear.
+    let on_back = operations();
+    for operation in on_back.iter().filter(|one| one.heading == OWN_LINES) {
+        let [first, second, third] = ["sines", "noon-altitudes", "equal-hours"].map(|quadrant| {
+            let text = format!(
+                "version = 1\nname = \"{quadrant}\"\ndiameter_mm = 180\nepoch_year = 2025\n\
+                 plates_deg = [45]\n[parts]\nquadrant = \"{quadrant}\"\ncotangents = true\n\
+                 rings = [\"faces\", \"egyptian-terms\", \"mansions\"]\n"
+            );
+            let with = WithInstrument::Specification(text);
+            work(&worked(operation.name, with, 46.3), &cabinet, None).ok()
+        });
+        let answer = first.or(second).or(third).unwrap();
+        all.push(found("a back of its own", &answer));
+    }
     Value::Array(all)
 }
 
+/// The heading of what is read among lines that some backs alone bear.
+const OWN_LINES: &str = "The back's own lines";
+
+fn found(with: &str, answer: &WorkAnswer) -> Value {
+    let findings = || answer.findings.iter();
+    json!({
+        "with": with,
+        "operation": answer.operation.name,
+        "read": findings().map(|one| json!([one.name, one.deg])).collect::<Vec<_>>(),
+        "calculated": findings().map(|one| json!([one.name, one.exact_deg])).collect::<Vec<_>>(),
+    })
+}
+
 /// An operation with everything that it may need.
-fn worked(operation: &str, with: &str, latitude: f64) -> WorkRequest {
+fn worked(operation: &str, with: WithInstrument, latitude: f64) -> WorkRequest {
     let texts = |pairs: &[(&str, &str)]| {
         let owned = pairs
             .iter()
@@ -70,7 +94,7 @@ fn worked(operation: &str, with: &str, latitude: f64) -> WorkRequest {
             when: "2024-05-14 09:20".to_owned(),
             at: format!("{latitude},-8.5449"),
             clock: Some("mean".to_owned()),
-            with: Some(WithInstrument::Named(with.to_owned())),
+            with: Some(with),
             ..CastRequest::default()
         },
         star: Some("any".to_owned()),

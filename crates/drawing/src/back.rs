@@ -49,6 +49,7 @@ pub(crate) fn engrave(pen: &mut Pen<'_>) {
         Quadrant::Title => texts::title_block(pen, back.bands.field),
         Quadrant::Sines => back_quadrant::sines(pen, back),
         Quadrant::NoonAltitudes | Quadrant::EqualHours => back_quadrant::sun(pen),
+        Quadrant::Qibla => back_quadrant::qibla(pen),
     }
     if pen.instrument.specification().parts.quadrant != Quadrant::Title {
         texts::no_back_words(pen);

@@ -1,7 +1,7 @@
 //! What the right upper quarter of the back's field bears besides words: sines, or the Sun's
 //! altitudes through the year.
 
-use instrument::{Back, LineId, Minutes, Point, Quadrant};
+use instrument::{Back, LineId, Minutes, Point, Quadrant, SunQuadrant};
 use sky::{Angle, Latitude};
 
 use crate::contour::Contour;
@@ -12,6 +12,12 @@ use crate::pen::Pen;
 use crate::scene::{Dash, Weight};
 use crate::sign_glyph::sign_glyph;
 use crate::thinning::{LEAST_GAP, Thinning};
+
+/// As many places have a curve of their own in the quadrant of the qibla.
+const MOST_QIBLA: usize = 12;
+
+/// Of a qibla curve that gives way to others, no run shorter than so many least gaps is left.
+const SHORTEST_RUN: f64 = 10.0;
 
 /// Parallels to both edges at every twelfth or sixtieth of the radius, numbered from the
 /// centre: sines on the upright edge, cosines on the level one, the whole sine being 60.
@@ -103,13 +109,7 @@ pub(crate) fn sun(pen: &mut Pen<'_>) {
         latitudes.iter().map(|latitude| (*latitude, 0)).collect()
     };
     let quadrant = pen.instrument.sun_quadrant();
-    for signs in 0..6_u8 {
-        // The outermost is the edge of the field.
-        let part = f64::from(signs) / 6.0;
-        let radius = quadrant.winter_mm + (quadrant.summer_mm - quadrant.winter_mm) * part;
-        let arc = Contour::arc(Point::POLE, radius, Angle::ZERO, Angle::QUARTER_TURN);
-        pen.line(LineId::SunArcs, Weight::Hair, &[arc]);
-    }
+    arcs_of_signs(pen, &quadrant);
     let curves = quadrant.curves(&wanted);
     let named = |latitude: Latitude, from_noon: u8| {
         if hours {
@@ -151,6 +151,69 @@ pub(crate) fn sun(pen: &mut Pen<'_>) {
     signs(pen);
 }
 
+/// The arcs of the zodiac in the quadrant of the Sun's altitudes.
+fn arcs_of_signs(pen: &mut Pen<'_>, quadrant: &SunQuadrant) {
+    for signs in 0..6_u8 {
+        // The outermost is the edge of the field.
+        let part = f64::from(signs) / 6.0;
+        let radius = quadrant.winter_mm + (quadrant.summer_mm - quadrant.winter_mm) * part;
+        let arc = Contour::arc(Point::POLE, radius, Angle::ZERO, Angle::QUARTER_TURN);
+        pen.line(LineId::SunArcs, Weight::Hair, &[arc]);
+    }
+}
+
+/// The Sun's altitudes in the direction of Mecca, for the first places of the gazetteer.
+///
+/// Such curves stand beside those of noon altitudes in the right upper quarter of many
+/// eastern backs, lettered with towns (Museum of the History of Science, Oxford, *Astrolabe
+/// Catalogue*, instrument 134: “Azimuth of Qibla”, “Cities”).
+pub(crate) fn qibla(pen: &mut Pen<'_>) {
+    let mut places = pen.instrument.specification().parts.gazetteer.clone();
+    places.truncate(MOST_QIBLA);
+    let quadrant = pen.instrument.sun_quadrant();
+    arcs_of_signs(pen, &quadrant);
+    let whole = places.iter().map(|place| {
+        let direction = place.qibla();
+        direction.map_or_else(Vec::new, |direction| {
+            quadrant.direction_curve(place.latitude, direction)
+        })
+    });
+    let mut curves = quadrant.kept_apart(whole.collect());
+    let least = SHORTEST_RUN * pen.measures.gap;
+    for pieces in &mut curves {
+        if pieces.iter().any(|piece| length(piece) >= least) {
+            pieces.retain(|piece| length(piece) >= least);
+        }
+    }
+    for (place, pieces) in places.iter().zip(&curves) {
+        let contours: Vec<Contour> = pieces.iter().map(|piece| Contour::smooth(piece)).collect();
+        pen.line(LineId::Qibla(place.name.clone()), Weight::Fine, &contours);
+        if pieces.is_empty() {
+            pen.thins([Thinning {
+                what: format!("qibla curve of {}", place.name),
+                shown: "left out: the Sun is never there, or it stands too close to others"
+                    .to_owned(),
+                key: LEAST_GAP,
+            }]);
+        }
+    }
+    for (place, pieces) in places.iter().zip(&curves) {
+        let line = LineId::Qibla(place.name.clone());
+        curve_number(pen, &place.name, line, pieces);
+    }
+    in_corner(pen, "qibla", quadrant.winter_mm);
+    signs(pen);
+}
+
+/// How long a run of points is, in millimetres.
+fn length(piece: &[Point]) -> f64 {
+    let steps = piece.windows(2).map(|ends| match ends {
+        [from, to] => (*to - *from).radius(),
+        _ => 0.0,
+    });
+    steps.sum()
+}
+
 /// What stands for a curve, on it and as near its outer end as there is room.
 fn curve_number(pen: &mut Pen<'_>, text: &str, line: LineId, pieces: &[Vec<Point>]) {
     let m = pen.measures;
@@ -161,11 +224,13 @@ fn curve_number(pen: &mut Pen<'_>, text: &str, line: LineId, pieces: &[Vec<Point
         return;
     };
     let last = piece.len().saturating_sub(1);
+    // Curves of many points are looked along as far as those of few.
+    let step = (piece.len() / 60).max(3);
     let ways: Vec<Lettering> = m
         .smaller(size)
         .flat_map(|size| (2..30_usize).map(move |n| (size, n)))
         .filter_map(|(size_mm, n)| {
-            let at = last.checked_sub(n * 3)?;
+            let at = last.checked_sub(n * step)?;
             let (before, here, after) = (
                 piece.get(at.checked_sub(1)?)?,
                 piece.get(at)?,

@@ -135,6 +135,7 @@ fn style(line: &LineId, numbered: u32) -> (Weight, Dash) {
         | LineId::SunArcs
         | LineId::NoonAltitudes(_)
         | LineId::EqualHour(_)
+        | LineId::Qibla(_)
         | LineId::Cotangents
         | LineId::ZodiacRing(_)
         | LineId::EquationOfTime

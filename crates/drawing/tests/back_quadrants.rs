@@ -301,7 +301,7 @@ fn a_quadrant_that_cannot_be_is_refused() {
     for (parts, message) in [
         (
             "quadrant = \"moons\"",
-            "\"title\" or \"sines\" or \"noon-altitudes\" or \"equal-hours\" would do",
+            "\"title\" or \"sines\" or \"noon-altitudes\" or \"equal-hours\" or \"qibla\" would do",
         ),
         (
             "quadrant = \"title\"\nsine_quadrant = true",

@@ -319,6 +319,7 @@ impl Back {
             | LineId::SunArcs
             | LineId::NoonAltitudes(_)
             | LineId::EqualHour(_)
+            | LineId::Qibla(_)
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationMinutes => return None,

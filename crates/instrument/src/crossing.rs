@@ -120,6 +120,7 @@ impl Instrument {
             | LineId::SunArcs
             | LineId::NoonAltitudes(_)
             | LineId::EqualHour(_)
+            | LineId::Qibla(_)
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
@@ -238,6 +239,7 @@ impl Instrument {
             | LineId::SunArcs
             | LineId::NoonAltitudes(_)
             | LineId::EqualHour(_)
+            | LineId::Qibla(_)
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationOfTime

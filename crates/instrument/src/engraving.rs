@@ -99,6 +99,7 @@ impl Instrument {
                     | LineId::SunArcs
                     | LineId::NoonAltitudes(_)
                     | LineId::EqualHour(_)
+                    | LineId::Qibla(_)
                     | LineId::Cotangents
                     | LineId::ZodiacRing(_)
                     | LineId::EquationOfTime
@@ -226,6 +227,7 @@ fn strokes(plate: &Plate, id: &LineId, edge: &Circline) -> Vec<Stroke> {
         | LineId::SunArcs
         | LineId::NoonAltitudes(_)
         | LineId::EqualHour(_)
+        | LineId::Qibla(_)
         | LineId::Cotangents
         | LineId::ZodiacRing(_)
         | LineId::EquationOfTime

@@ -281,15 +281,18 @@ pub enum Quadrant {
     NoonAltitudes,
     /// The Sun's altitudes at the equal hours through the year, at one latitude.
     EqualHours,
+    /// The Sun's altitudes in the direction of Mecca through the year, for places.
+    Qibla,
 }
 
 impl Quadrant {
     /// All of them.
-    pub const ALL: [Quadrant; 4] = [
+    pub const ALL: [Quadrant; 5] = [
         Quadrant::Title,
         Quadrant::Sines,
         Quadrant::NoonAltitudes,
         Quadrant::EqualHours,
+        Quadrant::Qibla,
     ];
 
     /// Its name in a specification.
@@ -300,6 +303,7 @@ impl Quadrant {
             Quadrant::Sines => "sines",
             Quadrant::NoonAltitudes => "noon-altitudes",
             Quadrant::EqualHours => "equal-hours",
+            Quadrant::Qibla => "qibla",
         }
     }
 }

@@ -93,8 +93,8 @@ pub use division::{Division, HalfCircle, HouseCourse, HouseLine, SemiArcCurve};
 pub use engraved_ring::{EngravedRing, RingPart};
 pub use examining::{
     CirclesFound, Deviation, Estimate, Examined, LimbFound, MeasuredAlmucantar, MeasuredCalendar,
-    MeasuredCircles, MeasuredEcliptic, MeasuredLimb, MeasuredPlate, MeasuredStar, Measurements,
-    MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
+    MeasuredCircles, MeasuredEcliptic, MeasuredError, MeasuredLimb, MeasuredPlate, MeasuredStar,
+    Measurements, MeasurementsError, NoYear, PlateFound, StarFound, StarsFound, against,
 };
 pub use field_kind::{FieldKind, FieldValue};
 pub use fineness::Fineness;

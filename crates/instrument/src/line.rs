@@ -96,6 +96,8 @@ pub enum LineId {
     NoonAltitudes(Minutes),
     /// The Sun's altitudes so many equal hours before or after noon, in that quadrant.
     EqualHour(u8),
+    /// The Sun's altitudes in the direction of Mecca, for a place, in that quadrant.
+    Qibla(String),
     /// The scale of cotangents in the back's field.
     Cotangents,
     /// A ring about the back's field, divided as the zodiac is by its lords or mansions.
@@ -138,6 +140,7 @@ impl LineId {
             | LineId::SunArcs
             | LineId::NoonAltitudes(_)
             | LineId::EqualHour(_)
+            | LineId::Qibla(_)
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
@@ -181,6 +184,7 @@ impl fmt::Display for LineId {
             LineId::SunArcs => f.write_str("arcs of the signs"),
             LineId::NoonAltitudes(latitude) => write!(f, "noon altitudes of latitude {latitude}"),
             LineId::EqualHour(hours) => write!(f, "equal-hour line {hours} from noon"),
+            LineId::Qibla(place) => write!(f, "qibla of {place}"),
             LineId::Cotangents => f.write_str("scale of cotangents"),
             LineId::ZodiacRing(ring) => write!(f, "ring of {}", ring.called()),
             LineId::EquationOfTime => f.write_str("equation of time"),

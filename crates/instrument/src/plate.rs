@@ -124,6 +124,7 @@ impl Plate {
             | LineId::SunArcs
             | LineId::NoonAltitudes(_)
             | LineId::EqualHour(_)
+            | LineId::Qibla(_)
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
@@ -178,6 +179,7 @@ impl Plate {
             | LineId::SunArcs
             | LineId::NoonAltitudes(_)
             | LineId::EqualHour(_)
+            | LineId::Qibla(_)
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationOfTime

@@ -540,11 +540,22 @@ impl Fields<'_> {
                     other.name()
                 )))
             }
+            (Some(Quadrant::Qibla), _) if !self.has_places() => Err(FieldError(format!(
+                "{0}quadrant = \"qibla\" has no places for its curves; {0}gazetteer = [[\"Toledo\", \
+                 39.8567, -4.0245]] beside it would do",
+                self.within
+            ))),
             (Some(stated), _) => Ok(Some(stated)),
             (None, Some(true)) => Ok(Some(Quadrant::Sines)),
             (None, Some(false) | None) => Ok(None),
         };
         Ok(self.or_told("quadrant", read)?.unwrap_or(Quadrant::Title))
+    }
+
+    /// Whether a gazetteer stands beside.
+    fn has_places(&self) -> bool {
+        let places = self.table.get("gazetteer");
+        places.is_some_and(|value| matches!(value, Value::Array(list) if !list.is_empty()))
     }
 
     /// Rings about the back's field, none of them twice.
@@ -629,7 +640,7 @@ impl Fields<'_> {
         let most = match quadrant {
             Quadrant::NoonAltitudes => Some(12),
             Quadrant::EqualHours => Some(1),
-            Quadrant::Title | Quadrant::Sines => None,
+            Quadrant::Title | Quadrant::Sines | Quadrant::Qibla => None,
         };
         self.is(KEY, || FieldKind::Latitudes {
             least: 1,

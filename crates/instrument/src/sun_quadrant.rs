@@ -219,6 +219,62 @@ impl SunQuadrant {
             .collect()
     }
 
+    /// The pieces of the curve along which the Sun stands in a direction, from north by east,
+    /// at a place, where it is up; by points close enough for a smooth line.
+    ///
+    /// In a direction q the altitude a has one declination, sin δ = sin φ sin a + cos φ cos a
+    /// cos q (the cosine rule of the triangle of pole, zenith and Sun): so the curve is
+    /// followed from the horizon to the zenith, and turns back in the year where the Sun
+    /// stands in that direction twice on one day.
+    #[must_use]
+    pub fn direction_curve(&self, latitude: Latitude, direction: Angle) -> Vec<Vec<Point>> {
+        let (up, level) = (latitude.sin(), latitude.cos() * direction.cos());
+        let size = libm::hypot(up, level);
+        let leans = Angle::atan2(level, up);
+        let sine_at = |altitude: Angle| size * (altitude + leans).sin();
+        // The altitudes on arcs evenly apart, and others evenly apart themselves: near the
+        // solstices these are far from one another, those where the curve turns back.
+        let on_arcs = (0..=STEPS).flat_map(|n| {
+            let from_winter = Angle::HALF_TURN * (f64::from(n) / f64::from(STEPS));
+            let sine = self.towards_pole() * self.declination_sine(from_winter) / size.max(1e-12);
+            let first = (sine.abs() <= 1.0).then(|| Angle::asin(sine));
+            let both = first.map(|first| [first, Angle::HALF_TURN - first]);
+            let turns = both.into_iter().flatten();
+            turns.map(move |one| (one - leans).signed().deg())
+        });
+        let evenly = (0..=2 * STEPS).map(|n| 90.0 * f64::from(n) / f64::from(2 * STEPS));
+        let mut altitudes: Vec<f64> = on_arcs.chain(evenly).collect();
+        altitudes.retain(|deg| (0.0..=90.0).contains(deg));
+        altitudes.sort_by(f64::total_cmp);
+        let greatest = self.obliquity.sin();
+        let within = |deg: f64| sine_at(Angle::from_deg(deg)).abs() <= greatest + 1e-12;
+        let place = |deg: f64| {
+            let altitude = Angle::from_deg(deg);
+            let part = (-self.towards_pole() * sine_at(altitude) / greatest).clamp(-1.0, 1.0);
+            let from_winter = Angle::from_rad(libm::acos(part));
+            Point::polar(
+                self.radius_from_winter(from_winter),
+                Angle::QUARTER_TURN - altitude,
+            )
+        };
+        let mut pieces: Vec<Vec<Point>> = Vec::new();
+        let mut piece: Vec<Point> = Vec::new();
+        let mut before: Option<f64> = None;
+        for deg in altitudes {
+            let runs_on = before.is_some_and(|before| within(f64::midpoint(before, deg)));
+            if !runs_on && !piece.is_empty() {
+                pieces.push(std::mem::take(&mut piece));
+            }
+            before = within(deg).then_some(deg);
+            if before.is_some() {
+                piece.push(place(deg));
+            }
+        }
+        pieces.push(piece);
+        let whole = pieces.into_iter().map(thinned);
+        whole.filter(|piece| piece.len() > 2).collect()
+    }
+
     /// Where in the year the noon Sun stands in the zenith of a latitude, if it does.
     fn passes_zenith(&self, latitude: Latitude) -> Option<Angle> {
         let part = -latitude.sin().abs() / self.obliquity.sin();
@@ -229,10 +285,19 @@ impl SunQuadrant {
     /// it by the least gap: the first runs through.
     #[must_use]
     pub fn curves(&self, wanted: &[(Latitude, u8)]) -> Vec<Vec<Vec<Point>>> {
+        let whole = wanted.iter();
+        let whole = whole.map(|(latitude, hours)| self.curve(*latitude, *hours));
+        self.kept_apart(whole.collect())
+    }
+
+    /// Some curves, each as far as it stands clear of those before it by the least gap: the
+    /// first runs through.
+    #[must_use]
+    pub fn kept_apart(&self, whole: Vec<Vec<Vec<Point>>>) -> Vec<Vec<Vec<Point>>> {
         let mut done: Vec<Vec<Vec<Point>>> = Vec::new();
-        for (latitude, hours) in wanted {
+        for curve in whole {
             let mut own = Vec::new();
-            for piece in self.curve(*latitude, *hours) {
+            for piece in curve {
                 let clear = |p: &Point| {
                     let mut others = done.iter().flatten().flat_map(|one| one.windows(2));
                     others.all(|ends| match ends {

@@ -104,8 +104,9 @@ pub use icalendar::{CalendarEvent, CalendarFile, CalendarTime, NoCalendarYear};
 pub use ink::{Ink, Inked, Shade};
 pub use instrument::Length;
 pub use manifest::{
-    CuttingEntry, DrillEntry, FilmEntry, LayerTotals, Manifest, PieceTotals, PointerEntry,
-    SheetEntry, SolidEntry, StackEntry, StarLeftOut, Thinned, TravelEntry,
+    CuttingEntry, DrillEntry, FilmEntry, LayerTotals, Manifest, PieceTotals, PlateErrorRow,
+    PlateErrorsEntry, PointerEntry, SheetEntry, SolidEntry, StackEntry, StarLeftOut, Thinned,
+    TravelEntry,
 };
 pub use materials::{MaterialPart, MaterialTotals, MaterialsEntry};
 pub use nest::{

@@ -35,6 +35,8 @@ pub struct Manifest {
     pub layers: Vec<WorkEntry>,
     /// What is allowed for the tools.
     pub cutting: CuttingEntry,
+    /// How near each plate comes, as it is planned: measured on no plate.
+    pub plate_errors: Vec<PlateErrorsEntry>,
     /// What lines are how far apart, and what was thinned for the size.
     pub divisions: Divisions,
     /// The stars of the rete, the brightest first.
@@ -240,6 +242,61 @@ pub struct PieceTotals {
     pub arcs: Option<Arcs>,
 }
 
+/// How near what is read on a plate comes, as it is planned.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlateErrorsEntry {
+    /// The latitude of the plate.
+    pub latitude_deg: f64,
+    /// Always `planned`: reckoned from the drawing. What a finished plate shows is measured,
+    /// and found by examining it.
+    pub kind: &'static str,
+    /// A row for every tenth degree of altitude, in the east and the west.
+    pub rows: Vec<PlateErrorRow>,
+}
+
+/// How near what is read at an altitude in the east or the west comes, in minutes of arc.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct PlateErrorRow {
+    /// The altitude.
+    pub altitude_deg: f64,
+    /// How broad a degree of altitude is.
+    pub mm_per_degree: f64,
+    /// Half the breadth of a line.
+    pub line_arcmin: f64,
+    /// The plate's room in the limb and the rete's on its pin.
+    pub room_arcmin: f64,
+    /// Half of what the eye tells apart.
+    pub eye_arcmin: f64,
+    /// An altitude, either way in nineteen cases of twenty.
+    pub altitude_arcmin: f64,
+    /// An azimuth, the same.
+    pub azimuth_arcmin: f64,
+    /// An hour by that altitude, in minutes of time; none at the poles.
+    pub hour_min: Option<f64>,
+}
+
+impl PlateErrorsEntry {
+    fn of(instrument: &Instrument, latitude: sky::Latitude) -> PlateErrorsEntry {
+        let arcmin = |angle: sky::Angle| angle.deg() * 60.0;
+        let rows = drawing::plate_errors(instrument, latitude).into_iter();
+        let rows = rows.map(|one| PlateErrorRow {
+            altitude_deg: one.altitude.deg(),
+            mm_per_degree: one.mm_per_degree,
+            line_arcmin: arcmin(one.line),
+            room_arcmin: arcmin(one.room),
+            eye_arcmin: arcmin(one.eye),
+            altitude_arcmin: arcmin(one.altitude_within),
+            azimuth_arcmin: arcmin(one.azimuth_within),
+            hour_min: one.hour_within.map(|hour| hour.deg() * 4.0),
+        });
+        PlateErrorsEntry {
+            latitude_deg: latitude.deg(),
+            kind: "planned",
+            rows: rows.collect(),
+        }
+    }
+}
+
 /// What arcs cost in place of the true unequal-hour lines.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Arcs {
@@ -371,6 +428,12 @@ impl Manifest {
             tolerance_mm: specification.fits.tolerance.mm(),
             layers: Work::ALL.map(Work::entry).to_vec(),
             cutting: CuttingEntry::of(cutting, kerf_mm),
+            plate_errors: instrument
+                .specification()
+                .plates
+                .iter()
+                .map(|latitude| PlateErrorsEntry::of(instrument, *latitude))
+                .collect(),
             divisions: Divisions {
                 least_gap_mm: specification.parts.least_gap.mm(),
                 least_width_mm: specification.parts.least_width.mm(),

@@ -2,7 +2,8 @@ use instrument::{CalendarCircle, DateFrom, DayStrokes, HourLines, Instrument, Le
 
 use crate::code::Code;
 use crate::manifest::{
-    CuttingEntry, Manifest, PieceTotals, PointerEntry, SheetEntry, SolidEntry, StackEntry,
+    CuttingEntry, Manifest, PieceTotals, PlateErrorRow, PointerEntry, SheetEntry, SolidEntry,
+    StackEntry,
 };
 use crate::materials::{MaterialPart, MaterialTotals, MaterialsEntry};
 
@@ -127,6 +128,7 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
             .arcs()
             .map(|(plate, told)| Point(format!("{plate}: {told}."))),
     );
+    page.extend(plate_errors(manifest));
     page.extend(star_table(manifest));
     for (why, key, stars) in manifest.stars_without() {
         let overruled = key.map_or(String::new(), |key| format!(" ({key})"));
@@ -247,6 +249,60 @@ pub(crate) fn sheet(instrument: &Instrument, manifest: &Manifest) -> Vec<Paragra
              equator, and elsewhere as an approximation.",
         ),
     ]);
+    page
+}
+
+/// How near each plate comes, as it is planned.
+fn plate_errors(manifest: &Manifest) -> Vec<Paragraph> {
+    if manifest.plate_errors.is_empty() {
+        return Vec::new();
+    }
+    let minutes = |arcmin: f64| format!("{arcmin:.0}′");
+    let row = |one: &PlateErrorRow| {
+        vec![
+            format!("{:.0}°", one.altitude_deg),
+            format!("{:.2}", one.mm_per_degree),
+            minutes(one.line_arcmin),
+            minutes(one.room_arcmin),
+            minutes(one.eye_arcmin),
+            minutes(one.altitude_arcmin),
+            minutes(one.azimuth_arcmin),
+            one.hour_min
+                .map_or("–".to_owned(), |minutes| format!("{minutes:.1} min")),
+        ]
+    };
+    let head = [
+        "altitude",
+        "mm to 1°",
+        "line",
+        "room",
+        "eye",
+        "altitude",
+        "azimuth",
+        "hour",
+    ];
+    let mut page = vec![
+        Paragraph::Heading("How near each plate comes, as planned".to_owned()),
+        Paragraph::Text(
+            "Reckoned from the drawing, measured on no plate: what is read in the east or the west \
+             at an altitude, by half the breadth of a line, by the room of the plate in the limb \
+             and of the rete on its pin (fits.tolerance_mm), and by half of what an eye tells apart \
+             (eye_mm, eye_part_of_division); together for an altitude, an azimuth and the hour, \
+             either way in nineteen cases of twenty. What a finished plate is off is another \
+             table: almuri examine makes it of what is measured on it."
+                .to_owned(),
+        ),
+    ];
+    for plate in &manifest.plate_errors {
+        page.push(Paragraph::Point(format!(
+            "Plate for {}°, as planned:",
+            sky::Plain(plate.latitude_deg)
+        )));
+        page.push(Paragraph::Table(Columns {
+            head: head.map(str::to_owned).to_vec(),
+            rows: plate.rows.iter().map(row).collect(),
+        }));
+    }
     page
 }
 

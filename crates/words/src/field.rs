@@ -126,7 +126,7 @@ const ROWS: [Row; 67] = [
     ("day_strokes", FieldGroup::Back, "A stroke stands for", "The beginning of its day, its noon, or its end, as elapsed days are counted."),
     ("calendar_meridian_deg", FieldGroup::Back, "Meridian of the days", "Whose midnights part them, east positive."),
     ("parts.calendar_scale", FieldGroup::Back, "Calendar scale", "Concentric, each day as long as the Sun makes it; or of equal days about a centre of its own."),
-    ("parts.quadrant", FieldGroup::Back, "Quarter of the back", "What its right upper quarter bears: a title, numbered sines, or the Sun’s altitudes at noon or at the equal hours through the year."),
+    ("parts.quadrant", FieldGroup::Back, "Quarter of the back", "What its right upper quarter bears: a title, numbered sines, or the Sun’s altitudes through the year: at noon, at the equal hours, or in the direction of Mecca."),
     ("parts.quadrant_deg", FieldGroup::Back, "Latitudes of that quarter", "1 to 12 of noon altitudes, one of equal hours; unless stated, those of the plates."),
     ("parts.sine_quadrant", FieldGroup::Back, "Sine quadrant", "The same as sines in the quarter of the back."),
     ("parts.rings", FieldGroup::Back, "Rings about the field", "Parted by commas, from the outermost inwards; none unless stated."),

@@ -113,7 +113,10 @@ impl Kind {
             LineId::AlidadeLine => Kind::AlidadeLine,
             LineId::QuadrantHour(_) => Kind::QuadrantHour,
             LineId::SineQuadrant | LineId::Cotangents => Kind::SineQuadrant,
-            LineId::SunArcs | LineId::NoonAltitudes(_) | LineId::EqualHour(_) => Kind::QuadrantHour,
+            LineId::SunArcs
+            | LineId::NoonAltitudes(_)
+            | LineId::EqualHour(_)
+            | LineId::Qibla(_) => Kind::QuadrantHour,
             LineId::ZodiacRing(_) => Kind::ZodiacScale,
             LineId::EquationOfTime | LineId::EquationMinutes => Kind::EquationOfTime,
         }

@@ -1,6 +1,6 @@
 use instrument::{
-    CirclesFound, Deviation, Estimate, LimbFound, MeasuredPlate, NoYear, PlateFound, StarFound,
-    StarsFound,
+    CirclesFound, Deviation, Estimate, LimbFound, MeasuredError, MeasuredPlate, NoYear, PlateFound,
+    StarFound, StarsFound,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -75,6 +75,22 @@ pub struct ExaminedPlate {
     pub off_centre_mm: Option<EstimateAnswer>,
     /// Each crossing beside where it would be.
     pub lines: Vec<DeviationAnswer>,
+    /// The plate's own errors, as measured: the altitude at which each crossing stands.
+    pub errors: Vec<PlateErrorAnswer>,
+}
+
+/// Where a crossing of the meridian truly stands on a finished plate.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PlateErrorAnswer {
+    /// The altitude of the engraved almucantar.
+    pub engraved_deg: f64,
+    /// Its crossing towards `noon` or towards `midnight`.
+    #[schemars(extend("enum" = ["noon", "midnight"]))]
+    pub towards: &'static str,
+    /// The altitude at which it stands, by the latitude lettered or else found.
+    pub stands_deg: EstimateAnswer,
+    /// What is to be added to an altitude read there.
+    pub to_add_deg: f64,
 }
 
 /// The year of the star pointers.
@@ -181,6 +197,22 @@ impl ExaminedPlate {
                 .flat_map(|one| &one.lines)
                 .map(DeviationAnswer::from)
                 .collect(),
+            errors: found
+                .iter()
+                .flat_map(|one| &one.errors)
+                .map(PlateErrorAnswer::from)
+                .collect(),
+        }
+    }
+}
+
+impl From<&MeasuredError> for PlateErrorAnswer {
+    fn from(one: &MeasuredError) -> PlateErrorAnswer {
+        PlateErrorAnswer {
+            engraved_deg: one.engraved.deg(),
+            towards: if one.towards_noon { "noon" } else { "midnight" },
+            stands_deg: EstimateAnswer::of(one.stands, sky::Angle::deg),
+            to_add_deg: one.to_add().deg(),
         }
     }
 }

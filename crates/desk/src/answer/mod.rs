@@ -38,7 +38,7 @@ pub use dated::{CalendarAnswer, ClockTimeAnswer, DateAnswer, DayOfYearAnswer};
 pub use estimate::EstimateAnswer;
 pub use examined::{
     AgainstAnswer, DeviationAnswer, ExaminedAnswer, ExaminedCalendar, ExaminedCircles,
-    ExaminedLimb, ExaminedPlate, ExaminedStar, ExaminedStars,
+    ExaminedLimb, ExaminedPlate, ExaminedStar, ExaminedStars, PlateErrorAnswer,
 };
 pub use exercise::{AskedAnswer, ExercisesAnswer, PupilAnswer, QuestionAnswer, TellTaleAnswer};
 pub use figure::{FigureAnswer, MethodAnswer};

@@ -14,6 +14,7 @@ mod limb;
 mod measurements;
 mod measurements_toml;
 mod plate;
+mod plate_error;
 
 pub use against::against;
 pub use circles::CirclesFound;
@@ -30,3 +31,4 @@ pub use measurements::{
 };
 pub use measurements_toml::MeasurementsError;
 pub use plate::PlateFound;
+pub use plate_error::MeasuredError;

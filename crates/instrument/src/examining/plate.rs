@@ -3,6 +3,7 @@ use sky::{Angle, Latitude};
 use super::deviation::{Deviation, length};
 use super::fit::{Estimate, least_squares};
 use super::measurements::{MeasuredPlate, Measurements};
+use super::plate_error::MeasuredError;
 use crate::length::Length;
 use crate::specification::Hemisphere;
 
@@ -21,11 +22,15 @@ pub struct PlateFound {
     pub off_centre: Option<Estimate<Length>>,
     /// Each crossing beside where it would be by what was found.
     pub lines: Vec<Deviation>,
+    /// The altitude at which each crossing truly stands, by the latitude lettered or else
+    /// found, about the hole.
+    pub errors: Vec<MeasuredError>,
 }
 
 /// A crossing of the meridian: how far its place on the sphere is from the pole, counted
 /// towards noon, as a part of the latitude and in degrees besides.
 struct Crossing {
+    engraved: (Latitude, bool),
     what: String,
     at_mm: f64,
     /// 90° − latitude ± (90° − altitude).
@@ -40,6 +45,7 @@ impl Crossing {
             for (side, at, sign) in [("noon", one.noon, 1.0), ("midnight", one.midnight, -1.0)] {
                 if let Some(at) = at {
                     all.push(Crossing {
+                        engraved: (one.altitude, sign > 0.0),
                         what: format!("almucantar {altitude}°, towards {side}"),
                         at_mm: at.mm(),
                         from_zenith_deg: sign * (90.0 - altitude),
@@ -154,7 +160,14 @@ impl PlateFound {
             measured: Length::from_mm(one.at_mm),
             should: Length::from_mm(one.drawn(latitude.at, equator.at) + off_mm),
         });
+        let worked_with = plate.lettered.map_or(latitude.at, |one| one.deg());
+        let errors = crossings.iter().map(|one| {
+            let mm = (one.at_mm, equator.at);
+            let latitude = Angle::from_deg(worked_with);
+            MeasuredError::of(one.engraved, mm, latitude, measured.measured_to.mm())
+        });
         PlateFound {
+            errors: errors.collect(),
             lettered: plate.lettered,
             latitude: Estimate {
                 at: Angle::from_deg(latitude.at * north),

@@ -81,6 +81,7 @@ impl Words<'_> {
             | LineId::SunArcs
             | LineId::NoonAltitudes(_)
             | LineId::EqualHour(_)
+            | LineId::Qibla(_)
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationOfTime

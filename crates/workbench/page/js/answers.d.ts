@@ -390,6 +390,7 @@ export interface ExaminedLimb {
 
 export interface ExaminedPlate {
   equator_mm: EstimateAnswer | null;
+  errors: PlateErrorAnswer[];
   latitude_deg: EstimateAnswer | null;
   lettered_deg: number | null;
   lines: DeviationAnswer[];
@@ -953,6 +954,13 @@ export interface PlanetsAnswer {
   obliquity_deg: number;
   place: PlaceAnswer | null;
   sidereal_time_deg: number;
+}
+
+export interface PlateErrorAnswer {
+  engraved_deg: number;
+  stands_deg: EstimateAnswer;
+  to_add_deg: number;
+  towards: "noon" | "midnight";
 }
 
 export interface PlateErrors {

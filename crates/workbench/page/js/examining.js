@@ -107,8 +107,9 @@ function told(answer, workWith, offer) {
   ];
   if (answer.against) parts.push(lengths(`Against ${answer.against.called}, in mm`, answer.against.lines));
   if (answer.circles) parts.push(lengths("Circles about the hole, in mm", answer.circles.lines));
-  answer.plates.forEach(({ lines }, index) => {
+  answer.plates.forEach(({ lines, errors }, index) => {
     if (lines.length > 0) parts.push(lengths(`Plate ${index + 1}, from the hole, in mm`, lines));
+    if (errors.length > 0) parts.push(ownErrors(`Plate ${index + 1}: its own errors as measured`, errors));
   });
   if (answer.stars) {
     parts.push(movable(table("Star pointers", ["", "its own year", "off, mm", ""], answer.stars.stars.map((star) => [
@@ -138,6 +139,17 @@ function told(answer, workWith, offer) {
  */
 const lengths = (caption, lines) => movable(table(caption, ["", "measured", "should be", "off"], lines.map((line) => [
   line.what, millimetres(line.measured_mm), millimetres(line.should_mm), signed(line.off_mm),
+])));
+
+/**
+ * @param {string} caption
+ * @param {import("./types.js").Examined["plates"][number]["errors"]} errors
+ */
+const ownErrors = (caption, errors) => movable(table(caption, ["almucantar", "stands at", "to be added", "within"], errors.map((one) => [
+  `${one.engraved_deg}°, towards ${one.towards}`,
+  `${one.stands_deg.at.toFixed(2).replace("-", "−")}°`,
+  `${one.to_add_deg < 0 ? "−" : "+"}${Math.abs(one.to_add_deg * 60).toFixed(0)}′`,
+  `${(one.stands_deg.within * 60).toFixed(0)}′`,
 ])));
 
 /** @param {number} mm */
