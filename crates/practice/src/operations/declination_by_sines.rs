@@ -15,7 +15,7 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "declination-by-sines",
     title: "The declination of a degree by the sine quadrant",
-    source: Source::Elsewhere("al-Battani, De scientia stellarum, chapter 4"),
+    source: Source::Elsewhere("al-Battani, De scientia stellarum, chapter 4; from memory"),
     heading: "The back's own lines",
     weak: "As good as the sines are read: a tenth of a part is a tenth of a degree where they are small, and far more near the whole sine, which no declination reaches.",
     taught: &[],

@@ -11,7 +11,7 @@ pub(super) const RECORD: Record = Record {
     name: "hour-by-quadrant",
     title: "The equal hour from the Sun's altitude by the back's quadrant",
     source: Source::Elsewhere(
-        "S. Münster, Compositio horologiorum (1531), the quadrant of one region",
+        "S. Münster, Compositio horologiorum (1531), the quadrant of one region; from memory",
     ),
     heading: "The back's own lines",
     weak: "For the quadrant's own latitude alone, and worth little near noon, when the altitude stands still. The degrees between two arcs of signs and the minutes between two hours are estimated.",

@@ -9,7 +9,9 @@ use crate::sight::Told;
 pub(super) const RECORD: Record = Record {
     name: "lords-by-rings",
     title: "The face, the term and the mansion of a degree by the rings of the back",
-    source: Source::Elsewhere("W. H. Morley, Description of a Planispheric Astrolabe (1856)"),
+    source: Source::Elsewhere(
+        "the scale: Museum of the History of Science, Oxford, Astrolabe Catalogue, 134; its use: common practice",
+    ),
     heading: "The back's own lines",
     weak: "Exact, but where the degree lies within what the zodiac scale is read to of a boundary: there look at which side it is.",
     taught: &[],

@@ -9,7 +9,9 @@ use crate::operations::steps::sun_from_back;
 pub(super) const RECORD: Record = Record {
     name: "noon-altitude-by-arcs",
     title: "The Sun's altitude at noon by the curves of the back",
-    source: Source::Elsewhere("W. H. Morley, Description of a Planispheric Astrolabe (1856)"),
+    source: Source::Elsewhere(
+        "the scale: Museum of the History of Science, Oxford, Astrolabe Catalogue, 134; its use: common practice",
+    ),
     heading: "The back's own lines",
     weak: "The degrees between two arcs of signs are estimated: little is lost about the solstices, up to a degree about the equinoxes. Between the latitudes that have a curve take what lies between.",
     taught: &[],

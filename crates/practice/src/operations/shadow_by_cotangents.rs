@@ -9,7 +9,9 @@ use crate::sight::Sight;
 pub(super) const RECORD: Record = Record {
     name: "shadow-by-cotangents",
     title: "The shadow of a gnomon from an altitude by the scale of cotangents",
-    source: Source::Elsewhere("W. H. Morley, Description of a Planispheric Astrolabe (1856)"),
+    source: Source::Elsewhere(
+        "the scale: Museum of the History of Science, Oxford, Astrolabe Catalogue, 134; its use: common practice",
+    ),
     heading: "The back's own lines",
     weak: "Good above 30°; near the horizon shadows grow beyond all measure, and a quarter of a degree is many digits.",
     taught: &[],
