@@ -38,7 +38,10 @@ OBLIQUITY = 23.44
 
 
 def main() -> None:
-    rows = ["place,latitude_deg,longitude_deg,qibla_deg,altitude_deg,declination_deg"]
+    rows = [
+        "# Bearings of Mecca and the Sun there, by ERFA (pyerfa 2.0.1.5): reference/qibla_erfa.py",
+        "place,latitude_deg,longitude_deg,qibla_deg,altitude_deg,declination_deg",
+    ]
     for name, (latitude, longitude) in PLACES.items():
         phi = math.radians(latitude)
         bearing = erfa.pas(
