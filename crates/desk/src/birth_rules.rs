@@ -5,7 +5,7 @@ use figure::{DignityTables, Horizon, Lunation, Planet, Sect, TermTable, Triplici
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Angle, Body, Phase, Sign, Sky, Zodiacal};
-use words::{Degrees, Length};
+use words::{Degrees, TimeSpan};
 
 use crate::answer::the;
 use crate::casting::Casting;
@@ -248,7 +248,7 @@ fn when(casting: &Casting, angle: &str, degree: Angle) -> Option<(String, String
     let clock_time = clock_time.to_string();
     let (_, time) = clock_time.split_once(' ')?;
     let way = if seconds < 0.0 { "earlier" } else { "later" };
-    let apart = Length(Angle::from_hours(seconds / 3600.0));
+    let apart = TimeSpan(Angle::from_hours(seconds / 3600.0));
     let said = format!("at {time}, {apart} {way}");
     Some((clock_time, said))
 }

@@ -1,4 +1,4 @@
-use ::moment::{Clock, Said, UtcOffset, When};
+use ::moment::{Clock, SaidMoment, UtcOffset, When};
 use instrument::Instrument;
 use practice::{Conditions, Quantity, carry_out, casting};
 use schemars::JsonSchema;
@@ -112,7 +112,7 @@ pub fn compare(
         .take_while(|days| *days < 365.0)
         .filter_map(|days| {
             let utc = case.moment.utc().plus_seconds(days * 86_400.0);
-            let said = Said {
+            let said = SaidMoment {
                 when: When::utc_is(utc),
                 place: case.moment.place().clone(),
                 calendar: None,

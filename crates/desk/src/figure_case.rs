@@ -7,7 +7,9 @@ use figure::{
     TriplicityTable,
 };
 use instrument::House;
-use practice::{Finding, Procedure, Quantity, Task, Value, Way, Working, carry_out, twelve_cusps};
+use practice::{
+    Finding, Procedure, Quantity, Task, TaskChoices, Value, Working, carry_out, twelve_cusps,
+};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sky::{Angle, Plain, Sky};
@@ -205,7 +207,7 @@ impl FigureCase {
         if casting.own(House::ALL[0]).is_some() {
             return None;
         }
-        let operation = Task::PlanetaryHour.operation(&casting.instrument, &Way::default());
+        let operation = Task::PlanetaryHour.operation(&casting.instrument, &TaskChoices::default());
         let working = carry_out(&operation, &casting.actual());
         let reading = working
             .reading(Quantity::Found(Finding::UnequalHour))

@@ -7,7 +7,7 @@ use practice::Done;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
-use words::{Degrees, Fineness, Said};
+use words::{Degrees, Fineness, ValueInWords};
 
 use crate::cabinet::Cabinet;
 use crate::film_picture::{FilmShape, card, framed};
@@ -309,7 +309,7 @@ fn rehearsal(title: &str, shots: &[Shot<'_>], frames: &[FrameAnswer]) -> String 
         let side = if shot.on_back { ", on the back" } else { "" };
         let _ = writeln!(out, "{}{side}. Say: {}", number + 1, frame.caption);
         if let Some(Ok((_, reading))) = &done.outcome {
-            let shows = Said(reading.value);
+            let shows = ValueInWords(reading.value);
             let _ = write!(out, "   The brass should show {shows}");
             let within = Fineness(reading.reads_to * 0.5);
             let _ = match reading.reads_to {

@@ -1,7 +1,7 @@
 use moment::Moment;
 use practice::{Account, Amount, Asked, Calculated, Conditions, Quantity, Value};
 use sky::{Angle, Instant};
-use words::{Fineness, Said, TimeOfDay};
+use words::{Fineness, TimeOfDay, ValueInWords};
 
 use crate::answer::{FindingAnswer, ShareAnswer, amount_deg, in_range};
 
@@ -15,7 +15,7 @@ impl FindingAnswer {
     ) -> FindingAnswer {
         let measure = quantity.measure();
         let reading = account.actual().reading(quantity);
-        let said = |value: Value| Said(value).to_string();
+        let said = |value: Value| ValueInWords(value).to_string();
         let fine = |amount: Amount| Fineness(amount).to_string();
         let exact = calculated.map(|calculated| calculated.truly);
         let clock = match reading.as_ref().map(|reading| reading.value) {

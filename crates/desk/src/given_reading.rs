@@ -3,7 +3,7 @@
 use instrument::House;
 use practice::{Amount, Measure, Procedure, PupilReading, Quantity, Value};
 use sky::{Angle, Sign, Zodiacal};
-use words::Said;
+use words::ValueInWords;
 
 use crate::answer::in_range;
 use crate::refusal::{Field, Refusal, quoted};
@@ -41,7 +41,7 @@ impl GivenReading {
             Value::Degree(degree) if self.is_sign_alone() => {
                 Zodiacal(degree).sign().name().to_owned()
             }
-            value => Said(value).to_string(),
+            value => ValueInWords(value).to_string(),
         }
     }
 }

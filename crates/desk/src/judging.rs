@@ -1,7 +1,7 @@
 //! Readings held against what should be, in the words of an answer.
 
 use practice::{Amount, Mark, Marked, Procedure, Value, off};
-use words::Said;
+use words::ValueInWords;
 
 use crate::answer::{CorrectReading, ExplanationAnswer, amount_deg, reads_to_text};
 use crate::given_reading::{GivenReading, ReadingOf, own_or_opposite};
@@ -14,7 +14,7 @@ pub(crate) fn told(
         .map(|(what, value)| {
             (
                 value.map(|one| what.number(one)),
-                value.map(|one| Said(one).to_string()),
+                value.map(|one| ValueInWords(one).to_string()),
             )
         })
         .unzip()
@@ -122,7 +122,7 @@ impl CorrectReading {
         let what = reading.what;
         CorrectReading {
             should_deg: Some(what.number(should)),
-            should_text: Some(Said(should).to_string()),
+            should_text: Some(ValueInWords(should).to_string()),
             within_deg: Some(amount_deg(tolerance)),
             within_text: reads_to_text(tolerance),
             difference_deg: Some(amount_deg(off(reading.value, reading.written_to, should))),
@@ -143,7 +143,7 @@ impl CorrectReading {
         };
         CorrectReading {
             follows_deg: follows.map(|follows| what.number(follows)),
-            follows_text: follows.map(|follows| Said(follows).to_string()),
+            follows_text: follows.map(|follows| ValueInWords(follows).to_string()),
             ..held
         }
     }

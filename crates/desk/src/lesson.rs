@@ -1,11 +1,11 @@
 use instrument::Instrument;
 use practice::{
-    Account, Act, Amount, Conditions, Correction, Measure, Need, Reckoning, Sight, Value,
+    Account, Act, Amount, Conditions, Correction, Measure, Reckoning, Sighting, TaskInput, Value,
 };
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::Angle;
-use words::{Called, Fineness, Length, Said, TimeOfDay, caution};
+use words::{Called, Fineness, TimeOfDay, TimeSpan, ValueInWords, caution};
 
 use crate::answer::{LessonAnswer, LessonStepAnswer, RunAnswer, SumLineAnswer, on_back};
 use crate::cabinet::{Cabinet, refuse_other_hemisphere};
@@ -156,10 +156,10 @@ fn of_work(
     let sights = account.actual().steps.iter().any(|step| {
         matches!(
             step.act,
-            Act::Observe(Sight::Altitude | Sight::NoonAltitude)
+            Act::Observe(Sighting::Altitude | Sighting::NoonAltitude)
         )
     });
-    let sun_sighted = sights && !work.task().needs().contains(&Need::Star);
+    let sun_sighted = sights && !work.task().needs().contains(&TaskInput::Star);
     let found = work.task().finds(&work.operation());
     let answer = work.answer()?;
     let readings = found
@@ -216,7 +216,7 @@ pub(crate) fn given(work: &Work) -> Vec<String> {
         given.push(format!("the star {star}"));
     }
     for (sight, seen) in work.seen() {
-        let value = Said(seen.value);
+        let value = ValueInWords(seen.value);
         let points = match sight.measure() {
             Measure::Points => " points",
             Measure::Degree
@@ -230,12 +230,12 @@ pub(crate) fn given(work: &Work) -> Vec<String> {
         given.push(format!("{}: {value}{points}", sight.words()));
     }
     for (told, value) in work.told() {
-        if told == practice::Told::EyeHeight && value == Value::Length(0.0) {
+        if told == practice::Stated::EyeHeight && value == Value::Length(0.0) {
             continue;
         }
         let value = match value {
             Value::UnequalHours(hours) => hours.round().to_string(),
-            _ => Said(value).to_string(),
+            _ => ValueInWords(value).to_string(),
         };
         given.push(format!("{}: {value}", told.name().replace('-', " ")));
     }
@@ -322,7 +322,7 @@ pub(crate) fn sum(casting: &Casting, actual: &Conditions) -> Vec<SumLineAnswer> 
         lines.push(SumLineAnswer {
             words: format!("{verb} {words}"),
             reason: reason.map_or_else(String::new, |step| step.reason.clone()),
-            amount: format!("{sign} {}", Length(amount)),
+            amount: format!("{sign} {}", TimeSpan(amount)),
             result: said(time),
         });
     }

@@ -4,7 +4,7 @@ use figure::Method;
 use instrument::House;
 use practice::{Account, Act, Amount, Asked, Calculated, Procedure, Quantity, Value, Why, Working};
 use sky::{Angle, Zodiacal};
-use words::{Fineness, Said};
+use words::{Fineness, ValueInWords};
 
 use crate::answer::{FindingAnswer, LessonReadingAnswer, LessonShareAnswer, amount_of_deg};
 use crate::casting::Casting;
@@ -113,7 +113,7 @@ fn cusp(
         read: reading
             .as_ref()
             .ok()
-            .map(|one| Said(own(one.value)).to_string()),
+            .map(|one| ValueInWords(own(one.value)).to_string()),
         line,
         opposite: from.opposite,
         reads_to: reading

@@ -1,4 +1,4 @@
-use moment::{Calendar, Clock, Moment, Place, Said, UtcOffset, When, Which, Zone};
+use moment::{Calendar, Clock, Moment, Place, SaidMoment, UtcOffset, When, Which, Zone};
 use sky::{Angle, Latitude};
 
 use crate::moment_texts::{MomentTexts, parsed, resolved};
@@ -20,7 +20,7 @@ pub fn understood_place(at: &str) -> Result<Place, Refusal> {
 #[derive(Clone, Debug)]
 pub(crate) struct ToldMoment {
     /// By an old reckoning, what is said is read as if by the Sun's clock.
-    said: Said,
+    said: SaidMoment,
     old: Option<OldClock>,
 }
 
@@ -50,7 +50,7 @@ impl ToldMoment {
 
     /// Another time told by the same clock; of two that a clock shows alike, this one.
     pub(crate) fn at(&self, when: When, which: Option<Which>) -> ToldMoment {
-        let said = Said {
+        let said = SaidMoment {
             when,
             which,
             ..self.said.clone()
@@ -63,7 +63,7 @@ impl ToldMoment {
 
     /// The same told by a clock of our time.
     pub(crate) fn by_clock(&self, clock: Clock) -> ToldMoment {
-        let said = Said {
+        let said = SaidMoment {
             clock,
             ..self.said.clone()
         };
@@ -80,7 +80,7 @@ impl ToldMoment {
 
     /// The same with its date in a calendar.
     pub(crate) fn in_calendar(&self, calendar: Calendar) -> ToldMoment {
-        let said = Said {
+        let said = SaidMoment {
             calendar: Some(calendar),
             ..self.said.clone()
         };
@@ -89,7 +89,7 @@ impl ToldMoment {
 
     /// The same told of another place, by the clocks of a zone.
     pub(crate) fn of_place(&self, place: Place, zone: Option<Zone>) -> ToldMoment {
-        let said = Said {
+        let said = SaidMoment {
             place,
             zone,
             ..self.said.clone()

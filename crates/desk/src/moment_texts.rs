@@ -1,4 +1,4 @@
-use moment::{Calendar, Clock, Missing, Moment, MomentError, Place, Said, When, Which, Zone};
+use moment::{Calendar, Clock, Missing, Moment, MomentError, Place, SaidMoment, When, Which, Zone};
 
 use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
@@ -27,8 +27,8 @@ impl<'a> MomentTexts<'a> {
 
     /// What is said of a moment at a place, by a kind of clock, whichever the text of the
     /// clock names.
-    pub(crate) fn said_by(self, clock: Clock, place: Place) -> Result<Said, Refusal> {
-        Ok(Said {
+    pub(crate) fn said_by(self, clock: Clock, place: Place) -> Result<SaidMoment, Refusal> {
+        Ok(SaidMoment {
             place,
             calendar: parsed(self.calendar, Field::Calendar, str::parse::<Calendar>)?,
             clock,
@@ -40,7 +40,7 @@ impl<'a> MomentTexts<'a> {
 }
 
 /// The moment that is meant.
-pub(crate) fn resolved(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
+pub(crate) fn resolved(said: &SaidMoment, now_unix_s: Option<f64>) -> Result<Moment, Refusal> {
     Moment::resolve(said, now_unix_s).map_err(refused)
 }
 

@@ -1,5 +1,5 @@
 use figure::{Sect, Site, SolarDay, Sunrise};
-use moment::{CivilTime, Moment, Note, NoteKind, Place, Said, When};
+use moment::{CivilTime, Moment, Note, NoteKind, Place, SaidMoment, When};
 use sky::{Angle, Instant, Sky};
 use words::TimeOfDay;
 
@@ -111,7 +111,7 @@ impl OldClock {
     }
 
     /// The moment that is meant by a date and the hours counted, read as if by the Sun.
-    pub(crate) fn moment(self, said: &Said) -> Result<Moment, Refusal> {
+    pub(crate) fn moment(self, said: &SaidMoment) -> Result<Moment, Refusal> {
         if said.when.is_now() {
             return Err(Refusal::new(
                 Field::Clock,

@@ -1,5 +1,5 @@
 use instrument::StarPointer;
-use practice::{About, BodyAsked, Need, Sight, Stars, Task, Told};
+use practice::{About, BodyAsked, Sighting, Stars, Stated, Task, TaskInput};
 
 use sky::Angle;
 
@@ -19,9 +19,9 @@ const BODIES: [&str; 6] = ["Moon", "Mercury", "Venus", "Mars", "Jupiter", "Satur
 impl OperationAnswer {
     pub(crate) fn of(task: Task) -> OperationAnswer {
         let needs = task.needs().iter().map(|need| match need {
-            Need::Star => "star",
-            Need::Seen(sight) => sight.name(),
-            Need::Told(told) => told.name(),
+            TaskInput::Star => "star",
+            TaskInput::Seen(sight) => sight.name(),
+            TaskInput::Stated(told) => told.name(),
         });
         OperationAnswer {
             name: task.name(),
@@ -42,7 +42,7 @@ fn asks(task: Task) -> Vec<AskAnswer> {
     let mut asks = Vec::new();
     match task.about() {
         About::Itself => {
-            if needs.contains(&Need::Star) {
+            if needs.contains(&TaskInput::Star) {
                 asks.push(star(None));
             }
         }
@@ -53,7 +53,7 @@ fn asks(task: Task) -> Vec<AskAnswer> {
                 needed: true,
                 left_out: None,
                 where_of: Some("degree"),
-                ..told(Told::Degree, task)
+                ..told(Stated::Degree, task)
             });
         }
         About::WhateverIsSighted => asks.push(AskAnswer {
@@ -68,15 +68,15 @@ fn asks(task: Task) -> Vec<AskAnswer> {
         BodyAsked::Or(other) => asks.push(body(false, other)),
     }
     let mut sights = needs.iter().filter_map(|need| match need {
-        Need::Seen(sight) => Some(counted_in(*sight)),
+        TaskInput::Seen(sight) => Some(counted_in(*sight)),
         _ => None,
     });
     let counted_in = sights.next_back();
     for need in needs.iter().copied() {
         match need {
-            Need::Star => {}
-            Need::Seen(sight) => asks.push(seen(sight, task)),
-            Need::Told(one) => asks.push(told(one, task)),
+            TaskInput::Star => {}
+            TaskInput::Seen(sight) => asks.push(seen(sight, task)),
+            TaskInput::Stated(one) => asks.push(told(one, task)),
         }
     }
     asks.extend(counted_in.map(hand));
@@ -149,37 +149,38 @@ fn body(needed: bool, left_out: &'static str) -> AskAnswer {
     }
 }
 
-fn counted_in(sight: Sight) -> &'static str {
+fn counted_in(sight: Sighting) -> &'static str {
     match sight {
-        Sight::Shadow | Sight::OtherShadow => "points",
+        Sighting::Shadow | Sighting::OtherShadow => "points",
         _ => "degrees",
     }
 }
 
-fn seen(sight: Sight, task: Task) -> AskAnswer {
+fn seen(sight: Sighting, task: Task) -> AskAnswer {
     let (words, example) = match sight {
-        Sight::Altitude => ("altitude", "25°30′"),
-        Sight::OtherAltitude => ("altitude, later", "31"),
-        Sight::NoonAltitude => ("altitude on the meridian", "38°10′"),
-        Sight::UpperAltitude => ("highest altitude", "56"),
-        Sight::LowerAltitude => ("lowest altitude", "48"),
-        Sight::WandererAltitude => ("altitude of Moon or planet", "30"),
-        Sight::MorningShadow => ("morning shadow", "300"),
-        Sight::EveningShadow => ("evening shadow", "62"),
-        Sight::Shadow => ("shadow square", "4"),
-        Sight::OtherShadow => ("from the second station", "8"),
+        Sighting::Altitude => ("altitude", "25°30′"),
+        Sighting::OtherAltitude => ("altitude, later", "31"),
+        Sighting::NoonAltitude => ("altitude on the meridian", "38°10′"),
+        Sighting::UpperAltitude => ("highest altitude", "56"),
+        Sighting::LowerAltitude => ("lowest altitude", "48"),
+        Sighting::WandererAltitude => ("altitude of Moon or planet", "30"),
+        Sighting::MorningShadow => ("morning shadow", "300"),
+        Sighting::EveningShadow => ("evening shadow", "62"),
+        Sighting::Shadow => ("shadow square", "4"),
+        Sighting::OtherShadow => ("from the second station", "8"),
     };
     let needed = match sight {
-        Sight::OtherAltitude
-        | Sight::MorningShadow
-        | Sight::EveningShadow
-        | Sight::Shadow
-        | Sight::OtherShadow => true,
+        Sighting::OtherAltitude
+        | Sighting::MorningShadow
+        | Sighting::EveningShadow
+        | Sighting::Shadow
+        | Sighting::OtherShadow => true,
         // Of a body that is named it is what would be seen.
-        Sight::WandererAltitude => task.body_asked() != BodyAsked::UnlessTold,
-        Sight::Altitude | Sight::NoonAltitude | Sight::UpperAltitude | Sight::LowerAltitude => {
-            false
-        }
+        Sighting::WandererAltitude => task.body_asked() != BodyAsked::UnlessTold,
+        Sighting::Altitude
+        | Sighting::NoonAltitude
+        | Sighting::UpperAltitude
+        | Sighting::LowerAltitude => false,
     };
     AskAnswer {
         place: "seen",
@@ -191,22 +192,22 @@ fn seen(sight: Sight, task: Task) -> AskAnswer {
     }
 }
 
-fn told(told: Told, task: Task) -> AskAnswer {
+fn told(told: Stated, task: Task) -> AskAnswer {
     let (words, counted_in, example, left_out) = match told {
-        Told::Degree => ("degree", None, "11 Pisces", degree_left_out(task)),
-        Told::OtherDegree => ("second degree", None, "0 Taurus", None),
-        Told::Latitude => (
+        Stated::Degree => ("degree", None, "11 Pisces", degree_left_out(task)),
+        Stated::OtherDegree => ("second degree", None, "0 Taurus", None),
+        Stated::Latitude => (
             "its latitude",
             Some("degrees"),
             "-3",
             Some("none, or the body’s"),
         ),
-        Told::UnequalHours if task.takes_numbered_hour() => {
+        Stated::UnequalHours if task.takes_numbered_hour() => {
             ("unequal hour, its number", None, "3", None)
         }
-        Told::UnequalHours => ("unequal hours", None, "3", None),
-        Told::Distance => ("distance", Some("feet or paces"), "20", None),
-        Told::EyeHeight => (
+        Stated::UnequalHours => ("unequal hours", None, "3", None),
+        Stated::Distance => ("distance", Some("feet or paces"), "20", None),
+        Stated::EyeHeight => (
             "height of the eye",
             Some("feet or paces"),
             "5",

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ::tables::Form;
-use ::tables::pen::{Quantity, Reading, Reckoned, TellTale, What, reckon, tell_tales};
+use ::tables::pen::{Quantity, Reading, Reckoned, StepResult, TellTale, reckon, tell_tales};
 use figure::House;
 use sky::{Angle, Body};
 use words::{OnEarth, TimeOfDay};
@@ -131,12 +131,12 @@ impl PosedPenQuestion {
 
     /// The table it is found in, and between which rows.
     fn line(&self, quantity: Quantity) -> String {
-        let is_found = |what: What| match (quantity, what) {
-            (Quantity::SiderealTime, What::SiderealTime)
-            | (Quantity::Ascendant, What::Cusp(House::I))
-            | (Quantity::Midheaven, What::Cusp(House::X)) => true,
-            (Quantity::Cusp(one), What::Cusp(other)) => one == other,
-            (Quantity::Place(one), What::Place(other)) => one == other,
+        let is_found = |what: StepResult| match (quantity, what) {
+            (Quantity::SiderealTime, StepResult::SiderealTime)
+            | (Quantity::Ascendant, StepResult::Cusp(House::I))
+            | (Quantity::Midheaven, StepResult::Cusp(House::X)) => true,
+            (Quantity::Cusp(one), StepResult::Cusp(other)) => one == other,
+            (Quantity::Place(one), StepResult::Place(other)) => one == other,
             _ => false,
         };
         let mut steps = self.reckoned.steps.iter();

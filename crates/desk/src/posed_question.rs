@@ -6,7 +6,7 @@ use practice::{
     tell_tales,
 };
 use sky::Angle;
-use words::{Fineness, OnEarth, Said};
+use words::{Fineness, OnEarth, ValueInWords};
 
 use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer, amount_deg};
 use crate::cabinet::refuse_other_hemisphere;
@@ -136,14 +136,14 @@ impl PosedQuestion {
                 what: self.named_in_full(*what),
                 measure: measure.name().to_owned(),
                 reads_deg: what.number(value),
-                reads: Said(value).to_string(),
+                reads: ValueInWords(value).to_string(),
                 reads_to_deg: reads_to.map(amount_deg),
                 reads_to: reads_to.map(|to| Fineness(to).to_string()),
                 accept_deg: amount_deg(accept),
                 accept: Fineness(accept).to_string(),
                 line: self.line(*what, account.actual()),
                 exact_deg: exact.map(|exact| what.number(exact)),
-                exact: exact.map(|exact| Said(exact).to_string()),
+                exact: exact.map(|exact| ValueInWords(exact).to_string()),
             });
         }
         Ok(Some(key).filter(|key| !key.is_empty()))
@@ -277,7 +277,9 @@ impl PosedQuestion {
                         .map(|slip| Slip::words(*slip).to_owned())
                         .collect(),
                     shows_deg: shows().map(|(what, value)| what.number(value)).collect(),
-                    shows: shows().map(|(_, value)| Said(value).to_string()).collect(),
+                    shows: shows()
+                        .map(|(_, value)| ValueInWords(value).to_string())
+                        .collect(),
                 }
             })
             .collect()

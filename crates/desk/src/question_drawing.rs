@@ -5,7 +5,7 @@
 use figure::Horizon;
 use instrument::{House, Instrument, Pick};
 use moment::{Calendar, CivilDate};
-use practice::{Need, Sight, Task, Told, Value};
+use practice::{Sighting, Stated, Task, TaskInput, Value};
 use sky::{Angle, Zodiacal};
 use words::Degrees;
 
@@ -239,26 +239,28 @@ impl Asker<'_> {
             return;
         };
         request.hand = Some(0.0);
-        let shrinks =
-            task.has_shrinking_shadow() && task.needs().contains(&Need::Seen(Sight::OtherShadow));
+        let shrinks = task.has_shrinking_shadow()
+            && task
+                .needs()
+                .contains(&TaskInput::Seen(Sighting::OtherShadow));
         let degree = dice.below(360);
         for need in task.needs().iter().copied() {
             match need {
-                Need::Star => {
+                TaskInput::Star => {
                     let mut stars = stars_that_serve(task, casting);
                     stars.truncate(6);
                     request.star = dice.one_of(&stars).cloned();
                 }
-                Need::Seen(sight) => {
+                TaskInput::Seen(sight) => {
                     let number = match sight {
-                        Sight::Shadow if shrinks => dice.between(7, 10),
-                        Sight::OtherShadow if shrinks => dice.between(3, 5),
-                        Sight::Shadow => dice.between(3, 6),
-                        Sight::OtherShadow => dice.between(8, 11),
-                        Sight::MorningShadow => dice.between(285, 345),
-                        Sight::EveningShadow => dice.between(15, 75),
-                        Sight::WandererAltitude => dice.between(15, 40),
-                        Sight::OtherAltitude => dice.between(14, 41),
+                        Sighting::Shadow if shrinks => dice.between(7, 10),
+                        Sighting::OtherShadow if shrinks => dice.between(3, 5),
+                        Sighting::Shadow => dice.between(3, 6),
+                        Sighting::OtherShadow => dice.between(8, 11),
+                        Sighting::MorningShadow => dice.between(285, 345),
+                        Sighting::EveningShadow => dice.between(15, 75),
+                        Sighting::WandererAltitude => dice.between(15, 40),
+                        Sighting::OtherAltitude => dice.between(14, 41),
                         // What would be seen, once the moment is known.
                         _ => continue,
                     };
@@ -266,16 +268,16 @@ impl Asker<'_> {
                         .seen
                         .insert(sight.name().to_owned(), number.to_string());
                 }
-                Need::Told(told) => {
+                TaskInput::Stated(told) => {
                     let value = match told {
-                        Told::Degree => zodiacal(degree),
-                        Told::OtherDegree => zodiacal(degree + dice.between(15, 60)),
-                        Told::Latitude => {
+                        Stated::Degree => zodiacal(degree),
+                        Stated::OtherDegree => zodiacal(degree + dice.between(15, 60)),
+                        Stated::Latitude => {
                             format!("{}", i64::from(dice.between(0, 8)) - 4)
                         }
-                        Told::UnequalHours => dice.between(1, 11).to_string(),
-                        Told::Distance => (dice.between(3, 14) * 5).to_string(),
-                        Told::EyeHeight => continue,
+                        Stated::UnequalHours => dice.between(1, 11).to_string(),
+                        Stated::Distance => (dice.between(3, 14) * 5).to_string(),
+                        Stated::EyeHeight => continue,
                     };
                     request.told.insert(told.name().to_owned(), value);
                 }
@@ -324,7 +326,7 @@ impl Asker<'_> {
     /// the last.
     fn stands_as_wanted(&self, work: &Work) -> bool {
         let needs = work.task().needs();
-        if !needs.contains(&Need::Seen(Sight::Altitude)) {
+        if !needs.contains(&TaskInput::Seen(Sighting::Altitude)) {
             return true;
         }
         let moment = &work.casting().moment;
@@ -627,7 +629,9 @@ mod tests {
         for task in Task::ALL {
             let stars = stars_that_serve(task, &casting);
             let shrinks = task.has_shrinking_shadow()
-                && task.needs().contains(&Need::Seen(Sight::OtherShadow));
+                && task
+                    .needs()
+                    .contains(&TaskInput::Seen(Sighting::OtherShadow));
             for _ in 0..400 {
                 let mut request = WorkRequest {
                     operation: task.name().to_owned(),
@@ -643,9 +647,10 @@ mod tests {
                     );
                 }
                 let seen = request.seen.iter().map(|(name, text)| {
-                    let sight = Sight::ALL.into_iter().find(|one| one.name() == name);
+                    let sight = Sighting::ALL.into_iter().find(|one| one.name() == name);
                     let number = seen_value(sight.unwrap(), text).unwrap().number();
-                    let is_of_square = matches!(sight, Some(Sight::Shadow | Sight::OtherShadow));
+                    let is_of_square =
+                        matches!(sight, Some(Sighting::Shadow | Sighting::OtherShadow));
                     let which = if shrinks && is_of_square {
                         "shrinking "
                     } else {
@@ -657,7 +662,7 @@ mod tests {
                     .told
                     .iter()
                     .map(|(name, text)| {
-                        let told = Told::ALL.into_iter().find(|one| one.name() == name);
+                        let told = Stated::ALL.into_iter().find(|one| one.name() == name);
                         let number = told_value(told.unwrap(), text).unwrap().number();
                         (name.as_str(), number)
                     })

@@ -1,9 +1,9 @@
 //! A question in words, that tells no more of the moment than it may.
 
 use instrument::{DateFrom, Pick};
-use practice::{Act, Brought, OnBack, Operation, Reckoning, Sight, Spot, Told, Value};
+use practice::{Act, OnBack, Operation, Reckoning, RetePlace, Sighting, Spot, Stated, Value};
 use sky::{Angle, Zodiacal};
-use words::{Said, TimeOfDay};
+use words::{TimeOfDay, ValueInWords};
 
 use crate::posed_question::PosedQuestion;
 use crate::spoken::{clock_words, dated};
@@ -32,7 +32,7 @@ impl Shown {
 }
 
 fn uses_sun(act: &Act) -> bool {
-    let sun = |what: &Brought| matches!(what, Brought::Sun | Brought::OppositeSun);
+    let sun = |what: &RetePlace| matches!(what, RetePlace::Sun | RetePlace::OppositeSun);
     match act {
         Act::ReadSunDegree | Act::ReadUnequalHour { .. } | Act::TurnEclipticToAltitude { .. } => {
             true
@@ -107,23 +107,23 @@ pub(crate) fn in_words(asking: &PosedQuestion) -> InWords {
     };
     let star_seen = work
         .seen()
-        .any(|(sight, _)| matches!(sight, Sight::Altitude | Sight::NoonAltitude));
+        .any(|(sight, _)| matches!(sight, Sighting::Altitude | Sighting::NoonAltitude));
     if let (Some(star), false) = (work.star_name(), star_seen) {
         given.push(format!("The star is {star}."));
     }
     for (sight, seen) in work.seen() {
-        let value = Said(seen.value);
+        let value = ValueInWords(seen.value);
         given.push(match sight {
-            Sight::Altitude => format!("The altitude of {whose} is {value}{side}."),
-            Sight::NoonAltitude => {
+            Sighting::Altitude => format!("The altitude of {whose} is {value}{side}."),
+            Sighting::NoonAltitude => {
                 let side = match work.side_of_meridian() {
                     Some(side) if work.way().beyond_zenith => format!(", in the {side}"),
                     _ => String::new(),
                 };
                 format!("The altitude of {whose} on the meridian is {value}{side}.")
             }
-            Sight::Shadow | Sight::OtherShadow => {
-                let station = if sight == Sight::Shadow {
+            Sighting::Shadow | Sighting::OtherShadow => {
+                let station = if sight == Sighting::Shadow {
                     ""
                 } else {
                     ", from the second station"
@@ -134,18 +134,18 @@ pub(crate) fn in_words(asking: &PosedQuestion) -> InWords {
         });
     }
     for (told, value) in work.told() {
-        let said = Said(value);
+        let said = ValueInWords(value);
         given.push(match told {
-            Told::EyeHeight if value == Value::Length(0.0) => continue,
-            Told::Degree => format!("The degree is {said}."),
-            Told::OtherDegree => format!("The second degree is {said}."),
-            Told::Latitude => format!("Its latitude is {said}."),
-            Told::UnequalHours if work.task().takes_numbered_hour() => {
+            Stated::EyeHeight if value == Value::Length(0.0) => continue,
+            Stated::Degree => format!("The degree is {said}."),
+            Stated::OtherDegree => format!("The second degree is {said}."),
+            Stated::Latitude => format!("Its latitude is {said}."),
+            Stated::UnequalHours if work.task().takes_numbered_hour() => {
                 format!("The unequal hour is number {}.", value.number().round())
             }
-            Told::UnequalHours => format!("There are {} unequal hours.", value.number().round()),
-            Told::Distance => format!("The distance is {said} paces."),
-            Told::EyeHeight => format!("The eye is {said} paces high."),
+            Stated::UnequalHours => format!("There are {} unequal hours.", value.number().round()),
+            Stated::Distance => format!("The distance is {said} paces."),
+            Stated::EyeHeight => format!("The eye is {said} paces high."),
         });
     }
     InWords {

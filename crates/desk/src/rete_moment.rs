@@ -1,5 +1,5 @@
 use instrument::{DateFrom, RetePoint, State, YearDay};
-use moment::{Clock, Moment, Said, When};
+use moment::{Clock, Moment, SaidMoment, When};
 use practice::Given;
 use sky::Angle;
 use words::TimeOfDay;
@@ -30,7 +30,7 @@ pub(crate) fn moment_of_rete(case: &Casting, given: &Given, state: &State) -> Op
         let clock_h = given.clock.hours();
         later_h = (clock_h + (hour.hours() - now.time.hours())).rem_euclid(24.0) - clock_h;
     }
-    let by_sun = Said {
+    let by_sun = SaidMoment {
         when: When::clock_shows(now.plus_seconds((later_h * 3600.0).round())),
         place: moment.place().clone(),
         calendar: None,

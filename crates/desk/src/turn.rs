@@ -3,7 +3,7 @@ use practice::{AsItStands, Given, Reading, Value};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use sky::{Angle, Latitude, Plain};
-use words::{Day, Degrees, Said};
+use words::{Day, Degrees, ValueInWords};
 
 use crate::answer::{
     DrawnPoint, HourAnswer, PointerAnswer, ReadAnswer, StarAnswer, StateAnswer, TurnAnswer,
@@ -82,7 +82,7 @@ pub fn turn(
             deg: rule.value.number().rem_euclid(360.0),
             reads_to_deg: amount_deg(rule.reads_to),
             reads_to_text: reads_to_text(rule.reads_to),
-            text: Said(rule.value).to_string(),
+            text: ValueInWords(rule.value).to_string(),
             time: time_for_rule(case.instrument.date_from().wants_mean_time()),
         },
         under_rule: degree(
@@ -134,7 +134,7 @@ impl StateRequest {
 
 impl ReadAnswer {
     fn degree(what: [&str; 2], reading: Reading) -> ReadAnswer {
-        ReadAnswer::of(what, reading, Said(reading.value).to_string())
+        ReadAnswer::of(what, reading, ValueInWords(reading.value).to_string())
     }
 
     /// A reading, with its name and what it is in words.
@@ -156,7 +156,7 @@ fn altitude(reading: Reading) -> String {
         Value::Height(height) if height < Angle::ZERO => {
             format!("{} below the horizon", Degrees(height))
         }
-        value => Said(value).to_string(),
+        value => ValueInWords(value).to_string(),
     }
 }
 
@@ -225,7 +225,7 @@ fn under(look: &AsItStands<'_>, p: Point) -> PointerAnswer {
     PointerAnswer {
         altitude: altitude(height),
         altitude_reads_to_text: reads_to_text(height.reads_to),
-        degree: degree.map(|degree| Said(degree.value).to_string()),
+        degree: degree.map(|degree| ValueInWords(degree.value).to_string()),
         degree_reads_to_text: degree.and_then(|degree| reads_to_text(degree.reads_to)),
         star: nearest.map(|star| {
             let height = look.altitude_at(tip(star));

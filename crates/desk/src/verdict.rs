@@ -3,8 +3,8 @@
 use figure::{DignityTables, Planet, PlanetaryHour, Sect, SolarDay, Sunrise};
 use instrument::House;
 use practice::{
-    Account, Asked, Calculated, Finding, Quantity, Task, Trust, Value, Verdict, Way, carry_out,
-    trust,
+    Account, Asked, Calculated, Finding, Quantity, Task, TaskChoices, Trust, Value, Verdict,
+    carry_out, trust,
 };
 use sky::{Angle, Sign};
 
@@ -115,7 +115,7 @@ impl Casting {
             };
         let gone = begun + moment.instant().seconds_since(hour.begins) / long_s;
 
-        let operation = Task::PlanetaryHour.operation(&self.instrument, &Way::default());
+        let operation = Task::PlanetaryHour.operation(&self.instrument, &TaskChoices::default());
         let [ideal, actual] = self.ideal_and_actual();
         let wanted = Quantity::Found(Finding::UnequalHour);
         let still = carry_out(&operation, &ideal).reading(wanted).ok()?;

@@ -3,10 +3,11 @@ use std::collections::BTreeMap;
 use exact::calculated;
 use figure::{ApparentDay, Horizon, HorizonPosition};
 use instrument::{BackLine, DateFrom, EngravedRing, Instrument};
-use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, Said, When};
+use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, SaidMoment, When};
 use practice::{
-    Account, Amount, AskedOf, Brought, Calculated, Conditions, Given, Need, NoReading, Operation,
-    Quantity, Seen, Sight, StarTaken, Task, Told, Value, Way, Working, carry_out, near_truth,
+    Account, Amount, AskedOf, Calculated, Conditions, Given, NoReading, Operation, Quantity,
+    RetePlace, Seen, Sighting, StarTaken, Stated, Task, TaskChoices, TaskInput, Value, Working,
+    carry_out, near_truth,
 };
 use sky::{Angle, Body, JulianEpoch, Latitude, Plain};
 
@@ -73,7 +74,7 @@ fn moment_or_any(
     }
     let date = CivilDate::new(Calendar::Gregorian, 2000, 1, 1)
         .map_err(|error| Refusal::new(Field::When, error))?;
-    let said = Said {
+    let said = SaidMoment {
         when: When::clock_shows(CivilTime::noon_of(date)),
         place,
         calendar: None,
@@ -99,9 +100,9 @@ pub(crate) struct Work {
     /// The Sun's declination at the noon of the day.
     sun_at_noon: sky::Latitude,
     /// What is seen, as it is seen.
-    seen: BTreeMap<Sight, Seen>,
-    told: BTreeMap<Told, Value>,
-    way: Way,
+    seen: BTreeMap<Sighting, Seen>,
+    told: BTreeMap<Stated, Value>,
+    way: TaskChoices,
     /// Whether the person said, or gave by an altitude over 90°, on which side of the
     /// zenith it was sighted.
     side_is_said: bool,
@@ -148,9 +149,9 @@ impl Work {
                 ),
             ));
         }
-        let has_shadows = [Sight::Shadow, Sight::OtherShadow]
+        let has_shadows = [Sighting::Shadow, Sighting::OtherShadow]
             .into_iter()
-            .any(|sight| task.needs().contains(&Need::Seen(sight)));
+            .any(|sight| task.needs().contains(&TaskInput::Seen(sight)));
         if has_shadows && !casting.instrument.has_shadow_square() {
             return Err(Refusal::new(
                 Field::With,
@@ -193,7 +194,7 @@ impl Work {
             sun_at_noon,
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
-            way: Way::default(),
+            way: TaskChoices::default(),
             side_is_said: false,
             notes: Vec::new(),
         };
@@ -203,7 +204,7 @@ impl Work {
     }
 
     fn understand(&mut self, request: &WorkRequest) -> Result<(), Refusal> {
-        let needs_star = self.task.needs().contains(&Need::Star);
+        let needs_star = self.task.needs().contains(&TaskInput::Star);
         if let Some(name) = &request.star {
             if name.trim() == ANY_STAR {
                 let first = stars_that_serve(self.task, &self.casting);
@@ -226,11 +227,11 @@ impl Work {
         }
         self.way.subject = self.subject(request.of.as_deref())?;
         for (name, value) in &request.told {
-            let told = Told::ALL
+            let told = Stated::ALL
                 .into_iter()
                 .find(|told| told.name().eq_ignore_ascii_case(name.trim()));
             let told =
-                told.ok_or_else(|| unknown(Field::Tell, name, &Told::ALL.map(Told::name)))?;
+                told.ok_or_else(|| unknown(Field::Tell, name, &Stated::ALL.map(Stated::name)))?;
             self.told.insert(told, told_value(told, value)?);
         }
         let hand = request.hand.unwrap_or(HAND);
@@ -244,11 +245,11 @@ impl Work {
             ));
         }
         for (name, value) in &request.seen {
-            let sight = Sight::ALL
+            let sight = Sighting::ALL
                 .into_iter()
                 .find(|sight| sight.name().eq_ignore_ascii_case(name.trim()));
-            let sight =
-                sight.ok_or_else(|| unknown(Field::Read, name, &Sight::ALL.map(Sight::name)))?;
+            let sight = sight
+                .ok_or_else(|| unknown(Field::Read, name, &Sighting::ALL.map(Sighting::name)))?;
             let mut value = seen_value(sight, value)?;
             if let Value::Height(altitude) = value
                 && altitude > Angle::QUARTER_TURN
@@ -321,17 +322,17 @@ impl Work {
         Ok(())
     }
 
-    fn subject(&self, of: Option<&str>) -> Result<Brought, Refusal> {
+    fn subject(&self, of: Option<&str>) -> Result<RetePlace, Refusal> {
         match of.map(plain).as_deref() {
             Some("star") if self.star.is_none() => Err(Refusal::new(
                 Field::Star,
                 "the star is not named; a star of the rete would do",
             )),
-            Some("star") => Ok(Brought::Star),
-            Some("degree") => Ok(Brought::Degree(Quantity::Told(Told::Degree))),
-            Some("sun") => Ok(Brought::Sun),
-            None if self.star.is_some() => Ok(Brought::Star),
-            None => Ok(Brought::Sun),
+            Some("star") => Ok(RetePlace::Star),
+            Some("degree") => Ok(RetePlace::Degree(Quantity::Stated(Stated::Degree))),
+            Some("sun") => Ok(RetePlace::Sun),
+            None if self.star.is_some() => Ok(RetePlace::Star),
+            None => Ok(RetePlace::Sun),
             Some(_) => Err(unknown(
                 Field::Of,
                 of.unwrap_or_default(),
@@ -370,24 +371,24 @@ impl Work {
         let of = sky.body(body.unwrap_or(Body::Sun));
         if body.is_some() || self.task.takes_suns_degree() {
             self.told
-                .entry(Told::Degree)
+                .entry(Stated::Degree)
                 .or_insert(Value::Degree(of.longitude));
         }
         if body.is_some() {
             self.told
-                .entry(Told::Latitude)
+                .entry(Stated::Latitude)
                 .or_insert(Value::Height(of.latitude.angle()));
         }
         self.told
-            .entry(Told::EyeHeight)
+            .entry(Stated::EyeHeight)
             .or_insert(Value::Length(0.0));
         if self.task.is_on_ecliptic_unless_told() {
             self.told
-                .entry(Told::Latitude)
+                .entry(Stated::Latitude)
                 .or_insert(Value::Height(Angle::ZERO));
         }
         for need in self.task.needs().iter().copied() {
-            if let Need::Told(told) = need
+            if let TaskInput::Stated(told) = need
                 && !self.told.contains_key(&told)
             {
                 return Err(Refusal::new(
@@ -402,19 +403,19 @@ impl Work {
                 .of(told.name()));
             }
         }
-        if let Brought::Degree(_) = self.way.subject
-            && !self.told.contains_key(&Told::Degree)
+        if let RetePlace::Degree(_) = self.way.subject
+            && !self.told.contains_key(&Stated::Degree)
         {
             return Err(Refusal::new(
                 Field::Tell,
                 format!(
                     "the degree is not said; {} would do",
-                    told_example(Told::Degree)
+                    told_example(Stated::Degree)
                 ),
             )
-            .of(Told::Degree.name()));
+            .of(Stated::Degree.name()));
         }
-        if let Some(hours) = self.told.get(&Told::UnequalHours) {
+        if let Some(hours) = self.told.get(&Stated::UnequalHours) {
             let number = hours.number();
             let fits = (1.0..=24.0).contains(&number) && number.fract() == 0.0;
             if self.task.takes_numbered_hour() && !fits {
@@ -424,7 +425,7 @@ impl Work {
                         "there is no unequal hour {number}; 1 to 12 by day, 13 to 24 by night would do"
                     ),
                 )
-                .of(Told::UnequalHours.name()));
+                .of(Stated::UnequalHours.name()));
             }
             #[expect(
                 clippy::cast_possible_truncation,
@@ -443,13 +444,12 @@ impl Work {
 
     /// Readings of which a sum makes no number.
     fn refuse_sums_without_a_number(&self) -> Result<(), Refusal> {
-        let Some(Need::Seen(sight)) = self
-            .task
-            .needs()
-            .iter()
-            .copied()
-            .rfind(|need| matches!(need, Need::Seen(Sight::Shadow | Sight::OtherShadow)))
-        else {
+        let Some(TaskInput::Seen(sight)) = self.task.needs().iter().copied().rfind(|need| {
+            matches!(
+                need,
+                TaskInput::Seen(Sighting::Shadow | Sighting::OtherShadow)
+            )
+        }) else {
             return Ok(());
         };
         let working = carry_out(&self.operation(), &self.actual());
@@ -471,7 +471,7 @@ impl Work {
     /// What was not seen is what would be, at the moment.
     fn fill_seen(&mut self) -> Result<(), Refusal> {
         for need in self.task.needs().iter().copied() {
-            let Need::Seen(sight) = need else {
+            let TaskInput::Seen(sight) = need else {
                 continue;
             };
             if self.seen.contains_key(&sight) {
@@ -528,7 +528,7 @@ impl Work {
         }
         let given_latitude = given.latitude;
         // What calculation and a perfect instrument start from is how things stand.
-        let stands = |(sight, seen): (&Sight, &Seen)| {
+        let stands = |(sight, seen): (&Sighting, &Seen)| {
             let value = self
                 .displaced(*sight, seen.value)
                 .where_it_stands(seen.value);
@@ -558,7 +558,7 @@ impl Work {
         self.task
     }
 
-    pub(crate) fn way(&self) -> Way {
+    pub(crate) fn way(&self) -> TaskChoices {
         self.way
     }
 
@@ -576,17 +576,17 @@ impl Work {
     }
 
     /// What is seen, given or not.
-    pub(crate) fn seen(&self) -> impl Iterator<Item = (Sight, Seen)> {
+    pub(crate) fn seen(&self) -> impl Iterator<Item = (Sighting, Seen)> {
         self.seen.iter().map(|(sight, seen)| (*sight, *seen))
     }
 
     /// What is told, or taken from a body.
-    pub(crate) fn told(&self) -> impl Iterator<Item = (Told, Value)> {
+    pub(crate) fn told(&self) -> impl Iterator<Item = (Stated, Value)> {
         self.told.iter().map(|(told, value)| (*told, *value))
     }
 
     /// An angle that is told, or taken from a body.
-    fn told_angle(&self, told: Told) -> Option<Angle> {
+    fn told_angle(&self, told: Stated) -> Option<Angle> {
         self.told.get(&told)?.angle()
     }
 

@@ -1,6 +1,6 @@
 //! What is said with an operation, as texts, and what it means.
 
-use practice::{Sight, Told, Value};
+use practice::{Sighting, Stated, Value};
 use sky::{Body, Zodiacal};
 
 use crate::refusal::{Field, Refusal, quoted};
@@ -30,33 +30,33 @@ pub(crate) fn unknown(field: Field, value: &str, accepted: &[&str]) -> Refusal {
     }
 }
 
-pub(crate) fn seen_example(sight: Sight) -> &'static str {
+pub(crate) fn seen_example(sight: Sighting) -> &'static str {
     match sight {
-        Sight::Shadow => "shadow=4",
-        Sight::OtherShadow => "other-shadow=8",
-        Sight::MorningShadow => "morning-shadow=300",
-        Sight::EveningShadow => "evening-shadow=62",
-        Sight::NoonAltitude => "noon-altitude=38°10′",
-        Sight::OtherAltitude => "other-altitude=30",
-        Sight::UpperAltitude => "upper-altitude=56",
-        Sight::LowerAltitude => "lower-altitude=48",
-        Sight::WandererAltitude => "wanderer-altitude=30, or a body by name",
-        Sight::Altitude => "altitude=25°30′",
+        Sighting::Shadow => "shadow=4",
+        Sighting::OtherShadow => "other-shadow=8",
+        Sighting::MorningShadow => "morning-shadow=300",
+        Sighting::EveningShadow => "evening-shadow=62",
+        Sighting::NoonAltitude => "noon-altitude=38°10′",
+        Sighting::OtherAltitude => "other-altitude=30",
+        Sighting::UpperAltitude => "upper-altitude=56",
+        Sighting::LowerAltitude => "lower-altitude=48",
+        Sighting::WandererAltitude => "wanderer-altitude=30, or a body by name",
+        Sighting::Altitude => "altitude=25°30′",
     }
 }
 
-pub(crate) fn told_example(told: Told) -> &'static str {
+pub(crate) fn told_example(told: Stated) -> &'static str {
     match told {
-        Told::Degree => "degree=\"11 Pisces\"",
-        Told::OtherDegree => "other-degree=\"0 Taurus\"",
-        Told::Latitude => "latitude=-3, or a body by name",
-        Told::UnequalHours => "unequal-hours=3",
-        Told::Distance => "distance=20",
-        Told::EyeHeight => "eye-height=5",
+        Stated::Degree => "degree=\"11 Pisces\"",
+        Stated::OtherDegree => "other-degree=\"0 Taurus\"",
+        Stated::Latitude => "latitude=-3, or a body by name",
+        Stated::UnequalHours => "unequal-hours=3",
+        Stated::Distance => "distance=20",
+        Stated::EyeHeight => "eye-height=5",
     }
 }
 
-pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Value, Refusal> {
+pub(crate) fn seen_value(sight: Sighting, text: &str) -> Result<Value, Refusal> {
     let wrong = || {
         Refusal::new(
             Field::Read,
@@ -71,13 +71,14 @@ pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Value, Refusal> {
     };
     let value = degrees(text).ok_or_else(wrong)?;
     let fits = match sight {
-        Sight::MorningShadow | Sight::EveningShadow => (0.0..=360.0).contains(&value),
-        Sight::Shadow | Sight::OtherShadow => value > 0.0 && value <= 144.0,
-        Sight::NoonAltitude => (0.0..=180.0).contains(&value),
-        Sight::UpperAltitude => (0.0..=180.0).contains(&value),
-        Sight::Altitude | Sight::OtherAltitude | Sight::LowerAltitude | Sight::WandererAltitude => {
-            (0.0..=90.0).contains(&value)
-        }
+        Sighting::MorningShadow | Sighting::EveningShadow => (0.0..=360.0).contains(&value),
+        Sighting::Shadow | Sighting::OtherShadow => value > 0.0 && value <= 144.0,
+        Sighting::NoonAltitude => (0.0..=180.0).contains(&value),
+        Sighting::UpperAltitude => (0.0..=180.0).contains(&value),
+        Sighting::Altitude
+        | Sighting::OtherAltitude
+        | Sighting::LowerAltitude
+        | Sighting::WandererAltitude => (0.0..=90.0).contains(&value),
     };
     if fits {
         Ok(sight.measure().value(value))
@@ -86,7 +87,7 @@ pub(crate) fn seen_value(sight: Sight, text: &str) -> Result<Value, Refusal> {
     }
 }
 
-pub(crate) fn told_value(told: Told, text: &str) -> Result<Value, Refusal> {
+pub(crate) fn told_value(told: Stated, text: &str) -> Result<Value, Refusal> {
     let wrong = || {
         Refusal::new(
             Field::Tell,
@@ -100,14 +101,14 @@ pub(crate) fn told_value(told: Told, text: &str) -> Result<Value, Refusal> {
         .of(told.name())
     };
     let number = match told {
-        Told::Degree | Told::OtherDegree => {
+        Stated::Degree | Stated::OtherDegree => {
             let degree: Zodiacal = text.trim().parse().map_err(|_| wrong())?;
             Some(degree.0.deg())
         }
-        Told::Latitude => degrees(text).filter(|value| value.abs() <= 90.0),
-        Told::UnequalHours => degrees(text).filter(|value| (0.0..=24.0).contains(value)),
-        Told::Distance => degrees(text).filter(|value| *value > 0.0 && *value <= 1e6),
-        Told::EyeHeight => degrees(text).filter(|value| (0.0..=1e3).contains(value)),
+        Stated::Latitude => degrees(text).filter(|value| value.abs() <= 90.0),
+        Stated::UnequalHours => degrees(text).filter(|value| (0.0..=24.0).contains(value)),
+        Stated::Distance => degrees(text).filter(|value| *value > 0.0 && *value <= 1e6),
+        Stated::EyeHeight => degrees(text).filter(|value| (0.0..=1e3).contains(value)),
     };
     let number = number.ok_or_else(wrong)?;
     Ok(told.measure().value(number))

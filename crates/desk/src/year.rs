@@ -1,6 +1,6 @@
 use std::ops::RangeInclusive;
 
-use ::moment::{Calendar, CivilDate, CivilTime, Clock, Said, WEEKDAYS, When, Which, Zone};
+use ::moment::{Calendar, CivilDate, CivilTime, Clock, SaidMoment, WEEKDAYS, When, Which, Zone};
 use figure::{
     Almanac, Choices, Choosing, Condition, Crossing, Planet, Sight, Target, risings_and_settings,
     ruler_of_day,
@@ -176,7 +176,7 @@ pub fn year(request: &YearRequest, cabinet: &Cabinet) -> Result<YearAnswer, Refu
     let noon_of = |month: u8, day: u8| {
         let date = CivilDate::new(Calendar::Gregorian, year, month, day)
             .map_err(|error| Refusal::new(Field::When, error))?;
-        let said = Said {
+        let said = SaidMoment {
             when: When::clock_shows(CivilTime::noon_of(date)),
             place: place.clone(),
             calendar: None,

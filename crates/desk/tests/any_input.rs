@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 
 use desk::{Cabinet, Class, EXAMPLE_CLASS, EXAMPLE_MEASUREMENTS, WithInstrument};
 use instrument::{Measurements, Specification};
-use moment::{Calendar, Clock, Moment, Place, Said, Zone};
+use moment::{Calendar, Clock, Moment, Place, SaidMoment, Zone};
 use ordeal::{Dice, Thorns, tell, times};
 use patience::Patience;
 use sky::Zodiacal;
@@ -60,7 +60,7 @@ fn parsers() -> Vec<Parser> {
                 for (clock, calendar) in
                     [(Clock::Mean, None), (Clock::Zone, Some(Calendar::Julian))]
                 {
-                    let said = Said::new(text, place.clone()).map(|said| Said {
+                    let said = SaidMoment::new(text, place.clone()).map(|said| SaidMoment {
                         clock,
                         calendar,
                         zone: Zone::named("Europe/Madrid").ok(),

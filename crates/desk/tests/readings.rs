@@ -234,5 +234,5 @@ fn extreme_readings_are_answered_or_refused() {
 }
 
 fn practice_sights() -> [&'static str; 10] {
-    practice::Sight::ALL.map(practice::Sight::name)
+    practice::Sighting::ALL.map(practice::Sighting::name)
 }

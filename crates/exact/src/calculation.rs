@@ -1,7 +1,7 @@
 use std::collections::BTreeMap;
 
 use figure::{ApparentDay, Site};
-use practice::{Calculated, Conditions, Quantity, Task, Value, Way};
+use practice::{Calculated, Conditions, Quantity, Task, TaskChoices, Value};
 use sky::{Sky, SkyError};
 
 use crate::facts::Facts;
@@ -18,7 +18,7 @@ use crate::of_task::Calculation;
 /// right one: the degree of a star by the mean of two ascendants is held against the true
 /// one.
 #[must_use]
-pub fn exact(task: Task, ideal: &Conditions, way: &Way) -> BTreeMap<Quantity, Value> {
+pub fn exact(task: Task, ideal: &Conditions, way: &TaskChoices) -> BTreeMap<Quantity, Value> {
     (Calculation::of(task).held)(&Facts::of(ideal, way)).0
 }
 
@@ -34,7 +34,7 @@ pub fn exact(task: Task, ideal: &Conditions, way: &Way) -> BTreeMap<Quantity, Va
 pub fn calculated(
     task: Task,
     ideal: &Conditions,
-    way: &Way,
+    way: &TaskChoices,
     sky: &Sky,
     site: Site,
 ) -> Result<BTreeMap<Quantity, Calculated>, SkyError> {

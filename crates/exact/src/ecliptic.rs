@@ -1,7 +1,7 @@
 //! What rises and culminates with a star or a planet, and the ascensions of arcs.
 
 use instrument::Pick;
-use practice::{Finding, Sight, Told};
+use practice::{Finding, Sighting, Stated};
 use sky::Angle;
 
 use crate::answers::Answers;
@@ -36,7 +36,9 @@ pub(crate) fn star_degree_by_two_altitudes(facts: &Facts<'_>) -> Answers {
 }
 
 fn told_arc(facts: &Facts<'_>) -> Option<(Angle, Angle)> {
-    facts.told(Told::Degree).zip(facts.told(Told::OtherDegree))
+    facts
+        .told(Stated::Degree)
+        .zip(facts.told(Stated::OtherDegree))
 }
 
 fn oblique_ascensions(facts: &Facts<'_>) -> Option<(Angle, Angle)> {
@@ -69,8 +71,8 @@ pub(crate) fn rising_degree(facts: &Facts<'_>) -> Answers {
 }
 
 pub(crate) fn rising_degree_of_planet(facts: &Facts<'_>) -> Answers {
-    let degree = facts.told(Told::Degree);
-    let Some((longitude, latitude)) = degree.zip(facts.told(Told::Latitude)) else {
+    let degree = facts.told(Stated::Degree);
+    let Some((longitude, latitude)) = degree.zip(facts.told(Stated::Latitude)) else {
         return Answers::default();
     };
     let rising = rises_with(facts, facts.zodiacal(longitude, latitude));
@@ -98,8 +100,8 @@ pub(crate) fn moon_degree(facts: &Facts<'_>) -> Answers {
 }
 
 fn degree_at_altitude(facts: &Facts<'_>) -> Option<Angle> {
-    let (star, altitude) = (facts.star()?, facts.seen(Sight::Altitude)?);
-    let wanted = facts.seen(Sight::WandererAltitude)?;
+    let (star, altitude) = (facts.star()?, facts.seen(Sighting::Altitude)?);
+    let wanted = facts.seen(Sighting::WandererAltitude)?;
     let at = facts.hour_angle_at(star.declination, altitude, facts.way.side)?;
     let horizon = facts.horizon(at + star.right_ascension);
     let sine = |longitude: f64| {

@@ -1,6 +1,6 @@
 use figure::{DailyCourse, Horizon, SemiArcs};
 use instrument::{Hemisphere, Pick};
-use practice::{Brought, Conditions, Quantity, Sight, SunTaken, Told, Way};
+use practice::{Conditions, Quantity, RetePlace, Sighting, Stated, SunTaken, TaskChoices};
 use sky::{Angle, Latitude};
 
 /// A point of the sky.
@@ -13,14 +13,14 @@ pub(crate) struct Place {
 /// What is given, seen and told, as calculation takes it.
 pub(crate) struct Facts<'a> {
     pub(crate) conditions: &'a Conditions,
-    pub(crate) way: &'a Way,
+    pub(crate) way: &'a TaskChoices,
     pub(crate) latitude: Latitude,
     pub(crate) obliquity: Angle,
     pub(crate) sun: Place,
 }
 
 impl<'a> Facts<'a> {
-    pub(crate) fn of(conditions: &'a Conditions, way: &'a Way) -> Facts<'a> {
+    pub(crate) fn of(conditions: &'a Conditions, way: &'a TaskChoices) -> Facts<'a> {
         let given = conditions.given.sun;
         let obliquity = conditions.instrument.obliquity();
         let horizon = Horizon {
@@ -56,24 +56,24 @@ impl<'a> Facts<'a> {
     }
 
     /// An angle that is told.
-    pub(crate) fn told(&self, told: Told) -> Option<Angle> {
+    pub(crate) fn told(&self, told: Stated) -> Option<Angle> {
         self.conditions.told.get(&told)?.angle()
     }
 
     /// How many unequal hours are told.
     pub(crate) fn unequal_hours(&self) -> Option<f64> {
-        let told = self.conditions.told.get(&Told::UnequalHours)?;
+        let told = self.conditions.told.get(&Stated::UnequalHours)?;
         Some(told.number())
     }
 
     /// An angle that is seen.
-    pub(crate) fn seen(&self, sight: Sight) -> Option<Angle> {
+    pub(crate) fn seen(&self, sight: Sighting) -> Option<Angle> {
         self.conditions.seen.get(&sight)?.value.angle()
     }
 
     /// An altitude seen on the meridian, counted on through the zenith where it stands
     /// beyond.
-    pub(crate) fn seen_on_meridian(&self, sight: Sight) -> Option<Angle> {
+    pub(crate) fn seen_on_meridian(&self, sight: Sighting) -> Option<Angle> {
         let seen = self.seen(sight)?;
         Some(if self.way.beyond_zenith {
             Angle::HALF_TURN - seen
@@ -112,13 +112,13 @@ impl<'a> Facts<'a> {
     /// Whose altitude or rising is asked for.
     pub(crate) fn subject(&self) -> Option<Place> {
         match self.way.subject {
-            Brought::Star => self.star(),
-            Brought::Degree(Quantity::Told(told)) => Some(self.degree(self.told(told)?)),
-            Brought::Sun
-            | Brought::OppositeSun
-            | Brought::Opposite(_)
-            | Brought::Waxed
-            | Brought::Degree(_) => Some(self.sun),
+            RetePlace::Star => self.star(),
+            RetePlace::Degree(Quantity::Stated(told)) => Some(self.degree(self.told(told)?)),
+            RetePlace::Sun
+            | RetePlace::OppositeSun
+            | RetePlace::Opposite(_)
+            | RetePlace::Waxed
+            | RetePlace::Degree(_) => Some(self.sun),
         }
     }
 
@@ -163,7 +163,7 @@ impl<'a> Facts<'a> {
 
     /// A zodiacal degree that is told.
     pub(crate) fn told_degree(&self) -> Option<Place> {
-        Some(self.degree(self.told(Told::Degree)?))
+        Some(self.degree(self.told(Stated::Degree)?))
     }
 
     /// The sidereal time by the clock.

@@ -1,6 +1,6 @@
 //! The Sun's degree, altitudes, and the hour from them.
 
-use practice::{Finding, Quantity, Sight};
+use practice::{Finding, Quantity, Sighting};
 
 use crate::answers::Answers;
 use crate::facts::{Facts, Place};
@@ -14,8 +14,8 @@ pub(crate) fn sun_degree(facts: &Facts<'_>) -> Answers {
 
 pub(crate) fn altitude(facts: &Facts<'_>) -> Answers {
     let mut answers = Answers::default();
-    let altitude = facts.seen(Sight::Altitude);
-    answers.put(Quantity::Seen(Sight::Altitude), altitude);
+    let altitude = facts.seen(Sighting::Altitude);
+    answers.put(Quantity::Seen(Sighting::Altitude), altitude);
     answers
 }
 
@@ -34,7 +34,7 @@ pub(crate) fn between_almucantars(facts: &Facts<'_>) -> Answers {
 }
 
 fn hour_by(facts: &Facts<'_>, body: Place) -> Option<Answers> {
-    let altitude = facts.seen(Sight::Altitude)?;
+    let altitude = facts.seen(Sighting::Altitude)?;
     let hour_angle = facts.hour_angle_at(body.declination, altitude, facts.way.side)?;
     let sidereal_time = hour_angle + body.right_ascension;
     let hour = facts.hour_at(sidereal_time);

@@ -1,6 +1,6 @@
 //! Altitudes on the meridian, declinations, latitudes.
 
-use practice::{Finding, Quantity, Sight, Told};
+use practice::{Finding, Quantity, Sighting, Stated};
 use sky::{Angle, Latitude};
 
 use crate::answers::Answers;
@@ -14,7 +14,7 @@ pub(crate) fn meridian_altitude(facts: &Facts<'_>) -> Answers {
 
 /// sin λ = sin δ / sin ε, in the half of the year that it is.
 pub(crate) fn sun_degree_by_altitude(facts: &Facts<'_>) -> Answers {
-    let seen = facts.seen_on_meridian(Sight::NoonAltitude);
+    let seen = facts.seen_on_meridian(Sighting::NoonAltitude);
     let degree = seen.and_then(|altitude| {
         let sine = declination_at(facts, altitude) / facts.obliquity.sin();
         let first = (sine.abs() <= 1.0).then(|| Angle::asin(sine))?;
@@ -27,7 +27,7 @@ pub(crate) fn sun_degree_by_altitude(facts: &Facts<'_>) -> Answers {
 }
 
 pub(crate) fn equally_long_days(facts: &Facts<'_>) -> Answers {
-    let degree = facts.told(Told::Degree);
+    let degree = facts.told(Stated::Degree);
     let declination = degree.map(|degree| facts.degree(degree).declination);
     let other = degree.map(|degree| (Angle::HALF_TURN - degree).in_turn());
     Answers::of([
@@ -55,8 +55,8 @@ pub(crate) fn plate_latitude(facts: &Facts<'_>) -> Answers {
 }
 
 pub(crate) fn latitude_by_circumpolar_star(facts: &Facts<'_>) -> Answers {
-    let upper = facts.seen_on_meridian(Sight::UpperAltitude);
-    let lower = facts.seen(Sight::LowerAltitude);
+    let upper = facts.seen_on_meridian(Sighting::UpperAltitude);
+    let lower = facts.seen(Sighting::LowerAltitude);
     let pole = upper.zip(lower).map(|(upper, lower)| (upper + lower) / 2.0);
     with_seen(facts, upper, Answers::of([(Finding::PoleAltitude, pole)]))
 }
@@ -73,8 +73,8 @@ pub(crate) fn latitude_by_star(facts: &Facts<'_>) -> Answers {
 /// The latitude that gives the altitude seen, on the circle of latitude:
 /// sin δ = sin β cos ε + cos β sin λ sin ε.
 pub(crate) fn planet_latitude(facts: &Facts<'_>) -> Answers {
-    let seen = facts.seen_on_meridian(Sight::WandererAltitude);
-    let Some((degree, altitude)) = facts.told(Told::Degree).zip(seen) else {
+    let seen = facts.seen_on_meridian(Sighting::WandererAltitude);
+    let Some((degree, altitude)) = facts.told(Stated::Degree).zip(seen) else {
         return Answers::default();
     };
     let of_degree = facts.meridian_altitude(facts.degree(degree).declination);
@@ -117,7 +117,7 @@ fn declined(facts: &Facts<'_>, declination: Latitude) -> Answers {
 }
 
 fn latitude_by(facts: &Facts<'_>, body: Place) -> Answers {
-    let Some(noon) = facts.seen_on_meridian(Sight::NoonAltitude) else {
+    let Some(noon) = facts.seen_on_meridian(Sighting::NoonAltitude) else {
         return Answers::default();
     };
     let equator = noon - body.declination.angle() * facts.towards_pole();

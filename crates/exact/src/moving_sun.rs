@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use figure::{ApparentDay, Passage, Site, SolarDay, Sunrise};
 use instrument::Pick;
-use practice::{Brought, Conditions, Finding, Quantity, Sight, SunPlace, Told, Value, Way};
+use practice::{
+    Conditions, Finding, Quantity, RetePlace, Sighting, Stated, SunPlace, TaskChoices, Value,
+};
 use sky::{Angle, Instant, Sky, SkyError};
 
 use crate::answers::Answers;
@@ -25,7 +27,7 @@ pub(crate) struct Moving<'a> {
     /// What calculation gives with the Sun held still.
     pub(crate) held_still: fn(&Facts<'_>) -> Answers,
     pub(crate) ideal: &'a Conditions,
-    pub(crate) way: &'a Way,
+    pub(crate) way: &'a TaskChoices,
     /// The same as it came out.
     pub(crate) held: &'a BTreeMap<Quantity, Value>,
     pub(crate) now: &'a Sky,
@@ -42,7 +44,7 @@ impl Moving<'_> {
         &self,
         events: impl FnOnce(&Self) -> Result<Vec<Found>, SkyError>,
     ) -> Result<Vec<Found>, SkyError> {
-        if self.way.subject == Brought::Sun {
+        if self.way.subject == RetePlace::Sun {
             events(self)
         } else {
             Ok(Vec::new())
@@ -98,7 +100,7 @@ impl Moving<'_> {
 
     /// When the Sun has the altitude that is seen.
     pub(crate) fn at_altitude(&self) -> Result<Vec<Found>, SkyError> {
-        let seen = self.ideal.seen.get(&Sight::Altitude);
+        let seen = self.ideal.seen.get(&Sighting::Altitude);
         let Some(altitude) = seen.and_then(|seen| seen.value.angle()) else {
             return Ok(Vec::new());
         };
@@ -208,7 +210,7 @@ impl Moving<'_> {
             today.filter(|gone| *gone >= Angle::ZERO).or(yesterday)
         };
         let number = f64::from(self.way.hour.clamp(1, 24));
-        let told = self.ideal.told.get(&Told::UnequalHours);
+        let told = self.ideal.told.get(&Stated::UnequalHours);
         let length = if number > 12.0 { night } else { day };
         let equal = length
             .zip(told)

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use figure::{DignityTables, TermTable};
 use instrument::ZodiacRing;
-use practice::{Finding, Quantity, Sight, Told, Value};
+use practice::{Finding, Quantity, Sighting, Stated, Value};
 use sky::{Angle, Sign};
 
 use crate::answers::Answers;
@@ -25,14 +25,14 @@ pub(crate) fn noon_altitude(facts: &Facts<'_>) -> Answers {
 
 pub(crate) fn hour_by_altitude(facts: &Facts<'_>) -> Answers {
     let hour = facts
-        .seen(Sight::Altitude)
+        .seen(Sighting::Altitude)
         .and_then(|altitude| facts.hour_angle_at(facts.sun.declination, altitude, facts.way.side));
     Answers::of([(Finding::Hour, hour)])
 }
 
 /// sin δ = sin λ sin ε, each sine of sixty parts.
 pub(crate) fn declination_by_sines(facts: &Facts<'_>) -> Answers {
-    let Some(degree) = facts.told(Told::Degree) else {
+    let Some(degree) = facts.told(Stated::Degree) else {
         return Answers::default();
     };
     let declination = facts.degree(degree).declination;
@@ -59,7 +59,7 @@ pub(crate) fn declination_by_sines(facts: &Facts<'_>) -> Answers {
 /// The height of the gnomon times the cotangent of the altitude.
 pub(crate) fn shadow(facts: &Facts<'_>) -> Answers {
     let mut answers = Answers::default();
-    let altitude = facts.seen(Sight::Altitude);
+    let altitude = facts.seen(Sighting::Altitude);
     for (finding, gnomon) in [(Finding::ShadowDigits, 12.0), (Finding::ShadowFeet, 7.0)] {
         let above = altitude.filter(|altitude| *altitude > Angle::ZERO);
         let shadow = above.map(|altitude| gnomon / libm::tan(altitude.rad()));
@@ -70,7 +70,7 @@ pub(crate) fn shadow(facts: &Facts<'_>) -> Answers {
 
 /// Where the face, the term and the mansion of a degree begin: by the tables themselves.
 pub(crate) fn parts_of_rings(facts: &Facts<'_>) -> Answers {
-    let Some(degree) = facts.told(Told::Degree) else {
+    let Some(degree) = facts.told(Stated::Degree) else {
         return Answers::default();
     };
     let rings = facts.conditions.rings.iter();

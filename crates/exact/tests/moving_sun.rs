@@ -8,9 +8,10 @@ use std::collections::BTreeMap;
 use exact::calculated;
 use figure::{Sight, Site, Target};
 use instrument::{Instrument, Specification};
-use moment::{Calendar, Clock, Moment, Place, Said};
+use moment::{Calendar, Clock, Moment, Place, SaidMoment};
 use practice::{
-    Brought, Calculated, Conditions, Finding, Given, Quantity, StarTaken, Task, Told, Value, Way,
+    Calculated, Conditions, Finding, Given, Quantity, RetePlace, StarTaken, Stated, Task,
+    TaskChoices, Value,
 };
 use sky::{Angle, Body, Instant, Latitude, Sky};
 
@@ -46,9 +47,9 @@ impl Day {
 
     fn of((when, latitude, longitude): (&str, f64, f64)) -> Day {
         let place = Place::at(latitude, longitude).unwrap();
-        let said = Said {
+        let said = SaidMoment {
             clock: Clock::Mean,
-            ..Said::new(when, place).unwrap()
+            ..SaidMoment::new(when, place).unwrap()
         };
         let moment = Moment::resolve(&said, None).unwrap();
         let hemisphere = if latitude < 0.0 { "south" } else { "north" };
@@ -72,9 +73,9 @@ impl Day {
     }
 
     fn found(&self, task: Task, hour: u8) -> BTreeMap<Finding, Calculated> {
-        let way = Way {
+        let way = TaskChoices {
             hour,
-            ..Way::default()
+            ..TaskChoices::default()
         };
         self.found_in_a_way(task, &way, Angle::from_deg(101.3))
     }
@@ -83,7 +84,7 @@ impl Day {
     fn found_in_a_way(
         &self,
         task: Task,
-        way: &Way,
+        way: &TaskChoices,
         right_ascension: Angle,
     ) -> BTreeMap<Finding, Calculated> {
         let number = Value::UnequalHours(f64::from(way.hour));
@@ -92,7 +93,7 @@ impl Day {
             right_ascension,
             declination: Latitude::from_deg(STAR_DECLINATION_DEG).unwrap(),
         };
-        let told = BTreeMap::from([(Told::UnequalHours, number)]);
+        let told = BTreeMap::from([(Stated::UnequalHours, number)]);
         let conditions = self
             .conditions
             .clone()
@@ -344,7 +345,7 @@ const SIDEREAL_DAY_S: f64 = 86_164.1;
 /// culmination.
 #[track_caller]
 fn is_where_its_events_say(day: &Day, right_ascension: Angle) -> f64 {
-    let found = day.found_in_a_way(Task::StarUp, &Way::default(), right_ascension);
+    let found = day.found_in_a_way(Task::StarUp, &TaskChoices::default(), right_ascension);
     let declination = Latitude::from_deg(STAR_DECLINATION_DEG).unwrap();
     let stands = |seconds: f64| {
         let sky = day.after(seconds);
@@ -409,9 +410,9 @@ fn the_suns_azimuths_at_the_horizon_are_those_at_its_rising_and_setting() {
 #[test]
 fn a_stars_noon_and_azimuths_are_those_of_the_moment() {
     for day in Day::all() {
-        let way = Way {
-            subject: Brought::Star,
-            ..Way::default()
+        let way = TaskChoices {
+            subject: RetePlace::Star,
+            ..TaskChoices::default()
         };
         for task in [Task::MeridianAltitude, Task::SunriseAzimuth] {
             let found = day.found_in_a_way(task, &way, Angle::from_deg(101.3));

@@ -5,7 +5,7 @@
 use case::{Case, angle, cases};
 use exact::exact;
 use practice::{
-    Figures, Finding, Quantity, Seen, Sight, Task, Told, Value, Way, carry_out, within,
+    Figures, Finding, Quantity, Seen, Sighting, Stated, Task, TaskChoices, Value, carry_out, within,
 };
 use proptest::prelude::*;
 
@@ -25,17 +25,17 @@ proptest! {
         beyond_zenith in any::<bool>(),
     ) {
         for task in Task::ALL {
-            let way = Way { beyond_zenith, ..case.way(task) };
+            let way = TaskChoices { beyond_zenith, ..case.way(task) };
             let mut conditions = case.conditions(task, &way);
             conditions.setting = conditions.instrument.eye();
             conditions.reading = conditions.instrument.eye();
-            for (sight, value) in Sight::ALL.into_iter().zip(&extremes) {
+            for (sight, value) in Sighting::ALL.into_iter().zip(&extremes) {
                 let measure = sight.measure();
                 let within = Some(measure.amount(0.0));
                 let seen = Seen { value: measure.value(*value), within };
                 conditions.seen.insert(sight, seen);
             }
-            for (told, value) in Told::ALL.into_iter().zip(&extremes[4..]) {
+            for (told, value) in Stated::ALL.into_iter().zip(&extremes[4..]) {
                 conditions.told.insert(told, told.measure().value(*value));
             }
             for figures in [Figures::Written, Figures::Exact] {
@@ -106,7 +106,7 @@ fn signs_are_northward_on_southern_instruments() {
         value: Value::Height(angle(55.0)),
         within: None,
     };
-    conditions.seen.insert(Sight::WandererAltitude, seen);
+    conditions.seen.insert(Sighting::WandererAltitude, seen);
     let operation = task.operation(&conditions.instrument, &way);
     let latitude = Quantity::Found(Finding::PlanetLatitude);
     let read = carry_out(&operation, &conditions)

@@ -9,8 +9,8 @@ use case::{Case, angle, cases, instrument};
 use exact::exact;
 use instrument::{Eye, Length};
 use practice::{
-    Amount, Conditions, Figures, Finding, Quantity, Seen, Sight, Task, Told, Value, Way, carry_out,
-    within,
+    Amount, Conditions, Figures, Finding, Quantity, Seen, Sighting, Stated, Task, TaskChoices,
+    Value, carry_out, within,
 };
 use proptest::prelude::*;
 use sky::Angle;
@@ -47,7 +47,7 @@ fn off(one: Value, other: Value) -> f64 {
 }
 
 /// How much a small error of any step is enlarged in a quantity.
-fn gain(task: Task, conditions: &Conditions, way: &Way, quantity: Quantity) -> f64 {
+fn gain(task: Task, conditions: &Conditions, way: &TaskChoices, quantity: Quantity) -> f64 {
     let mut eye = conditions.clone();
     let tiny = Eye {
         least: Length::from_mm(1e-6),
@@ -123,7 +123,7 @@ fn work(case: &Case, task: Task, altitude: Option<f64>, quantity: Quantity) -> f
             value: Value::Height(angle(altitude)),
             within: None,
         };
-        conditions.seen.insert(Sight::Altitude, seen);
+        conditions.seen.insert(Sighting::Altitude, seen);
     }
     let working = carry_out(&task.operation(&conditions.instrument, &way), &conditions);
     working.reading(quantity).unwrap().value.number()
@@ -222,7 +222,10 @@ fn chaucer_latitudes() {
     let task = Task::LatitudeByCircumpolarStar;
     let way = case.way(task);
     let mut conditions = case.conditions(task, &way);
-    for (sight, deg) in [(Sight::UpperAltitude, 56.0), (Sight::LowerAltitude, 48.0)] {
+    for (sight, deg) in [
+        (Sighting::UpperAltitude, 56.0),
+        (Sighting::LowerAltitude, 48.0),
+    ] {
         let seen = Seen {
             value: Value::Height(angle(deg)),
             within: None,
@@ -418,10 +421,13 @@ fn chaucer_heights() {
         let mut conditions = case.conditions(task, &way);
         let length = |told, length| (told, Value::Length(length));
         conditions.told.extend([
-            length(Told::Distance, distance),
-            length(Told::EyeHeight, 0.0),
+            length(Stated::Distance, distance),
+            length(Stated::EyeHeight, 0.0),
         ]);
-        for (sight, points) in [Sight::Shadow, Sight::OtherShadow].into_iter().zip(shadows) {
+        for (sight, points) in [Sighting::Shadow, Sighting::OtherShadow]
+            .into_iter()
+            .zip(shadows)
+        {
             let seen = Seen {
                 value: Value::Points(points),
                 within: Some(Amount::Points(0.0)),
@@ -468,7 +474,7 @@ fn near_noon_the_altitude_is_worth_little() {
             value: Value::Height(Angle::asin(up)),
             within: Some(Amount::Angle(angle(0.25))),
         };
-        conditions.seen.insert(Sight::Altitude, seen);
+        conditions.seen.insert(Sighting::Altitude, seen);
         let operation = Task::HourBySun.operation(&conditions.instrument, &way);
         let within = within(&operation, &conditions);
         // Two deviations of an even spread are 1.155 of its half.

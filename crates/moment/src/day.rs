@@ -74,12 +74,12 @@ impl Moment {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Place, Said};
+    use crate::{Place, SaidMoment};
 
     fn day_of(when: &str, clock: &str) -> (f64, String, String) {
-        let said = Said {
+        let said = SaidMoment {
             clock: clock.parse().expect("a clock"),
-            ..Said::new(
+            ..SaidMoment::new(
                 when,
                 Place::find("Santiago de Compostela, Spain").expect("a town"),
             )

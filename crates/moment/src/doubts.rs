@@ -3,10 +3,10 @@
 use sky::{DeltaT, DeltaTSource};
 
 use crate::fold_name;
-use crate::{CivilTime, Note, NoteKind, Said, Zone, ZoneSpan};
+use crate::{CivilTime, Note, NoteKind, SaidMoment, Zone, ZoneSpan};
 
 /// That a town goes by another name: it may not be the one that was meant.
-pub(crate) fn name_note(said: &Said) -> Option<Note> {
+pub(crate) fn name_note(said: &SaidMoment) -> Option<Note> {
     let called = said.place.called.as_ref()?;
     Some(Note {
         about: NoteKind::TownName,
@@ -18,7 +18,12 @@ pub(crate) fn name_note(said: &Said) -> Option<Note> {
 }
 
 /// What is doubtful in the zone's own record.
-pub(crate) fn zone_notes(said: &Said, zone: Zone, span: ZoneSpan, utc: CivilTime) -> Vec<Note> {
+pub(crate) fn zone_notes(
+    said: &SaidMoment,
+    zone: Zone,
+    span: ZoneSpan,
+    utc: CivilTime,
+) -> Vec<Note> {
     let named = said.zone.is_some();
     let mut notes = Vec::new();
     if let (false, Some(nearest)) = (named, &said.place.nearest) {

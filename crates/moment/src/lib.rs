@@ -1,6 +1,6 @@
 //! From what was said to an instant and a place: calendars, clocks, zones, towns.
 //!
-//! [`Said`] is a moment as someone gives it; [`Moment::resolve`] understands it,
+//! [`SaidMoment`] is a moment as someone gives it; [`Moment::resolve`] understands it,
 //! or says what is wrong or missing ([`MomentError`]). Nothing here reads a file,
 //! a clock or the system's zones: the time zone database is
 //! embedded, the [`Gazetteer`] too where it is not handed over, and the time now comes in
@@ -48,7 +48,7 @@ pub use months::{MONTHS, WEEKDAYS};
 pub use note::{Note, NoteKind};
 pub use offset::UtcOffset;
 pub use place::{Nearest, Place};
-pub use said::{Said, Which};
+pub use said::{SaidMoment, Which};
 pub use step::{StepKind, TimeKind, TimeStep};
 pub use time_of_day::TimeOfDay;
 pub use when::When;

@@ -6,15 +6,15 @@ use crate::sum::Sum;
 use crate::when::{Meaning, When};
 use crate::zone::{By, Change, Local, offset_in};
 use crate::{
-    Calendar, CivilDate, CivilTime, Clock, MomentError, Note, NoteKind, Place, Said, TimeStep,
-    UtcOffset, Which, Zone,
+    Calendar, CivilDate, CivilTime, Clock, MomentError, Note, NoteKind, Place, SaidMoment,
+    TimeStep, UtcOffset, Which, Zone,
 };
 
 /// A moment understood: the instant, and every time of day that belongs to it.
 ///
 /// ```
-/// use moment::{Moment, Place, Said, StepKind};
-/// let said = Said::new("2024-05-14 09:20", Place::find("Santiago de Compostela, Spain")?)?;
+/// use moment::{Moment, Place, SaidMoment, StepKind};
+/// let said = SaidMoment::new("2024-05-14 09:20", Place::find("Santiago de Compostela, Spain")?)?;
 /// let moment = Moment::resolve(&said, None)?;
 /// assert_eq!(moment.utc().to_string(), "2024-05-14 07:20:00");
 /// assert_eq!(moment.summer_time_s(), 3600.0);
@@ -27,7 +27,7 @@ use crate::{
 /// ```
 #[derive(Clone, Debug)]
 pub struct Moment {
-    said: Said,
+    said: SaidMoment,
     civil: CivilTime,
     zone: Option<Zone>,
     abbreviation: Option<&'static str>,
@@ -57,7 +57,7 @@ impl Moment {
     /// When the date or the time of day does not exist, when it needs a zone, a
     /// calendar or a choice that is not there (see [`MomentError::missing`]), or
     /// when the sky does not reach it.
-    pub fn resolve(said: &Said, now_unix_s: Option<f64>) -> Result<Moment, MomentError> {
+    pub fn resolve(said: &SaidMoment, now_unix_s: Option<f64>) -> Result<Moment, MomentError> {
         let said = said.located();
         let mut notes = Vec::new();
         let reading = match said.when.meaning {
@@ -98,7 +98,7 @@ impl Moment {
     /// # Errors
     /// As [`Moment::resolve`].
     pub fn at(&self, when: When) -> Result<Moment, MomentError> {
-        let said = Said {
+        let said = SaidMoment {
             when,
             which: None,
             ..self.said.clone()
@@ -253,7 +253,7 @@ impl Moment {
 }
 
 /// That years may have begun on another day than 1 January then and there.
-fn year_note(said: &Said, date: CivilDate) -> Option<Note> {
+fn year_note(said: &SaidMoment, date: CivilDate) -> Option<Note> {
     let text = year_began_otherwise(&said.place, date)?;
     Some(Note {
         about: NoteKind::YearBegan,
@@ -277,7 +277,7 @@ enum Reckoned {
 }
 
 /// The date, by the calendar that was said or that goes without saying.
-fn date(said: &Said, year: i32, month: u8, day: u8) -> Result<CivilDate, MomentError> {
+fn date(said: &SaidMoment, year: i32, month: u8, day: u8) -> Result<CivilDate, MomentError> {
     const LAST_JULIAN: (i32, u8, u8) = (1582, 10, 4);
     const FIRST_GREGORIAN: (i32, u8, u8) = (1582, 10, 15);
     let date = (year, month, day);
@@ -306,7 +306,7 @@ fn date(said: &Said, year: i32, month: u8, day: u8) -> Result<CivilDate, MomentE
 }
 
 /// The zone by which the clock went, and whether it was named on purpose.
-fn zone_of(said: &Said) -> Result<(Zone, bool), MomentError> {
+fn zone_of(said: &SaidMoment) -> Result<(Zone, bool), MomentError> {
     match (said.zone, said.place.zone) {
         (Some(zone), _) => Ok((zone, true)),
         (None, Some(zone)) => Ok((zone, false)),
@@ -320,7 +320,7 @@ fn own_mean_time_s(place: &Place, named: bool) -> Option<f64> {
 }
 
 /// What the clock shows when it is so late in UTC.
-fn shown_at(said: &Said, utc: CivilTime) -> Result<Reading, MomentError> {
+fn shown_at(said: &SaidMoment, utc: CivilTime) -> Result<Reading, MomentError> {
     let longitude_s = said.place.mean_time_ahead_of_ut_s();
     let (offset_s, by) = match said.clock {
         Clock::Zone => {
@@ -345,7 +345,11 @@ fn shown_at(said: &Said, utc: CivilTime) -> Result<Reading, MomentError> {
 }
 
 /// What a clock reading is in UT.
-fn read(said: &Said, civil: CivilTime, notes: &mut Vec<Note>) -> Result<Reading, MomentError> {
+fn read(
+    said: &SaidMoment,
+    civil: CivilTime,
+    notes: &mut Vec<Note>,
+) -> Result<Reading, MomentError> {
     let longitude_s = said.place.mean_time_ahead_of_ut_s();
     let (utc, by) = match said.clock {
         Clock::Zone => {
@@ -382,7 +386,7 @@ fn read(said: &Said, civil: CivilTime, notes: &mut Vec<Note>) -> Result<Reading,
 
 /// One of the two meanings, if it was said which.
 fn chosen(
-    said: &Said,
+    said: &SaidMoment,
     civil: CivilTime,
     zone: Zone,
     change: Change,
@@ -418,12 +422,12 @@ fn chosen(
     Ok(by)
 }
 
-fn sky_at(said: &Said, utc: CivilTime) -> Result<Sky, MomentError> {
+fn sky_at(said: &SaidMoment, utc: CivilTime) -> Result<Sky, MomentError> {
     Sky::at(utc.instant_of_ut()).map_err(|why| MomentError::sky(said.when.text(), why))
 }
 
 /// The rest of the chain, from UT on.
-fn finish(said: Said, reading: Reading, mut notes: Vec<Note>) -> Result<Moment, MomentError> {
+fn finish(said: SaidMoment, reading: Reading, mut notes: Vec<Note>) -> Result<Moment, MomentError> {
     let Reading { civil, utc, by } = reading;
     let place = &said.place;
     let longitude_s = place.mean_time_ahead_of_ut_s();

@@ -4,7 +4,7 @@ use crate::{Calendar, Clock, MomentError, Place, When, Zone};
 
 /// A moment as it was said.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Said {
+pub struct SaidMoment {
     /// When.
     pub when: When,
     /// Where.
@@ -22,14 +22,14 @@ pub struct Said {
     pub which: Option<Which>,
 }
 
-impl Said {
+impl SaidMoment {
     /// A time by the clocks of a place, with nothing more said: `YYYY-MM-DD HH:MM[:SS]`,
     /// or `now`.
     ///
     /// # Errors
     /// When the text is neither.
-    pub fn new(when: &str, place: Place) -> Result<Said, MomentError> {
-        Ok(Said {
+    pub fn new(when: &str, place: Place) -> Result<SaidMoment, MomentError> {
+        Ok(SaidMoment {
             when: when.parse()?,
             place,
             calendar: None,
@@ -40,7 +40,7 @@ impl Said {
     }
 
     /// With a zone for the place, where one is needed and can be had from a town nearby.
-    pub(crate) fn located(&self) -> Said {
+    pub(crate) fn located(&self) -> SaidMoment {
         let mut located = self.clone();
         let needed = self.clock == Clock::Zone && self.zone.is_none() && self.place.zone.is_none();
         if needed {

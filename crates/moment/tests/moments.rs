@@ -3,23 +3,23 @@
 #![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
 
 use moment::{
-    Calendar, Clock, Missing, Moment, MomentError, NoteKind, Place, Said, StepKind, TimeKind, When,
-    Which, Zone,
+    Calendar, Clock, Missing, Moment, MomentError, NoteKind, Place, SaidMoment, StepKind, TimeKind,
+    When, Which, Zone,
 };
 use proptest::prelude::*;
 
 /// Readings are given to the second and come back through f64 seconds of a day.
 const ROUNDING_S: f64 = 1e-6;
 
-fn said(when: &str, place: &str) -> Said {
-    Said::new(when, Place::find(place).unwrap()).unwrap()
+fn said(when: &str, place: &str) -> SaidMoment {
+    SaidMoment::new(when, Place::find(place).unwrap()).unwrap()
 }
 
-fn resolve(said: &Said) -> Moment {
+fn resolve(said: &SaidMoment) -> Moment {
     Moment::resolve(said, None).unwrap()
 }
 
-fn refused(said: &Said) -> MomentError {
+fn refused(said: &SaidMoment) -> MomentError {
     Moment::resolve(said, None).unwrap_err()
 }
 
@@ -168,7 +168,7 @@ fn before_standard_time_a_place_has_its_own() {
     );
 
     // Russian America kept the date of Asia (IANA database, `northamerica`).
-    let alaska = resolve(&Said {
+    let alaska = resolve(&SaidMoment {
         calendar: Some(Calendar::Julian),
         ..said("1860-06-01 12:00", "Anchorage, Alaska")
     });
@@ -186,7 +186,7 @@ fn before_standard_time_a_place_has_its_own() {
 #[test]
 fn meeus_sidereal_time_and_equation_of_time() {
     let greenwich = Place::at(51.4779, 0.0).unwrap();
-    let mut at = Said::new("1987-04-10 00:00", greenwich).unwrap();
+    let mut at = SaidMoment::new("1987-04-10 00:00", greenwich).unwrap();
     at.clock = "+00:00".parse().unwrap();
     let sidereal_h = resolve(&at).sidereal_time().hours();
     near(
@@ -263,7 +263,7 @@ fn the_calendar_is_asked_for_where_it_matters() {
 fn a_year_that_began_in_march_is_pointed_out() {
     let mut london = said("1646-01-26 09:45", "London, UK");
     london.calendar = Some(Calendar::Julian);
-    let noted = |said: &Said| {
+    let noted = |said: &SaidMoment| {
         let moment = resolve(said);
         let note = moment
             .notes()
@@ -352,7 +352,7 @@ fn doubts_about_a_zones_past_are_told() {
 fn what_is_wrong_or_missing_is_said() {
     #[track_caller]
     fn says(when: &str, place: &str, words: &str) {
-        let said = Said::new(when, Place::find(place).unwrap());
+        let said = SaidMoment::new(when, Place::find(place).unwrap());
         let moment = said.and_then(|said| Moment::resolve(&said, None));
         let message = moment.unwrap_err().to_string();
         assert!(message.contains(words), "{message}");
@@ -425,12 +425,12 @@ proptest! {
         later: bool,
     ) {
         let zones: Vec<Zone> = Zone::all().collect();
-        let said = Said {
+        let said = SaidMoment {
             calendar: Some(Calendar::Gregorian),
             clock,
             zone: Some(zones[zone.index(zones.len())]),
             which: Some(if later { Which::Later } else { Which::Earlier }),
-            ..Said::new(&when, place).unwrap()
+            ..SaidMoment::new(&when, place).unwrap()
         };
         let moment = resolve(&said);
         let longitude_s = moment.place().longitude.deg() * 240.0;
@@ -485,7 +485,7 @@ proptest! {
         let _ = Zone::named(&zone);
         let _ = clock.parse::<Clock>();
         let place = Place::find(&place).unwrap_or_else(|_| Place::find("Madrid, Spain").unwrap());
-        let _ = Said::new(&when, place.clone()).and_then(|said| Moment::resolve(&said, Some(now)));
-        let _ = Said::new("now", place).and_then(|said| Moment::resolve(&said, Some(now)));
+        let _ = SaidMoment::new(&when, place.clone()).and_then(|said| Moment::resolve(&said, Some(now)));
+        let _ = SaidMoment::new("now", place).and_then(|said| Moment::resolve(&said, Some(now)));
     }
 }

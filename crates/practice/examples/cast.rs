@@ -6,12 +6,12 @@
 use std::error::Error;
 
 use instrument::{Instrument, Specification};
-use moment::{Calendar, Moment, Place, Said};
+use moment::{Calendar, Moment, Place, SaidMoment};
 use practice::{Account, Asked, Calculated, Conditions, Given, Procedure, Quantity, casting};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let place = Place::find("Santiago de Compostela, Spain")?;
-    let moment = Moment::resolve(&Said::new("2024-05-14 09:20", place)?, None)?;
+    let moment = Moment::resolve(&SaidMoment::new("2024-05-14 09:20", place)?, None)?;
     let brass = Instrument::new(Specification::from_toml(
         "version = 1\nname = \"a small one\"\ndiameter_mm = 120\nplates_deg = [45]\n\
          date_from = \"zodiac\"\nepoch_year = 1990\n",

@@ -1,6 +1,6 @@
 use instrument::{DateFrom, House, Instrument, LineId, Pick};
 
-use crate::operation::{Act, Brought, Operation, Reckoning, Sense, Step};
+use crate::operation::{Act, Operation, Reckoning, RetePlace, Sense, Step};
 use crate::procedure::Procedure;
 use crate::quantity::{OnPlate, Quantity, WhichPlate};
 
@@ -112,7 +112,7 @@ fn sun_under_rule() -> [Act; 2] {
     [
         Act::TurnRuleOnto(Quantity::HourForRule),
         Act::TurnRete {
-            what: Brought::Sun,
+            what: RetePlace::Sun,
             onto: LineId::RuleEdge,
             pick: Pick::Drawn,
             sense: Sense::Either,
@@ -144,9 +144,9 @@ fn turning(on: Option<WhichPlate>) -> Vec<Act> {
             continue;
         };
         let (what, sense) = if hour.number() > 6 {
-            (Brought::Degree(ascendant), Sense::Back)
+            (RetePlace::Degree(ascendant), Sense::Back)
         } else {
-            (Brought::Opposite(ascendant), Sense::Onward)
+            (RetePlace::Opposite(ascendant), Sense::Onward)
         };
         steps.push(Act::TurnRete {
             what,
@@ -186,7 +186,7 @@ fn crossings(
 /// noon and to midnight are set, and the ecliptic read under the rule.
 fn limb_thirds(on: Option<WhichPlate>) -> Vec<Act> {
     let mut steps = vec![Act::ReadLimb {
-        over: Brought::Degree(read(on, OnPlate::Ascendant)),
+        over: RetePlace::Degree(read(on, OnPlate::Ascendant)),
         finds: Quantity::LimbOfAscendant,
     }];
     for house in Procedure::LimbThirds.read_houses() {

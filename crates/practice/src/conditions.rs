@@ -7,7 +7,7 @@ use crate::amount::Amount;
 use crate::cause::Cause;
 use crate::given::{Correction, Given};
 use crate::quantity::Quantity;
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 use crate::star::StarTaken;
 use crate::value::Value;
 
@@ -46,9 +46,9 @@ pub struct Conditions {
     pub star: Option<StarTaken>,
     /// What is seen, each with the error of the hand; under ideal conditions, as it
     /// stands without air and from the Earth's centre.
-    pub seen: BTreeMap<Sight, Seen>,
+    pub seen: BTreeMap<Sighting, Seen>,
     /// What is told with the question.
-    pub told: BTreeMap<Told, Value>,
+    pub told: BTreeMap<Stated, Value>,
     /// How far calculation with the Sun held still is from what truly happens, the Sun
     /// moving. No working knows of it: it counts in how near the truth one comes.
     pub sun_moves: BTreeMap<Quantity, Amount>,
@@ -176,8 +176,8 @@ impl Conditions {
     pub fn asked(
         mut self,
         star: Option<StarTaken>,
-        seen: BTreeMap<Sight, Seen>,
-        told: BTreeMap<Told, Value>,
+        seen: BTreeMap<Sighting, Seen>,
+        told: BTreeMap<Stated, Value>,
     ) -> Conditions {
         self.star = star;
         self.seen = seen;

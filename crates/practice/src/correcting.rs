@@ -402,7 +402,7 @@ fn ranked(attempts: Vec<Attempt>, readings: usize) -> Vec<Explanation> {
 #[cfg(test)]
 mod tests {
     use instrument::{Instrument, Specification};
-    use moment::{Calendar, Moment, Place, Said};
+    use moment::{Calendar, Moment, Place, SaidMoment};
 
     use super::*;
     use crate::cast::casting;
@@ -411,7 +411,7 @@ mod tests {
     /// A cast on a class's instrument, the longitude left out and the next month's Sun taken.
     fn with_trial(see: impl FnOnce(&Bench<'_>, &Trial<'_>)) {
         let place = Place::find("Santiago de Compostela, Spain").unwrap();
-        let said = Said::new("2024-05-14 09:20", place).unwrap();
+        let said = SaidMoment::new("2024-05-14 09:20", place).unwrap();
         let moment = Moment::resolve(&said, None).unwrap();
         let brass = Instrument::new(
             Specification::from_toml(

@@ -15,11 +15,11 @@
 //!
 //! ```
 //! use instrument::{Instrument, Specification};
-//! use moment::{Calendar, Moment, Place, Said};
+//! use moment::{Calendar, Moment, Place, SaidMoment};
 //! use practice::{Account, Asked, Calculated, Cause, Conditions, Given, Quantity, casting};
 //!
 //! let place = Place::find("Santiago de Compostela, Spain")?;
-//! let moment = Moment::resolve(&Said::new("2024-05-14 09:20", place)?, None)?;
+//! let moment = Moment::resolve(&SaidMoment::new("2024-05-14 09:20", place)?, None)?;
 //! let brass = Instrument::new(Specification::from_toml(
 //!     "version = 1\nname = \"brass\"\ndiameter_mm = 180\nepoch_year = 2000\n\
 //!      plates_deg = [45]\ndate_from = \"zodiac\"\n",
@@ -94,15 +94,15 @@ pub use marking::{Mark, Marked, marked, tolerances};
 pub use measure::Measure;
 pub use on_back::{Gnomon, OnBack, SineOf};
 pub use operation::{
-    Act, Along, Brought, Operation, Reckoning, Sense, Spot, Step, Tower, WhichDegree,
+    Act, Along, Operation, Reckoning, RetePlace, Sense, Spot, Step, Tower, WhichDegree,
 };
 pub use operations::{
-    About, AskedOf, BodyAsked, Need, Source, Stars, Task, Taught, UnknownTask, Way,
+    About, AskedOf, BodyAsked, Source, Stars, Task, TaskChoices, TaskInput, Taught, UnknownTask,
 };
 pub use procedure::{CuspFrom, Procedure};
 pub use quantity::{Beside, Note, OnPlate, Quantity, WhichPlate};
 pub use readings::{CuspReading, twelve_cusps};
-pub use sight::{Sight, Told};
+pub use sight::{Sighting, Stated};
 pub use slip::Slip;
 pub use star::StarTaken;
 pub use tell_tale::{TellTale, tell_tales};

@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::on_back::OnBack;
 use crate::procedure::Procedure;
 use crate::quantity::{Beside, Note, OnPlate, Quantity};
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// Something done with an instrument, as steps: data, so that it can be printed,
 /// played, typeset, and carried out again under other conditions.
@@ -43,14 +43,14 @@ pub enum Act {
     /// The rule is turned over a place of the rete, and the limb read under its edge.
     ReadLimb {
         /// The place.
-        over: Brought,
+        over: RetePlace,
         /// What is found.
         finds: Quantity,
     },
     /// The rete is turned until one of its places lies on a line.
     TurnRete {
         /// The place.
-        what: Brought,
+        what: RetePlace,
         /// The line.
         onto: LineId,
         /// Where on the line, if it meets it in more than one place.
@@ -61,7 +61,7 @@ pub enum Act {
     /// The rete is turned until one of its places has an altitude.
     TurnReteToAltitude {
         /// The place.
-        what: Brought,
+        what: RetePlace,
         /// The altitude.
         altitude: Quantity,
         /// In which half of the plate.
@@ -94,7 +94,7 @@ pub enum Act {
     /// An azimuth is read among the azimuth lines.
     ReadAzimuth {
         /// The place of the rete whose azimuth it is.
-        of: Brought,
+        of: RetePlace,
         /// What is found.
         finds: Quantity,
     },
@@ -118,7 +118,7 @@ pub enum Act {
     /// A planet's place is marked with wax on the rete, from its degree and latitude.
     Wax(Along),
     /// Something is seen: through the sights of the alidade, or on a board.
-    Observe(Sight),
+    Observe(Sighting),
     /// The rete is brought back to where the Sun was set, or the rule to the hour.
     Return,
     /// The ecliptic is read where it crosses a line.
@@ -134,7 +134,7 @@ pub enum Act {
 
 /// A place of the rete, in the terms of an operation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Brought {
+pub enum RetePlace {
     /// The Sun, as the instrument has it: its degree on the ecliptic or its date on the ring.
     Sun,
     /// A degree found before.
@@ -153,7 +153,7 @@ pub enum Brought {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spot {
     /// A place of the rete.
-    OnRete(Brought),
+    OnRete(RetePlace),
     /// The pole, in the middle of the plate.
     Pole,
     /// Where the equator crosses the meridian line.
@@ -215,17 +215,17 @@ pub enum Reckoning {
     /// What is left of a right angle.
     RestOfRight(Quantity, Finding),
     /// What is seen beyond the zenith, counted on through it: what is left of half a turn.
-    ThroughZenith(Sight),
+    ThroughZenith(Sighting),
     /// From south by west instead of from north by east.
     FromSouth(Quantity, Finding),
     /// Midway along the limb, onward from the first to the second.
     Midway(Quantity, Quantity, Note),
     /// The almuri's place between two, as the altitude lies between two almucantars.
-    InProportion(Sight),
+    InProportion(Sighting),
     /// From what was read on one plate and on another, in proportion to the latitude.
     BetweenPlates(OnPlate),
     /// The engraved almucantar beside an altitude.
-    Beside(Sight, Beside),
+    Beside(Sighting, Beside),
     /// Midway in the zodiac, onward from one degree to another.
     MidDegree(Quantity, Quantity, Finding),
     /// How far a degree is from the nearer equinox, 0° to 90°.

@@ -5,7 +5,7 @@ use instrument::{House, ZodiacRing};
 use crate::finding::Finding;
 use crate::measure::Measure;
 use crate::procedure::Procedure;
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 
 /// What a step needs or finds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -27,9 +27,9 @@ pub enum Quantity {
     /// What is read on one of two plates between which the place's latitude lies.
     On(WhichPlate, OnPlate),
     /// What is seen.
-    Seen(Sight),
+    Seen(Sighting),
     /// What is told with the question.
-    Told(Told),
+    Stated(Stated),
     /// Where the almuri stood, noted on the way: first, second, midway.
     Noted(Note),
     /// An engraved almucantar beside an altitude.
@@ -113,7 +113,7 @@ impl Quantity {
             | Quantity::LimbForCusp(_)
             | Quantity::On(..)
             | Quantity::Seen(_)
-            | Quantity::Told(_)
+            | Quantity::Stated(_)
             | Quantity::Noted(_)
             | Quantity::Engraved(_) => false,
         }
@@ -135,7 +135,7 @@ impl Quantity {
             }
             Quantity::Engraved(_) => Measure::Height,
             Quantity::Seen(sight) => sight.measure(),
-            Quantity::Told(told) => told.measure(),
+            Quantity::Stated(told) => told.measure(),
             Quantity::Found(finding) => finding.measure(),
         }
     }
@@ -158,7 +158,7 @@ impl Quantity {
             Quantity::Engraved(Beside::Below) => "almucantar-below".to_owned(),
             Quantity::Engraved(Beside::Above) => "almucantar-above".to_owned(),
             Quantity::Seen(sight) => sight.name().to_owned(),
-            Quantity::Told(told) => told.name().to_owned(),
+            Quantity::Stated(told) => told.name().to_owned(),
             Quantity::PartBegins(ring) => format!("begins-in-{}", ring.name()),
             Quantity::Found(finding) => finding.name().to_owned(),
         }
@@ -182,7 +182,7 @@ impl fmt::Display for Quantity {
             Quantity::Engraved(Beside::Below) => f.write_str("almucantar below"),
             Quantity::Engraved(Beside::Above) => f.write_str("almucantar above"),
             Quantity::Seen(sight) => f.write_str(sight.words()),
-            Quantity::Told(told) => f.write_str(&told.name().replace('-', " ")),
+            Quantity::Stated(told) => f.write_str(&told.name().replace('-', " ")),
             Quantity::PartBegins(ring) => {
                 write!(f, "beginning of its part in the ring of {}", ring.called())
             }

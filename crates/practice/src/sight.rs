@@ -3,7 +3,7 @@ use crate::measure::Measure;
 /// What is seen in the sky or on the ground, through the sights or on the board:
 /// it comes from outside, with the error of the hand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Sight {
+pub enum Sighting {
     /// The altitude of the Sun or of the star asked about.
     Altitude,
     /// A second altitude, taken later.
@@ -26,35 +26,35 @@ pub enum Sight {
     OtherShadow,
 }
 
-impl Sight {
+impl Sighting {
     /// All of them.
-    pub const ALL: [Sight; 10] = [
-        Sight::Altitude,
-        Sight::OtherAltitude,
-        Sight::NoonAltitude,
-        Sight::UpperAltitude,
-        Sight::LowerAltitude,
-        Sight::WandererAltitude,
-        Sight::MorningShadow,
-        Sight::EveningShadow,
-        Sight::Shadow,
-        Sight::OtherShadow,
+    pub const ALL: [Sighting; 10] = [
+        Sighting::Altitude,
+        Sighting::OtherAltitude,
+        Sighting::NoonAltitude,
+        Sighting::UpperAltitude,
+        Sighting::LowerAltitude,
+        Sighting::WandererAltitude,
+        Sighting::MorningShadow,
+        Sighting::EveningShadow,
+        Sighting::Shadow,
+        Sighting::OtherShadow,
     ];
 
     /// Its name in commands and answers.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
-            Sight::Altitude => "altitude",
-            Sight::OtherAltitude => "other-altitude",
-            Sight::NoonAltitude => "noon-altitude",
-            Sight::UpperAltitude => "upper-altitude",
-            Sight::LowerAltitude => "lower-altitude",
-            Sight::WandererAltitude => "wanderer-altitude",
-            Sight::MorningShadow => "morning-shadow",
-            Sight::EveningShadow => "evening-shadow",
-            Sight::Shadow => "shadow",
-            Sight::OtherShadow => "other-shadow",
+            Sighting::Altitude => "altitude",
+            Sighting::OtherAltitude => "other-altitude",
+            Sighting::NoonAltitude => "noon-altitude",
+            Sighting::UpperAltitude => "upper-altitude",
+            Sighting::LowerAltitude => "lower-altitude",
+            Sighting::WandererAltitude => "wanderer-altitude",
+            Sighting::MorningShadow => "morning-shadow",
+            Sighting::EveningShadow => "evening-shadow",
+            Sighting::Shadow => "shadow",
+            Sighting::OtherShadow => "other-shadow",
         }
     }
 
@@ -62,16 +62,16 @@ impl Sight {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Sight::Altitude => "altitude",
-            Sight::OtherAltitude => "other altitude",
-            Sight::NoonAltitude => "noon altitude",
-            Sight::UpperAltitude => "upper altitude",
-            Sight::LowerAltitude => "lower altitude",
-            Sight::WandererAltitude => "altitude of the Moon or planet",
-            Sight::MorningShadow => "morning shadow",
-            Sight::EveningShadow => "evening shadow",
-            Sight::Shadow => "shadow",
-            Sight::OtherShadow => "other shadow",
+            Sighting::Altitude => "altitude",
+            Sighting::OtherAltitude => "other altitude",
+            Sighting::NoonAltitude => "noon altitude",
+            Sighting::UpperAltitude => "upper altitude",
+            Sighting::LowerAltitude => "lower altitude",
+            Sighting::WandererAltitude => "altitude of the Moon or planet",
+            Sighting::MorningShadow => "morning shadow",
+            Sighting::EveningShadow => "evening shadow",
+            Sighting::Shadow => "shadow",
+            Sighting::OtherShadow => "other shadow",
         }
     }
 
@@ -79,21 +79,21 @@ impl Sight {
     #[must_use]
     pub fn measure(self) -> Measure {
         match self {
-            Sight::MorningShadow | Sight::EveningShadow => Measure::Azimuth,
-            Sight::Shadow | Sight::OtherShadow => Measure::Points,
-            Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude => Measure::Height,
+            Sighting::MorningShadow | Sighting::EveningShadow => Measure::Azimuth,
+            Sighting::Shadow | Sighting::OtherShadow => Measure::Points,
+            Sighting::Altitude
+            | Sighting::OtherAltitude
+            | Sighting::NoonAltitude
+            | Sighting::UpperAltitude
+            | Sighting::LowerAltitude
+            | Sighting::WandererAltitude => Measure::Height,
         }
     }
 }
 
 /// What is told with the question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Told {
+pub enum Stated {
     /// A degree of the zodiac.
     Degree,
     /// A second one.
@@ -108,27 +108,27 @@ pub enum Told {
     EyeHeight,
 }
 
-impl Told {
+impl Stated {
     /// All of them.
-    pub const ALL: [Told; 6] = [
-        Told::Degree,
-        Told::OtherDegree,
-        Told::Latitude,
-        Told::UnequalHours,
-        Told::Distance,
-        Told::EyeHeight,
+    pub const ALL: [Stated; 6] = [
+        Stated::Degree,
+        Stated::OtherDegree,
+        Stated::Latitude,
+        Stated::UnequalHours,
+        Stated::Distance,
+        Stated::EyeHeight,
     ];
 
     /// Its name in commands and answers.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
-            Told::Degree => "degree",
-            Told::OtherDegree => "other-degree",
-            Told::Latitude => "latitude",
-            Told::UnequalHours => "unequal-hours",
-            Told::Distance => "distance",
-            Told::EyeHeight => "eye-height",
+            Stated::Degree => "degree",
+            Stated::OtherDegree => "other-degree",
+            Stated::Latitude => "latitude",
+            Stated::UnequalHours => "unequal-hours",
+            Stated::Distance => "distance",
+            Stated::EyeHeight => "eye-height",
         }
     }
 
@@ -136,10 +136,10 @@ impl Told {
     #[must_use]
     pub fn measure(self) -> Measure {
         match self {
-            Told::Degree | Told::OtherDegree => Measure::Degree,
-            Told::Latitude => Measure::Height,
-            Told::UnequalHours => Measure::UnequalHours,
-            Told::Distance | Told::EyeHeight => Measure::Length,
+            Stated::Degree | Stated::OtherDegree => Measure::Degree,
+            Stated::Latitude => Measure::Height,
+            Stated::UnequalHours => Measure::UnequalHours,
+            Stated::Distance | Stated::EyeHeight => Measure::Length,
         }
     }
 }

@@ -4,7 +4,7 @@ use sky::{Angle, Latitude};
 use crate::amount::Amount;
 use crate::conditions::Conditions;
 use crate::given::{Correction, Term};
-use crate::operation::{Act, Brought, Operation};
+use crate::operation::{Act, Operation, RetePlace};
 use crate::procedure::Procedure;
 use crate::quantity::Quantity;
 
@@ -333,8 +333,8 @@ impl Slip {
             Slip::HourEarly => later(conditions, Angle::from_hours(-1.0)),
             Slip::HourLate => later(conditions, Angle::from_hours(1.0)),
             Slip::OppositeSun => change(operation, |act| match act {
-                Act::TurnRete { what, .. } if *what == Brought::Sun => {
-                    *what = Brought::OppositeSun;
+                Act::TurnRete { what, .. } if *what == RetePlace::Sun => {
+                    *what = RetePlace::OppositeSun;
                     true
                 }
                 _ => false,
@@ -382,12 +382,12 @@ impl Slip {
             Slip::HourLineBefore => other_lines(operation, |number| number.saturating_sub(1)),
             Slip::OppositeTurned => change(operation, |act| match act {
                 Act::TurnRete { what, .. } => match *what {
-                    Brought::Degree(quantity) => {
-                        *what = Brought::Opposite(quantity);
+                    RetePlace::Degree(quantity) => {
+                        *what = RetePlace::Opposite(quantity);
                         true
                     }
-                    Brought::Opposite(quantity) => {
-                        *what = Brought::Degree(quantity);
+                    RetePlace::Opposite(quantity) => {
+                        *what = RetePlace::Degree(quantity);
                         true
                     }
                     _ => false,

@@ -8,8 +8,8 @@ use std::collections::BTreeSet;
 use instrument::{Eye, House, Instrument, LineId, Minutes, Specification, UnequalHour, YearDay};
 use practice::{
     Act, Amount, Conditions, Correction, Figures, Given, Mark, Procedure, PupilReading, Quantity,
-    Seen, Sight, Slip, SunPlace, Task, Term, Value, Way, Working, carry_out, casting, correct,
-    marked, tell_tales,
+    Seen, Sighting, Slip, SunPlace, Task, TaskChoices, Term, Value, Working, carry_out, casting,
+    correct, marked, tell_tales,
 };
 use sky::{Angle, Latitude};
 
@@ -235,7 +235,7 @@ fn where_there_is_no_occasion_there_is_no_slip() {
         Slip::DirectCut,
         Slip::CuspsOpposite,
     ] {
-        let mut operation = Task::SunDegree.operation(&zodiac.instrument, &Way::default());
+        let mut operation = Task::SunDegree.operation(&zodiac.instrument, &TaskChoices::default());
         assert!(!slip.apply(&mut operation, &mut zodiac.clone()), "{slip:?}");
     }
 }
@@ -362,7 +362,7 @@ fn a_tell_tale_is_of_all_that_give_it() {
 fn lines_to_look_at_are_those_beside_what_is_read() {
     let mut conditions = conditions("zodiac", 5);
     let step = f64::from(conditions.instrument.almucantar_step());
-    let operation = Task::HourBySun.operation(&conditions.instrument, &Way::default());
+    let operation = Task::HourBySun.operation(&conditions.instrument, &TaskChoices::default());
     for (altitude, wanted) in [
         (4.3 * step, vec![4.0 * step, 5.0 * step]),
         (4.0 * step, vec![4.0 * step]),
@@ -373,7 +373,7 @@ fn lines_to_look_at_are_those_beside_what_is_read() {
             value: Value::Height(Angle::from_deg(altitude)),
             within: None,
         };
-        conditions.seen.insert(Sight::Altitude, seen);
+        conditions.seen.insert(Sighting::Altitude, seen);
         let working = carry_out(&operation, &conditions);
         let lines: Vec<LineId> = working
             .steps
@@ -388,7 +388,7 @@ fn lines_to_look_at_are_those_beside_what_is_read() {
             .collect();
         assert_eq!(lines, wanted, "{altitude}");
     }
-    let operation = Task::PlanetaryHour.operation(&conditions.instrument, &Way::default());
+    let operation = Task::PlanetaryHour.operation(&conditions.instrument, &TaskChoices::default());
     let working = carry_out(&operation, &conditions);
     let done = working.steps.iter().rev().find_map(|done| {
         let (_, reading) = done.outcome.as_ref()?.as_ref().ok()?;

@@ -157,7 +157,7 @@ const ROWS: [Row; 67] = [
     ("fits.pin_mm", FieldGroup::Sheets, "Pin", "Its diameter; a thick one needs a broad hub."),
     ("fits.ring_hole_mm", FieldGroup::Sheets, "Hole in the throne", "Its diameter."),
 
-    ("eye_mm", FieldGroup::Reading, "Told apart by the eye", "The least distance along a scale; 0 reads exactly."),
+    ("eye_mm", FieldGroup::Reading, "Stated apart by the eye", "The least distance along a scale; 0 reads exactly."),
     ("eye_part_of_division", FieldGroup::Reading, "Estimated part of a division", "0.1 is a tenth."),
     ("faults.pin_play_mm", FieldGroup::Reading, "Play of the pin", "How much wider the rete’s hole is than the pin."),
     ("faults.plate_turned_deg", FieldGroup::Reading, "Plate turned in its notch", "As hour angles run."),

@@ -1,12 +1,12 @@
 use instrument::{Hemisphere, LineId, Part, Pick};
 use practice::{
-    Act, Along, Brought, Conditions, Done, Measure, OnPlate, Procedure, Quantity, Reading, Sense,
-    Spot, SunTaken, Told, Value, WhichDegree, Working,
+    Act, Along, Conditions, Done, Measure, OnPlate, Procedure, Quantity, Reading, RetePlace, Sense,
+    Spot, Stated, SunTaken, Value, WhichDegree, Working,
 };
 use sky::Angle;
 
 use crate::brass::{Brass, points};
-use crate::number::{Degrees, OnEarth, Said};
+use crate::number::{Degrees, OnEarth, ValueInWords};
 use crate::sentence::{Sentence, said};
 
 mod on_back;
@@ -207,7 +207,7 @@ impl Words<'_> {
         ]
     }
 
-    fn read_limb(&self, over: Brought, finds: Quantity) -> Sentence {
+    fn read_limb(&self, over: RetePlace, finds: Quantity) -> Sentence {
         let what = match finds.measure() {
             Measure::TimeOfDay => said!["the ", finds.to_string(), " on the hours of the limb"],
             Measure::Degree
@@ -311,7 +311,7 @@ impl Words<'_> {
             Act::TurnRete {
                 what, onto, pick, ..
             } => {
-                let what = if *what == Brought::Sun && *onto == LineId::RuleEdge {
+                let what = if *what == RetePlace::Sun && *onto == LineId::RuleEdge {
                     self.sun_for_rule()
                 } else {
                     self.place(*what)
@@ -366,7 +366,7 @@ impl Words<'_> {
         let ring = self.conditions.sun == SunTaken::ByInstrument
             && self.conditions.instrument.date_from().is_ring();
         if !ring {
-            return self.place(Brought::Sun);
+            return self.place(RetePlace::Sun);
         }
         let date = self.conditions.given.date;
         said![
@@ -517,7 +517,7 @@ impl Words<'_> {
         ]
     }
 
-    fn read_azimuth(&self, of: Brought) -> Sentence {
+    fn read_azimuth(&self, of: RetePlace) -> Sentence {
         let north = match self.conditions.instrument.specification().hemisphere {
             Hemisphere::North => self.brass.midnight(),
             Hemisphere::South => self.brass.noon(),
@@ -541,12 +541,12 @@ impl Words<'_> {
             Some(Ok((_, reading))) if reading.value.number() >= 12.0
         );
         let (head, under) = if by_night {
-            ("It is night: under ", Brought::Sun)
+            ("It is night: under ", RetePlace::Sun)
         } else {
-            ("It is day: under ", Brought::OppositeSun)
+            ("It is day: under ", RetePlace::OppositeSun)
         };
         let place = self.found(|reading| {
-            let said = Said(reading.value).to_string();
+            let said = ValueInWords(reading.value).to_string();
             let (hour, reads_to) = (reading.value.number(), reading.reads_to.number());
             said![
                 self.brass.among_hour_lines(hour, reads_to),
@@ -576,7 +576,7 @@ impl Words<'_> {
     }
 
     fn wax(&self, along: Along) -> Sentence {
-        let latitude = Quantity::Told(Told::Latitude);
+        let latitude = Quantity::Stated(Stated::Latitude);
         let value = self.angle(latitude).unwrap_or_default();
         let north = self.conditions.instrument.specification().hemisphere == Hemisphere::North;
         let inwards = (value >= Angle::ZERO) == north;
@@ -592,7 +592,7 @@ impl Words<'_> {
                 " with wax: ",
                 Degrees(value).to_string(),
                 format!(" {way} from "),
-                self.place(Brought::Degree(Quantity::Told(Told::Degree))),
+                self.place(RetePlace::Degree(Quantity::Stated(Stated::Degree))),
                 ", on the circle through it and the ecliptic's pole."
             ],
             Along::Rule => said![
@@ -637,7 +637,7 @@ impl Words<'_> {
             | Quantity::LimbForCusp(_)
             | Quantity::On(..)
             | Quantity::Seen(_)
-            | Quantity::Told(_)
+            | Quantity::Stated(_)
             | Quantity::Noted(_)
             | Quantity::Engraved(_)
             | Quantity::PartBegins(_)
@@ -680,7 +680,7 @@ impl Words<'_> {
         self.found(
             |reading| match (reading.value.angle(), reading.reads_to.angle()) {
                 (Some(at), Some(reads_to)) => words(at, reads_to),
-                _ => Said(reading.value).to_string().into(),
+                _ => ValueInWords(reading.value).to_string().into(),
             },
         )
     }
@@ -690,14 +690,14 @@ impl Words<'_> {
         self.found(|reading| {
             match (finds, reading.value) {
                 (Quantity::Noted(_), Value::Arc(place)) => Degrees(place.in_turn()).to_string(),
-                (_, value) => Said(value).to_string(),
+                (_, value) => ValueInWords(value).to_string(),
             }
             .into()
         })
     }
 
     pub(crate) fn value(&self, quantity: Quantity) -> Option<Value> {
-        let told = if let Quantity::Told(told) = quantity {
+        let told = if let Quantity::Stated(told) = quantity {
             self.conditions.told.get(&told).copied()
         } else {
             None
@@ -714,7 +714,7 @@ impl Words<'_> {
     /// A quantity's value, or its name where it has none.
     pub(crate) fn said(&self, quantity: Quantity) -> String {
         match self.value(quantity) {
-            Some(value) => Said(value).to_string(),
+            Some(value) => ValueInWords(value).to_string(),
             None => format!("the {quantity}"),
         }
     }

@@ -10,9 +10,9 @@ use sky::{Angle, Latitude, Zodiacal};
 /// An angle of time, 15° an hour, as a length of time: `1 h 19 m 32 s`, to the
 /// second, without its sign.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Length(pub Angle);
+pub struct TimeSpan(pub Angle);
 
-impl fmt::Display for Length {
+impl fmt::Display for TimeSpan {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let seconds = (self.0.abs().hours() * 3600.0).round();
         let parts = [
@@ -87,9 +87,9 @@ impl fmt::Display for Day {
 
 /// A value as its kind is said: `11°00′ Pisces`, `9 h 00 m`, `247°15′ (16 h 29 m)`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Said(pub Value);
+pub struct ValueInWords(pub Value);
 
-impl fmt::Display for Said {
+impl fmt::Display for ValueInWords {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = |angle: Angle| if angle < Angle::ZERO { "−" } else { "" };
         match self.0 {
@@ -98,7 +98,7 @@ impl fmt::Display for Said {
             Value::Arc(arc) => {
                 let sign = sign(arc);
                 let time = Angle::from_deg((arc.deg() * 4.0).round() / 4.0);
-                write!(f, "{sign}{} ({sign}{})", Degrees(arc), Length(time))
+                write!(f, "{sign}{} ({sign}{})", Degrees(arc), TimeSpan(time))
             }
             Value::Height(height) => write!(f, "{}{}", sign(height), Degrees(height)),
             Value::Azimuth(azimuth) => {
@@ -133,7 +133,7 @@ impl fmt::Display for Difference {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.0.abs() {
             Amount::Angle(angle) => write!(f, "{}", Degrees(angle)),
-            Amount::Time(time) => write!(f, "{}", Length(time)),
+            Amount::Time(time) => write!(f, "{}", TimeSpan(time)),
             Amount::UnequalHours(hours) => write!(f, "{} of an hour", hundredths(hours)),
             Amount::Points(number) | Amount::Length(number) => {
                 write!(f, "{}", hundredths(number))
@@ -174,8 +174,8 @@ mod tests {
             TimeOfDay(Angle::from_hours(23.9999)).to_string(),
             "0 h 00 m"
         );
-        assert_eq!(Length(Angle::from_deg(-8.5449)).to_string(), "34 m 11 s");
-        assert_eq!(Length(Angle::ZERO).to_string(), "nothing");
+        assert_eq!(TimeSpan(Angle::from_deg(-8.5449)).to_string(), "34 m 11 s");
+        assert_eq!(TimeSpan(Angle::ZERO).to_string(), "nothing");
         let apart = |amount| Difference(amount).to_string();
         assert_eq!(apart(Amount::Time(Angle::from_deg(-0.75))), "3 m");
         assert_eq!(apart(Amount::Angle(Angle::from_deg(-0.75))), "0°45′");

@@ -2,40 +2,40 @@
 
 use sky::Body;
 use tables::House;
-use tables::pen::{At, Cause, Entry, Role, Slip, SlipKind, What, Why};
+use tables::pen::{At, Cause, Entry, Role, Slip, SlipKind, StepResult, Why};
 
 /// What is done in a step.
 #[must_use]
-pub fn pen_step(what: What) -> String {
+pub fn pen_step(what: StepResult) -> String {
     match what {
-        What::UniversalTime => "Bring the clock to Universal Time.".to_owned(),
-        What::SiderealTime => {
+        StepResult::UniversalTime => "Bring the clock to Universal Time.".to_owned(),
+        StepResult::SiderealTime => {
             "Find the local sidereal time: the sidereal time at the last hour of \
             the ephemeris, the time gone since, what sidereal time gains in it, and the longitude."
                 .to_owned()
         }
-        What::Rows => {
+        StepResult::Rows => {
             "Find the rows of the table of houses on either side, and how far past the first."
                 .to_owned()
         }
-        What::Cusp(House::X) => "Find the midheaven between the two rows.".to_owned(),
-        What::Cusp(House::I) => "Find the ascendant between the same two rows.".to_owned(),
-        What::Cusp(house) => format!("Find cusp {house} between the same two rows."),
-        What::Opposites => "Write the other cusps opposite.".to_owned(),
-        What::TimeGone => {
+        StepResult::Cusp(House::X) => "Find the midheaven between the two rows.".to_owned(),
+        StepResult::Cusp(House::I) => "Find the ascendant between the same two rows.".to_owned(),
+        StepResult::Cusp(house) => format!("Find cusp {house} between the same two rows."),
+        StepResult::Opposites => "Write the other cusps opposite.".to_owned(),
+        StepResult::TimeGone => {
             "Look up the logarithm of the time gone since the ephemeris' hour.".to_owned()
         }
-        What::Place(body) => format!(
+        StepResult::Place(body) => format!(
             "Find {}: to the logarithm of the time add that of the motion from day to day; the sum \
              is the logarithm of the motion in the time gone.",
             the(body)
         ),
-        What::SecondDifference(body) => format!(
+        StepResult::SecondDifference(body) => format!(
             "Bend the way of {}: the motion of the next day less that of the day before, times the \
              factor of second differences, is taken off.",
             the(body)
         ),
-        What::Fortune => {
+        StepResult::Fortune => {
             "Cast the lot of Fortune from the ascendant: by day from the Sun to the Moon, \
             by night from the Moon to the Sun."
                 .to_owned()
@@ -60,7 +60,7 @@ fn the(body: Body) -> String {
 
 /// What a line's number is; what is found is called by its step.
 #[must_use]
-pub fn pen_line(what: What, entry: Entry) -> String {
+pub fn pen_line(what: StepResult, entry: Entry) -> String {
     let text = match entry {
         Entry::ClockTime => "time on the clock",
         Entry::SummerTime => "summer time",
@@ -99,17 +99,17 @@ pub fn pen_line(what: What, entry: Entry) -> String {
 }
 
 /// What a step finds.
-fn found(what: What) -> String {
+fn found(what: StepResult) -> String {
     match what {
-        What::UniversalTime => "Universal Time".to_owned(),
-        What::SiderealTime | What::Rows => "local sidereal time".to_owned(),
-        What::Cusp(House::X) => "midheaven".to_owned(),
-        What::Cusp(House::I) => "ascendant".to_owned(),
-        What::Cusp(house) => format!("cusp {house}"),
-        What::Opposites => "cusps opposite".to_owned(),
-        What::TimeGone => "time gone".to_owned(),
-        What::Place(body) | What::SecondDifference(body) => body.to_string(),
-        What::Fortune => "lot of Fortune".to_owned(),
+        StepResult::UniversalTime => "Universal Time".to_owned(),
+        StepResult::SiderealTime | StepResult::Rows => "local sidereal time".to_owned(),
+        StepResult::Cusp(House::X) => "midheaven".to_owned(),
+        StepResult::Cusp(House::I) => "ascendant".to_owned(),
+        StepResult::Cusp(house) => format!("cusp {house}"),
+        StepResult::Opposites => "cusps opposite".to_owned(),
+        StepResult::TimeGone => "time gone".to_owned(),
+        StepResult::Place(body) | StepResult::SecondDifference(body) => body.to_string(),
+        StepResult::Fortune => "lot of Fortune".to_owned(),
     }
 }
 

@@ -7,8 +7,8 @@ use std::sync::OnceLock;
 
 use instrument::{Instrument, Pick, Specification, YearDay};
 use practice::{
-    Act, Brought, Conditions, Correction, Figures, Given, Quantity, Reckoning, Seen, Sight,
-    StarTaken, SunPlace, Task, Term, Told, Way, Working, carry_out,
+    Act, Conditions, Correction, Figures, Given, Quantity, Reckoning, RetePlace, Seen, Sighting,
+    StarTaken, Stated, SunPlace, Task, TaskChoices, Term, Working, carry_out,
 };
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
@@ -156,8 +156,8 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
         }
         Reckoning::Height(tower) => {
             let told = |told| conditions.told[&told].written().number();
-            let (distance, eye) = (told(Told::Distance), told(Told::EyeHeight));
-            let points = [Sight::Shadow, Sight::OtherShadow].map(|sight| {
+            let (distance, eye) = (told(Stated::Distance), told(Stated::EyeHeight));
+            let points = [Sighting::Shadow, Sighting::OtherShadow].map(|sight| {
                 working
                     .reading(Quantity::Seen(sight))
                     .map_or(f64::NAN, |_| points(sight))
@@ -197,7 +197,7 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
         Reckoning::RectaToVersa => {
             return Some((
                 last_number(&text) / 0.6,
-                144.0 / points(Sight::Shadow) / 0.6,
+                144.0 / points(Sighting::Shadow) / 0.6,
             ));
         }
     })
@@ -253,16 +253,16 @@ fn person(latitude: f64, day: (u8, u8), hour: f64, sums: [f64; 4], any: &[f64]) 
         },
     };
     // Every kind of value from numbers between 0 and 1.
-    let seen = Sight::ALL.into_iter().zip(any).map(|(sight, part)| {
+    let seen = Sighting::ALL.into_iter().zip(any).map(|(sight, part)| {
         let value = match sight {
-            Sight::MorningShadow | Sight::EveningShadow => part * 360.0,
-            Sight::Shadow | Sight::OtherShadow => 0.4 + part * 12.0,
-            Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude => part * 60.0,
+            Sighting::MorningShadow | Sighting::EveningShadow => part * 360.0,
+            Sighting::Shadow | Sighting::OtherShadow => 0.4 + part * 12.0,
+            Sighting::Altitude
+            | Sighting::OtherAltitude
+            | Sighting::NoonAltitude
+            | Sighting::UpperAltitude
+            | Sighting::LowerAltitude
+            | Sighting::WandererAltitude => part * 60.0,
         };
         (
             sight,
@@ -272,16 +272,16 @@ fn person(latitude: f64, day: (u8, u8), hour: f64, sums: [f64; 4], any: &[f64]) 
             },
         )
     });
-    let told = Told::ALL
+    let told = Stated::ALL
         .into_iter()
         .zip(any.iter().skip(2))
         .map(|(told, part)| {
             let value = match told {
-                Told::Degree | Told::OtherDegree => part * 360.0,
-                Told::Latitude => part * 10.0 - 5.0,
-                Told::UnequalHours => part * 24.0,
-                Told::Distance => 1.0 + part * 100.0,
-                Told::EyeHeight => part * 5.0,
+                Stated::Degree | Stated::OtherDegree => part * 360.0,
+                Stated::Latitude => part * 10.0 - 5.0,
+                Stated::UnequalHours => part * 24.0,
+                Stated::Distance => 1.0 + part * 100.0,
+                Stated::EyeHeight => part * 5.0,
             };
             (told, told.measure().value(value))
         });
@@ -312,10 +312,10 @@ proptest! {
         (west, beyond_zenith, number) in (any::<bool>(), any::<bool>(), 1..=24_u8),
     ) {
         let conditions = person(latitude, day, hour, sums, &any_values);
-        let way = Way {
+        let way = TaskChoices {
             side: if west { Pick::Western } else { Pick::Eastern },
             other_side: Pick::Eastern,
-            subject: Brought::Sun,
+            subject: RetePlace::Sun,
             beyond_zenith,
             hour: number,
         };

@@ -1,9 +1,9 @@
 use instrument::{LineId, Pick, Point, State};
-use practice::{Act, Amount, Conditions, Done, Quantity, Sight, Value, Working};
+use practice::{Act, Amount, Conditions, Done, Quantity, Sighting, Value, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Angle;
-use words::{Fineness, Said};
+use words::{Fineness, ValueInWords};
 
 use crate::answer::numbers::{amount_deg, value_deg};
 use crate::answer::{DrawnPoint, NumeralAnswer, RunAnswer, on_back};
@@ -126,7 +126,7 @@ impl WorkingStepAnswer {
                     deg: signed_where_it_can_be(*quantity, reading.value),
                     reads_to_deg: amount_deg(reading.reads_to),
                     reads_to_text: reads_to_text(reading.reads_to),
-                    text: Some(Said(reading.value).to_string()),
+                    text: Some(ValueInWords(reading.value).to_string()),
                 }),
                 _ => None,
             },
@@ -162,13 +162,13 @@ pub(crate) fn look_at(done: &Done, conditions: &Conditions) -> Option<DrawnPoint
                 bearing,
             )));
         }
-        Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => return None,
+        Act::Observe(Sighting::MorningShadow | Sighting::EveningShadow) => return None,
         Act::Observe(sight) => {
             let back = instrument.back();
             // The alidade's end up to the left, or the other on the shadow square.
             let bearing = back.zodiac(done.after.alidade);
             let (bearing, radius) = match sight {
-                Sight::Shadow | Sight::OtherShadow => {
+                Sighting::Shadow | Sighting::OtherShadow => {
                     let (sine, cosine) = bearing.sin_cos();
                     let across = sine.abs().max(cosine.abs());
                     (bearing, back.shadow_side() / across)

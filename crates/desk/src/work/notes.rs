@@ -27,7 +27,7 @@ impl Work {
         let side = self.side_by(sight, &way);
         Some(format!(
             "Had it been sighted in the {side}, on the other side of the zenith, the {last} would be {}.",
-            words::Said(reading.value)
+            words::ValueInWords(reading.value)
         ))
     }
 

@@ -1,6 +1,6 @@
 //! What is seen: as it is offered, and as it stands.
 
-use practice::{About, Brought, Sight, Told, Value};
+use practice::{About, RetePlace, Sighting, Stated, Value};
 use sky::{Angle, Body};
 
 use super::Work;
@@ -8,7 +8,7 @@ use crate::sighted::{Displaced, Sighted, as_seen};
 
 impl Work {
     /// As it is seen at the moment; on the meridian, as on the day.
-    pub(super) fn would_be_seen(&self, sight: Sight) -> Option<Angle> {
+    pub(super) fn would_be_seen(&self, sight: Sighting) -> Option<Angle> {
         let stands = self.would_stand(sight)?;
         Some(match self.sighted(sight) {
             Sighted::Body(body) => as_seen(stands, Some(self.distance_au(body))),
@@ -18,7 +18,7 @@ impl Work {
     }
 
     /// Where it stands, without air and from the Earth's centre.
-    fn would_stand(&self, sight: Sight) -> Option<Angle> {
+    fn would_stand(&self, sight: Sighting) -> Option<Angle> {
         let pole = self.casting.latitude().angle().abs();
         let from_equator = self.towards_pole(self.declination_on_meridian(self.body));
         // Beyond the zenith it is seen from the other side.
@@ -30,60 +30,62 @@ impl Work {
             }
         };
         match sight {
-            Sight::Altitude => match self.sighted(sight) {
+            Sighting::Altitude => match self.sighted(sight) {
                 Sighted::Body(body) => Some(self.body_position(body).altitude),
                 Sighted::FarAway => Some(self.star_position()?.altitude),
                 Sighted::NoLight => {
-                    let degree = self.told_angle(Told::Degree)?;
+                    let degree = self.told_angle(Stated::Degree)?;
                     Some(self.horizon().position_of_degree(degree).altitude)
                 }
             },
-            Sight::NoonAltitude => Some(nearer(Angle::QUARTER_TURN - pole + from_equator)),
-            Sight::UpperAltitude | Sight::LowerAltitude => {
+            Sighting::NoonAltitude => Some(nearer(Angle::QUARTER_TURN - pole + from_equator)),
+            Sighting::UpperAltitude | Sighting::LowerAltitude => {
                 let from_pole = Angle::QUARTER_TURN - from_equator;
                 let circumpolar = from_pole < pole;
-                let altitude = if sight == Sight::UpperAltitude {
+                let altitude = if sight == Sighting::UpperAltitude {
                     nearer(pole + from_pole)
                 } else {
                     pole - from_pole
                 };
                 circumpolar.then_some(altitude)
             }
-            Sight::WandererAltitude if self.task.sighted_on_meridian() == Some(sight) => {
+            Sighting::WandererAltitude if self.task.sighted_on_meridian() == Some(sight) => {
                 self.body?;
                 Some(nearer(Angle::QUARTER_TURN - pole + from_equator))
             }
-            Sight::WandererAltitude => Some(self.body_position(self.body?).altitude),
-            Sight::OtherAltitude
-            | Sight::MorningShadow
-            | Sight::EveningShadow
-            | Sight::Shadow
-            | Sight::OtherShadow => None,
+            Sighting::WandererAltitude => Some(self.body_position(self.body?).altitude),
+            Sighting::OtherAltitude
+            | Sighting::MorningShadow
+            | Sighting::EveningShadow
+            | Sighting::Shadow
+            | Sighting::OtherShadow => None,
         }
     }
 
     /// What a sight is of.
-    fn sighted(&self, sight: Sight) -> Sighted {
+    fn sighted(&self, sight: Sighting) -> Sighted {
         match sight {
-            Sight::Altitude | Sight::NoonAltitude | Sight::UpperAltitude | Sight::LowerAltitude => {
-                match (self.task.about(), self.body, self.way.subject) {
-                    (About::WhateverIsSighted, Some(body), _) => Sighted::Body(body),
-                    _ if self.is_by_star() && self.true_star.is_some() => Sighted::FarAway,
-                    (_, _, Brought::Degree(_)) => Sighted::NoLight,
-                    _ => Sighted::Body(Body::Sun),
-                }
-            }
-            Sight::OtherAltitude | Sight::WandererAltitude => {
+            Sighting::Altitude
+            | Sighting::NoonAltitude
+            | Sighting::UpperAltitude
+            | Sighting::LowerAltitude => match (self.task.about(), self.body, self.way.subject) {
+                (About::WhateverIsSighted, Some(body), _) => Sighted::Body(body),
+                _ if self.is_by_star() && self.true_star.is_some() => Sighted::FarAway,
+                (_, _, RetePlace::Degree(_)) => Sighted::NoLight,
+                _ => Sighted::Body(Body::Sun),
+            },
+            Sighting::OtherAltitude | Sighting::WandererAltitude => {
                 self.body.map_or(Sighted::FarAway, Sighted::Body)
             }
-            Sight::MorningShadow | Sight::EveningShadow | Sight::Shadow | Sight::OtherShadow => {
-                Sighted::NoLight
-            }
+            Sighting::MorningShadow
+            | Sighting::EveningShadow
+            | Sighting::Shadow
+            | Sighting::OtherShadow => Sighted::NoLight,
         }
     }
 
     /// What parts an altitude that is seen from where the thing stands.
-    pub(super) fn displaced(&self, sight: Sight, seen: Value) -> Displaced {
+    pub(super) fn displaced(&self, sight: Sighting, seen: Value) -> Displaced {
         match (seen, self.sighted(sight)) {
             (Value::Height(altitude), Sighted::Body(body)) => {
                 Displaced::of_seen(altitude, Some(self.distance_au(body)))

@@ -2,7 +2,7 @@
 
 use figure::HorizonPosition;
 use instrument::{Hemisphere, Pick};
-use practice::{Brought, Finding, Need, Quantity, Sight, Told, Way, carry_out};
+use practice::{Finding, Quantity, RetePlace, Sighting, Stated, TaskChoices, TaskInput, carry_out};
 use sky::{Angle, Body};
 
 use super::Work;
@@ -46,7 +46,7 @@ impl Work {
     /// it does at the moment.
     pub(super) fn side_of_zenith(
         &mut self,
-        sight: Sight,
+        sight: Sighting,
         said: Option<&str>,
         body: Option<Body>,
     ) -> Result<(), Refusal> {
@@ -74,7 +74,7 @@ impl Work {
         };
         // Altitudes are counted from the equator's side; of a star that does not set,
         // from the pole's.
-        let counted_from_pole = sight == Sight::UpperAltitude;
+        let counted_from_pole = sight == Sighting::UpperAltitude;
         let beyond = beside_pole != counted_from_pole;
         if self.side_is_said && beyond != self.way.beyond_zenith {
             return Err(Refusal::new(
@@ -97,7 +97,7 @@ impl Work {
             return;
         }
         let (here, there) = (self.way, self.way_by_other_side());
-        let off = |way: &Way| {
+        let off = |way: &TaskChoices| {
             let operation = self.task.operation(&self.casting.instrument, way);
             let pole = Quantity::Found(Finding::PoleAltitude);
             let reading = carry_out(&operation, &self.actual()).reading(pole).ok()?;
@@ -119,17 +119,17 @@ impl Work {
         seen.is_some_and(|seen| seen.within.is_some()) && !self.side_is_said
     }
 
-    pub(super) fn way_by_other_side(&self) -> Way {
-        Way {
+    pub(super) fn way_by_other_side(&self) -> TaskChoices {
+        TaskChoices {
             beyond_zenith: !self.way.beyond_zenith,
             ..self.way
         }
     }
 
     /// On which side of the zenith something is sighted on the meridian.
-    pub(super) fn side_by(&self, sight: Sight, way: &Way) -> &'static str {
+    pub(super) fn side_by(&self, sight: Sighting, way: &TaskChoices) -> &'static str {
         let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
-        let counted_from_pole = sight == Sight::UpperAltitude;
+        let counted_from_pole = sight == Sighting::UpperAltitude;
         if (way.beyond_zenith != counted_from_pole) == pole_is_north {
             "north"
         } else {
@@ -148,8 +148,8 @@ impl Work {
         if let Some(star) = self.true_star.as_ref().filter(|_| self.is_by_star()) {
             return star.declination.angle();
         }
-        if self.task.sighted_on_meridian() == Some(Sight::WandererAltitude) {
-            let degree = self.told_angle(Told::Degree).unwrap_or_default();
+        if self.task.sighted_on_meridian() == Some(Sighting::WandererAltitude) {
+            let degree = self.told_angle(Stated::Degree).unwrap_or_default();
             return match body {
                 Some(body) => self.casting.moment.sky().body(body).declination.angle(),
                 None => self.horizon().declination(degree).angle(),
@@ -159,7 +159,7 @@ impl Work {
     }
 
     pub(super) fn is_by_star(&self) -> bool {
-        self.way.subject == Brought::Star || self.task.needs().contains(&Need::Star)
+        self.way.subject == RetePlace::Star || self.task.needs().contains(&TaskInput::Star)
     }
 
     /// A declination, or another distance from the equator, counted towards the pole

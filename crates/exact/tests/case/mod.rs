@@ -5,7 +5,8 @@ use std::sync::OnceLock;
 
 use instrument::{Instrument, Pick, Specification, YearDay};
 use practice::{
-    Amount, Brought, Conditions, Given, Seen, Sight, StarTaken, SunPlace, Task, Told, Value, Way,
+    Amount, Conditions, Given, RetePlace, Seen, Sighting, StarTaken, Stated, SunPlace, Task,
+    TaskChoices, Value,
 };
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
@@ -90,7 +91,7 @@ impl Case {
         90.0 - self.latitude.abs() + sign * declination
     }
 
-    pub(crate) fn conditions(&self, task: Task, way: &Way) -> Conditions {
+    pub(crate) fn conditions(&self, task: Task, way: &TaskChoices) -> Conditions {
         let sun = self.sun_place();
         let given = Given {
             latitude: Latitude::from_deg(self.latitude).unwrap(),
@@ -106,7 +107,7 @@ impl Case {
             sun,
         };
         let declination = match (task, way.subject) {
-            (Task::HourByStar | Task::MoonDegree, _) | (_, Brought::Star) => self.star.1,
+            (Task::HourByStar | Task::MoonDegree, _) | (_, RetePlace::Star) => self.star.1,
             _ => sun.declination.deg(),
         };
         let reached = self.meridian(declination);
@@ -125,18 +126,18 @@ impl Case {
         };
         let noon = noon.min(180.0 - noon);
         let seen = BTreeMap::from([
-            (Sight::Altitude, seen(reached * self.high.0)),
-            (Sight::NoonAltitude, seen(noon)),
-            (Sight::UpperAltitude, seen(60.0)),
-            (Sight::LowerAltitude, seen(40.0)),
-            (Sight::WandererAltitude, seen(40.0 * self.high.1)),
+            (Sighting::Altitude, seen(reached * self.high.0)),
+            (Sighting::NoonAltitude, seen(noon)),
+            (Sighting::UpperAltitude, seen(60.0)),
+            (Sighting::LowerAltitude, seen(40.0)),
+            (Sighting::WandererAltitude, seen(40.0 * self.high.1)),
         ]);
         let told = BTreeMap::from([
-            (Told::Degree, Value::Degree(angle(self.degrees.0))),
-            (Told::OtherDegree, Value::Degree(angle(self.degrees.1))),
-            (Told::Latitude, Value::Height(angle(self.planet_latitude))),
+            (Stated::Degree, Value::Degree(angle(self.degrees.0))),
+            (Stated::OtherDegree, Value::Degree(angle(self.degrees.1))),
+            (Stated::Latitude, Value::Height(angle(self.planet_latitude))),
             (
-                Told::UnequalHours,
+                Stated::UnequalHours,
                 Value::UnequalHours(f64::from(self.number)),
             ),
         ]);
@@ -152,13 +153,13 @@ impl Case {
         )
     }
 
-    pub(crate) fn way(&self, task: Task) -> Way {
+    pub(crate) fn way(&self, task: Task) -> TaskChoices {
         let declination = match task {
             Task::LatitudeByStar => self.star.1,
             _ => self.sun_place().declination.deg(),
         };
-        let by_noon = task.sighted_on_meridian() == Some(Sight::NoonAltitude);
-        Way {
+        let by_noon = task.sighted_on_meridian() == Some(Sighting::NoonAltitude);
+        TaskChoices {
             beyond_zenith: by_noon && self.meridian(declination) > 90.0,
             side: if self.west {
                 Pick::Western
@@ -166,7 +167,7 @@ impl Case {
                 Pick::Eastern
             },
             other_side: Pick::Eastern,
-            subject: Brought::Sun,
+            subject: RetePlace::Sun,
             hour: self.number,
         }
     }

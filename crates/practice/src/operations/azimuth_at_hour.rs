@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
-use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, Way};
+use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, TaskChoices};
 use crate::operations::steps::{azimuth, by_the_clock, plate_and_sun};
 use crate::quantity::Quantity;
 
@@ -24,7 +24,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(by_the_clock());
     acts.push(azimuth(way.subject, Finding::Azimuth));

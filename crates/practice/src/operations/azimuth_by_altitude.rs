@@ -2,9 +2,11 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{About, AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{
+    About, AskedOf, Asks, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The azimuth from an altitude.
 pub(super) const RECORD: Record = Record {
@@ -14,7 +16,7 @@ pub(super) const RECORD: Record = Record {
     heading: "Altitudes and directions",
     weak: "Worth little near noon, when the altitude stands still and the azimuth runs.",
     taught: &[],
-    needs: &[Need::Seen(Sight::Altitude)],
+    needs: &[TaskInput::Seen(Sighting::Altitude)],
     asks: Asks {
         about: About::SunStarOrDegree,
         sighted: Sighted::EastOrWest,
@@ -25,7 +27,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(at_altitude(way.subject, way.side));
     acts.push(azimuth(way.subject, Finding::Azimuth));

@@ -1,11 +1,13 @@
 use instrument::Instrument;
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought, Reckoning};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operation::{Act, Reckoning, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{ascendant, hour, noted, plate_and_sun};
 use crate::quantity::{Beside, Note, Quantity};
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The hour from an altitude that has no line of its own.
 pub(super) const RECORD: Record = Record {
@@ -15,7 +17,7 @@ pub(super) const RECORD: Record = Record {
     heading: "The hour",
     weak: "The almuri does not go evenly between two almucantars: the proportion is good to a minute or two on lines five degrees apart, and worst near noon.",
     taught: &[],
-    needs: &[Need::Seen(Sight::Altitude)],
+    needs: &[TaskInput::Seen(Sighting::Altitude)],
     asks: Asks {
         sighted: Sighted::EastOrWest,
         ..Asks::NOTHING
@@ -25,27 +27,27 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let to = |side, note| {
         let altitude = Quantity::Engraved(side);
         let turn = Act::TurnReteToAltitude {
-            what: Brought::Sun,
+            what: RetePlace::Sun,
             altitude,
             side: way.side,
         };
         [turn, noted(note)]
     };
-    let beside = |side| Act::Reckon(Reckoning::Beside(Sight::Altitude, side));
+    let beside = |side| Act::Reckon(Reckoning::Beside(Sighting::Altitude, side));
     let mut acts = plate_and_sun(instrument);
     acts.extend([
-        Act::Observe(Sight::Altitude),
+        Act::Observe(Sighting::Altitude),
         beside(Beside::Below),
         beside(Beside::Above),
     ]);
     acts.extend(to(Beside::Below, Note::First));
     acts.extend(to(Beside::Above, Note::Second));
     acts.extend([
-        Act::Reckon(Reckoning::InProportion(Sight::Altitude)),
+        Act::Reckon(Reckoning::InProportion(Sighting::Altitude)),
         Act::TurnAlmuriOnto(Quantity::Noted(Note::Between)),
         hour(Finding::Hour),
         ascendant(),

@@ -1,8 +1,10 @@
 use instrument::Instrument;
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Stars, Steps, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Source, Stars, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{culminating, onto_meridian};
 
 /// The degree that culminates with a star.
@@ -13,7 +15,7 @@ pub(super) const RECORD: Record = Record {
     heading: "Stars, Moon and planets",
     weak: "A matter of the rete alone, good at any hour; the pointer ages by a degree in seventy-two years.",
     taught: &[],
-    needs: &[Need::Star],
+    needs: &[TaskInput::Star],
     asks: Asks {
         stars: Stars::Culminate,
         ..Asks::NOTHING
@@ -23,10 +25,10 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     vec![
         Act::ChoosePlate,
-        onto_meridian(Brought::Star),
+        onto_meridian(RetePlace::Star),
         culminating(Finding::CulminatingDegree),
     ]
 }

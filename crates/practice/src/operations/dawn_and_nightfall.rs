@@ -2,7 +2,7 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices};
 use crate::operations::steps::{count, plate_and_sun, sun_at_18, sun_rises};
 
 /// Dawn and nightfall.
@@ -20,7 +20,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(sun_at_18(Pick::Western, Finding::Dawn));
     acts.extend(sun_rises());

@@ -1,9 +1,11 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, BodyAsked, Record, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{declination, told_degree};
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// The declination of a degree.
 pub(super) const RECORD: Record = Record {
@@ -13,7 +15,7 @@ pub(super) const RECORD: Record = Record {
     heading: "The Sun and its degree",
     weak: "As good as the almucantars; about the solstices nearly exact for any degree.",
     taught: &[],
-    needs: &[Need::Told(Told::Degree)],
+    needs: &[TaskInput::Stated(Stated::Degree)],
     asks: Asks {
         body: BodyAsked::Or("the degree"),
         suns_degree: true,
@@ -24,7 +26,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let mut acts = vec![Act::ChoosePlate];
     acts.extend(declination(instrument, told_degree()));
     acts

@@ -3,9 +3,11 @@ use instrument::{BackLine, Instrument};
 use crate::finding::Finding;
 use crate::on_back::{OnBack, SineOf};
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, BodyAsked, Record, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::quantity::Quantity;
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// The declination of a degree by the sine quadrant.
 ///
@@ -19,7 +21,7 @@ pub(super) const RECORD: Record = Record {
     heading: "The back's own lines",
     weak: "As good as the sines are read: a tenth of a part is a tenth of a degree where they are small, and far more near the whole sine, which no declination reaches.",
     taught: &[],
-    needs: &[Need::Told(Told::Degree)],
+    needs: &[TaskInput::Stated(Stated::Degree)],
     asks: Asks {
         body: BodyAsked::Or("the degree"),
         suns_degree: true,
@@ -31,10 +33,10 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let found = Quantity::Found;
     vec![
-        Act::Reckon(Reckoning::FromEquinox(Quantity::Told(Told::Degree))),
+        Act::Reckon(Reckoning::FromEquinox(Quantity::Stated(Stated::Degree))),
         Act::ReadOnBack(OnBack::Sine {
             of: SineOf::Found(Finding::FromEquinox),
             finds: Finding::SineOfDegree,
@@ -54,7 +56,7 @@ fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
         }),
         Act::Reckon(Reckoning::SideOfEquator(
             found(Finding::DeclinationSize),
-            Quantity::Told(Told::Degree),
+            Quantity::Stated(Stated::Degree),
         )),
     ]
 }

@@ -1,9 +1,11 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, BodyAsked, Record, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{plate_and_sun, rising_to_setting, told_degree};
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// When a degree rises, culminates and sets.
 pub(super) const RECORD: Record = Record {
@@ -13,7 +15,7 @@ pub(super) const RECORD: Record = Record {
     heading: "The figure",
     weak: "As good as the horizon there: coarse where the ecliptic lies flat on it.",
     taught: &[],
-    needs: &[Need::Told(Told::Degree)],
+    needs: &[TaskInput::Stated(Stated::Degree)],
     asks: Asks {
         body: BodyAsked::UnlessTold,
         ..Asks::NOTHING
@@ -23,7 +25,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(rising_to_setting(told_degree()));
     acts

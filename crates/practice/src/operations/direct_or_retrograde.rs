@@ -2,9 +2,9 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// Whether a planet is direct or retrograde.
 pub(super) const RECORD: Record = Record {
@@ -15,8 +15,8 @@ pub(super) const RECORD: Record = Record {
     weak: "Both altitudes must be taken with the same star at the same height, the planet in the east; near its station the change is less than the hand's error.",
     taught: &[],
     needs: &[
-        Need::Seen(Sight::WandererAltitude),
-        Need::Seen(Sight::OtherAltitude),
+        TaskInput::Seen(Sighting::WandererAltitude),
+        TaskInput::Seen(Sighting::OtherAltitude),
     ],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
@@ -24,8 +24,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
-    let (first, second) = (Sight::WandererAltitude, Sight::OtherAltitude);
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
+    let (first, second) = (Sighting::WandererAltitude, Sighting::OtherAltitude);
     let change = Reckoning::Less(
         Quantity::Seen(second),
         Quantity::Seen(first),

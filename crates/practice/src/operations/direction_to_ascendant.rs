@@ -1,11 +1,13 @@
 use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
-use crate::operation::{Act, Along, Brought};
-use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
+use crate::operation::{Act, Along, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, BodyAsked, Record, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{between_notes, by_the_clock, noted, onto_horizon, plate_and_sun};
 use crate::quantity::Note;
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// A primary direction to the ascendant, counted on the limb.
 pub(super) const RECORD: Record = Record {
@@ -15,7 +17,10 @@ pub(super) const RECORD: Record = Record {
     heading: "The figure",
     weak: "The arc is as good as the birth time: four minutes of time are a degree, and a degree about a year.",
     taught: &[],
-    needs: &[Need::Told(Told::Degree), Need::Told(Told::Latitude)],
+    needs: &[
+        TaskInput::Stated(Stated::Degree),
+        TaskInput::Stated(Stated::Latitude),
+    ],
     asks: Asks {
         body: BodyAsked::UnlessTold,
         on_ecliptic: true,
@@ -26,13 +31,13 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(by_the_clock());
     acts.extend([
         noted(Note::First),
         Act::Wax(Along::CircleOfLatitude),
-        onto_horizon(Brought::Waxed, Pick::Eastern),
+        onto_horizon(RetePlace::Waxed, Pick::Eastern),
         noted(Note::Second),
         between_notes(Finding::DirectionArc),
     ]);

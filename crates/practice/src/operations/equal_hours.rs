@@ -2,10 +2,10 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
 use crate::operations::steps::{day_arc, plate_and_sun, unequal_hours};
 use crate::quantity::Quantity;
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// Unequal hours turned into equal ones.
 pub(super) const RECORD: Record = Record {
@@ -15,14 +15,14 @@ pub(super) const RECORD: Record = Record {
     heading: "Day, night and unequal hours",
     weak: "An error of the day's length is divided by twelve and multiplied by the hours.",
     taught: &[],
-    needs: &[Need::Told(Told::UnequalHours)],
+    needs: &[TaskInput::Stated(Stated::UnequalHours)],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(day_arc());
     acts.extend(unequal_hours());

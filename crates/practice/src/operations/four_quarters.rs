@@ -2,10 +2,12 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{About, AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{
+    About, AskedOf, Asks, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{at_altitude, azimuth, plate_and_sun};
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The four quarters of the world from the Sun.
 pub(super) const RECORD: Record = Record {
@@ -15,7 +17,7 @@ pub(super) const RECORD: Record = Record {
     heading: "Altitudes and directions",
     weak: "Coarse when the Sun is high: near the zenith the azimuth lines run together.",
     taught: &[],
-    needs: &[Need::Seen(Sight::Altitude)],
+    needs: &[TaskInput::Seen(Sighting::Altitude)],
     asks: Asks {
         about: About::SunStarOrDegree,
         sighted: Sighted::EastOrWest,
@@ -26,7 +28,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(at_altitude(way.subject, way.side));
     acts.push(azimuth(way.subject, Finding::Azimuth));

@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
-use crate::sight::{Sight, Told};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
+use crate::sight::{Sighting, Stated};
 
 /// A height out of reach by umbra recta, from two stations.
 pub(super) const RECORD: Record = Record {
@@ -13,10 +13,10 @@ pub(super) const RECORD: Record = Record {
     weak: "Weak when the stations are close, as with umbra versa.",
     taught: &[],
     needs: &[
-        Need::Told(Told::Distance),
-        Need::Told(Told::EyeHeight),
-        Need::Seen(Sight::Shadow),
-        Need::Seen(Sight::OtherShadow),
+        TaskInput::Stated(Stated::Distance),
+        TaskInput::Stated(Stated::EyeHeight),
+        TaskInput::Seen(Sighting::Shadow),
+        TaskInput::Seen(Sighting::OtherShadow),
     ],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
@@ -24,10 +24,10 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     vec![
-        Act::Observe(Sight::Shadow),
-        Act::Observe(Sight::OtherShadow),
+        Act::Observe(Sighting::Shadow),
+        Act::Observe(Sighting::OtherShadow),
         Act::Reckon(Reckoning::Height(Tower::RectaTwice)),
     ]
 }

@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning, Tower};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
-use crate::sight::{Sight, Told};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
+use crate::sight::{Sighting, Stated};
 
 /// A height by umbra versa, the foot in reach.
 pub(super) const RECORD: Record = Record {
@@ -13,9 +13,9 @@ pub(super) const RECORD: Record = Record {
     weak: "Surest near twelve points.",
     taught: &[],
     needs: &[
-        Need::Told(Told::Distance),
-        Need::Told(Told::EyeHeight),
-        Need::Seen(Sight::Shadow),
+        TaskInput::Stated(Stated::Distance),
+        TaskInput::Stated(Stated::EyeHeight),
+        TaskInput::Seen(Sighting::Shadow),
     ],
     asks: Asks {
         shrinking_shadow: true,
@@ -26,9 +26,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     vec![
-        Act::Observe(Sight::Shadow),
+        Act::Observe(Sighting::Shadow),
         Act::Reckon(Reckoning::Height(Tower::Versa)),
     ]
 }

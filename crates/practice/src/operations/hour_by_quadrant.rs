@@ -2,9 +2,11 @@ use instrument::{BackLine, Instrument};
 
 use crate::on_back::OnBack;
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::sun_from_back;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The equal hour from the Sun's altitude by the back's quadrant.
 pub(super) const RECORD: Record = Record {
@@ -16,7 +18,7 @@ pub(super) const RECORD: Record = Record {
     heading: "The back's own lines",
     weak: "For the quadrant's own latitude alone, and worth little near noon, when the altitude stands still. The degrees between two arcs of signs and the minutes between two hours are estimated.",
     taught: &[],
-    needs: &[Need::Seen(Sight::Altitude)],
+    needs: &[TaskInput::Seen(Sighting::Altitude)],
     asks: Asks {
         sighted: Sighted::EastOrWest,
         back: Some(BackLine::EqualHours),
@@ -27,9 +29,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = sun_from_back(instrument);
-    acts.push(Act::Observe(Sight::Altitude));
+    acts.push(Act::Observe(Sighting::Altitude));
     acts.push(Act::ReadOnBack(OnBack::EqualHour(way.side)));
     acts
 }

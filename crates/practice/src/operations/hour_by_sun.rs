@@ -1,10 +1,12 @@
 use instrument::Instrument;
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Taught, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Sighted, Source, Steps, TaskChoices, TaskInput, Taught,
+};
 use crate::operations::steps::{ascendant, at_altitude, hour, midheaven, plate_and_sun};
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The hour and the ascendant from the Sun's altitude.
 pub(super) const RECORD: Record = Record {
@@ -18,7 +20,7 @@ pub(super) const RECORD: Record = Record {
         Taught { level: 2, place: 2 },
         Taught { level: 3, place: 4 },
     ],
-    needs: &[Need::Seen(Sight::Altitude)],
+    needs: &[TaskInput::Seen(Sighting::Altitude)],
     asks: Asks {
         sighted: Sighted::EastOrWest,
         ..Asks::NOTHING
@@ -28,9 +30,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    acts.extend(at_altitude(Brought::Sun, way.side));
+    acts.extend(at_altitude(RetePlace::Sun, way.side));
     acts.extend([hour(Finding::Hour), ascendant(), midheaven()]);
     acts
 }

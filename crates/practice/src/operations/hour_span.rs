@@ -1,10 +1,10 @@
 use instrument::{Instrument, LineId, Pick, UnequalHour};
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought, Sense};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
+use crate::operation::{Act, RetePlace, Sense};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
 use crate::operations::steps::{hour, onto_horizon, plate_and_sun};
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// When an unequal hour begins and ends.
 pub(super) const RECORD: Record = Record {
@@ -14,7 +14,7 @@ pub(super) const RECORD: Record = Record {
     heading: "Day, night and unequal hours",
     weak: "As good as the hour lines: arcs are off by up to a minute or two of time at 52°.",
     taught: &[],
-    needs: &[Need::Told(Told::UnequalHours)],
+    needs: &[TaskInput::Stated(Stated::UnequalHours)],
     asks: Asks {
         numbered_hour: true,
         ..Asks::NOTHING
@@ -24,7 +24,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     let number = way.hour.clamp(1, 24) - 1;
     acts.extend(onto_hour_line(number, Finding::HourBegins));
@@ -36,9 +36,9 @@ fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
 /// hour read under the Sun. Hours 12 to 24 are those of the night.
 fn onto_hour_line(hours: u8, finding: Finding) -> Vec<Act> {
     let (what, number) = if hours > 12 {
-        (Brought::Sun, hours - 12)
+        (RetePlace::Sun, hours - 12)
     } else {
-        (Brought::OppositeSun, hours)
+        (RetePlace::OppositeSun, hours)
     };
     let turn = match (UnequalHour::new(number), number) {
         (_, 0) => onto_horizon(what, Pick::Western),

@@ -2,10 +2,12 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Stars, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Sighted, Source, Stars, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::seen_on_meridian;
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The latitude by a star that does not set.
 pub(super) const RECORD: Record = Record {
@@ -16,12 +18,12 @@ pub(super) const RECORD: Record = Record {
     weak: "Needs no tables. Half the error of either altitude; refraction raises the lower one more.",
     taught: &[],
     needs: &[
-        Need::Star,
-        Need::Seen(Sight::UpperAltitude),
-        Need::Seen(Sight::LowerAltitude),
+        TaskInput::Star,
+        TaskInput::Seen(Sighting::UpperAltitude),
+        TaskInput::Seen(Sighting::LowerAltitude),
     ],
     asks: Asks {
-        sighted: Sighted::OnMeridian(Sight::UpperAltitude),
+        sighted: Sighted::OnMeridian(Sighting::UpperAltitude),
         stars: Stars::Circumpolar,
         ..Asks::NOTHING
     },
@@ -30,9 +32,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, way: &Way) -> Vec<Act> {
-    let (mut acts, upper) = seen_on_meridian(Sight::UpperAltitude, way);
-    let lower = Sight::LowerAltitude;
+fn acts(_: &Instrument, way: &TaskChoices) -> Vec<Act> {
+    let (mut acts, upper) = seen_on_meridian(Sighting::UpperAltitude, way);
+    let lower = Sighting::LowerAltitude;
     acts.push(Act::Observe(lower));
     let mean = Reckoning::Mean(upper, Quantity::Seen(lower), Finding::PoleAltitude);
     acts.push(Act::Reckon(mean));

@@ -1,9 +1,11 @@
 use instrument::Instrument;
 
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{latitude_by, plate_and_sun};
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The latitude by the Sun at noon.
 pub(super) const RECORD: Record = Record {
@@ -13,9 +15,9 @@ pub(super) const RECORD: Record = Record {
     heading: "Place and plate",
     weak: "As good as the altitude; the declination adds most about the equinoxes, when the Sun's degree is a day off.",
     taught: &[],
-    needs: &[Need::Seen(Sight::NoonAltitude)],
+    needs: &[TaskInput::Seen(Sighting::NoonAltitude)],
     asks: Asks {
-        sighted: Sighted::OnMeridian(Sight::NoonAltitude),
+        sighted: Sighted::OnMeridian(Sighting::NoonAltitude),
         ..Asks::NOTHING
     },
     asked_of: AskedOf::Sky,
@@ -23,8 +25,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    acts.extend(latitude_by(instrument, Brought::Sun, way));
+    acts.extend(latitude_by(instrument, RetePlace::Sun, way));
     acts
 }

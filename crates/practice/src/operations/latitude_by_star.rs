@@ -1,9 +1,11 @@
 use instrument::Instrument;
 
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Stars, Steps, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Sighted, Source, Stars, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::latitude_by;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The latitude by a star on the meridian.
 pub(super) const RECORD: Record = Record {
@@ -13,9 +15,9 @@ pub(super) const RECORD: Record = Record {
     heading: "Place and plate",
     weak: "As good as the altitude and the place of the pointer.",
     taught: &[],
-    needs: &[Need::Star, Need::Seen(Sight::NoonAltitude)],
+    needs: &[TaskInput::Star, TaskInput::Seen(Sighting::NoonAltitude)],
     asks: Asks {
-        sighted: Sighted::OnMeridian(Sight::NoonAltitude),
+        sighted: Sighted::OnMeridian(Sighting::NoonAltitude),
         stars: Stars::Culminate,
         ..Asks::NOTHING
     },
@@ -24,8 +26,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = vec![Act::ChoosePlate];
-    acts.extend(latitude_by(instrument, Brought::Star, way));
+    acts.extend(latitude_by(instrument, RetePlace::Star, way));
     acts
 }

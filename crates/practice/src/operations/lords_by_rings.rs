@@ -2,8 +2,10 @@ use instrument::{BackLine, Instrument};
 
 use crate::on_back::OnBack;
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, BodyAsked, Need, Record, Source, Steps, Way};
-use crate::sight::Told;
+use crate::operations::record::{
+    AskedOf, Asks, BodyAsked, Record, Source, Steps, TaskChoices, TaskInput,
+};
+use crate::sight::Stated;
 
 /// The face, the term and the mansion of a degree by the rings of the back.
 pub(super) const RECORD: Record = Record {
@@ -15,7 +17,7 @@ pub(super) const RECORD: Record = Record {
     heading: "The back's own lines",
     weak: "Exact, but where the degree lies within what the zodiac scale is read to of a boundary: there look at which side it is.",
     taught: &[],
-    needs: &[Need::Told(Told::Degree)],
+    needs: &[TaskInput::Stated(Stated::Degree)],
     asks: Asks {
         body: BodyAsked::Or("the degree"),
         suns_degree: true,
@@ -27,7 +29,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let rings = instrument.specification().parts.rings.iter();
     rings
         .map(|ring| Act::ReadOnBack(OnBack::Part(*ring)))

@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, TaskChoices, Taught};
 use crate::operations::steps::{meridian_altitude, plate_and_sun};
 
 /// The altitude on the meridian.
@@ -22,7 +22,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(meridian_altitude(way.subject));
     acts

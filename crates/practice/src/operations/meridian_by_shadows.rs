@@ -2,9 +2,9 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The true meridian by two equal shadows.
 pub(super) const RECORD: Record = Record {
@@ -15,8 +15,8 @@ pub(super) const RECORD: Record = Record {
     weak: "The Sun's declination changes between the shadows: up to a few minutes of arc at the equinoxes, nothing at the solstices.",
     taught: &[],
     needs: &[
-        Need::Seen(Sight::MorningShadow),
-        Need::Seen(Sight::EveningShadow),
+        TaskInput::Seen(Sighting::MorningShadow),
+        TaskInput::Seen(Sighting::EveningShadow),
     ],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
@@ -24,8 +24,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
-    let (morning, evening) = (Sight::MorningShadow, Sight::EveningShadow);
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
+    let (morning, evening) = (Sighting::MorningShadow, Sighting::EveningShadow);
     let mean = Reckoning::Mean(
         Quantity::Seen(morning),
         Quantity::Seen(evening),

@@ -10,12 +10,12 @@ use thiserror::Error;
 
 use crate::operation::{Act, Operation, Step};
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 mod record;
 mod steps;
 
-pub use record::{About, AskedOf, BodyAsked, Need, Source, Stars, Taught, Way};
+pub use record::{About, AskedOf, BodyAsked, Source, Stars, TaskChoices, TaskInput, Taught};
 use record::{Record, Sighted, Steps};
 
 /// Makes the modules of the operations and the list of them of one table.
@@ -210,7 +210,7 @@ impl Task {
 
     /// What it needs besides the moment, the place and the instrument.
     #[must_use]
-    pub fn needs(self) -> &'static [Need] {
+    pub fn needs(self) -> &'static [TaskInput] {
         self.record().needs
     }
 
@@ -280,7 +280,7 @@ impl Task {
 
     /// What is sighted on the meridian, where it may stand on either side of the zenith.
     #[must_use]
-    pub fn sighted_on_meridian(self) -> Option<Sight> {
+    pub fn sighted_on_meridian(self) -> Option<Sighting> {
         match self.record().asks.sighted {
             Sighted::OnMeridian(sight) => Some(sight),
             Sighted::Anywhere | Sighted::EastOrWest => None,
@@ -289,7 +289,7 @@ impl Task {
 
     /// Its steps on an instrument.
     #[must_use]
-    pub fn operation(self, instrument: &Instrument, way: &Way) -> Operation {
+    pub fn operation(self, instrument: &Instrument, way: &TaskChoices) -> Operation {
         let steps = match self.record().steps {
             Steps::Casting(procedure) => crate::cast::casting(instrument, &[procedure]).steps,
             Steps::Acts(acts) => acts(instrument, way).into_iter().map(step).collect(),

@@ -1,13 +1,13 @@
 use instrument::Instrument;
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought};
+use crate::operation::{Act, RetePlace};
 use crate::operations::record::{
-    AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way,
+    AskedOf, Asks, BodyAsked, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
 };
 use crate::operations::steps::at_altitude;
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The degree of the Moon, or of a planet, by a star.
 pub(super) const RECORD: Record = Record {
@@ -18,9 +18,9 @@ pub(super) const RECORD: Record = Record {
     weak: "Rough for the Moon: it stands up to five degrees off the ecliptic, and its parallax takes up to a degree from its altitude.",
     taught: &[],
     needs: &[
-        Need::Star,
-        Need::Seen(Sight::Altitude),
-        Need::Seen(Sight::WandererAltitude),
+        TaskInput::Star,
+        TaskInput::Seen(Sighting::Altitude),
+        TaskInput::Seen(Sighting::WandererAltitude),
     ],
     asks: Asks {
         sighted: Sighted::EastOrWest,
@@ -32,10 +32,10 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, way: &Way) -> Vec<Act> {
-    let seen = Sight::WandererAltitude;
+fn acts(_: &Instrument, way: &TaskChoices) -> Vec<Act> {
+    let seen = Sighting::WandererAltitude;
     let mut acts = vec![Act::ChoosePlate];
-    acts.extend(at_altitude(Brought::Star, way.side));
+    acts.extend(at_altitude(RetePlace::Star, way.side));
     acts.push(Act::Observe(seen));
     acts.push(Act::ReadEclipticAtAltitude {
         altitude: Quantity::Seen(seen),

@@ -2,7 +2,7 @@ use instrument::{BackLine, Instrument};
 
 use crate::on_back::OnBack;
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices};
 use crate::operations::steps::sun_from_back;
 
 /// The Sun's altitude at noon by the back's quadrant.
@@ -25,7 +25,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let mut acts = sun_from_back(instrument);
     acts.push(Act::ReadOnBack(OnBack::NoonAltitude));
     acts

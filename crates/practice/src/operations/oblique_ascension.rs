@@ -1,11 +1,13 @@
 use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Taught, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput, Taught,
+};
 use crate::operations::steps::{between_notes, noted, onto_horizon, told_degrees};
 use crate::quantity::Note;
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// The oblique ascension of an arc of the zodiac.
 pub(super) const RECORD: Record = Record {
@@ -15,20 +17,23 @@ pub(super) const RECORD: Record = Record {
     heading: "The figure",
     weak: "Only for the plate's own latitude; beyond the polar circles some degrees never rise.",
     taught: &[Taught { level: 3, place: 5 }],
-    needs: &[Need::Told(Told::Degree), Need::Told(Told::OtherDegree)],
+    needs: &[
+        TaskInput::Stated(Stated::Degree),
+        TaskInput::Stated(Stated::OtherDegree),
+    ],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let (first, second) = told_degrees();
     vec![
         Act::ChoosePlate,
-        onto_horizon(Brought::Degree(first), Pick::Eastern),
+        onto_horizon(RetePlace::Degree(first), Pick::Eastern),
         noted(Note::First),
-        onto_horizon(Brought::Degree(second), Pick::Eastern),
+        onto_horizon(RetePlace::Degree(second), Pick::Eastern),
         noted(Note::Second),
         between_notes(Finding::ObliqueAscension),
     ]

@@ -3,11 +3,11 @@ use instrument::Instrument;
 use crate::finding::Finding;
 use crate::operation::Act;
 use crate::operations::record::{
-    AskedOf, Asks, BodyAsked, Need, Record, Sighted, Source, Steps, Way,
+    AskedOf, Asks, BodyAsked, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
 };
 use crate::operations::steps::{meridian_altitude, northward, seen_on_meridian, told_degree};
 use crate::quantity::Quantity;
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 
 /// A planet's latitude by its altitude on the meridian.
 pub(super) const RECORD: Record = Record {
@@ -18,11 +18,11 @@ pub(super) const RECORD: Record = Record {
     weak: "Rough: the altitudes are compared along the hour circle, the latitude is reckoned across the ecliptic. The two agree at 0° Cancer and Capricorn alone.",
     taught: &[],
     needs: &[
-        Need::Told(Told::Degree),
-        Need::Seen(Sight::WandererAltitude),
+        TaskInput::Stated(Stated::Degree),
+        TaskInput::Seen(Sighting::WandererAltitude),
     ],
     asks: Asks {
-        sighted: Sighted::OnMeridian(Sight::WandererAltitude),
+        sighted: Sighted::OnMeridian(Sighting::WandererAltitude),
         body: BodyAsked::UnlessTold,
         ..Asks::NOTHING
     },
@@ -31,8 +31,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
-    let (seen, altitude) = seen_on_meridian(Sight::WandererAltitude, way);
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+    let (seen, altitude) = seen_on_meridian(Sighting::WandererAltitude, way);
     let of_degree = Quantity::Found(Finding::MeridianAltitude);
     let mut acts = vec![Act::ChoosePlate];
     acts.extend(seen);

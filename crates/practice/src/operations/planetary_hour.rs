@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, Taught};
 use crate::operations::steps::{by_the_clock, plate_and_sun};
 use crate::quantity::Quantity;
 
@@ -21,7 +21,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(by_the_clock());
     acts.push(Act::ReadUnequalHour {

@@ -2,7 +2,7 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, Spot};
-use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices};
 use crate::operations::steps::equator_altitude;
 use crate::quantity::Quantity;
 
@@ -21,7 +21,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let pole = Act::ReadAltitude {
         of: Spot::Pole,
         finds: Quantity::Found(Finding::PoleAltitude),

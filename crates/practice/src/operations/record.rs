@@ -2,10 +2,10 @@
 
 use instrument::{BackLine, Instrument, Pick};
 
-use crate::operation::{Act, Brought};
+use crate::operation::{Act, RetePlace};
 use crate::procedure::Procedure;
 use crate::quantity::Quantity;
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 
 /// Everything that is known of an operation.
 pub(crate) struct Record {
@@ -22,7 +22,7 @@ pub(crate) struct Record {
     /// Where it is asked in teaching.
     pub(crate) taught: &'static [Taught],
     /// What it needs besides the moment, the place and the instrument.
-    pub(crate) needs: &'static [Need],
+    pub(crate) needs: &'static [TaskInput],
     /// What it asks besides.
     pub(crate) asks: Asks,
     /// What it is asked of.
@@ -36,7 +36,7 @@ pub(crate) struct Record {
 /// What an operation is done by.
 pub(crate) enum Steps {
     /// Steps of its own.
-    Acts(fn(&Instrument, &Way) -> Vec<Act>),
+    Acts(fn(&Instrument, &TaskChoices) -> Vec<Act>),
     /// Casting, with the cusps by a procedure.
     Casting(Procedure),
 }
@@ -132,7 +132,7 @@ pub(crate) enum Sighted {
     /// The half of the sky.
     EastOrWest,
     /// Of this, the side of the zenith.
-    OnMeridian(Sight),
+    OnMeridian(Sighting),
 }
 
 /// Where an operation is taught.
@@ -175,13 +175,13 @@ pub struct Taught {
 
 /// What decides between several ways of doing a task.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Way {
+pub struct TaskChoices {
     /// The half of the plate in which the Sun or the star stands.
     pub side: Pick,
     /// The half in which the Moon or planet stands.
     pub other_side: Pick,
     /// Whose altitude, azimuth or rising is asked for.
-    pub subject: Brought,
+    pub subject: RetePlace,
     /// Whether what is seen on the meridian stands beyond the zenith from where its
     /// altitude is counted: from the equator's side, of a star that does not set from
     /// the pole's.
@@ -190,12 +190,12 @@ pub struct Way {
     pub hour: u8,
 }
 
-impl Default for Way {
-    fn default() -> Way {
-        Way {
+impl Default for TaskChoices {
+    fn default() -> TaskChoices {
+        TaskChoices {
             side: Pick::Eastern,
             other_side: Pick::Eastern,
-            subject: Brought::Sun,
+            subject: RetePlace::Sun,
             beyond_zenith: false,
             hour: 1,
         }
@@ -204,11 +204,11 @@ impl Default for Way {
 
 /// What a task needs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Need {
+pub enum TaskInput {
     /// A star of the rete.
     Star,
     /// Something seen; where nothing was, what would be seen at the moment.
-    Seen(Sight),
+    Seen(Sighting),
     /// Something told.
-    Told(Told),
+    Stated(Stated),
 }

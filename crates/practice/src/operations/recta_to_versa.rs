@@ -1,8 +1,8 @@
 use instrument::Instrument;
 
 use crate::operation::{Act, Reckoning};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
-use crate::sight::Sight;
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
+use crate::sight::Sighting;
 
 /// Points of umbra recta turned into umbra versa.
 pub(super) const RECORD: Record = Record {
@@ -12,16 +12,16 @@ pub(super) const RECORD: Record = Record {
     heading: "Heights and shadows",
     weak: "Plain arithmetic: 144 divided by the points.",
     taught: &[],
-    needs: &[Need::Seen(Sight::Shadow)],
+    needs: &[TaskInput::Seen(Sighting::Shadow)],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     vec![
-        Act::Observe(Sight::Shadow),
+        Act::Observe(Sighting::Shadow),
         Act::Reckon(Reckoning::RectaToVersa),
     ]
 }

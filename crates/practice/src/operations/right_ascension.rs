@@ -1,11 +1,11 @@
 use instrument::Instrument;
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
 use crate::operations::steps::{between_notes, noted, onto_meridian, told_degrees};
 use crate::quantity::Note;
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// The right ascension of an arc of the zodiac.
 pub(super) const RECORD: Record = Record {
@@ -15,20 +15,23 @@ pub(super) const RECORD: Record = Record {
     heading: "The figure",
     weak: "The same on every plate; as good as the limb.",
     taught: &[],
-    needs: &[Need::Told(Told::Degree), Need::Told(Told::OtherDegree)],
+    needs: &[
+        TaskInput::Stated(Stated::Degree),
+        TaskInput::Stated(Stated::OtherDegree),
+    ],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let (first, second) = told_degrees();
     vec![
         Act::ChoosePlate,
-        onto_meridian(Brought::Degree(first)),
+        onto_meridian(RetePlace::Degree(first)),
         noted(Note::First),
-        onto_meridian(Brought::Degree(second)),
+        onto_meridian(RetePlace::Degree(second)),
         noted(Note::Second),
         between_notes(Finding::RightAscension),
     ]

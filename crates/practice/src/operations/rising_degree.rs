@@ -1,8 +1,10 @@
 use instrument::{Instrument, LineId, Pick};
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Stars, Steps, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Source, Stars, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::{onto_horizon, rising};
 use crate::quantity::Quantity;
 
@@ -14,7 +16,7 @@ pub(super) const RECORD: Record = Record {
     heading: "Stars, Moon and planets",
     weak: "Coarse where the ecliptic lies flat on the horizon, about 0° Libra setting and 0° Aries rising in the north.",
     taught: &[],
-    needs: &[Need::Star],
+    needs: &[TaskInput::Star],
     asks: Asks {
         stars: Stars::RiseAndSet,
         ..Asks::NOTHING
@@ -24,12 +26,12 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     vec![
         Act::ChoosePlate,
-        onto_horizon(Brought::Star, Pick::Eastern),
+        onto_horizon(RetePlace::Star, Pick::Eastern),
         rising(Finding::RisingDegree),
-        onto_horizon(Brought::Star, Pick::Western),
+        onto_horizon(RetePlace::Star, Pick::Western),
         Act::ReadEcliptic {
             at: LineId::Horizon,
             pick: Pick::Western,

@@ -2,8 +2,10 @@ use instrument::{BackLine, Instrument};
 
 use crate::on_back::{Gnomon, OnBack};
 use crate::operation::Act;
-use crate::operations::record::{About, AskedOf, Asks, Need, Record, Source, Steps, Way};
-use crate::sight::Sight;
+use crate::operations::record::{
+    About, AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput,
+};
+use crate::sight::Sighting;
 
 /// The shadow of a gnomon from the altitude.
 pub(super) const RECORD: Record = Record {
@@ -15,7 +17,7 @@ pub(super) const RECORD: Record = Record {
     heading: "The back's own lines",
     weak: "Good above 30°; near the horizon shadows grow beyond all measure, and a quarter of a degree is many digits.",
     taught: &[],
-    needs: &[Need::Seen(Sight::Altitude)],
+    needs: &[TaskInput::Seen(Sighting::Altitude)],
     asks: Asks {
         about: About::WhateverIsSighted,
         back: Some(BackLine::Cotangents),
@@ -26,9 +28,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     vec![
-        Act::Observe(Sight::Altitude),
+        Act::Observe(Sighting::Altitude),
         Act::ReadOnBack(OnBack::Shadow(Gnomon::Digits)),
         Act::ReadOnBack(OnBack::Shadow(Gnomon::Feet)),
     ]

@@ -1,11 +1,11 @@
 use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought, Reckoning};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Steps, Way};
+use crate::operation::{Act, Reckoning, RetePlace};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, TaskInput};
 use crate::operations::steps::{culminating, noted, onto_horizon, told_degrees};
 use crate::quantity::{Note, Quantity};
-use crate::sight::Told;
+use crate::sight::Stated;
 
 /// The degree of a star from two equal altitudes.
 pub(super) const RECORD: Record = Record {
@@ -15,22 +15,25 @@ pub(super) const RECORD: Record = Record {
     heading: "Stars, Moon and planets",
     weak: "The treatise takes the mean of the two ascendants, and that is wrong by several degrees: the hours are to be halved, not the degrees (Skeat's note, 1894).",
     taught: &[],
-    needs: &[Need::Told(Told::Degree), Need::Told(Told::OtherDegree)],
+    needs: &[
+        TaskInput::Stated(Stated::Degree),
+        TaskInput::Stated(Stated::OtherDegree),
+    ],
     asks: Asks::NOTHING,
     asked_of: AskedOf::Sky,
     end: None,
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let (first, second) = told_degrees();
     let middle = Quantity::Noted(Note::Between);
     let by_old_rule = Quantity::Found(Finding::OldRisingDegree);
     vec![
         Act::ChoosePlate,
-        onto_horizon(Brought::Degree(first), Pick::Eastern),
+        onto_horizon(RetePlace::Degree(first), Pick::Eastern),
         noted(Note::First),
-        onto_horizon(Brought::Degree(second), Pick::Eastern),
+        onto_horizon(RetePlace::Degree(second), Pick::Eastern),
         noted(Note::Second),
         Act::Reckon(Reckoning::Midway(
             Quantity::Noted(Note::First),
@@ -44,7 +47,7 @@ fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
             second,
             Finding::OldRisingDegree,
         )),
-        onto_horizon(Brought::Degree(by_old_rule), Pick::Eastern),
+        onto_horizon(RetePlace::Degree(by_old_rule), Pick::Eastern),
         culminating(Finding::OldCulminatingDegree),
     ]
 }

@@ -1,7 +1,9 @@
 use instrument::Instrument;
 
-use crate::operation::{Act, Brought};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Source, Stars, Steps, Taught, Way};
+use crate::operation::{Act, RetePlace};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Source, Stars, Steps, TaskChoices, TaskInput, Taught,
+};
 use crate::operations::steps::{plate_and_sun, rising_to_setting};
 
 /// How long a star is up, when it rises and sets.
@@ -12,7 +14,7 @@ pub(super) const RECORD: Record = Record {
     heading: "Stars, Moon and planets",
     weak: "A star that stays up or never rises has no answer. Where its path runs slantwise to the horizon the setting is coarse.",
     taught: &[Taught { level: 3, place: 8 }],
-    needs: &[Need::Star],
+    needs: &[TaskInput::Star],
     asks: Asks {
         stars: Stars::RiseAndSet,
         ..Asks::NOTHING
@@ -22,8 +24,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, _: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    acts.extend(rising_to_setting(Brought::Star));
+    acts.extend(rising_to_setting(RetePlace::Star));
     acts
 }

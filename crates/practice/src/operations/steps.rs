@@ -3,10 +3,10 @@
 use instrument::{DateFrom, Hemisphere, Instrument, LineId, Minutes, Pick};
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought, Reckoning, Sense, Spot};
-use crate::operations::record::Way;
+use crate::operation::{Act, Reckoning, RetePlace, Sense, Spot};
+use crate::operations::record::TaskChoices;
 use crate::quantity::{Note, Quantity};
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 /// The Sun's degree from the back, where there is a scale.
 pub(super) fn sun_from_back(instrument: &Instrument) -> Vec<Act> {
     match instrument.date_from() {
@@ -23,12 +23,12 @@ pub(super) fn plate_and_sun(instrument: &Instrument) -> Vec<Act> {
 }
 
 /// The rete turned so that a place of it has the altitude seen.
-pub(super) fn at_altitude(what: Brought, side: Pick) -> [Act; 2] {
+pub(super) fn at_altitude(what: RetePlace, side: Pick) -> [Act; 2] {
     [
-        Act::Observe(Sight::Altitude),
+        Act::Observe(Sighting::Altitude),
         Act::TurnReteToAltitude {
             what,
-            altitude: Quantity::Seen(Sight::Altitude),
+            altitude: Quantity::Seen(Sighting::Altitude),
             side,
         },
     ]
@@ -37,7 +37,7 @@ pub(super) fn at_altitude(what: Brought, side: Pick) -> [Act; 2] {
 /// The hour under the Sun.
 pub(super) fn hour(finding: Finding) -> Act {
     Act::ReadLimb {
-        over: Brought::Sun,
+        over: RetePlace::Sun,
         finds: Quantity::Found(finding),
     }
 }
@@ -60,7 +60,7 @@ pub(super) fn midheaven() -> Act {
     }
 }
 
-pub(super) fn onto_meridian(what: Brought) -> Act {
+pub(super) fn onto_meridian(what: RetePlace) -> Act {
     Act::TurnRete {
         what,
         onto: LineId::MeridianLine,
@@ -70,7 +70,7 @@ pub(super) fn onto_meridian(what: Brought) -> Act {
 }
 
 /// The altitude on the meridian of a place of the rete.
-pub(super) fn meridian_altitude(what: Brought) -> [Act; 2] {
+pub(super) fn meridian_altitude(what: RetePlace) -> [Act; 2] {
     [
         onto_meridian(what),
         Act::ReadAltitude {
@@ -103,7 +103,7 @@ pub(super) fn northward(
 
 /// An altitude seen on the meridian, counted on through the zenith where it stands
 /// beyond: the steps, and what is then reckoned with.
-pub(super) fn seen_on_meridian(sight: Sight, way: &Way) -> (Vec<Act>, Quantity) {
+pub(super) fn seen_on_meridian(sight: Sighting, way: &TaskChoices) -> (Vec<Act>, Quantity) {
     let seen = Act::Observe(sight);
     if way.beyond_zenith {
         let counted = Act::Reckon(Reckoning::ThroughZenith(sight));
@@ -115,7 +115,7 @@ pub(super) fn seen_on_meridian(sight: Sight, way: &Way) -> (Vec<Act>, Quantity) 
 }
 
 /// How far north of the equator a place of the rete culminates.
-pub(super) fn declination(instrument: &Instrument, what: Brought) -> Vec<Act> {
+pub(super) fn declination(instrument: &Instrument, what: RetePlace) -> Vec<Act> {
     let mut acts = Vec::from(meridian_altitude(what));
     acts.push(equator_altitude());
     acts.push(northward(
@@ -128,8 +128,8 @@ pub(super) fn declination(instrument: &Instrument, what: Brought) -> Vec<Act> {
 }
 
 /// The pole's altitude from a meridian altitude seen and a declination read.
-pub(super) fn latitude_by(instrument: &Instrument, what: Brought, way: &Way) -> Vec<Act> {
-    let (mut acts, seen) = seen_on_meridian(Sight::NoonAltitude, way);
+pub(super) fn latitude_by(instrument: &Instrument, what: RetePlace, way: &TaskChoices) -> Vec<Act> {
+    let (mut acts, seen) = seen_on_meridian(Sighting::NoonAltitude, way);
     acts.extend(declination(instrument, what));
     let declination = Quantity::Found(Finding::Declination);
     let here = Finding::EquatorHere;
@@ -144,7 +144,7 @@ pub(super) fn latitude_by(instrument: &Instrument, what: Brought, way: &Way) -> 
     acts
 }
 
-pub(super) fn azimuth(of: Brought, finding: Finding) -> Act {
+pub(super) fn azimuth(of: RetePlace, finding: Finding) -> Act {
     Act::ReadAzimuth {
         of,
         finds: Quantity::Found(finding),
@@ -152,7 +152,7 @@ pub(super) fn azimuth(of: Brought, finding: Finding) -> Act {
 }
 
 /// The rete turned until something lies on the eastern or western horizon.
-pub(super) fn onto_horizon(what: Brought, pick: Pick) -> Act {
+pub(super) fn onto_horizon(what: RetePlace, pick: Pick) -> Act {
     Act::TurnRete {
         what,
         onto: LineId::Horizon,
@@ -167,7 +167,7 @@ pub(super) fn by_the_clock() -> [Act; 3] {
         Act::Reckon(Reckoning::HourForRule),
         Act::TurnRuleOnto(Quantity::HourForRule),
         Act::TurnRete {
-            what: Brought::Sun,
+            what: RetePlace::Sun,
             onto: LineId::RuleEdge,
             pick: Pick::Drawn,
             sense: Sense::Either,
@@ -179,7 +179,7 @@ pub(super) fn by_the_clock() -> [Act; 3] {
 pub(super) fn sun_at_18(pick: Pick, finding: Finding) -> [Act; 2] {
     [
         Act::TurnRete {
-            what: Brought::OppositeSun,
+            what: RetePlace::OppositeSun,
             onto: LineId::Almucantar(Minutes::from_whole_deg(18)),
             pick,
             sense: Sense::Either,
@@ -190,14 +190,14 @@ pub(super) fn sun_at_18(pick: Pick, finding: Finding) -> [Act; 2] {
 
 pub(super) fn sun_rises() -> [Act; 2] {
     [
-        onto_horizon(Brought::Sun, Pick::Eastern),
+        onto_horizon(RetePlace::Sun, Pick::Eastern),
         hour(Finding::Sunrise),
     ]
 }
 
 pub(super) fn sun_sets() -> [Act; 2] {
     [
-        onto_horizon(Brought::Sun, Pick::Western),
+        onto_horizon(RetePlace::Sun, Pick::Western),
         hour(Finding::Sunset),
     ]
 }
@@ -237,7 +237,7 @@ pub(super) fn between_notes(finds: Finding) -> Act {
 }
 
 /// From rising over the meridian to setting, each with its hour.
-pub(super) fn rising_to_setting(what: Brought) -> [Act; 9] {
+pub(super) fn rising_to_setting(what: RetePlace) -> [Act; 9] {
     [
         onto_horizon(what, Pick::Eastern),
         noted(Note::First),
@@ -270,14 +270,14 @@ pub(super) fn rising(finding: Finding) -> Act {
 }
 
 /// The degree that is told.
-pub(super) fn told_degree() -> Brought {
-    Brought::Degree(Quantity::Told(Told::Degree))
+pub(super) fn told_degree() -> RetePlace {
+    RetePlace::Degree(Quantity::Stated(Stated::Degree))
 }
 
 /// The two degrees that are told.
 pub(super) fn told_degrees() -> (Quantity, Quantity) {
     (
-        Quantity::Told(Told::Degree),
-        Quantity::Told(Told::OtherDegree),
+        Quantity::Stated(Stated::Degree),
+        Quantity::Stated(Stated::OtherDegree),
     )
 }

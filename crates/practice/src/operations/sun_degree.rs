@@ -1,7 +1,7 @@
 use instrument::Instrument;
 
 use crate::operation::Act;
-use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{AskedOf, Asks, Record, Source, Steps, TaskChoices, Taught};
 use crate::quantity::Quantity;
 
 /// The Sun's degree for a date.
@@ -19,6 +19,6 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, _: &Way) -> Vec<Act> {
+fn acts(_: &Instrument, _: &TaskChoices) -> Vec<Act> {
     vec![Act::ReadSunDegree]
 }

@@ -2,10 +2,12 @@ use instrument::Instrument;
 
 use crate::finding::Finding;
 use crate::operation::{Act, WhichDegree};
-use crate::operations::record::{AskedOf, Asks, Need, Record, Sighted, Source, Steps, Way};
+use crate::operations::record::{
+    AskedOf, Asks, Record, Sighted, Source, Steps, TaskChoices, TaskInput,
+};
 use crate::operations::steps::seen_on_meridian;
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 
 /// The Sun's degree from its altitude at noon.
 pub(super) const RECORD: Record = Record {
@@ -15,9 +17,9 @@ pub(super) const RECORD: Record = Record {
     heading: "The Sun and its degree",
     weak: "Worth little near the solstices, where the Sun's declination stands still: a quarter of a degree of altitude is then ten degrees of the zodiac.",
     taught: &[],
-    needs: &[Need::Seen(Sight::NoonAltitude)],
+    needs: &[TaskInput::Seen(Sighting::NoonAltitude)],
     asks: Asks {
-        sighted: Sighted::OnMeridian(Sight::NoonAltitude),
+        sighted: Sighted::OnMeridian(Sighting::NoonAltitude),
         ..Asks::NOTHING
     },
     asked_of: AskedOf::Sky,
@@ -25,8 +27,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, way: &Way) -> Vec<Act> {
-    let (seen, altitude) = seen_on_meridian(Sight::NoonAltitude, way);
+fn acts(_: &Instrument, way: &TaskChoices) -> Vec<Act> {
+    let (seen, altitude) = seen_on_meridian(Sighting::NoonAltitude, way);
     let mut acts = vec![Act::ChoosePlate];
     acts.extend(seen);
     acts.push(Act::TurnEclipticToAltitude {

@@ -2,7 +2,7 @@ use instrument::{Instrument, Pick};
 
 use crate::finding::Finding;
 use crate::operation::Act;
-use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, Taught, Way};
+use crate::operations::record::{About, AskedOf, Asks, Record, Source, Steps, TaskChoices, Taught};
 use crate::operations::steps::{azimuth, onto_horizon, plate_and_sun};
 
 /// Where the Sun rises and sets.
@@ -23,7 +23,7 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &Way) -> Vec<Act> {
+fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend([
         onto_horizon(way.subject, Pick::Eastern),

@@ -8,16 +8,16 @@ use super::reading::{NoReading, Reading, of_angle};
 use crate::amount::Amount;
 use crate::conditions::SunTaken;
 use crate::finding::Finding;
-use crate::operation::{Along, Brought, Spot, WhichDegree};
+use crate::operation::{Along, RetePlace, Spot, WhichDegree};
 use crate::quantity::Quantity;
 use crate::reads_to::Scale;
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 use crate::value::Value;
 
 impl Hand<'_> {
     /// Something from outside: as the person has it, or as a scale of the back
     /// would show it.
-    pub(super) fn observe(&mut self, sight: Sight) -> Result<Reading, NoReading> {
+    pub(super) fn observe(&mut self, sight: Sighting) -> Result<Reading, NoReading> {
         let needs = NoReading::Needs(Quantity::Seen(sight));
         let seen = self.conditions.seen.get(&sight).ok_or(needs)?;
         let reading = match (seen.within, seen.value.angle()) {
@@ -64,7 +64,7 @@ impl Hand<'_> {
 
     pub(super) fn turn_to_altitude(
         &self,
-        what: Brought,
+        what: RetePlace,
         altitude: Angle,
         side: Pick,
     ) -> Result<ReteSetting, NoReading> {
@@ -131,7 +131,7 @@ impl Hand<'_> {
         Ok(Reading::on_scale(Value::Height(altitude), reads_to))
     }
 
-    pub(super) fn read_azimuth(&self, of: Brought) -> Result<Reading, NoReading> {
+    pub(super) fn read_azimuth(&self, of: RetePlace) -> Result<Reading, NoReading> {
         self.stands()?;
         let plate = self.instrument.plate(self.state.plate);
         let at = self
@@ -169,12 +169,12 @@ impl Hand<'_> {
         let plate = self.instrument.plate(self.state.plate);
         let sun = self
             .instrument
-            .rete_point(self.point_of(Brought::Sun)?, self.state.rete);
+            .rete_point(self.point_of(RetePlace::Sun)?, self.state.rete);
         let by_night = plate.below(sun);
         let under = if by_night {
-            Brought::Sun
+            RetePlace::Sun
         } else {
-            Brought::OppositeSun
+            RetePlace::OppositeSun
         };
         let at = self
             .instrument
@@ -260,10 +260,10 @@ impl Hand<'_> {
 
     /// The spot to be waxed, in the rete's frame.
     pub(super) fn wax(&self, along: Along) -> Result<instrument::Point, NoReading> {
-        let own_latitude = self.angle(Quantity::Told(Told::Latitude))?;
+        let own_latitude = self.angle(Quantity::Stated(Stated::Latitude))?;
         match along {
             Along::CircleOfLatitude => {
-                let longitude = self.angle(Quantity::Told(Told::Degree))?;
+                let longitude = self.angle(Quantity::Stated(Stated::Degree))?;
                 let rete = self.instrument.rete();
                 Ok(rete.zodiacal_point(longitude, latitude(own_latitude)))
             }
@@ -289,26 +289,26 @@ impl Hand<'_> {
     }
 
     /// A place of the rete; the Sun by its degree, whether or not there is a date ring.
-    pub(super) fn point_of(&self, what: Brought) -> Result<RetePoint, NoReading> {
+    pub(super) fn point_of(&self, what: RetePlace) -> Result<RetePoint, NoReading> {
         let needs_star = || NoReading::Star;
         Ok(match what {
-            Brought::Sun => self.sun_degree_on_rete()?,
-            Brought::OppositeSun => match self.sun_degree_on_rete()? {
+            RetePlace::Sun => self.sun_degree_on_rete()?,
+            RetePlace::OppositeSun => match self.sun_degree_on_rete()? {
                 RetePoint::Degree(degree) => RetePoint::Degree(degree + Angle::HALF_TURN),
                 RetePoint::Place(right_ascension, declination) => {
                     RetePoint::Place(right_ascension + Angle::HALF_TURN, -declination)
                 }
                 other @ (RetePoint::Date(_) | RetePoint::Waxed(_)) => other,
             },
-            Brought::Degree(quantity) => RetePoint::Degree(self.angle(quantity)?),
-            Brought::Opposite(quantity) => {
+            RetePlace::Degree(quantity) => RetePoint::Degree(self.angle(quantity)?),
+            RetePlace::Opposite(quantity) => {
                 RetePoint::Degree(self.angle(quantity)? + Angle::HALF_TURN)
             }
-            Brought::Star => {
+            RetePlace::Star => {
                 let star = self.conditions.star.as_ref().ok_or_else(needs_star)?;
                 RetePoint::Place(star.right_ascension, star.declination)
             }
-            Brought::Waxed => RetePoint::Waxed(self.waxed.ok_or(NoReading::Wax)?),
+            RetePlace::Waxed => RetePoint::Waxed(self.waxed.ok_or(NoReading::Wax)?),
         })
     }
 

@@ -2,7 +2,7 @@ use instrument::{LineId, Point, State};
 use sky::Angle;
 
 use super::reading::{NoReading, Reading};
-use crate::operation::{Act, Brought, Sense};
+use crate::operation::{Act, RetePlace, Sense};
 use crate::procedure::Procedure;
 use crate::quantity::Quantity;
 
@@ -35,7 +35,7 @@ impl Done {
         matches!(
             self.act,
             Act::TurnRete {
-                what: Brought::Sun,
+                what: RetePlace::Sun,
                 ..
             }
         )

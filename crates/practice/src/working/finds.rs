@@ -1,7 +1,7 @@
 //! What an act finds, and what it turns.
 
 use crate::finding::Finding;
-use crate::operation::{Act, Brought, Reckoning};
+use crate::operation::{Act, Reckoning, RetePlace};
 use crate::quantity::{Note, Quantity};
 
 impl Act {
@@ -71,10 +71,10 @@ impl Act {
         matches!(
             self,
             Act::TurnRete {
-                what: Brought::Sun,
+                what: RetePlace::Sun,
                 ..
             } | Act::TurnReteToAltitude {
-                what: Brought::Sun,
+                what: RetePlace::Sun,
                 ..
             }
         )

@@ -68,7 +68,7 @@ impl<'a> Hand<'a> {
 
 impl Hand<'_> {
     pub(super) fn value(&self, quantity: Quantity) -> Result<Value, NoReading> {
-        if let Quantity::Told(told) = quantity
+        if let Quantity::Stated(told) = quantity
             && let Some(value) = self.conditions.told.get(&told)
         {
             return Ok(*value);

@@ -6,9 +6,9 @@ use sky::Angle;
 use super::hand::Hand;
 use crate::conditions::SunTaken;
 use crate::on_back::OnBack;
-use crate::operation::{Act, Along, Brought, Spot};
+use crate::operation::{Act, Along, RetePlace, Spot};
 use crate::quantity::Quantity;
-use crate::sight::Sight;
+use crate::sight::Sighting;
 use crate::value::Value;
 
 impl Hand<'_> {
@@ -26,10 +26,10 @@ impl Hand<'_> {
             Act::ReadLimb { over, .. } => {
                 vec![LineId::RuleEdge, self.line_of(*over), LineId::LimbDegrees]
             }
-            Act::Observe(Sight::Shadow | Sight::OtherShadow) => {
+            Act::Observe(Sighting::Shadow | Sighting::OtherShadow) => {
                 vec![LineId::AlidadeLine, LineId::ShadowSquare]
             }
-            Act::Observe(Sight::MorningShadow | Sight::EveningShadow) => Vec::new(),
+            Act::Observe(Sighting::MorningShadow | Sighting::EveningShadow) => Vec::new(),
             Act::Observe(_) => vec![LineId::AlidadeLine, LineId::AltitudeScale],
             Act::TurnReteToAltitude { what, altitude, .. } => {
                 let mut lines = vec![self.line_of(*what)];
@@ -80,7 +80,7 @@ impl Hand<'_> {
             Act::Wax(Along::CircleOfLatitude) => vec![LineId::Ecliptic],
             Act::Wax(Along::Rule) => vec![LineId::MeridianLine, LineId::RuleEdge],
             Act::TurnRete { what, onto, .. } => {
-                let ring = *what == Brought::Sun
+                let ring = *what == RetePlace::Sun
                     && *onto == LineId::RuleEdge
                     && self.conditions.sun == SunTaken::ByInstrument
                     && self.instrument.date_from().is_ring();
@@ -129,9 +129,9 @@ impl Hand<'_> {
     }
 
     /// The line on which a place of the rete is found.
-    fn line_of(&self, what: Brought) -> LineId {
+    fn line_of(&self, what: RetePlace) -> LineId {
         match (what, &self.conditions.star) {
-            (Brought::Star, Some(star)) => LineId::StarPointer(star.name.clone()),
+            (RetePlace::Star, Some(star)) => LineId::StarPointer(star.name.clone()),
             _ => LineId::Ecliptic,
         }
     }

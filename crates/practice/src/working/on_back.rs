@@ -10,7 +10,7 @@ use crate::conditions::SunTaken;
 use crate::on_back::{Gnomon, OnBack, SineOf};
 use crate::quantity::Quantity;
 use crate::reads_to::Scale;
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 use crate::value::Value;
 
 /// The parts of the whole sine.
@@ -114,7 +114,7 @@ impl Hand<'_> {
     fn read_equal_hour(&mut self, side: Pick) -> Result<Reading, NoReading> {
         let latitude = self.conditions.quadrant;
         let quadrant = self.instrument.sun_quadrant();
-        let altitude = self.angle(Quantity::Seen(Sight::Altitude))?;
+        let altitude = self.angle(Quantity::Seen(Sighting::Altitude))?;
         let (declination, within) = self.sun_on_arcs()?;
         let back = self.back_scale();
         let setting = self.conditions.setting;
@@ -213,7 +213,7 @@ impl Hand<'_> {
     }
 
     fn read_shadow(&mut self, gnomon: Gnomon) -> Result<Reading, NoReading> {
-        let altitude = self.angle(Quantity::Seen(Sight::Altitude))?;
+        let altitude = self.angle(Quantity::Seen(Sighting::Altitude))?;
         let parts = f64::from(gnomon.parts());
         let (setting, reading) = (self.conditions.setting, self.conditions.reading);
         let back = self.back_scale();
@@ -255,7 +255,7 @@ impl Hand<'_> {
     }
 
     fn read_part(&mut self, ring: ZodiacRing) -> Result<Reading, NoReading> {
-        let degree = self.angle(Quantity::Told(Told::Degree))?;
+        let degree = self.angle(Quantity::Stated(Stated::Degree))?;
         let rings = &self.conditions.rings;
         let none = || NoReading::Ring(ring);
         let engraved = rings.iter().find(|one| one.ring == ring).ok_or_else(none)?;

@@ -8,7 +8,7 @@ use super::reading::{NoNumber, NoReading, Reading, of_angle};
 use crate::amount::Amount;
 use crate::operation::{Reckoning, Tower};
 use crate::quantity::{Beside, Note, OnPlate, Quantity, WhichPlate};
-use crate::sight::{Sight, Told};
+use crate::sight::{Sighting, Stated};
 use crate::value::Value;
 
 impl Hand<'_> {
@@ -88,7 +88,7 @@ impl Hand<'_> {
         let angle = match reckoning {
             Reckoning::Height(tower) => return Ok(Value::Length(self.height(tower)?)),
             Reckoning::RectaToVersa => {
-                return Ok(Value::Points(144.0 / self.points(Sight::Shadow)?));
+                return Ok(Value::Points(144.0 / self.points(Sighting::Shadow)?));
             }
             Reckoning::ProductOfSines(one, other, _) => {
                 let (one, other) = (self.noted(one)?.number(), self.noted(other)?.number());
@@ -112,7 +112,7 @@ impl Hand<'_> {
             Reckoning::Twelfth(of, _) => noted(of)? / 12.0,
             Reckoning::RestOfThirty(of, _) => Angle::from_deg(30.0) - noted(of)?,
             Reckoning::Hours(of, _) => {
-                noted(of)? * self.noted(Quantity::Told(Told::UnequalHours))?.number()
+                noted(of)? * self.noted(Quantity::Stated(Stated::UnequalHours))?.number()
             }
             Reckoning::Less(a, b, _) => noted(a)? - noted(b)?,
             Reckoning::Sum(a, b, _) => noted(a)? + noted(b)?,
@@ -153,7 +153,7 @@ impl Hand<'_> {
     }
 
     /// Points of the shadow square by which something is divided.
-    fn points(&self, sight: Sight) -> Result<f64, NoReading> {
+    fn points(&self, sight: Sighting) -> Result<f64, NoReading> {
         let points = self.noted(Quantity::Seen(sight))?.number();
         if points <= 0.0 {
             return Err(NoNumber::NoPoints.into());
@@ -162,17 +162,17 @@ impl Hand<'_> {
     }
 
     fn height(&self, tower: Tower) -> Result<f64, NoReading> {
-        let distance = self.noted(Quantity::Told(Told::Distance))?.number();
-        let eye = self.noted(Quantity::Told(Told::EyeHeight))?.number();
-        let points = self.points(Sight::Shadow)?;
+        let distance = self.noted(Quantity::Stated(Stated::Distance))?.number();
+        let eye = self.noted(Quantity::Stated(Stated::EyeHeight))?.number();
+        let points = self.points(Sighting::Shadow)?;
         let above_eye = match tower {
             Tower::Recta => distance * 12.0 / points,
             Tower::Versa => distance * points / 12.0,
             Tower::RectaTwice => {
-                distance * 12.0 / difference(points, self.points(Sight::OtherShadow)?)?
+                distance * 12.0 / difference(points, self.points(Sighting::OtherShadow)?)?
             }
             Tower::VersaTwice => {
-                let other = self.points(Sight::OtherShadow)?;
+                let other = self.points(Sighting::OtherShadow)?;
                 distance / difference(12.0 / points, 12.0 / other)?
             }
         };

@@ -6,7 +6,7 @@ use sky::Angle;
 use super::hand::{Hand, ReteSetting};
 use super::reading::{NoReading, Reading};
 use crate::conditions::SunTaken;
-use crate::operation::Brought;
+use crate::operation::RetePlace;
 use crate::quantity::Quantity;
 use crate::reads_to::Scale;
 
@@ -22,11 +22,11 @@ impl Hand<'_> {
 
     pub(super) fn turn_rete(
         &self,
-        what: Brought,
+        what: RetePlace,
         onto: &LineId,
         pick: Pick,
     ) -> Result<ReteSetting, NoReading> {
-        let point = if what == Brought::Sun && *onto == LineId::RuleEdge {
+        let point = if what == RetePlace::Sun && *onto == LineId::RuleEdge {
             self.sun_on_rete()?
         } else {
             self.point_of(what)?

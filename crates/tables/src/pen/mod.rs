@@ -21,6 +21,6 @@ pub use cause::Cause;
 pub use correcting::{Corrected, Explanation, Held, Mark, Reading, TellTale, correct, tell_tales};
 pub use given::{Given, Hand, Kept, LeftOut};
 pub use reckoning::{Found, Reckoned, reckon};
-pub use sheet::{Entry, Line, Opened, OpenedRow, Role, Step, Taken, What};
+pub use sheet::{Entry, Line, Opened, OpenedRow, Role, Step, StepResult, Taken};
 pub use slip::{At, Part, Slip, SlipKind};
 pub use within::Within;

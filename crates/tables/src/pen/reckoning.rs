@@ -5,7 +5,7 @@ use sky::Body;
 
 use super::page::{Page, ROW_H, Shelf, Which, row_before};
 use super::{
-    At, Entry, Given, Hand, Kept, LeftOut, Line, Role, SlipKind, Step, Taken, What, Within,
+    At, Entry, Given, Hand, Kept, LeftOut, Line, Role, SlipKind, Step, StepResult, Taken, Within,
 };
 use crate::{DayHour, Figure, Form, TableError};
 
@@ -15,13 +15,13 @@ const DAY_S: f64 = 86_400.0;
 pub struct Reckoned {
     /// The sheet.
     pub steps: Vec<Step>,
-    /// What it finds.
+    /// StepResult it finds.
     pub found: Found,
     /// How far that may be off by what the tables say of themselves.
     pub within: Within,
 }
 
-/// What is found, in degrees; none where a table has a stroke.
+/// StepResult is found, in degrees; none where a table has a stroke.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
     /// The local sidereal time, in hours.
@@ -59,7 +59,7 @@ pub fn reckon(given: &Given, hand: &Hand) -> Result<Reckoned, TableError> {
     })
 }
 
-/// What a sheet finds that is worked from tables at hand.
+/// StepResult a sheet finds that is worked from tables at hand.
 pub(crate) fn worked(shelf: &Shelf<'_>, hand: &Hand) -> Result<Found, TableError> {
     Sheet::new(shelf, hand).work()
 }
@@ -319,7 +319,7 @@ impl<'a> Sheet<'a> {
         line(entry, role, self.span(seconds.abs()))
     }
 
-    fn step(&mut self, what: What, takes: Vec<Taken>, lines: Vec<Line>) {
+    fn step(&mut self, what: StepResult, takes: Vec<Taken>, lines: Vec<Line>) {
         self.steps.push(Step {
             what,
             takes,
@@ -338,7 +338,7 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// What is too much in the sum when minutes are borrowed as hundreds.
+    /// StepResult is too much in the sum when minutes are borrowed as hundreds.
     fn lost_by_borrowing(&self, from_s: f64, put_on_s: f64) -> f64 {
         let borrowed = put_on_s < 0.0 && borrows(from_s / 3600.0, put_on_s / 3600.0);
         if borrowed && self.slips_at(SlipKind::BorrowedHundred, At::Sum) {
@@ -400,7 +400,7 @@ impl<'a> Sheet<'a> {
             Role::Makes,
             self.clock(ut.seconds),
         ));
-        self.step(What::UniversalTime, takes, lines);
+        self.step(StepResult::UniversalTime, takes, lines);
         Ok(ut)
     }
 
@@ -484,7 +484,7 @@ impl<'a> Sheet<'a> {
         }
         let sidereal = self.clock(sum_s);
         lines.push(line(Entry::SiderealTime, Role::Makes, sidereal));
-        self.step(What::SiderealTime, takes, lines);
+        self.step(StepResult::SiderealTime, takes, lines);
         Ok(sidereal.value())
     }
 
@@ -500,7 +500,7 @@ impl<'a> Sheet<'a> {
             ),
             line(Entry::PastRow, Role::Makes, self.span(past_s)),
         ];
-        self.step(What::Rows, Vec::new(), lines);
+        self.step(StepResult::Rows, Vec::new(), lines);
         [
             (House::X, "midheaven_deg"),
             (House::XI, "XI"),
@@ -547,7 +547,7 @@ impl<'a> Sheet<'a> {
             ),
             line(Entry::Found, Role::Makes, cusp),
         ];
-        self.step(What::Cusp(house), vec![before, behind], lines);
+        self.step(StepResult::Cusp(house), vec![before, behind], lines);
         Some(cusp.value())
     }
 
@@ -582,7 +582,7 @@ impl<'a> Sheet<'a> {
                 Some(line(Entry::Opposite(house), Role::Makes, figure))
             })
             .collect();
-        self.step(What::Opposites, Vec::new(), lines);
+        self.step(StepResult::Opposites, Vec::new(), lines);
         all
     }
 
@@ -617,7 +617,7 @@ impl<'a> Sheet<'a> {
             gone.iter()
                 .map(|taken| line(Entry::LogarithmOfTime, Role::Makes, taken.cell)),
         );
-        self.step(What::TimeGone, gone.iter().cloned().collect(), lines);
+        self.step(StepResult::TimeGone, gone.iter().cloned().collect(), lines);
         let mut found = Vec::new();
         for body in Body::ALL {
             let column = ephemeris.column(&key(body));
@@ -696,7 +696,7 @@ impl<'a> Sheet<'a> {
             ),
             line(Entry::Found, Role::Makes, place),
         ]);
-        self.step(What::Place(body), takes, lines);
+        self.step(StepResult::Place(body), takes, lines);
         Some(place)
     }
 
@@ -739,7 +739,7 @@ impl<'a> Sheet<'a> {
             line(Entry::Found, Role::Makes, place),
         ];
         let takes = rows.into_iter().chain([factor]).collect();
-        self.step(What::SecondDifference(body), takes, lines);
+        self.step(StepResult::SecondDifference(body), takes, lines);
         Some(place)
     }
 
@@ -761,7 +761,7 @@ impl<'a> Sheet<'a> {
             line(begins.0, Role::TakenOff, zodiac(begins.1)),
             line(Entry::Found, Role::Makes, zodiac(lot)),
         ];
-        self.step(What::Fortune, Vec::new(), lines);
+        self.step(StepResult::Fortune, Vec::new(), lines);
     }
 }
 

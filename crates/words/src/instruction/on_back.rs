@@ -1,11 +1,11 @@
 //! What is read among the lines of the back's field.
 
 use instrument::{LineId, Minutes, Part, Pick, ZodiacRing};
-use practice::{Gnomon, OnBack, Quantity, Sight, SineOf, Told, Value};
+use practice::{Gnomon, OnBack, Quantity, Sighting, SineOf, Stated, Value};
 use sky::{Angle, Zodiacal};
 
 use super::Words;
-use crate::number::{Degrees, OnEarth, Said};
+use crate::number::{Degrees, OnEarth, ValueInWords};
 use crate::sentence::{Sentence, said};
 
 impl Words<'_> {
@@ -74,7 +74,7 @@ impl Words<'_> {
     }
 
     fn read_equal_hour(&self, side: Pick) -> Sentence {
-        let seen = self.angle(Quantity::Seen(Sight::Altitude));
+        let seen = self.angle(Quantity::Seen(Sighting::Altitude));
         let altitude = seen.map_or_else(
             || "the altitude that was seen".into(),
             |at| self.brass.on_altitude_scale(at, self.done.sets_to),
@@ -83,7 +83,7 @@ impl Words<'_> {
             Pick::Western => ("afternoon", "second"),
             Pick::Eastern | Pick::Drawn => ("forenoon", "first"),
         };
-        let hour = self.found(|reading| Said(reading.value).to_string().into());
+        let hour = self.found(|reading| ValueInWords(reading.value).to_string().into());
         said![
             "Turn ",
             Sentence::part("the alidade", Part::Alidade),
@@ -188,7 +188,7 @@ impl Words<'_> {
     }
 
     fn read_part(&self, ring: ZodiacRing) -> Sentence {
-        let degree = self.angle(Quantity::Told(Told::Degree));
+        let degree = self.angle(Quantity::Stated(Stated::Degree));
         let at = degree.map_or_else(
             || "the degree".into(),
             |at| {
@@ -214,8 +214,8 @@ impl Words<'_> {
             Sentence::from(format!(
                 ": the {what} {}, from {} to {}",
                 part.bears,
-                Said(from),
-                Said(to)
+                ValueInWords(from),
+                ValueInWords(to)
             ))
             .marked_found()
         });

@@ -1,7 +1,7 @@
 //! Lines and places of the front, with the half or side on which they lie.
 
 use instrument::{DateFrom, Hemisphere, LineId, Pick};
-use practice::{Brought, Quantity, SunTaken};
+use practice::{Quantity, RetePlace, SunTaken};
 use sky::Angle;
 
 use super::{Words, ecliptic, long_end};
@@ -110,33 +110,33 @@ impl Words<'_> {
     }
 
     /// A place of the rete in words.
-    pub(crate) fn place(&self, what: Brought) -> Sentence {
+    pub(crate) fn place(&self, what: RetePlace) -> Sentence {
         let sun = ecliptic("the Sun's degree");
         let told = |head: Sentence, degree: Option<Angle>, quantity: Quantity| match degree {
             Some(degree) => said![head, " (", self.ring_degree(degree, quantity), ")"],
             None => head,
         };
         match what {
-            Brought::Sun => told(sun, self.sun_degree(), Quantity::SunDegree),
-            Brought::OppositeSun => told(
+            RetePlace::Sun => told(sun, self.sun_degree(), Quantity::SunDegree),
+            RetePlace::OppositeSun => told(
                 ecliptic("the degree opposite the Sun"),
                 self.sun_degree().map(|degree| degree + Angle::HALF_TURN),
                 Quantity::SunDegree,
             ),
-            Brought::Star => match &self.conditions.star {
+            RetePlace::Star => match &self.conditions.star {
                 Some(star) => Sentence::line(
                     format!("the tip of the pointer of {}", star.name),
                     LineId::StarPointer(star.name.clone()),
                 ),
                 None => "the tip of the star's pointer".into(),
             },
-            Brought::Waxed => "the place marked with wax".into(),
-            Brought::Degree(quantity) => told(
+            RetePlace::Waxed => "the place marked with wax".into(),
+            RetePlace::Degree(quantity) => told(
                 said!["the ", quantity.to_string()],
                 self.angle(quantity),
                 quantity,
             ),
-            Brought::Opposite(quantity) => told(
+            RetePlace::Opposite(quantity) => told(
                 said!["the degree opposite the ", quantity.to_string()],
                 self.angle(quantity).map(|degree| degree + Angle::HALF_TURN),
                 quantity,

@@ -1,11 +1,11 @@
 //! The sums on paper. Their numbers are written as they were read, not as scales show them.
 
-use practice::{Beside, Correction, Note, Quantity, Reckoning, Told, Tower, Value, WhichPlate};
+use practice::{Beside, Correction, Note, Quantity, Reckoning, Stated, Tower, Value, WhichPlate};
 use sky::Angle;
 
 use super::Words;
 use crate::brass::from_noon;
-use crate::number::{Degrees, Length, TimeOfDay};
+use crate::number::{Degrees, TimeOfDay, TimeSpan};
 use crate::sentence::{Sentence, said};
 
 impl Words<'_> {
@@ -65,7 +65,7 @@ impl Words<'_> {
             Reckoning::Hours(of, _) => said![
                 format!(
                     "{} unequal hours of {} each, turned into equal hours",
-                    self.value(Quantity::Told(Told::UnequalHours))
+                    self.value(Quantity::Stated(Stated::UnequalHours))
                         .map_or(0.0, |hours| hours.written().number()),
                     said(of)
                 ),
@@ -261,7 +261,7 @@ impl Words<'_> {
                 Correction::Longitude => "for the longitude",
                 Correction::EquationOfTime => "for the equation of time",
             };
-            text.push_str(&format!(", {sign} {} {what}", Length(amount)));
+            text.push_str(&format!(", {sign} {} {what}", TimeSpan(amount)));
         }
         let hour = TimeOfDay(self.conditions.hour_for_rule() + Angle::HALF_TURN);
         let kind = match (

@@ -1,38 +1,38 @@
 //! What is seen through the sights or on the board.
 
 use instrument::{LineId, Part};
-use practice::{Act, Done, Quantity, Reckoning, Sight, Tower};
+use practice::{Act, Done, Quantity, Reckoning, Sighting, Tower};
 
 use super::Words;
 use crate::sentence::{Sentence, said};
 
 impl Words<'_> {
-    pub(super) fn observe(&self, sight: Sight) -> Sentence {
+    pub(super) fn observe(&self, sight: Sighting) -> Sentence {
         let quantity = Quantity::Seen(sight);
         match sight {
-            Sight::Shadow | Sight::OtherShadow => self.observe_shadow(sight),
-            Sight::MorningShadow => said![
+            Sighting::Shadow | Sighting::OtherShadow => self.observe_shadow(sight),
+            Sighting::MorningShadow => said![
                 "In the forenoon mark on the board where the shadow's tip touches the circle",
                 self.result(quantity),
                 "."
             ],
-            Sight::EveningShadow => said![
+            Sighting::EveningShadow => said![
                 "In the afternoon mark where the shadow's tip touches the circle again",
                 self.result(quantity),
                 "."
             ],
-            Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude => self.observe_altitude(sight),
+            Sighting::Altitude
+            | Sighting::OtherAltitude
+            | Sighting::NoonAltitude
+            | Sighting::UpperAltitude
+            | Sighting::LowerAltitude
+            | Sighting::WandererAltitude => self.observe_altitude(sight),
         }
     }
 
-    pub(super) fn observe_altitude(&self, sight: Sight) -> Sentence {
+    pub(super) fn observe_altitude(&self, sight: Sighting) -> Sentence {
         let star = self.conditions.star.is_some();
-        let (what, until, caution) = if sight == Sight::WandererAltitude {
+        let (what, until, caution) = if sight == Sighting::WandererAltitude {
             (
                 "the Moon or the planet",
                 "it is seen through both sights",
@@ -49,17 +49,17 @@ impl Words<'_> {
         };
         let name = match sight {
             // A star has no noon.
-            Sight::NoonAltitude if star => "altitude on the meridian",
-            Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude
-            | Sight::MorningShadow
-            | Sight::EveningShadow
-            | Sight::Shadow
-            | Sight::OtherShadow => sight.words(),
+            Sighting::NoonAltitude if star => "altitude on the meridian",
+            Sighting::Altitude
+            | Sighting::OtherAltitude
+            | Sighting::NoonAltitude
+            | Sighting::UpperAltitude
+            | Sighting::LowerAltitude
+            | Sighting::WandererAltitude
+            | Sighting::MorningShadow
+            | Sighting::EveningShadow
+            | Sighting::Shadow
+            | Sighting::OtherShadow => sight.words(),
         };
         let place = self.found_on(|at, reads_to| self.brass.on_altitude_scale(at, reads_to));
         said![
@@ -83,7 +83,7 @@ impl Words<'_> {
         ]
     }
 
-    pub(super) fn observe_shadow(&self, sight: Sight) -> Sentence {
+    pub(super) fn observe_shadow(&self, sight: Sighting) -> Sentence {
         let versa = |done: &Done| {
             matches!(
                 done.act,
@@ -96,16 +96,16 @@ impl Words<'_> {
             "the square's lower side, umbra recta, counted to the right from its middle"
         };
         let head = match sight {
-            Sight::OtherShadow => "Go to the second station and sight the top again",
-            Sight::Shadow
-            | Sight::Altitude
-            | Sight::OtherAltitude
-            | Sight::NoonAltitude
-            | Sight::UpperAltitude
-            | Sight::LowerAltitude
-            | Sight::WandererAltitude
-            | Sight::MorningShadow
-            | Sight::EveningShadow => "Sight the top",
+            Sighting::OtherShadow => "Go to the second station and sight the top again",
+            Sighting::Shadow
+            | Sighting::Altitude
+            | Sighting::OtherAltitude
+            | Sighting::NoonAltitude
+            | Sighting::UpperAltitude
+            | Sighting::LowerAltitude
+            | Sighting::WandererAltitude
+            | Sighting::MorningShadow
+            | Sighting::EveningShadow => "Sighting the top",
         };
         said![
             head,
