@@ -161,7 +161,7 @@ fn places() -> impl Strategy<Value = Vec<Place>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(6))]
 
     /// Each point of each curve, unprojected: at its altitude and declination the Sun's azimuth
     /// is the bearing of Mecca, by the cosine rule; and no two curves stand closer than the gap.

@@ -234,15 +234,15 @@ impl SunQuadrant {
         let sine_at = |altitude: Angle| size * (altitude + leans).sin();
         // The altitudes on arcs evenly apart, and others evenly apart themselves: near the
         // solstices these are far from one another, those where the curve turns back.
-        let on_arcs = (0..=STEPS).flat_map(|n| {
-            let from_winter = Angle::HALF_TURN * (f64::from(n) / f64::from(STEPS));
+        let on_arcs = (0..=4 * STEPS).flat_map(|n| {
+            let from_winter = Angle::HALF_TURN * (f64::from(n) / f64::from(4 * STEPS));
             let sine = self.towards_pole() * self.declination_sine(from_winter) / size.max(1e-12);
             let first = (sine.abs() <= 1.0).then(|| Angle::asin(sine));
             let both = first.map(|first| [first, Angle::HALF_TURN - first]);
             let turns = both.into_iter().flatten();
             turns.map(move |one| (one - leans).signed().deg())
         });
-        let evenly = (0..=2 * STEPS).map(|n| 90.0 * f64::from(n) / f64::from(2 * STEPS));
+        let evenly = (0..=8 * STEPS).map(|n| 90.0 * f64::from(n) / f64::from(8 * STEPS));
         let mut altitudes: Vec<f64> = on_arcs.chain(evenly).collect();
         altitudes.retain(|deg| (0.0..=90.0).contains(deg));
         altitudes.sort_by(f64::total_cmp);
@@ -271,7 +271,12 @@ impl SunQuadrant {
             }
         }
         pieces.push(piece);
-        let whole = pieces.into_iter().map(thinned);
+        // A smooth line runs true through points that are about evenly apart; and none is so far
+        // from the next that another curve passes between them unseen.
+        let least = (self.summer_mm / 250.0).min(0.3 * self.gap_mm);
+        let whole = pieces
+            .into_iter()
+            .map(|piece| spaced(thinned(piece), least));
         whole.filter(|piece| piece.len() > 2).collect()
     }
 
@@ -349,6 +354,27 @@ fn halved(from: Angle, to: Angle, holds: impl Fn(Angle) -> bool) -> Angle {
         }
     }
     low
+}
+
+/// Without points nearer than this to the one kept before; both ends stay.
+fn spaced(points: Vec<Point>, least_mm: f64) -> Vec<Point> {
+    let end = points.last().copied();
+    let mut kept: Vec<Point> = Vec::new();
+    for p in points {
+        if kept
+            .last()
+            .is_none_or(|last| (p - *last).radius() >= least_mm)
+        {
+            kept.push(p);
+        }
+    }
+    if let Some(end) = end.filter(|end| kept.last() != Some(end)) {
+        if kept.len() > 2 {
+            kept.pop();
+        }
+        kept.push(end);
+    }
+    kept
 }
 
 /// Without points that fall on the one before.
