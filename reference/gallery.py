@@ -1,4 +1,5 @@
-"""Pictures of the cabinet's twelve instruments for docs/gallery, small in bytes.
+"""Pictures of the cabinet's twelve instruments, and of retes of plain ones by size, for
+docs/gallery, small in bytes.
 
     python reference/gallery.py [DIRECTORY]
 
@@ -19,8 +20,18 @@ NAMES = (
     "key-ring walker night-watch beads weaver wheel-window garden tulip aviary armoury"
     " southern-sea great-wheel"
 ).split()
+# Nothing is said of these but the size, in millimetres across.
+SIZES = (40, 60, 120, 350)
+PLAIN = """version = 1
+name = "{0} mm"
+epoch_year = 2025
+calendar_year = 2025
+diameter_mm = {0}
+plates_deg = [42]
+"""
 WIDTH = 420
 COLOURS = 24
+PAPER = (0xF7, 0xF2, 0xE6)
 
 
 def read_png(data):
@@ -117,14 +128,14 @@ def write_png(rows, count):
     )
 
 
-def picture(svg, out, width, browser="chromium"):
+def pixels(svg, width, browser="chromium"):
     text = svg.read_text()
     box = [float(x) for x in text.split('viewBox="')[1].split('"')[0].split()]
     height = round(width * box[3] / box[2])
     with tempfile.TemporaryDirectory() as folder:
         page, shot = pathlib.Path(folder, "page.html"), pathlib.Path(folder, "shot.png")
         page.write_text(
-            "<body style='margin:0;background:#f7f2e6;overflow:hidden'>"
+            "<body style='margin:0;background:#%02x%02x%02x;overflow:hidden'>" % PAPER +
             f"<img src='{svg.resolve().as_uri()}' style='width:{width}px;height:{height}px'>"
         )
         subprocess.run(
@@ -136,13 +147,35 @@ def picture(svg, out, width, browser="chromium"):
             capture_output=True,
         )
         rows = read_png(shot.read_bytes())
-    out.write_bytes(write_png([row[:width] for row in rows[:height]], COLOURS))
+    return [row[:width] for row in rows[:height]]
+
+
+def picture(svg, out, width):
+    out.write_bytes(write_png(pixels(svg, width), COLOURS))
+
+
+def side_by_side(svgs, out, width):
+    """Pictures beside each other, their middles at one height."""
+    all_rows = [pixels(svg, width) for svg in svgs]
+    height = max(len(rows) for rows in all_rows)
+    ground = [PAPER] * width
+    level = []
+    for rows in all_rows:
+        above = (height - len(rows)) // 2
+        below = height - len(rows) - above
+        level.append([ground] * above + rows + [ground] * below)
+    together = [sum(parts, []) for parts in zip(*level)]
+    out.write_bytes(write_png(together, COLOURS))
 
 
 def main():
     out = pathlib.Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "docs" / "gallery"
     with tempfile.TemporaryDirectory() as folder:
         files = [str(ROOT / "data" / "cabinet" / f"{name}.toml") for name in NAMES]
+        for size in SIZES:
+            plain = pathlib.Path(folder, f"plain-{size}.toml")
+            plain.write_text(PLAIN.format(size))
+            files.append(str(plain))
         build = ["cargo", "build", "-q", "--workspace", "--example", "gallery"]
         subprocess.run(build, check=True, cwd=ROOT)
         program = ROOT / "target" / "debug" / "examples" / "gallery"
@@ -151,6 +184,11 @@ def main():
             picture(pathlib.Path(folder, f"{name}.svg"), out / f"{name}.png", WIDTH)
         picture(pathlib.Path(folder, "key-ring-back.svg"), out / "key-ring-back.png", 340)
         picture(pathlib.Path(folder, "walker-rete.svg"), out / "walker-rete.png", 420)
+        picture(pathlib.Path(folder, "plain-120-rete.svg"), out / "rete-120.png", 620)
+        picture(pathlib.Path(folder, "plain-350-rete.svg"), out / "rete-350.png", 860)
+        (out / "rete-60.svg").write_text(pathlib.Path(folder, "plain-60-rete.svg").read_text())
+        smallest = [pathlib.Path(folder, f"plain-40-{part}.svg") for part in ("rete", "plate-1a")]
+        side_by_side(smallest, out / "smallest.png", 380)
 
 
 if __name__ == "__main__":

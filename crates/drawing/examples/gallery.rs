@@ -26,7 +26,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                 .map_err(|flaw| format!("{name}, {}: {flaw}", piece.name))?;
             if matches!(
                 piece.name.as_str(),
-                "back" | "floor" | "rete" | "shackle" | "ring"
+                "back" | "floor" | "rete" | "plate-1a" | "shackle" | "ring"
             ) {
                 let path = directory.join(format!("{name}-{}.svg", piece.name));
                 write(&path, &piece.scene(), piece)?;
