@@ -345,7 +345,8 @@ pub(crate) fn on_plate(pen: &mut Pen<'_>) {
                 })
             })
             .filter_map(|(size, radius, deg)| way(size, radius, deg, pen))
-            .find(|one| pen.has_room(one));
+            // Round a small circle letters spread outwards beyond the room that is kept for them.
+            .find(|one| pen.has_air(one, 0.1 * one.size_mm));
         match found {
             Some(one) => {
                 pen.letter(one);

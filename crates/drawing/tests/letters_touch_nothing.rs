@@ -149,6 +149,9 @@ fn check(text: &str) -> Vec<String> {
         .collect()
 }
 
+/// For the floor, and for the quadrant of the qibla.
+const PLACES: &str = r#"[["Toledo", 39.8567, -4.0245], ["Cairo", 30.0444, 31.2357], ["Damascus", 33.5138, 36.2765], ["Isfahan", 32.6539, 51.666], ["Fez", 34.0331, -5.0003], ["Delhi", 28.6139, 77.209]]"#;
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(12))]
 
@@ -180,7 +183,7 @@ proptest! {
              plates_deg = [{0}]\nhemisphere = \"{1}\"\norientation = \"{2}\"\ndate_from = \"{dates}\"\n\
              azimuth_step_deg = {azimuths}\nhouse_lines = \"{houses}\"\nunequal_hour_lines = \"{hours}\"\n[parts]\nletters = \"{letters}\"\n\
              calendar_scale = \"{calendar}\"\ntracery = \"{3}\"\npointers = \"{4}\"\nstar_labels = \"{5}\"\n\
-             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = {10}\nquadrant = \"{11}\"\ncotangents = {cotangents}\nrings = {12:?}\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
+             months = \"{6}\"\nsigns = \"{7}\"\ntype_factor = {factor}\nthrone = \"{8}\"\nstar_key = \"{9}\"\nrule = \"declinations\"\nhorizons_deg = {10}\nquadrant = \"{11}\"\ncotangents = {cotangents}\nrings = {12:?}\ngazetteer = {PLACES}\nqibla = {all}\n[texts]\nthrone = \"ad astra\"\nback = [\"for A. Example\", \"MMXXVI\"]\n\
              floor = [\"a first line\", \"a second\"]\nplates = \"by hand\"\n",
             plates.join(", "),
             if south { "south" } else { "north" },
@@ -198,6 +201,20 @@ proptest! {
         ));
         prop_assert!(found.is_empty(), "{found:#?}");
     }
+}
+
+/// What was seen once: an owner's words round the middle of a small plate of horizons.
+#[test]
+fn words_round_a_small_circle_touch_no_horizon() {
+    let found = check(
+        "version = 1\nname = \"a quaint (old) Jug\"\ndiameter_mm = 83.33461425214537\n\
+         epoch_year = 2287\nplates_deg = [-0, -0]\nhemisphere = \"south\"\n\
+         orientation = \"noon-up\"\ndate_from = \"equal-day-ring\"\nazimuth_step_deg = 0\n\
+         house_lines = \"none\"\nunequal_hour_lines = \"arcs\"\n[parts]\nletters = \"serif\"\n\
+         tracery = \"plain\"\ntype_factor = 1.0896254803215333\nhorizons_deg = \"all\"\n\
+         [texts]\nplates = \"by hand\"\n",
+    );
+    assert!(found.is_empty(), "{found:#?}");
 }
 
 /// What was seen once: a stroke between whose ends a leaf is hollow.
