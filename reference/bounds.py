@@ -36,7 +36,8 @@ MOMENT = [CASE["when"], "--at", CASE["at"], "--clock", "sun", "--houses", "placi
 
 
 def specification(diameter, plates, more=""):
-    """As much on each part as a specification can ask for."""
+    """As much on each part as a specification can ask for, but for rings, a gazetteer and the curves
+    of the qibla, with which a set of 60 plates takes 7 MB more."""
     return f"""version = 1
 name = "the dearest"
 diameter_mm = {diameter}
