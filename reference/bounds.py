@@ -37,7 +37,8 @@ MOMENT = [CASE["when"], "--at", CASE["at"], "--clock", "sun", "--houses", "placi
 
 def specification(diameter, plates, more=""):
     """As much on each part as a specification can ask for, but for rings, a gazetteer and the curves
-    of the qibla, with which a set of 60 plates takes 7 MB more."""
+    of the qibla: with them the largest set takes 10.8 s of the page's route, and 60 plates as a
+    command 304 MB."""
     return f"""version = 1
 name = "the dearest"
 diameter_mm = {diameter}
@@ -507,7 +508,9 @@ request that it allows, in seconds of one processor core and in megabytes at mos
 dearer is refused, and told what would be accepted; of what is answered row by row any number
 of rows is allowed, for it takes no more memory and can be stopped at each. A set of files is
 asked of a server that has made none before: what one took may stay with it. Nothing takes more
-than 300 MB and no route of the page more than 10 s. A command that takes longer stops at
+than 300 MB and no route of the page more than 10 s; with rings, a gazetteer and the curves of
+the qibla as well, which these do not have, the largest set takes 10.8 s and 60 plates as a
+command 304 MB. A command that takes longer stops at
 Ctrl-C, and shows in a terminal how far it is; deleting from a casebook does not show it.
 
 | | s | MB |
