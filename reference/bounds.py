@@ -3,6 +3,7 @@ memory, by the program itself. Writes bounds.md.
 
     cargo build --release
     python3 reference/bounds.py [PROGRAM]
+    python3 reference/bounds.py PROGRAM --backs     # what old backs' lines add, side by side (1 min)
 
 Time is the processor's, which does not depend on what else the machine does; each piece of
 work runs on one core, but for batches. Memory is the most that the process took. Needs Linux.
@@ -36,9 +37,8 @@ MOMENT = [CASE["when"], "--at", CASE["at"], "--clock", "sun", "--houses", "placi
 
 
 def specification(diameter, plates, more=""):
-    """As much on each part as a specification can ask for, but for rings, a gazetteer and the curves
-    of the qibla: with them the largest set takes 10.8 s of the page's route, and 60 plates as a
-    command 304 MB."""
+    """As much on each part as a specification can ask for, but for what
+    `with_old_backs` adds."""
     return f"""version = 1
 name = "the dearest"
 diameter_mm = {diameter}
@@ -61,6 +61,31 @@ sine_quadrant = true
 rule = "declinations"
 horizons_deg = {list(range(5, 65))}
 """
+
+
+def with_old_backs(text):
+    """Rings, a gazetteer and the curves of the qibla instead of sines."""
+    places = [[f"Place {n}", -40 + 2 * n, 7 * n - 160] for n in range(48)]
+    return text.replace("sine_quadrant = true\n", f"""quadrant = "qibla"
+rings = ["faces", "egyptian-terms", "ptolemys-terms", "mansions"]
+cotangents = true
+gazetteer = {json.dumps(places)}
+qibla = true
+""")
+
+
+def compare_backs():
+    """Sets of the page with and without what old backs bear, one after the other."""
+    formats = ["svg", "dxf", "pdf", "png", "paper", "assembly"]
+    with tempfile.TemporaryDirectory() as folder:
+        folder = Path(folder)
+        for what, text in (("1000 mm", specification(1000, PLATES_LARGE)), (f"{MANY_MM} mm", specification(MANY_MM, PLATES_MANY))):
+            for said, one in (("plain", text), ("old backs", with_old_backs(text))):
+                server = Server(folder, Commands(folder).environment, "--book", "page.sqlite")
+                status, seconds, memory, _ = server.ask("POST", "/desk/workshop/make", {"with": {"specification": one}, "formats": formats, "page": "2000x2000"})
+                server.end()
+                assert status == 200, (what, said)
+                print(f"{seconds:8.2f} s {memory:6.0f} MB  {what}, {said}", flush=True)
 
 
 def class_of(pupils, questions):
@@ -508,9 +533,9 @@ request that it allows, in seconds of one processor core and in megabytes at mos
 dearer is refused, and told what would be accepted; of what is answered row by row any number
 of rows is allowed, for it takes no more memory and can be stopped at each. A set of files is
 asked of a server that has made none before: what one took may stay with it. Nothing takes more
-than 300 MB and no route of the page more than 10 s; with rings, a gazetteer and the curves of
-the qibla as well, which these do not have, the largest set takes 10.8 s and 60 plates as a
-command 304 MB. A command that takes longer stops at
+than 300 MB and no route of the page more than 10 s, on the machine as it was then. What old backs
+bear is not on these instruments: what rings, a gazetteer and the curves of the qibla add to a set
+`bounds.py PROGRAM --backs` measures, side by side. A command that takes longer stops at
 Ctrl-C, and shows in a terminal how far it is; deleting from a casebook does not show it.
 
 | | s | MB |
@@ -530,4 +555,7 @@ Measured on: {processor}, Linux.
 
 
 if __name__ == "__main__":
-    main()
+    if "--backs" in sys.argv:
+        compare_backs()
+    else:
+        main()

@@ -141,7 +141,9 @@ pub(crate) fn sun(pen: &mut Pen<'_>) {
             (true, hours) => format!("{}·{hours}", 12 - hours),
             (false, _) => Minutes::nearest(latitude.deg()).to_string(),
         };
-        curve_number(pen, &text, named(*latitude, *from_noon), pieces);
+        if !curve_lettered(pen, &text, named(*latitude, *from_noon), pieces) {
+            pen.crowded("some of the numbers of the quadrant of the Sun's altitudes");
+        }
     }
     let heading = match (hours, wanted.first()) {
         (true, Some((latitude, _))) => format!("Lat. {}", Minutes::nearest(latitude.deg())),
@@ -199,7 +201,9 @@ pub(crate) fn qibla(pen: &mut Pen<'_>) {
     }
     for (place, pieces) in places.iter().zip(&curves) {
         let line = LineId::Qibla(place.name.clone());
-        curve_number(pen, &place.name, line, pieces);
+        if !curve_lettered(pen, &place.name, line, pieces) {
+            pen.crowded(&format!("name of {} on its qibla curve", place.name));
+        }
     }
     in_corner(pen, "qibla", quadrant.winter_mm);
     signs(pen);
@@ -214,15 +218,14 @@ fn length(piece: &[Point]) -> f64 {
     steps.sum()
 }
 
-/// What stands for a curve, on it and as near its outer end as there is room.
-fn curve_number(pen: &mut Pen<'_>, text: &str, line: LineId, pieces: &[Vec<Point>]) {
+/// What stands for a curve, on it and as near its outer end as there is room; whether there
+/// is. A curve that is not drawn needs none.
+fn curve_lettered(pen: &mut Pen<'_>, text: &str, line: LineId, pieces: &[Vec<Point>]) -> bool {
     let m = pen.measures;
     let Some(piece) = pieces.iter().max_by_key(|piece| piece.len()) else {
-        return;
+        return true;
     };
-    let Some(size) = m.type_for(m.mater * 0.022, 0.9).or(Some(m.least_type())) else {
-        return;
-    };
+    let size = m.type_for(m.mater * 0.022, 0.9).unwrap_or(m.least_type());
     let last = piece.len().saturating_sub(1);
     // Curves of many points are looked along as far as those of few.
     let step = (piece.len() / 60).max(3);
@@ -246,9 +249,7 @@ fn curve_number(pen: &mut Pen<'_>, text: &str, line: LineId, pieces: &[Vec<Point
             })
         })
         .collect();
-    if !pen.letter_first(ways) {
-        pen.crowded("some of the numbers of the quadrant of the Sun's altitudes");
-    }
+    pen.letter_first(ways)
 }
 
 /// A word in the blank corner at the centre.

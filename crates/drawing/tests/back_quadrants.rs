@@ -10,6 +10,9 @@ use drawing::{Contour, Item, Making, Piece, Workpiece, workpieces};
 use instrument::{Instrument, LineId, Point, Specification};
 use proptest::prelude::*;
 
+mod followed;
+use followed::points;
+
 /// Curves are followed to this, in millimetres.
 const CURVE_MM: f64 = 0.002;
 
@@ -33,18 +36,6 @@ fn back(instrument: &Instrument) -> Workpiece {
 /// The lower half has the altitude that the alidade's upper end shows.
 fn polar(p: Point) -> (f64, f64) {
     (p.radius(), p.y.abs().atan2(p.x.abs()).to_degrees())
-}
-
-/// Points along a drawn line, many on each of its pieces.
-fn points(contour: &Contour) -> Vec<Point> {
-    let (start, pieces, _) = contour.outline();
-    let mut at = start;
-    let mut all = vec![start];
-    for piece in pieces.iter() {
-        all.extend((1..=8).map(|n| piece.at(at, f64::from(n) / 8.0)));
-        at = piece.end();
-    }
-    all
 }
 
 fn drawn<'a>(

@@ -8,9 +8,12 @@
 
 use std::collections::BTreeMap;
 
-use drawing::{Contour, Item, Making, workpieces};
+use drawing::{Item, Making, workpieces};
 use instrument::{Instrument, LineId, Point, Specification};
 use proptest::prelude::*;
+
+mod followed;
+use followed::points;
 
 /// Curves are followed to this, in millimetres.
 const CURVE_MM: f64 = 0.003;
@@ -51,17 +54,6 @@ fn curves(instrument: &Instrument) -> BTreeMap<String, Vec<Vec<Point>>> {
         };
         let contours = trace.contours.iter().map(points);
         all.entry(name.clone()).or_default().extend(contours);
-    }
-    all
-}
-
-fn points(contour: &Contour) -> Vec<Point> {
-    let (start, pieces, _) = contour.outline();
-    let mut at = start;
-    let mut all = vec![start];
-    for piece in pieces.iter() {
-        all.extend((1..=8).map(|n| piece.at(at, f64::from(n) / 8.0)));
-        at = piece.end();
     }
     all
 }

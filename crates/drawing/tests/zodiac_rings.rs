@@ -6,8 +6,11 @@
     reason = "a helper that finds nothing fails its test"
 )]
 
-use drawing::{CellSign, Contour, Item, Making, Workpiece, ring_cells, workpieces};
+use drawing::{CellSign, Item, Making, Workpiece, ring_cells, workpieces};
 use instrument::{Instrument, LineId, Point, Specification, ZodiacRing};
+
+mod followed;
+use followed::points;
 
 fn instrument(diameter: f64, rings: &str) -> Instrument {
     let text = format!(
@@ -120,17 +123,6 @@ fn mansions_begin_as_agrippa_says() {
     for cell in cells {
         assert!((cell.breadth.deg() - (12.0 + 51.0 / 60.0 + 26.0 / 3600.0)).abs() < 0.5 / 3600.0);
     }
-}
-
-fn points(contour: &Contour) -> Vec<Point> {
-    let (start, pieces, _) = contour.outline();
-    let mut at = start;
-    let mut all = vec![start];
-    for piece in pieces.iter() {
-        all.extend((1..=12).map(|n| piece.at(at, f64::from(n) / 12.0)));
-        at = piece.end();
-    }
-    all
 }
 
 /// Every boundary has its stroke, across the whole ring, and no planet's character comes near
