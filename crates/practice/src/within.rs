@@ -207,3 +207,52 @@ fn half_steps(operation: &Operation, conditions: &Conditions) -> Vec<f64> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use instrument::{Instrument, Specification};
+    use moment::{Calendar, Moment, Place, SaidMoment};
+
+    use super::*;
+    use crate::cast::casting;
+    use crate::given::Given;
+
+    /// Each step's error is by itself, whatever errors other steps have, and goes either way:
+    /// the ascendant moves as far on by the one as back by the other, but for its quickening.
+    #[test]
+    fn an_error_in_one_step_leaves_the_others_alone_and_goes_either_way() {
+        let place = Place::find("Santiago de Compostela, Spain").unwrap();
+        let said = SaidMoment::new("2024-05-14 09:20", place).unwrap();
+        let moment = Moment::resolve(&said, None).unwrap();
+        let text = "version = 1\nname = \"invented\"\ndiameter_mm = 180\nepoch_year = 2025\n\
+                    plates_deg = [42]\ndate_from = \"zodiac\"\n";
+        let brass = Instrument::new(Specification::from_toml(text).unwrap());
+        let given = Given::of_moment(&moment, Calendar::Gregorian);
+        let actual = Conditions::actual(given, brass.clone(), &[]);
+        let operation = casting(&brass, &[]);
+        let steady = steady(&actual);
+        let errors = half_steps(&operation, &actual);
+        let (truth, all) = Nudged::each(&operation, &steady, &errors);
+        let own = Findings::of(&operation, &steady);
+        assert!(truth.found().eq(own.found()));
+        let ascendant = |found: &Findings| found.reading(Quantity::Ascendant).unwrap().value;
+        let off = |found: &Findings| ascendant(&truth).to(ascendant(found)).number();
+        let with_one = errors.iter().enumerate().filter(|(_, error)| **error > 0.0);
+        let mut moved = 0;
+        for ((step, error), of_all) in with_one.zip(&all) {
+            let mut alone = vec![0.0; errors.len()];
+            alone[step] = *error;
+            let (_, alone) = Nudged::each(&operation, &steady, &alone);
+            assert!(alone[0].more.found().eq(of_all.more.found()), "{step}");
+            assert!(alone[0].less.found().eq(of_all.less.found()), "{step}");
+            let (more, less) = (off(&of_all.more), off(&of_all.less));
+            assert!(
+                (more + less).abs() < 0.05 * more.abs() + 1e-12,
+                "{step}: {more}, {less}"
+            );
+            moved += usize::from(more != 0.0);
+        }
+        // The Sun's degree, the rule, the rete, and the reading itself.
+        assert!(moved >= 3, "{moved}");
+    }
+}
