@@ -25,7 +25,11 @@ impl Shown {
             time,
             date: time || acts().any(uses_sun),
             place: acts().any(|act| {
-                *act == Act::ChoosePlate || *act == Act::ReadOnBack(OnBack::NoonAltitude)
+                matches!(
+                    act,
+                    Act::ChoosePlate
+                        | Act::ReadOnBack(OnBack::NoonAltitude | OnBack::TowardsMecca { .. })
+                )
             }),
         }
     }
@@ -37,7 +41,10 @@ fn uses_sun(act: &Act) -> bool {
         Act::ReadSunDegree | Act::ReadUnequalHour { .. } | Act::TurnEclipticToAltitude { .. } => {
             true
         }
-        Act::ReadOnBack(what) => matches!(what, OnBack::NoonAltitude | OnBack::EqualHour(_)),
+        Act::ReadOnBack(what) => matches!(
+            what,
+            OnBack::NoonAltitude | OnBack::TowardsMecca { .. } | OnBack::EqualHour(_)
+        ),
         Act::ReadLimb { over, .. } => sun(over),
         Act::TurnRete { what, .. }
         | Act::TurnReteToAltitude { what, .. }

@@ -5,12 +5,13 @@ use figure::{ApparentDay, Horizon, HorizonPosition};
 use instrument::{BackLine, DateFrom, EngravedRing, Instrument};
 use moment::{Calendar, CivilDate, CivilTime, Clock, Moment, Place, SaidMoment, When};
 use practice::{
-    Account, Amount, AskedOf, Calculated, Conditions, Given, NoReading, Operation, Quantity,
-    RetePlace, Seen, Sighting, StarTaken, Stated, Task, TaskChoices, TaskInput, Value, Working,
-    carry_out, near_truth,
+    Account, Amount, AskedOf, Calculated, Conditions, CurveRead, Given, NoReading, Operation,
+    Quantity, RetePlace, Seen, Sighting, StarTaken, Stated, Task, TaskChoices, TaskInput, Value,
+    Working, carry_out, near_truth,
 };
 use sky::{Angle, Body, JulianEpoch, Latitude, Plain};
 
+use self::qibla::listing;
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
     WorkAnswer, WorkingAnswer, amount_deg, value_deg,
@@ -28,6 +29,7 @@ use crate::work_texts::{
 };
 
 mod notes;
+mod qibla;
 mod seen;
 mod sides;
 
@@ -102,6 +104,8 @@ pub(crate) struct Work {
     /// What is seen, as it is seen.
     seen: BTreeMap<Sighting, Seen>,
     told: BTreeMap<Stated, Value>,
+    /// The qibla curve that is read.
+    qibla: Option<CurveRead>,
     way: TaskChoices,
     /// Whether the person said, or gave by an altitude over 90°, on which side of the
     /// zenith it was sighted.
@@ -170,10 +174,18 @@ impl Work {
             } else {
                 " and parts.star_key = \"floor\""
             };
+            let gazetteer = match line {
+                BackLine::Qibla => format!(" and {}", listing(casting.moment.place())),
+                BackLine::Sines
+                | BackLine::NoonAltitudes
+                | BackLine::EqualHours
+                | BackLine::Cotangents
+                | BackLine::Rings => String::new(),
+            };
             return Err(Refusal::new(
                 Field::With,
                 format!(
-                    "the back of {} bears no {}; an instrument with {}{key} in its specification would do",
+                    "the back of {} bears no {}; an instrument with {}{gazetteer}{key} in its specification would do",
                     specification.name,
                     line.called(),
                     line.asked_for_by(),
@@ -194,6 +206,7 @@ impl Work {
             sun_at_noon,
             seen: BTreeMap::new(),
             told: BTreeMap::new(),
+            qibla: None,
             way: TaskChoices::default(),
             side_is_said: false,
             notes: Vec::new(),
@@ -273,6 +286,9 @@ impl Work {
             None => self.sides(request.side.as_deref(), body)?,
         }
         self.fill_seen()?;
+        if self.task.reads_on_back() == Some(BackLine::Qibla) {
+            self.choose_qibla_curve()?;
+        }
         self.say_what_displaces();
         self.side_nearer_home();
         Ok(())
@@ -518,7 +534,7 @@ impl Work {
         let actual = casting
             .actual()
             .asked(self.star.clone(), self.seen.clone(), self.told.clone())
-            .reading_back(quadrant, rings.clone());
+            .reading_back(quadrant, self.qibla.clone(), rings.clone());
         let mut given = casting.given(&casting.instrument);
         if self.task.asked_of() == AskedOf::Plate {
             given = Given {
@@ -537,7 +553,7 @@ impl Work {
         let standing = self.seen.iter().map(stands).collect();
         let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky().obliquity())
             .asked(self.true_star.clone(), standing, self.told.clone())
-            .reading_back(given_latitude, rings);
+            .reading_back(given_latitude, self.own_curve(), rings);
         (ideal, actual)
     }
 
@@ -550,7 +566,9 @@ impl Work {
                 (instrument.nearest_of_sun_quadrant(place), Vec::new())
             }
             Some(BackLine::Rings) => (place, drawing::engraved_rings(instrument)),
-            Some(BackLine::Sines | BackLine::Cotangents) | None => (place, Vec::new()),
+            Some(BackLine::Qibla | BackLine::Sines | BackLine::Cotangents) | None => {
+                (place, Vec::new())
+            }
         }
     }
 

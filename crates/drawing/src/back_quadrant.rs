@@ -1,7 +1,7 @@
 //! What the right upper quarter of the back's field bears besides words: sines, or the Sun's
 //! altitudes through the year.
 
-use instrument::{Back, LineId, Minutes, Point, Quadrant, SunQuadrant};
+use instrument::{Back, LineId, Minutes, Point, QiblaCurve, Quadrant, SunQuadrant};
 use sky::{Angle, Latitude};
 
 use crate::contour::Contour;
@@ -12,12 +12,6 @@ use crate::pen::Pen;
 use crate::scene::{Dash, Weight};
 use crate::sign_glyph::sign_glyph;
 use crate::thinning::{LEAST_GAP, Thinning};
-
-/// As many places have a curve of their own in the quadrant of the qibla.
-const MOST_QIBLA: usize = 12;
-
-/// Of a qibla curve that gives way to others, no run shorter than so many least gaps is left.
-const SHORTEST_RUN: f64 = 10.0;
 
 /// Parallels to both edges at every twelfth or sixtieth of the radius, numbered from the
 /// centre: sines on the upright edge, cosines on the level one, the whole sine being 60.
@@ -170,24 +164,10 @@ fn arcs_of_signs(pen: &mut Pen<'_>, quadrant: &SunQuadrant) {
 /// eastern backs, lettered with towns (Museum of the History of Science, Oxford, *Astrolabe
 /// Catalogue*, instrument 134: “Azimuth of Qibla”, “Cities”).
 pub(crate) fn qibla(pen: &mut Pen<'_>) {
-    let mut places = pen.instrument.specification().parts.gazetteer.clone();
-    places.truncate(MOST_QIBLA);
     let quadrant = pen.instrument.sun_quadrant();
     arcs_of_signs(pen, &quadrant);
-    let whole = places.iter().map(|place| {
-        let direction = place.qibla();
-        direction.map_or_else(Vec::new, |direction| {
-            quadrant.direction_curve(place.latitude, direction)
-        })
-    });
-    let mut curves = quadrant.kept_apart(whole.collect());
-    let least = SHORTEST_RUN * pen.measures.gap;
-    for pieces in &mut curves {
-        if pieces.iter().any(|piece| length(piece) >= least) {
-            pieces.retain(|piece| length(piece) >= least);
-        }
-    }
-    for (place, pieces) in places.iter().zip(&curves) {
+    let curves = pen.instrument.qibla_curves();
+    for QiblaCurve { place, pieces } in &curves {
         let contours: Vec<Contour> = pieces.iter().map(|piece| Contour::smooth(piece)).collect();
         pen.line(LineId::Qibla(place.name.clone()), Weight::Fine, &contours);
         if pieces.is_empty() {
@@ -199,7 +179,7 @@ pub(crate) fn qibla(pen: &mut Pen<'_>) {
             }]);
         }
     }
-    for (place, pieces) in places.iter().zip(&curves) {
+    for QiblaCurve { place, pieces } in &curves {
         let line = LineId::Qibla(place.name.clone());
         if !curve_lettered(pen, &place.name, line, pieces) {
             pen.crowded(&format!("name of {} on its qibla curve", place.name));
@@ -207,15 +187,6 @@ pub(crate) fn qibla(pen: &mut Pen<'_>) {
     }
     in_corner(pen, "qibla", quadrant.winter_mm);
     signs(pen);
-}
-
-/// How long a run of points is, in millimetres.
-fn length(piece: &[Point]) -> f64 {
-    let steps = piece.windows(2).map(|ends| match ends {
-        [from, to] => (*to - *from).radius(),
-        _ => 0.0,
-    });
-    steps.sum()
 }
 
 /// What stands for a curve, on it and as near its outer end as there is room; whether there

@@ -19,6 +19,8 @@ mod meridian;
 mod moving_sun;
 mod of_task;
 mod on_back;
+mod towards_mecca;
 
 pub use calculation::{calculated, exact};
 pub use division::division;
+pub use towards_mecca::{SunTowardsMecca, sun_towards_mecca};

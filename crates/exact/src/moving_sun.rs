@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use figure::{ApparentDay, Passage, Site, SolarDay, Sunrise};
-use instrument::Pick;
+use instrument::{CurveLeg, ListedPlace, Pick};
 use practice::{
     Conditions, Finding, Quantity, RetePlace, Sighting, Stated, SunPlace, TaskChoices, Value,
 };
@@ -11,6 +11,7 @@ use sky::{Angle, Instant, Sky, SkyError};
 
 use crate::answers::Answers;
 use crate::facts::Facts;
+use crate::towards_mecca::sun_towards_mecca;
 
 /// What an event gives, and when it is where it is a time.
 #[derive(Clone, Copy)]
@@ -112,6 +113,53 @@ impl Moving<'_> {
             Some(instant) => Ok(self.with_sun_of(&Sky::at(instant)?)),
             None => Ok(self.held.keys().map(|quantity| (*quantity, None)).collect()),
         }
+    }
+
+    /// When the Sun stands in the direction of Mecca.
+    pub(crate) fn towards_mecca(&self) -> Result<Vec<Found>, SkyError> {
+        let Some(curve) = &self.ideal.qibla else {
+            return Ok(Vec::new());
+        };
+        let asked = self.way.towards_mecca;
+        let legs = [
+            (Finding::TowardsMecca, Some(asked.lower)),
+            (Finding::HigherTowardsMecca, asked.higher),
+        ];
+        let mut found = Vec::new();
+        for (finding, leg) in legs {
+            let quantity = Quantity::Found(finding);
+            if let Some(leg) = leg.filter(|_| self.held.contains_key(&quantity)) {
+                found.push((quantity, self.towards_mecca_on(&curve.place, leg)?));
+            }
+        }
+        Ok(found)
+    }
+
+    /// The same on one leg of the curve of a place; none where the Sun, as it moves, does not
+    /// come there.
+    fn towards_mecca_on(
+        &self,
+        place: &ListedPlace,
+        leg: CurveLeg,
+    ) -> Result<Option<Event>, SkyError> {
+        let there = |sky: &Sky| {
+            let declination = sky.sun().declination;
+            let all = sun_towards_mecca(place.latitude, place.longitude, declination);
+            all.into_iter().find(|one| one.leg == leg)
+        };
+        let mut sky = self.now.clone();
+        // Within half a day its declination changes by a five-hundredth of what the hour does:
+        // each round is nearer by as much.
+        for _ in 0..4 {
+            let Some(stands) = there(&sky) else {
+                return Ok(None);
+            };
+            sky = self.on_the_day(stands.hour_angle + sky.sun().right_ascension)?;
+        }
+        Ok(there(&sky).map(|one| Event {
+            value: Value::Height(one.altitude),
+            at: None,
+        }))
     }
 
     /// When a star's altitude is seen: the sky stands so within half a turn of the moment.

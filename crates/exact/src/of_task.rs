@@ -94,6 +94,7 @@ impl Calculation {
             Task::DirectionToMidheaven => at_the_moment(houses::direction_to_midheaven),
             Task::RisingDegreeOfPlanet => at_the_moment(ecliptic::rising_degree_of_planet),
             Task::NoonAltitudeByArcs => events(on_back::noon_altitude, |moving| moving.at_noon()),
+            Task::QiblaByCurves => events(on_back::towards_mecca, |moving| moving.towards_mecca()),
             Task::HourByQuadrant => {
                 events(on_back::hour_by_altitude, |moving| moving.at_altitude())
             }

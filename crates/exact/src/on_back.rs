@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use figure::{DignityTables, TermTable};
-use instrument::ZodiacRing;
+use instrument::{CurveLeg, ZodiacRing};
 use practice::{Finding, Quantity, Sighting, Stated, Value};
 use sky::{Angle, Sign};
 
 use crate::answers::Answers;
 use crate::facts::Facts;
+use crate::towards_mecca::sun_towards_mecca;
 
 /// The Sun's, as it is seen from the side on which it stands; none where it stays below the
 /// horizon.
@@ -21,6 +22,24 @@ pub(crate) fn noon_altitude(facts: &Facts<'_>) -> Answers {
     };
     let up = Some(seen).filter(|altitude| *altitude >= Angle::ZERO);
     Answers::of([(Finding::NoonAltitude, up)])
+}
+
+/// Its altitude in the direction of Mecca, on the legs that are asked for.
+pub(crate) fn towards_mecca(facts: &Facts<'_>) -> Answers {
+    let Some(curve) = &facts.conditions.qibla else {
+        return Answers::default();
+    };
+    let (latitude, longitude) = (curve.place.latitude, curve.place.longitude);
+    let there = sun_towards_mecca(latitude, longitude, facts.sun.declination);
+    let on = |leg: CurveLeg| there.iter().find(|one| one.leg == leg);
+    let asked = facts.way.towards_mecca;
+    Answers::of(
+        [
+            (Finding::TowardsMecca, Some(asked.lower)),
+            (Finding::HigherTowardsMecca, asked.higher),
+        ]
+        .map(|(finding, leg)| (finding, leg.and_then(on).map(|one| one.altitude))),
+    )
 }
 
 pub(crate) fn hour_by_altitude(facts: &Facts<'_>) -> Answers {

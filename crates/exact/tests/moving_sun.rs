@@ -7,11 +7,11 @@ use std::collections::BTreeMap;
 
 use exact::calculated;
 use figure::{Sight, Site, Target};
-use instrument::{Instrument, Specification};
+use instrument::{CurveLeg, Instrument, ListedPlace, Specification};
 use moment::{Calendar, Clock, Moment, Place, SaidMoment};
 use practice::{
-    Calculated, Conditions, Finding, Given, Quantity, RetePlace, StarTaken, Stated, Task,
-    TaskChoices, Value,
+    Calculated, Conditions, CurveRead, Finding, Given, Quantity, RetePlace, StarTaken, Stated,
+    Task, TaskChoices, TowardsMecca, Value,
 };
 use sky::{Angle, Body, Instant, Latitude, Sky};
 
@@ -423,4 +423,94 @@ fn a_stars_noon_and_azimuths_are_those_of_the_moment() {
             }
         }
     }
+}
+
+/// Minute after minute through the day the Sun's azimuth is held against the bearing of Mecca:
+/// where it passes, the altitude is what is told.
+#[test]
+fn the_sun_passes_the_direction_of_mecca() {
+    let mecca = (21.0 + 25.0 / 60.0 + 21.0 / 3600.0_f64).to_radians();
+    let mut held = 0;
+    for (day, (_, latitude, longitude)) in Day::all().iter().zip(CASES) {
+        let phi = latitude.to_radians();
+        let away = (39.0 + 49.0 / 60.0 + 34.0 / 3600.0 - longitude).to_radians();
+        let bearing = away
+            .sin()
+            .atan2(phi.cos() * mecca.tan() - phi.sin() * away.cos())
+            .to_degrees();
+        let sun = Target::Body(Body::Sun);
+        let position = |at: f64| day.site.position(&day.after(at), sun, Sight::GEOMETRIC);
+        let off =
+            |at: f64| (position(at).azimuth.deg() - bearing + 540.0).rem_euclid(360.0) - 180.0;
+        let from = -(day.hour(0.0).deg() + 180.0) * 240.0;
+        let mut passed = Vec::new();
+        for minute in 0..1440 {
+            let (mut low, mut high) = (
+                from + f64::from(minute) * 60.0,
+                from + f64::from(minute + 1) * 60.0,
+            );
+            if off(low).abs() > 20.0 || (off(low) > 0.0) == (off(high) > 0.0) {
+                continue;
+            }
+            for _ in 0..40 {
+                let middle = (low + high) / 2.0;
+                if (off(middle) > 0.0) == (off(low) > 0.0) {
+                    low = middle;
+                } else {
+                    high = middle;
+                }
+            }
+            let altitude = day.altitude(low);
+            if altitude > 0.0 {
+                passed.push(altitude);
+            }
+        }
+        let place = ListedPlace {
+            name: "here".to_owned(),
+            latitude: day.site.latitude,
+            longitude: day.site.longitude,
+        };
+        let mut told = Vec::new();
+        for lower in [CurveLeg::Northward, CurveLeg::Southward] {
+            let way = TaskChoices {
+                towards_mecca: TowardsMecca {
+                    lower,
+                    higher: None,
+                },
+                ..TaskChoices::default()
+            };
+            let conditions = day.conditions.clone().reading_back(
+                day.site.latitude,
+                Some(CurveRead::whole(place.clone())),
+                Vec::new(),
+            );
+            let found = calculated(
+                Task::QiblaByCurves,
+                &conditions,
+                &way,
+                &Sky::at(day.now).unwrap(),
+                day.site,
+            )
+            .unwrap();
+            let one = found.get(&Quantity::Found(Finding::TowardsMecca));
+            told.extend(
+                one.and_then(|one| one.truly)
+                    .and_then(Value::angle)
+                    .map(Angle::deg),
+            );
+        }
+        told.sort_by(f64::total_cmp);
+        passed.sort_by(f64::total_cmp);
+        assert_eq!(
+            told.len(),
+            passed.len(),
+            "{}: {told:?} {passed:?}",
+            day.name
+        );
+        for (one, other) in told.iter().zip(&passed) {
+            assert!((one - other).abs() < 1e-5, "{}: {one} {other}", day.name);
+            held += 1;
+        }
+    }
+    assert!(held >= 4, "{held}");
 }

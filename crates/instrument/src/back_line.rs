@@ -11,6 +11,8 @@ pub enum BackLine {
     NoonAltitudes,
     /// The Sun's altitudes at the equal hours.
     EqualHours,
+    /// The Sun's altitudes in the direction of Mecca.
+    Qibla,
     /// The scale of cotangents, in digits and feet.
     Cotangents,
     /// Rings of faces, terms or mansions.
@@ -25,6 +27,7 @@ impl BackLine {
             BackLine::Sines => "quadrant of sines",
             BackLine::NoonAltitudes => "noon altitudes of the Sun",
             BackLine::EqualHours => "equal hours of a latitude",
+            BackLine::Qibla => "qibla curves",
             BackLine::Cotangents => "scale of cotangents",
             BackLine::Rings => "ring of faces, terms or mansions",
         }
@@ -37,6 +40,7 @@ impl BackLine {
             BackLine::Sines => "parts.quadrant = \"sines\"",
             BackLine::NoonAltitudes => "parts.quadrant = \"noon-altitudes\"",
             BackLine::EqualHours => "parts.quadrant = \"equal-hours\"",
+            BackLine::Qibla => "parts.quadrant = \"qibla\"",
             BackLine::Cotangents => "parts.cotangents = true",
             BackLine::Rings => "parts.rings = [\"faces\", \"egyptian-terms\", \"mansions\"]",
         }
@@ -54,6 +58,7 @@ impl Instrument {
             BackLine::Sines => quadrant(Quadrant::Sines),
             BackLine::NoonAltitudes => quadrant(Quadrant::NoonAltitudes),
             BackLine::EqualHours => quadrant(Quadrant::EqualHours),
+            BackLine::Qibla => quadrant(Quadrant::Qibla),
             BackLine::Cotangents => self.has_shadow_square() && parts.cotangents,
             BackLine::Rings => !parts.rings.is_empty(),
         }

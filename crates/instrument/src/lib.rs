@@ -36,6 +36,7 @@
 mod azimuths;
 mod back;
 mod back_line;
+mod chord_grid;
 mod circline;
 mod crossing;
 mod date_scale;
@@ -61,6 +62,7 @@ mod photograph;
 mod plate;
 mod point;
 mod projection;
+mod qibla_curve;
 mod rete;
 mod sighting;
 mod specification;
@@ -115,6 +117,7 @@ pub use photograph::{
 pub use plate::{NoLine, Plate};
 pub use point::Point;
 pub use projection::Projection;
+pub use qibla_curve::{CurveLeg, QiblaCurve};
 pub use rete::{Rete, RetePoint};
 pub use sky::House;
 pub use specification::{

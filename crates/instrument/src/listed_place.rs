@@ -16,6 +16,17 @@ const MECCA_LATITUDE_DEG: f64 = 21.0 + 25.0 / 60.0 + 21.0 / 3600.0;
 const MECCA_LONGITUDE_DEG: f64 = 39.0 + 49.0 / 60.0 + 34.0 / 3600.0;
 
 impl ListedPlace {
+    /// How far a place is from it, along the great circle.
+    #[must_use]
+    pub fn away_from(&self, latitude: Latitude, longitude: Angle) -> Angle {
+        let (sin_east, cos_east) = (longitude - self.longitude).sin_cos();
+        let east = latitude.cos() * sin_east;
+        let (sin, cos) = (self.latitude.sin(), self.latitude.cos());
+        let north = cos * latitude.sin() - sin * latitude.cos() * cos_east;
+        let along = sin * latitude.sin() + cos * latitude.cos() * cos_east;
+        Angle::atan2(libm::hypot(east, north), along)
+    }
+
     /// The direction of Mecca: the bearing of the great circle, from north by east; none at
     /// Mecca itself, at its antipode, and at the poles.
     ///

@@ -1,8 +1,10 @@
 use sky::{Angle, Latitude};
 
+use crate::chord_grid::ChordGrid;
 use crate::form::Quadrant;
 use crate::instrument::Instrument;
 use crate::point::Point;
+use crate::qibla_curve::CurveLeg;
 use crate::specification::Hemisphere;
 
 /// The quadrant of the back in which the Sun's altitude is read for every degree of the
@@ -96,7 +98,9 @@ impl SunQuadrant {
         self.radius_from_winter(self.after_winter(longitude))
     }
 
-    fn radius_from_winter(&self, from_winter: Angle) -> f64 {
+    /// The radius of the arc so far from the winter solstice's, 0° to 180°, in millimetres.
+    #[must_use]
+    pub fn radius_from_winter(&self, from_winter: Angle) -> f64 {
         let part = from_winter / Angle::HALF_TURN;
         self.winter_mm + (self.summer_mm - self.winter_mm) * part
     }
@@ -136,6 +140,14 @@ impl SunQuadrant {
     #[must_use]
     pub fn declination(&self, from_winter: Angle) -> Latitude {
         Latitude::asin(self.towards_pole() * self.declination_sine(from_winter))
+    }
+
+    /// The arc of a declination, as its distance from that of the winter solstice: the nearest
+    /// where the Sun of this quadrant never stands so far north or south.
+    #[must_use]
+    pub fn arc_at(&self, declination: Latitude) -> Angle {
+        let part = -self.towards_pole() * declination.sin() / self.obliquity.sin();
+        Angle::acos(part.clamp(-1.0, 1.0))
     }
 
     /// +1 where the northern pole is up, −1 where the southern is.
@@ -280,6 +292,29 @@ impl SunQuadrant {
         whole.filter(|piece| piece.len() > 2).collect()
     }
 
+    /// The altitude in which a leg of the curve of a direction, from north by east, meets the
+    /// arc of a declination; `None` where it does not do so above the horizon.
+    #[must_use]
+    pub fn altitude_towards(
+        &self,
+        declination: Latitude,
+        latitude: Latitude,
+        direction: Angle,
+        leg: CurveLeg,
+    ) -> Option<Angle> {
+        let (up, level) = (latitude.sin(), latitude.cos() * direction.cos());
+        let sine = declination.sin() / libm::hypot(up, level);
+        let leans = Angle::atan2(level, up);
+        let first = (sine.abs() <= 1.0).then(|| Angle::asin(sine))?;
+        let turned = match leg {
+            CurveLeg::Northward => first,
+            CurveLeg::Southward => Angle::HALF_TURN - first,
+        };
+        let altitude = (turned - leans).signed();
+        let above = altitude >= Angle::ZERO && altitude <= Angle::QUARTER_TURN;
+        above.then_some(altitude)
+    }
+
     /// Where in the year the noon Sun stands in the zenith of a latitude, if it does.
     fn passes_zenith(&self, latitude: Latitude) -> Option<Angle> {
         let part = -latitude.sin().abs() / self.obliquity.sin();
@@ -299,26 +334,22 @@ impl SunQuadrant {
     /// first runs through.
     #[must_use]
     pub fn kept_apart(&self, whole: Vec<Vec<Vec<Point>>>) -> Vec<Vec<Vec<Point>>> {
-        let mut done: Vec<Vec<Vec<Point>>> = Vec::new();
-        for curve in whole {
+        let mut near = ChordGrid::new(self.gap_mm);
+        let kept = whole.into_iter().map(|curve| {
             let mut own = Vec::new();
             for piece in curve {
-                let clear = |p: &Point| {
-                    let mut others = done.iter().flatten().flat_map(|one| one.windows(2));
-                    others.all(|ends| match ends {
-                        [from, to] => apart(*p, *from, *to) >= self.gap_mm,
-                        _ => true,
-                    })
-                };
-                for run in piece.split(|p| !clear(p)) {
+                for run in piece.split(|p| near.is_near(*p)) {
                     if run.len() > 2 {
                         own.push(run.to_vec());
                     }
                 }
             }
-            done.push(own);
-        }
-        done
+            for run in &own {
+                near.add(run);
+            }
+            own
+        });
+        kept.collect()
     }
 }
 
@@ -333,13 +364,6 @@ fn altitude(declination_sine: f64, latitude: Latitude, from_noon: Angle) -> Angl
     let towards_pole = level * sine - up * cosine * hour_cosine;
     let away = libm::hypot(cosine * hour_sine, towards_pole);
     Angle::atan2(high, away)
-}
-
-/// How far a place is from a chord.
-fn apart(p: Point, from: Point, to: Point) -> f64 {
-    let along = to - from;
-    let part = (p - from).dot(along) / along.dot(along).max(1e-18);
-    (p - (from + along * part.clamp(0.0, 1.0))).radius()
 }
 
 /// The last of the angles from one to another for which something holds, by halving.

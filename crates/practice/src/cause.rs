@@ -159,6 +159,10 @@ impl Cause {
             (Cause::PlateLatitude, Quantity::Found(Finding::NoonAltitude)) => {
                 "a curve for another latitude"
             }
+            (
+                Cause::PlateLatitude,
+                Quantity::Found(Finding::TowardsMecca | Finding::HigherTowardsMecca),
+            ) => "the curve of another place",
             (Cause::Procedure, Quantity::Found(_)) => "the treatise's rough way",
             _ => self.words(),
         }

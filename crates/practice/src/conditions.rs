@@ -5,6 +5,7 @@ use sky::{Angle, Latitude};
 
 use crate::amount::Amount;
 use crate::cause::Cause;
+use crate::curve_read::CurveRead;
 use crate::given::{Correction, Given};
 use crate::quantity::Quantity;
 use crate::sight::{Sighting, Stated};
@@ -30,6 +31,8 @@ pub struct Conditions {
     pub other_plate: Latitude,
     /// The latitude whose curves are read in the back's quadrant of the Sun's altitudes.
     pub quadrant: Latitude,
+    /// The qibla curve that is read in the back's quadrant, where one is.
+    pub qibla: Option<CurveRead>,
     /// The rings of the zodiac about the back's field, as they are engraved.
     pub rings: Vec<EngravedRing>,
     /// How the Sun is put on the rete.
@@ -120,6 +123,7 @@ impl Conditions {
             plate: instrument.nearest_plate(given.latitude),
             other_plate: instrument.nearest_plate(given.latitude),
             quadrant: instrument.nearest_plate(given.latitude),
+            qibla: None,
             rings: Vec::new(),
             setting: instrument.eye(),
             reading: instrument.eye(),
@@ -151,6 +155,7 @@ impl Conditions {
             plate: given.latitude,
             other_plate: given.latitude,
             quadrant: given.latitude,
+            qibla: None,
             rings: Vec::new(),
             instrument: instrument
                 .with_obliquity(obliquity)
@@ -185,11 +190,17 @@ impl Conditions {
         self
     }
 
-    /// The same, who reads among the lines of the back's field: the curves of a latitude,
-    /// and the rings as they are engraved.
+    /// The same, who reads among the lines of the back's field: the curves of a latitude or
+    /// the qibla curve of a place, and the rings as they are engraved.
     #[must_use]
-    pub fn reading_back(mut self, quadrant: Latitude, rings: Vec<EngravedRing>) -> Conditions {
+    pub fn reading_back(
+        mut self,
+        quadrant: Latitude,
+        qibla: Option<CurveRead>,
+        rings: Vec<EngravedRing>,
+    ) -> Conditions {
         self.quadrant = quadrant;
+        self.qibla = qibla;
         self.rings = rings;
         self
     }
@@ -208,7 +219,8 @@ impl Conditions {
             Cause::PlateLatitude => {
                 let other = replace(&mut self.other_plate, actual.other_plate);
                 let quadrant = replace(&mut self.quadrant, actual.quadrant);
-                replace(&mut self.plate, actual.plate) || other || quadrant
+                let qibla = replace(&mut self.qibla, actual.qibla.clone());
+                replace(&mut self.plate, actual.plate) || other || quadrant || qibla
             }
             Cause::Epoch => {
                 let obliquity = actual.instrument.obliquity();

@@ -102,6 +102,10 @@ pub enum Finding {
     Versa,
     /// The Sun's at noon, as it is seen: never more than 90°.
     NoonAltitude,
+    /// The Sun's when it stands in the direction of Mecca: the lower where it does so twice.
+    TowardsMecca,
+    /// The higher where it does so twice.
+    HigherTowardsMecca,
     /// How far a degree is from the nearer equinox.
     FromEquinox,
     /// The sine of that, of which the whole is sixty parts.
@@ -120,7 +124,7 @@ pub enum Finding {
 
 impl Finding {
     /// All of them.
-    pub const ALL: [Finding; 55] = [
+    pub const ALL: [Finding; 57] = [
         Finding::Hour,
         Finding::Dawn,
         Finding::Nightfall,
@@ -169,6 +173,8 @@ impl Finding {
         Finding::TowerHeight,
         Finding::Versa,
         Finding::NoonAltitude,
+        Finding::TowardsMecca,
+        Finding::HigherTowardsMecca,
         Finding::FromEquinox,
         Finding::SineOfDegree,
         Finding::SineOfObliquity,
@@ -230,6 +236,8 @@ impl Finding {
             Finding::TowerHeight => "height",
             Finding::Versa => "versa",
             Finding::NoonAltitude => "altitude-at-noon",
+            Finding::TowardsMecca => "altitude-towards-mecca",
+            Finding::HigherTowardsMecca => "higher-altitude-towards-mecca",
             Finding::FromEquinox => "from-equinox",
             Finding::SineOfDegree => "sine-of-degree",
             Finding::SineOfObliquity => "sine-of-obliquity",
@@ -278,6 +286,8 @@ impl Finding {
             | Finding::FromSouth
             | Finding::PlanetLatitude
             | Finding::NoonAltitude
+            | Finding::TowardsMecca
+            | Finding::HigherTowardsMecca
             | Finding::FromEquinox
             | Finding::DeclinationSize
             | Finding::AltitudeChange => Measure::Height,
@@ -354,6 +364,8 @@ impl fmt::Display for Finding {
             Finding::TowerHeight => "height",
             Finding::Versa => "points of umbra versa",
             Finding::NoonAltitude => "Sun's altitude at noon",
+            Finding::TowardsMecca => "Sun's altitude in the direction of Mecca",
+            Finding::HigherTowardsMecca => "Sun's higher altitude in the direction of Mecca",
             Finding::FromEquinox => "distance from the equinox",
             Finding::SineOfDegree => "sine of the distance",
             Finding::SineOfObliquity => "sine of the obliquity",

@@ -54,6 +54,7 @@ mod cause;
 mod conditions;
 mod correcting;
 mod covariance;
+mod curve_read;
 mod finding;
 mod given;
 mod hand;
@@ -88,6 +89,7 @@ pub use cast::{casting, casting_on_two_plates, procedures};
 pub use cause::Cause;
 pub use conditions::{Conditions, Figures, Seen, SunTaken};
 pub use correcting::{Corrected, Explanation, PupilReading, correct, off};
+pub use curve_read::CurveRead;
 pub use finding::Finding;
 pub use given::{Correction, Given, SunPlace, Term};
 pub use marking::{Mark, Marked, marked, tolerances};
@@ -97,7 +99,8 @@ pub use operation::{
     Act, Along, Operation, Reckoning, RetePlace, Sense, Spot, Step, Tower, WhichDegree,
 };
 pub use operations::{
-    About, AskedOf, BodyAsked, Source, Stars, Task, TaskChoices, TaskInput, Taught, UnknownTask,
+    About, AskedOf, BodyAsked, Source, Stars, Task, TaskChoices, TaskInput, Taught, TowardsMecca,
+    UnknownTask,
 };
 pub use procedure::{CuspFrom, Procedure};
 pub use quantity::{Beside, Note, OnPlate, Quantity, WhichPlate};

@@ -1,4 +1,4 @@
-use instrument::{Pick, ZodiacRing};
+use instrument::{CurveLeg, Pick, ZodiacRing};
 
 use crate::finding::Finding;
 use crate::quantity::Quantity;
@@ -9,6 +9,14 @@ pub enum OnBack {
     /// The Sun's altitude at noon: the alidade laid over the place where the curve of a
     /// latitude crosses the arc of the Sun's degree.
     NoonAltitude,
+    /// The Sun's altitude in the direction of Mecca: the alidade laid over the place where the
+    /// qibla curve of a place crosses the arc of the Sun's degree.
+    TowardsMecca {
+        /// The leg of the curve that crosses it.
+        leg: CurveLeg,
+        /// What is found.
+        finds: Finding,
+    },
     /// The hour: the alidade set to the altitude that was seen, and the hour read among the
     /// equal-hour lines where it crosses the arc of the Sun's degree.
     EqualHour(Pick),
@@ -68,7 +76,9 @@ impl OnBack {
         match self {
             OnBack::NoonAltitude => Quantity::Found(Finding::NoonAltitude),
             OnBack::EqualHour(_) => Quantity::Found(Finding::Hour),
-            OnBack::Sine { finds, .. } | OnBack::ArcOfSine { finds, .. } => Quantity::Found(finds),
+            OnBack::TowardsMecca { finds, .. }
+            | OnBack::Sine { finds, .. }
+            | OnBack::ArcOfSine { finds, .. } => Quantity::Found(finds),
             OnBack::Shadow(Gnomon::Digits) => Quantity::Found(Finding::ShadowDigits),
             OnBack::Shadow(Gnomon::Feet) => Quantity::Found(Finding::ShadowFeet),
             OnBack::Part(ring) => Quantity::PartBegins(ring),

@@ -318,6 +318,7 @@ proptest! {
             subject: RetePlace::Sun,
             beyond_zenith,
             hour: number,
+            ..TaskChoices::default()
         };
         for task in Task::ALL {
             let working = carry_out(&task.operation(&conditions.instrument, &way), &conditions);

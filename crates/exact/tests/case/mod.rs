@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use instrument::{Instrument, Pick, Specification, YearDay};
+use exact::sun_towards_mecca;
+use instrument::{CurveLeg, Instrument, ListedPlace, Pick, Specification, YearDay};
 use practice::{
-    Amount, Conditions, Given, RetePlace, Seen, Sighting, StarTaken, Stated, SunPlace, Task,
-    TaskChoices, Value,
+    Amount, Conditions, CurveRead, Given, RetePlace, Seen, Sighting, StarTaken, Stated, SunPlace,
+    Task, TaskChoices, TowardsMecca, Value,
 };
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
@@ -146,11 +147,13 @@ impl Case {
             right_ascension: angle(self.star.0),
             declination: Latitude::from_deg(self.star.1).unwrap(),
         };
-        Conditions::ideal(given, instrument(self.south()), angle(self.obliquity)).asked(
-            Some(star),
-            seen,
-            told,
-        )
+        Conditions::ideal(given, instrument(self.south()), angle(self.obliquity))
+            .asked(Some(star), seen, told)
+            .reading_back(
+                Latitude::from_deg(self.latitude).unwrap(),
+                Some(CurveRead::whole(self.place())),
+                Vec::new(),
+            )
     }
 
     pub(crate) fn way(&self, task: Task) -> TaskChoices {
@@ -169,6 +172,27 @@ impl Case {
             other_side: Pick::Eastern,
             subject: RetePlace::Sun,
             hour: self.number,
+            towards_mecca: self.towards_mecca(),
+        }
+    }
+
+    /// The place, at a longitude that the case has no other use for in the same task.
+    fn place(&self) -> ListedPlace {
+        ListedPlace {
+            name: "here".to_owned(),
+            latitude: Latitude::from_deg(self.latitude).unwrap(),
+            longitude: angle(self.degrees.0).signed(),
+        }
+    }
+
+    fn towards_mecca(&self) -> TowardsMecca {
+        let place = self.place();
+        let declination = self.sun_place().declination;
+        let there = sun_towards_mecca(place.latitude, place.longitude, declination);
+        let legs: Vec<CurveLeg> = there.iter().map(|one| one.leg).collect();
+        TowardsMecca {
+            lower: legs.first().copied().unwrap_or(CurveLeg::Northward),
+            higher: legs.get(1).copied(),
         }
     }
 }

@@ -15,7 +15,9 @@ use crate::sight::Sighting;
 mod record;
 mod steps;
 
-pub use record::{About, AskedOf, BodyAsked, Source, Stars, TaskChoices, TaskInput, Taught};
+pub use record::{
+    About, AskedOf, BodyAsked, Source, Stars, TaskChoices, TaskInput, Taught, TowardsMecca,
+};
 use record::{Record, Sighted, Steps};
 
 /// Makes the modules of the operations and the list of them of one table.
@@ -140,6 +142,8 @@ table! {
     RectaToVersa: recta_to_versa,
     /// The Sun's altitude at noon by the curves of the back.
     NoonAltitudeByArcs: noon_altitude_by_arcs,
+    /// The Sun's altitude in the direction of Mecca by the qibla curves of the back.
+    QiblaByCurves: qibla_by_curves,
     /// The equal hour from the Sun's altitude by the back's quadrant.
     HourByQuadrant: hour_by_quadrant,
     /// The declination of a degree by the sine quadrant.

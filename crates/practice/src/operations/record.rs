@@ -1,6 +1,6 @@
 //! What stands in the file of an operation.
 
-use instrument::{BackLine, Instrument, Pick};
+use instrument::{BackLine, CurveLeg, Instrument, Pick};
 
 use crate::operation::{Act, RetePlace};
 use crate::procedure::Procedure;
@@ -188,6 +188,18 @@ pub struct TaskChoices {
     pub beyond_zenith: bool,
     /// The number of the unequal hour asked for: 1 to 12 by day, 13 to 24 by night.
     pub hour: u8,
+    /// Where the qibla curve crosses the arc of the Sun's degree.
+    pub towards_mecca: TowardsMecca,
+}
+
+/// Where a qibla curve crosses the arc of a day: once, or twice where the Sun's azimuth turns
+/// back on that day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TowardsMecca {
+    /// The leg of the curve at its only crossing, or the lower.
+    pub lower: CurveLeg,
+    /// At the higher.
+    pub higher: Option<CurveLeg>,
 }
 
 impl Default for TaskChoices {
@@ -198,6 +210,10 @@ impl Default for TaskChoices {
             subject: RetePlace::Sun,
             beyond_zenith: false,
             hour: 1,
+            towards_mecca: TowardsMecca {
+                lower: CurveLeg::Northward,
+                higher: None,
+            },
         }
     }
 }

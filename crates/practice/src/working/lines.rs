@@ -109,6 +109,11 @@ impl Hand<'_> {
                 let latitude = Minutes::nearest(self.conditions.quadrant.deg());
                 vec![LineId::SunArcs, LineId::NoonAltitudes(latitude)]
             }
+            OnBack::TowardsMecca { .. } => {
+                let place = self.conditions.qibla.as_ref();
+                let curve = place.map(|curve| LineId::Qibla(curve.place.name.clone()));
+                [LineId::SunArcs].into_iter().chain(curve).collect()
+            }
             OnBack::EqualHour(_) => {
                 let mut lines = vec![LineId::SunArcs];
                 if let Ok(hour) = self.angle(what.finds()) {

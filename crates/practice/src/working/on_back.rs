@@ -1,6 +1,6 @@
 //! Readings among the lines of the back's field.
 
-use instrument::{LineId, Minutes, NoCrossing, Pick, Point, ZodiacRing};
+use instrument::{CurveLeg, LineId, Minutes, NoCrossing, Pick, Point, ZodiacRing};
 use sky::{Angle, Latitude};
 
 use super::hand::Hand;
@@ -23,6 +23,7 @@ impl Hand<'_> {
     pub(super) fn read_on_back(&mut self, what: OnBack) -> Result<Reading, NoReading> {
         match what {
             OnBack::NoonAltitude => self.read_noon_altitude(),
+            OnBack::TowardsMecca { leg, .. } => self.read_towards_mecca(leg),
             OnBack::EqualHour(side) => self.read_equal_hour(side),
             OnBack::Sine { of, .. } => self.read_sine(of),
             OnBack::ArcOfSine { of, .. } => self.read_arc_of_sine(of),
@@ -100,6 +101,39 @@ impl Hand<'_> {
         self.alidade_on_right(laid);
         let shown = back.rounded(laid, reading);
         let by_arcs = within.map(altitude);
+        let reads_to = together([
+            back.reads_to(reading).deg(),
+            over.reads_to(setting).deg(),
+            apart_deg(by_arcs),
+        ]);
+        Ok(Reading::on_scale(
+            Value::Height(shown),
+            Angle::from_deg(reads_to),
+        ))
+    }
+
+    fn read_towards_mecca(&mut self, leg: CurveLeg) -> Result<Reading, NoReading> {
+        let curve = self.conditions.qibla.as_ref().ok_or(NoReading::Curve)?;
+        let line = LineId::Qibla(curve.place.name.clone());
+        let quadrant = self.instrument.sun_quadrant();
+        let latitude = curve.place.latitude;
+        let direction = curve.place.qibla().ok_or(NoReading::Curve)?;
+        let (declination, within) = self.sun_on_arcs()?;
+        let altitude =
+            |declination| quadrant.altitude_towards(declination, latitude, direction, leg);
+        let exact = altitude(declination).ok_or_else(|| apart(line.clone()))?;
+        if !curve.is_engraved_at(exact) {
+            return Err(NoReading::BrokenOff(line));
+        }
+        let back = self.back_scale();
+        let from_winter = quadrant.arc_at(declination);
+        let over = self.laid_over(quadrant.radius_from_winter(from_winter));
+        let (setting, reading) = (self.conditions.setting, self.conditions.reading);
+        let laid = over.rounded(exact, setting);
+        self.alidade_on_right(laid);
+        let shown = back.rounded(laid, reading);
+        // An arc beside it may pass the curve by, where this turns back.
+        let by_arcs = within.map(|one| altitude(one).unwrap_or(exact));
         let reads_to = together([
             back.reads_to(reading).deg(),
             over.reads_to(setting).deg(),

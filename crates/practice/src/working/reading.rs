@@ -1,4 +1,4 @@
-use instrument::{NoCrossing, ZodiacRing};
+use instrument::{LineId, NoCrossing, ZodiacRing};
 use sky::Angle;
 use thiserror::Error;
 
@@ -43,6 +43,14 @@ pub enum NoReading {
     /// The ring is not on the back.
     #[error("the back has no ring of {} to read", .0.called())]
     Ring(ZodiacRing),
+    /// There is no qibla curve to read.
+    #[error("there is no qibla curve to read")]
+    Curve,
+    /// A curve is not engraved where it would be read.
+    #[error(
+        "the {0} is broken off where it would cross the arc of the Sun's degree, too near another line"
+    )]
+    BrokenOff(LineId),
     /// A sum on paper gives no number.
     #[error(transparent)]
     Sum(#[from] NoNumber),

@@ -1,7 +1,7 @@
 //! What is read among the lines of the back's field.
 
 use instrument::{LineId, Minutes, Part, Pick, ZodiacRing};
-use practice::{Gnomon, OnBack, Quantity, Sighting, SineOf, Stated, Value};
+use practice::{Finding, Gnomon, OnBack, Quantity, Sighting, SineOf, Stated, Value};
 use sky::{Angle, Zodiacal};
 
 use super::Words;
@@ -12,6 +12,7 @@ impl Words<'_> {
     pub(super) fn read_on_back(&self, what: OnBack) -> Sentence {
         match what {
             OnBack::NoonAltitude => self.read_noon_altitude(),
+            OnBack::TowardsMecca { finds, .. } => self.read_towards_mecca(finds),
             OnBack::EqualHour(side) => self.read_equal_hour(side),
             OnBack::Sine { of, .. } => self.read_sine(of),
             OnBack::ArcOfSine { of, finds } => self.read_arc_of_sine(of, finds.to_string()),
@@ -70,6 +71,73 @@ impl Words<'_> {
             " the Sun's altitude at noon",
             place,
             "."
+        ]
+    }
+
+    /// Whose qibla curve is read, and how far the place lies from there.
+    fn curves_place(&self) -> String {
+        let Some(curve) = &self.conditions.qibla else {
+            return String::new();
+        };
+        let off = curve.away;
+        if off < Angle::from_arcmin(0.5) {
+            return ", the place's own".to_owned();
+        }
+        format!(
+            " (the place lies {} of the great circle from {})",
+            Degrees(off),
+            curve.place.name
+        )
+    }
+
+    fn read_towards_mecca(&self, finds: Finding) -> Sentence {
+        let curve = self.conditions.qibla.as_ref();
+        let name = curve.map_or("", |curve| curve.place.name.as_str());
+        let is_morning = curve
+            .and_then(|curve| curve.place.qibla())
+            .is_some_and(|direction| direction.sin() > 0.0);
+        let part_of_day = if is_morning { "forenoon" } else { "afternoon" };
+        let place = self.found_on(|at, reads_to| self.brass.on_altitude_scale(at, reads_to));
+        let line = Sentence::line(
+            format!("the qibla curve of {name}"),
+            LineId::Qibla(name.to_owned()),
+        );
+        let over = said![
+            Sentence::part("the alidade", Part::Alidade),
+            " so that ",
+            Words::line_of_alidade(),
+            " passes over "
+        ];
+        let where_it_crosses = if finds == Finding::HigherTowardsMecca {
+            said![
+                "Lay ",
+                over,
+                "the second place where ",
+                line,
+                " crosses the same arc, higher up"
+            ]
+        } else {
+            said![
+                "On ",
+                Sentence::part("the back", Part::Back),
+                ", in the upper quarter on the right, lay ",
+                over,
+                "the place where ",
+                line,
+                self.curves_place(),
+                " crosses ",
+                self.suns_arc()
+            ]
+        };
+        said![
+            where_it_crosses,
+            ". Under the upper end, on the right, read on ",
+            Sentence::line("the altitude scale", LineId::AltitudeScale),
+            format!(" the {finds}"),
+            place,
+            format!(
+                ". When the Sun stands so high in the {part_of_day}, turn to it: there is Mecca."
+            )
         ]
     }
 
