@@ -426,3 +426,27 @@ fn the_equinox_of_old_calendar_scales() {
         );
     }
 }
+
+/// Which star an old name means is told with who says so, or that it is from memory; where that
+/// is today's name in another spelling, today's name is that star's.
+#[test]
+fn who_says_which_star_is_meant() {
+    let (mut by_name, mut by_memory) = (0, 0);
+    for row in rows() {
+        let (Some(star), Some(_)) = (row.what.strip_prefix("star "), row.within) else {
+            continue;
+        };
+        let told = row.remark.strip_prefix("which star: ").unwrap();
+        if let Some(name) = told.strip_prefix("the IAU’s catalogue of star names: ") {
+            let known = sky::star_named(name).map(|found| found.designation);
+            assert_eq!(known, Ok(star), "{}: {name}", row.printed);
+            by_name += 1;
+        } else if told == "from memory" {
+            by_memory += 1;
+        } else {
+            assert!(told.contains(": "), "{}: {told}", row.printed);
+        }
+    }
+    assert!(by_name > 10, "{by_name}");
+    assert_eq!(by_memory, 2);
+}
