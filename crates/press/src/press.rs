@@ -117,6 +117,14 @@ pub fn set(
     }
     let solids = solids(instrument, order, &made, patience.part(2, 5), &mut files)?;
     let films = films(instrument, order, &made, patience.part(3, 5), &mut files)?;
+    #[cfg(feature = "documents")]
+    if !films.is_empty() {
+        warnings.extend(crate::films::letters_that_vanish(
+            instrument,
+            &order.filming,
+            &made,
+        ));
+    }
     let listed = |files: &[Printed]| {
         files
             .iter()

@@ -205,6 +205,54 @@ fn lines_are_drawn_in_by_the_undercut() {
     }
 }
 
+/// Letters with hairlines that the etch eats away are told of, as many of each part as there
+/// are; none where nothing is eaten, and none of letters of a single stroke.
+#[test]
+fn letters_whose_hairlines_vanish_are_told() {
+    let warned = |undercut_mm: f64, letters: &str| {
+        let order = Order {
+            parts: vec![Making::Plates],
+            formats: vec![Format::Film],
+            filming: Filming {
+                undercut_mm,
+                ..Filming::default()
+            },
+            shaping: Shaping::of(None, None, Some(0.12)).unwrap(),
+            ..Order::default()
+        };
+        let text = format!("{TEXT}letters = \"{letters}\"\n");
+        let instrument = Instrument::new(Specification::from_toml(&text).unwrap());
+        let manifest = set(&instrument, &order, Patience::ENDLESS)
+            .unwrap()
+            .manifest;
+        (manifest.warnings, manifest.films.len())
+    };
+    assert_eq!(warned(0.0, "serif"), (Vec::new(), 1));
+    assert_eq!(warned(-0.05, "serif").0, Vec::<String>::new());
+    assert_eq!(warned(0.04, "single-stroke").0, Vec::<String>::new());
+    let (told, _) = warned(0.04, "serif");
+    assert!(
+        told[0].starts_with("plate-1: an undercut of 0.04 mm"),
+        "{told:?}"
+    );
+    // What is said to keep them does, and a little more does not.
+    let below = told[0].split("an undercut below ").nth(1).unwrap();
+    let below: f64 = below.split(' ').next().unwrap().parse().unwrap();
+    assert!(below > 0.0 && below < 0.04, "{below}");
+    assert!(
+        warned(below - 0.001, "serif")
+            .0
+            .iter()
+            .all(|one| !one.starts_with("plate-1:"))
+    );
+    assert!(
+        warned(below + 0.001, "serif")
+            .0
+            .iter()
+            .any(|one| one.starts_with("plate-1:"))
+    );
+}
+
 #[test]
 fn negatives_and_mirrored_films_are_what_they_are_called() {
     let of = |sense, mirrored| {

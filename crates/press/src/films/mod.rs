@@ -2,6 +2,7 @@
 //! bring together.
 
 mod film;
+mod hairline;
 mod marks;
 mod raster;
 
@@ -10,6 +11,7 @@ use instrument::{Instrument, Part};
 use patience::Patience;
 
 use self::film::{Film, Job};
+pub(crate) use self::hairline::letters_that_vanish;
 use crate::error::PressError;
 use crate::ink::Inked;
 use crate::manifest::FilmEntry;
