@@ -217,7 +217,7 @@ const ARGUED: &[Argued] = &[
         why: "The first of the moments that one is compared with counts twice of 73.",
     },
     Argued {
-        file: "crates/instrument/src/specification_toml.rs",
+        file: "crates/instrument/src/specification_toml/date_scale.rs",
         function: "date_scale",
         told: "`600.0` → `2.0 * 600.0`",
         why: "A year before that is refused by its days.",

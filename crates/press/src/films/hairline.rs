@@ -26,7 +26,7 @@ pub(crate) fn letters_that_vanish(
     made: &[(Workpiece, Inked)],
 ) -> Vec<String> {
     let eaten_mm = 2.0 * filming.undercut_mm;
-    if instrument.specification().letters != Letters::Serif || eaten_mm <= 0.0 {
+    if instrument.specification().parts.letters != Letters::Serif || eaten_mm <= 0.0 {
         return Vec::new();
     }
     let mut known = BTreeMap::new();
