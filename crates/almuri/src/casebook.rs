@@ -158,7 +158,7 @@ fn said(mut case: Case, arguments: &CaseArguments) -> Result<Case, Failure> {
     for mark in &arguments.mark {
         let (what, mark) = pair("mark", mark)?;
         case.marks.retain(|one| one.what != what);
-        case.marks.push(casebook::Mark {
+        case.marks.push(casebook::GivenMark {
             what,
             mark,
             remark: String::new(),

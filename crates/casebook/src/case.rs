@@ -44,7 +44,7 @@ pub struct Case {
     pub readings: Vec<Reading>,
     /// Marks given for them.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub marks: Vec<Mark>,
+    pub marks: Vec<GivenMark>,
     /// The figure as it was kept, in whatever form it was given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub figure: Option<String>,
@@ -72,7 +72,7 @@ pub struct Reading {
 /// A mark given.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
-pub struct Mark {
+pub struct GivenMark {
     /// What it was given for.
     pub what: String,
     /// The mark, in whatever scale is used.

@@ -4,7 +4,7 @@ use std::io::{self, Read, Write};
 use crate::imported::{Imported, MOST_AT_ONCE, NoCasebook, too_many};
 use crate::part::Fill;
 use crate::parting::{Parting, column_name};
-use crate::{Case, Mark, Reading};
+use crate::{Case, GivenMark, Reading};
 #[cfg(feature = "book")]
 use crate::{CaseId, Casebook, CasebookError, Part};
 
@@ -127,7 +127,7 @@ fn case(header: &[String], record: &csv::StringRecord) -> Result<Case, String> {
             }
             _ => {
                 case.marks = pairs(name, value)?
-                    .map(|(what, mark)| Mark {
+                    .map(|(what, mark)| GivenMark {
                         what,
                         mark,
                         remark: String::new(),

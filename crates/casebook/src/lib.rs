@@ -72,7 +72,7 @@ pub use beside::Backup;
 pub use book::{Casebook, Undone};
 #[cfg(feature = "book")]
 pub use cabinet_folder::{CabinetError, CabinetFolder, FolderFile, FolderState};
-pub use case::{Case, CaseId, Kept, Mark, Reading};
+pub use case::{Case, CaseId, GivenMark, Kept, Reading};
 pub use class::{
     Answer, Answered, Asked, Class, ClassId, ClassOut, KeptClass, KeptPaper, Paper, PaperId, Pupil,
 };

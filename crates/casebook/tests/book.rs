@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use casebook::{Case, CaseId, Casebook, CasebookError, Mark, Reading, Undone};
+use casebook::{Case, CaseId, Casebook, CasebookError, GivenMark, Reading, Undone};
 use rusqlite::Connection;
 use tempfile::TempDir;
 
@@ -28,7 +28,7 @@ fn full(name: &str) -> Case {
             degree: "20 Gemini".to_owned(),
             who: Some("a pupil".to_owned()),
         }],
-        marks: vec![Mark {
+        marks: vec![GivenMark {
             what: "the setting".to_owned(),
             mark: "7/10".to_owned(),
             remark: "the hour, not the degree".to_owned(),
@@ -520,7 +520,7 @@ fn what_was_read_waits_until_a_mark_is_given() {
     };
     assert_eq!(waiting(&book), [read.id]);
     let marked = Case {
-        marks: vec![Mark {
+        marks: vec![GivenMark {
             what: "ascendant".to_owned(),
             mark: "good".to_owned(),
             remark: String::new(),

@@ -1,7 +1,7 @@
 //! Export and import: what goes out comes in again, and what is wrong is said.
 
 use casebook::{
-    BadRow, Case, Casebook, CsvFor, Mark, Reading, read_csv, read_json, write_csv, write_json,
+    BadRow, Case, Casebook, CsvFor, GivenMark, Reading, read_csv, read_json, write_csv, write_json,
 };
 use ordeal::{Dice, Thorns, tell, times};
 use proptest::prelude::*;
@@ -30,7 +30,7 @@ prop_compose! {
                 .collect(),
             marks: degrees
                 .iter()
-                .map(|deg| Mark { what: "all".to_owned(), mark: deg.to_string(), remark: String::new() })
+                .map(|deg| GivenMark { what: "all".to_owned(), mark: deg.to_string(), remark: String::new() })
                 .collect(),
             tags,
             ..Case::default()

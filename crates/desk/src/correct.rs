@@ -1,6 +1,6 @@
 use std::collections::BTreeMap;
 
-use practice::{Amount, Corrected, Mark, PupilReading, correct as corrected, marked};
+use practice::{Amount, Corrected, PupilReading, ReadingVerdict, correct as corrected, marked};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use words::{Difference, OnEarth};
@@ -95,8 +95,11 @@ pub(crate) fn judged(asking: &PosedQuestion, readings: &[GivenReading]) -> Judge
     let mut marks = marked(&asking.operation, &asking.ideal, &asking.actual, &asked);
     if found.is_right() {
         // No slip, and yet further off than hand and eye should be.
-        for one in marks.iter_mut().filter(|one| one.mark == Mark::Wrong) {
-            one.mark = Mark::Rough;
+        for one in marks
+            .iter_mut()
+            .filter(|one| one.mark == ReadingVerdict::Wrong)
+        {
+            one.mark = ReadingVerdict::Rough;
         }
     }
     let answers: Vec<CorrectReading> = readings

@@ -1,6 +1,8 @@
 //! What stands on the sheet of a drawn figure, and the same in words.
 
-use drawing::{FARTHEST_DEG, FigureSheet, Mark, Placement, Run, Standing, StarPlacement, Told};
+use drawing::{
+    FARTHEST_DEG, FigurePoint, FigureSheet, Placement, Run, Standing, StarPlacement, Told,
+};
 use figure::{Aspect, Figure, House, Method};
 use instrument::{
     Division, Faults, Hemisphere, HourLines, HouseLines, Instrument, Orientation, Specification,
@@ -218,7 +220,7 @@ impl Sheets<'_> {
             retrograde: false,
         };
         let bodies = figure.bodies.iter().map(|body| Placement {
-            mark: Mark::Body(body.body),
+            mark: FigurePoint::Body(body.body),
             longitude: body.place.longitude,
             latitude: body.place.latitude,
             house: house(body.place.longitude),
@@ -226,13 +228,13 @@ impl Sheets<'_> {
         });
         let mut marks: Vec<Placement> = bodies.collect();
         let north = figure.north_node.0;
-        marks.push(on_ecliptic(Mark::NorthNode, north));
+        marks.push(on_ecliptic(FigurePoint::NorthNode, north));
         let south = (north + Angle::HALF_TURN).in_turn();
-        marks.push(on_ecliptic(Mark::SouthNode, south));
+        marks.push(on_ecliptic(FigurePoint::SouthNode, south));
         let lots = choices.lots.all().iter().zip(&figure.lots);
         let mut fortune = lots.filter(|(lot, _)| lot.name == "Fortune");
         if let Some((_, Some((longitude, _)))) = fortune.next() {
-            marks.push(on_ecliptic(Mark::Fortune, *longitude));
+            marks.push(on_ecliptic(FigurePoint::Fortune, *longitude));
         }
         marks
     }
@@ -266,7 +268,7 @@ impl Sheets<'_> {
             let body = Body::ALL.into_iter().find(|body| body.name() == near.to);
             line.push(body.map_or_else(
                 || Run::Note(near.to.to_owned()),
-                |body| Run::Mark(Mark::Body(body)),
+                |body| Run::Point(FigurePoint::Body(body)),
             ));
             line
         });
@@ -303,9 +305,9 @@ fn aspect(one: &Aspect) -> Vec<Run> {
     };
     let by_sign = if one.by_sign { "" } else { ", not by sign" };
     vec![
-        Run::Mark(Mark::Body(one.faster)),
+        Run::Point(FigurePoint::Body(one.faster)),
         Run::Text(one.kind.name().to_owned()),
-        Run::Mark(Mark::Body(one.slower)),
+        Run::Point(FigurePoint::Body(one.slower)),
         Run::Note(format!("{way} {}{by_sign}", Degrees(one.away.abs()))),
     ]
 }
@@ -437,10 +439,10 @@ fn off_ecliptic(latitude: Latitude) -> String {
     )
 }
 
-fn height(figure: &Figure, mark: Mark) -> &'static str {
+fn height(figure: &Figure, mark: FigurePoint) -> &'static str {
     let body = match mark {
-        Mark::Body(body) => figure.body(body),
-        Mark::NorthNode | Mark::SouthNode | Mark::Fortune => None,
+        FigurePoint::Body(body) => figure.body(body),
+        FigurePoint::NorthNode | FigurePoint::SouthNode | FigurePoint::Fortune => None,
     };
     match body.map(|body| body.up) {
         Some(true) => ", above the horizon",
@@ -453,7 +455,7 @@ fn height(figure: &Figure, mark: Mark) -> &'static str {
 fn spoken(line: &[Run]) -> String {
     let words = line.iter().map(|run| match run {
         Run::Text(text) | Run::Note(text) => text.clone(),
-        Run::Mark(mark) => mark.name().to_owned(),
+        Run::Point(mark) => mark.name().to_owned(),
         Run::Blank => String::new(),
     });
     words.collect::<Vec<String>>().join(" ")

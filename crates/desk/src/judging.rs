@@ -1,6 +1,6 @@
 //! Readings held against what should be, in the words of an answer.
 
-use practice::{Amount, Mark, Marked, Procedure, Value, off};
+use practice::{Amount, Marked, Procedure, ReadingVerdict, Value, off};
 use words::ValueInWords;
 
 use crate::answer::{CorrectReading, ExplanationAnswer, amount_deg, reads_to_text};
@@ -61,10 +61,10 @@ pub(crate) fn verdict(
 
 /// Where no slip explains the readings: whether one of them does.
 fn no_slip_fits(readings: &[CorrectReading]) -> (&'static str, String) {
-    let of_mark = |mark: Mark| readings.iter().filter(move |one| one.mark == mark.name());
-    let mut wrong = of_mark(Mark::Wrong);
+    let of_mark = |mark: ReadingVerdict| readings.iter().filter(move |one| one.mark == mark.name());
+    let mut wrong = of_mark(ReadingVerdict::Wrong);
     match (wrong.next(), wrong.next()) {
-        (Some(one), None) if of_mark(Mark::Follows).next().is_some() => (
+        (Some(one), None) if of_mark(ReadingVerdict::Follows).next().is_some() => (
             "follows",
             format!(
                 "The {} is wrong, for no reason that is known here; what follows from it is right.",
@@ -81,7 +81,9 @@ fn no_slip_fits(readings: &[CorrectReading]) -> (&'static str, String) {
 
 /// What is said where nothing was done wrong.
 fn right_words(readings: &[CorrectReading]) -> String {
-    let rough = readings.iter().filter(|one| one.mark == Mark::Rough.name());
+    let rough = readings
+        .iter()
+        .filter(|one| one.mark == ReadingVerdict::Rough.name());
     let times = rough.filter_map(|one| Some(one.difference_deg?.abs() / one.within_deg?));
     let most = times.fold(0.0, f64::max);
     if most == 0.0 {
@@ -108,7 +110,7 @@ impl CorrectReading {
             follows_deg: None,
             follows_text: None,
             difference_deg: None,
-            mark: Mark::Wrong.name(),
+            mark: ReadingVerdict::Wrong.name(),
         }
     }
 
@@ -117,7 +119,7 @@ impl CorrectReading {
         reading: &GivenReading,
         should: Value,
         tolerance: Amount,
-        mark: Mark,
+        mark: ReadingVerdict,
     ) -> CorrectReading {
         let what = reading.what;
         CorrectReading {

@@ -3,7 +3,7 @@
 
 use figure::{Horizon, Method};
 use moment::{Calendar, Clock, Moment, Place, UtcOffset};
-use practice::{Mark, Value, off};
+use practice::{ReadingVerdict, Value, off};
 use sky::{Angle, House};
 
 use crate::answer::{
@@ -280,14 +280,20 @@ pub(crate) fn explained(
         match should {
             Some(should) => {
                 let right = should.to(reading.value).number().abs() <= within.number();
-                let mark = if right { Mark::Right } else { Mark::Wrong };
+                let mark = if right {
+                    ReadingVerdict::Right
+                } else {
+                    ReadingVerdict::Wrong
+                };
                 CorrectReading::against(reading, should, within, mark)
             }
             None => CorrectReading::read(reading),
         }
     });
     let answers: Vec<CorrectReading> = answers.collect();
-    let right = answers.iter().all(|one| one.mark == Mark::Right.name());
+    let right = answers
+        .iter()
+        .all(|one| one.mark == ReadingVerdict::Right.name());
     let fits = tried.first().is_some_and(|best| {
         if best.is_as_asked() {
             right

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ::tables::pen::{Corrected, Held, Mark, Quantity, Reading, Slip, correct};
+use ::tables::pen::{Corrected, Held, NumberVerdict, Quantity, Reading, Slip, correct};
 use figure::House;
 use practice::{Amount, Value};
 use sky::{Angle, Body, Zodiacal};
@@ -176,9 +176,9 @@ pub(crate) fn judged_sheet(case: &Case, own: &[Reading]) -> Result<JudgedAnswer,
         // No slip, and yet further off than rounding should be.
         let rough = readings
             .iter_mut()
-            .filter(|one| one.mark == practice::Mark::Wrong.name());
+            .filter(|one| one.mark == practice::ReadingVerdict::Wrong.name());
         let rough = rough
-            .map(|one| one.mark = practice::Mark::Rough.name())
+            .map(|one| one.mark = practice::ReadingVerdict::Rough.name())
             .count();
         let words = match rough {
             0 => "What was found is right, within what the tables allow.",
@@ -211,9 +211,9 @@ fn held_answer(reading: &Reading, held: &Held) -> CorrectReading {
         follows_text: held.follows.map(text),
         difference_deg: held.should.map(|should| reading.off(should).deg()),
         mark: match held.mark {
-            Mark::Right => practice::Mark::Right,
-            Mark::Follows => practice::Mark::Follows,
-            Mark::Wrong => practice::Mark::Wrong,
+            NumberVerdict::Right => practice::ReadingVerdict::Right,
+            NumberVerdict::Follows => practice::ReadingVerdict::Follows,
+            NumberVerdict::Wrong => practice::ReadingVerdict::Wrong,
         }
         .name(),
     }

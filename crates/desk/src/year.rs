@@ -2,8 +2,8 @@ use std::ops::RangeInclusive;
 
 use ::moment::{Calendar, CivilDate, CivilTime, Clock, SaidMoment, WEEKDAYS, When, Which, Zone};
 use figure::{
-    Almanac, Choices, Choosing, Condition, Crossing, Planet, Sight, Target, risings_and_settings,
-    ruler_of_day,
+    Almanac, Choices, Choosing, Condition, HorizonCrossing, Planet, Sight, Target,
+    risings_and_settings, ruler_of_day,
 };
 use instrument::{DateFrom, YearDay};
 use patience::Patience;
@@ -260,7 +260,7 @@ impl Book {
     }
 
     /// Sunrises and sunsets, from a day before the year to a day after it.
-    fn sun(&self, sight: Sight) -> Result<Vec<Crossing>, SkyError> {
+    fn sun(&self, sight: Sight) -> Result<Vec<HorizonCrossing>, SkyError> {
         let (from, until) = (
             self.begins.plus_seconds(-DAY_S),
             self.ends.plus_seconds(2.0 * DAY_S),
@@ -282,8 +282,8 @@ impl Book {
         &self,
         date: CivilDate,
         noon: Instant,
-        seen: &[Crossing],
-        true_horizon: &[Crossing],
+        seen: &[HorizonCrossing],
+        true_horizon: &[HorizonCrossing],
     ) -> Result<YearDayAnswer, SkyError> {
         let sky = Sky::at(noon)?;
         let (sun, moon) = (sky.sun(), sky.body(Body::Moon));
@@ -292,7 +292,7 @@ impl Book {
         let hour = self.site().hour_angle(&sky, Target::Body(Body::Sun));
         let passage = noon.plus_seconds(-hour.hours() * 3600.0);
         // The rising and the setting that have it between them, less than a day apart.
-        let around = |crossings: &[Crossing]| {
+        let around = |crossings: &[HorizonCrossing]| {
             let after = crossings.partition_point(|one| one.instant <= passage);
             let rise = after.checked_sub(1).and_then(|at| crossings.get(at));
             let set = crossings.get(after);
@@ -348,7 +348,7 @@ impl Book {
         let (from, until) = (self.begins, self.ends.plus_seconds(DAY_S));
         let dusks = figure::altitude_passages(sun, site, dusk, from, until)?
             .filter(|found| found.as_ref().is_ok_and(|found| !found.rises) || found.is_err())
-            .collect::<Result<Vec<Crossing>, SkyError>>()?;
+            .collect::<Result<Vec<HorizonCrossing>, SkyError>>()?;
         let mut stars = Vec::new();
         for (n, (date, noon)) in self.noons().into_iter().enumerate() {
             if n > 0 && weekday(date) != "Monday" {

@@ -5,7 +5,7 @@ use std::error::Error;
 use std::path::PathBuf;
 use std::{env, fs};
 
-use drawing::{FigureDrawing, FigureSheet, Mark, Placement, Standing, Svg};
+use drawing::{FigureDrawing, FigurePoint, FigureSheet, Placement, Standing, Svg};
 use instrument::{Division, Hemisphere, House, Instrument, Orientation, Specification, Top};
 use sky::{Angle, Body, Latitude};
 
@@ -42,19 +42,19 @@ fn sheet(squeeze: f64) -> Result<FigureSheet, Box<dyn Error>> {
     });
     let cusps = cusps.map(|deg| Angle::from_deg(deg).in_turn());
     let marks = [
-        (Mark::Body(Body::Sun), 0.9, false),
-        (Mark::Body(Body::Moon), 212.4, false),
-        (Mark::Body(Body::Mercury), 342.1, true),
-        (Mark::Body(Body::Venus), 15.2, false),
-        (Mark::Body(Body::Mars), 101.9, true),
-        (Mark::Body(Body::Jupiter), 105.3, false),
-        (Mark::Body(Body::Saturn), 289.7, false),
-        (Mark::NorthNode, 190.2, true),
-        (Mark::SouthNode, 10.2, true),
-        (Mark::Fortune, 291.2, false),
-        (Mark::Body(Body::Uranus), 40.2, true),
-        (Mark::Body(Body::Neptune), 355.2, true),
-        (Mark::Body(Body::Pluto), 301.0, false),
+        (FigurePoint::Body(Body::Sun), 0.9, false),
+        (FigurePoint::Body(Body::Moon), 212.4, false),
+        (FigurePoint::Body(Body::Mercury), 342.1, true),
+        (FigurePoint::Body(Body::Venus), 15.2, false),
+        (FigurePoint::Body(Body::Mars), 101.9, true),
+        (FigurePoint::Body(Body::Jupiter), 105.3, false),
+        (FigurePoint::Body(Body::Saturn), 289.7, false),
+        (FigurePoint::NorthNode, 190.2, true),
+        (FigurePoint::SouthNode, 10.2, true),
+        (FigurePoint::Fortune, 291.2, false),
+        (FigurePoint::Body(Body::Uranus), 40.2, true),
+        (FigurePoint::Body(Body::Neptune), 355.2, true),
+        (FigurePoint::Body(Body::Pluto), 301.0, false),
     ];
     let instrument = Instrument::new(Specification::from_toml(INSTRUMENT)?);
     Ok(FigureSheet {

@@ -13,7 +13,7 @@ use crate::contour::Contour;
 use crate::figure_sheet::{FigureDrawing, FigureSheet, Placement, Standing, StarPlacement, Told};
 use crate::label_box::LabelBox;
 use crate::page::{Leaf, Run};
-use crate::planet_glyph::Mark;
+use crate::planet_glyph::FigurePoint;
 use crate::scene::{Item, Metal};
 
 const DRAWINGS: [FigureDrawing; 5] = [
@@ -24,20 +24,20 @@ const DRAWINGS: [FigureDrawing; 5] = [
     FigureDrawing::RoundNarrow,
 ];
 
-const MARKS: [Mark; 13] = [
-    Mark::Body(Body::Sun),
-    Mark::Body(Body::Moon),
-    Mark::Body(Body::Mercury),
-    Mark::Body(Body::Venus),
-    Mark::Body(Body::Mars),
-    Mark::Body(Body::Jupiter),
-    Mark::Body(Body::Saturn),
-    Mark::Body(Body::Uranus),
-    Mark::Body(Body::Neptune),
-    Mark::Body(Body::Pluto),
-    Mark::NorthNode,
-    Mark::SouthNode,
-    Mark::Fortune,
+const MARKS: [FigurePoint; 13] = [
+    FigurePoint::Body(Body::Sun),
+    FigurePoint::Body(Body::Moon),
+    FigurePoint::Body(Body::Mercury),
+    FigurePoint::Body(Body::Venus),
+    FigurePoint::Body(Body::Mars),
+    FigurePoint::Body(Body::Jupiter),
+    FigurePoint::Body(Body::Saturn),
+    FigurePoint::Body(Body::Uranus),
+    FigurePoint::Body(Body::Neptune),
+    FigurePoint::Body(Body::Pluto),
+    FigurePoint::NorthNode,
+    FigurePoint::SouthNode,
+    FigurePoint::Fortune,
 ];
 
 const DIVISIONS: [Division; 13] = [
@@ -170,9 +170,9 @@ prop_compose! {
                 title: "Aspects",
                 lines: vec![
                     vec![
-                        Run::Mark(Mark::Body(Body::Moon)),
+                        Run::Point(FigurePoint::Body(Body::Moon)),
                         Run::Text("opposition".to_owned()),
-                        Run::Mark(Mark::Body(Body::Sun)),
+                        Run::Point(FigurePoint::Body(Body::Sun)),
                         Run::Note("separating 12°59′, not by sign".to_owned()),
                     ];
                     aspects

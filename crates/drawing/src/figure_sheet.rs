@@ -2,7 +2,7 @@ use instrument::{Division, House, Instrument, Orientation};
 use sky::{Angle, Latitude};
 
 use crate::page::{Leaf, Run};
-use crate::planet_glyph::Mark;
+use crate::planet_glyph::FigurePoint;
 use crate::scene::Scene;
 
 /// A figure (chart) to be drawn: all that stands on the sheet.
@@ -66,7 +66,7 @@ impl PartialEq for Standing {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Placement {
     /// What.
-    pub mark: Mark,
+    pub mark: FigurePoint,
     /// Where.
     pub longitude: Angle,
     /// How far it is from the ecliptic.

@@ -180,7 +180,7 @@ impl FigureSheet {
             });
         }
         for one in &self.marks {
-            let mut whole = vec![Run::Mark(one.mark)];
+            let mut whole = vec![Run::Point(one.mark)];
             if self.blank {
                 whole.push(Run::Blank);
             } else {
@@ -193,7 +193,7 @@ impl FigureSheet {
             rows.push(Row {
                 place: (!self.blank).then_some((one.longitude, one.latitude)),
                 whole,
-                tag: vec![Run::Mark(one.mark)],
+                tag: vec![Run::Point(one.mark)],
                 is_body: true,
             });
         }

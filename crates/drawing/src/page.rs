@@ -6,7 +6,7 @@ use crate::face::Face;
 use crate::glyphs::text_width;
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, Lettering, width};
-use crate::planet_glyph::{Mark, planet_glyph};
+use crate::planet_glyph::{FigurePoint, planet_glyph};
 use crate::scaled::placed;
 use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Scene, Trace, Weight};
 use crate::sign_glyph::sign_glyph;
@@ -26,7 +26,7 @@ pub enum Run {
     /// Slanting letters, a little smaller.
     Note(String),
     /// A drawn character.
-    Mark(Mark),
+    Point(FigurePoint),
     /// A dotted line to write on.
     Blank,
 }
@@ -46,7 +46,7 @@ impl Run {
         match self {
             Run::Text(text) => text_width(text, Face::Roman),
             Run::Note(text) => text_width(text, Face::Italic) * NOTE,
-            Run::Mark(_) => GLYPH,
+            Run::Point(_) => GLYPH,
             Run::Blank => BLANK,
         }
     }
@@ -96,7 +96,7 @@ impl Page {
         }));
     }
 
-    pub(crate) fn glyph(&mut self, mark: Mark, middle: Point, size_mm: f64) {
+    pub(crate) fn glyph(&mut self, mark: FigurePoint, middle: Point, size_mm: f64) {
         self.boxes
             .push(LabelBox::new(middle, size_mm, size_mm, Angle::ZERO));
         self.line(glyph_weight(size_mm), planet_glyph(mark, middle, size_mm));
@@ -139,7 +139,7 @@ impl Page {
             let lettering = match run {
                 Run::Text(text) => Some(letters(text, size_mm, Face::Roman, middle)),
                 Run::Note(text) => Some(letters(text, size_mm * NOTE, Face::Italic, middle)),
-                Run::Mark(mark) => {
+                Run::Point(mark) => {
                     let glyph = planet_glyph(*mark, middle, GLYPH * size_mm);
                     self.line(glyph_weight(GLYPH * size_mm), glyph);
                     None

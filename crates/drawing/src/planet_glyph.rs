@@ -9,7 +9,7 @@ use crate::sign_glyph::{
 
 /// What a figure shows besides the signs and houses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Mark {
+pub enum FigurePoint {
     /// The Sun, the Moon or a planet.
     Body(Body),
     /// The Moon's ascending node.
@@ -20,15 +20,15 @@ pub enum Mark {
     Fortune,
 }
 
-impl Mark {
+impl FigurePoint {
     /// Its name in words.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
-            Mark::Body(body) => body.name(),
-            Mark::NorthNode => "north node",
-            Mark::SouthNode => "south node",
-            Mark::Fortune => "Fortune",
+            FigurePoint::Body(body) => body.name(),
+            FigurePoint::NorthNode => "north node",
+            FigurePoint::SouthNode => "south node",
+            FigurePoint::Fortune => "Fortune",
         }
     }
 }
@@ -139,31 +139,31 @@ const FORTUNE: &[Move] = &[
 /// The drawn character of a planet, a node or the lot of Fortune, as single
 /// strokes, upright about a middle.
 #[must_use]
-pub fn planet_glyph(mark: Mark, middle: Point, size_mm: f64) -> Vec<Contour> {
+pub fn planet_glyph(mark: FigurePoint, middle: Point, size_mm: f64) -> Vec<Contour> {
     planet_glyph_along(mark, middle, size_mm, Angle::ZERO)
 }
 
 /// The same upright in a direction, clockwise from the right.
 pub(crate) fn planet_glyph_along(
-    mark: Mark,
+    mark: FigurePoint,
     middle: Point,
     size_mm: f64,
     along: Angle,
 ) -> Vec<Contour> {
     let moves = match mark {
-        Mark::Body(Body::Sun) => SUN,
-        Mark::Body(Body::Moon) => MOON,
-        Mark::Body(Body::Mercury) => MERCURY,
-        Mark::Body(Body::Venus) => VENUS,
-        Mark::Body(Body::Mars) => MARS,
-        Mark::Body(Body::Jupiter) => JUPITER,
-        Mark::Body(Body::Saturn) => SATURN,
-        Mark::Body(Body::Uranus) => URANUS,
-        Mark::Body(Body::Neptune) => NEPTUNE,
-        Mark::Body(Body::Pluto) => PLUTO,
-        Mark::NorthNode => NORTH_NODE,
-        Mark::SouthNode => SOUTH_NODE,
-        Mark::Fortune => FORTUNE,
+        FigurePoint::Body(Body::Sun) => SUN,
+        FigurePoint::Body(Body::Moon) => MOON,
+        FigurePoint::Body(Body::Mercury) => MERCURY,
+        FigurePoint::Body(Body::Venus) => VENUS,
+        FigurePoint::Body(Body::Mars) => MARS,
+        FigurePoint::Body(Body::Jupiter) => JUPITER,
+        FigurePoint::Body(Body::Saturn) => SATURN,
+        FigurePoint::Body(Body::Uranus) => URANUS,
+        FigurePoint::Body(Body::Neptune) => NEPTUNE,
+        FigurePoint::Body(Body::Pluto) => PLUTO,
+        FigurePoint::NorthNode => NORTH_NODE,
+        FigurePoint::SouthNode => SOUTH_NODE,
+        FigurePoint::Fortune => FORTUNE,
     };
     strokes(moves, middle, size_mm, along)
 }

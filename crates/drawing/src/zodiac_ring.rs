@@ -8,7 +8,7 @@ use crate::label_box::LabelBox;
 use crate::lettering::{Lettering, width};
 use crate::limb::radial;
 use crate::pen::Pen;
-use crate::planet_glyph::{Mark, planet_glyph_along};
+use crate::planet_glyph::{FigurePoint, planet_glyph_along};
 use crate::scene::{Dash, Weight};
 use crate::thinning::{LEAST_GAP, Thinning};
 
@@ -232,8 +232,12 @@ fn lords(
         }
         let place = Point::polar(radius, back.zodiac(cell.begins + cell.breadth / 2.0));
         let upright = pen.direction(place) + Angle::QUARTER_TURN;
-        let contours =
-            planet_glyph_along(Mark::Body(planet.body()), pen.drawn(place), size, upright);
+        let contours = planet_glyph_along(
+            FigurePoint::Body(planet.body()),
+            pen.drawn(place),
+            size,
+            upright,
+        );
         pen.put_drawn(None, Weight::Fine, Dash::Whole, contours);
         pen.keep_free(LabelBox::new(pen.drawn(place), size, size, upright));
     }

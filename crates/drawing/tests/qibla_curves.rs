@@ -175,58 +175,90 @@ proptest! {
     fn curves_are_the_bearing_of_mecca(
         places in places(), size in 45.0..600.0_f64, south in any::<bool>(), gap in 0.3..0.8_f64,
     ) {
-        let instrument = made(&places, size, south, gap);
-        let curves = curves(&instrument);
-        let up = if south { -1.0 } else { 1.0 };
-        let mecca = (21.0 + 25.0 / 60.0 + 21.0 / 3600.0_f64, 39.0 + 49.0 / 60.0 + 34.0 / 3600.0_f64);
-        for (name, pieces) in &curves {
-            let place = places.iter().find(|one| one.name == *name).unwrap();
-            let phi = place.latitude.to_radians();
-            // The bearing by the two sides and the angle at the pole.
-            let away = (mecca.1 - place.longitude).to_radians();
-            let to = mecca.0.to_radians();
-            let cosine = phi.sin() * to.sin() + phi.cos() * to.cos() * away.cos();
-            let sine = (1.0 - cosine * cosine).sqrt();
-            let cos_q = (to.sin() - phi.sin() * cosine) / (phi.cos() * sine);
-            for p in pieces.iter().flatten() {
-                let (altitude, from_winter_pole) = unprojected(&instrument, *p);
-                let a = altitude.to_radians();
-                let wanted = (phi.sin() * a.sin() + phi.cos() * a.cos() * cos_q).asin().to_degrees();
-                // How far along the arcs that is from where it is drawn.
-                let at = drawn_at(&instrument, altitude, wanted, south);
-                let here = drawn_at(&instrument, altitude, from_winter_pole * up, south);
-                let apart = (at - here).radius();
-                if apart >= CURVE_MM {
-                    let across = distance(pieces, at);
-                    prop_assert!(across < CURVE_MM, "{name}: {apart} {across}");
-                }
+        follow(&places, size, south, gap)?;
+    }
+}
+
+/// A curve that begins at a solstice bends there most sharply of all.
+#[test]
+fn a_curve_is_followed_where_it_bends_most() {
+    let place = Place {
+        name: "Ax".to_owned(),
+        latitude: 10.617_035,
+        longitude: -50.495_701,
+    };
+    for size in [60.0, 240.168_034, 600.0] {
+        follow(std::slice::from_ref(&place), size, false, 0.584_259).unwrap();
+    }
+}
+
+/// A piece of a curve, by the curve's name.
+type Chord<'a> = (&'a str, Point, Point);
+
+/// Reads the curves back from the drawing.
+fn follow(places: &[Place], size: f64, south: bool, gap: f64) -> Result<(), TestCaseError> {
+    let instrument = made(places, size, south, gap);
+    let curves = curves(&instrument);
+    let up = if south { -1.0 } else { 1.0 };
+    let mecca = (
+        21.0 + 25.0 / 60.0 + 21.0 / 3600.0_f64,
+        39.0 + 49.0 / 60.0 + 34.0 / 3600.0_f64,
+    );
+    for (name, pieces) in &curves {
+        let place = places.iter().find(|one| one.name == *name).unwrap();
+        let phi = place.latitude.to_radians();
+        // The bearing by the two sides and the angle at the pole.
+        let away = (mecca.1 - place.longitude).to_radians();
+        let to = mecca.0.to_radians();
+        let cosine = phi.sin() * to.sin() + phi.cos() * to.cos() * away.cos();
+        let sine = (1.0 - cosine * cosine).sqrt();
+        let cos_q = (to.sin() - phi.sin() * cosine) / (phi.cos() * sine);
+        for p in pieces.iter().flatten() {
+            let (altitude, from_winter_pole) = unprojected(&instrument, *p);
+            let a = altitude.to_radians();
+            let wanted = (phi.sin() * a.sin() + phi.cos() * a.cos() * cos_q)
+                .asin()
+                .to_degrees();
+            // How far along the arcs that is from where it is drawn.
+            let at = drawn_at(&instrument, altitude, wanted, south);
+            let here = drawn_at(&instrument, altitude, from_winter_pole * up, south);
+            let apart = (at - here).radius();
+            if apart >= CURVE_MM {
+                let across = distance(pieces, at);
+                prop_assert!(across < CURVE_MM, "{name}: {apart} {across}");
             }
         }
-        // Chords by squares of the gap's size, each in all that it could be near to.
-        let square = |mm: f64| (mm / gap).floor() as i64;
-        let mut squares: HashMap<(i64, i64), Vec<(&str, Point, Point)>> = HashMap::new();
-        for (name, pieces) in &curves {
-            for ends in pieces.iter().flat_map(|one| one.windows(2)) {
-                let range = |one: f64, other: f64| {
-                    square(one.min(other) - gap)..=square(one.max(other) + gap)
-                };
-                for x in range(ends[0].x, ends[1].x) {
-                    for y in range(ends[0].y, ends[1].y) {
-                        squares.entry((x, y)).or_default().push((name, ends[0], ends[1]));
-                    }
-                }
-            }
-        }
-        for (name, pieces) in &curves {
-            for p in pieces.iter().flatten() {
-                let beside = squares.get(&(square(p.x), square(p.y))).into_iter().flatten();
-                for (other, from, to) in beside.filter(|(other, ..)| name != other) {
-                    let off = distance(&[vec![*from, *to]], *p);
-                    prop_assert!(off > gap - 0.05, "{name} {other}: {off}");
+    }
+    // Chords by squares of the gap's size, each in all that it could be near to.
+    let square = |mm: f64| (mm / gap).floor() as i64;
+    let mut squares: HashMap<(i64, i64), Vec<Chord<'_>>> = HashMap::new();
+    for (name, pieces) in &curves {
+        for ends in pieces.iter().flat_map(|one| one.windows(2)) {
+            let range =
+                |one: f64, other: f64| square(one.min(other) - gap)..=square(one.max(other) + gap);
+            for x in range(ends[0].x, ends[1].x) {
+                for y in range(ends[0].y, ends[1].y) {
+                    squares
+                        .entry((x, y))
+                        .or_default()
+                        .push((name, ends[0], ends[1]));
                 }
             }
         }
     }
+    for (name, pieces) in &curves {
+        for p in pieces.iter().flatten() {
+            let beside = squares
+                .get(&(square(p.x), square(p.y)))
+                .into_iter()
+                .flatten();
+            for (other, from, to) in beside.filter(|(other, ..)| name != other) {
+                let off = distance(&[vec![*from, *to]], *p);
+                prop_assert!(off > gap - 0.05, "{name} {other}: {off}");
+            }
+        }
+    }
+    Ok(())
 }
 
 /// Mecca, its antipode and the poles have no direction; a gazetteer must stand beside.

@@ -493,11 +493,7 @@ fn the_sun_passes_the_direction_of_mecca() {
             )
             .unwrap();
             let one = found.get(&Quantity::Found(Finding::TowardsMecca));
-            told.extend(
-                one.and_then(|one| one.truly)
-                    .and_then(Value::angle)
-                    .map(Angle::deg),
-            );
+            told.extend(one.and_then(|one| one.truly.angle()).map(Angle::deg));
         }
         told.sort_by(f64::total_cmp);
         passed.sort_by(f64::total_cmp);

@@ -1,8 +1,6 @@
 //! The Sun in the direction of Mecca, held against ERFA (`reference/qibla_erfa.py`) and against
 //! the triangle of pole, zenith and Sun.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use exact::sun_towards_mecca;
 use instrument::CurveLeg;
 use proptest::prelude::*;

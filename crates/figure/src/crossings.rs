@@ -6,7 +6,7 @@ const SECONDS_PER_DAY: f64 = 86_400.0;
 
 /// Something passes a height.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Crossing {
+pub struct HorizonCrossing {
     /// When.
     pub instant: Instant,
     /// Upward or downward.
@@ -16,9 +16,9 @@ pub struct Crossing {
 /// What something does in the course of an interval. To stay up or down is an
 /// answer, not a failure: polar days and nights are of this kind.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Course {
+pub enum HorizonCourse {
     /// It crosses the horizon: when, in order.
-    Crosses(Vec<Crossing>),
+    Crosses(Vec<HorizonCrossing>),
     /// It stays above.
     StaysAbove,
     /// It stays below.
@@ -82,7 +82,7 @@ pub fn risings_and_settings(
     sight: Sight,
     from: Instant,
     until: Instant,
-) -> Result<impl Iterator<Item = Result<Crossing, SkyError>>, SkyError> {
+) -> Result<impl Iterator<Item = Result<HorizonCrossing, SkyError>>, SkyError> {
     let height = move |sky: &Sky| site.above_horizon(sky, target, sight);
     crossings(site, height, from, until)
 }
@@ -98,7 +98,7 @@ pub fn altitude_passages(
     altitude: Angle,
     from: Instant,
     until: Instant,
-) -> Result<impl Iterator<Item = Result<Crossing, SkyError>>, SkyError> {
+) -> Result<impl Iterator<Item = Result<HorizonCrossing, SkyError>>, SkyError> {
     let height = move |sky: &Sky| site.position(sky, target, Sight::GEOMETRIC).altitude - altitude;
     crossings(site, height, from, until)
 }
@@ -113,12 +113,12 @@ pub fn twilights(
     site: Site,
     from: Instant,
     until: Instant,
-) -> Result<impl Iterator<Item = Result<Crossing, SkyError>>, SkyError> {
+) -> Result<impl Iterator<Item = Result<HorizonCrossing, SkyError>>, SkyError> {
     let sun = Target::Body(Body::Sun);
     altitude_passages(sun, site, -twilight.depth(), from, until)
 }
 
-impl Course {
+impl HorizonCourse {
     /// The course of something in [from, until).
     ///
     /// # Errors
@@ -129,17 +129,17 @@ impl Course {
         sight: Sight,
         from: Instant,
         until: Instant,
-    ) -> Result<Course, SkyError> {
+    ) -> Result<HorizonCourse, SkyError> {
         let crossings = risings_and_settings(target, site, sight, from, until)?
             .collect::<Result<Vec<_>, _>>()?;
         if !crossings.is_empty() {
-            return Ok(Course::Crosses(crossings));
+            return Ok(HorizonCourse::Crosses(crossings));
         }
         let at_first = site.above_horizon(&Sky::at(from)?, target, sight);
         Ok(if at_first > Angle::ZERO {
-            Course::StaysAbove
+            HorizonCourse::StaysAbove
         } else {
-            Course::StaysBelow
+            HorizonCourse::StaysBelow
         })
     }
 }
@@ -150,7 +150,7 @@ fn crossings(
     height: impl Fn(&Sky) -> Angle,
     from: Instant,
     until: Instant,
-) -> Result<impl Iterator<Item = Result<Crossing, SkyError>>, SkyError> {
+) -> Result<impl Iterator<Item = Result<HorizonCrossing, SkyError>>, SkyError> {
     /// Long enough for the height to change, short enough for a straight line.
     const MOMENT_SECONDS: f64 = 60.0;
     let track = move |instant: Instant| {
@@ -171,7 +171,7 @@ fn crossings(
     let search = Search::new(track, sought, step_days(site), from, until)?;
     Ok(search.map(|found| {
         let found = found?;
-        Ok(Crossing {
+        Ok(HorizonCrossing {
             instant: found.instant,
             rises: found.growing,
         })

@@ -84,7 +84,7 @@ pub use choosing::{
 };
 pub use close::{Change, Close};
 pub use crossings::{
-    Course, Crossing, Twilight, altitude_passages, risings_and_settings, twilights,
+    HorizonCourse, HorizonCrossing, Twilight, altitude_passages, risings_and_settings, twilights,
 };
 pub use culminations::{Culmination, culminations};
 pub use cusps::{Cusps, NotCusps};

@@ -7,8 +7,8 @@ mod common;
 
 use common::{assert_near, latitude};
 use figure::{
-    Course, Crossing, Limb, Refraction, SeenFrom, Sight, Site, Target, Twilight, culminations,
-    risings_and_settings, twilights,
+    HorizonCourse, HorizonCrossing, Limb, Refraction, SeenFrom, Sight, Site, Target, Twilight,
+    culminations, risings_and_settings, twilights,
 };
 use proptest::prelude::*;
 use sky::{Angle, Body, Instant, Sky, SkyError, star_named};
@@ -151,7 +151,7 @@ fn events_as_erfa_and_skyfield_find_them() {
                     .unwrap(),
             ),
         };
-        let crossings = |found: Vec<Crossing>| -> Vec<(Instant, bool)> {
+        let crossings = |found: Vec<HorizonCrossing>| -> Vec<(Instant, bool)> {
             found.iter().map(|one| (one.instant, one.rises)).collect()
         };
         let twilight = |twilight| crossings(only(twilights(twilight, place, from, until).unwrap()));
@@ -193,11 +193,11 @@ fn polar_day_and_night_are_answers() {
     let longyearbyen = site(78.22, 15.65);
     let course = |jd_ut| {
         let [from, until] = days(jd_ut, 1.0);
-        Course::of(SUN, longyearbyen, Sight::ALMANAC, from, until).unwrap()
+        HorizonCourse::of(SUN, longyearbyen, Sight::ALMANAC, from, until).unwrap()
     };
-    assert_eq!(course(2_459_031.5), Course::StaysAbove); // 2020 July 1
-    assert_eq!(course(2_459_184.5), Course::StaysBelow); // 2020 December 1
-    assert!(matches!(course(2_458_928.5), Course::Crosses(both) if both.len() == 2)); // March 20
+    assert_eq!(course(2_459_031.5), HorizonCourse::StaysAbove); // 2020 July 1
+    assert_eq!(course(2_459_184.5), HorizonCourse::StaysBelow); // 2020 December 1
+    assert!(matches!(course(2_458_928.5), HorizonCourse::Crosses(both) if both.len() == 2)); // March 20
 }
 
 #[test]
@@ -249,7 +249,7 @@ fn the_degree_that_rises_with_a_star_is_ascendant_then() {
         let target = Target::Star(star);
         let crossings =
             only(risings_and_settings(target, oxford, Sight::GEOMETRIC, from, until).unwrap());
-        for Crossing { instant, rises } in crossings {
+        for HorizonCrossing { instant, rises } in crossings {
             let sky = Sky::at(instant).unwrap();
             let horizon = oxford.horizon(&sky);
             let place = sky.star(star);

@@ -283,12 +283,11 @@ impl SunQuadrant {
             }
         }
         pieces.push(piece);
-        // A smooth line runs true through points that are about evenly apart; and none is so far
-        // from the next that another curve passes between them unseen.
-        let least = (self.summer_mm / 250.0).min(0.3 * self.gap_mm);
+        // None is so far from the next that another curve passes between them unseen.
+        let most = (self.summer_mm / 250.0).min(0.3 * self.gap_mm);
         let whole = pieces
             .into_iter()
-            .map(|piece| spaced(thinned(piece), least));
+            .map(|piece| evenly_apart(thinned(piece), most));
         whole.filter(|piece| piece.len() > 2).collect()
     }
 
@@ -378,6 +377,27 @@ fn halved(from: Angle, to: Angle, holds: impl Fn(Angle) -> bool) -> Angle {
         }
     }
     low
+}
+
+/// So much may an arc through three points rise above their chords: a smooth line through them,
+/// which knows less at its ends, then leaves the curve by less than two thousandths.
+const RISE_MM: f64 = 0.001;
+
+/// A line by points about evenly apart, as a smooth line runs true through them: closer than
+/// asked where it bends so sharply that it would leave the curve, as at a solstice.
+fn evenly_apart(points: Vec<Point>, most_mm: f64) -> Vec<Point> {
+    let trial = spaced(points.clone(), most_mm / 3.0);
+    let bends = trial.windows(3).map(|three| match three {
+        [from, by, to] => {
+            let (one, other, across) = (*by - *from, *to - *by, *to - *from);
+            let sides = one.radius() * other.radius() * across.radius();
+            2.0 * one.dot(other.perpendicular()).abs() / sides.max(1e-12)
+        }
+        _ => 0.0,
+    });
+    let sharpest = bends.fold(1e-9, f64::max);
+    let by_bend = (8.0 * RISE_MM / sharpest).sqrt();
+    spaced(points, by_bend.clamp(most_mm / 4.0, most_mm))
 }
 
 /// Without points nearer than this to the one kept before; both ends stay.

@@ -92,7 +92,7 @@ pub use correcting::{Corrected, Explanation, PupilReading, correct, off};
 pub use curve_read::CurveRead;
 pub use finding::Finding;
 pub use given::{Correction, Given, SunPlace, Term};
-pub use marking::{Mark, Marked, marked, tolerances};
+pub use marking::{Marked, ReadingVerdict, marked, tolerances};
 pub use measure::Measure;
 pub use on_back::{Gnomon, OnBack, SineOf};
 pub use operation::{

@@ -19,12 +19,12 @@ pub struct Marked {
     /// What follows from the reader's own earlier readings, where that is something else.
     pub follows: Option<Value>,
     /// What it comes to.
-    pub mark: Mark,
+    pub mark: ReadingVerdict,
 }
 
 /// What a reading comes to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Mark {
+pub enum ReadingVerdict {
     /// It is what this instrument shows.
     Right,
     /// It follows rightly from an earlier reading that is not.
@@ -35,15 +35,15 @@ pub enum Mark {
     Wrong,
 }
 
-impl Mark {
+impl ReadingVerdict {
     /// Its name in answers.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
-            Mark::Right => "right",
-            Mark::Follows => "follows",
-            Mark::Rough => "rough",
-            Mark::Wrong => "wrong",
+            ReadingVerdict::Right => "right",
+            ReadingVerdict::Follows => "follows",
+            ReadingVerdict::Rough => "rough",
+            ReadingVerdict::Wrong => "wrong",
         }
     }
 }
@@ -105,11 +105,15 @@ pub fn marked(
                 should,
                 tolerance,
                 follows: None,
-                mark: if right { Mark::Right } else { Mark::Wrong },
+                mark: if right {
+                    ReadingVerdict::Right
+                } else {
+                    ReadingVerdict::Wrong
+                },
             }
         })
         .collect();
-    if marks.iter().all(|one| one.mark == Mark::Right) {
+    if marks.iter().all(|one| one.mark == ReadingVerdict::Right) {
         return marks;
     }
     // In the order in which they are read, each from the reader's own before it.
@@ -128,8 +132,8 @@ pub fn marked(
             {
                 one.follows = Some(follows);
             }
-            if one.mark == Mark::Wrong && is_right(follows, reading, one.tolerance) {
-                one.mark = Mark::Follows;
+            if one.mark == ReadingVerdict::Wrong && is_right(follows, reading, one.tolerance) {
+                one.mark = ReadingVerdict::Follows;
             }
             // From a sign alone nothing can be worked.
             if !reading.is_sign_alone() {

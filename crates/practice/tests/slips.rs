@@ -7,9 +7,9 @@ use std::collections::BTreeSet;
 
 use instrument::{Eye, House, Instrument, LineId, Minutes, Specification, UnequalHour, YearDay};
 use practice::{
-    Act, Amount, Conditions, Correction, Figures, Given, Mark, Procedure, PupilReading, Quantity,
-    Seen, Sighting, Slip, SunPlace, Task, TaskChoices, Term, Value, Working, carry_out, casting,
-    correct, marked, tell_tales,
+    Act, Amount, Conditions, Correction, Figures, Given, Procedure, PupilReading, Quantity,
+    ReadingVerdict, Seen, Sighting, Slip, SunPlace, Task, TaskChoices, Term, Value, Working,
+    carry_out, casting, correct, marked, tell_tales,
 };
 use sky::{Angle, Latitude};
 
@@ -275,10 +275,10 @@ fn what_follows_from_a_wrong_hour_follows() {
     let working = carry_out(&slipped, &conditions);
     let readings = figure_read(&working);
     let marks = marked(&operation, &actual, &actual, &readings);
-    assert_eq!(marks[0].mark, Mark::Wrong);
+    assert_eq!(marks[0].mark, ReadingVerdict::Wrong);
     assert_eq!(marks[0].follows, None);
     for (one, reading) in marks.iter().zip(&readings).skip(1) {
-        assert_eq!(one.mark, Mark::Follows);
+        assert_eq!(one.mark, ReadingVerdict::Follows);
         let off = one.follows.unwrap().to(reading.value).number();
         assert!(off.abs() < EXACT_DEG, "{off}");
     }

@@ -4,7 +4,7 @@ use instrument::Point;
 use crate::fitting::fitted;
 use crate::handout::{Figure, FigurePart, FigureTable};
 use crate::leaf::Words;
-use crate::row::{Mark, Row};
+use crate::row::{PageMark, Row};
 
 /// The size of the figures, and the smallest that are still read by lamplight.
 const SIZE: f64 = 3.2;
@@ -266,8 +266,8 @@ fn at(x: f64, y: f64) -> Point {
     Point { x, y }
 }
 
-fn rule<'a>(from: Point, to: Point) -> Mark<'a> {
-    Mark::Rule {
+fn rule<'a>(from: Point, to: Point) -> PageMark<'a> {
+    PageMark::Rule {
         from,
         to,
         width_mm: HAIR,
@@ -425,7 +425,7 @@ impl<'t> Strip<'t> {
 
     fn write(&self, row: &mut Row<'_>, place: Point, part: f64, text: String) {
         let long = text_width(&text, Face::Roman) * self.size;
-        row.marks.push(Mark::Words(Words {
+        row.marks.push(PageMark::Words(Words {
             at: at(place.x - long * part, place.y),
             size_mm: self.size,
             face: Face::Roman,
@@ -445,7 +445,7 @@ impl<'t> Strip<'t> {
             let size = self.size * 1.2;
             y += size * 1.15;
             for (piece, x) in pieces.iter().zip(starts) {
-                row.marks.push(Mark::Words(Words {
+                row.marks.push(PageMark::Words(Words {
                     at: at(*x, y),
                     size_mm: size,
                     face: Face::Italic,
@@ -476,7 +476,7 @@ impl<'t> Strip<'t> {
                 let end = edge + (sign + figures) * self.size;
                 let mut put = |text: &str, y: f64| {
                     let long = text_width(text, Face::Italic) * size;
-                    row.marks.push(Mark::Words(Words {
+                    row.marks.push(PageMark::Words(Words {
                         at: at(end - long, y),
                         size_mm: size,
                         face: Face::Italic,
@@ -510,7 +510,7 @@ fn note_rows<'a>(note: &str, left: f64, right: f64) -> Vec<Row<'a>> {
     let row = |(index, text): (usize, String)| Row {
         above: if index == 0 { 2.2 } else { 0.0 },
         height: SMALL * 1.28,
-        marks: vec![Mark::Words(Words {
+        marks: vec![PageMark::Words(Words {
             at: at(left, SMALL),
             size_mm: SMALL,
             face: Face::Roman,

@@ -3,7 +3,7 @@ use crate::handout::Handout;
 use crate::leaf::Words;
 use crate::order::PageSize;
 use crate::parted::Parted;
-use crate::row::{EDGE, Mark, Row, room};
+use crate::row::{EDGE, PageMark, Row, room};
 use crate::rows::Setter;
 use drawing::{Face, text_width};
 use instrument::Point;
@@ -11,7 +11,7 @@ use instrument::Point;
 /// A page of marks.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Sheet<'a> {
-    pub(crate) marks: Vec<Mark<'a>>,
+    pub(crate) marks: Vec<PageMark<'a>>,
 }
 
 /// A handout laid out on pages.
@@ -45,14 +45,14 @@ pub(crate) fn pages(handout: &Handout, size: PageSize) -> Vec<Sheet<'_>> {
         sheets.push(Sheet::default());
     }
     for mark in sheets.iter_mut().flat_map(|sheet| &mut sheet.marks) {
-        if let Mark::PageOf {
+        if let PageMark::PageOf {
             title,
             end,
             size_mm,
         } = *mark
         {
             let page = titles.get(title).map_or(String::new(), usize::to_string);
-            *mark = Mark::Words(Words {
+            *mark = PageMark::Words(Words {
                 at: Point {
                     x: end.x - text_width(&page, Face::Roman) * size_mm,
                     y: end.y,
@@ -137,7 +137,7 @@ fn foot(sheet: &mut Sheet<'_>, handout: &Handout, size: PageSize, number: usize,
     const SIZE: f64 = 2.9;
     let y = size.height_mm - 11.0;
     let (left, right) = (EDGE, size.width_mm - EDGE);
-    sheet.marks.push(Mark::Rule {
+    sheet.marks.push(PageMark::Rule {
         from: Point {
             x: left,
             y: y - 4.2,
@@ -151,7 +151,7 @@ fn foot(sheet: &mut Sheet<'_>, handout: &Handout, size: PageSize, number: usize,
     });
     let mut write = |text: String, x: f64, part: f64| {
         let long = text_width(&text, Face::Italic) * SIZE;
-        sheet.marks.push(Mark::Words(Words {
+        sheet.marks.push(PageMark::Words(Words {
             at: Point {
                 x: x - long * part,
                 y,
@@ -308,19 +308,19 @@ mod tests {
                 let foot = size.height_mm - BOTTOM;
                 for mark in &sheet.marks {
                     let (low, high) = match mark {
-                        Mark::Words(words) => {
+                        PageMark::Words(words) => {
                             let long = text_width(&words.text, words.face) * words.size_mm;
                             let high = Point { x: words.at.x + long, y: words.at.y };
                             (words.at, high)
                         }
-                        Mark::Rule { from, to, .. } => (*from, *to),
-                        Mark::PageOf { end, .. } => (*end, *end),
-                        Mark::Code { corner, wide_mm, .. } => {
+                        PageMark::Rule { from, to, .. } => (*from, *to),
+                        PageMark::PageOf { end, .. } => (*end, *end),
+                        PageMark::Code { corner, wide_mm, .. } => {
                             let by = Point { x: *wide_mm, y: *wide_mm };
                             (*corner, *corner + by)
                         }
-                        Mark::Picture { centre, radius_mm, .. }
-                        | Mark::Glass { centre, radius_mm, .. } => {
+                        PageMark::Picture { centre, radius_mm, .. }
+                        | PageMark::Glass { centre, radius_mm, .. } => {
                             let by = Point { x: *radius_mm, y: *radius_mm };
                             (*centre - by, *centre + by)
                         }
@@ -357,7 +357,7 @@ mod tests {
                     .marks
                     .iter()
                     .filter_map(|mark| match mark {
-                        Mark::Words(words) if words.at.y < foot => Some(words),
+                        PageMark::Words(words) if words.at.y < foot => Some(words),
                         _ => None,
                     })
                     .max_by(|a, b| a.at.y.total_cmp(&b.at.y))
@@ -370,9 +370,9 @@ mod tests {
     /// How far down each page goes, above its foot.
     fn filled_to(sheets: &[Sheet<'_>], size: PageSize) -> Vec<f64> {
         let foot = size.height_mm - BOTTOM;
-        let down = |mark: &Mark<'_>| match mark {
-            Mark::Words(words) => words.at.y,
-            Mark::Rule { to, .. } => to.y,
+        let down = |mark: &PageMark<'_>| match mark {
+            PageMark::Words(words) => words.at.y,
+            PageMark::Rule { to, .. } => to.y,
             _ => 0.0,
         };
         let of_sheet = |sheet: &Sheet<'_>| {
@@ -469,7 +469,7 @@ mod tests {
             for sheet in &sheets {
                 let mut found: Vec<(bool, f64, &str)> = Vec::new();
                 for mark in &sheet.marks {
-                    if let Mark::Words(words) = mark
+                    if let PageMark::Words(words) = mark
                         && let Some(number) = words.text.strip_prefix("row ")
                     {
                         // Arguments stand at the left of their strip.
@@ -506,7 +506,7 @@ mod tests {
         let sheets = pages(&handout, PageSize::A4);
         let words = |sheet: &Sheet<'_>| {
             let texts = sheet.marks.iter().filter_map(|mark| match mark {
-                Mark::Words(words) => Some(words.text.clone()),
+                PageMark::Words(words) => Some(words.text.clone()),
                 _ => None,
             });
             texts.collect::<Vec<String>>()
@@ -539,7 +539,7 @@ mod tests {
             let heads = sheet
                 .marks
                 .iter()
-                .filter(|mark| matches!(mark, Mark::Words(words) if words.text == "what"));
+                .filter(|mark| matches!(mark, PageMark::Words(words) if words.text == "what"));
             assert_eq!(heads.count(), 1);
         }
     }
@@ -566,8 +566,7 @@ mod tests {
                 blocks: blocks.collect(),
             };
             let holds = |sheet: &Sheet<'_>, text: &str| {
-                let words =
-                    |mark: &Mark<'_>| matches!(mark, Mark::Words(words) if words.text == text);
+                let words = |mark: &PageMark<'_>| matches!(mark, PageMark::Words(words) if words.text == text);
                 sheet.marks.iter().any(words)
             };
             for sheet in pages(&handout, PageSize::A4) {

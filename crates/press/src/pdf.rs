@@ -18,7 +18,7 @@ use crate::leaf::{Leaf, broken};
 use crate::order::PageSize;
 use crate::page::{FOOT, MARGIN, Page, pages};
 use crate::pdf_paths::{closed_path, path_of, points};
-use crate::row::Mark;
+use crate::row::PageMark;
 use crate::scene_pdf::{Put, draw_scene};
 use crate::sheet::{Columns, Paragraph};
 use crate::work::Work;
@@ -185,12 +185,12 @@ pub(crate) fn flow(
     finished(document)
 }
 
-fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &Mark<'_>) {
+fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &PageMark<'_>) {
     match mark {
-        Mark::Words(words) => {
+        PageMark::Words(words) => {
             fonts.write(surface, words.at, words.size_mm, words.face, &words.text);
         }
-        Mark::Rule {
+        PageMark::Rule {
             from,
             to,
             width_mm,
@@ -211,14 +211,14 @@ fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &Mark<'_>) {
             surface.set_stroke(Some(stroke));
             surface.draw_path(&path);
         }
-        Mark::Code {
+        PageMark::Code {
             code,
             corner,
             wide_mm,
         } => code_squares(surface, code, *corner, *wide_mm),
         // Words by now, or the page of no title.
-        Mark::PageOf { .. } => {}
-        Mark::Picture {
+        PageMark::PageOf { .. } => {}
+        PageMark::Picture {
             picture,
             centre,
             radius_mm,
@@ -238,7 +238,7 @@ fn draw_mark(surface: &mut Surface<'_>, fonts: &Fonts, mark: &Mark<'_>) {
                 strokes(surface, &ring, 0.4);
             }
         }
-        Mark::Glass {
+        PageMark::Glass {
             picture,
             centre,
             radius_mm,

@@ -19,7 +19,7 @@ pub(crate) fn room(size: PageSize) -> f64 {
 
 /// What is put down in a row or on a page.
 #[derive(Clone, Debug)]
-pub(crate) enum Mark<'a> {
+pub(crate) enum PageMark<'a> {
     Words(Words),
     /// A straight line.
     Rule {
@@ -67,63 +67,63 @@ pub(crate) struct Row<'a> {
     pub(crate) breaks: bool,
     /// What is said again where it begins a page that is not the first of its table.
     pub(crate) head: Option<Box<Row<'a>>>,
-    pub(crate) marks: Vec<Mark<'a>>,
+    pub(crate) marks: Vec<PageMark<'a>>,
     /// Whether a title begins with it.
     pub(crate) is_title: bool,
     /// How much of its height may be taken away where that saves a page.
     pub(crate) spare: f64,
 }
 
-impl<'a> Mark<'a> {
-    pub(crate) fn moved(&self, by: Point) -> Mark<'a> {
+impl<'a> PageMark<'a> {
+    pub(crate) fn moved(&self, by: Point) -> PageMark<'a> {
         match self.clone() {
-            Mark::Words(words) => Mark::Words(Words {
+            PageMark::Words(words) => PageMark::Words(Words {
                 at: words.at + by,
                 ..words
             }),
-            Mark::Rule {
+            PageMark::Rule {
                 from,
                 to,
                 width_mm,
                 dotted,
-            } => Mark::Rule {
+            } => PageMark::Rule {
                 from: from + by,
                 to: to + by,
                 width_mm,
                 dotted,
             },
-            Mark::PageOf {
+            PageMark::PageOf {
                 title,
                 end,
                 size_mm,
-            } => Mark::PageOf {
+            } => PageMark::PageOf {
                 title,
                 end: end + by,
                 size_mm,
             },
-            Mark::Picture {
+            PageMark::Picture {
                 picture,
                 centre,
                 radius_mm,
-            } => Mark::Picture {
+            } => PageMark::Picture {
                 picture,
                 centre: centre + by,
                 radius_mm,
             },
-            Mark::Code {
+            PageMark::Code {
                 code,
                 corner,
                 wide_mm,
-            } => Mark::Code {
+            } => PageMark::Code {
                 code,
                 corner: corner + by,
                 wide_mm,
             },
-            Mark::Glass {
+            PageMark::Glass {
                 picture,
                 centre,
                 radius_mm,
-            } => Mark::Glass {
+            } => PageMark::Glass {
                 picture,
                 centre: centre + by,
                 radius_mm,

@@ -9,7 +9,7 @@ use crate::handout::{
 use crate::leaf::Words;
 use crate::order::PageSize;
 use crate::parted::Parted;
-use crate::row::{EDGE, Mark, Row, room};
+use crate::row::{EDGE, PageMark, Row, room};
 
 /// The size of the text, and the distance of its lines in sizes.
 const BODY: f64 = 3.7;
@@ -178,7 +178,7 @@ impl Setter {
                 marks: vec![
                     words(self.left, BODY, BODY, Face::Roman, 0.0, &text),
                     dots(self.left + long + 2.0, BODY, self.right - 9.0),
-                    Mark::PageOf {
+                    PageMark::PageOf {
                         title,
                         end: at(self.right, BODY),
                         size_mm: BODY,
@@ -194,7 +194,7 @@ impl Setter {
         let size = 5.0;
         let mut rows = self.lines(text, size, Face::Italic, 6.0, true);
         if let Some(last) = rows.last_mut()
-            && let Some(Mark::Words(written)) = last.marks.first()
+            && let Some(PageMark::Words(written)) = last.marks.first()
         {
             let from = self.left + text_width(&written.text, Face::Italic) * size + 3.0;
             if from < self.right - 5.0 {
@@ -318,7 +318,7 @@ impl Setter {
         Row {
             above: GAP,
             height,
-            marks: vec![Mark::Picture {
+            marks: vec![PageMark::Picture {
                 picture,
                 centre: at(self.left + radius_mm, height / 2.0),
                 radius_mm,
@@ -332,7 +332,7 @@ impl Setter {
         let mut row = Row {
             above: GAP,
             height: WIDE,
-            marks: vec![Mark::Code {
+            marks: vec![PageMark::Code {
                 code: &block.code,
                 corner: at(self.left, 0.0),
                 wide_mm: WIDE,
@@ -358,7 +358,7 @@ impl Setter {
         let indent = 9.0;
         let mut room = self.width() - indent;
         if let Some(picture) = &step.picture {
-            row.marks.push(Mark::Picture {
+            row.marks.push(PageMark::Picture {
                 picture,
                 centre: at(self.right - PICTURE, PICTURE),
                 radius_mm: PICTURE,
@@ -398,7 +398,7 @@ impl Setter {
             if picture.glass.is_some() {
                 // Beneath the words, towards the place in the picture that it shows.
                 let down = (row.height + GAP).max(2.0 * (PICTURE - GLASS)) + GLASS;
-                row.marks.push(Mark::Glass {
+                row.marks.push(PageMark::Glass {
                     picture,
                     centre: at(self.left + indent + room - GLASS, down),
                     radius_mm: GLASS,
@@ -581,10 +581,10 @@ fn count(number: usize) -> f64 {
     number as f64
 }
 
-fn words<'a>(x: f64, y: f64, size_mm: f64, face: Face, part: f64, text: &str) -> Mark<'a> {
+fn words<'a>(x: f64, y: f64, size_mm: f64, face: Face, part: f64, text: &str) -> PageMark<'a> {
     let text = text.replace('\'', "’");
     let long = text_width(&text, face) * size_mm;
-    Mark::Words(Words {
+    PageMark::Words(Words {
         at: at(x - long * part, y),
         size_mm,
         face,
@@ -592,8 +592,8 @@ fn words<'a>(x: f64, y: f64, size_mm: f64, face: Face, part: f64, text: &str) ->
     })
 }
 
-fn rule<'a>(from: f64, y: f64, to: f64, width_mm: f64) -> Mark<'a> {
-    Mark::Rule {
+fn rule<'a>(from: f64, y: f64, to: f64, width_mm: f64) -> PageMark<'a> {
+    PageMark::Rule {
         from: at(from, y),
         to: at(to, y),
         width_mm,
@@ -602,8 +602,8 @@ fn rule<'a>(from: f64, y: f64, to: f64, width_mm: f64) -> Mark<'a> {
 }
 
 /// A line to write on.
-fn dots<'a>(from: f64, y: f64, to: f64) -> Mark<'a> {
-    Mark::Rule {
+fn dots<'a>(from: f64, y: f64, to: f64) -> PageMark<'a> {
+    PageMark::Rule {
         from: at(from, y),
         to: at(to, y),
         width_mm: 0.25,
@@ -611,9 +611,9 @@ fn dots<'a>(from: f64, y: f64, to: f64) -> Mark<'a> {
     }
 }
 
-fn mark_down<'a>(mark: &Mark<'a>, by: f64) -> Mark<'a> {
+fn mark_down<'a>(mark: &PageMark<'a>, by: f64) -> PageMark<'a> {
     match mark.clone() {
-        Mark::Words(one) => Mark::Words(Words {
+        PageMark::Words(one) => PageMark::Words(Words {
             at: one.at + at(0.0, by),
             ..one
         }),

@@ -1,4 +1,4 @@
-use drawing::{Contour, Face, Mark, Piece, planet_glyph, sign_glyph, text_width};
+use drawing::{Contour, Face, FigurePoint, Piece, planet_glyph, sign_glyph, text_width};
 use instrument::Point;
 use sky::{Angle, Body};
 
@@ -321,7 +321,7 @@ impl Leaf {
                     let y = top + 11.0 + ROW * (f64::from(hour) + 1.0);
                     let ruler = SPHERES[(first + before + hour as usize) % 7];
                     self.line(
-                        planet_glyph(Mark::Body(ruler), at(x(day), y - 1.0), 2.9),
+                        planet_glyph(FigurePoint::Body(ruler), at(x(day), y - 1.0), 2.9),
                         0.19,
                     );
                 }
@@ -351,7 +351,7 @@ impl Leaf {
             &day.weekday,
         );
         self.line(
-            planet_glyph(Mark::Body(day.ruler), at(RULER, middle), 2.9),
+            planet_glyph(FigurePoint::Body(day.ruler), at(RULER, middle), 2.9),
             0.19,
         );
         if let Some(scale) = &day.scale {

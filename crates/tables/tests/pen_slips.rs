@@ -7,7 +7,7 @@ use moment::{Calendar, CivilDate};
 use proptest::prelude::*;
 use sky::{Angle, Body, Latitude};
 use tables::pen::{
-    At, Given, Hand, Kept, Mark, Quantity, Reading, Slip, SlipKind, correct, reckon,
+    At, Given, Hand, Kept, NumberVerdict, Quantity, Reading, Slip, SlipKind, correct, reckon,
 };
 use tables::{DayHour, Figure, Form};
 
@@ -153,7 +153,12 @@ fn what_follows_from_a_wrong_sidereal_time_follows() {
     let own = written(&given, &right).unwrap();
     let corrected = correct(&given, &right, &own).unwrap();
     assert!(corrected.fits && corrected.explanations[0].slips.is_empty());
-    assert!(corrected.held.iter().all(|one| one.mark == Mark::Right));
+    assert!(
+        corrected
+            .held
+            .iter()
+            .all(|one| one.mark == NumberVerdict::Right)
+    );
 
     // Seventeen minutes too many, for no reason.
     let wrong = Hand {
@@ -162,14 +167,16 @@ fn what_follows_from_a_wrong_sidereal_time_follows() {
     };
     let own = written(&given, &wrong).unwrap();
     let corrected = correct(&given, &right, &own).unwrap();
-    let marks: Vec<Mark> = corrected.held.iter().map(|one| one.mark).collect();
-    assert_eq!(marks[0], Mark::Wrong);
+    let marks: Vec<NumberVerdict> = corrected.held.iter().map(|one| one.mark).collect();
+    assert_eq!(marks[0], NumberVerdict::Wrong);
     assert!(
-        marks[1..5].iter().all(|mark| *mark == Mark::Follows),
+        marks[1..5]
+            .iter()
+            .all(|mark| *mark == NumberVerdict::Follows),
         "{marks:?}"
     );
     assert!(
-        marks[5..9].iter().all(|mark| *mark == Mark::Right),
+        marks[5..9].iter().all(|mark| *mark == NumberVerdict::Right),
         "{marks:?}"
     );
 }

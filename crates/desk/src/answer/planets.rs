@@ -1,4 +1,4 @@
-use figure::{Course, Culmination, Sight, Site, Target, culminations};
+use figure::{Culmination, HorizonCourse, Sight, Site, Target, culminations};
 use moment::{Moment, Place};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -171,10 +171,10 @@ impl PlaceOnHorizonAnswer {
         let geometric = site.position(sky, target, Sight::GEOMETRIC);
         let [from, until] = within_span(moment.day()?);
         let (mut rises, mut sets) = (Vec::new(), Vec::new());
-        let stays = match Course::of(target, site, Sight::ALMANAC, from, until)? {
-            Course::StaysAbove => Some("above"),
-            Course::StaysBelow => Some("below"),
-            Course::Crosses(crossings) => {
+        let stays = match HorizonCourse::of(target, site, Sight::ALMANAC, from, until)? {
+            HorizonCourse::StaysAbove => Some("above"),
+            HorizonCourse::StaysBelow => Some("below"),
+            HorizonCourse::Crosses(crossings) => {
                 for crossing in crossings {
                     let event = EventAnswer::of(moment, site, target, crossing.instant)?;
                     if crossing.rises {

@@ -8,7 +8,6 @@ use instrument::{LineId, Point, Pointers, StarLabels, StarPointer};
 use sky::Angle;
 
 use crate::contour::Contour;
-use crate::course::{Bend, Course};
 use crate::face::Face;
 use crate::frame::{Base, Frame, Seat};
 use crate::label_box::LabelBox;
@@ -16,6 +15,7 @@ use crate::lettering::{Baseline, Lettering, width};
 use crate::pen::Pen;
 use crate::piece::{Piece, reversed};
 use crate::scene::{Region, Weight};
+use crate::smooth_line::{Bend, SmoothLine};
 use crate::thinning::Thinning;
 
 use cut::Cut;
@@ -343,7 +343,7 @@ fn nearest(bases: &[Base], tip: Point, free: impl Fn(&Axis) -> bool) -> Axis {
                 out: (tip - from) * (1.0 / length.max(1e-9)),
                 curvature: 0.0,
             },
-            course: Course::of(Bend::straight(from, tip)),
+            course: SmoothLine::of(Bend::straight(from, tip)),
             tip,
             length,
         }
@@ -382,7 +382,7 @@ fn is_apart((at, half): &Disc, gap: f64, taken: &[&Swath]) -> bool {
 /// The middle line of a blade, from the metal to the tip.
 #[derive(Clone, Debug)]
 struct Axis {
-    course: Course,
+    course: SmoothLine,
     /// Where it begins.
     base: Base,
     tip: Point,
@@ -399,8 +399,8 @@ impl Axis {
         let Start { base, off, .. } = *start;
         let chord = tip - base.at;
         // A sharper bend would crush the inner edge of the blade.
-        let gentle = |course: &Course| course.sharpest() * cut.half < 0.28;
-        let axis = |course: Course| Axis {
+        let gentle = |course: &SmoothLine| course.sharpest() * cut.half < 0.28;
+        let axis = |course: SmoothLine| Axis {
             length: course.length(),
             course,
             base: *base,
@@ -409,7 +409,7 @@ impl Axis {
         let unit = chord * (1.0 / chord.radius().max(1e-9));
         let arc = |bend: Angle| {
             let heading = unit.turned(bend);
-            let course = Course::bent((base.at, heading), (tip, unit.turned(-bend)), 0.5);
+            let course = SmoothLine::bent((base.at, heading), (tip, unit.turned(-bend)), 0.5);
             course.filter(gentle).map(axis)
         };
         let cost = slant_cost(off, form);
@@ -432,7 +432,7 @@ impl Axis {
                 let flame = |bend: Angle| {
                     let heading = unit.turned(bend);
                     let course =
-                        Course::bent((base.at, heading), (tip, unit.turned(bend * 0.8)), part);
+                        SmoothLine::bent((base.at, heading), (tip, unit.turned(bend * 0.8)), part);
                     course.filter(gentle).map(axis)
                 };
                 let bend = off * 0.8;
@@ -464,8 +464,11 @@ impl Axis {
                 let hooked = |bend: Angle| {
                     let side = bend.deg().signum();
                     let tip_heading = unit.turned(-(bend * 0.7 + Angle::from_deg(22.0) * side));
-                    let course =
-                        Course::bent((base.at, unit.turned(bend * 0.6)), (tip, tip_heading), 0.66);
+                    let course = SmoothLine::bent(
+                        (base.at, unit.turned(bend * 0.6)),
+                        (tip, tip_heading),
+                        0.66,
+                    );
                     course.filter(gentle).map(axis)
                 };
                 let sides = sides(Angle::from_deg(14.0));
@@ -586,7 +589,7 @@ fn blade(
     if let Some(guard) = cut.guard(length) {
         let (middle, across) = (axis.at(guard.at), axis.along(guard.at).perpendicular());
         let ends = [guard.reach, -guard.reach].map(|mm| middle + across * mm);
-        let bar = Course::of(Bend::straight(ends[0], ends[1]));
+        let bar = SmoothLine::of(Bend::straight(ends[0], ends[1]));
         regions.push(bar.strip(guard.half));
         regions.extend(ends.map(|end| Region::whole(Contour::circle(end, guard.half))));
     }

@@ -3,9 +3,9 @@ use sky::Angle;
 
 use super::{Seat, Throne, up};
 use crate::contour::Contour;
-use crate::course::{Bend, Course};
 use crate::piece::{Piece, arc_piece, reversed};
 use crate::scene::Region;
+use crate::smooth_line::{Bend, SmoothLine};
 
 /// What stands on both sides of the middle.
 const SIDES: [f64; 2] = [1.0, -1.0];
@@ -89,7 +89,7 @@ impl Seat {
     }
 
     /// A strip with round ends.
-    fn strap(&self, course: &Course, half: f64) -> Vec<Region> {
+    fn strap(&self, course: &SmoothLine, half: f64) -> Vec<Region> {
         let ends =
             [0.0, course.length()].map(|mm| Region::whole(Contour::circle(course.at(mm), half)));
         let mut regions = vec![course.strip(half)];
@@ -101,7 +101,7 @@ impl Seat {
     fn on_a_stem(&self, height: f64, from: f64, regions: &mut Vec<Region>) -> Point {
         let boss = Point { x: 0.0, y: -height };
         regions.push(Region::whole(Contour::circle(boss, self.boss)));
-        let stem = Course::of(Bend::straight(up(from, 0.0), boss));
+        let stem = SmoothLine::of(Bend::straight(up(from, 0.0), boss));
         regions.push(stem.strip((0.62 * self.boss).max(self.strip())));
         boss
     }
@@ -178,7 +178,7 @@ impl Seat {
         let half = self.strip();
         for side in SIDES {
             for (at, height, ball) in [(9.0, 1.14, 0.03), (17.5, 1.115, 0.027)] {
-                let stem = Course::of(Bend::straight(
+                let stem = SmoothLine::of(Bend::straight(
                     up(1.02 * r, at * side),
                     up(height * r, at * side),
                 ));
@@ -196,7 +196,7 @@ impl Seat {
                     up(low * r, f64::midpoint(from, to) * side),
                     up(if to > 20.0 { 1.04 } else { 1.1 } * r, to * side),
                 );
-                regions.extend(self.strap(&Course::of(arch), half));
+                regions.extend(self.strap(&SmoothLine::of(arch), half));
             }
             for at in [4.9, 13.2] {
                 holes.push(self.hole(1.028, at * side, 0.014));
@@ -232,7 +232,7 @@ impl Seat {
                 turn -= less;
             }
             let bud = bends.last().map(|last| last.at(last.length));
-            let course = Course::all(bends);
+            let course = SmoothLine::all(bends);
             regions.extend(self.strap(&course, half));
             regions.extend(bud.map(|bud| Region::whole(Contour::circle(bud, 1.9 * half))));
             // A tail that runs out along the rim.
@@ -241,7 +241,7 @@ impl Seat {
                 up(1.035 * r, 21.0 * side),
                 up(1.1 * r, 16.8 * side),
             );
-            regions.extend(self.strap(&Course::of(tail), half));
+            regions.extend(self.strap(&SmoothLine::of(tail), half));
         }
         let boss = self.on_a_stem(r * 1.24 + self.boss, r * 0.99, &mut regions);
         // A bud on the stem, between the scrolls.

@@ -2,7 +2,7 @@ use instrument::Point;
 use sky::Angle;
 
 use super::Openings;
-use crate::course::{Bend, Course};
+use crate::smooth_line::{Bend, SmoothLine};
 
 /// A round pattern within the ecliptic, drawn as if that were a circle about the middle.
 ///
@@ -42,9 +42,9 @@ impl Bloom<'_> {
     }
 
     /// The strip through three places of the pattern.
-    pub(super) fn strip(&self, places: [(f64, Angle); 3]) -> Course {
+    pub(super) fn strip(&self, places: [(f64, Angle); 3]) -> SmoothLine {
         let [from, over, to] = places.map(|(out, from_almuri)| self.at(out, from_almuri));
-        Course::of(Bend::through(from, over, to))
+        SmoothLine::of(Bend::through(from, over, to))
     }
 
     /// A circle of the pattern, by its centre and radius there, as it comes to lie.

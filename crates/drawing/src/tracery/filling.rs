@@ -1,12 +1,12 @@
 use instrument::Point;
 
-use crate::course::{Bend, Course};
 use crate::scene::Region;
+use crate::smooth_line::{Bend, SmoothLine};
 
 /// A strip of the rete's metal.
 #[derive(Clone, Debug)]
 pub(crate) struct Member {
-    pub(crate) course: Course,
+    pub(crate) course: SmoothLine,
     /// Half its width.
     pub(crate) half: f64,
     /// A circle that holds it: its middle and its radius.
@@ -14,7 +14,7 @@ pub(crate) struct Member {
 }
 
 impl Member {
-    pub(super) fn of(course: Course, half: f64) -> Member {
+    pub(super) fn of(course: SmoothLine, half: f64) -> Member {
         // No place of a line is further from its middle than half of it.
         let middle = course.length() / 2.0;
         Member {
@@ -25,7 +25,7 @@ impl Member {
     }
 
     pub(super) fn bar(from: Point, to: Point, half: f64) -> Member {
-        Member::of(Course::of(Bend::straight(from, to)), half)
+        Member::of(SmoothLine::of(Bend::straight(from, to)), half)
     }
 
     /// How far a place is from it; negative within it.

@@ -3,7 +3,7 @@ use sky::Angle;
 
 use super::filling::{Member, Ornament};
 use super::{Filling, Openings, halved};
-use crate::course::{Bend, Course};
+use crate::smooth_line::{Bend, SmoothLine};
 
 impl Openings {
     /// Four lobes round the pole, between the bars, stayed against the ecliptic.
@@ -32,7 +32,7 @@ impl Openings {
             let sweep = (end.direction() - begin.direction()).in_turn();
             let lobe = Bend::round(centre, radius, begin.direction(), sweep);
             let number = filling.add(Ornament {
-                strips: vec![Member::of(Course::of(lobe), half)],
+                strips: vec![Member::of(SmoothLine::of(lobe), half)],
                 ..Ornament::default()
             });
             lobes.push(number);
@@ -75,7 +75,7 @@ impl Openings {
         let out = self.round(1.0, springs);
         let from = centre + out * self.seat();
         let into = to * (-1.0 / to.radius());
-        if let Some(course) = Course::bent((from, -out), (to, into), 0.5) {
+        if let Some(course) = SmoothLine::bent((from, -out), (to, into), 0.5) {
             filling.add(Ornament {
                 strips: vec![Member::of(course, half)],
                 bosses: vec![(to, half * 2.1)],
@@ -184,7 +184,7 @@ impl Openings {
             sweep,
         );
         filling.add(Ornament {
-            strips: vec![Member::of(Course::of(arc), self.strip)],
+            strips: vec![Member::of(SmoothLine::of(arc), self.strip)],
             ..Ornament::default()
         })
     }

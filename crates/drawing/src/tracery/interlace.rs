@@ -3,7 +3,7 @@ use sky::Angle;
 
 use super::bloom::Bloom;
 use super::{Filling, Openings};
-use crate::course::{Bend, Course};
+use crate::smooth_line::{Bend, SmoothLine};
 
 impl Openings {
     /// A rosette of circles that cross within the ecliptic, and arches that cross outside.
@@ -61,13 +61,13 @@ impl Openings {
                 self.round(apex, over),
                 self.round(foot, to),
             );
-            filling.add(self.strap(Course::of(arch)));
+            filling.add(self.strap(SmoothLine::of(arch)));
         }
         // Half an arch at either end.
         for (from, to) in [(0.0, 1.0), (f64::from(bays), f64::from(bays) - 1.0)] {
             let out = self.round(1.0, at(from));
             let towards = self.round(1.0, at(to)) - out;
-            let arch = Course::bent(
+            let arch = SmoothLine::bent(
                 (
                     self.round(apex, at(from)),
                     towards * (1.0 / towards.radius()),
@@ -100,7 +100,7 @@ impl Openings {
                     self.round(sunk, over * side),
                     self.round(self.foot(), to * side),
                 );
-                filling.add(self.strap(Course::of(arch)));
+                filling.add(self.strap(SmoothLine::of(arch)));
             }
         }
     }

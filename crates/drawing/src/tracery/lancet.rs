@@ -2,7 +2,7 @@ use sky::Angle;
 
 use super::bloom::Bloom;
 use super::{Filling, Openings};
-use crate::course::{Bend, Course};
+use crate::smooth_line::{Bend, SmoothLine};
 
 impl Openings {
     /// A wheel window: its spokes within the ecliptic are the circles of longitude through
@@ -55,7 +55,7 @@ impl Openings {
             // At the ends the bar of the equinoxes is the pier.
             if n > 0 && n < BAYS && n * 2 != BAYS {
                 let (from, to) = (self.round(self.equator, pier), self.round(springs, pier));
-                let mut one = self.strap(Course::of(Bend::straight(from, to)));
+                let mut one = self.strap(SmoothLine::of(Bend::straight(from, to)));
                 one.ends.truncate(1);
                 one.bosses.push((to, 2.0 * self.strip));
                 filling.add(one);
@@ -71,7 +71,7 @@ impl Openings {
                     self.round(springs + 0.42 * height, pier + each * (0.17 * side)),
                     self.round(self.foot(), middle),
                 );
-                filling.add(self.strap(Course::of(half)));
+                filling.add(self.strap(SmoothLine::of(half)));
             }
         }
     }
@@ -104,7 +104,7 @@ impl Openings {
                         self.round(low + 0.62 * rise, (foot + step * (0.15 * towards)) * side),
                         self.round(self.foot(), middle * side),
                     );
-                    filling.add(self.strap(Course::of(half)));
+                    filling.add(self.strap(SmoothLine::of(half)));
                 }
             }
             from = to;

@@ -12,7 +12,7 @@ mod tulip;
 use instrument::{Point, Tracery};
 use sky::Angle;
 
-use crate::course::{Bend, Course};
+use crate::smooth_line::{Bend, SmoothLine};
 use filling::Ornament;
 pub(crate) use filling::{Filling, Member};
 
@@ -115,7 +115,7 @@ impl Openings {
                     self.almuri + begins - over,
                     Angle::HALF_TURN + over * 2.0,
                 );
-                Member::of(Course::of(half), self.strip)
+                Member::of(SmoothLine::of(half), self.strip)
             })
             .into()
     }
@@ -130,7 +130,7 @@ impl Openings {
     }
 
     /// A strip that is held at both ends, which are round.
-    fn strap(&self, course: Course) -> Ornament {
+    fn strap(&self, course: SmoothLine) -> Ornament {
         let ends = [0.0, course.length()].map(|mm| course.at(mm));
         Ornament {
             ends: ends.into(),
@@ -232,7 +232,7 @@ impl Openings {
             self.almuri + Angle::HALF_TURN - half,
             half * 2.0,
         );
-        Member::of(Course::of(arc), self.equator_half)
+        Member::of(SmoothLine::of(arc), self.equator_half)
     }
 }
 

@@ -3,7 +3,7 @@ use sky::Angle;
 
 use super::filling::{Member, Ornament};
 use super::{Filling, Openings, halved};
-use crate::course::{Bend, Course};
+use crate::smooth_line::{Bend, SmoothLine};
 
 impl Openings {
     /// Stems that set out from the frame and roll up: in the openings within the ecliptic, in
@@ -147,7 +147,7 @@ impl Openings {
         let stem = Member::bar(root, from, self.strip);
         filling.add(Ornament {
             ends: vec![root],
-            strips: vec![stem, Member::of(Course::all(bends), self.strip)],
+            strips: vec![stem, Member::of(SmoothLine::all(bends), self.strip)],
             bosses: vec![(tip, bud)],
             ..Ornament::default()
         });

@@ -3,7 +3,7 @@ use sky::Angle;
 
 use super::filling::{Member, Ornament};
 use super::{Filling, Openings};
-use crate::course::Course;
+use crate::smooth_line::SmoothLine;
 
 impl Openings {
     /// Straps within the ecliptic that swell and come to a point as a tulip's leaves do, a
@@ -30,13 +30,13 @@ impl Openings {
         let mut courses = Vec::new();
         for pair in stations.windows(2) {
             let &[from, to] = pair else { continue };
-            courses.push(Course::bent(
+            courses.push(SmoothLine::bent(
                 (self.place(from.0, from.1 * side), heading(from.2)),
                 (self.place(to.0, to.1 * side), heading(to.2)),
                 0.5,
             )?);
         }
-        let course = Course::joined(courses);
+        let course = SmoothLine::joined(courses);
         Some(self.strap(course))
     }
 
@@ -96,8 +96,8 @@ impl Openings {
                 };
                 let waist = self.equator + 0.52 * height;
                 let swell = middle + each * (0.42 * half);
-                let courses: Option<Vec<Course>> = [
-                    Course::bent(
+                let courses: Option<Vec<SmoothLine>> = [
+                    SmoothLine::bent(
                         (
                             place(self.equator, foot - each * (0.42 * half)),
                             towards(foot, 70.0),
@@ -105,7 +105,7 @@ impl Openings {
                         (place(waist, swell), towards(swell, 0.0)),
                         0.5,
                     ),
-                    Course::bent(
+                    SmoothLine::bent(
                         (place(waist, swell), towards(swell, 0.0)),
                         (place(self.foot(), middle), towards(middle, 0.0)),
                         0.5,
@@ -115,7 +115,7 @@ impl Openings {
                 .collect();
                 filling
                     .ornaments
-                    .extend(courses.map(|courses| self.strap(Course::joined(courses))));
+                    .extend(courses.map(|courses| self.strap(SmoothLine::joined(courses))));
             }
         }
     }
@@ -138,7 +138,8 @@ impl Openings {
                 self.round(self.foot(), to * side),
             ];
             for (off, end) in [(10.0, -78.0), (-80.0, 4.0)] {
-                let leaf = Course::bent((root, outward(from, off)), (tip, outward(to, end)), 0.5);
+                let leaf =
+                    SmoothLine::bent((root, outward(from, off)), (tip, outward(to, end)), 0.5);
                 filling.ornaments.extend(leaf.map(|leaf| Ornament {
                     ends: vec![root, tip],
                     strips: vec![Member::of(leaf, self.strip)],

@@ -29,7 +29,7 @@ pub struct PlateFound {
 
 /// A crossing of the meridian: how far its place on the sphere is from the pole, counted
 /// towards noon, as a part of the latitude and in degrees besides.
-struct Crossing {
+struct MeridianCrossing {
     engraved: (Latitude, bool),
     what: String,
     at_mm: f64,
@@ -37,14 +37,14 @@ struct Crossing {
     from_zenith_deg: f64,
 }
 
-impl Crossing {
-    fn all(plate: &MeasuredPlate) -> Vec<Crossing> {
+impl MeridianCrossing {
+    fn all(plate: &MeasuredPlate) -> Vec<MeridianCrossing> {
         let mut all = Vec::new();
         for one in &plate.almucantars {
             let altitude = one.altitude.deg();
             for (side, at, sign) in [("noon", one.noon, 1.0), ("midnight", one.midnight, -1.0)] {
                 if let Some(at) = at {
-                    all.push(Crossing {
+                    all.push(MeridianCrossing {
                         engraved: (one.altitude, sign > 0.0),
                         what: format!("almucantar {altitude}°, towards {side}"),
                         at_mm: at.mm(),
@@ -82,7 +82,7 @@ impl PlateFound {
         measured: &Measurements,
         of_circles: Option<Estimate<Length>>,
     ) -> Option<PlateFound> {
-        let crossings = Crossing::all(plate);
+        let crossings = MeridianCrossing::all(plate);
         let error_mm = measured.measured_to.mm();
         let equator_mm = plate.equator.map(|one| one.mm() / 2.0);
         let left = |latitude: f64, equator: f64, off: f64| -> Vec<f64> {
@@ -143,7 +143,7 @@ impl PlateFound {
     fn told(
         plate: &MeasuredPlate,
         measured: &Measurements,
-        crossings: &[Crossing],
+        crossings: &[MeridianCrossing],
         found: &Found,
     ) -> PlateFound {
         let (latitude, equator) = (found.latitude, found.equator);

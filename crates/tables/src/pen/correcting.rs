@@ -27,12 +27,12 @@ pub struct Held {
     /// What follows from the person's own earlier numbers, where that is something else.
     pub follows: Option<Angle>,
     /// What it is.
-    pub mark: Mark,
+    pub mark: NumberVerdict,
 }
 
 /// What a person's number is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Mark {
+pub enum NumberVerdict {
     /// As the tables give it.
     Right,
     /// As it follows from an earlier one that is wrong.
@@ -416,11 +416,11 @@ impl Bench<'_> {
             let follows = follows
                 .filter(|follows| should.is_none_or(|should| follows.to(should).abs() > *within));
             let mark = if should.is_some_and(is_near) {
-                Mark::Right
+                NumberVerdict::Right
             } else if follows.is_some_and(is_near) {
-                Mark::Follows
+                NumberVerdict::Follows
             } else {
-                Mark::Wrong
+                NumberVerdict::Wrong
             };
             Held {
                 should,

@@ -18,7 +18,9 @@ mod within;
 
 pub use account::{Account, Quantity, Share, Why, account};
 pub use cause::Cause;
-pub use correcting::{Corrected, Explanation, Held, Mark, Reading, TellTale, correct, tell_tales};
+pub use correcting::{
+    Corrected, Explanation, Held, NumberVerdict, Reading, TellTale, correct, tell_tales,
+};
 pub use given::{Given, Hand, Kept, LeftOut};
 pub use reckoning::{Found, Reckoned, reckon};
 pub use sheet::{Entry, Line, Opened, OpenedRow, Role, Step, StepResult, Taken};

@@ -142,21 +142,21 @@ impl Bend {
 
 /// A line of arcs that run on into one another without a corner.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Course(Vec<Bend>);
+pub(crate) struct SmoothLine(Vec<Bend>);
 
-impl Course {
-    pub(crate) fn of(bend: Bend) -> Course {
-        Course(vec![bend])
+impl SmoothLine {
+    pub(crate) fn of(bend: Bend) -> SmoothLine {
+        SmoothLine(vec![bend])
     }
 
     /// Arcs of which each sets out where the one before ends, without a corner.
-    pub(crate) fn all(bends: Vec<Bend>) -> Course {
-        Course(bends)
+    pub(crate) fn all(bends: Vec<Bend>) -> SmoothLine {
+        SmoothLine(bends)
     }
 
     /// The same of courses.
-    pub(crate) fn joined(courses: Vec<Course>) -> Course {
-        Course(courses.into_iter().flat_map(|course| course.0).collect())
+    pub(crate) fn joined(courses: Vec<SmoothLine>) -> SmoothLine {
+        SmoothLine(courses.into_iter().flat_map(|course| course.0).collect())
     }
 
     /// Two arcs that set out from one point in a direction and come to another in
@@ -166,7 +166,7 @@ impl Course {
         (from, out): (Point, Point),
         (to, along): (Point, Point),
         part: f64,
-    ) -> Option<Course> {
+    ) -> Option<SmoothLine> {
         // The ends of the arcs' tangents: lengths a from the beginning, b from the end.
         let ratio = part / (1.0 - part);
         let v = to - from;
@@ -188,7 +188,7 @@ impl Course {
         let heading = first.heading + first.turned(first.length);
         let second = Bend::setting_out(joint, heading, to);
         let gentle = |bend: &Bend| bend.turned(bend.length).abs().deg() < 140.0;
-        (gentle(&first) && gentle(&second)).then(|| Course(vec![first, second]))
+        (gentle(&first) && gentle(&second)).then(|| SmoothLine(vec![first, second]))
     }
 
     pub(crate) fn length(&self) -> f64 {
