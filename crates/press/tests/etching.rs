@@ -220,7 +220,7 @@ fn letters_whose_hairlines_vanish_are_told() {
             shaping: Shaping::of(None, None, Some(0.12)).unwrap(),
             ..Order::default()
         };
-        let text = format!("{TEXT}letters = \"{letters}\"\n");
+        let text = format!("{TEXT}[parts]\nletters = \"{letters}\"\n");
         let instrument = Instrument::new(Specification::from_toml(&text).unwrap());
         let manifest = set(&instrument, &order, Patience::ENDLESS)
             .unwrap()
@@ -232,7 +232,7 @@ fn letters_whose_hairlines_vanish_are_told() {
     assert_eq!(warned(0.04, "single-stroke").0, Vec::<String>::new());
     let (told, _) = warned(0.04, "serif");
     assert!(
-        told[0].starts_with("plate-1: an undercut of 0.04 mm"),
+        told[0].starts_with("plate-1a: an undercut of 0.04 mm"),
         "{told:?}"
     );
     // What is said to keep them does, and a little more does not.
@@ -243,13 +243,13 @@ fn letters_whose_hairlines_vanish_are_told() {
         warned(below - 0.001, "serif")
             .0
             .iter()
-            .all(|one| !one.starts_with("plate-1:"))
+            .all(|one| !one.starts_with("plate-1a:"))
     );
     assert!(
         warned(below + 0.001, "serif")
             .0
             .iter()
-            .any(|one| one.starts_with("plate-1:"))
+            .any(|one| one.starts_with("plate-1a:"))
     );
 }
 

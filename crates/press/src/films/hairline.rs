@@ -44,7 +44,7 @@ pub(crate) fn letters_that_vanish(
         (vanishing > 0).then(|| {
             format!(
                 "{}: an undercut of {} mm leaves nothing of the hairlines of {vanishing} of its {} \
-                 texts, whose finest are {least:.3} mm broad; letters = \"single-stroke\", larger \
+                 texts, whose finest are {least:.3} mm broad; parts.letters = \"single-stroke\", larger \
                  letters, or an undercut below {:.3} mm would keep them",
                 piece.name,
                 Plain(filming.undercut_mm),
