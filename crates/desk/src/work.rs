@@ -11,7 +11,6 @@ use practice::{
 };
 use sky::{Angle, Body, JulianEpoch, Latitude, Plain};
 
-use self::qibla::listing;
 use crate::answer::{
     FindingAnswer, InstrumentAnswer, MomentAnswer, OperationAnswer, PlaceAnswer, SeenAnswer,
     WorkAnswer, WorkingAnswer, amount_deg, value_deg,
@@ -25,7 +24,7 @@ use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 use crate::request_work::WorkRequest;
 use crate::work_texts::{
-    named_body, plain, seen_example, seen_value, told_example, told_value, unknown,
+    listing, named_body, plain, seen_example, seen_value, told_example, told_value, unknown,
 };
 
 mod notes;

@@ -1,7 +1,8 @@
 //! What is said with an operation, as texts, and what it means.
 
+use moment::Place;
 use practice::{Sighting, Stated, Value};
-use sky::{Body, Zodiacal};
+use sky::{Body, Plain, Zodiacal};
 
 use crate::refusal::{Field, Refusal, quoted};
 
@@ -133,4 +134,11 @@ pub(crate) fn degrees(text: &str) -> Option<f64> {
         _ => return None,
     };
     (value.is_finite() && value >= 0.0).then_some(sign * value)
+}
+
+/// What a specification has to say for a place to have a curve.
+pub(crate) fn listing(place: &Place) -> String {
+    let [latitude, longitude] = [place.latitude.angle(), place.longitude.signed()]
+        .map(|angle| Plain((angle.deg() * 1e4).round() / 1e4));
+    format!("parts.gazetteer = [[\"here\", {latitude}, {longitude}]]")
 }

@@ -2,12 +2,12 @@
 
 use exact::sun_towards_mecca;
 use instrument::ListedPlace;
-use moment::Place;
 use practice::{CurveRead, TowardsMecca};
-use sky::{Angle, Latitude, Plain};
+use sky::{Angle, Latitude};
 
 use super::Work;
 use crate::refusal::{Field, Refusal};
+use crate::work_texts::listing;
 
 /// As far off, along the great circle, a city's curve is still read for a place: 111 km.
 const REACH: Angle = Angle::from_deg(1.0);
@@ -105,11 +105,4 @@ impl Work {
         self.qibla = Some(CurveRead::of(curve, off));
         Ok(())
     }
-}
-
-/// What a specification has to say for a place to have a curve.
-pub(super) fn listing(place: &Place) -> String {
-    let [latitude, longitude] = [place.latitude.angle(), place.longitude.signed()]
-        .map(|angle| Plain((angle.deg() * 1e4).round() / 1e4));
-    format!("parts.gazetteer = [[\"here\", {latitude}, {longitude}]]")
 }
