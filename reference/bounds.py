@@ -3,7 +3,6 @@ memory, by the program itself. Writes bounds.md.
 
     cargo build --release
     python3 reference/bounds.py [PROGRAM]
-    python3 reference/bounds.py PROGRAM --backs     # what old backs' lines add, side by side (1 min)
 
 Time is the processor's, which does not depend on what else the machine does; each piece of
 work runs on one core, but for batches. Memory is the most that the process took. Needs Linux.
@@ -36,9 +35,15 @@ PLAIN = {"when": "2024-05-14 09:20", "at": "42.8806,-8.5449", "zone": "Europe/Ma
 MOMENT = [CASE["when"], "--at", CASE["at"], "--clock", "sun", "--houses", "placidus"]
 
 
-def specification(diameter, plates, more=""):
-    """As much on each part as a specification can ask for, but for what
-    `with_old_backs` adds."""
+def specification(diameter, plates, plain=False):
+    """As much on each part as a specification can ask for: what old backs bear takes more
+    than the lines of sines, which a plain one has in its place."""
+    places = [[f"Place {n}", -40 + 2 * n, 7 * n - 160] for n in range(48)]
+    back = "sine_quadrant = true" if plain else f"""quadrant = "qibla"
+rings = ["faces", "egyptian-terms", "ptolemys-terms", "mansions"]
+cotangents = true
+gazetteer = {json.dumps(places)}
+qibla = true"""
     return f"""version = 1
 name = "the dearest"
 diameter_mm = {diameter}
@@ -51,41 +56,16 @@ ecliptic_division_deg = 0.5
 almucantar_step_deg = 1
 azimuth_step_deg = 5
 star_pointers = 60
-{more}
+
 [parts]
 least_gap_mm = 0.1
 least_type_mm = 0.3
 tracery = "foliate"
 calendar_scale = "eccentric"
-sine_quadrant = true
+{back}
 rule = "declinations"
 horizons_deg = {list(range(5, 65))}
 """
-
-
-def with_old_backs(text):
-    """Rings, a gazetteer and the curves of the qibla instead of sines."""
-    places = [[f"Place {n}", -40 + 2 * n, 7 * n - 160] for n in range(48)]
-    return text.replace("sine_quadrant = true\n", f"""quadrant = "qibla"
-rings = ["faces", "egyptian-terms", "ptolemys-terms", "mansions"]
-cotangents = true
-gazetteer = {json.dumps(places)}
-qibla = true
-""")
-
-
-def compare_backs():
-    """Sets of the page with and without what old backs bear, one after the other."""
-    formats = ["svg", "dxf", "pdf", "png", "paper", "assembly"]
-    with tempfile.TemporaryDirectory() as folder:
-        folder = Path(folder)
-        for what, text in (("1000 mm", specification(1000, PLATES_LARGE)), (f"{MANY_MM} mm", specification(MANY_MM, PLATES_MANY))):
-            for said, one in (("plain", text), ("old backs", with_old_backs(text))):
-                server = Server(folder, Commands(folder).environment, "--book", "page.sqlite")
-                status, seconds, memory, _ = server.ask("POST", "/desk/workshop/make", {"with": {"specification": one}, "formats": formats, "page": "2000x2000"})
-                server.end()
-                assert status == 200, (what, said)
-                print(f"{seconds:8.2f} s {memory:6.0f} MB  {what}, {said}", flush=True)
 
 
 def class_of(pupils, questions):
@@ -226,6 +206,7 @@ def rows_of_commands(folder):
     (folder / "large.toml").write_text(specification(1000, PLATES_LARGE))
     (folder / "many.toml").write_text(specification(MANY_MM, PLATES_MANY))
     (folder / "solid.toml").write_text(specification(*SOLID))
+    (folder / "solid-plain.toml").write_text(specification(*SOLID_PLAIN, plain=True))
     (folder / "class.toml").write_text(class_of(*CLASS))
     (folder / "towns.txt").write_text("\n".join(towns(2000)))
     (folder / "few-towns.txt").write_text("\n".join(towns(400)))
@@ -247,7 +228,7 @@ def rows_of_commands(folder):
     year = ["2649", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--hours-of", ",".join(PLANETS), "--kinds", ",".join(EVERY_KIND)]
     place = ["--at", PLAIN["at"], "--zone", PLAIN["zone"]]
     stock = ",".join(str(n * 0.65) for n in range(1, 101))
-    formats = ["--formats", "svg,dxf,pdf,png,paper,assembly", "--dpi", "1200", "--page", "2000x2000"]
+    formats = ["--formats", "svg,dxf,pdf,png,paper,assembly", "--dpi", "1200", "--page", PAPER]
     for what, arguments in [
         ("`cast`", ["cast", *MOMENT, "--json"]),
         ("`figure`", ["figure", *MOMENT, "--outer", "--json"]),
@@ -269,15 +250,16 @@ def rows_of_commands(folder):
         ("`work`", ["work", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--json"]),
         ("`draw`", ["draw", "--with", "large.toml", "-o", "front.svg"]),
         ("`film`", ["film", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "film"]),
-        ("`lesson`", ["lesson", "cast", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "lesson.pdf"]),
-        ("`course`", ["course", "--year", "2026", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "course"]),
-        (f"`exercises`, {CLASS[0]} pupils with {CLASS[1]} questions each", ["exercises", "class.toml", "-o", "exercises"]),
+        ("`lesson`", ["lesson", "cast", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "lesson.pdf", "--page", PAPER]),
+        ("`course`", ["course", "--year", "2026", "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "course", "--page", PAPER]),
+        (f"`exercises`, {CLASS[0]} pupils with {CLASS[1]} questions each", ["exercises", "class.toml", "-o", "exercises", "--page", PAPER]),
         ("`correct` a question of them", ["correct", "--exercises", "exercises/exercises.json", "--pupil", "Pupil 7", "--question", "1", "--read", "ascendant=11 Pisces", "--read", "midheaven=20 Sagittarius"]),
         ("`correct` all that can be read", ["correct", *MOMENT, "--read", "ascendant=11 Pisces", "--read", "midheaven=20 Sagittarius", "--read", "II=1 Taurus", "--read", "III=1 Gemini"]),
         ("`plates`, 2,000 towns and 100 plates in stock, placidus", ["plates", "--towns", "towns.txt", "--stock", stock, "--houses", "placidus", "--within", "0.01"]),
         ("`plates` with the cards of 400 towns", ["plates", "--towns", "few-towns.txt", "--stock", "42", "--cards", "2026", "-o", "cards"]),
         (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, all formats", ["make", "--with", "large.toml", "-o", "large", *formats]),
-        ("`make`, 600 mm and 2 plates, solids", ["make", "--with", "solid.toml", "-o", "solids", "--formats", "3mf,stl"]),
+        (f"`make`, {SOLID[0]} mm and 2 plates, solids", ["make", "--with", "solid.toml", "-o", "solids", "--formats", "3mf,stl"]),
+        (f"`make`, {SOLID_PLAIN[0]} mm, a plain back and 2 plates, solids", ["make", "--with", "solid-plain.toml", "-o", "solids-plain", "--formats", "3mf,stl"]),
         (f"`make`, 1000 mm and {len(PLATES_LARGE)} plates, films", ["make", "--with", "large.toml", "-o", "films", "--formats", "film,film-png", "--film-dpi", "1200", "--line-width", "0.3", "--undercut", "0.05", "--etch-through"]),
         (f"`make`, {MANY_MM} mm and {len(PLATES_MANY)} plates, all formats", ["make", "--with", "many.toml", "-o", "many", *formats]),
         ("`nest`, the parts of twelve instruments", ["nest", *[word for _ in range(12) for word in ("--with", "pocket instrument")], "--sheet", "brass 600x400x2", "-o", "nested"]),
@@ -405,9 +387,10 @@ def rows_of_routes(folder):
             ("workshop/card", {"plates": {"towns": towns(1), "stock_deg": stock, "year": 2026}, "paper": "a4"}),
             ("workshop/plates", {"towns": towns(2000), "stock_deg": stock, "houses": "placidus", "within_deg": 0.01}),
             ("workshop/compare", {"moment": PLAIN, "with": [{"named": name} for name in ("class instrument", "pocket instrument", "lecture instrument", "date-ring instrument")]}),
-            ("workshop/make", {"with": large, "formats": formats, "page": "2000x2000"}),
-            ("workshop/make", {"with": many, "formats": formats, "page": "2000x2000"}),
+            ("workshop/make", {"with": large, "formats": formats, "page": PAPER}),
+            ("workshop/make", {"with": many, "formats": formats, "page": PAPER}),
             ("workshop/make", {"with": {"specification": specification(*SOLID)}, "formats": ["3mf", "stl"]}),
+            ("workshop/make", {"with": {"specification": specification(*SOLID_PLAIN, plain=True)}, "formats": ["3mf", "stl"]}),
             ("workshop/make", {"with": large, "formats": ["film"]}),
         ]:
             method = "GET" if body is None else "POST"
@@ -476,7 +459,9 @@ def refusals(folder):
 
 
 PLATES_LARGE = list(range(1, 7))
-SOLID = (600, [40, 50])
+SOLID, SOLID_PLAIN = (400, [40, 50]), (600, [40, 50])
+# The smallest paper there is, on which a drawing falls into the most pages.
+PAPER = "148x148"
 MANY_MM, PLATES_MANY = 100, list(range(1, 61))
 CLASS = (100, 3)
 CLASSES = ("--book", "classes.sqlite")
@@ -533,10 +518,8 @@ request that it allows, in seconds of one processor core and in megabytes at mos
 dearer is refused, and told what would be accepted; of what is answered row by row any number
 of rows is allowed, for it takes no more memory and can be stopped at each. A set of files is
 asked of a server that has made none before: what one took may stay with it. Nothing takes more
-than 300 MB and no route of the page more than 10 s, on the machine as it was then. What old backs
-bear is not on these instruments: what rings, a gazetteer and the curves of the qibla add to a set
-`bounds.py PROGRAM --backs` measures, side by side. A command that takes longer stops at
-Ctrl-C, and shows in a terminal how far it is; deleting from a casebook does not show it.
+than 300 MB and no route of the page more than 10 s, on the machine as it was then. The
+instruments bear what old ones do, and their drawings are cut up for the smallest pages. A command that takes longer stops at Ctrl-C, and shows in a terminal how far it is; deleting from a casebook does not show it.
 
 | | s | MB |
 |---|--:|--:|
@@ -555,7 +538,4 @@ Measured on: {processor}, Linux.
 
 
 if __name__ == "__main__":
-    if "--backs" in sys.argv:
-        compare_backs()
-    else:
-        main()
+    main()

@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use drawing::{Front, Item, Scene};
 use instrument::{Faults, Instrument, Length, LineId, Minutes, Part, Point};
 use practice::{Act, Conditions, Working};
@@ -9,7 +11,7 @@ use crate::film_shot::{Shot, shots};
 #[derive(Clone, Debug)]
 pub struct LessonPicture {
     /// The instrument, drawn for a small picture, the lines of the step lit.
-    pub scene: Scene,
+    pub scene: Arc<Scene>,
     /// Where to look: parts of its reach, to the right and downwards.
     pub look_at: Option<Point>,
     /// What is seen there.
@@ -20,7 +22,7 @@ pub struct LessonPicture {
 #[derive(Clone, Debug)]
 pub struct LessonGlass {
     /// The instrument.
-    pub scene: Scene,
+    pub scene: Arc<Scene>,
     /// The middle of what is seen, in millimetres to the right and downwards.
     pub at: Point,
     /// How far from there is seen.
@@ -86,7 +88,7 @@ impl LessonDrawing {
                     look_at: look(&seen_small)
                         .filter(|p| p.radius() < reach)
                         .map(|p| p * (1.0 / reach)),
-                    scene,
+                    scene: Arc::new(scene),
                     glass: look(conditions).and_then(|at| self.glass(&shot, at)),
                 })
             })
@@ -124,7 +126,7 @@ impl LessonDrawing {
         let diameter = self.own.instrument().specification().diameter.mm();
         let scene = shot.scene(&mut self.own);
         (at.radius() < scene.reach_mm).then_some(LessonGlass {
-            scene,
+            scene: Arc::new(scene),
             at,
             // Enough to find one's way by the figures of a scale, and never smaller than it is.
             shows_mm: (diameter * 0.06).clamp(4.5, 15.0),

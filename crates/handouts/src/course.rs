@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use desk::words::{FIRST_HOUR, GLOSSARY, caution};
 use desk::{Course, Scene};
 use press::{Block, Column, Handout, Picture, Table};
@@ -71,7 +73,7 @@ pub fn course_handout(course: &Course) -> Handout {
 fn lesson_nought(course: &Course) -> Vec<Block> {
     let picture = |scene: &Scene| {
         Block::Named(Box::new(Picture {
-            scene: scene.clone(),
+            scene: Arc::new(scene.clone()),
             look_at: None,
             glass: None,
         }))

@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use desk::{Lesson, LessonAnswer, LessonPicture, LessonReadingAnswer, LessonShareAnswer};
 use press::{Block, Code, CodeBlock, Column, Glass, Handout, Picture, StepBlock, SumRow, Table};
 
@@ -101,10 +103,10 @@ pub(crate) fn sum_rows(answer: &LessonAnswer) -> Vec<SumRow> {
 
 fn printed(picture: &LessonPicture) -> Picture {
     Picture {
-        scene: picture.scene.clone(),
+        scene: Arc::clone(&picture.scene),
         look_at: picture.look_at,
         glass: picture.glass.as_ref().map(|glass| Glass {
-            scene: glass.scene.clone(),
+            scene: Arc::clone(&glass.scene),
             at: glass.at,
             shows_mm: glass.shows_mm,
         }),

@@ -271,7 +271,7 @@ mod tests {
                     text,
                     remark,
                     picture: pictured.then(|| Picture {
-                        scene: scene(),
+                        scene: scene().into(),
                         look_at: None,
                         glass: None,
                     }),
@@ -590,10 +590,10 @@ mod tests {
                     text: "Look.".to_owned(),
                     remark: String::new(),
                     picture: Some(Picture {
-                        scene: scene(),
+                        scene: scene().into(),
                         look_at: Some(Point { x: 0.5, y: 0.5 }),
                         glass: Some(crate::handout::Glass {
-                            scene: scene(),
+                            scene: scene().into(),
                             at: Point { x: 10.0, y: 10.0 },
                             shows_mm: 5.0,
                         }),

@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use crate::code::Code;
 use drawing::Scene;
 use instrument::Point;
@@ -145,7 +147,7 @@ pub struct StepBlock {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Picture {
     /// The whole of it. Lines that are lit are drawn in heavy black, all others in grey.
-    pub scene: Scene,
+    pub scene: Arc<Scene>,
     /// Where to look, as a part of the reach to the right and downwards.
     pub look_at: Option<Point>,
     /// The place to look at, enlarged.
@@ -156,7 +158,7 @@ pub struct Picture {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Glass {
     /// The instrument at its own size.
-    pub scene: Scene,
+    pub scene: Arc<Scene>,
     /// The middle of what is seen, in millimetres to the right and downwards.
     pub at: Point,
     /// How far from there is seen, in millimetres.

@@ -16,7 +16,7 @@ pub(crate) enum Move {
 }
 
 /// The steps along contours, arcs as curves.
-pub(crate) fn moves(contours: &[Contour]) -> Vec<Move> {
+pub(crate) fn moves<'a>(contours: impl IntoIterator<Item = &'a Contour>) -> Vec<Move> {
     let mut steps = Vec::new();
     for contour in contours {
         let (start, pieces, closed) = contour.outline();

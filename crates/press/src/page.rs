@@ -1,6 +1,9 @@
+use std::rc::Rc;
+
+use drawing::Contour;
 use instrument::Point;
 
-use crate::ink::Inked;
+use crate::ink::{Ink, Inked};
 use crate::order::PageSize;
 
 /// Free margin round a page, in millimetres; printers leave about 5.
@@ -40,6 +43,37 @@ pub(crate) struct Tile {
     pub(crate) shown: (f64, f64),
     /// Where registration marks stand, on the page.
     pub(crate) marks: Vec<Point>,
+    /// Where what is shown begins, on the piece.
+    corner: Point,
+    /// The rectangles of all that is put down on the piece, for all of its tiles.
+    rectangles: Rc<Rectangles>,
+}
+
+/// For each ink of a piece the rectangles that its contours fill.
+type Rectangles = Vec<Vec<(Point, Point)>>;
+
+impl Tile {
+    /// Those contours of the piece's ink of a number that reach into the tile: of a large
+    /// piece a page bears few, and one that bore all would say most of them for nothing.
+    pub(crate) fn touched<'a>(
+        &'a self,
+        number: usize,
+        ink: &'a Ink,
+    ) -> impl Iterator<Item = &'a Contour> {
+        let about = if ink.filled { 0.0 } else { ink.width_mm / 2.0 };
+        let (low, (width, height)) = (self.corner, self.shown);
+        let rectangles = self.rectangles.get(number).into_iter().flatten();
+        ink.contours
+            .iter()
+            .zip(rectangles)
+            .filter(move |(_, (least, most))| {
+                least.x - about <= low.x + width
+                    && most.x + about >= low.x
+                    && least.y - about <= low.y + height
+                    && most.y + about >= low.y
+            })
+            .map(|(contour, _)| contour)
+    }
 }
 
 /// The room for drawing on a page: its width and height.
@@ -188,6 +222,8 @@ fn tiled<'a>(piece: &'a Inked, size: PageSize) -> Vec<Page<'a>> {
         (h - OVERLAP) / f64::from(rows),
     );
     let shown = (step.0 + OVERLAP, step.1 + OVERLAP);
+    let rectangles = |ink: &Ink| ink.contours.iter().map(Contour::bounds).collect();
+    let rectangles: Rc<Rectangles> = Rc::new(piece.inks.iter().map(rectangles).collect());
     let mut pages = Vec::new();
     for row in 0..rows {
         for column in 0..columns {
@@ -238,9 +274,91 @@ fn tiled<'a>(piece: &'a Inked, size: PageSize) -> Vec<Page<'a>> {
                     columns,
                     rows,
                     marks: marks.into_iter().map(|mark| mark + centre).collect(),
+                    corner,
+                    rectangles: Rc::clone(&rectangles),
                 }),
             });
         }
     }
     pages
+}
+
+#[cfg(test)]
+mod tests {
+    use drawing::{Making, workpieces};
+    use instrument::{Instrument, Specification};
+
+    use super::*;
+    use crate::moves::{Move, moves};
+
+    /// Points along a contour, close enough that none of its pieces is passed over.
+    fn along(contour: &Contour) -> Vec<Point> {
+        const PARTS: u32 = 64;
+        let mut at = Point::POLE;
+        let mut points = Vec::new();
+        for step in moves([contour]) {
+            let (first, second, to) = match step {
+                Move::To(to) => {
+                    at = to;
+                    continue;
+                }
+                Move::Line(to) => (at, to, to),
+                Move::Cubic(first, second, to) => (first, second, to),
+                Move::Close => continue,
+            };
+            for n in 0..=PARTS {
+                let (t, s) = (
+                    f64::from(n) / f64::from(PARTS),
+                    f64::from(PARTS - n) / f64::from(PARTS),
+                );
+                points.push(
+                    at * (s * s * s)
+                        + first * (3.0 * s * s * t)
+                        + second * (3.0 * s * t * t)
+                        + to * (t * t * t),
+                );
+            }
+            at = to;
+        }
+        points
+    }
+
+    #[test]
+    fn a_tile_bears_all_that_reaches_into_it_and_little_else() {
+        let text = "version = 1\nname = \"large\"\ndiameter_mm = 600\nepoch_year = 2025\nplates_deg = [42]";
+        let instrument = Instrument::new(Specification::from_toml(text).unwrap());
+        for workpiece in workpieces(&instrument, &[Making::Plates, Making::Rete, Making::Back]) {
+            let piece = Inked::of(&workpiece, &instrument, "");
+            let whole: usize = piece.inks.iter().map(|ink| ink.contours.len()).sum();
+            let mut borne = 0;
+            let pages = pages(&[&piece], PageSize::A4);
+            for page in &pages {
+                let tile = page.tile.as_ref().unwrap();
+                let inside = |p: Point| {
+                    let q = p - tile.corner;
+                    (0.0..=tile.shown.0).contains(&q.x) && (0.0..=tile.shown.1).contains(&q.y)
+                };
+                for (number, ink) in piece.inks.iter().enumerate() {
+                    let touched: Vec<&Contour> = tile.touched(number, ink).collect();
+                    borne += touched.len();
+                    for contour in &ink.contours {
+                        let reaches = along(contour).into_iter().any(inside);
+                        let is_borne = touched.iter().any(|one| std::ptr::eq(*one, contour));
+                        assert!(
+                            is_borne || !reaches,
+                            "{} {number} {contour:?}",
+                            workpiece.name
+                        );
+                    }
+                }
+            }
+            assert!(pages.len() > 8, "{}", pages.len());
+            assert!(
+                borne < whole * 3,
+                "{}: {borne} on {} pages of {whole}",
+                workpiece.name,
+                pages.len()
+            );
+        }
+    }
 }

@@ -391,8 +391,13 @@ fn draw_page(surface: &mut Surface<'_>, fonts: &Fonts, page: &Page<'_>) {
         }
     }
     for placed in &page.placed {
-        for ink in &placed.piece.inks {
-            draw_ink(surface, ink, placed.centre);
+        for (number, ink) in placed.piece.inks.iter().enumerate() {
+            match &page.tile {
+                Some(tile) => {
+                    draw_contours(surface, ink, tile.touched(number, ink), placed.centre);
+                }
+                None => draw_ink(surface, ink, placed.centre),
+            }
         }
     }
     if let Some(tile) = &page.tile {
@@ -405,7 +410,17 @@ fn draw_page(surface: &mut Surface<'_>, fonts: &Fonts, page: &Page<'_>) {
 }
 
 fn draw_ink(surface: &mut Surface<'_>, ink: &Ink, centre: Point) {
-    let Some(path) = path_of(&ink.contours, centre) else {
+    draw_contours(surface, ink, &ink.contours, centre);
+}
+
+/// Some of the contours of what is put down.
+fn draw_contours<'a>(
+    surface: &mut Surface<'_>,
+    ink: &Ink,
+    contours: impl IntoIterator<Item = &'a Contour>,
+    centre: Point,
+) {
+    let Some(path) = path_of(contours, centre) else {
         return;
     };
     if ink.filled {

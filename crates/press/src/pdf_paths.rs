@@ -18,7 +18,10 @@ pub(crate) fn points(mm: f64) -> f32 {
 }
 
 /// The path of some contours, moved to where their centre stands.
-pub(crate) fn path_of(contours: &[Contour], centre: Point) -> Option<Path> {
+pub(crate) fn path_of<'a>(
+    contours: impl IntoIterator<Item = &'a Contour>,
+    centre: Point,
+) -> Option<Path> {
     let mut builder = PathBuilder::new();
     let at = |p: Point| {
         let p = p + centre;

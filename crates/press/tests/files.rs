@@ -277,6 +277,15 @@ mod documents {
         let files = press(&instrument(""), &order).unwrap();
         let picture = files.iter().find(|file| file.name == "wedge.png").unwrap();
         assert_eq!(picture.bytes.get(1..4), Some(&b"PNG"[..]));
+        // How large a dot is stands in it (PNG, third edition, 11.3.4.3: pHYs, dots to the
+        // metre): 254 to the inch are 10,000.
+        let says = picture
+            .bytes
+            .windows(13)
+            .find(|some| some.starts_with(b"pHYs"));
+        let metre = [0, 0, 0x27, 0x10];
+        let stated = [b"pHYs", &metre[..], &metre, &[1]].concat();
+        assert_eq!(says, Some(&stated[..]));
     }
 }
 
