@@ -16,7 +16,7 @@ use crate::flow::Sheet;
 use crate::ink::{Ink, Inked};
 use crate::leaf::{Leaf, broken};
 use crate::order::PageSize;
-use crate::page::{FOOT, MARGIN, Page, pages};
+use crate::page::{FOOT, MARGIN, Page, pages, room};
 use crate::pdf_paths::{closed_path, path_of, points};
 use crate::row::PageMark;
 use crate::scene_pdf::{Put, draw_scene};
@@ -492,10 +492,15 @@ fn foot(surface: &mut Surface<'_>, fonts: &Fonts, page: &Page<'_>) {
             tile.row, tile.rows, tile.column, tile.columns
         ));
     }
+    let (room, _) = room(page.size);
+    let sizes = lines
+        .iter()
+        .map(|text| fitted(text, Face::Roman, SIZE, room));
+    let size = sizes.fold(SIZE, f64::min);
     let mut y = top;
     for text in lines {
-        fonts.write(surface, Point { x: left, y }, SIZE, Face::Roman, &text);
-        y += SIZE * 1.3;
+        fonts.write(surface, Point { x: left, y }, size, Face::Roman, &text);
+        y += size * 1.3;
     }
     if page.placed.len() > 1 {
         for placed in &page.placed {
@@ -532,26 +537,31 @@ fn foot(surface: &mut Surface<'_>, fonts: &Fonts, page: &Page<'_>) {
         scale.push(tick(left + f64::from(n) * 10.0, height));
     }
     strokes(surface, &scale, 0.15);
-    fonts.write(
-        surface,
-        Point {
-            x: left + 103.0,
-            y: base - 2.2,
-        },
-        2.7,
-        Face::Italic,
-        "From end to end 100 mm. If it is not, print again at 100 %,",
-    );
-    fonts.write(
-        surface,
-        Point {
-            x: left + 103.0,
-            y: base + 0.9,
-        },
-        2.7,
-        Face::Italic,
-        "“actual size”, without fitting to the page.",
-    );
+    check_words(surface, fonts, room, Point { x: left, y: base });
+}
+
+/// The size at which a text is no broader than its room, and no larger than is usual.
+fn fitted(text: &str, face: Face, usual_mm: f64, room_mm: f64) -> f64 {
+    usual_mm.min(room_mm / text_width(text, face))
+}
+
+/// What the line says by which a page's scale is checked: beside it, and on narrow pages
+/// above it.
+fn check_words(surface: &mut Surface<'_>, fonts: &Fonts, room_mm: f64, line: Point) {
+    const USUAL_MM: f64 = 2.7;
+    const BESIDE_MM: f64 = 103.0;
+    const FACE: Face = Face::Italic;
+    let measured = "From end to end 100 mm. If it is not, print again at 100 %,";
+    let how = "“actual size”, without fitting to the page.";
+    let beside = |y: f64| line + Point { x: BESIDE_MM, y };
+    if BESIDE_MM + USUAL_MM * text_width(measured, FACE) <= room_mm {
+        fonts.write(surface, beside(-2.2), USUAL_MM, FACE, measured);
+        fonts.write(surface, beside(0.9), USUAL_MM, FACE, how);
+        return;
+    }
+    let all = format!("{measured} {how}");
+    let size = fitted(&all, FACE, USUAL_MM, room_mm);
+    fonts.write(surface, line + Point { x: 0.0, y: -4.2 }, size, FACE, &all);
 }
 
 /// A line of the sheet as it stands on its page.
