@@ -231,7 +231,7 @@ impl Contour {
         )
     }
 
-    /// Whether a point lies within it, closed: by the turns that the line makes about it.
+    /// Whether a point lies within it, closed: by how often it goes round the point.
     #[must_use]
     pub fn encloses(&self, p: Point) -> bool {
         /// A piece is followed by so many chords.
@@ -240,26 +240,35 @@ impl Contour {
             return (p - *centre).radius() < *radius_mm;
         }
         let (start, pieces, _) = self.outline();
-        let mut at = start;
-        let mut turned = Angle::ZERO;
+        // A ray to the right is crossed so many times more downwards than upwards.
+        let mut rounds = 0_i32;
+        let mut at = start - p;
         let mut go = |to: Point| {
-            turned += (at - p).direction().to((to - p).direction());
+            let to = to - p;
+            if (at.y > 0.0) != (to.y > 0.0) && (at.cross(to) > 0.0) == (to.y > at.y) {
+                rounds += if to.y > at.y { 1 } else { -1 };
+            }
             at = to;
         };
-        for (from, piece) in std::iter::once(start)
-            .chain(pieces.iter().map(Piece::end))
-            .zip(pieces.iter())
-        {
-            let chords = match piece {
-                Piece::Line { .. } => 1,
-                Piece::Arc { .. } | Piece::Cubic { .. } => CHORDS,
-            };
-            for n in 1..=chords {
-                go(piece.at(from, f64::from(n) / f64::from(chords)));
+        let mut from = start;
+        for piece in pieces.iter() {
+            let to = piece.end();
+            let (low, high) = piece.hull(from);
+            let is_beside = low.y < p.y && p.y < high.y && low.x < p.x && p.x < high.x;
+            match piece {
+                Piece::Arc { .. } | Piece::Cubic { .. } if is_beside => {
+                    for n in 1..=CHORDS {
+                        go(piece.at(from, f64::from(n) / f64::from(CHORDS)));
+                    }
+                }
+                // The point sees all of a curve to one side: the ray crosses it as often as
+                // the straight line between its ends.
+                Piece::Line { .. } | Piece::Arc { .. } | Piece::Cubic { .. } => go(to),
             }
+            from = to;
         }
         go(start);
-        turned.abs() > Angle::HALF_TURN
+        rounds != 0
     }
 
     /// Points along it, both ends among them, no further from one another than a distance.

@@ -1,3 +1,5 @@
+use std::cell::Cell;
+
 use instrument::{Point, Tracery};
 use sky::Angle;
 
@@ -159,11 +161,11 @@ impl Frame {
         self.filling.away_from_ornament(ornament, p)
     }
 
-    /// The same without a piece of tracery.
-    pub(crate) fn without(&self, ornament: usize) -> Frame {
+    /// The same without some pieces of tracery.
+    pub(crate) fn without(&self, ornaments: impl IntoIterator<Item = usize>) -> Frame {
         Frame {
-            filling: self.filling.without(ornament),
-            ..self.clone()
+            filling: self.filling.without(ornaments),
+            ..*self
         }
     }
 
@@ -209,14 +211,28 @@ impl Frame {
             .longitude(unit * (along + half.max(0.0).sqrt()))
     }
 
-    /// How far a place is from the metal; negative within it.
-    pub(crate) fn clearance(&self, p: Point) -> f64 {
+    /// How far a place is from the rings and the hub; negative within them.
+    fn away_from_rings(&self, p: Point) -> f64 {
         let from_ecliptic = (p - self.ecliptic.centre).radius();
         let ecliptic =
             (from_ecliptic - self.ecliptic.outer).max(self.ecliptic.inner - from_ecliptic);
-        let fixed = (self.rim - p.radius())
+        (self.rim - p.radius())
             .min(ecliptic)
-            .min(p.radius() - self.hub);
+            .min(p.radius() - self.hub)
+    }
+
+    /// Whether metal is no further from a place than so many millimetres, which is sooner
+    /// known than how far it is.
+    pub(crate) fn is_within(&self, p: Point, mm: f64) -> bool {
+        let mut bosses = self.filling.bosses();
+        self.away_from_rings(p) <= mm
+            || bosses.any(|(at, radius)| (p - *at).radius() - radius <= mm)
+            || self.filling.members().any(|member| member.is_within(p, mm))
+    }
+
+    /// How far a place is from the metal; negative within it.
+    pub(crate) fn clearance(&self, p: Point) -> f64 {
+        let fixed = self.away_from_rings(p);
         let bosses = self.filling.bosses();
         let bosses = bosses.map(|(at, radius)| (p - *at).radius() - radius);
         // Most strips are far from where something else is near.
@@ -297,7 +313,7 @@ impl Frame {
 
     /// Where pointers may grow whose roots spread so far to both sides, in even steps
     /// along every edge.
-    pub(crate) fn bases(&self, step_mm: f64, spread_mm: f64) -> Vec<Base> {
+    pub(crate) fn bases(&self, step_mm: f64, spread_mm: f64) -> Bases<'_> {
         let mut bases = Vec::new();
         let mut round = |centre: Point, radius: f64, out: f64| {
             #[expect(
@@ -322,12 +338,41 @@ impl Frame {
         for member in self.filling.members() {
             bases.extend(along(member, step_mm));
         }
-        // An edge that runs inside other metal, or is not there at all, bears nothing.
-        bases.retain(|base| {
-            let beside = self.clearance(base.at + base.out * 0.02);
-            (0.0..0.05).contains(&beside) && base.bears(self, spread_mm)
+        Bases {
+            frame: self,
+            spread_mm,
+            bearing: vec![Cell::new(None); bases.len()],
+            places: bases,
+        }
+    }
+}
+
+/// Places along the edges of a frame. Whether a pointer may grow from one is only looked
+/// into when one would: there are thousands of them, and a few dozen pointers.
+pub(crate) struct Bases<'a> {
+    frame: &'a Frame,
+    spread_mm: f64,
+    pub(crate) places: Vec<Base>,
+    /// Whether each bears a pointer, once it has been looked into.
+    bearing: Vec<Cell<Option<bool>>>,
+}
+
+impl Bases<'_> {
+    /// Whether a pointer may grow from the place of a number.
+    pub(crate) fn bears(&self, number: usize) -> bool {
+        let (Some(base), Some(bearing)) = (self.places.get(number), self.bearing.get(number))
+        else {
+            return false;
+        };
+        let bears = bearing.get().unwrap_or_else(|| {
+            // An edge that runs inside other metal, or is not there at all, bears nothing.
+            let beside = base.at + base.out * 0.02;
+            !self.frame.is_within(beside, 0.0)
+                && self.frame.is_within(beside, 0.05)
+                && base.bears(self.frame, self.spread_mm)
         });
-        bases
+        bearing.set(Some(bears));
+        bears
     }
 }
 
@@ -354,9 +399,9 @@ impl Base {
         spread_mm * self.curvature < ROUND
             && [1.0, -1.0, 0.8, -0.8, 0.6, -0.6].into_iter().all(|part| {
                 let (end, inward) = self.root(spread_mm * part);
-                frame.clearance(end) < FREE_MM + spread_mm * 0.02
-                    && frame.clearance(end + inward * (spread_mm * 0.1)) < 0.0
-                    && end.radius() < frame.outer
+                end.radius() < frame.outer
+                    && frame.is_within(end, FREE_MM + spread_mm * 0.02)
+                    && frame.is_within(end + inward * (spread_mm * 0.1), 0.0)
             })
     }
 }

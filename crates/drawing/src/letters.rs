@@ -46,12 +46,13 @@ fn single(lettering: &Lettering) -> Vec<Contour> {
         .collect();
     let mut contours = Vec::new();
     for (glyph, spot) in glyphs.iter().zip(spots(lettering, &widths)) {
+        let along = Point::polar(1.0, spot.along);
         let place = |p: &Point| {
             let letter = Point {
                 x: p.x * narrow,
                 y: p.y,
             };
-            spot.origin + (letter * scale).turned(spot.along)
+            spot.origin + (letter * scale).turned_onto(along)
         };
         for stroke in &glyph.strokes {
             let mut points = stroke.iter().map(place);
@@ -71,8 +72,9 @@ fn serif(lettering: &Lettering) -> Vec<Contour> {
     placed(lettering)
         .into_iter()
         .flat_map(|(_, glyph, spot)| {
+            let along = Point::polar(1.0, spot.along);
             glyph.outline.iter().map(move |contour| {
-                contour.mapped(1.0, |p| spot.origin + (p * scale).turned(spot.along))
+                contour.mapped(1.0, |p| spot.origin + (p * scale).turned_onto(along))
             })
         })
         .collect()

@@ -22,6 +22,7 @@ mod face;
 mod figure_checks;
 mod figure_sheet;
 mod floor;
+mod footing;
 mod frame;
 mod front;
 mod gazetteer;

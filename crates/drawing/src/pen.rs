@@ -2,12 +2,12 @@ use instrument::{Hemisphere, Instrument, LineId, Orientation, Part, Point, Top};
 use sky::Angle;
 
 use crate::contour::Contour;
+use crate::footing::Footing;
 use crate::label_box::{LabelBox, Taken};
 use crate::lettering::{Baseline, Lettering};
 use crate::letters::lettered;
 use crate::measures::Measures;
 use crate::scene::{Dash, Fill, Group, Item, Layer, Metal, Region, Trace, Weight};
-use crate::solid::corners;
 use crate::thinning::Thinning;
 
 /// Draws one part: takes lines and letters in the plane of the instrument, and
@@ -19,7 +19,7 @@ pub(crate) struct Pen<'a> {
     items: Vec<Item>,
     taken: Taken,
     /// The metal on which letters stand, each wholly on one of these; any where it is empty.
-    ground: Vec<Region>,
+    ground: Vec<Footing>,
     /// The lines and edges put down so far, with the room they fill.
     lines: Vec<Obstacle>,
     thinned: Vec<Thinning>,
@@ -36,20 +36,42 @@ struct Obstacle {
 
 impl Obstacle {
     /// Whether it may come so near to a space: most lines are told apart by this alone.
-    fn is_near(&self, space: &LabelBox, hair_mm: f64) -> bool {
-        let (middle, reach) = space.with_margin(self.half_mm + hair_mm).around();
-        middle.x + reach > self.low.x
-            && middle.x - reach < self.high.x
-            && middle.y + reach > self.low.y
-            && middle.y - reach < self.high.y
+    fn is_near(&self, space: &Span, mm: f64) -> bool {
+        // A space at a slant that grows along its own sides grows by more upright.
+        let mm = (mm + self.half_mm) * std::f64::consts::SQRT_2;
+        space.high.x + mm > self.low.x
+            && space.low.x - mm < self.high.x
+            && space.high.y + mm > self.low.y
+            && space.low.y - mm < self.high.y
     }
 
-    /// Whether it comes into a space, with a hair's breadth to spare.
-    fn is_in(&self, space: &LabelBox, hair_mm: f64) -> bool {
-        let near = self.is_near(space, hair_mm);
-        near && space
-            .with_margin(self.half_mm + hair_mm)
-            .touches(&self.contour)
+    /// Whether it comes so near to a space.
+    fn is_in(&self, space: &LabelBox, mm: f64) -> bool {
+        space.with_margin(self.half_mm + mm).touches(&self.contour)
+    }
+}
+
+/// The upright rectangle that some spaces fill.
+struct Span {
+    low: Point,
+    high: Point,
+}
+
+impl Span {
+    fn of(spaces: &[LabelBox]) -> Span {
+        let corners = || spaces.iter().flat_map(LabelBox::corners);
+        let least = |get: fn(Point) -> f64| corners().map(get).fold(f64::INFINITY, f64::min);
+        let most = |get: fn(Point) -> f64| corners().map(get).fold(f64::NEG_INFINITY, f64::max);
+        Span {
+            low: Point {
+                x: least(|p| p.x),
+                y: least(|p| p.y),
+            },
+            high: Point {
+                x: most(|p| p.x),
+                y: most(|p| p.y),
+            },
+        }
     }
 }
 
@@ -223,10 +245,8 @@ impl<'a> Pen<'a> {
     /// Keeps letters on some pieces of metal, given in the plane of the instrument: each
     /// wholly on one of them.
     pub(crate) fn stands_on(&mut self, metal: &[Region]) {
-        self.ground = metal
-            .iter()
-            .map(|region| region.drawn(self.orientation))
-            .collect();
+        let drawn = metal.iter().map(|region| region.drawn(self.orientation));
+        self.ground = drawn.map(Footing::of).collect();
     }
 
     /// Keeps a space free of letters, given as drawn.
@@ -242,7 +262,9 @@ impl<'a> Pen<'a> {
     /// Whether no line comes into a space, given as drawn.
     pub(crate) fn is_blank(&self, space: &LabelBox) -> bool {
         let hair = self.measures.hair;
-        !self.lines.iter().any(|line| line.is_in(space, hair))
+        let span = Span::of(&[*space]);
+        let mut near = self.lines.iter().filter(|line| line.is_near(&span, hair));
+        !near.any(|line| line.is_in(space, hair))
     }
 
     /// Whether lettering would stand on no other, on no line but one that gives way to
@@ -254,16 +276,19 @@ impl<'a> Pen<'a> {
     /// The same with so much more air between it and lines, in millimetres.
     pub(crate) fn has_air(&self, lettering: &Lettering, air_mm: f64) -> bool {
         let boxes = lettering.boxes();
+        if !self.taken.free(&boxes, self.gap(lettering)) {
+            return false;
+        }
         let hair = self.measures.hair + air_mm;
         let own = lettering.line.as_ref().filter(|_| lettering.clears);
         let strange = |line: &&Obstacle| own.is_none() || line.line.as_ref() != own;
-        self.taken.free(&boxes, self.gap(lettering))
-            && !self
-                .lines
-                .iter()
-                .filter(|line| boxes.iter().any(|space| line.is_near(space, hair)))
-                .filter(strange)
-                .any(|line| boxes.iter().any(|space| line.is_in(space, hair)))
+        let span = Span::of(&boxes);
+        !self
+            .lines
+            .iter()
+            .filter(|line| line.is_near(&span, hair))
+            .filter(strange)
+            .any(|line| boxes.iter().any(|space| line.is_in(space, hair)))
             && self.is_on_metal(lettering, &boxes)
     }
 
@@ -271,30 +296,16 @@ impl<'a> Pen<'a> {
     /// the metal is narrow its letters themselves.
     fn is_on_metal(&self, lettering: &Lettering, boxes: &[LabelBox]) -> bool {
         let hair = self.measures.hair;
-        let clear = |region: &Region| {
-            boxes.iter().all(|space| {
-                let space = space.with_margin(hair);
-                region.holds(space.around().0) && !region.edges().any(|edge| space.touches(edge))
-            })
-        };
-        if self.ground.is_empty() || self.ground.iter().any(clear) {
+        if self.ground.is_empty() || self.ground.iter().any(|piece| piece.bears(boxes, hair)) {
             return true;
         }
-        let letters = self.instrument.specification().parts.letters;
-        let edges = lettered(lettering, letters);
-        // A straight stroke passes nearer to a hollow edge than its ends do.
-        let ink: Vec<Point> = edges
-            .iter()
-            .flat_map(|edge| edge.followed(hair / 2.0))
-            .collect();
-        let middle = |space: &LabelBox| space.around().0;
-        let mut near = self.ground.iter().filter(|region| {
-            region.holes.is_empty() && boxes.iter().all(|space| region.holds(middle(space)))
-        });
-        near.any(|region| {
-            let edge = corners(&region.outline, hair / 10.0);
-            ink.iter().all(|p| is_within(&edge, *p, hair))
-        })
+        let near = self.ground.iter().filter(|piece| piece.is_under(boxes));
+        let near: Vec<&Footing> = near.collect();
+        if near.is_empty() {
+            return false;
+        }
+        let edges = lettered(lettering, self.instrument.specification().parts.letters);
+        near.iter().any(|piece| piece.bears_ink(&edges, hair))
     }
 
     /// Letters something, unless it has no room there: the lines are to be put down before.
@@ -341,22 +352,4 @@ impl<'a> Pen<'a> {
     fn gap(&self, lettering: &Lettering) -> f64 {
         0.15 * lettering.size_mm
     }
-}
-
-/// Whether a place lies within closed chords, and so far from all of them.
-fn is_within(corners: &[Point], p: Point, least_mm: f64) -> bool {
-    let next = corners.iter().cycle().skip(1);
-    let mut inside = false;
-    for (from, to) in corners.iter().zip(next) {
-        let along = *to - *from;
-        let part = (p - *from).dot(along) / along.dot(along).max(1e-18);
-        if (p - (*from + along * part.clamp(0.0, 1.0))).radius() < least_mm {
-            return false;
-        }
-        // A ray to the right crosses it.
-        if (from.y > p.y) != (to.y > p.y) && p.x < from.x + along.x * (p.y - from.y) / along.y {
-            inside = !inside;
-        }
-    }
-    inside
 }

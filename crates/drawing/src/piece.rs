@@ -40,6 +40,34 @@ impl Piece {
 }
 
 impl Piece {
+    /// A rectangle that holds it, given where it begins: by the whole circle of an arc, and
+    /// the control points of a curve.
+    pub(crate) fn hull(&self, from: Point) -> (Point, Point) {
+        let of = |points: &[Point]| {
+            let least = points.iter().copied().reduce(|p, q| Point {
+                x: p.x.min(q.x),
+                y: p.y.min(q.y),
+            });
+            let most = points.iter().copied().reduce(|p, q| Point {
+                x: p.x.max(q.x),
+                y: p.y.max(q.y),
+            });
+            (least.unwrap_or(from), most.unwrap_or(from))
+        };
+        match *self {
+            Piece::Line { to } => of(&[from, to]),
+            Piece::Arc { centre, .. } => {
+                let radius = (from - centre).radius();
+                let reach = Point {
+                    x: radius,
+                    y: radius,
+                };
+                (centre - reach, centre + reach)
+            }
+            Piece::Cubic { first, second, to } => of(&[from, first, second, to]),
+        }
+    }
+
     /// The point at a part of it, given where it begins.
     #[must_use]
     pub fn at(&self, from: Point, part: f64) -> Point {

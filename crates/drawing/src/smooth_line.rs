@@ -15,6 +15,7 @@ pub(crate) struct Bend {
     /// One over its radius, in 1/mm, positive where it turns as directions are counted.
     curvature: f64,
     pub(crate) length: f64,
+    end: Point,
     /// The centre and radius of its circle, unless it is straight.
     circle: Option<(Point, f64)>,
 }
@@ -29,14 +30,17 @@ impl Bend {
             let towards = unit.perpendicular();
             (from + towards * (1.0 / curvature), 1.0 / curvature.abs())
         });
-        Bend {
+        let mut bend = Bend {
             from,
             heading,
             unit,
             curvature,
             length,
+            end: from,
             circle,
-        }
+        };
+        bend.end = bend.at(length);
+        bend
     }
 
     pub(crate) fn straight(from: Point, to: Point) -> Bend {
@@ -94,13 +98,9 @@ impl Bend {
         Point::polar(1.0, self.heading + self.turned(mm))
     }
 
-    fn end(&self) -> Point {
-        self.at(self.length)
-    }
-
     /// How far a point is from it.
     pub(crate) fn distance(&self, p: Point) -> f64 {
-        let ends = || (p - self.from).radius().min((p - self.end()).radius());
+        let ends = || (p - self.from).radius().min((p - self.end).radius());
         match self.circle() {
             None => {
                 let along = (p - self.from).dot(self.unit);
@@ -111,16 +111,27 @@ impl Bend {
                 }
             }
             Some((centre, radius)) => {
-                let round = (self.from - centre)
-                    .direction()
-                    .to((p - centre).direction());
-                let onward = (round * self.curvature.signum()).in_turn();
-                if onward.rad() * radius <= self.length {
+                if self.is_beside(p, centre) {
                     ((p - centre).radius() - radius).abs()
                 } else {
                     ends()
                 }
             }
+        }
+    }
+
+    /// Whether a point lies in the sector of the circle's plane that the arc spans. Angles
+    /// are not needed for it: tens of thousands of points are asked for.
+    fn is_beside(&self, p: Point, centre: Point) -> bool {
+        use std::f64::consts::{PI, TAU};
+        let sense = self.curvature.signum();
+        let [from, end, p] = [self.from, self.end, p].map(|point| point - centre);
+        let (after_from, before_end) = (from.cross(p) * sense >= 0.0, p.cross(end) * sense >= 0.0);
+        let swept = self.length * self.curvature.abs();
+        if swept <= PI {
+            after_from && before_end
+        } else {
+            swept >= TAU || after_from || before_end
         }
     }
 
@@ -274,5 +285,33 @@ impl SmoothLine {
         pieces.push(Piece::Line { to: far });
         pieces.extend(reversed(right, &back));
         Region::whole(Contour::closed(left, pieces))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        /// Of an arc of any sweep, as of the nearest of many places on it.
+        #[test]
+        fn the_distance_is_that_of_the_nearest_place(
+            (radius, from, swept) in (1.0..50.0_f64, 0.0..360.0_f64, 1.0..360.0_f64),
+            onward in any::<bool>(),
+            (x, y) in (-80.0..80.0_f64, -80.0..80.0_f64),
+        ) {
+            const PLACES: u32 = 4000;
+            let sweep = Angle::from_deg(if onward { swept } else { -swept });
+            let bend = Bend::round(Point { x: 3.0, y: -2.0 }, radius, Angle::from_deg(from), sweep);
+            let p = Point { x, y };
+            let nearest = (0..=PLACES)
+                .map(|n| (p - bend.at(bend.length * f64::from(n) / f64::from(PLACES))).radius())
+                .fold(f64::INFINITY, f64::min);
+            let step = bend.length / f64::from(PLACES);
+            let found = bend.distance(p);
+            prop_assert!(found <= nearest + 1e-9 && nearest - found <= step, "{} {}", found, nearest);
+        }
     }
 }

@@ -45,10 +45,16 @@ impl Point {
     /// The point carried round the pole.
     #[must_use]
     pub fn turned(self, by: Angle) -> Point {
-        let (sin, cos) = by.sin_cos();
+        self.turned_onto(Point::polar(1.0, by))
+    }
+
+    /// The point carried round the pole by the direction of a unit vector, for many points
+    /// that are turned alike.
+    #[must_use]
+    pub fn turned_onto(self, unit: Point) -> Point {
         Point {
-            x: self.x * cos - self.y * sin,
-            y: self.x * sin + self.y * cos,
+            x: self.x * unit.x - self.y * unit.y,
+            y: self.x * unit.y + self.y * unit.x,
         }
     }
 

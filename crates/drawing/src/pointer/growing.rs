@@ -4,10 +4,10 @@ use instrument::{CAPITAL, Point, Pointers, StarLabels, StarPointer, Tracery};
 use sky::Angle;
 
 use super::{
-    Axis, Blade, Cut, Disc, Swath, Way, best, blade, is_apart, is_clear, is_clear_by, nearest,
-    on_metal, stub, type_size,
+    Axis, Blade, Cut, Disc, Swath, Way, best, blade, is_apart, is_clear, nearest, on_metal, room,
+    stub, type_size,
 };
-use crate::frame::{Base, Frame};
+use crate::frame::{Bases, Frame};
 use crate::lettering::width;
 use crate::pen::Pen;
 use crate::thinning::Thinning;
@@ -17,10 +17,12 @@ use crate::thinning::Thinning;
 /// that it would have without it, the tracery makes way.
 pub(crate) fn blades(pen: &Pen<'_>, frame: Frame) -> (Frame, Vec<Blade>, Vec<Thinning>) {
     let growing = Growing::of(pen);
+    let bare = frame.without(frame.ornaments());
+    let bare_bases = growing.bases(&bare);
     let mut frame = frame;
     let mut made_way = Vec::new();
     loop {
-        match growing.all(&frame) {
+        match growing.all(&frame, (&bare, &bare_bases)) {
             Grown::All(blades) => return (frame, blades, made_way),
             Grown::InTheWay { ornaments, star } => {
                 made_way.push(Thinning {
@@ -31,9 +33,7 @@ pub(crate) fn blades(pen: &Pen<'_>, frame: Frame) -> (Frame, Vec<Blade>, Vec<Thi
                     },
                     key: "stars",
                 });
-                for ornament in ornaments {
-                    frame = frame.without(ornament);
-                }
+                frame = frame.without(ornaments);
             }
         }
     }
@@ -195,23 +195,20 @@ impl<'a> Growing<'a> {
         }
     }
 
-    fn bases(&self, frame: &Frame) -> Vec<Base> {
+    fn bases<'f>(&self, frame: &'f Frame) -> Bases<'f> {
         frame.bases(0.022 * self.pen.measures.mater, 2.4 * self.half)
     }
 
-    /// All pointers on a frame, the brightest star's first.
-    fn all(&self, frame: &Frame) -> Grown {
+    /// All pointers on a frame, the brightest star's first; told what that is without any
+    /// tracery.
+    fn all(&self, frame: &Frame, (bare, bare_bases): (&Frame, &Bases<'_>)) -> Grown {
         let bases = self.bases(frame);
-        let bare = frame
-            .ornaments()
-            .fold(frame.clone(), |less, number| less.without(number));
-        let bare_bases = self.bases(&bare);
         let mut taken: Vec<Swath> = Vec::new();
         let mut blades = Vec::new();
         for (star, tip) in &self.tips {
             let growth = self.one(frame, &bases, &taken, (star, *tip));
             if star.is_of_first_magnitude() {
-                let grown_bare = || self.one(&bare, &bare_bases, &taken, (star, *tip));
+                let grown_bare = || self.one(bare, bare_bases, &taken, (star, *tip));
                 let ornaments = self.in_the_way(frame, &growth, grown_bare, &taken, (star, *tip));
                 if !ornaments.is_empty() {
                     return Grown::InTheWay {
@@ -261,17 +258,14 @@ impl<'a> Growing<'a> {
         let is_in_the_way = |number: &usize| {
             let away = |p: Point| frame.away_from_ornament(*number, p);
             away(tip) < 0.4 * self.half
-                || way
-                    .axis
-                    .discs(cut)
-                    .any(|disc| !is_clear_by(away(disc.0), &disc, self.gap, &way.axis, cut))
+                || way.axis.discs(cut).any(|disc| {
+                    room(&disc, self.gap, &way.axis, cut).is_some_and(|mm| away(disc.0) <= mm)
+                })
         };
         let ornaments: Vec<usize> = frame.ornaments().filter(is_in_the_way).collect();
         // less every piece with which the pointer stays as good.
         let as_good = |gone: &[usize]| {
-            let less = gone
-                .iter()
-                .fold(frame.clone(), |less, number| less.without(*number));
+            let less = frame.without(gone.iter().copied());
             let bases = self.bases(&less);
             self.one(&less, &bases, taken, (star, tip)).merit() >= wanted
         };
@@ -298,20 +292,21 @@ impl<'a> Growing<'a> {
     fn one(
         &self,
         frame: &Frame,
-        bases: &[Base],
+        bases: &Bases<'_>,
         taken: &[Swath],
         (star, tip): (&StarPointer, Point),
     ) -> Growth {
-        if frame.clearance(tip) < 0.4 * self.half {
+        if frame.is_within(tip, 0.4 * self.half) {
             return Growth::OnMetal;
         }
         let gap = self.gap;
         let others = self.tips.iter().filter(|(other, _)| *other != star);
         let others = Swath::of(others.map(|(_, place)| (*place, gap * 1.5)).collect());
         let free = |axis: &Axis, cut: &Cut| {
-            // Metal is most often in the way, and soon met.
+            // Metal is most often in the way, and soonest met from the tip.
             if !axis
                 .discs(cut)
+                .rev()
                 .all(|disc| is_clear(frame, &disc, gap, axis, cut))
             {
                 return false;
@@ -327,7 +322,10 @@ impl<'a> Growing<'a> {
         let named = self.size.map(|size| self.named(star, size));
         let mut cuts = named.into_iter().chain([self.unnamed()]);
         let found = cuts.find_map(|cut| {
-            let way = best(bases, tip, &cut, self.form, |axis| free(axis, &cut))?;
+            let bears = |number: usize| bases.bears(number);
+            let way = best((&bases.places, bears), (tip, &cut, self.form), |axis| {
+                free(axis, &cut)
+            })?;
             Some(Growth::Blade(way, cut))
         });
         found.unwrap_or_else(|| {

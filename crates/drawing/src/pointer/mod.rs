@@ -9,7 +9,7 @@ use sky::Angle;
 
 use crate::contour::Contour;
 use crate::face::Face;
-use crate::frame::{Base, Frame, Seat};
+use crate::frame::{Base, Bases, Frame, Seat};
 use crate::label_box::LabelBox;
 use crate::lettering::{Baseline, Lettering, width};
 use crate::pen::Pen;
@@ -217,12 +217,10 @@ pub(crate) fn type_size(pen: &Pen<'_>) -> Option<f64> {
     }
 }
 
-/// The best way to a tip that is free.
+/// The best way to a tip that is free, from a base that bears it.
 fn best(
-    bases: &[Base],
-    tip: Point,
-    cut: &Cut,
-    form: Pointers,
+    (bases, bears): (&[Base], impl Fn(usize) -> bool),
+    (tip, cut, form): (Point, &Cut, Pointers),
     free: impl Fn(&Axis) -> bool,
 ) -> Option<Way> {
     let reach = cut.least * 0.7..=cut.most;
@@ -243,7 +241,9 @@ fn best(
             !next.as_ref().is_some_and(beaten)
         }) {
             ways.extend(next);
-            ways.extend(start.ways(tip, cut, form).map(Reverse));
+            if bears(start.number) {
+                ways.extend(start.ways(tip, cut, form).map(Reverse));
+            }
             continue;
         }
         let Reverse(way) = next?;
@@ -334,7 +334,7 @@ fn slant_cost(off: Angle, form: Pointers) -> f64 {
 
 /// The straightest way from the nearest metal from which it is free; from the nearest of
 /// all where none is.
-fn nearest(bases: &[Base], tip: Point, free: impl Fn(&Axis) -> bool) -> Axis {
+fn nearest(bases: &Bases<'_>, tip: Point, free: impl Fn(&Axis) -> bool) -> Axis {
     let straight = |from: Point| {
         let length = (tip - from).radius();
         Axis {
@@ -348,26 +348,29 @@ fn nearest(bases: &[Base], tip: Point, free: impl Fn(&Axis) -> bool) -> Axis {
             length,
         }
     };
-    let mut places: Vec<Point> = bases.iter().map(|base| base.at).collect();
-    let far = |place: &Point| (*place - tip).radius();
-    places.sort_by(|a, b| far(a).total_cmp(&far(b)));
-    let found = places
-        .iter()
-        .map(|place| straight(*place))
-        .find(|axis| free(axis));
-    found.unwrap_or_else(|| straight(places.first().copied().unwrap_or_default()))
+    let places = bases.places.iter().enumerate();
+    let mut places: Vec<(f64, usize, Point)> = places
+        .map(|(number, base)| ((base.at - tip).radius(), number, base.at))
+        .collect();
+    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let places = || {
+        let bearing = places.iter().filter(|(_, number, _)| bases.bears(*number));
+        bearing.map(|(_, _, place)| straight(*place))
+    };
+    let found = places().find(|axis| free(axis));
+    found.unwrap_or_else(|| places().next().unwrap_or_else(|| straight(Point::POLE)))
 }
 
-/// Whether part of a blade is clear of the metal, on which it stands at its root.
-fn is_clear(frame: &Frame, disc: &Disc, gap: f64, axis: &Axis, cut: &Cut) -> bool {
-    (disc.0 - axis.from()).radius() < 2.2 * cut.half
-        || is_clear_by(frame.clearance(disc.0), disc, gap, axis, cut)
-}
-
-/// The same, where it is so far from it.
-fn is_clear_by(clearance: f64, (at, half): &Disc, gap: f64, axis: &Axis, cut: &Cut) -> bool {
+/// How far from part of a blade there must be no metal; nothing is asked at its root, which
+/// stands on it.
+fn room((at, half): &Disc, gap: f64, axis: &Axis, cut: &Cut) -> Option<f64> {
     let from_base = (*at - axis.from()).radius();
-    from_base < 2.2 * cut.half || clearance > (half + gap * 0.6).min(from_base * 0.5)
+    (from_base >= 2.2 * cut.half).then(|| (half + gap * 0.6).min(from_base * 0.5))
+}
+
+/// Whether part of a blade is clear of the metal.
+fn is_clear(frame: &Frame, disc: &Disc, gap: f64, axis: &Axis, cut: &Cut) -> bool {
+    room(disc, gap, axis, cut).is_none_or(|mm| !frame.is_within(disc.0, mm))
 }
 
 /// Whether part of a blade is clear of what is taken.
@@ -495,7 +498,7 @@ impl Axis {
         self.course.along(mm)
     }
 
-    fn discs<'a>(&'a self, cut: &'a Cut) -> impl Iterator<Item = Disc> + 'a {
+    fn discs<'a>(&'a self, cut: &'a Cut) -> impl DoubleEndedIterator<Item = Disc> + 'a {
         const DISCS: u32 = 14;
         let guard = cut.guard(self.length);
         let across = guard.into_iter().flat_map(move |guard| {
@@ -705,9 +708,9 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    /// The best way by bending every one.
+    /// The best way by bending every one from what bears it.
     fn of_all(
-        bases: &[Base],
+        (bases, bears): (&[Base], impl Fn(usize) -> bool),
         tip: Point,
         cut: &Cut,
         form: Pointers,
@@ -715,6 +718,7 @@ mod tests {
     ) -> Option<Axis> {
         let starts = bases.iter().enumerate();
         let mut ways: Vec<Way> = starts
+            .filter(|(number, _)| bears(*number))
             .filter_map(|(number, base)| Start::of(number, base, tip, cut, form))
             .flat_map(|start| start.ways(tip, cut, form))
             .filter(|way| (way.axis.from() - tip).radius() >= cut.least * 0.7)
@@ -730,6 +734,7 @@ mod tests {
             places in prop::collection::vec((-60.0..60.0_f64, -60.0..60.0_f64, 0.0..360.0_f64, 0.0..0.1_f64), 1..40),
             form in prop::sample::select(Pointers::ALL.to_vec()),
             denied in 0..5_u32,
+            one_in in 1..4_usize,
         ) {
             let bases: Vec<Base> = places
                 .into_iter()
@@ -746,9 +751,10 @@ mod tests {
                 left.set(now.saturating_sub(1));
                 now == 0
             };
-            let found = best(&bases, Point::POLE, &cut, form, free);
+            let bears = |number: usize| number.is_multiple_of(one_in);
+            let found = best((&bases, bears), (Point::POLE, &cut, form), free);
             left.set(denied);
-            let wanted = of_all(&bases, Point::POLE, &cut, form, free);
+            let wanted = of_all((&bases, bears), Point::POLE, &cut, form, free);
             prop_assert_eq!(found.map(|way| way.axis.course), wanted.map(|axis| axis.course));
         }
     }

@@ -3,6 +3,7 @@ use std::collections::HashMap;
 use instrument::Point;
 
 use super::body::Solid;
+use super::chord::Chord;
 use super::flat;
 
 /// A solid laid out so that it is soon known whether a place lies on its metal.
@@ -11,8 +12,6 @@ pub(crate) struct Ground {
     rows: HashMap<i64, Vec<Chord>>,
     cells: HashMap<(i64, i64), Vec<Chord>>,
 }
-
-type Chord = (Point, Point);
 
 /// Chords leave the edges by no more than this.
 const SAGITTA_MM: f64 = 0.0002;
@@ -33,12 +32,14 @@ impl Ground {
         for edge in solid.edges() {
             let corners = flat::corners(edge, SAGITTA_MM);
             let next = corners.iter().cycle().skip(1);
-            for (p, q) in corners.iter().copied().zip(next.copied()) {
-                for row in cell(p.y.min(q.y))..=cell(p.y.max(q.y)) {
-                    ground.rows.entry(row).or_default().push((p, q));
-                    for column in cell(p.x.min(q.x))..=cell(p.x.max(q.x)) {
+            for (from, to) in corners.iter().copied().zip(next.copied()) {
+                let chord = Chord { from, to };
+                let (low, high) = chord.bounds();
+                for row in cell(low.y)..=cell(high.y) {
+                    ground.rows.entry(row).or_default().push(chord);
+                    for column in cell(low.x)..=cell(high.x) {
                         let cell = ground.cells.entry((column, row)).or_default();
-                        cell.push((p, q));
+                        cell.push(chord);
                     }
                 }
             }
@@ -74,9 +75,9 @@ impl Ground {
         let half_mm = half_mm.min(CELL_MM);
         let mut is_on_edge = false;
         for chord in self.near(p) {
-            let away = distance(*chord, p);
+            let away = chord.distance(p);
             is_on_edge |= away < ON_MM;
-            let edge = chord.1 - chord.0;
+            let edge = chord.to - chord.from;
             let follows = edge.cross(along).abs() < FOLLOWS * edge.radius();
             if away < half_mm && follows {
                 return false;
@@ -86,16 +87,7 @@ impl Ground {
             return true;
         }
         // A ray from the place leaves the metal once more often than it enters it.
-        let crossed = |(a, b): &&Chord| {
-            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * ((p.y - a.y) / (b.y - a.y))
-        };
         let chords = self.rows.get(&cell(p.y)).into_iter().flatten();
-        chords.filter(crossed).count() % 2 == 1
+        chords.filter(|chord| chord.is_crossed_from(p)).count() % 2 == 1
     }
-}
-
-fn distance((a, b): Chord, p: Point) -> f64 {
-    let along = b - a;
-    let part = ((p - a).dot(along) / along.dot(along).max(1e-18)).clamp(0.0, 1.0);
-    (p - (a + along * part)).radius()
 }

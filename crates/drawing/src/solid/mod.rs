@@ -3,6 +3,7 @@
 
 mod arcs;
 mod body;
+mod chord;
 mod flat;
 mod ground;
 mod grown;
@@ -14,6 +15,7 @@ use crate::contour::Contour;
 use crate::scene::Region;
 
 pub use body::{Body, Solid};
+pub(crate) use chord::Chord;
 pub(crate) use flat::corners;
 pub(crate) use ground::Ground;
 pub use proof::{Flaw, ThinSpot};

@@ -33,6 +33,11 @@ impl Member {
         self.course.distance(p) - self.half
     }
 
+    /// Whether it is no further from a place than so many millimetres.
+    pub(crate) fn is_within(&self, p: Point, mm: f64) -> bool {
+        self.may_be_within(p, mm) && self.distance(p) <= mm
+    }
+
     /// Whether it may be nearer to a place than so many millimetres; where not, its
     /// distance need not be found.
     pub(crate) fn may_be_within(&self, p: Point, mm: f64) -> bool {
@@ -115,20 +120,26 @@ impl Filling {
             .fold(f64::INFINITY, f64::min)
     }
 
-    /// The same without an ornament and what serves it alone.
-    pub(crate) fn without(&self, number: usize) -> Filling {
+    /// The same without some ornaments and what serves them alone.
+    pub(crate) fn without(&self, numbers: impl IntoIterator<Item = usize>) -> Filling {
         let mut less = self.clone();
-        if let Some(ornament) = less.ornaments.get_mut(number) {
+        for number in numbers {
+            less.leave_out(number);
+        }
+        less
+    }
+
+    fn leave_out(&mut self, number: usize) {
+        if let Some(ornament) = self.ornaments.get_mut(number) {
             ornament.left_out = true;
         }
-        let gone: Vec<bool> = less.ornaments.iter().map(|one| one.left_out).collect();
-        for ornament in &mut less.ornaments {
+        let gone: Vec<bool> = self.ornaments.iter().map(|one| one.left_out).collect();
+        for ornament in &mut self.ornaments {
             let serves = &ornament.serves;
             let is_gone = |number: &usize| gone.get(*number).copied().unwrap_or(true);
             ornament.left_out |= !serves.is_empty() && serves.iter().all(is_gone);
         }
-        less.let_fall();
-        less
+        self.let_fall();
     }
 
     /// Of a frame, still without ornaments.
