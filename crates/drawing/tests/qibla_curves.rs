@@ -179,16 +179,21 @@ proptest! {
     }
 }
 
-/// A curve that begins at a solstice bends there most sharply of all.
+/// A curve that begins at a solstice bends there most sharply of all; and one that all but
+/// touches it at the horizon.
 #[test]
 fn a_curve_is_followed_where_it_bends_most() {
-    let place = Place {
-        name: "Ax".to_owned(),
-        latitude: 10.617_035,
-        longitude: -50.495_701,
-    };
-    for size in [60.0, 240.168_034, 600.0] {
-        follow(std::slice::from_ref(&place), size, false, 0.584_259).unwrap();
+    for (latitude, longitude) in [(10.617_035, -50.495_701), (0.006_144, 155.000_197)] {
+        let place = Place {
+            name: "Ax".to_owned(),
+            latitude,
+            longitude,
+        };
+        for size in [60.0, 240.168_034, 280.855_231, 600.0] {
+            for gap in [0.3, 0.584_259, 0.8] {
+                follow(std::slice::from_ref(&place), size, false, gap).unwrap();
+            }
+        }
     }
 }
 

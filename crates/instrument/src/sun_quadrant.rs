@@ -255,7 +255,9 @@ impl SunQuadrant {
             turns.map(move |one| (one - leans).signed().deg())
         });
         let evenly = (0..=8 * STEPS).map(|n| 90.0 * f64::from(n) / f64::from(8 * STEPS));
-        let mut altitudes: Vec<f64> = on_arcs.chain(evenly).collect();
+        // A curve that all but touches a solstice at the horizon bends there within a degree.
+        let low = (0..=STEPS).map(|n| 2.0 * (f64::from(n) / f64::from(STEPS)).powi(2));
+        let mut altitudes: Vec<f64> = on_arcs.chain(evenly).chain(low).collect();
         altitudes.retain(|deg| (0.0..=90.0).contains(deg));
         altitudes.sort_by(f64::total_cmp);
         let greatest = self.obliquity.sin();
@@ -386,7 +388,7 @@ const RISE_MM: f64 = 0.001;
 /// A line by points about evenly apart, as a smooth line runs true through them: closer than
 /// asked where it bends so sharply that it would leave the curve, as at a solstice.
 fn evenly_apart(points: Vec<Point>, most_mm: f64) -> Vec<Point> {
-    let trial = spaced(points.clone(), most_mm / 3.0);
+    let trial = spaced(points.clone(), most_mm / 8.0);
     let bends = trial.windows(3).map(|three| match three {
         [from, by, to] => {
             let (one, other, across) = (*by - *from, *to - *by, *to - *from);
@@ -397,18 +399,23 @@ fn evenly_apart(points: Vec<Point>, most_mm: f64) -> Vec<Point> {
     });
     let sharpest = bends.fold(1e-9, f64::max);
     let by_bend = (8.0 * RISE_MM / sharpest).sqrt();
-    spaced(points, by_bend.clamp(most_mm / 4.0, most_mm))
+    spaced(points, by_bend.clamp(most_mm / 8.0, most_mm))
 }
 
-/// Without points nearer than this to the one kept before; both ends stay.
+/// Without points nearer than this to the one kept before; both ends stay. Towards the ends,
+/// where a smooth line knows least, they are kept ever closer, down to an eighth.
 fn spaced(points: Vec<Point>, least_mm: f64) -> Vec<Point> {
     let end = points.last().copied();
+    let begin = points.first().copied();
+    let from_ends = |p: Point| {
+        let ends = begin.into_iter().chain(end);
+        ends.map(|one| (p - one).radius())
+            .fold(f64::INFINITY, f64::min)
+    };
     let mut kept: Vec<Point> = Vec::new();
     for p in points {
-        if kept
-            .last()
-            .is_none_or(|last| (p - *last).radius() >= least_mm)
-        {
+        let least = (from_ends(p) / 2.0).clamp(least_mm / 8.0, least_mm);
+        if kept.last().is_none_or(|last| (p - *last).radius() >= least) {
             kept.push(p);
         }
     }

@@ -249,8 +249,15 @@ impl SmallDisk {
     /// whether that was done.
     #[must_use]
     pub fn is_now(&self, what: &str) -> bool {
+        /// A process that another test begins holds our files for a moment.
+        const TRIES: u32 = 40;
         let options = format!("remount,{what}");
-        succeeds(Command::new("mount").args(["-o", &options]).arg(&self.path))
+        (0..TRIES).any(|tried| {
+            if tried > 0 {
+                std::thread::sleep(std::time::Duration::from_millis(50));
+            }
+            succeeds(Command::new("mount").args(["-o", &options]).arg(&self.path))
+        })
     }
 }
 

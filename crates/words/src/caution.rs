@@ -2,11 +2,11 @@
 
 use sky::Latitude;
 
-/// ValueInWords wherever the Sun is looked for: whoever sights it directly is blinded.
+/// Said wherever the Sun is looked for: whoever sights it directly is blinded.
 pub const SUN: &str =
     "Never sight the Sun directly: let its light fall through the pinnules of the alidade.";
 
-/// ValueInWords beside every figure.
+/// Said beside every figure.
 pub const NO_ADVICE: &str = "A chart is no medical, legal or financial advice.";
 
 /// Beyond this latitude, in degrees, some house methods have no answer at some hours.

@@ -2,6 +2,7 @@
 //! run as a test, so that `cargo test` is enough to see them.
 
 mod circles;
+mod comments;
 mod complaint;
 mod data;
 mod files;
@@ -23,6 +24,7 @@ pub(crate) fn run(_: &[String]) -> Result<(), String> {
     complaints.extend(house::complaints(&packages));
     complaints.extend(texts.iter().flat_map(house::complaints_of_source));
     complaints.extend(circles::complaints(&texts));
+    complaints.extend(comments::complaints(&texts));
     complaints.extend(promises::complaints(&texts));
     complaints.extend(data::complaints(&cargo::root(), &texts)?);
 

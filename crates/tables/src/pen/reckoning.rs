@@ -15,13 +15,13 @@ const DAY_S: f64 = 86_400.0;
 pub struct Reckoned {
     /// The sheet.
     pub steps: Vec<Step>,
-    /// StepResult it finds.
+    /// What it finds.
     pub found: Found,
     /// How far that may be off by what the tables say of themselves.
     pub within: Within,
 }
 
-/// StepResult is found, in degrees; none where a table has a stroke.
+/// What is found, in degrees; none where a table has a stroke.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
     /// The local sidereal time, in hours.
@@ -59,7 +59,7 @@ pub fn reckon(given: &Given, hand: &Hand) -> Result<Reckoned, TableError> {
     })
 }
 
-/// StepResult a sheet finds that is worked from tables at hand.
+/// What a sheet finds that is worked from tables at hand.
 pub(crate) fn worked(shelf: &Shelf<'_>, hand: &Hand) -> Result<Found, TableError> {
     Sheet::new(shelf, hand).work()
 }
@@ -338,7 +338,7 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// StepResult is too much in the sum when minutes are borrowed as hundreds.
+    /// What is too much in the sum when minutes are borrowed as hundreds.
     fn lost_by_borrowing(&self, from_s: f64, put_on_s: f64) -> f64 {
         let borrowed = put_on_s < 0.0 && borrows(from_s / 3600.0, put_on_s / 3600.0);
         if borrowed && self.slips_at(SlipKind::BorrowedHundred, At::Sum) {

@@ -7,7 +7,7 @@ use crate::Figure;
 /// written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
-    /// StepResult is found.
+    /// What is found.
     pub what: StepResult,
     /// The cells that are taken, in order.
     pub takes: Vec<Taken>,
@@ -17,7 +17,7 @@ pub struct Step {
     pub lines: Vec<Line>,
 }
 
-/// StepResult a step finds.
+/// What a step finds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum StepResult {
     /// Universal Time, from the clock.
@@ -34,7 +34,7 @@ pub enum StepResult {
     TimeGone,
     /// A body's place.
     Place(Body),
-    /// StepResult its changing motion makes.
+    /// What its changing motion makes.
     SecondDifference(Body),
     /// The lot of Fortune.
     Fortune,
@@ -51,7 +51,7 @@ pub struct Taken {
     pub row: String,
     /// The column's heading.
     pub column: String,
-    /// StepResult is printed there.
+    /// What is printed there.
     pub cell: Figure,
     /// Its argument, and the number of its column.
     pub(crate) stands: (f64, usize),
@@ -64,7 +64,7 @@ pub struct Opened {
     pub table: &'static str,
     /// Its title.
     pub title: String,
-    /// StepResult stands above its arguments.
+    /// What stands above its arguments.
     pub argument: String,
     /// The headings of the columns that are seen.
     pub columns: Vec<String>,
@@ -77,7 +77,7 @@ pub struct Opened {
 pub struct OpenedRow {
     /// Its argument as it is written.
     pub row: String,
-    /// StepResult is printed in the columns that are seen.
+    /// What is printed in the columns that are seen.
     pub cells: Vec<String>,
     /// Which of these are taken.
     pub lit: Vec<bool>,
@@ -86,15 +86,15 @@ pub struct OpenedRow {
 /// A line of a sum: what it is, what is done with it, and its number.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Line {
-    /// StepResult it is.
+    /// What it is.
     pub entry: Entry,
-    /// StepResult is done with it.
+    /// What is done with it.
     pub role: Role,
     /// The number.
     pub figure: Figure,
 }
 
-/// StepResult is done with a line's number.
+/// What is done with a line's number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Role {
     /// It is written down.
@@ -109,14 +109,14 @@ pub enum Role {
     Makes,
 }
 
-/// StepResult a line's number is.
+/// What a line's number is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Entry {
     /// The time on the clock.
     ClockTime,
     /// Summer time.
     SummerTime,
-    /// StepResult standard time is ahead of Universal Time.
+    /// What standard time is ahead of Universal Time.
     Zone,
     /// The longitude of the place in time.
     Longitude,
@@ -140,15 +140,15 @@ pub enum Entry {
     RowBefore,
     /// How far the argument is past it.
     PastRow,
-    /// StepResult stands in the row before.
+    /// What stands in the row before.
     Before,
-    /// StepResult stands in the row behind.
+    /// What stands in the row behind.
     Behind,
     /// The difference of the two.
     Difference,
     /// The part of it that belongs to what is past the row.
     Part,
-    /// StepResult is found.
+    /// What is found.
     Found,
     /// The cusp opposite.
     Opposite(House),
@@ -168,7 +168,7 @@ pub enum Entry {
     MotionBehind,
     /// The factor of second differences.
     Factor,
-    /// StepResult they make.
+    /// What they make.
     Bend,
     /// The ascendant.
     Ascendant,

@@ -81,7 +81,7 @@ impl Words<'_> {
         };
         let off = curve.away;
         if off < Angle::from_arcmin(0.5) {
-            return ", the place's own".to_owned();
+            return ", the place's own,".to_owned();
         }
         format!(
             " (the place lies {} of the great circle from {})",
@@ -136,7 +136,8 @@ impl Words<'_> {
             format!(" the {finds}"),
             place,
             format!(
-                ". When the Sun stands so high in the {part_of_day}, turn to it: there is Mecca."
+                ". When the Sun stands so high in the {part_of_day}, turn to it: there is Mecca. \
+                 Never look at the Sun: its light through both pinnules tells how high it is."
             )
         ]
     }
