@@ -165,7 +165,7 @@ impl SmoothLine {
         SmoothLine(bends)
     }
 
-    /// The same of courses.
+    /// Several of them as one, each begun where the one before ends, without a corner.
     pub(crate) fn joined(courses: Vec<SmoothLine>) -> SmoothLine {
         SmoothLine(courses.into_iter().flat_map(|course| course.0).collect())
     }

@@ -1,7 +1,7 @@
 //! Which qibla curve of the back is read, and where it meets the arc of the day.
 
 use exact::sun_towards_mecca;
-use instrument::ListedPlace;
+use instrument::{CurveLeg, ListedPlace};
 use practice::{CurveRead, TowardsMecca};
 use sky::{Angle, Latitude};
 
@@ -12,8 +12,8 @@ use crate::work_texts::listing;
 /// As far off, along the great circle, a city's curve is still read for a place: 111 km.
 const REACH: Angle = Angle::from_deg(1.0);
 
-/// The Sun's declinations of a year, as they are looked through, in degrees.
-const FARTHEST_DEG: f64 = 23.44;
+/// In so many parts the Sun's declinations of a year are looked through, to either side.
+const PARTS: i16 = 100;
 
 impl Work {
     /// The place itself, as a gazetteer would list it.
@@ -45,8 +45,10 @@ impl Work {
             ));
         }
         let stands = |declination| sun_towards_mecca(latitude, longitude, declination);
-        let year = (-100..=100_i16).filter_map(|part| {
-            let declination = Latitude::from_deg(FARTHEST_DEG * f64::from(part) / 100.0).ok()?;
+        let greatest = self.casting.moment.sky().obliquity().deg();
+        let year = (-PARTS..=PARTS).filter_map(|part| {
+            let part = f64::from(part) / f64::from(PARTS);
+            let declination = Latitude::from_deg(greatest * part).ok()?;
             (!stands(declination).is_empty()).then_some(declination)
         });
         let days: Vec<Latitude> = year.collect();
@@ -85,8 +87,19 @@ impl Work {
             ));
         };
         let sun = self.casting.moment.sky().sun().declination;
-        let there = stands(sun);
-        let Some(lower) = there.first() else {
+        // Where the hand sees the curve cross the arc of the day, the lower first.
+        let quadrant = instrument.sun_quadrant();
+        let mut crossed: Vec<(Angle, CurveLeg)> = [CurveLeg::Northward, CurveLeg::Southward]
+            .into_iter()
+            .filter_map(|leg| {
+                let (latitude, direction) = (curve.place.latitude, curve.place.qibla()?);
+                let altitude = quadrant.altitude_towards(sun, latitude, direction, leg)?;
+                Some((altitude, leg))
+            })
+            .collect();
+        crossed.sort_by(|(one, _), (other, _)| one.deg().total_cmp(&other.deg()));
+        let lower = crossed.first().filter(|_| !stands(sun).is_empty());
+        let Some((_, lower)) = lower else {
             return Err(Refusal::new(
                 Field::When,
                 format!(
@@ -99,8 +112,8 @@ impl Work {
             ));
         };
         self.way.towards_mecca = TowardsMecca {
-            lower: lower.leg,
-            higher: there.get(1).map(|one| one.leg),
+            lower: *lower,
+            higher: crossed.get(1).map(|(_, leg)| *leg),
         };
         self.qibla = Some(CurveRead::of(curve, off));
         Ok(())

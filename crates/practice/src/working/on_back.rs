@@ -93,23 +93,25 @@ impl Hand<'_> {
                 latitude.deg(),
             ))));
         }
-        let back = self.back_scale();
         let radius = f64::midpoint(quadrant.winter_mm, quadrant.summer_mm);
-        let over = self.laid_over(radius);
+        Ok(self.read_over(radius, exact, within.map(altitude)))
+    }
+
+    /// The altitude on the limb of a place so far from the centre, over which the alidade is
+    /// laid; by the arcs beside the Sun's it would be from one altitude to another.
+    fn read_over(&mut self, radius_mm: f64, exact: Angle, by_arcs: [Angle; 2]) -> Reading {
+        let back = self.back_scale();
+        let over = self.laid_over(radius_mm);
         let (setting, reading) = (self.conditions.setting, self.conditions.reading);
         let laid = over.rounded(exact, setting);
         self.alidade_on_right(laid);
-        let shown = back.rounded(laid, reading);
-        let by_arcs = within.map(altitude);
         let reads_to = together([
             back.reads_to(reading).deg(),
             over.reads_to(setting).deg(),
             apart_deg(by_arcs),
         ]);
-        Ok(Reading::on_scale(
-            Value::Height(shown),
-            Angle::from_deg(reads_to),
-        ))
+        let shown = back.rounded(laid, reading);
+        Reading::on_scale(Value::Height(shown), Angle::from_deg(reads_to))
     }
 
     fn read_towards_mecca(&mut self, leg: CurveLeg) -> Result<Reading, NoReading> {
@@ -125,24 +127,10 @@ impl Hand<'_> {
         if !curve.is_engraved_at(exact) {
             return Err(NoReading::BrokenOff(line));
         }
-        let back = self.back_scale();
-        let from_winter = quadrant.arc_at(declination);
-        let over = self.laid_over(quadrant.radius_from_winter(from_winter));
-        let (setting, reading) = (self.conditions.setting, self.conditions.reading);
-        let laid = over.rounded(exact, setting);
-        self.alidade_on_right(laid);
-        let shown = back.rounded(laid, reading);
+        let radius = quadrant.radius_from_winter(quadrant.arc_at(declination));
         // An arc beside it may pass the curve by, where this turns back.
         let by_arcs = within.map(|one| altitude(one).unwrap_or(exact));
-        let reads_to = together([
-            back.reads_to(reading).deg(),
-            over.reads_to(setting).deg(),
-            apart_deg(by_arcs),
-        ]);
-        Ok(Reading::on_scale(
-            Value::Height(shown),
-            Angle::from_deg(reads_to),
-        ))
+        Ok(self.read_over(radius, exact, by_arcs))
     }
 
     fn read_equal_hour(&mut self, side: Pick) -> Result<Reading, NoReading> {

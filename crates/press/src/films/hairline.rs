@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use drawing::{Baseline, Face, Item, Lettering, Workpiece, lettered};
+use drawing::{Baseline, Contour, Face, Item, Lettering, Piece, Workpiece, lettered};
 use instrument::{Instrument, Letters, Part, Point};
 use sky::{Angle, Plain};
 
@@ -82,15 +82,7 @@ struct Edge {
 /// The least breadth of a letter across its strokes, for a type of size 1: from the middle of
 /// each edge straight through to the edge that faces it.
 fn hairline(letter: char, face: Face) -> Option<f64> {
-    let alone = Lettering {
-        text: letter.to_string(),
-        size_mm: SIZE_MM,
-        face,
-        baseline: Baseline::upright(Point::POLE, Angle::ZERO),
-        clears: false,
-        line: None,
-    };
-    let edges = edges(&lettered(&alone, Letters::Serif));
+    let edges = edges(&outlines(letter, face));
     let across = edges.iter().filter_map(|edge| {
         let middle = (edge.from + edge.to) * 0.5;
         let hits = edges.iter().filter_map(|other| {
@@ -103,26 +95,39 @@ fn hairline(letter: char, face: Face) -> Option<f64> {
     across.min_by(f64::total_cmp)
 }
 
-fn edges(contours: &[drawing::Contour]) -> Vec<Edge> {
-    let rings: Vec<Vec<Point>> = contours
-        .iter()
-        .map(|contour| chords(contour, SAGITTA_MM))
-        .collect();
-    let sides = || {
-        rings.iter().flat_map(|ring| {
-            let next = ring.iter().cycle().skip(1);
-            ring.iter().zip(next).map(|(from, to)| (*from, *to))
-        })
+/// What a letter is filled within, by straight lines.
+fn outlines(letter: char, face: Face) -> Vec<Contour> {
+    let alone = Lettering {
+        text: letter.to_string(),
+        size_mm: SIZE_MM,
+        face,
+        baseline: Baseline::upright(Point::POLE, Angle::ZERO),
+        clears: false,
+        line: None,
     };
+    let straight = |contour: &Contour| {
+        let mut corners = chords(contour, SAGITTA_MM).into_iter();
+        let start = corners.next().unwrap_or_default();
+        let sides = corners.chain([start]).map(|to| Piece::Line { to });
+        Contour::closed(start, sides.collect())
+    };
+    let lettered = lettered(&alone, Letters::Serif);
+    lettered.iter().map(straight).collect()
+}
+
+fn edges(outlines: &[Contour]) -> Vec<Edge> {
+    let sides = outlines.iter().flat_map(|outline| {
+        let (start, pieces, _) = outline.outline();
+        let ends: Vec<Point> = pieces.iter().map(Piece::end).collect();
+        let froms = std::iter::once(start).chain(ends.clone());
+        froms.zip(ends).collect::<Vec<_>>()
+    });
+    // As letters are filled: a counter is without.
     let is_within = |p: Point| {
-        // As letters are filled: by how often a level line from there leaves the edge.
-        let passed = sides().filter(|(from, to)| {
-            let part = (p.y - from.y) / (to.y - from.y);
-            (from.y > p.y) != (to.y > p.y) && from.x + (to.x - from.x) * part > p.x
-        });
-        passed.count() % 2 == 1
+        let round = outlines.iter().filter(|outline| outline.encloses(p));
+        round.count() % 2 == 1
     };
-    sides()
+    sides
         .filter(|(from, to)| (*to - *from).radius() > 0.0)
         .map(|(from, to)| {
             let aside = (to - from).perpendicular() * (1.0 / (to - from).radius());
@@ -155,17 +160,9 @@ mod tests {
 
     /// How far a letter is filled along a line through it, looked through point by point.
     fn run_mm(letter: char, face: Face, at: Point, direction: Point) -> f64 {
-        let alone = Lettering {
-            text: letter.to_string(),
-            size_mm: SIZE_MM,
-            face,
-            baseline: Baseline::upright(Point::POLE, Angle::ZERO),
-            clears: false,
-            line: None,
-        };
-        let rings: Vec<Vec<Point>> = lettered(&alone, Letters::Serif)
+        let rings: Vec<Vec<Point>> = outlines(letter, face)
             .iter()
-            .map(|contour| chords(contour, SAGITTA_MM))
+            .map(|outline| chords(outline, SAGITTA_MM))
             .collect();
         let is_within = |p: Point| {
             let mut within = false;
