@@ -1,6 +1,6 @@
 use std::path::Path;
 
-use desk::words::{Angle, Degrees, Latitude, OnEarth};
+use desk::words::{Angle, Degrees, Latitude, NorthOrSouth};
 use desk::{
     Cabinet, CastRequest, ReadAnswer, SettingAnswer, SettingRequest, StateAnswer, StateRequest,
     TurnAnswer, TurnRequest,
@@ -120,7 +120,7 @@ fn rule(text: &str) -> Result<f64, Failure> {
 fn standing(sheet: &mut Sheet, state: &StateAnswer) {
     sheet.title("How it stands");
     if let Ok(latitude) = Latitude::from_deg(state.plate_latitude_deg) {
-        sheet.line(&format!("  plate for {}", OnEarth(latitude)));
+        sheet.line(&format!("  plate for {}", NorthOrSouth(latitude)));
     }
     let past_noon = |deg| Degrees(Angle::from_deg(deg).in_turn());
     sheet.line(&format!(

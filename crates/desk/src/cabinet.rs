@@ -4,7 +4,7 @@ use instrument::{Instrument, Specification};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::Latitude;
-use words::OnEarth;
+use words::NorthOrSouth;
 
 use crate::answer::InstrumentAnswer;
 use crate::moment::understood_place;
@@ -377,7 +377,7 @@ pub(crate) fn refuse_other_hemisphere(
             "{} is made for the {}ern hemisphere and does not serve a place at {}; an instrument of the other hemisphere would do",
             specification.name,
             specification.hemisphere.name(),
-            OnEarth(latitude)
+            NorthOrSouth(latitude)
         ),
     ))
 }

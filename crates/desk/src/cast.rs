@@ -75,7 +75,7 @@ impl Casting {
                 "{} is made for the {}ern hemisphere and does not serve a place at {}",
                 specification.name,
                 specification.hemisphere.name(),
-                words::OnEarth(latitude)
+                words::NorthOrSouth(latitude)
             ));
         }
         answer

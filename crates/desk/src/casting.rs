@@ -315,7 +315,7 @@ impl Plates {
                         format!(
                             "no two plates of {} have {} between them; {nearest} would do",
                             words::Called(&specification.name),
-                            words::OnEarth(latitude)
+                            words::NorthOrSouth(latitude)
                         ),
                     )
                 }

@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use practice::{Amount, Corrected, PupilReading, ReadingVerdict, correct as corrected, marked};
 use schemars::JsonSchema;
 use serde::Deserialize;
-use words::{Difference, OnEarth};
+use words::{Difference, NorthOrSouth};
 
 use crate::answer::{
     CorrectAnswer, CorrectReading, ExplanationAnswer, InstrumentAnswer, JudgedAnswer, MomentAnswer,
@@ -175,8 +175,8 @@ fn plate_fit(
         moves_deg: found.by_plate.iter().map(|by| by.map(amount_deg)).collect(),
         sentence: format!(
             "The plate for {} fits this latitude, {}, badly: it puts the {} {} further {way}.",
-            OnEarth(actual.plate),
-            OnEarth(place),
+            NorthOrSouth(actual.plate),
+            NorthOrSouth(place),
             reading.what.name(),
             Difference(by)
         ),

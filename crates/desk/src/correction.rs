@@ -3,7 +3,7 @@
 use figure::{Horizon, NoAnswer};
 use practice::Amount;
 use sky::{Angle, Latitude, Zodiacal};
-use words::{AtMost, Degrees, OnEarth};
+use words::{AtMost, Degrees, NorthOrSouth};
 
 use crate::answer::{CorrectionAnswer, CorrectionLine};
 use crate::casting::{Casting, Plates};
@@ -93,8 +93,8 @@ impl Correction {
             title: format!(
                 "To be put on the ascendant at {} when it is read on the plate for {}; between \
                  two lines in proportion, which leaves {} at the most",
-                OnEarth(self.latitude),
-                OnEarth(self.plate),
+                NorthOrSouth(self.latitude),
+                NorthOrSouth(self.plate),
                 AtMost(Amount::Angle(self.left))
             ),
             lines: lines

@@ -1,6 +1,6 @@
 use instrument::{Instrument, Length, Photograph, Photographed, Seen, Specification, toml_text};
 use sky::{Angle, Plain};
-use words::{Called, OnEarth};
+use words::{Called, NorthOrSouth};
 
 use crate::answer::{
     EstimateAnswer, ExaminedAnswer, HeldAnswer, HeldMarkAnswer, HeldVerdict, PicturedAnswer,
@@ -137,7 +137,7 @@ fn held(
         (None, several) => {
             let plates: Vec<String> = several
                 .iter()
-                .map(|one| OnEarth(*one).to_string())
+                .map(|one| NorthOrSouth(*one).to_string())
                 .collect();
             return Err(Refusal::new(
                 Field::Measurements,

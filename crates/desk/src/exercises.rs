@@ -10,7 +10,7 @@ use crate::question_slots::{Slot, slots};
 use crate::question_words::in_words;
 use crate::refusal::{Field, Refusal, quoted};
 use crate::request::WithInstrument;
-use words::{Degrees, Fineness, OnEarth};
+use words::{Degrees, Fineness, NorthOrSouth};
 
 /// Draws exercises with their keys, for everyone of a class. The same class and
 /// instruments, one for each pupil in their order, always give the same.
@@ -195,7 +195,7 @@ fn notes(asker: &Asker<'_>, questions: &[QuestionAnswer]) -> Result<Vec<String>,
         notes.push(format!(
             "In {} the nearest plate, {}, is {} off; where that is too much, questions are asked of {}.",
             home.name,
-            OnEarth(plate),
+            NorthOrSouth(plate),
             Degrees(off),
             towns.join(" and ")
         ));

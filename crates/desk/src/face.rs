@@ -1,7 +1,7 @@
 use instrument::{Instrument, Part, Photographed};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use words::{Called, OnEarth};
+use words::{Called, NorthOrSouth};
 
 use crate::cabinet::Cabinet;
 use crate::examine_asked::meant;
@@ -100,7 +100,7 @@ fn sentences(found: &Photographed, instrument: &Instrument) -> Vec<String> {
     let plate = instrument.nearest_plate(latitude.at);
     let mut all = vec![format!(
         "Of the plates of {called} the one for {} is nearest to what lies in the picture.",
-        OnEarth(plate)
+        NorthOrSouth(plate)
     )];
     let held = found.held(instrument, plate);
     // A mark that is wrong says nothing of the brass.

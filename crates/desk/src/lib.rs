@@ -209,7 +209,8 @@ pub mod data {
 pub mod words {
     pub use ::moment::MONTHS;
     pub use ::words::{
-        Called, Day, Degrees, OnEarth, TimeOfDay, TimeSpan, ValueInWords, caution, with_signs_drawn,
+        Called, Day, Degrees, NorthOrSouth, TimeOfDay, TimeSpan, ValueInWords, caution,
+        with_signs_drawn,
     };
     pub use ::words::{FIRST_HOUR, GLOSSARY, Section, Word};
     pub use sky::{Angle, Body, House, Latitude, Plain, Zodiacal};

@@ -6,7 +6,7 @@ use ::tables::Form;
 use ::tables::pen::{Quantity, Reading, Reckoned, StepResult, TellTale, reckon, tell_tales};
 use figure::House;
 use sky::{Angle, Body};
-use words::{OnEarth, TimeOfDay};
+use words::{NorthOrSouth, TimeOfDay};
 
 use crate::answer::{
     AskedAnswer, CorrectAnswer, JudgedAnswer, MomentAnswer, PlaceAnswer, QuestionAnswer,
@@ -192,12 +192,12 @@ impl PosedPenQuestion {
             given: vec![
                 format!(
                     "The place is at {}, {longitude} {way}.",
-                    OnEarth(moment.place().latitude)
+                    NorthOrSouth(moment.place().latitude)
                 ),
                 format!(
                     "With a book of tables for {}: the houses by {}; the ephemeris has its days at \
                      {} at Greenwich.",
-                    OnEarth(self.case.hand.table_latitude),
+                    NorthOrSouth(self.case.hand.table_latitude),
                     self.case.given.method,
                     self.case.hand.hour.name()
                 ),

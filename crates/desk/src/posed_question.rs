@@ -6,7 +6,7 @@ use practice::{
     tell_tales,
 };
 use sky::Angle;
-use words::{Fineness, OnEarth, ValueInWords};
+use words::{Fineness, NorthOrSouth, ValueInWords};
 
 use crate::answer::{AskedAnswer, SetAnswer, TellTaleAnswer, amount_deg};
 use crate::cabinet::refuse_other_hemisphere;
@@ -287,7 +287,7 @@ impl PosedQuestion {
 
     /// How the brass is set, in a sentence.
     pub(crate) fn setting(&self) -> String {
-        let plate = OnEarth(self.actual.plate);
+        let plate = NorthOrSouth(self.actual.plate);
         if !self.is_cast() {
             let placed = self
                 .operation

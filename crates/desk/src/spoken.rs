@@ -3,7 +3,7 @@
 use moment::{Calendar, CivilDate, Clock, MONTHS, Moment, Place};
 use practice::Amount;
 use sky::Angle;
-use words::{Degrees, Fineness, OnEarth, TimeOfDay};
+use words::{Degrees, Fineness, NorthOrSouth, TimeOfDay};
 
 /// `14 May 2024`.
 pub(crate) fn date_words(date: CivilDate) -> String {
@@ -63,7 +63,7 @@ pub(crate) fn place_words(place: &Place) -> String {
     format!(
         "{}, {} {} {side}",
         place.name,
-        OnEarth(place.latitude),
+        NorthOrSouth(place.latitude),
         Degrees(place.longitude)
     )
 }

@@ -2,7 +2,7 @@
 
 use instrument::{DateFrom, HourLines, Instrument};
 use practice::{Amount, Trust, Value};
-use words::{AtMost, Called, OnEarth};
+use words::{AtMost, Called, NorthOrSouth};
 
 use crate::answer::WayAnswer;
 use crate::cabinet::{Cabinet, serves};
@@ -126,8 +126,8 @@ fn on_two_plates(base: &Thought, casting: &Casting) -> Option<Thought> {
         way: "two-plates",
         words: format!(
             "The plates for {} and {} in proportion{}",
-            OnEarth(conditions.plate),
-            OnEarth(conditions.other_plate),
+            NorthOrSouth(conditions.plate),
+            NorthOrSouth(conditions.other_plate),
             base.and_sun()
         ),
         then: on_two.on_angles(),
@@ -182,7 +182,7 @@ fn on_another_instrument(base: &Thought, casting: &Casting, cabinet: &Cabinet) -
             words: format!(
                 "With {}, plate {}{}",
                 Called(&name(one)),
-                OnEarth(one.nearest_plate(latitude)),
+                NorthOrSouth(one.nearest_plate(latitude)),
                 base.and_sun()
             ),
             then,

@@ -297,6 +297,11 @@ fn what_no_curve_gives_is_refused() {
     let winter = towards_mecca(oslo, "59.91,10.75", "2025-12-21 10:00", "").unwrap_err();
     assert_eq!(winter.field, Field::When, "{winter}");
     assert!(winter.to_string().contains("a day on which"), "{winter}");
+    // It comes there on the horizon at sin δ = cos φ cos q: with q = 139°, 22° south.
+    let said = winter.to_string();
+    assert!(said.contains("declination of 23°26′ S"), "{said}");
+    let would_do = "declination is from 22°02′ S to 23°26′ N would do";
+    assert!(said.contains(would_do), "{said}");
     assert!(towards_mecca(oslo, "59.91,10.75", "2025-06-21 10:00", "").is_ok());
     // From the far north-west Mecca lies in the north-east, where the Sun is never up.
     let vancouver = "[\"far\", 48, -120]";

@@ -35,6 +35,7 @@ mod films;
 mod fitting;
 #[cfg(feature = "documents")]
 mod flow;
+mod foot_words;
 mod gauge;
 mod handout;
 mod icalendar;

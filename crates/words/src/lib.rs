@@ -30,7 +30,9 @@ pub use first_hour::{FIRST_HOUR, Section};
 pub use glossary::{GLOSSARY, Kind, Picture, Word};
 pub use instruction::instruction;
 pub use landmark::{Landmark, landmarks};
-pub use number::{Day, Degrees, Difference, Fineness, OnEarth, TimeOfDay, TimeSpan, ValueInWords};
+pub use number::{
+    Day, Degrees, Difference, Fineness, NorthOrSouth, TimeOfDay, TimeSpan, ValueInWords,
+};
 pub use pen::{
     pen_cause, pen_difference, pen_line, pen_mend, pen_sign, pen_slip, pen_slip_anywhere, pen_step,
     roads_difference,

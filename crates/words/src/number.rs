@@ -63,11 +63,11 @@ impl fmt::Display for Degrees {
     }
 }
 
-/// A latitude of the Earth: `42°53′ N`.
+/// So far north or south, on Earth or in the sky: `42°53′ N`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct OnEarth(pub Latitude);
+pub struct NorthOrSouth(pub Latitude);
 
-impl fmt::Display for OnEarth {
+impl fmt::Display for NorthOrSouth {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let side = if self.0 < Latitude::ZERO { "S" } else { "N" };
         write!(f, "{} {side}", Degrees(self.0.angle()))
@@ -184,7 +184,7 @@ mod tests {
         let fine = Fineness(Amount::Angle(Angle::from_deg(0.47)));
         assert_eq!(fine.to_string(), "28′");
         assert_eq!(
-            OnEarth(Latitude::from_deg(-33.5).unwrap()).to_string(),
+            NorthOrSouth(Latitude::from_deg(-33.5).unwrap()).to_string(),
             "33°30′ S"
         );
     }

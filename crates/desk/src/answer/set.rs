@@ -3,7 +3,7 @@ use practice::{Conditions, Quantity, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sky::{Angle, Zodiacal};
-use words::{Day, OnEarth, TimeOfDay};
+use words::{Day, NorthOrSouth, TimeOfDay};
 
 /// How the brass is set: the three things a hand needs.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -36,9 +36,9 @@ impl SetAnswer {
         };
         let plate = conditions.plate;
         SetAnswer {
-            plate: OnEarth(plate).to_string(),
+            plate: NorthOrSouth(plate).to_string(),
             other_plate: (conditions.other_plate != plate)
-                .then(|| OnEarth(conditions.other_plate).to_string()),
+                .then(|| NorthOrSouth(conditions.other_plate).to_string()),
             plate_off_deg: plate.deg() - conditions.given.latitude.deg(),
             under_rule: if ring {
                 "date on the ring"

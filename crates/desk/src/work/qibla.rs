@@ -104,10 +104,10 @@ impl Work {
                 Field::When,
                 format!(
                     "on this day the Sun, at a declination of {}, does not stand in the direction of Mecca at {}; a day on which its declination is from {} to {} would do",
-                    words::Degrees(sun.angle()),
+                    words::NorthOrSouth(sun),
                     place.name,
-                    words::Degrees(first.angle()),
-                    words::Degrees(last.angle()),
+                    words::NorthOrSouth(*first),
+                    words::NorthOrSouth(*last),
                 ),
             ));
         };

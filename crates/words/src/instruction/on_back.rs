@@ -5,7 +5,7 @@ use practice::{Finding, Gnomon, OnBack, Quantity, Sighting, SineOf, Stated, Valu
 use sky::{Angle, Zodiacal};
 
 use super::Words;
-use crate::number::{Degrees, OnEarth, ValueInWords};
+use crate::number::{Degrees, NorthOrSouth, ValueInWords};
 use crate::sentence::{Sentence, said};
 
 impl Words<'_> {
@@ -38,11 +38,11 @@ impl Words<'_> {
         let (drawn, place) = (self.conditions.quadrant, self.conditions.given.latitude);
         let off = place.angle() - drawn.angle();
         if off.abs() < Angle::from_arcmin(0.5) {
-            return format!("{}, the place's own", OnEarth(drawn));
+            return format!("{}, the place's own", NorthOrSouth(drawn));
         }
         let side = if off > Angle::ZERO { "north" } else { "south" };
         let off = Degrees(off);
-        format!("{}; the place is {off} {side} of it", OnEarth(drawn))
+        format!("{}; the place is {off} {side} of it", NorthOrSouth(drawn))
     }
 
     fn line_of_alidade() -> Sentence {
