@@ -137,9 +137,16 @@ impl Angle {
     /// The same direction in [0°, 360°).
     #[must_use]
     pub fn in_turn(self) -> Angle {
-        let deg = self.0.rem_euclid(360.0);
-        // rem_euclid of a tiny negative number rounds up to 360 itself; adding
-        // nothing turns a negative zero into a plain one.
+        // Nearly every angle lies within a turn of where it should: there one sum gives what
+        // the remainder of a division would, to the last bit, and much sooner.
+        let deg = match self.0 {
+            deg if (0.0..360.0).contains(&deg) => deg,
+            deg if (-360.0..0.0).contains(&deg) => deg + 360.0,
+            deg if (360.0..720.0).contains(&deg) => deg - 360.0,
+            deg => deg.rem_euclid(360.0),
+        };
+        // A tiny negative number rounds up to 360 itself; adding nothing turns a negative
+        // zero into a plain one.
         Angle(if deg < 360.0 { deg + 0.0 } else { 0.0 })
     }
 
@@ -314,5 +321,35 @@ impl Neg for Latitude {
     type Output = Latitude;
     fn neg(self) -> Latitude {
         Latitude(-self.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn by_the_remainder(deg: f64) -> f64 {
+        let rest = deg.rem_euclid(360.0);
+        if rest < 360.0 { rest + 0.0 } else { 0.0 }
+    }
+
+    /// The sum that stands for the remainder gives its very bits, at the seams too.
+    #[test]
+    fn in_turn_is_the_remainder_to_the_last_bit() {
+        for whole in [-720.0, -360.0, -0.0, 0.0, 360.0, 720.0, 1080.0_f64] {
+            for deg in [whole.next_down(), whole, whole.next_up(), whole + 1e-300] {
+                let turned = Angle::from_deg(deg).in_turn().deg();
+                assert_eq!(turned.to_bits(), by_the_remainder(deg).to_bits(), "{deg:e}");
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn in_turn_is_the_remainder_anywhere(deg in -1500.0..1500.0) {
+            let turned = Angle::from_deg(deg).in_turn().deg();
+            prop_assert_eq!(turned.to_bits(), by_the_remainder(deg).to_bits());
+        }
     }
 }
