@@ -43,19 +43,21 @@ impl Correction {
             latitude,
             ..drawn
         };
-        let degrees = |step: u16| (0..360 / step).map(move |line| f64::from(line * step));
-        let lines = degrees(STEP_DEG).map(|deg| correction(drawn, here, Angle::from_deg(deg)));
+        let exact: Vec<Angle> = (0..360_u16)
+            .map(|deg| correction(drawn, here, Angle::from_deg(f64::from(deg))))
+            .collect::<Result<_, _>>()
+            .ok()?;
+        let lines = exact.iter().step_by(usize::from(STEP_DEG));
         let mut made = Correction {
             plate,
             latitude,
-            lines: lines.collect::<Result<_, _>>().ok()?,
+            lines: lines.copied().collect(),
             left: Angle::ZERO,
         };
         let mut largest = Angle::ZERO;
-        for deg in degrees(1) {
-            let read = Angle::from_deg(deg);
-            let exact = correction(drawn, here, read).ok()?;
+        for (deg, exact) in (0..360_u16).zip(exact) {
             largest = larger(largest, exact);
+            let read = Angle::from_deg(f64::from(deg));
             made.left = larger(made.left, made.at(read) - exact);
         }
         (largest >= LEAST).then_some(made)

@@ -45,9 +45,15 @@ impl Horizon {
     /// Cosine of the angle between the north points of the ecliptic and of the
     /// horizon: positive while the midheaven is above the horizon.
     pub(crate) fn midheaven_side(&self) -> f64 {
-        let (sin_latitude, cos_latitude) = self.latitude.angle().sin_cos();
-        let (sin_obliquity, cos_obliquity) = self.obliquity.sin_cos();
-        sin_latitude * sin_obliquity * self.sidereal_time.sin() + cos_latitude * cos_obliquity
+        self.sines().midheaven_side()
+    }
+
+    fn sines(&self) -> Sines {
+        Sines {
+            time: self.sidereal_time.sin_cos(),
+            latitude: self.latitude.angle().sin_cos(),
+            obliquity: self.obliquity.sin_cos(),
+        }
     }
 
     pub(crate) fn eastern_degree(&self) -> Result<Angle, Reason> {
@@ -58,9 +64,10 @@ impl Horizon {
         if self.latitude.deg().abs() >= 90.0 {
             return Err(Reason::Pole);
         }
-        let (sin_time, cos_time) = self.sidereal_time.sin_cos();
-        let (sin_latitude, cos_latitude) = self.latitude.angle().sin_cos();
-        let (sin_obliquity, cos_obliquity) = self.obliquity.sin_cos();
+        let sines = self.sines();
+        let (sin_time, cos_time) = sines.time;
+        let (sin_latitude, cos_latitude) = sines.latitude;
+        let (sin_obliquity, cos_obliquity) = sines.obliquity;
         // The vector product of the two planes' poles; its length is the sine
         // of the angle between them.
         let y = cos_time * cos_latitude;
@@ -68,7 +75,7 @@ impl Horizon {
         if libm::hypot(y, x) < COINCIDENT {
             return Err(Reason::EclipticOnHorizon);
         }
-        let side = self.midheaven_side();
+        let side = sines.midheaven_side();
         if side.abs() < COINCIDENT {
             return Err(Reason::MidheavenOnHorizon);
         }
@@ -79,5 +86,20 @@ impl Horizon {
             crossing + Angle::HALF_TURN
         };
         Ok((eastern + TEST_SHIFT).in_turn())
+    }
+}
+
+/// Sine and cosine of what a horizon stands by, each found once.
+struct Sines {
+    time: (f64, f64),
+    latitude: (f64, f64),
+    obliquity: (f64, f64),
+}
+
+impl Sines {
+    fn midheaven_side(&self) -> f64 {
+        let (sin_latitude, cos_latitude) = self.latitude;
+        let (sin_obliquity, cos_obliquity) = self.obliquity;
+        sin_latitude * sin_obliquity * self.time.0 + cos_latitude * cos_obliquity
     }
 }

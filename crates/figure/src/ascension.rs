@@ -13,9 +13,10 @@ impl Horizon {
     /// # Errors
     /// When the degree neither rises nor sets.
     pub fn oblique_ascension(&self, longitude: Angle) -> Result<Angle, NoAnswer> {
-        match self.course_of_degree(longitude) {
+        let (right_ascension, declination) = self.on_equator(longitude);
+        match self.daily_course(declination) {
             DailyCourse::RisesAndSets(arcs) => {
-                Ok((self.right_ascension(longitude) - arcs.ascensional_difference()).in_turn())
+                Ok((right_ascension - arcs.ascensional_difference()).in_turn())
             }
             DailyCourse::NeverSets | DailyCourse::NeverRises => Err(self.no_answer(
                 Subject::ObliqueAscension(longitude),

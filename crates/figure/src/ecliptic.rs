@@ -11,6 +11,15 @@ pub(crate) fn declination(longitude: Angle, obliquity: Angle) -> Latitude {
     Latitude::asin(longitude.sin() * obliquity.sin())
 }
 
+/// Right ascension and declination of the ecliptic degree at a longitude, with sines and
+/// cosines found once for both.
+pub(crate) fn on_equator(longitude: Angle, obliquity: Angle) -> (Angle, Latitude) {
+    let (sin, cos) = longitude.sin_cos();
+    let (sin_obliquity, cos_obliquity) = obliquity.sin_cos();
+    let right_ascension = Angle::atan2(sin * cos_obliquity, cos).in_turn();
+    (right_ascension, Latitude::asin(sin * sin_obliquity))
+}
+
 /// Longitude of the ecliptic degree on the hour circle of a right ascension:
 /// tan λ = tan α / cos ε.
 pub(crate) fn on_hour_circle(right_ascension: Angle, obliquity: Angle) -> Angle {

@@ -63,6 +63,11 @@ impl Horizon {
         ecliptic::declination(longitude, self.obliquity)
     }
 
+    /// Right ascension and declination of the ecliptic degree at a longitude together.
+    pub(crate) fn on_equator(&self, longitude: Angle) -> (Angle, Latitude) {
+        ecliptic::on_equator(longitude, self.obliquity)
+    }
+
     /// Longitude of the ecliptic degree with this right ascension. In [0°, 360°).
     #[must_use]
     pub fn degree_at_right_ascension(&self, right_ascension: Angle) -> Angle {
