@@ -151,11 +151,17 @@ impl Circline {
     /// The same line carried round the pole.
     #[must_use]
     pub fn turned(&self, by: Angle) -> Circline {
+        self.turned_onto(Point::polar(1.0, by))
+    }
+
+    /// The same turned about the pole as the point (1, 0) is turned onto a point at distance 1.
+    #[must_use]
+    pub(crate) fn turned_onto(&self, unit: Point) -> Circline {
         let bc = Point {
             x: self.b,
             y: self.c,
         }
-        .turned(by);
+        .turned_onto(unit);
         Circline {
             b: bc.x,
             c: bc.y,
@@ -193,7 +199,9 @@ impl Circline {
         let q0 = round.value(foot);
         let mut found = Meetings::default();
         for t in quadratic(q2, q1, q0) {
-            found.push(foot + along * t);
+            if t.is_finite() {
+                found.push(foot + along * t);
+            }
         }
         found
     }
@@ -250,17 +258,16 @@ const TOUCHING: f64 = 1e-14;
 /// The real roots of q₂t² + q₁t + q₀, without loss of digits when q₂ is small.
 ///
 /// The discriminant is the square of the sine of the angle at which the axis
-/// crosses the circle, for a [`Circline`] is scaled to a gradient of one.
-fn quadratic(q2: f64, q1: f64, q0: f64) -> impl Iterator<Item = f64> {
+/// crosses the circle, for a [`Circline`] is scaled to a gradient of one. Where there is no
+/// root, or no second one, no finite number stands for it.
+fn quadratic(q2: f64, q1: f64, q0: f64) -> [f64; 2] {
     let discriminant = q1 * q1 - 4.0 * q2 * q0;
-    let roots = if discriminant.abs() <= TOUCHING {
-        [Some(-q1 / (2.0 * q2)), None]
-    } else {
-        // The sum that does not cancel. A negative discriminant makes it no number.
-        let sum = -0.5 * (q1 + discriminant.sqrt().copysign(q1));
-        [Some(q0 / sum), Some(sum / q2)]
-    };
-    roots.into_iter().flatten().filter(|t| t.is_finite())
+    if discriminant.abs() <= TOUCHING {
+        return [-q1 / (2.0 * q2), f64::NAN];
+    }
+    // The sum that does not cancel. A negative discriminant makes it no number.
+    let sum = -0.5 * (q1 + discriminant.sqrt().copysign(q1));
+    [q0 / sum, sum / q2]
 }
 
 #[cfg(test)]

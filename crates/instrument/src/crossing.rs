@@ -63,84 +63,6 @@ pub enum NoCrossing {
 }
 
 impl Instrument {
-    /// Reads the ecliptic where it crosses a line of the plate or the rule's edge.
-    ///
-    /// This is done as on the brass: the ecliptic's circle stands where the rete
-    /// has been turned, it is met with the line, and the meeting point is carried
-    /// back onto the zodiac's graduation.
-    ///
-    /// # Errors
-    /// When the plate has no such line or the ecliptic does not cross it just once.
-    pub fn read_ecliptic(
-        &self,
-        state: &State,
-        line: &LineId,
-        pick: Pick,
-    ) -> Result<Crossing, NoCrossing> {
-        let plate = self.plate(state.plate);
-        let ecliptic = self.ecliptic(state.rete);
-        let (trace, at) = match line {
-            LineId::RuleEdge => {
-                let edge = self.rule_edge(state.rule);
-                let met = edge.line().meets(&ecliptic);
-                let at = only(
-                    met.into_iter().filter(|p| edge.carries(*p)),
-                    "ecliptic",
-                    line,
-                )?;
-                (Trace::Circline(edge.line()), at)
-            }
-            LineId::LimbDegrees
-            | LineId::LimbHours
-            | LineId::TropicOfCancer
-            | LineId::Equator
-            | LineId::TropicOfCapricorn
-            | LineId::MeridianLine
-            | LineId::MidnightLine
-            | LineId::Horizon
-            | LineId::Almucantar(_)
-            | LineId::Azimuth(_)
-            | LineId::PrimeVertical
-            | LineId::Twilight
-            | LineId::UnequalHour(_)
-            | LineId::House(..)
-            | LineId::Ecliptic
-            | LineId::DateRing
-            | LineId::StarPointer(_)
-            | LineId::Almuri
-            | LineId::ZodiacScale
-            | LineId::CalendarScale
-            | LineId::AltitudeScale
-            | LineId::ShadowSquare
-            | LineId::AlidadeLine
-            | LineId::RuleDeclinations
-            | LineId::HorizonOf(_)
-            | LineId::QuadrantHour(_)
-            | LineId::SineQuadrant
-            | LineId::SunArcs
-            | LineId::NoonAltitudes(_)
-            | LineId::EqualHour(_)
-            | LineId::Qibla(_)
-            | LineId::Cotangents
-            | LineId::ZodiacRing(_)
-            | LineId::EquationOfTime
-            | LineId::EquationMinutes => {
-                if pick != Pick::Drawn && plate.is_of_a_pole() {
-                    return Err(NoCrossing::AtThePole);
-                }
-                let trace = plate.trace(line)?;
-                let met = trace.meets_circle(&ecliptic);
-                let at = only(
-                    met.filter(|p| picked(&plate, line, pick, *p)),
-                    "ecliptic",
-                    line,
-                )?;
-                (trace, at)
-            }
-        };
-        Ok(self.crossing(&ecliptic, &trace, at, state.rete))
-    }
-
     /// The rete's position in which one of its places lies on a line of the plate
     /// or on the rule's edge.
     ///
@@ -195,89 +117,15 @@ impl Instrument {
         let target = only(met.filter(|p| drawn(*p)), name, line)?;
         Ok(((target - centre).direction() - on_rete.direction()).in_turn())
     }
-
-    /// How the ecliptic crosses a line with the rete so turned: for judging how
-    /// finely a degree can be brought onto the line.
-    ///
-    /// # Errors
-    /// When the plate has no such line.
-    pub fn crossing_at(
-        &self,
-        degree: Angle,
-        state: &State,
-        line: &LineId,
-    ) -> Result<Crossing, NoCrossing> {
-        let trace = match line {
-            LineId::RuleEdge => Trace::Circline(self.rule_edge(state.rule).line()),
-            LineId::LimbDegrees
-            | LineId::LimbHours
-            | LineId::TropicOfCancer
-            | LineId::Equator
-            | LineId::TropicOfCapricorn
-            | LineId::MeridianLine
-            | LineId::MidnightLine
-            | LineId::Horizon
-            | LineId::Almucantar(_)
-            | LineId::Azimuth(_)
-            | LineId::PrimeVertical
-            | LineId::Twilight
-            | LineId::UnequalHour(_)
-            | LineId::House(..)
-            | LineId::Ecliptic
-            | LineId::DateRing
-            | LineId::StarPointer(_)
-            | LineId::Almuri
-            | LineId::ZodiacScale
-            | LineId::CalendarScale
-            | LineId::AltitudeScale
-            | LineId::ShadowSquare
-            | LineId::AlidadeLine
-            | LineId::RuleDeclinations
-            | LineId::HorizonOf(_)
-            | LineId::QuadrantHour(_)
-            | LineId::SineQuadrant
-            | LineId::SunArcs
-            | LineId::NoonAltitudes(_)
-            | LineId::EqualHour(_)
-            | LineId::Qibla(_)
-            | LineId::Cotangents
-            | LineId::ZodiacRing(_)
-            | LineId::EquationOfTime
-            | LineId::EquationMinutes => self.plate(state.plate).trace(line)?,
-        };
-        let at = self.rete_point(RetePoint::Degree(degree), state.rete);
-        Ok(self.crossing(&self.ecliptic(state.rete), &trace, at, state.rete))
-    }
-
-    pub(crate) fn crossing(
-        &self,
-        ecliptic: &Circline,
-        trace: &Trace,
-        at: Point,
-        rete: Angle,
-    ) -> Crossing {
-        let (one, other) = (ecliptic.gradient(at), trace.across(at).unwrap_or_default());
-        let sizes = one.radius() * other.radius();
-        Crossing {
-            longitude: self.longitude(at, rete),
-            at,
-            sine: if sizes > 0.0 {
-                one.cross(other).abs() / sizes
-            } else {
-                0.0
-            },
-            mm_per_degree: self.projection().mm_per_degree(at),
-        }
-    }
 }
 
 pub(crate) fn picked(plate: &Plate, line: &LineId, pick: Pick, p: Point) -> bool {
-    let own = p.turned(-plate.turned);
+    let own = || p.turned(-plate.turned);
     plate.carries(line, p)
         && match pick {
             Pick::Drawn => true,
-            Pick::Eastern => own.y < 0.0,
-            Pick::Western => own.y > 0.0,
+            Pick::Eastern => own().y < 0.0,
+            Pick::Western => own().y > 0.0,
         }
 }
 

@@ -41,6 +41,7 @@ mod circline;
 mod crossing;
 mod date_scale;
 mod division;
+mod ecliptic_over;
 mod engraved_ring;
 mod engraving;
 mod examining;
@@ -92,6 +93,7 @@ pub use circline::{Circline, Meetings};
 pub use crossing::{Crossing, NoCrossing, Pick};
 pub use date_scale::{DateScale, YearDay};
 pub use division::{Division, HalfCircle, HouseCourse, HouseLine, SemiArcCurve};
+pub use ecliptic_over::EclipticOver;
 pub use engraved_ring::{EngravedRing, RingPart};
 pub use examining::{
     CirclesFound, Deviation, Estimate, Examined, LimbFound, MeasuredAlmucantar, MeasuredCalendar,

@@ -31,6 +31,8 @@ pub struct Plate {
     slack_mm: f64,
     /// The horizon before the plate is turned, and turned.
     horizons: [Circline; 2],
+    /// The nights that the turned horizon leaves.
+    nights: NightArcs,
     /// The radii of the inner and the outer tropic, in millimetres.
     tropics_mm: [f64; 2],
     /// The inner tropic, the equator and the outer tropic with the night arcs of each,
@@ -69,6 +71,7 @@ impl Plate {
         let night = |radius_mm| Some((radius_mm, nights.at_radius(radius_mm)?));
         let [inner, outer] = tropics_mm.map(night);
         let middle = night(projection.equator_mm());
+        let horizons = [own, own.turned(faults.plate_turned)];
         Plate {
             latitude,
             obliquity,
@@ -79,7 +82,8 @@ impl Plate {
             slack_mm: faults.pin_play.mm() / 2.0
                 + faults.ecliptic_offset.mm().abs()
                 + faults.plate_off_noon.mm().hypot(faults.plate_off_west.mm()),
-            horizons: [own, own.turned(faults.plate_turned)],
+            horizons,
+            nights: NightArcs::of(horizons[1]),
             tropics_mm,
             thirds: inner
                 .zip(middle)
@@ -141,14 +145,14 @@ impl Plate {
     /// Whether a point of a line's trace belongs to the part of it that is drawn.
     #[must_use]
     pub fn carries(&self, line: &LineId, p: Point) -> bool {
-        let own = p.turned(-self.turned);
+        let own = || p.turned(-self.turned);
         match line {
-            LineId::MeridianLine => own.x > 0.0,
-            LineId::MidnightLine => own.x < 0.0,
+            LineId::MeridianLine => own().x > 0.0,
+            LineId::MidnightLine => own().x < 0.0,
             LineId::Azimuth(azimuth) => {
                 let towards = self.horizontal(Angle::from_deg(azimuth.deg()));
                 // The side of the prime vertical of that direction on which p lies.
-                self.projection.section(towards, 0.0).value(own) <= 0.0
+                self.projection.section(towards, 0.0).value(own()) <= 0.0
             }
             // What else of an arc's circle runs between the tropics does so above the horizon.
             LineId::UnequalHour(_) => self.below(p) && self.within_tropics(p),
@@ -265,7 +269,7 @@ impl Plate {
     /// What the horizon leaves below of each circle round the pole.
     #[must_use]
     pub fn night_arcs(&self) -> NightArcs {
-        NightArcs::of(self.horizon())
+        self.nights
     }
 
     /// The points through which an unequal-hour arc is drawn: where the hour

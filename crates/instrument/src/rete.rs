@@ -17,6 +17,8 @@ pub struct Rete {
     projection: Projection,
     /// The ring's outer edge as it was divided, before it was set off centre.
     edge: Circline,
+    /// The equator, on which the degrees are told apart.
+    equator: Circline,
     /// The projected pole of the ecliptic.
     pole: Point,
 }
@@ -55,6 +57,7 @@ impl Rete {
             ecliptic_offset_mm,
             projection,
             edge: projection.section(rete_direction(in_the_sky), 0.0),
+            equator: Circline::circle(Point::POLE, projection.equator_mm()),
             pole: Point::polar(radius, towards),
         }
     }
@@ -91,8 +94,7 @@ impl Rete {
     /// The degree of the zodiac at a point of the ecliptic: the same construction backwards.
     #[must_use]
     pub fn longitude(&self, on_ecliptic: Point) -> Angle {
-        let equator = Circline::circle(Point::POLE, self.projection.equator_mm());
-        let on_equator = beyond(self.pole, on_ecliptic - self.offset(), &equator);
+        let on_equator = beyond(self.pole, on_ecliptic - self.offset(), &self.equator);
         (TEST_SHIFT - on_equator.direction()).in_turn()
     }
 

@@ -150,16 +150,16 @@ impl Instrument {
     ) -> Result<Crossing, NoCrossing> {
         let plate = self.plate(state.plate);
         let line = LineId::Almucantar(Minutes::nearest(altitude.deg()));
-        let ecliptic = self.ecliptic(state.rete);
+        let ecliptic = self.ecliptic_over(state);
         let almucantar = plate.almucantar(altitude);
-        let met = almucantar.meets(&ecliptic);
+        let met = almucantar.meets(ecliptic.circle());
         let on_side = met
             .points()
             .iter()
             .copied()
             .filter(|p| picked(&plate, &line, side, *p));
         let at = only(on_side, "ecliptic", &line)?;
-        Ok(self.crossing(&ecliptic, &Trace::Circline(almucantar), at, state.rete))
+        Ok(ecliptic.crossing(&Trace::Circline(almucantar), at))
     }
 
     /// The two degrees of the zodiac that pass under a point as the rete turns,

@@ -2,7 +2,7 @@ use sky::Angle;
 
 use crate::circline::{Circline, Meetings};
 use crate::point::Point;
-use crate::unequal_hour::{NightArcs, UnequalHour};
+use crate::unequal_hour::{NightArc, NightArcs, UnequalHour};
 
 /// What a line of the plate follows, whole: the circle or straight line it is
 /// part of, or the true curve of an unequal hour.
@@ -27,18 +27,20 @@ impl HourCurve {
         HourCurve { nights, hour }
     }
 
+    pub(crate) fn nights(&self) -> NightArcs {
+        self.nights
+    }
+
+    pub(crate) fn hour(&self) -> UnequalHour {
+        self.hour
+    }
+
     /// Its point at a distance from the pole, if the circle with this radius crosses the horizon.
     #[must_use]
     pub fn at_radius(&self, radius_mm: f64) -> Option<Point> {
         let night = self.nights.at_radius(radius_mm)?;
         let direction = night.at(self.hour.part_of_night());
         Some(Point::polar(radius_mm, direction))
-    }
-
-    /// How far, round the pole, a point lies beyond the curve; `None` where there is no night arc.
-    fn beyond(&self, p: Point) -> Option<Angle> {
-        let night = self.nights.at_radius(p.radius())?;
-        Some(night.at(self.hour.part_of_night()).to(p.direction()))
     }
 }
 
@@ -64,7 +66,10 @@ impl Trace {
     pub fn meets_circle(&self, circle: &Circline) -> impl Iterator<Item = Point> + use<> {
         let (few, more) = match self {
             Trace::Circline(line) => (line.meets(circle), Vec::new()),
-            Trace::HourCurve(curve) => (Meetings::default(), curve_meets(curve, circle)),
+            Trace::HourCurve(curve) => {
+                let course = NightCourse::of(curve.nights, circle);
+                (Meetings::default(), course.meets(curve.hour))
+            }
         };
         few.into_iter().chain(more)
     }
@@ -78,52 +83,112 @@ const WIDEST_DEG: f64 = 22.5;
 /// How many samples are taken of a short part, at least.
 const LEAST_SAMPLES: f64 = 4.0;
 
-/// Where the circle meets the true curve: bracketed by sampling, then narrowed
-/// by the Illinois form of false position until the direction stands still.
-fn curve_meets(curve: &HourCurve, circle: &Circline) -> Vec<Point> {
-    let Some((centre, radius)) = circle.as_circle() else {
-        return Vec::new();
-    };
-    // A circle round the pole, as in turning the rete, needs no search.
-    if centre.radius() < 1e-12 * radius {
-        return curve.at_radius(radius).into_iter().collect();
-    }
-    let on = |deg: f64| centre + Point::polar(radius, Angle::from_deg(deg));
-    let beyond = |deg: f64| curve.beyond(on(deg)).map(Angle::deg);
-    let (from, sweep) = below_horizon(curve, circle, centre);
-    let mut found = Vec::new();
-    for (first, last) in parts_with_night(curve, circle, (centre, radius), (from, sweep)) {
-        let samples = ((last - first) / WIDEST_DEG).ceil().max(LEAST_SAMPLES);
-        let step = (last - first) / samples;
-        let mut before = (first, beyond(first));
-        let mut sample = 0.0;
-        while sample < samples {
-            sample += 1.0;
-            let at = first + sample * step;
-            let here = (at, beyond(at));
-            if let ((from, Some(v)), (to, Some(w))) = (before, here) {
-                // Opposite the curve the angle jumps between ±180°: no meeting.
-                if v.signum() != w.signum() && (v - w).abs() < 180.0 {
-                    found.extend(narrowed(beyond, (from, v), (to, w)).map(on));
-                }
+/// A circle among the nights of a horizon: where it meets the true curve of one hour is
+/// sought from the same samples as of every other.
+#[derive(Clone, Debug)]
+pub(crate) struct NightCourse {
+    nights: NightArcs,
+    course: Course,
+}
+
+#[derive(Clone, Debug)]
+enum Course {
+    /// No circle but a straight line.
+    Straight,
+    /// About the pole, with this radius, as in turning the rete: no search is needed.
+    AboutThePole(f64),
+    /// With its centre and radius, and samples along each part that has a night.
+    Sampled(Point, f64, Vec<Vec<Sample>>),
+}
+
+/// A place of the circle, in degrees from its centre, with the night there and the place's
+/// own direction from the pole; none where there is no night arc.
+type Sample = (f64, Option<(NightArc, Angle)>);
+
+impl NightCourse {
+    pub(crate) fn of(nights: NightArcs, circle: &Circline) -> NightCourse {
+        let course = match circle.as_circle() {
+            None => Course::Straight,
+            Some((centre, radius)) if centre.radius() < 1e-12 * radius => {
+                Course::AboutThePole(radius)
             }
-            before = here;
-        }
+            Some((centre, radius)) => {
+                let stretch = below_horizon(&nights, circle, centre);
+                let parts = parts_with_night(&nights, circle, (centre, radius), stretch);
+                let sampled = parts.into_iter().map(|(first, last)| {
+                    let samples = ((last - first) / WIDEST_DEG).ceil().max(LEAST_SAMPLES);
+                    let step = (last - first) / samples;
+                    let mut along = vec![(first, at(&nights, on(centre, radius, first)))];
+                    let mut sample = 0.0;
+                    while sample < samples {
+                        sample += 1.0;
+                        let deg = first + sample * step;
+                        along.push((deg, at(&nights, on(centre, radius, deg))));
+                    }
+                    along
+                });
+                Course::Sampled(centre, radius, sampled.collect())
+            }
+        };
+        NightCourse { nights, course }
     }
-    found
+
+    /// Where it meets the true curve of an hour: bracketed by the samples, then narrowed
+    /// by the Illinois form of false position until the direction stands still.
+    pub(crate) fn meets(&self, hour: UnequalHour) -> Vec<Point> {
+        let (centre, radius, parts) = match &self.course {
+            Course::Straight => return Vec::new(),
+            Course::AboutThePole(radius) => {
+                let curve = HourCurve::new(self.nights, hour);
+                return curve.at_radius(*radius).into_iter().collect();
+            }
+            Course::Sampled(centre, radius, parts) => (*centre, *radius, parts),
+        };
+        // How far, round the pole, a place lies beyond the curve.
+        let part = hour.part_of_night();
+        let beyond = |(night, direction): (NightArc, Angle)| night.at(part).to(direction).deg();
+        let sought = |deg: f64| at(&self.nights, on(centre, radius, deg)).map(beyond);
+        let mut found = Vec::new();
+        for samples in parts {
+            let mut before: Option<(f64, Option<f64>)> = None;
+            for (deg, sample) in samples {
+                let here = (*deg, sample.map(beyond));
+                if let (Some((from, Some(v))), (to, Some(w))) = (before, here) {
+                    // Opposite the curve the angle jumps between ±180°: no meeting.
+                    if v.signum() != w.signum() && (v - w).abs() < 180.0 {
+                        let met = narrowed(sought, (from, v), (to, w));
+                        found.extend(met.map(|deg| on(centre, radius, deg)));
+                    }
+                }
+                before = Some(here);
+            }
+        }
+        found
+    }
+}
+
+/// The point of a circle in a direction from its centre.
+fn on(centre: Point, radius: f64, deg: f64) -> Point {
+    centre + Point::polar(radius, Angle::from_deg(deg))
+}
+
+/// The night on the circle about the pole through a point, with the point's own direction.
+fn at(nights: &NightArcs, p: Point) -> Option<(NightArc, Angle)> {
+    let night = nights.at_radius(p.radius())?;
+    Some((night, p.direction()))
 }
 
 /// The parts of a stretch of a circle in which every point has a night arc: beyond the
 /// polar circles the ecliptic leaves them. They are taken a hair short of their ends,
 /// where the night is nothing or the whole turn.
 fn parts_with_night(
-    curve: &HourCurve,
+    nights: &NightArcs,
     circle: &Circline,
     (centre, radius): (Point, f64),
     (from, sweep): (f64, f64),
 ) -> Vec<(f64, f64)> {
     const HAIR_DEG: f64 = 1e-10;
-    let (nearest, farthest) = curve.nights.radii();
+    let (nearest, farthest) = nights.radii();
     let mut ends = vec![0.0, sweep];
     for limit in [nearest, farthest]
         .into_iter()
@@ -138,8 +203,8 @@ fn parts_with_night(
     }
     ends.sort_by(f64::total_cmp);
     let has_night = |deg: f64| {
-        let at = centre + Point::polar(radius, Angle::from_deg(deg));
-        curve.nights.at_radius(at.radius()).is_some()
+        let at = on(centre, radius, deg);
+        nights.at_radius(at.radius()).is_some()
     };
     ends.iter()
         .zip(ends.iter().skip(1))
@@ -150,8 +215,8 @@ fn parts_with_night(
 
 /// The part of a circle that lies below the horizon, as a direction from its centre
 /// and a sweep in degrees; all of it where the horizon does not cut it in two.
-fn below_horizon(curve: &HourCurve, circle: &Circline, centre: Point) -> (f64, f64) {
-    let horizon = curve.nights.horizon();
+fn below_horizon(nights: &NightArcs, circle: &Circline, centre: Point) -> (f64, f64) {
+    let horizon = nights.horizon();
     let &[one, other] = horizon.meets(circle).points() else {
         return (0.0, 360.0);
     };
