@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use instrument::House;
-use practice::{Amount, Conditions, Procedure, Quantity, Trust, Verdict, carry_out, trust};
+use practice::{Amount, Conditions, Procedure, Quantity, Trust, Verdict, trust};
 use sky::Angle;
 
 use crate::answer::{TrustAnswer, amount_deg};
@@ -83,18 +83,18 @@ impl Casting {
         self.on_cusps(&self.trust(&[self.by])).worst()
     }
 
+    /// How far the cusps of the procedure may be trusted, each of those that are read and of
+    /// which it is known where they truly lie.
     pub(crate) fn on_cusps(&self, trust: &BTreeMap<Quantity, Trust>) -> OnCusps {
-        let [ideal, _] = self.ideal_and_actual();
-        let truly = carry_out(&self.operation_by(&[self.by]), &ideal);
         let cusps = House::ALL.into_iter().filter_map(|house| {
-            let quantity = self.by.quantity(house);
-            let read = truly.reading(quantity).ok()?.value;
+            let trust = trust.get(&self.by.quantity(house))?;
+            let still = trust.still?;
             let at = if self.by.cusp_from(house).opposite {
-                read.opposite()
+                still.opposite()
             } else {
-                read
+                still
             };
-            Some((house, at.angle()?.in_turn(), *trust.get(&quantity)?))
+            Some((house, at.angle()?.in_turn(), *trust))
         });
         OnCusps(cusps.collect())
     }

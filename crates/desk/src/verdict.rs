@@ -3,8 +3,7 @@
 use figure::{DignityTables, Planet, PlanetaryHour, Sect, SolarDay, Sunrise};
 use instrument::House;
 use practice::{
-    Account, Asked, Calculated, Finding, Quantity, Task, TaskChoices, Trust, Value, Verdict,
-    carry_out, trust,
+    Account, Asked, Calculated, Finding, Quantity, Task, TaskChoices, Trust, Value, Verdict, trust,
 };
 use sky::{Angle, Sign};
 
@@ -118,11 +117,10 @@ impl Casting {
         let operation = Task::PlanetaryHour.operation(&self.instrument, &TaskChoices::default());
         let [ideal, actual] = self.ideal_and_actual();
         let wanted = Quantity::Found(Finding::UnequalHour);
-        let still = carry_out(&operation, &ideal).reading(wanted).ok()?;
         let trust = *trust(&operation, &ideal, &actual).get(&wanted)?;
         let truly = Value::UnequalHours(gone);
         let trust = Trust {
-            off: truly.to(still.value).plus(trust.off),
+            off: truly.to(trust.still?).plus(trust.off),
             ..trust
         };
         let hours = trust.readings(truly).map(|read| whole_hours(read.number()));

@@ -39,7 +39,7 @@ pub(crate) fn ways(
     correction: Option<&Correction>,
     cabinet: &Cabinet,
 ) -> Vec<WayAnswer> {
-    let as_now = Thought::alone(casting);
+    let as_now = Thought::of_angles(now);
     let by_ephemeris = sun_from_ephemeris(casting);
     let of_each = |way: &dyn Fn(&Thought, &Casting) -> Option<Thought>| {
         let plain = way(&as_now, casting);
@@ -172,27 +172,27 @@ fn corrected_afterwards(
 fn on_another_instrument(base: &Thought, casting: &Casting, cabinet: &Cabinet) -> Option<Thought> {
     let latitude = casting.latitude();
     let name = |instrument: &Instrument| instrument.specification().name.clone();
+    let own = name(&casting.instrument);
     let others = cabinet
         .at_hand()
-        .filter(|one| serves(one, latitude) && name(one) != name(&casting.instrument));
-    let tried = others.map(|one| {
-        let then = with(casting, casting.sun.taken(one)).on_angles();
-        Thought {
-            way: "another-instrument",
-            words: format!(
-                "With {}, plate {}{}",
-                Called(&name(one)),
-                NorthOrSouth(one.nearest_plate(latitude)),
-                base.and_sun()
-            ),
-            then,
-            with: Some(name(one)),
-            sun: base.sun,
-            two_plates: false,
-            in_full: false,
-        }
-    });
-    tried.min_by(|one, other| one.off_deg().total_cmp(&other.off_deg()))
+        .filter(|one| serves(one, latitude) && one.specification().name != own);
+    let tried = others.map(|one| (one, with(casting, casting.sun.taken(one)).on_angles()));
+    let (nearest, then) =
+        tried.min_by(|(_, one), (_, other)| off_deg(*one).total_cmp(&off_deg(*other)))?;
+    Some(Thought {
+        way: "another-instrument",
+        words: format!(
+            "With {}, plate {}{}",
+            Called(&name(nearest)),
+            NorthOrSouth(nearest.nearest_plate(latitude)),
+            base.and_sun()
+        ),
+        then,
+        with: Some(name(nearest)),
+        sun: base.sun,
+        two_plates: false,
+        in_full: false,
+    })
 }
 
 /// Unequal-hour lines as true curves, where arcs put a cusp off.
@@ -224,10 +224,15 @@ fn curves(casting: &Casting, angles: OnAngles, worst_cusp: Option<Trust>) -> Opt
 impl Thought {
     /// The case as it is.
     fn alone(casting: &Casting) -> Thought {
+        Thought::of_angles(casting.on_angles())
+    }
+
+    /// The case as it is, where it is known how far its angles may be trusted.
+    fn of_angles(then: OnAngles) -> Thought {
         Thought {
             way: "",
             words: String::new(),
-            then: casting.on_angles(),
+            then,
             with: None,
             sun: None,
             two_plates: false,

@@ -293,11 +293,7 @@ impl Bench<'_> {
             let row: Vec<f64> = self
                 .readings
                 .iter()
-                .map(|reading| {
-                    effect
-                        .get(&reading.quantity)
-                        .map_or(0.0, |effect| effect.number())
-                })
+                .map(|reading| effect.on(reading.quantity).map_or(0.0, Amount::number))
                 .collect();
             // An even spread over ±e has the variance e²/3.
             hand.add(&row, 1.0 / 3.0);

@@ -21,12 +21,18 @@ pub fn within(operation: &Operation, conditions: &Conditions) -> BTreeMap<Quanti
     added_up(effects(operation, conditions))
 }
 
-/// Independent errors together.
-fn added_up(effects: Vec<BTreeMap<Quantity, Amount>>) -> BTreeMap<Quantity, Amount> {
-    let mut squares: BTreeMap<Quantity, f64> = BTreeMap::new();
-    for effect in effects {
-        for (quantity, effect) in effect {
-            *squares.entry(quantity).or_default() += effect.number() * effect.number();
+/// Independent errors together; nothing where no step has an error.
+fn added_up(effects: Vec<Effect>) -> BTreeMap<Quantity, Amount> {
+    let mut squares: Vec<(Quantity, f64)> = Vec::new();
+    for Effect(effect) in effects {
+        if squares.is_empty() {
+            squares = effect
+                .iter()
+                .map(|(quantity, _)| (*quantity, 0.0))
+                .collect();
+        }
+        for ((_, square), (_, effect)) in squares.iter_mut().zip(effect) {
+            *square += effect.number() * effect.number();
         }
     }
     // An even spread over ±e has the deviation e/√3; two of them hold 95 %.
@@ -52,29 +58,41 @@ pub fn instrument_error(
         ..ideal.clone()
     };
     let shown = Findings::of(operation, &steady(actual));
-    let off = known_off(operation, &ideal, &shown).into_iter();
-    off.map(|(quantity, off)| (quantity, off.abs())).collect()
+    let known = Known::of(operation, &ideal, &shown);
+    let quantities = shown.found().map(|(quantity, _)| quantity);
+    quantities
+        .filter_map(|quantity| Some((quantity, known.off(quantity)?.abs())))
+        .collect()
 }
 
-/// By how much each quantity is put off, however steadily it is set and read: what is
-/// shown to a steady hand and a perfect eye less what is so.
-fn known_off(
-    operation: &Operation,
-    ideal: &Conditions,
-    shown: &Findings,
-) -> BTreeMap<Quantity, Amount> {
-    let ideal = steady(ideal);
-    let truth = Findings::of(operation, &ideal);
-    shown
-        .found()
-        .filter(|(quantity, _)| *quantity != Quantity::HourForRule)
-        .filter_map(|(quantity, shown)| {
-            let truth = truth.reading(quantity).ok()?;
-            let off = truth.value.to(shown.value);
-            let moves = ideal.sun_moves.get(&quantity).copied();
-            Some((quantity, moves.map_or(off, |moves| moves.plus(off))))
-        })
-        .collect()
+/// What is known of how far each quantity is put off, however steadily it is set and read.
+struct Known<'a> {
+    ideal: &'a Conditions,
+    /// What is so.
+    truth: Findings,
+    /// What is shown to a steady hand and a perfect eye.
+    shown: &'a Findings,
+}
+
+impl Known<'_> {
+    fn of<'a>(operation: &Operation, ideal: &'a Conditions, shown: &'a Findings) -> Known<'a> {
+        Known {
+            truth: Findings::of(operation, &steady(ideal)),
+            ideal,
+            shown,
+        }
+    }
+
+    /// What is shown less what is so; none of the sum on paper.
+    fn off(&self, quantity: Quantity) -> Option<Amount> {
+        if quantity == Quantity::HourForRule {
+            return None;
+        }
+        let (truth, shown) = (self.truth.get(quantity)?, self.shown.get(quantity)?);
+        let off = truth.value.to(shown.value);
+        let moves = self.ideal.sun_moves.get(&quantity);
+        Some(moves.map_or(off, |moves| moves.plus(off)))
+    }
 }
 
 /// How far what is read of a quantity may lie from what is so.
@@ -83,6 +101,8 @@ pub struct Trust {
     /// By how much it is shown too far on, however steadily it is set and read, by the
     /// instrument and by what is left out of the sum: this is known.
     pub off: Amount,
+    /// What a perfect instrument shows; none where it shows nothing.
+    pub still: Option<Value>,
     /// What hand and eye may add to that, either way, in nineteen cases of twenty.
     pub hand: Amount,
 }
@@ -111,13 +131,16 @@ pub fn trust(
     actual: &Conditions,
 ) -> BTreeMap<Quantity, Trust> {
     let (shown, effects) = shown_and_effects(operation, actual);
-    let off = known_off(operation, ideal, &shown);
+    let known = Known::of(operation, ideal, &shown);
     let hands = added_up(effects).into_iter();
     hands
         .map(|(quantity, hand)| {
-            let off = off.get(&quantity).copied();
-            let off = off.unwrap_or(hand.with_number(0.0));
-            (quantity, Trust { off, hand })
+            let trust = Trust {
+                off: known.off(quantity).unwrap_or(hand.with_number(0.0)),
+                still: known.truth.get(quantity).map(|truth| truth.value),
+                hand,
+            };
+            (quantity, trust)
         })
         .collect()
 }
@@ -146,20 +169,28 @@ pub(crate) fn steady(conditions: &Conditions) -> Conditions {
     }
 }
 
-/// What the largest error in each step does to every quantity.
-pub(crate) fn effects(
-    operation: &Operation,
-    conditions: &Conditions,
-) -> Vec<BTreeMap<Quantity, Amount>> {
+/// What the largest error in a step does to every quantity, in their order.
+pub(crate) struct Effect(Vec<(Quantity, Amount)>);
+
+impl Effect {
+    /// What it does to one of them.
+    pub(crate) fn on(&self, quantity: Quantity) -> Option<Amount> {
+        let place = self
+            .0
+            .binary_search_by_key(&quantity, |(one, _)| *one)
+            .ok()?;
+        self.0.get(place).map(|(_, effect)| *effect)
+    }
+}
+
+/// What the largest error in each step does.
+pub(crate) fn effects(operation: &Operation, conditions: &Conditions) -> Vec<Effect> {
     shown_and_effects(operation, conditions).1
 }
 
 /// What is shown to a steady hand and a perfect eye, and what the largest error in each step
 /// does to it.
-fn shown_and_effects(
-    operation: &Operation,
-    conditions: &Conditions,
-) -> (Findings, Vec<BTreeMap<Quantity, Amount>>) {
+fn shown_and_effects(operation: &Operation, conditions: &Conditions) -> (Findings, Vec<Effect>) {
     let halves = half_steps(operation, conditions);
     let (truth, nudged) = Nudged::each(operation, &steady(conditions), &halves);
     let effects = nudged
@@ -167,7 +198,7 @@ fn shown_and_effects(
         .map(|Nudged { more, less }| {
             let effect = |(quantity, reading): (Quantity, Reading)| {
                 let moved = |found: &Findings| {
-                    let there = found.reading(quantity).ok()?;
+                    let there = found.get(quantity)?;
                     Some(reading.value.to(there.value))
                 };
                 let effect = match (moved(&more), moved(&less)) {
@@ -181,7 +212,7 @@ fn shown_and_effects(
                 };
                 (quantity, effect)
             };
-            truth.found().map(effect).collect()
+            Effect(truth.found().map(effect).collect())
         })
         .collect();
     (truth, effects)
@@ -254,5 +285,57 @@ mod tests {
         }
         // The Sun's degree, the rule, the rete, and the reading itself.
         assert!(moved >= 3, "{moved}");
+    }
+
+    /// What a hand with an error finds is what it finds who does every step again, and not
+    /// only those that look at something else: on one plate and on two, by every procedure,
+    /// and where a cusp is not to be had.
+    #[test]
+    fn what_does_not_hang_on_an_error_is_as_it_was() {
+        let brass = |arcs: &str| {
+            let text = format!(
+                "version = 1\nname = \"invented\"\ndiameter_mm = 180\nepoch_year = 2025\n\
+                 plates_deg = [42, 48, 66]\ndate_from = \"zodiac\"\n\
+                 unequal_hour_lines = \"{arcs}\"\nhouse_lines = \"regiomontanus\"\n"
+            );
+            Instrument::new(Specification::from_toml(&text).unwrap())
+        };
+        let mut moved = 0;
+        for (brass, latitude) in [("arcs", 43.0), ("curves", 43.0), ("curves", 71.0)]
+            .map(|(arcs, latitude)| (brass(arcs), latitude))
+        {
+            for hour in 0..24 {
+                let place = Place::at(latitude, -8.5).unwrap();
+                let place = place.with_zone_of_nearest_town();
+                let said = format!("2024-05-14 {hour:02}:20");
+                let said = SaidMoment::new(&said, place).unwrap();
+                let moment = Moment::resolve(&said, None).unwrap();
+                let given = Given::of_moment(&moment, Calendar::Gregorian);
+                let mut actual = Conditions::actual(given, brass.clone(), &[]);
+                actual.other_plate = sky::Latitude::from_deg(48.0).unwrap();
+                let all = crate::cast::procedures(&brass);
+                for operation in [
+                    casting(&brass, &all),
+                    crate::cast::casting_on_two_plates(&brass, &all),
+                ] {
+                    moved += alike(&operation, &actual);
+                }
+            }
+        }
+        assert!(moved > 1000, "{moved}");
+    }
+
+    /// How many errors were tried.
+    fn alike(operation: &Operation, actual: &Conditions) -> usize {
+        let steady = steady(actual);
+        let errors = half_steps(operation, actual);
+        let (_, shared) = Nudged::each(operation, &steady, &errors);
+        let again = Nudged::each_again(operation, &steady, &errors);
+        assert_eq!(shared.len(), again.len());
+        for (one, other) in shared.iter().zip(&again) {
+            assert_eq!(one.more, other.more);
+            assert_eq!(one.less, other.less);
+        }
+        again.len()
     }
 }

@@ -12,6 +12,7 @@ mod finds;
 mod hand;
 mod lines;
 mod on_back;
+mod passed;
 mod reading;
 mod reckoning;
 mod turning;
@@ -19,6 +20,7 @@ mod turning;
 pub use done::Done;
 pub(crate) use findings::Findings;
 use hand::Hand;
+use passed::Passed;
 use reading::of_angle;
 pub use reading::{NoNumber, NoReading, Reading};
 
@@ -110,35 +112,64 @@ pub(crate) struct Nudged {
 impl Nudged {
     /// What is found with no error, and with each step's own in turn: in degrees where a part
     /// is set, in its own unit what is read; a step without one is passed over. What comes
-    /// before a step is the same with and without its error, and is done once.
+    /// before a step is the same with and without its error, and is done once; so is what
+    /// comes after it and does not hang on it.
     pub(crate) fn each(
         operation: &Operation,
         conditions: &Conditions,
         errors: &[f64],
     ) -> (Findings, Vec<Nudged>) {
         let instrument = conditions.instrument.with_plate(conditions.plate);
-        let mut hand = Hand::new(operation, conditions, &instrument);
+        let beginning = Hand::new(operation, conditions, &instrument);
+        let mut hand = beginning.clone();
+        let course: Vec<Passed<'_>> = operation
+            .steps
+            .iter()
+            .map(|step| hand.passes(&step.act))
+            .collect();
+        let truth = hand.findings;
+
+        let mut hand = beginning;
         let mut nudged = Vec::new();
-        let mut rest = operation.steps.as_slice();
         let mut errors = errors.iter();
-        while let Some((step, after)) = rest.split_first() {
+        let mut rest = course.as_slice();
+        while let Some((passed, after)) = rest.split_first() {
             let error = errors.next().copied().unwrap_or_default();
             if error > 0.0 {
-                let off = |by: f64| {
-                    let mut other = hand.clone();
-                    other.acts(&step.act, by);
-                    other.goes_on(after);
-                    other.findings
-                };
+                let off = |by: f64| hand.clone().goes_astray(passed, by, after);
                 nudged.push(Nudged {
                     more: off(error),
                     less: off(-error),
                 });
             }
-            hand.acts(&step.act, 0.0);
+            hand.follows(passed);
             rest = after;
         }
-        (hand.findings, nudged)
+        (truth, nudged)
+    }
+
+    /// The same, with every step done again for every error.
+    #[cfg(test)]
+    pub(crate) fn each_again(
+        operation: &Operation,
+        conditions: &Conditions,
+        errors: &[f64],
+    ) -> Vec<Nudged> {
+        let instrument = conditions.instrument.with_plate(conditions.plate);
+        let with = |off: usize, error: f64| {
+            let mut hand = Hand::new(operation, conditions, &instrument);
+            for (number, step) in operation.steps.iter().enumerate() {
+                hand.acts(&step.act, if number == off { error } else { 0.0 });
+            }
+            hand.findings
+        };
+        let errors = errors.iter().enumerate().filter(|(_, error)| **error > 0.0);
+        errors
+            .map(|(off, error)| Nudged {
+                more: with(off, *error),
+                less: with(off, -*error),
+            })
+            .collect()
     }
 }
 
@@ -278,7 +309,8 @@ impl Hand<'_> {
             }
             Act::ReadEcliptic { at, pick, .. } => {
                 self.stands()?;
-                let crossing = self.instrument.read_ecliptic(&self.state, at, *pick)?;
+                let rule = self.state.rule;
+                let crossing = self.ecliptic_over().read(rule, at, *pick)?;
                 Ok(Some(self.degree_at(&crossing)))
             }
         }

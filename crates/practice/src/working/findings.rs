@@ -2,7 +2,7 @@ use super::reading::{NoReading, Reading};
 use crate::quantity::Quantity;
 
 /// What an operation finds, without the steps that led there.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Findings {
     /// In the order of the quantities, each once. There are some twenty, which are copied
     /// often and looked up seldom: a row of them serves better than a tree.
@@ -12,13 +12,21 @@ pub(crate) struct Findings {
 }
 
 impl Findings {
+    /// None yet, with room for what so many steps find.
+    pub(crate) fn with_room(steps: usize) -> Findings {
+        Findings {
+            found: Vec::with_capacity(steps),
+            missed: Vec::new(),
+        }
+    }
+
     /// Everything that was found.
     pub(crate) fn found(&self) -> impl Iterator<Item = (Quantity, Reading)> {
         self.found.iter().copied()
     }
 
     /// What was found of a quantity, where it was.
-    pub(super) fn get(&self, quantity: Quantity) -> Option<Reading> {
+    pub(crate) fn get(&self, quantity: Quantity) -> Option<Reading> {
         let place = self.place(quantity).ok()?;
         self.found.get(place).map(|(_, reading)| *reading)
     }

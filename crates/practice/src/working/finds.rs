@@ -2,9 +2,51 @@
 
 use crate::finding::Finding;
 use crate::operation::{Act, Reckoning, RetePlace};
-use crate::quantity::{Note, Quantity};
+use crate::quantity::{Note, Quantity, WhichPlate};
+
+/// What a step looks up of what was found before it.
+pub(super) enum Needs {
+    /// No more than these.
+    These([Option<Quantity>; 2]),
+    /// It may be any of it.
+    Any,
+}
+
+impl Needs {
+    const NOTHING: Needs = Needs::These([None, None]);
+
+    const fn one(quantity: Quantity) -> Needs {
+        Needs::These([Some(quantity), None])
+    }
+}
 
 impl Act {
+    /// What the step looks up of what was found before it. Only of the steps of which a
+    /// figure is cast it is told closely: that is worked most often.
+    pub(super) fn needs(&self) -> Needs {
+        match self {
+            Act::ChoosePlate
+            | Act::ExchangePlate
+            | Act::ReadSunDegree
+            | Act::ReadEcliptic { .. }
+            | Act::Return => Needs::NOTHING,
+            Act::TurnRuleOnto(quantity) => Needs::one(*quantity),
+            Act::TurnRete { what, .. } | Act::ReadLimb { over: what, .. } => what.needs(),
+            Act::Reckon(reckoning) => reckoning.needs(),
+            Act::TurnReteToAltitude { .. }
+            | Act::TurnAlmuriOnto(_)
+            | Act::ReadAlmuri { .. }
+            | Act::TurnEclipticToAltitude { .. }
+            | Act::ReadAltitude { .. }
+            | Act::ReadAzimuth { .. }
+            | Act::ReadEclipticAtAltitude { .. }
+            | Act::ReadUnequalHour { .. }
+            | Act::ReadOnBack(_)
+            | Act::Wax(_)
+            | Act::Observe(_) => Needs::Any,
+        }
+    }
+
     /// The quantity that the step finds, if it finds one.
     #[must_use]
     pub fn finds(&self) -> Option<Quantity> {
@@ -81,7 +123,49 @@ impl Act {
     }
 }
 
+impl RetePlace {
+    fn needs(self) -> Needs {
+        match self {
+            RetePlace::Sun | RetePlace::OppositeSun => Needs::one(Quantity::SunDegree),
+            RetePlace::Degree(quantity) | RetePlace::Opposite(quantity) => Needs::one(quantity),
+            // They are where the star stands, and where the wax is.
+            RetePlace::Star | RetePlace::Waxed => Needs::NOTHING,
+        }
+    }
+}
+
 impl Reckoning {
+    fn needs(self) -> Needs {
+        match self {
+            Reckoning::HourForRule => Needs::NOTHING,
+            Reckoning::ThirdOfLimb(_) => Needs::one(Quantity::LimbOfAscendant),
+            Reckoning::BetweenPlates(what) => {
+                let plates = [WhichPlate::First, WhichPlate::Second];
+                Needs::These(plates.map(|plate| Some(Quantity::On(plate, what))))
+            }
+            Reckoning::Count(..)
+            | Reckoning::RestOfTurn(..)
+            | Reckoning::Twelfth(..)
+            | Reckoning::RestOfThirty(..)
+            | Reckoning::Hours(..)
+            | Reckoning::Less(..)
+            | Reckoning::Sum(..)
+            | Reckoning::Mean(..)
+            | Reckoning::RestOfRight(..)
+            | Reckoning::ThroughZenith(_)
+            | Reckoning::FromSouth(..)
+            | Reckoning::Midway(..)
+            | Reckoning::InProportion(_)
+            | Reckoning::Beside(..)
+            | Reckoning::MidDegree(..)
+            | Reckoning::FromEquinox(_)
+            | Reckoning::ProductOfSines(..)
+            | Reckoning::SideOfEquator(..)
+            | Reckoning::Height(_)
+            | Reckoning::RectaToVersa => Needs::Any,
+        }
+    }
+
     /// The quantity that it finds.
     #[must_use]
     pub fn finds(self) -> Quantity {

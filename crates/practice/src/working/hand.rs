@@ -1,6 +1,6 @@
 //! The hand at work, and where it sets the rete.
 
-use instrument::{Instrument, Point, State};
+use instrument::{EclipticOver, Instrument, Point, State};
 use sky::Angle;
 
 use super::findings::Findings;
@@ -44,6 +44,8 @@ pub(super) struct Hand<'a> {
     /// Whether the shadow square is read on its upright sides.
     pub(super) by_versa: bool,
     pub(super) findings: Findings,
+    /// The ecliptic over the plate as it was last read.
+    over: Option<EclipticOver<'a>>,
 }
 
 impl<'a> Hand<'a> {
@@ -61,8 +63,22 @@ impl<'a> Hand<'a> {
             sets_to: Angle::ZERO,
             waxed: None,
             by_versa: is_by_versa(operation),
-            findings: Findings::default(),
+            findings: Findings::with_room(operation.steps.len()),
+            over: None,
         }
+    }
+}
+
+impl<'a> Hand<'a> {
+    /// The ecliptic over the plate as the parts stand now.
+    pub(super) fn ecliptic_over(&mut self) -> &EclipticOver<'a> {
+        let state = self.state;
+        if self.over.as_ref().is_some_and(|over| !over.is_at(&state)) {
+            self.over = None;
+        }
+        let instrument = self.instrument;
+        self.over
+            .get_or_insert_with(|| instrument.ecliptic_over(&state))
     }
 }
 
