@@ -282,7 +282,7 @@ fn steps(account: &Account, actual: &Conditions) -> Vec<LessonStepAnswer> {
         said.push(LessonStepAnswer {
             number: index + 1,
             instruction: sentence.text(),
-            said: RunAnswer::all(&sentence),
+            said: RunAnswer::all(sentence),
             remark: remarks.join(" "),
             side,
         });

@@ -1,6 +1,8 @@
 //! Numbers and places as one instrument shows them: which side, which numeral, how many
 //! strokes.
 
+use std::fmt;
+
 use instrument::{
     DayStrokes, Eye, Instrument, Language, LimbHours, LineId, Orientation, Point, Top, UnequalHour,
     YearDay,
@@ -403,19 +405,19 @@ impl Brass<'_> {
             .iter()
             .filter(|(at, _)| *at <= here + 1e-9)
             .max_by(|a, b| a.0.total_cmp(&b.0))
-            .cloned()
+            .copied()
             .or_else(|| {
                 let last = strokes.iter().max_by(|a, b| a.0.total_cmp(&b.0))?;
-                Some((last.0 - year, last.1.clone()))
+                Some((last.0 - year, last.1))
             });
         let after = strokes
             .iter()
             .filter(|(at, _)| *at > here + 1e-9)
             .min_by(|a, b| a.0.total_cmp(&b.0))
-            .cloned()
+            .copied()
             .or_else(|| {
                 let first = strokes.iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
-                Some((first.0 + year, first.1.clone()))
+                Some((first.0 + year, first.1))
             });
         let (Some((from, from_name)), Some((to, to_name))) = (before, after) else {
             return String::new().into();
@@ -454,16 +456,11 @@ impl Brass<'_> {
         ]
     }
 
-    /// The strokes of a scale of dates in days from the New Year, with what each is called.
-    fn day_strokes(&self, every: u8) -> Vec<(f64, String)> {
+    /// The strokes of a scale of dates in days from the New Year, with what each stands for.
+    fn day_strokes(&self, every: u8) -> Vec<(f64, DayStroke)> {
         let dates = self.instrument.dates();
         let kind = self.instrument.specification().date_scale.strokes;
-        let said = match kind {
-            DayStrokes::Begin => "stroke that begins",
-            DayStrokes::Noon => "stroke for noon of",
-            DayStrokes::End => "stroke that ends",
-        };
-        let mut strokes: Vec<(f64, String)> = Vec::new();
+        let mut strokes: Vec<(f64, DayStroke)> = Vec::new();
         for (month, name) in (1_u8..).zip(MONTHS) {
             let begins = f64::from(dates.month_begins(month));
             let last = match month {
@@ -473,13 +470,13 @@ impl Brass<'_> {
             };
             for day in (1..=last).filter(|day| day % every == 0) {
                 let at = begins + f64::from(day - 1) + kind.part_of_day();
-                strokes.push((at, format!("{said} {day} {name}")));
+                strokes.push((at, DayStroke::Day(kind, day, name)));
             }
         }
         for (month, name) in (1_u8..).zip(MONTHS) {
             let begins = f64::from(dates.month_begins(month));
             if strokes.iter().all(|(at, _)| (at - begins).abs() > 1e-9) {
-                strokes.push((begins, format!("line where {name} begins")));
+                strokes.push((begins, DayStroke::Month(name)));
             }
         }
         strokes
@@ -555,6 +552,29 @@ fn numeral(numbering: LimbHours, hour: u8) -> String {
             0 => "24".to_owned(),
             hour => hour.to_string(),
         },
+    }
+}
+
+/// What a stroke of a scale of dates stands for.
+#[derive(Clone, Copy)]
+enum DayStroke {
+    Day(DayStrokes, u8, &'static str),
+    Month(&'static str),
+}
+
+impl fmt::Display for DayStroke {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            DayStroke::Day(kind, day, month) => {
+                let said = match kind {
+                    DayStrokes::Begin => "stroke that begins",
+                    DayStrokes::Noon => "stroke for noon of",
+                    DayStrokes::End => "stroke that ends",
+                };
+                write!(f, "{said} {day} {month}")
+            }
+            DayStroke::Month(name) => write!(f, "line where {name} begins"),
+        }
     }
 }
 

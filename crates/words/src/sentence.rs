@@ -88,21 +88,71 @@ impl Sentence {
     }
 
     /// The same with more behind it.
-    pub(crate) fn then(mut self, more: impl Into<Sentence>) -> Sentence {
-        for run in more.into().runs {
-            if run.text.is_empty() {
-                continue;
-            }
-            let plain =
-                |run: &Run| run.shows.is_empty() && run.word.is_none() && run.finer.is_none();
-            match self.runs.last_mut() {
-                Some(last) if plain(last) && plain(&run) && last.found == run.found => {
-                    last.text.push_str(&run.text);
-                }
-                _ => self.runs.push(run),
+    pub(crate) fn then(mut self, more: impl Piece) -> Sentence {
+        more.put_behind(&mut self);
+        self
+    }
+
+    /// Its runs, to keep.
+    #[must_use]
+    pub fn into_runs(self) -> Vec<Run> {
+        self.runs
+    }
+
+    /// The words at its end, where they say no more than themselves.
+    fn plain_end(&mut self) -> Option<&mut Run> {
+        self.runs.last_mut().filter(|run| run.is_plain())
+    }
+}
+
+impl Run {
+    fn is_plain(&self) -> bool {
+        self.shows.is_empty() && self.word.is_none() && self.finer.is_none()
+    }
+
+    fn plain(text: String) -> Run {
+        Run {
+            text,
+            ..Run::default()
+        }
+    }
+}
+
+/// What can be put behind a sentence: plain words lengthen a run that is plain too.
+pub(crate) trait Piece {
+    fn put_behind(self, sentence: &mut Sentence);
+}
+
+impl Piece for &str {
+    fn put_behind(self, sentence: &mut Sentence) {
+        match sentence.plain_end().filter(|end| !end.found) {
+            _ if self.is_empty() => {}
+            Some(end) => end.text.push_str(self),
+            None => sentence.runs.push(Run::plain(self.to_owned())),
+        }
+    }
+}
+
+impl Piece for String {
+    fn put_behind(self, sentence: &mut Sentence) {
+        match sentence.plain_end().filter(|end| !end.found) {
+            _ if self.is_empty() => {}
+            Some(end) => end.text.push_str(&self),
+            None => sentence.runs.push(Run::plain(self)),
+        }
+    }
+}
+
+impl Piece for Sentence {
+    fn put_behind(self, sentence: &mut Sentence) {
+        for run in self.runs {
+            let alike = |end: &&mut Run| run.is_plain() && end.found == run.found;
+            match sentence.plain_end().filter(alike) {
+                _ if run.text.is_empty() => {}
+                Some(end) => end.text.push_str(&run.text),
+                None => sentence.runs.push(run),
             }
         }
-        self
     }
 }
 
@@ -114,10 +164,7 @@ impl From<&str> for Sentence {
 
 impl From<String> for Sentence {
     fn from(text: String) -> Sentence {
-        Sentence::of(Run {
-            text,
-            ..Run::default()
-        })
+        Sentence::of(Run::plain(text))
     }
 }
 

@@ -38,16 +38,17 @@ pub struct NumeralAnswer {
 }
 
 impl RunAnswer {
-    pub(crate) fn all(sentence: &Sentence) -> Vec<RunAnswer> {
-        sentence.runs().iter().map(RunAnswer::of).collect()
+    pub(crate) fn all(sentence: Sentence) -> Vec<RunAnswer> {
+        let runs = sentence.into_runs().into_iter();
+        runs.map(RunAnswer::of).collect()
     }
 
-    fn of(run: &Run) -> RunAnswer {
+    fn of(run: Run) -> RunAnswer {
         RunAnswer {
-            text: run.text.clone(),
             shows: run.shows.iter().map(ToString::to_string).collect(),
+            text: run.text,
             word: run.word,
-            finer: run.finer.clone(),
+            finer: run.finer,
             found: run.found,
         }
     }

@@ -96,7 +96,7 @@ impl WorkingAnswer {
                         words::instruction(working, number, conditions).unwrap_or_default();
                     WorkingStepAnswer {
                         instruction: sentence.text(),
-                        said: RunAnswer::all(&sentence),
+                        said: RunAnswer::all(sentence),
                         numerals: NumeralAnswer::beside(working, number, done, conditions),
                         look_at: look_at(done, conditions),
                         ..WorkingStepAnswer::of(done)
