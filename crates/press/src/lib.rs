@@ -8,6 +8,7 @@
 mod archive;
 #[cfg(feature = "documents")]
 mod assembly;
+mod beside;
 mod card;
 #[cfg(feature = "documents")]
 mod child_model;

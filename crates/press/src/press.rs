@@ -1,7 +1,10 @@
+use std::sync::Mutex;
+
 use drawing::{Making, Workpiece, most_plates, workpieces_while};
 use instrument::{Instrument, Length};
 use patience::Patience;
 
+use crate::beside;
 use crate::cutting::Cutting;
 use crate::dxf::dxf;
 use crate::error::PressError;
@@ -24,6 +27,13 @@ pub struct Set {
 
 /// Beyond this breadth few cuts go, in millimetres: a water jet's (common practice).
 const USUAL_KERF_MM: f64 = 1.2;
+
+/// What is made of one workpiece by itself.
+struct Drawn {
+    printed: Vec<Printed>,
+    travel: TravelEntry,
+    warned: Vec<String>,
+}
 
 /// Makes the files that an order asks for, however long it takes: those of [`set`].
 ///
@@ -69,51 +79,19 @@ pub fn set(
             sky::Plain(kerf_mm)
         ));
     }
-    for one in patience.part(1, 5).each(&made) {
-        let ((workpiece, inked), _) = one?;
-        // What is cut along the lines is let out by half the cut; what is printed is not.
-        let (drawn, through) = Inked::for_machine(workpiece, instrument, &order.dated, cutting);
-        let as_drawn_mm = travel::travel_mm(&drawn);
-        let for_machines = travel::in_order(drawn);
-        travels.push(TravelEntry::of(
-            as_drawn_mm,
-            travel::travel_mm(&for_machines),
-        ));
-        if through.without_lead_in > 0 {
-            warnings.push(format!(
-                "{}: {} of the cuts begin on their edge: there is no room to come in from beside it",
-                workpiece.name, through.without_lead_in
-            ));
-        }
-        if through.closed_up {
-            warnings.push(format!(
-                "{}: a cut of fits.kerf_mm = {} is broader than an opening, which is not in the \
-                 SVG and DXF; drill it, or cut finer",
-                workpiece.name,
-                sky::Plain(kerf_mm)
-            ));
-        }
-        for format in &order.formats {
-            let named = |ending: &str| format!("{}.{ending}", inked.name);
-            match format {
-                Format::Svg => files.push(Printed {
-                    name: named("svg"),
-                    bytes: svg(&for_machines).into_bytes(),
-                }),
-                Format::Dxf => files.push(Printed {
-                    name: named("dxf"),
-                    bytes: dxf(&for_machines).into_bytes(),
-                }),
-                Format::Png => files.push(picture(inked, order, named("png"), &mut warnings)?),
-                Format::Pdf
-                | Format::Paper
-                | Format::ThreeMf
-                | Format::Stl
-                | Format::Film
-                | Format::FilmPng
-                | Format::Assembly => {}
-            }
-        }
+    let easel = Mutex::new(());
+    let drawn = beside::each(&made, patience.part(1, 5), |(workpiece, inked), _| {
+        drawn(instrument, order, (workpiece, inked), &easel)
+    })?;
+    for Drawn {
+        printed,
+        travel,
+        warned,
+    } in drawn
+    {
+        files.extend(printed);
+        travels.push(travel);
+        warnings.extend(warned);
     }
     let solids = solids(instrument, order, &made, patience.part(2, 5), &mut files)?;
     let films = films(instrument, order, &made, patience.part(3, 5), &mut files)?;
@@ -168,6 +146,67 @@ pub fn set(
     Ok(Set { files, manifest })
 }
 
+/// The files of a workpiece that are its own alone, and how far a machine goes for it. Who
+/// makes a picture has the easel meanwhile: two at once would take 80 MB more.
+fn drawn(
+    instrument: &Instrument,
+    order: &Order,
+    (workpiece, inked): (&Workpiece, &Inked),
+    easel: &Mutex<()>,
+) -> Result<Drawn, PressError> {
+    let mut printed = Vec::new();
+    let mut warned = Vec::new();
+    let cutting = &order.cutting;
+    // What is cut along the lines is let out by half the cut; what is printed is not.
+    let (drawn, through) = Inked::for_machine(workpiece, instrument, &order.dated, cutting);
+    let as_drawn_mm = travel::travel_mm(&drawn);
+    let for_machines = travel::in_order(drawn);
+    let travel = TravelEntry::of(as_drawn_mm, travel::travel_mm(&for_machines));
+    if through.without_lead_in > 0 {
+        warned.push(format!(
+            "{}: {} of the cuts begin on their edge: there is no room to come in from beside it",
+            workpiece.name, through.without_lead_in
+        ));
+    }
+    if through.closed_up {
+        warned.push(format!(
+            "{}: a cut of fits.kerf_mm = {} is broader than an opening, which is not in the \
+             SVG and DXF; drill it, or cut finer",
+            workpiece.name,
+            sky::Plain(cutting.kerf_mm(instrument.specification().fits.kerf))
+        ));
+    }
+    for format in &order.formats {
+        let named = |ending: &str| format!("{}.{ending}", inked.name);
+        match format {
+            Format::Svg => printed.push(Printed {
+                name: named("svg"),
+                bytes: svg(&for_machines).into_bytes(),
+            }),
+            Format::Dxf => printed.push(Printed {
+                name: named("dxf"),
+                bytes: dxf(&for_machines).into_bytes(),
+            }),
+            Format::Png => {
+                let _easel = easel.lock();
+                printed.push(picture(inked, order, named("png"), &mut warned)?);
+            }
+            Format::Pdf
+            | Format::Paper
+            | Format::ThreeMf
+            | Format::Stl
+            | Format::Film
+            | Format::FilmPng
+            | Format::Assembly => {}
+        }
+    }
+    Ok(Drawn {
+        printed,
+        travel,
+        warned,
+    })
+}
+
 /// The workpieces of an order, proven and at their true size.
 ///
 /// # Errors
@@ -203,28 +242,23 @@ pub(crate) fn inked_while(
     let least_width = instrument.specification().parts.least_width;
     let letters = instrument.specification().parts.letters;
     let workpieces = workpieces_while(instrument, &order.parts, patience.part(0, 2))?;
-    let count = workpieces.len();
-    workpieces
-        .into_iter()
-        .enumerate()
-        .map(|(number, workpiece)| {
-            patience.part(1, 2).at(number, count)?;
-            workpiece
-                .proven(least_width)
-                .map_err(|flaw| PressError::Uncuttable {
-                    part: workpiece.name.clone(),
-                    flaw,
-                })?;
-            if let Some(unknown) = workpiece.unknown_letter(letters) {
-                return Err(PressError::Letter {
-                    part: workpiece.name,
-                    unknown,
-                });
-            }
-            let (inked, _) = Inked::for_machine(&workpiece, instrument, &order.dated, cutting);
-            Ok((workpiece, inked))
-        })
-        .collect()
+    let inked = beside::each(&workpieces, patience.part(1, 2), |workpiece, _| {
+        workpiece
+            .proven(least_width)
+            .map_err(|flaw| PressError::Uncuttable {
+                part: workpiece.name.clone(),
+                flaw,
+            })?;
+        if let Some(unknown) = workpiece.unknown_letter(letters) {
+            return Err(PressError::Letter {
+                part: workpiece.name.clone(),
+                unknown,
+            });
+        }
+        let (inked, _) = Inked::for_machine(workpiece, instrument, &order.dated, cutting);
+        Ok(inked)
+    })?;
+    Ok(workpieces.into_iter().zip(inked).collect())
 }
 
 #[cfg(feature = "documents")]

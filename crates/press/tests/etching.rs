@@ -9,7 +9,7 @@
 
 use instrument::{Instrument, Specification};
 use patience::Patience;
-use press::{FilmSense, Filming, Format, Making, Order, PressError, Set, Shaping, set};
+use press::{FilmSense, Filming, Format, Making, Order, PressError, Printed, Set, Shaping, set};
 
 const TEXT: &str = "version = 1\nname = \"etched piece\"\nepoch_year = 2025\ndiameter_mm = 60\nplates_deg = [51.5, 42]\n";
 
@@ -168,6 +168,33 @@ fn both_sides_lie_on_one_another() {
         let turned = (width - holes[0].0, height - holes[0].1);
         assert!((turned.1 - holes[1].1).abs() > 5.0);
     }
+}
+
+/// Several sheets are worked at by two threads at once, one alone by one: every file is the
+/// same to the byte, and they stand in the order of the parts.
+#[test]
+fn films_are_the_same_whether_made_alone_or_with_others() {
+    let formats = [Format::Film, Format::FilmPng, Format::Svg];
+    let films = |parts: &[Making]| -> Vec<Printed> {
+        let filming = Filming {
+            dots_per_inch: 600.0,
+            ..Filming::default()
+        };
+        let mut files = made(filming, parts, &formats).unwrap().files;
+        files.retain(|file| !file.name.starts_with("manifest") && !file.name.starts_with("sheet"));
+        files
+    };
+    let whole = films(&Making::ALL);
+    let alone = Making::ALL.map(|part| films(&[part]));
+    // First what is drawn of each, then films.
+    let is_film = |file: &&Printed| file.name.contains("-film");
+    let drawn = alone.iter().flatten().filter(|file| !is_film(file));
+    let filmed = alone.iter().flatten().filter(is_film);
+    assert_eq!(
+        whole.iter().collect::<Vec<_>>(),
+        drawn.chain(filmed).collect::<Vec<_>>()
+    );
+    assert!(whole.iter().filter(is_film).count() > 20);
 }
 
 /// Along a row that crosses the meridian line of the plate alone, the line is as broad as the

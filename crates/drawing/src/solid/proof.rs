@@ -251,6 +251,10 @@ fn cross((p, q): (Point, Point), (r, s): (Point, Point)) -> bool {
 /// The metal is drawn in by half the width and let out again; what is then missing
 /// is too thin, but for what a disc always misses in a corner of a right angle.
 pub(super) fn thin_spots(solid: &Solid, least_width_mm: f64) -> Vec<ThinSpot> {
+    // Nothing is thinner than nothing.
+    if least_width_mm <= 0.0 {
+        return Vec::new();
+    }
     let half = least_width_mm * PROVEN / 2.0;
     let shapes = solid.points(WIDTH_SAGITTA_MM);
     let round = |offset: f64| OutlineStyle::new(offset).line_join(LineJoin::Round(0.1));

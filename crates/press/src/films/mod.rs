@@ -12,6 +12,7 @@ use patience::Patience;
 
 use self::film::{Film, Job};
 pub(crate) use self::hairline::letters_that_vanish;
+use crate::beside;
 use crate::error::PressError;
 use crate::ink::Inked;
 use crate::manifest::FilmEntry;
@@ -33,20 +34,16 @@ pub(crate) fn films(
     if !as_pdf && !as_png {
         return Ok(Vec::new());
     }
-    let jobs = jobs(made);
-    let mut entries = Vec::new();
-    for job in patience.each(&jobs) {
-        let (job, own) = job?;
-        let title = &instrument.specification().name;
+    let title = &instrument.specification().name;
+    let made = beside::each(&jobs(made), patience, |job, own| {
         let [front, back] = job.films(order, title)?;
-        let mut names = Vec::new();
+        let mut printed = Vec::new();
         if as_png {
             for (number, film) in [&front, &back].into_iter().enumerate() {
                 own.at(number, 3)?;
                 let name = format!("{}-film-{}.png", job.sheet(), film.side);
                 let bytes = raster::png(film, &order.filming, own.part(number, 3))?;
-                names.push(name.clone());
-                files.push(Printed { name, bytes });
+                printed.push(Printed { name, bytes });
             }
         }
         if as_pdf {
@@ -56,10 +53,15 @@ pub(crate) fn films(
                 &format!("{title}, {}", job.sheet()),
                 &[&front, &back].map(Film::page),
             )?;
-            names.push(name.clone());
-            files.push(Printed { name, bytes });
+            printed.push(Printed { name, bytes });
         }
-        entries.push(job.entry(&front, order, names));
+        let names = printed.iter().map(|file| file.name.clone()).collect();
+        Ok((job.entry(&front, order, names), printed))
+    })?;
+    let mut entries = Vec::new();
+    for (entry, printed) in made {
+        entries.push(entry);
+        files.extend(printed);
     }
     Ok(entries)
 }
