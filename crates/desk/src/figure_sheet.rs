@@ -1,7 +1,7 @@
 //! What stands on the sheet of a drawn figure, and the same in words.
 
 use drawing::{
-    FARTHEST_DEG, FigurePoint, FigureSheet, Placement, Run, Standing, StarPlacement, Told,
+    FARTHEST_DEG, FigurePoint, FigureSheet, ListBeneath, Placement, Run, Standing, StarPlacement,
 };
 use figure::{Aspect, Figure, House, Method};
 use instrument::{
@@ -38,12 +38,12 @@ impl Sheets<'_> {
             .cusps
             .is_ok()
             .then(|| exact::division(choices.method));
-        let lines_told = match &figure.cusps {
-            Ok(_) => lines_told(choices.method),
+        let about_lines = match &figure.cusps {
+            Ok(_) => about_lines(choices.method),
             Err(none) => format!("No houses: {none}."),
         };
         let from = format!("calculated, houses by {}", choices.method);
-        Ok(self.sheet(&figure, self.perfect(division), from, lines_told))
+        Ok(self.sheet(&figure, self.perfect(division), from, about_lines))
     }
 
     /// From those that are read, on the instrument as it is set.
@@ -52,7 +52,7 @@ impl Sheets<'_> {
         let figure = self.finishing.read()?.map_err(refused)?;
         self.drawable(&figure)?;
         let casting = &self.finishing.casting;
-        let (division, lines_told) = match casting.by {
+        let (division, about_lines) = match casting.by {
             Procedure::Turning => (
                 Division::Alcabitius,
                 "Dotted: the hour circles under which the cusps come to the midnight line when \
@@ -86,11 +86,11 @@ impl Sheets<'_> {
             division: figure.cusps.is_ok().then_some(division),
         };
         let from = self.finishing.read_from();
-        let lines_told = match &figure.cusps {
-            Ok(_) => lines_told.to_owned(),
+        let about_lines = match &figure.cusps {
+            Ok(_) => about_lines.to_owned(),
             Err(_) => "No houses: not all cusps were read.".to_owned(),
         };
-        Ok(self.sheet(&figure, standing, from, lines_told))
+        Ok(self.sheet(&figure, standing, from, about_lines))
     }
 
     /// To be filled in: the brass as it is set, nothing read.
@@ -106,7 +106,7 @@ impl Sheets<'_> {
             midheaven: None,
             cusps: None,
             stars: Vec::new(),
-            told: Vec::new(),
+            beneath: Vec::new(),
             blank: true,
             ..self.sheet(&figure, standing, from, String::new())
         })
@@ -157,13 +157,13 @@ impl Sheets<'_> {
         figure: &Figure,
         standing: Standing,
         from: String,
-        lines_told: String,
+        about_lines: String,
     ) -> FigureSheet {
         let moment = &self.finishing.casting.moment;
         let marks = self.marks(figure);
         let stars = self.stars(&standing);
-        let told = self.told(figure);
-        let description = description(figure, (&marks, &stars), &told, &lines_told);
+        let beneath = self.beneath(figure);
+        let description = description(figure, (&marks, &stars), &beneath, &about_lines);
         FigureSheet {
             title: format!(
                 "Figure for {:#}, {}",
@@ -178,8 +178,8 @@ impl Sheets<'_> {
             cusps: figure.cusps.as_ref().ok().map(figure::Cusps::all),
             marks,
             stars,
-            told,
-            lines_told,
+            beneath,
+            about_lines,
             orientation: match self.form {
                 FigureForm::AsInstrument | FigureForm::AsInstrumentNarrow => {
                     standing.instrument.orientation()
@@ -258,7 +258,7 @@ impl Sheets<'_> {
     }
 
     /// What is told beneath: aspects, stars that stand near, the other lots.
-    fn told(&self, figure: &Figure) -> Vec<Told> {
+    fn beneath(&self, figure: &Figure) -> Vec<ListBeneath> {
         let choices = &self.finishing.choices;
         let stars = figure.stars.iter().map(|near| {
             let mut line = vec![
@@ -281,15 +281,15 @@ impl Sheets<'_> {
             Some(line)
         });
         vec![
-            Told {
+            ListBeneath {
                 title: "Aspects",
                 lines: figure.aspects.iter().map(aspect).collect(),
             },
-            Told {
+            ListBeneath {
                 title: "Stars that touch them",
                 lines: stars.collect(),
             },
-            Told {
+            ListBeneath {
                 title: "Lots",
                 lines: lots.collect(),
             },
@@ -313,7 +313,7 @@ fn aspect(one: &Aspect) -> Vec<Run> {
 }
 
 /// What is drawn for a method, and whether a plate can carry it.
-fn lines_told(method: Method) -> String {
+fn about_lines(method: Method) -> String {
     let plate = match method {
         Method::Alcabitius | Method::Meridian | Method::EquatorFromAscendant => {
             "straight lines from the pole"
@@ -375,8 +375,8 @@ pub(crate) fn short(name: &str) -> String {
 fn description(
     figure: &Figure,
     (marks, stars): (&[Placement], &[StarPlacement]),
-    told: &[Told],
-    lines_told: &str,
+    beneath: &[ListBeneath],
+    about_lines: &str,
 ) -> String {
     let mut text = match &figure.ascendant {
         Ok(ascendant) => format!("Ascendant {}.", said(*ascendant)),
@@ -410,10 +410,10 @@ fn description(
             height(figure, placement.mark),
         ));
     }
-    if !lines_told.is_empty() {
-        text.push_str(&format!(" {lines_told}"));
+    if !about_lines.is_empty() {
+        text.push_str(&format!(" {about_lines}"));
     }
-    for one in told.iter().filter(|one| !one.lines.is_empty()) {
+    for one in beneath.iter().filter(|one| !one.lines.is_empty()) {
         let lines: Vec<String> = one.lines.iter().map(|line| spoken(line)).collect();
         text.push_str(&format!(" {}: {}.", one.title, lines.join("; ")));
     }

@@ -229,15 +229,15 @@ pub(crate) fn given(work: &Work) -> Vec<String> {
         };
         given.push(format!("{}: {value}{points}", sight.words()));
     }
-    for (told, value) in work.told() {
-        if told == practice::Stated::EyeHeight && value == Value::Length(0.0) {
+    for (stated, value) in work.stated() {
+        if stated == practice::Stated::EyeHeight && value == Value::Length(0.0) {
             continue;
         }
         let value = match value {
             Value::UnequalHours(hours) => hours.round().to_string(),
             _ => ValueInWords(value).to_string(),
         };
-        given.push(format!("{}: {value}", told.name().replace('-', " ")));
+        given.push(format!("{}: {value}", stated.name().replace('-', " ")));
     }
     given
 }

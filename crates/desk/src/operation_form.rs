@@ -21,7 +21,7 @@ impl OperationAnswer {
         let needs = task.needs().iter().map(|need| match need {
             TaskInput::Star => "star",
             TaskInput::Seen(sight) => sight.name(),
-            TaskInput::Stated(told) => told.name(),
+            TaskInput::Stated(stated) => stated.name(),
         });
         OperationAnswer {
             name: task.name(),
@@ -53,7 +53,7 @@ fn asks(task: Task) -> Vec<AskAnswer> {
                 needed: true,
                 left_out: None,
                 where_of: Some("degree"),
-                ..told(Stated::Degree, task)
+                ..stated(Stated::Degree, task)
             });
         }
         About::WhateverIsSighted => asks.push(AskAnswer {
@@ -76,7 +76,7 @@ fn asks(task: Task) -> Vec<AskAnswer> {
         match need {
             TaskInput::Star => {}
             TaskInput::Seen(sight) => asks.push(seen(sight, task)),
-            TaskInput::Stated(one) => asks.push(told(one, task)),
+            TaskInput::Stated(one) => asks.push(stated(one, task)),
         }
     }
     asks.extend(counted_in.map(hand));
@@ -192,8 +192,8 @@ fn seen(sight: Sighting, task: Task) -> AskAnswer {
     }
 }
 
-fn told(told: Stated, task: Task) -> AskAnswer {
-    let (words, counted_in, example, left_out) = match told {
+fn stated(stated: Stated, task: Task) -> AskAnswer {
+    let (words, counted_in, example, left_out) = match stated {
         Stated::Degree => ("degree", None, "11 Pisces", degree_left_out(task)),
         Stated::OtherDegree => ("second degree", None, "0 Taurus", None),
         Stated::Latitude => (
@@ -220,7 +220,7 @@ fn told(told: Stated, task: Task) -> AskAnswer {
         example,
         needed: left_out.is_none(),
         left_out,
-        ..plain(told.name(), words)
+        ..plain(stated.name(), words)
     }
 }
 

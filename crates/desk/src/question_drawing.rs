@@ -300,7 +300,7 @@ impl Asker<'_> {
             }
         }
         if work.task().takes_side() {
-            let side = match work.way().side {
+            let side = match work.choices().side {
                 Pick::Western => "west",
                 _ => "east",
             };
@@ -420,7 +420,7 @@ mod tests {
 
     use super::*;
     use crate::question_slots::slots;
-    use crate::work_texts::{seen_value, told_value};
+    use crate::work_texts::{seen_value, stated_value};
 
     const SANTIAGO: &str = "42.8806,-8.5449";
 
@@ -663,7 +663,7 @@ mod tests {
                     .iter()
                     .map(|(name, text)| {
                         let told = Stated::ALL.into_iter().find(|one| one.name() == name);
-                        let number = told_value(told.unwrap(), text).unwrap().number();
+                        let number = stated_value(told.unwrap(), text).unwrap().number();
                         (name.as_str(), number)
                     })
                     .collect();

@@ -107,7 +107,7 @@ pub(crate) fn in_words(asking: &PosedQuestion) -> InWords {
         given.push(format!("The Sun stands at {sun}."));
     }
     let whose = work.star_name().unwrap_or("the Sun");
-    let side = match (work.task().takes_side(), work.way().side) {
+    let side = match (work.task().takes_side(), work.choices().side) {
         (false, _) => "",
         (true, Pick::Western) => ", in the west",
         (true, _) => ", in the east",
@@ -124,7 +124,7 @@ pub(crate) fn in_words(asking: &PosedQuestion) -> InWords {
             Sighting::Altitude => format!("The altitude of {whose} is {value}{side}."),
             Sighting::NoonAltitude => {
                 let side = match work.side_of_meridian() {
-                    Some(side) if work.way().beyond_zenith => format!(", in the {side}"),
+                    Some(side) if work.choices().beyond_zenith => format!(", in the {side}"),
                     _ => String::new(),
                 };
                 format!("The altitude of {whose} on the meridian is {value}{side}.")
@@ -140,9 +140,9 @@ pub(crate) fn in_words(asking: &PosedQuestion) -> InWords {
             _ => format!("The {} is {value}.", sight.words()),
         });
     }
-    for (told, value) in work.told() {
+    for (stated, value) in work.stated() {
         let said = ValueInWords(value);
-        given.push(match told {
+        given.push(match stated {
             Stated::EyeHeight if value == Value::Length(0.0) => continue,
             Stated::Degree => format!("The degree is {said}."),
             Stated::OtherDegree => format!("The second degree is {said}."),

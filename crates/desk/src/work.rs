@@ -24,7 +24,7 @@ use crate::refusal::{Field, Refusal};
 use crate::request::CastRequest;
 use crate::request_work::WorkRequest;
 use crate::work_texts::{
-    listing, named_body, plain, seen_example, seen_value, told_example, told_value, unknown,
+    listing, named_body, plain, seen_example, seen_value, stated_example, stated_value, unknown,
 };
 
 mod notes;
@@ -102,10 +102,10 @@ pub(crate) struct Work {
     sun_at_noon: sky::Latitude,
     /// What is seen, as it is seen.
     seen: BTreeMap<Sighting, Seen>,
-    told: BTreeMap<Stated, Value>,
+    stated: BTreeMap<Stated, Value>,
     /// The qibla curve that is read.
     qibla: Option<CurveRead>,
-    way: TaskChoices,
+    choices: TaskChoices,
     /// Whether the person said, or gave by an altitude over 90°, on which side of the
     /// zenith it was sighted.
     side_is_said: bool,
@@ -204,9 +204,9 @@ impl Work {
             body: None,
             sun_at_noon,
             seen: BTreeMap::new(),
-            told: BTreeMap::new(),
+            stated: BTreeMap::new(),
             qibla: None,
-            way: TaskChoices::default(),
+            choices: TaskChoices::default(),
             side_is_said: false,
             notes: Vec::new(),
         };
@@ -237,14 +237,14 @@ impl Work {
                 field: Field::Star,
             });
         }
-        self.way.subject = self.subject(request.of.as_deref())?;
+        self.choices.subject = self.subject(request.of.as_deref())?;
         for (name, value) in &request.told {
-            let told = Stated::ALL
+            let stated = Stated::ALL
                 .into_iter()
-                .find(|told| told.name().eq_ignore_ascii_case(name.trim()));
-            let told =
-                told.ok_or_else(|| unknown(Field::Tell, name, &Stated::ALL.map(Stated::name)))?;
-            self.told.insert(told, told_value(told, value)?);
+                .find(|stated| stated.name().eq_ignore_ascii_case(name.trim()));
+            let stated =
+                stated.ok_or_else(|| unknown(Field::Tell, name, &Stated::ALL.map(Stated::name)))?;
+            self.stated.insert(stated, stated_value(stated, value)?);
         }
         let hand = request.hand.unwrap_or(HAND);
         if !(0.0..=20.0).contains(&hand) {
@@ -268,7 +268,7 @@ impl Work {
             {
                 // Given as counted on through the zenith; seen on its other side.
                 value = Value::Height(Angle::HALF_TURN - altitude);
-                self.way.beyond_zenith = true;
+                self.choices.beyond_zenith = true;
                 self.side_is_said = true;
             }
             let seen = Seen {
@@ -279,7 +279,7 @@ impl Work {
         }
         let body = request.body.as_deref().map(named_body).transpose()?;
         self.body = body;
-        self.fill_told(body)?;
+        self.fill_stated(body)?;
         match self.task.sighted_on_meridian() {
             Some(sight) => self.side_of_zenith(sight, request.side.as_deref(), body)?,
             None => self.sides(request.side.as_deref(), body)?,
@@ -381,56 +381,56 @@ impl Work {
     }
 
     /// What was not told is taken from the body, or from the Sun, where that makes sense.
-    fn fill_told(&mut self, body: Option<Body>) -> Result<(), Refusal> {
+    fn fill_stated(&mut self, body: Option<Body>) -> Result<(), Refusal> {
         let sky = self.casting.moment.sky();
         let of = sky.body(body.unwrap_or(Body::Sun));
         if body.is_some() || self.task.takes_suns_degree() {
-            self.told
+            self.stated
                 .entry(Stated::Degree)
                 .or_insert(Value::Degree(of.longitude));
         }
         if body.is_some() {
-            self.told
+            self.stated
                 .entry(Stated::Latitude)
                 .or_insert(Value::Height(of.latitude.angle()));
         }
-        self.told
+        self.stated
             .entry(Stated::EyeHeight)
             .or_insert(Value::Length(0.0));
         if self.task.is_on_ecliptic_unless_told() {
-            self.told
+            self.stated
                 .entry(Stated::Latitude)
                 .or_insert(Value::Height(Angle::ZERO));
         }
         for need in self.task.needs().iter().copied() {
-            if let TaskInput::Stated(told) = need
-                && !self.told.contains_key(&told)
+            if let TaskInput::Stated(stated) = need
+                && !self.stated.contains_key(&stated)
             {
                 return Err(Refusal::new(
                     Field::Tell,
                     format!(
                         "{} needs {}; {} would do",
                         self.task,
-                        told.name(),
-                        told_example(told)
+                        stated.name(),
+                        stated_example(stated)
                     ),
                 )
-                .of(told.name()));
+                .of(stated.name()));
             }
         }
-        if let RetePlace::Degree(_) = self.way.subject
-            && !self.told.contains_key(&Stated::Degree)
+        if let RetePlace::Degree(_) = self.choices.subject
+            && !self.stated.contains_key(&Stated::Degree)
         {
             return Err(Refusal::new(
                 Field::Tell,
                 format!(
                     "the degree is not said; {} would do",
-                    told_example(Stated::Degree)
+                    stated_example(Stated::Degree)
                 ),
             )
             .of(Stated::Degree.name()));
         }
-        if let Some(hours) = self.told.get(&Stated::UnequalHours) {
+        if let Some(hours) = self.stated.get(&Stated::UnequalHours) {
             let number = hours.number();
             let fits = (1.0..=24.0).contains(&number) && number.fract() == 0.0;
             if self.task.takes_numbered_hour() && !fits {
@@ -448,7 +448,7 @@ impl Work {
                 reason = "clamped to 1 to 24"
             )]
             let hour = number.clamp(1.0, 24.0) as u8;
-            self.way.hour = if self.task.takes_numbered_hour() {
+            self.choices.hour = if self.task.takes_numbered_hour() {
                 hour
             } else {
                 1
@@ -532,7 +532,7 @@ impl Work {
         let (quadrant, rings) = self.on_back();
         let actual = casting
             .actual()
-            .asked(self.star.clone(), self.seen.clone(), self.told.clone())
+            .asked(self.star.clone(), self.seen.clone(), self.stated.clone())
             .reading_back(quadrant, self.qibla.clone(), rings.clone());
         let mut given = casting.given(&casting.instrument);
         if self.task.asked_of() == AskedOf::Plate {
@@ -551,7 +551,7 @@ impl Work {
         };
         let standing = self.seen.iter().map(stands).collect();
         let ideal = Conditions::ideal(given, &casting.instrument, casting.moment.sky().obliquity())
-            .asked(self.true_star.clone(), standing, self.told.clone())
+            .asked(self.true_star.clone(), standing, self.stated.clone())
             .reading_back(given_latitude, self.own_curve(), rings);
         (ideal, actual)
     }
@@ -575,8 +575,8 @@ impl Work {
         self.task
     }
 
-    pub(crate) fn way(&self) -> TaskChoices {
-        self.way
+    pub(crate) fn choices(&self) -> TaskChoices {
+        self.choices
     }
 
     pub(crate) fn casting(&self) -> &Casting {
@@ -598,17 +598,17 @@ impl Work {
     }
 
     /// What is told, or taken from a body.
-    pub(crate) fn told(&self) -> impl Iterator<Item = (Stated, Value)> {
-        self.told.iter().map(|(told, value)| (*told, *value))
+    pub(crate) fn stated(&self) -> impl Iterator<Item = (Stated, Value)> {
+        self.stated.iter().map(|(stated, value)| (*stated, *value))
     }
 
     /// An angle that is told, or taken from a body.
-    fn told_angle(&self, told: Stated) -> Option<Angle> {
-        self.told.get(&told)?.angle()
+    fn stated_angle(&self, stated: Stated) -> Option<Angle> {
+        self.stated.get(&stated)?.angle()
     }
 
     pub(crate) fn operation(&self) -> Operation {
-        self.task.operation(&self.casting.instrument, &self.way)
+        self.task.operation(&self.casting.instrument, &self.choices)
     }
 
     /// As the person works.
@@ -626,7 +626,7 @@ impl Work {
     pub(crate) fn calculated(&self) -> Result<BTreeMap<Quantity, Calculated>, Refusal> {
         let (ideal, _) = self.conditions();
         let sky = self.casting.moment.sky();
-        calculated(self.task, &ideal, &self.way, sky, self.casting.site())
+        calculated(self.task, &ideal, &self.choices, sky, self.casting.site())
             .map_err(|error| Refusal::new(Field::When, error))
     }
 
@@ -648,7 +648,7 @@ impl Work {
     /// The working as the person does it, and its instructions.
     pub(crate) fn worked(&self) -> (Working, Vec<String>) {
         let (_, actual) = self.conditions();
-        let operation = self.task.operation(&self.casting.instrument, &self.way);
+        let operation = self.task.operation(&self.casting.instrument, &self.choices);
         let working = carry_out(&operation, &actual);
         let instructions = instructions(&working, &actual);
         (working, instructions)
@@ -656,7 +656,7 @@ impl Work {
 
     pub(crate) fn answer(mut self) -> Result<WorkAnswer, Refusal> {
         let (mut ideal, actual) = self.conditions();
-        let operation = self.task.operation(&self.casting.instrument, &self.way);
+        let operation = self.task.operation(&self.casting.instrument, &self.choices);
         let account = Account::of(&operation, &ideal, &actual);
         let calculated = self.calculated()?;
         ideal.sun_moves = Work::sun_moves(&calculated);

@@ -46,8 +46,8 @@ pub(crate) fn seen_example(sight: Sighting) -> &'static str {
     }
 }
 
-pub(crate) fn told_example(told: Stated) -> &'static str {
-    match told {
+pub(crate) fn stated_example(stated: Stated) -> &'static str {
+    match stated {
         Stated::Degree => "degree=\"11 Pisces\"",
         Stated::OtherDegree => "other-degree=\"0 Taurus\"",
         Stated::Latitude => "latitude=-3, or a body by name",
@@ -88,20 +88,20 @@ pub(crate) fn seen_value(sight: Sighting, text: &str) -> Result<Value, Refusal> 
     }
 }
 
-pub(crate) fn told_value(told: Stated, text: &str) -> Result<Value, Refusal> {
+pub(crate) fn stated_value(stated: Stated, text: &str) -> Result<Value, Refusal> {
     let wrong = || {
         Refusal::new(
             Field::Tell,
             format!(
                 "{} is no {}; {} would do",
                 quoted(text),
-                told.name(),
-                told_example(told)
+                stated.name(),
+                stated_example(stated)
             ),
         )
-        .of(told.name())
+        .of(stated.name())
     };
-    let number = match told {
+    let number = match stated {
         Stated::Degree | Stated::OtherDegree => {
             let degree: Zodiacal = text.trim().parse().map_err(|_| wrong())?;
             Some(degree.0.deg())
@@ -112,7 +112,7 @@ pub(crate) fn told_value(told: Stated, text: &str) -> Result<Value, Refusal> {
         Stated::EyeHeight => degrees(text).filter(|value| (0.0..=1e3).contains(value)),
     };
     let number = number.ok_or_else(wrong)?;
-    Ok(told.measure().value(number))
+    Ok(stated.measure().value(number))
 }
 
 /// A number of degrees, with minutes and a sign if wanted: `25.5`, `25°30′`, `-3`.

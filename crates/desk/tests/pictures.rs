@@ -7,7 +7,7 @@ use desk::{
     Cabinet, CastRequest, CorrectRequest, ExamineRequest, ExaminedAnswer, FaceAnswer, FaceRequest,
     HeldVerdict, ProposeRequest, SettingRequest, WithInstrument,
 };
-use instrument::{Instrument, LineId, Orientation, Point, RetePoint, Top, Trace};
+use instrument::{Instrument, LineId, LineShape, Orientation, Point, RetePoint, Top};
 use sky::{Angle, Latitude};
 
 const PICTURE: &str = include_str!("../../../data/measurements/from-a-picture.toml");
@@ -182,9 +182,9 @@ fn delivered(off_mm: f64) -> String {
     }
     let tropic = Latitude::asin(brass.obliquity().sin());
     let outer = brass.projection().radius(-tropic);
-    let circle = |line: &LineId| match plate.trace(line).unwrap() {
-        Trace::Circline(circle) => circle,
-        Trace::HourCurve(_) => panic!("a circle was asked for"),
+    let circle = |line: &LineId| match plate.shape(line).unwrap() {
+        LineShape::Circline(circle) => circle,
+        LineShape::HourCurve(_) => panic!("a circle was asked for"),
     };
     for (line, of) in [
         (LineId::TropicOfCapricorn, "tropic of Capricorn"),

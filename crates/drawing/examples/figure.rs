@@ -89,8 +89,8 @@ fn sheet(squeeze: f64) -> Result<FigureSheet, Box<dyn Error>> {
             })
             .collect(),
         stars: Vec::new(),
-        told: Vec::new(),
-        lines_told: String::new(),
+        beneath: Vec::new(),
+        about_lines: String::new(),
         standing: Standing {
             plate: Latitude::from_deg(51.83)?,
             // The Sun at 0°54′ Aries, three hours before noon.

@@ -23,7 +23,7 @@ const WIDE: Brass = Brass {
         half_width: 142.0,
         body: 4.2,
         cusp: 3.6,
-        told: 3.5,
+        beneath: 3.5,
         columns: 4,
         limb: 3.0,
         star: Some(2.5),

@@ -10,7 +10,9 @@ use proptest::prelude::*;
 use sky::{Angle, Body, Latitude};
 
 use crate::contour::Contour;
-use crate::figure_sheet::{FigureDrawing, FigureSheet, Placement, Standing, StarPlacement, Told};
+use crate::figure_sheet::{
+    FigureDrawing, FigureSheet, ListBeneath, Placement, Standing, StarPlacement,
+};
 use crate::label_box::LabelBox;
 use crate::page::{Leaf, Run};
 use crate::planet_glyph::FigurePoint;
@@ -166,7 +168,7 @@ prop_compose! {
                     latitude: Latitude::from_deg(*latitude).unwrap(),
                 })
                 .collect(),
-            told: vec![Told {
+            beneath: vec![ListBeneath {
                 title: "Aspects",
                 lines: vec![
                     vec![
@@ -178,7 +180,7 @@ prop_compose! {
                     aspects
                 ],
             }],
-            lines_told: "Dotted: circles through the horizon's north and south points and \
+            about_lines: "Dotted: circles through the horizon's north and south points and \
                          every 30th degree of the equator, as a plate may carry them."
                 .to_owned(),
             standing,
@@ -217,7 +219,7 @@ fn no_label_overlaps(sheet: &FigureSheet) -> Result<(), TestCaseError> {
         midheaven: None,
         cusps: None,
         stars: Vec::new(),
-        told: Vec::new(),
+        beneath: Vec::new(),
         blank: true,
         ..sheet.clone()
     };

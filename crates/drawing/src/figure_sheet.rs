@@ -29,9 +29,9 @@ pub struct FigureSheet {
     /// The stars among which it stands.
     pub stars: Vec<StarPlacement>,
     /// What is told under it: aspects, lots.
-    pub told: Vec<Told>,
+    pub beneath: Vec<ListBeneath>,
     /// How the lines of the houses are drawn, or why there are none.
-    pub lines_told: String,
+    pub about_lines: String,
     /// The brass that it stands on.
     pub standing: Standing,
     /// How the plain circle is turned: east, where the ascendant is, on the left
@@ -90,7 +90,7 @@ pub struct StarPlacement {
 
 /// Lines told under a figure.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Told {
+pub struct ListBeneath {
     /// What they are.
     pub title: &'static str,
     /// The lines.

@@ -42,7 +42,7 @@ pub(crate) struct Measures {
     pub(crate) body: f64,
     pub(crate) cusp: f64,
     /// The type of what is told beneath, and in how many columns.
-    pub(crate) told: f64,
+    pub(crate) beneath: f64,
     pub(crate) columns: usize,
     /// The type on the limb.
     pub(crate) limb: f64,
@@ -68,7 +68,7 @@ impl Measures {
             half_width: 92.0,
             body: 6.4,
             cusp: 5.2,
-            told: 5.8,
+            beneath: 5.8,
             columns: 2,
             limb: 4.6,
             star: None,
@@ -323,7 +323,7 @@ impl FigureSheet {
     /// Where and when, above the circle; how high it reaches.
     fn heading_above(&self, page: &mut Page, bottom: f64, measures: &Measures) -> f64 {
         let width = 2.0 * measures.half_width;
-        let (large, small) = (measures.body * 1.45, measures.told * 1.1);
+        let (large, small) = (measures.body * 1.45, measures.beneath * 1.1);
         let (first, rest) = self
             .heading
             .split_first()
@@ -386,11 +386,11 @@ impl FigureSheet {
     /// Aspects, lots and how to read the lines, in columns beneath; how low it reaches.
     fn told_beneath(&self, page: &mut Page, top: f64, measures: &Measures) -> f64 {
         const GAP_MM: f64 = 5.0;
-        let size = measures.told;
+        let size = measures.beneath;
         let line = size * LEADING;
         let mut y = top + size;
         for text in within(
-            &self.lines_told,
+            &self.about_lines,
             Face::Italic,
             size,
             2.0 * measures.half_width,
@@ -400,15 +400,19 @@ impl FigureSheet {
         }
         let columns = measures.columns as f64;
         let column = (2.0 * measures.half_width - GAP_MM * (columns - 1.0)) / columns;
-        for told in self.told.iter().filter(|told| !told.lines.is_empty()) {
+        for beneath in self
+            .beneath
+            .iter()
+            .filter(|beneath| !beneath.lines.is_empty())
+        {
             y += size * 0.5;
-            self.left_line(page, told.title, size, y + line / 2.0, measures);
+            self.left_line(page, beneath.title, size, y + line / 2.0, measures);
             let rule = |x: f64| Point { x, y: y + line };
             let (from, to) = (rule(-measures.half_width), rule(measures.half_width));
             page.line(Weight::Hair, vec![Contour::line(from, to)]);
             y += line * 1.15;
-            let high = told.lines.len().div_ceil(measures.columns);
-            for (n, runs) in told.lines.iter().enumerate() {
+            let high = beneath.lines.len().div_ceil(measures.columns);
+            for (n, runs) in beneath.lines.iter().enumerate() {
                 let from = Point {
                     x: -measures.half_width + (column + GAP_MM) * (n / high) as f64,
                     y: y + line * ((n % high) as f64 + 0.5),

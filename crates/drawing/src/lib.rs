@@ -77,7 +77,7 @@ pub use comparison_sheet::{ComparedRow, ComparisonSheet, ErrorSpan};
 pub use contour::Contour;
 pub use face::Face;
 pub use figure_sheet::{
-    FARTHEST_DEG, FigureDrawing, FigureSheet, Placement, Standing, StarPlacement, Told,
+    FARTHEST_DEG, FigureDrawing, FigureSheet, ListBeneath, Placement, Standing, StarPlacement,
 };
 pub use frame::Seat;
 pub use front::{Front, Setting, front};

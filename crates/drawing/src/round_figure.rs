@@ -38,7 +38,7 @@ const WIDE: Laid = Laid {
         half_width: 134.0,
         body: 4.2,
         cusp: 3.6,
-        told: 3.5,
+        beneath: 3.5,
         columns: 4,
         limb: 3.0,
         star: None,
@@ -79,7 +79,7 @@ impl FigureSheet {
     fn plain(&self, laid: &Laid) -> Leaf {
         let plain = FigureSheet {
             stars: Vec::new(),
-            lines_told: String::new(),
+            about_lines: String::new(),
             ..self.clone()
         };
         plain.ledger_leaf(&Plain { sheet: self, laid }, &laid.measures)

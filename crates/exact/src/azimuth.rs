@@ -21,7 +21,7 @@ pub(crate) fn four_quarters(facts: &Facts<'_>) -> Answers {
 
 fn at_altitude(facts: &Facts<'_>) -> Option<Angle> {
     let (body, altitude) = (facts.subject()?, facts.seen(Sighting::Altitude)?);
-    let at = facts.hour_angle_at(body.declination, altitude, facts.way.side)?;
+    let at = facts.hour_angle_at(body.declination, altitude, facts.choices.side)?;
     let horizon = facts.horizon(at + body.right_ascension);
     let position = horizon.position(body.right_ascension, body.declination);
     Some(position.azimuth)

@@ -18,8 +18,8 @@ use crate::of_task::Calculation;
 /// right one: the degree of a star by the mean of two ascendants is held against the true
 /// one.
 #[must_use]
-pub fn exact(task: Task, ideal: &Conditions, way: &TaskChoices) -> BTreeMap<Quantity, Value> {
-    (Calculation::of(task).held)(&Facts::of(ideal, way)).0
+pub fn exact(task: Task, ideal: &Conditions, choices: &TaskChoices) -> BTreeMap<Quantity, Value> {
+    (Calculation::of(task).held)(&Facts::of(ideal, choices)).0
 }
 
 /// What calculation gives for a task: [`exact`], with every event when it truly happens.
@@ -34,16 +34,16 @@ pub fn exact(task: Task, ideal: &Conditions, way: &TaskChoices) -> BTreeMap<Quan
 pub fn calculated(
     task: Task,
     ideal: &Conditions,
-    way: &TaskChoices,
+    choices: &TaskChoices,
     sky: &Sky,
     site: Site,
 ) -> Result<BTreeMap<Quantity, Calculated>, SkyError> {
     let calculation = Calculation::of(task);
-    let held = exact(task, ideal, way);
+    let held = exact(task, ideal, choices);
     let moving = Moving {
         held_still: calculation.held,
         ideal,
-        way,
+        choices,
         held: &held,
         now: sky,
         site,

@@ -69,7 +69,7 @@ pub(crate) fn unequal_hours(facts: &Facts<'_>) -> Answers {
 
 pub(crate) fn equal_hours(facts: &Facts<'_>) -> Answers {
     let mut answers = unequal_hours(facts);
-    let by_night = facts.way.hour > 12;
+    let by_night = facts.choices.hour > 12;
     let length = arcs(facts).map(|arcs| {
         if by_night {
             arcs.unequal_hour_of_night()
@@ -77,8 +77,8 @@ pub(crate) fn equal_hours(facts: &Facts<'_>) -> Answers {
             arcs.unequal_hour_of_day()
         }
     });
-    let told = facts.unequal_hours();
-    let hours = length.zip(told).map(|(length, told)| length * told);
+    let stated = facts.unequal_hours();
+    let hours = length.zip(stated).map(|(length, stated)| length * stated);
     answers.put(practice::Quantity::Found(Finding::EqualHours), hours);
     answers
 }
@@ -113,7 +113,7 @@ pub(crate) fn planetary_hour(facts: &Facts<'_>) -> Answers {
 }
 
 pub(crate) fn hour_span(facts: &Facts<'_>) -> Answers {
-    let number = f64::from(facts.way.hour.clamp(1, 24));
+    let number = f64::from(facts.choices.hour.clamp(1, 24));
     let after = |hours: f64| {
         let arcs = arcs(facts)?;
         let at = if hours <= 12.0 {

@@ -37,8 +37,8 @@ pub(crate) fn star_degree_by_two_altitudes(facts: &Facts<'_>) -> Answers {
 
 fn told_arc(facts: &Facts<'_>) -> Option<(Angle, Angle)> {
     facts
-        .told(Stated::Degree)
-        .zip(facts.told(Stated::OtherDegree))
+        .stated(Stated::Degree)
+        .zip(facts.stated(Stated::OtherDegree))
 }
 
 fn oblique_ascensions(facts: &Facts<'_>) -> Option<(Angle, Angle)> {
@@ -71,8 +71,8 @@ pub(crate) fn rising_degree(facts: &Facts<'_>) -> Answers {
 }
 
 pub(crate) fn rising_degree_of_planet(facts: &Facts<'_>) -> Answers {
-    let degree = facts.told(Stated::Degree);
-    let Some((longitude, latitude)) = degree.zip(facts.told(Stated::Latitude)) else {
+    let degree = facts.stated(Stated::Degree);
+    let Some((longitude, latitude)) = degree.zip(facts.stated(Stated::Latitude)) else {
         return Answers::default();
     };
     let rising = rises_with(facts, facts.zodiacal(longitude, latitude));
@@ -102,7 +102,7 @@ pub(crate) fn moon_degree(facts: &Facts<'_>) -> Answers {
 fn degree_at_altitude(facts: &Facts<'_>) -> Option<Angle> {
     let (star, altitude) = (facts.star()?, facts.seen(Sighting::Altitude)?);
     let wanted = facts.seen(Sighting::WandererAltitude)?;
-    let at = facts.hour_angle_at(star.declination, altitude, facts.way.side)?;
+    let at = facts.hour_angle_at(star.declination, altitude, facts.choices.side)?;
     let horizon = facts.horizon(at + star.right_ascension);
     let sine = |longitude: f64| {
         let position = horizon.position_of_degree(Angle::from_deg(longitude));
@@ -114,7 +114,7 @@ fn degree_at_altitude(facts: &Facts<'_>) -> Option<Angle> {
     let off = (ratio.abs() <= 1.0).then(|| Angle::acos(ratio))?;
     let east = |degree: &Angle| {
         let azimuth = horizon.position_of_degree(*degree).azimuth;
-        (azimuth < Angle::HALF_TURN) == (facts.way.other_side != Pick::Western)
+        (azimuth < Angle::HALF_TURN) == (facts.choices.other_side != Pick::Western)
     };
     let mut on_side = [crest + off, crest - off].into_iter().filter(east);
     let first = on_side.next()?;

@@ -13,14 +13,14 @@ pub(crate) struct Place {
 /// What is given, seen and told, as calculation takes it.
 pub(crate) struct Facts<'a> {
     pub(crate) conditions: &'a Conditions,
-    pub(crate) way: &'a TaskChoices,
+    pub(crate) choices: &'a TaskChoices,
     pub(crate) latitude: Latitude,
     pub(crate) obliquity: Angle,
     pub(crate) sun: Place,
 }
 
 impl<'a> Facts<'a> {
-    pub(crate) fn of(conditions: &'a Conditions, way: &'a TaskChoices) -> Facts<'a> {
+    pub(crate) fn of(conditions: &'a Conditions, choices: &'a TaskChoices) -> Facts<'a> {
         let given = conditions.given.sun;
         let obliquity = conditions.instrument.obliquity();
         let horizon = Horizon {
@@ -40,7 +40,7 @@ impl<'a> Facts<'a> {
         };
         Facts {
             conditions,
-            way,
+            choices,
             latitude: conditions.given.latitude,
             obliquity,
             sun,
@@ -56,14 +56,14 @@ impl<'a> Facts<'a> {
     }
 
     /// An angle that is told.
-    pub(crate) fn told(&self, told: Stated) -> Option<Angle> {
-        self.conditions.told.get(&told)?.angle()
+    pub(crate) fn stated(&self, stated: Stated) -> Option<Angle> {
+        self.conditions.stated.get(&stated)?.angle()
     }
 
     /// How many unequal hours are told.
     pub(crate) fn unequal_hours(&self) -> Option<f64> {
-        let told = self.conditions.told.get(&Stated::UnequalHours)?;
-        Some(told.number())
+        let stated = self.conditions.stated.get(&Stated::UnequalHours)?;
+        Some(stated.number())
     }
 
     /// An angle that is seen.
@@ -75,7 +75,7 @@ impl<'a> Facts<'a> {
     /// beyond.
     pub(crate) fn seen_on_meridian(&self, sight: Sighting) -> Option<Angle> {
         let seen = self.seen(sight)?;
-        Some(if self.way.beyond_zenith {
+        Some(if self.choices.beyond_zenith {
             Angle::HALF_TURN - seen
         } else {
             seen
@@ -111,9 +111,9 @@ impl<'a> Facts<'a> {
 
     /// Whose altitude or rising is asked for.
     pub(crate) fn subject(&self) -> Option<Place> {
-        match self.way.subject {
+        match self.choices.subject {
             RetePlace::Star => self.star(),
-            RetePlace::Degree(Quantity::Stated(told)) => Some(self.degree(self.told(told)?)),
+            RetePlace::Degree(Quantity::Stated(stated)) => Some(self.degree(self.stated(stated)?)),
             RetePlace::Sun
             | RetePlace::OppositeSun
             | RetePlace::Opposite(_)
@@ -163,7 +163,7 @@ impl<'a> Facts<'a> {
 
     /// A zodiacal degree that is told.
     pub(crate) fn told_degree(&self) -> Option<Place> {
-        Some(self.degree(self.told(Stated::Degree)?))
+        Some(self.degree(self.stated(Stated::Degree)?))
     }
 
     /// The sidereal time by the clock.

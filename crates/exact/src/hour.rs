@@ -35,7 +35,7 @@ pub(crate) fn between_almucantars(facts: &Facts<'_>) -> Answers {
 
 fn hour_by(facts: &Facts<'_>, body: Place) -> Option<Answers> {
     let altitude = facts.seen(Sighting::Altitude)?;
-    let hour_angle = facts.hour_angle_at(body.declination, altitude, facts.way.side)?;
+    let hour_angle = facts.hour_angle_at(body.declination, altitude, facts.choices.side)?;
     let sidereal_time = hour_angle + body.right_ascension;
     let hour = facts.hour_at(sidereal_time);
     let answers = Answers::of([(Finding::Hour, Some(hour))]);

@@ -43,9 +43,9 @@ pub(crate) fn direction_to_midheaven(facts: &Facts<'_>) -> Answers {
 /// From the sidereal time of the moment to that at which the place comes to the angle,
 /// where it has an hour angle.
 fn direction(facts: &Facts<'_>, hour_angle: impl Fn(Place) -> Option<Angle>) -> Answers {
-    let degree = facts.told(Stated::Degree);
+    let degree = facts.stated(Stated::Degree);
     let arc = degree
-        .zip(facts.told(Stated::Latitude))
+        .zip(facts.stated(Stated::Latitude))
         .and_then(|(longitude, latitude)| {
             let body = facts.zodiacal(longitude, latitude);
             let now = facts.sidereal_time();

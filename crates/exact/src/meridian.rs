@@ -27,7 +27,7 @@ pub(crate) fn sun_degree_by_altitude(facts: &Facts<'_>) -> Answers {
 }
 
 pub(crate) fn equally_long_days(facts: &Facts<'_>) -> Answers {
-    let degree = facts.told(Stated::Degree);
+    let degree = facts.stated(Stated::Degree);
     let declination = degree.map(|degree| facts.degree(degree).declination);
     let other = degree.map(|degree| (Angle::HALF_TURN - degree).in_turn());
     Answers::of([
@@ -74,7 +74,7 @@ pub(crate) fn latitude_by_star(facts: &Facts<'_>) -> Answers {
 /// sin δ = sin β cos ε + cos β sin λ sin ε.
 pub(crate) fn planet_latitude(facts: &Facts<'_>) -> Answers {
     let seen = facts.seen_on_meridian(Sighting::WandererAltitude);
-    let Some((degree, altitude)) = facts.told(Stated::Degree).zip(seen) else {
+    let Some((degree, altitude)) = facts.stated(Stated::Degree).zip(seen) else {
         return Answers::default();
     };
     let of_degree = facts.meridian_altitude(facts.degree(degree).declination);
@@ -99,7 +99,7 @@ fn declination_at(facts: &Facts<'_>, altitude: Angle) -> f64 {
 
 /// With what was seen beyond the zenith, counted on through it.
 fn with_seen(facts: &Facts<'_>, seen: Option<Angle>, mut answers: Answers) -> Answers {
-    let counted = seen.filter(|_| facts.way.beyond_zenith);
+    let counted = seen.filter(|_| facts.choices.beyond_zenith);
     answers.put(Quantity::Found(Finding::ThroughZenith), counted);
     answers
 }

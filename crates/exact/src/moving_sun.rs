@@ -28,7 +28,7 @@ pub(crate) struct Moving<'a> {
     /// What calculation gives with the Sun held still.
     pub(crate) held_still: fn(&Facts<'_>) -> Answers,
     pub(crate) ideal: &'a Conditions,
-    pub(crate) way: &'a TaskChoices,
+    pub(crate) choices: &'a TaskChoices,
     /// The same as it came out.
     pub(crate) held: &'a BTreeMap<Quantity, Value>,
     pub(crate) now: &'a Sky,
@@ -45,7 +45,7 @@ impl Moving<'_> {
         &self,
         events: impl FnOnce(&Self) -> Result<Vec<Found>, SkyError>,
     ) -> Result<Vec<Found>, SkyError> {
-        if self.way.subject == RetePlace::Sun {
+        if self.choices.subject == RetePlace::Sun {
             events(self)
         } else {
             Ok(Vec::new())
@@ -90,7 +90,7 @@ impl Moving<'_> {
             right_ascension: sun.right_ascension,
             declination: sun.declination,
         };
-        let Answers(mut found) = (self.held_still)(&Facts::of(&conditions, self.way));
+        let Answers(mut found) = (self.held_still)(&Facts::of(&conditions, self.choices));
         let events = self.held.keys().map(|quantity| {
             let at = (*quantity == Quantity::Found(Finding::Hour)).then(|| sky.instant());
             let value = found.remove(quantity);
@@ -105,7 +105,7 @@ impl Moving<'_> {
         let Some(altitude) = seen.and_then(|seen| seen.value.angle()) else {
             return Ok(Vec::new());
         };
-        let passage = match self.way.side {
+        let passage = match self.choices.side {
             Pick::Western => Passage::Setting,
             Pick::Eastern | Pick::Drawn => Passage::Rising,
         };
@@ -120,7 +120,7 @@ impl Moving<'_> {
         let Some(curve) = &self.ideal.qibla else {
             return Ok(Vec::new());
         };
-        let asked = self.way.towards_mecca;
+        let asked = self.choices.towards_mecca;
         let legs = [
             (Finding::TowardsMecca, Some(asked.lower)),
             (Finding::HigherTowardsMecca, asked.higher),
@@ -257,12 +257,12 @@ impl Moving<'_> {
             let yesterday = between(value(before).map(|before| before - DAY), now);
             today.filter(|gone| *gone >= Angle::ZERO).or(yesterday)
         };
-        let number = f64::from(self.way.hour.clamp(1, 24));
-        let told = self.ideal.told.get(&Stated::UnequalHours);
+        let number = f64::from(self.choices.hour.clamp(1, 24));
+        let stated = self.ideal.stated.get(&Stated::UnequalHours);
         let length = if number > 12.0 { night } else { day };
         let equal = length
-            .zip(told)
-            .map(|(arc, told)| arc / 12.0 * told.number());
+            .zip(stated)
+            .map(|(arc, stated)| arc / 12.0 * stated.number());
         let mut found = Vec::new();
         let mut put = |finding, event| found.push((Quantity::Found(finding), event));
         let without_time = |value: Option<Value>| value.map(|value| Event { value, at: None });

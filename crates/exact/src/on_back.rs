@@ -32,7 +32,7 @@ pub(crate) fn towards_mecca(facts: &Facts<'_>) -> Answers {
     let (latitude, longitude) = (curve.place.latitude, curve.place.longitude);
     let there = sun_towards_mecca(latitude, longitude, facts.sun.declination);
     let on = |leg: CurveLeg| there.iter().find(|one| one.leg == leg);
-    let asked = facts.way.towards_mecca;
+    let asked = facts.choices.towards_mecca;
     Answers::of(
         [
             (Finding::TowardsMecca, Some(asked.lower)),
@@ -43,15 +43,15 @@ pub(crate) fn towards_mecca(facts: &Facts<'_>) -> Answers {
 }
 
 pub(crate) fn hour_by_altitude(facts: &Facts<'_>) -> Answers {
-    let hour = facts
-        .seen(Sighting::Altitude)
-        .and_then(|altitude| facts.hour_angle_at(facts.sun.declination, altitude, facts.way.side));
+    let hour = facts.seen(Sighting::Altitude).and_then(|altitude| {
+        facts.hour_angle_at(facts.sun.declination, altitude, facts.choices.side)
+    });
     Answers::of([(Finding::Hour, hour)])
 }
 
 /// sin δ = sin λ sin ε, each sine of sixty parts.
 pub(crate) fn declination_by_sines(facts: &Facts<'_>) -> Answers {
-    let Some(degree) = facts.told(Stated::Degree) else {
+    let Some(degree) = facts.stated(Stated::Degree) else {
         return Answers::default();
     };
     let declination = facts.degree(degree).declination;
@@ -89,7 +89,7 @@ pub(crate) fn shadow(facts: &Facts<'_>) -> Answers {
 
 /// Where the face, the term and the mansion of a degree begin: by the tables themselves.
 pub(crate) fn parts_of_rings(facts: &Facts<'_>) -> Answers {
-    let Some(degree) = facts.told(Stated::Degree) else {
+    let Some(degree) = facts.stated(Stated::Degree) else {
         return Answers::default();
     };
     let rings = facts.conditions.rings.iter();

@@ -73,33 +73,33 @@ impl Day {
     }
 
     fn found(&self, task: Task, hour: u8) -> BTreeMap<Finding, Calculated> {
-        let way = TaskChoices {
+        let choices = TaskChoices {
             hour,
             ..TaskChoices::default()
         };
-        self.found_in_a_way(task, &way, Angle::from_deg(101.3))
+        self.found_for_star(task, &choices, Angle::from_deg(101.3))
     }
 
     /// The same with a star at a right ascension.
-    fn found_in_a_way(
+    fn found_for_star(
         &self,
         task: Task,
-        way: &TaskChoices,
+        choices: &TaskChoices,
         right_ascension: Angle,
     ) -> BTreeMap<Finding, Calculated> {
-        let number = Value::UnequalHours(f64::from(way.hour));
+        let number = Value::UnequalHours(f64::from(choices.hour));
         let star = StarTaken {
             name: "a star".to_owned(),
             right_ascension,
             declination: Latitude::from_deg(STAR_DECLINATION_DEG).unwrap(),
         };
-        let told = BTreeMap::from([(Stated::UnequalHours, number)]);
+        let stated = BTreeMap::from([(Stated::UnequalHours, number)]);
         let conditions = self
             .conditions
             .clone()
-            .asked(Some(star), BTreeMap::new(), told);
+            .asked(Some(star), BTreeMap::new(), stated);
         let sky = Sky::at(self.now).unwrap();
-        let found = calculated(task, &conditions, way, &sky, self.site).unwrap();
+        let found = calculated(task, &conditions, choices, &sky, self.site).unwrap();
         let found = found
             .into_iter()
             .filter_map(|(quantity, one)| match quantity {
@@ -174,7 +174,7 @@ fn the_sun_stands_where_its_events_say() {
     for day in Day::all() {
         let mut found = day.found(Task::DawnAndNightfall, 1);
         found.append(&mut day.found(Task::DayAndNight, 1));
-        for (finding, altitude, way) in [
+        for (finding, altitude, sign) in [
             (Finding::Dawn, -18.0, 1.0),
             (Finding::Sunrise, 0.0, 1.0),
             (Finding::Sunset, 0.0, -1.0),
@@ -189,7 +189,7 @@ fn the_sun_stands_where_its_events_say() {
             let at = day.seconds(event);
             near(&day, &what, day.altitude(at), altitude, 1e-4);
             assert!(
-                day.altitude(at + 60.0 * way) > altitude,
+                day.altitude(at + 60.0 * sign) > altitude,
                 "{}: {what}",
                 day.name
             );
@@ -199,8 +199,8 @@ fn the_sun_stands_where_its_events_say() {
                 day.name
             );
             let hour = day.hour(at);
-            let told = event.truly.angle().unwrap();
-            near(&day, &what, told.to(hour).deg(), 0.0, SECOND_DEG);
+            let computed = event.truly.angle().unwrap();
+            near(&day, &what, computed.to(hour).deg(), 0.0, SECOND_DEG);
         }
         let arc = |finding| found[&finding].truly.number();
         let hour = |finding: Finding| found[&finding].truly.number();
@@ -345,7 +345,7 @@ const SIDEREAL_DAY_S: f64 = 86_164.1;
 /// culmination.
 #[track_caller]
 fn is_where_its_events_say(day: &Day, right_ascension: Angle) -> f64 {
-    let found = day.found_in_a_way(Task::StarUp, &TaskChoices::default(), right_ascension);
+    let found = day.found_for_star(Task::StarUp, &TaskChoices::default(), right_ascension);
     let declination = Latitude::from_deg(STAR_DECLINATION_DEG).unwrap();
     let stands = |seconds: f64| {
         let sky = day.after(seconds);
@@ -394,11 +394,11 @@ fn the_suns_azimuths_at_the_horizon_are_those_at_its_rising_and_setting() {
             let there = day.after(day.seconds(&events[&event]));
             let sun = Target::Body(Body::Sun);
             let stands = day.site.position(&there, sun, Sight::GEOMETRIC).azimuth;
-            let told = found[&azimuth].truly.angle().unwrap();
+            let computed = found[&azimuth].truly.angle().unwrap();
             near(
                 &day,
                 &format!("{azimuth:?}"),
-                told.to(stands).deg(),
+                computed.to(stands).deg(),
                 0.0,
                 1e-4,
             );
@@ -410,12 +410,12 @@ fn the_suns_azimuths_at_the_horizon_are_those_at_its_rising_and_setting() {
 #[test]
 fn a_stars_noon_and_azimuths_are_those_of_the_moment() {
     for day in Day::all() {
-        let way = TaskChoices {
+        let choices = TaskChoices {
             subject: RetePlace::Star,
             ..TaskChoices::default()
         };
         for task in [Task::MeridianAltitude, Task::SunriseAzimuth] {
-            let found = day.found_in_a_way(task, &way, Angle::from_deg(101.3));
+            let found = day.found_for_star(task, &choices, Angle::from_deg(101.3));
             assert!(!found.is_empty(), "{}: {task}", day.name);
             for (finding, one) in found {
                 assert_eq!(one.truly, one.sun_held, "{}: {finding:?}", day.name);
@@ -470,9 +470,9 @@ fn the_sun_passes_the_direction_of_mecca() {
             latitude: day.site.latitude,
             longitude: day.site.longitude,
         };
-        let mut told = Vec::new();
+        let mut computed = Vec::new();
         for lower in [CurveLeg::Northward, CurveLeg::Southward] {
-            let way = TaskChoices {
+            let choices = TaskChoices {
                 towards_mecca: TowardsMecca {
                     lower,
                     higher: None,
@@ -487,23 +487,23 @@ fn the_sun_passes_the_direction_of_mecca() {
             let found = calculated(
                 Task::QiblaByCurves,
                 &conditions,
-                &way,
+                &choices,
                 &Sky::at(day.now).unwrap(),
                 day.site,
             )
             .unwrap();
             let one = found.get(&Quantity::Found(Finding::TowardsMecca));
-            told.extend(one.and_then(|one| one.truly.angle()).map(Angle::deg));
+            computed.extend(one.and_then(|one| one.truly.angle()).map(Angle::deg));
         }
-        told.sort_by(f64::total_cmp);
+        computed.sort_by(f64::total_cmp);
         passed.sort_by(f64::total_cmp);
         assert_eq!(
-            told.len(),
+            computed.len(),
             passed.len(),
-            "{}: {told:?} {passed:?}",
+            "{}: {computed:?} {passed:?}",
             day.name
         );
-        for (one, other) in told.iter().zip(&passed) {
+        for (one, other) in computed.iter().zip(&passed) {
             assert!((one - other).abs() < 1e-5, "{}: {one} {other}", day.name);
             held += 1;
         }

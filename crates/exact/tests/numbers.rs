@@ -25,8 +25,8 @@ proptest! {
         beyond_zenith in any::<bool>(),
     ) {
         for task in Task::ALL {
-            let way = TaskChoices { beyond_zenith, ..case.way(task) };
-            let mut conditions = case.conditions(task, &way);
+            let choices = TaskChoices { beyond_zenith, ..case.choices(task) };
+            let mut conditions = case.conditions(task, &choices);
             conditions.setting = conditions.instrument.eye();
             conditions.reading = conditions.instrument.eye();
             for (sight, value) in Sighting::ALL.into_iter().zip(&extremes) {
@@ -35,12 +35,12 @@ proptest! {
                 let seen = Seen { value: measure.value(*value), within };
                 conditions.seen.insert(sight, seen);
             }
-            for (told, value) in Stated::ALL.into_iter().zip(&extremes[4..]) {
-                conditions.told.insert(told, told.measure().value(*value));
+            for (stated, value) in Stated::ALL.into_iter().zip(&extremes[4..]) {
+                conditions.stated.insert(stated, stated.measure().value(*value));
             }
             for figures in [Figures::Written, Figures::Exact] {
                 conditions.figures = figures;
-                let operation = task.operation(&conditions.instrument, &way);
+                let operation = task.operation(&conditions.instrument, &choices);
                 let mut places: Vec<Quantity> =
                     operation.steps.iter().filter_map(|step| step.act.finds()).collect();
                 let all = places.len();
@@ -61,7 +61,7 @@ proptest! {
                     let finite = within.number().is_finite();
                     prop_assert!(finite, "{task} {}: {within:?}", quantity.name());
                 }
-                for (quantity, exact) in exact(task, &conditions, &way) {
+                for (quantity, exact) in exact(task, &conditions, &choices) {
                     let finite = exact.number().is_finite();
                     prop_assert!(finite, "{task} {}: {exact:?}", quantity.name());
                     prop_assert_eq!(exact.measure(), quantity.measure(), "{} {}", task, quantity);
@@ -88,9 +88,9 @@ fn signs_are_northward_on_southern_instruments() {
         number: 1,
     };
     let task = Task::Declination;
-    let way = case.way(task);
-    let conditions = case.conditions(task, &way);
-    let operation = task.operation(&conditions.instrument, &way);
+    let choices = case.choices(task);
+    let conditions = case.conditions(task, &choices);
+    let operation = task.operation(&conditions.instrument, &choices);
     let found = carry_out(&operation, &conditions).reading(Quantity::Found(Finding::Declination));
     let declination = found.unwrap().value.number();
     let (sin, sin_e) = (350f64.to_radians().sin(), case.obliquity.to_radians().sin());
@@ -100,14 +100,14 @@ fn signs_are_northward_on_southern_instruments() {
     // 55° on the meridian of 34° south is a declination of 1° north, and the planet
     // stands north of its degree.
     let task = Task::PlanetLatitude;
-    let way = case.way(task);
-    let mut conditions = case.conditions(task, &way);
+    let choices = case.choices(task);
+    let mut conditions = case.conditions(task, &choices);
     let seen = Seen {
         value: Value::Height(angle(55.0)),
         within: None,
     };
     conditions.seen.insert(Sighting::WandererAltitude, seen);
-    let operation = task.operation(&conditions.instrument, &way);
+    let operation = task.operation(&conditions.instrument, &choices);
     let latitude = Quantity::Found(Finding::PlanetLatitude);
     let read = carry_out(&operation, &conditions)
         .reading(latitude)
@@ -117,6 +117,6 @@ fn signs_are_northward_on_southern_instruments() {
         (read.number() - (1.0 - declination)).abs() < 1e-9,
         "{read:?}"
     );
-    let exact = exact(task, &conditions, &way)[&latitude];
+    let exact = exact(task, &conditions, &choices)[&latitude];
     assert!(exact.number() > 4.0, "{exact:?}");
 }

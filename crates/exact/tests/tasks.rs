@@ -47,7 +47,7 @@ fn off(one: Value, other: Value) -> f64 {
 }
 
 /// How much a small error of any step is enlarged in a quantity.
-fn gain(task: Task, conditions: &Conditions, way: &TaskChoices, quantity: Quantity) -> f64 {
+fn gain(task: Task, conditions: &Conditions, choices: &TaskChoices, quantity: Quantity) -> f64 {
     let mut eye = conditions.clone();
     let tiny = Eye {
         least: Length::from_mm(1e-6),
@@ -55,7 +55,7 @@ fn gain(task: Task, conditions: &Conditions, way: &TaskChoices, quantity: Quanti
     };
     eye.setting = tiny;
     eye.reading = tiny;
-    let operation = task.operation(&eye.instrument, way);
+    let operation = task.operation(&eye.instrument, choices);
     let moved = within(&operation, &eye)
         .get(&quantity)
         .map_or(0.0, |moved| moved.number());
@@ -69,11 +69,11 @@ proptest! {
     #[test]
     fn an_ideal_instrument_shows_what_calculation_gives(case in prop_oneof![cases(8.0..64.0), cases(-64.0..-8.0)]) {
         for task in Task::ALL {
-            let way = case.way(task);
-            let conditions = case.conditions(task, &way);
-            let working = carry_out(&task.operation(&conditions.instrument, &way), &conditions);
-            let exact = exact(task, &conditions, &way);
-            let operation = task.operation(&conditions.instrument, &way);
+            let choices = case.choices(task);
+            let conditions = case.conditions(task, &choices);
+            let working = carry_out(&task.operation(&conditions.instrument, &choices), &conditions);
+            let exact = exact(task, &conditions, &choices);
+            let operation = task.operation(&conditions.instrument, &choices);
             for quantity in task.finds(&operation) {
                 if is_rough(task, quantity) || ON_PAPER.contains(&task) {
                     continue;
@@ -82,7 +82,7 @@ proptest! {
                 let calculated = exact.get(&quantity).copied();
                 match (read, calculated) {
                     (Some(read), Some(calculated)) => {
-                        let tolerance = AGREE * gain(task, &conditions, &way, quantity) * 10.0;
+                        let tolerance = AGREE * gain(task, &conditions, &choices, quantity) * 10.0;
                         prop_assert!(
                             off(read, calculated) < tolerance,
                             "{task} {}: read {read:?}, calculated {calculated:?}", quantity.name()
@@ -116,8 +116,8 @@ fn oxford(sun: f64) -> Case {
 }
 
 fn work(case: &Case, task: Task, altitude: Option<f64>, quantity: Quantity) -> f64 {
-    let way = case.way(task);
-    let mut conditions = case.conditions(task, &way);
+    let choices = case.choices(task);
+    let mut conditions = case.conditions(task, &choices);
     if let Some(altitude) = altitude {
         let seen = Seen {
             value: Value::Height(angle(altitude)),
@@ -125,7 +125,10 @@ fn work(case: &Case, task: Task, altitude: Option<f64>, quantity: Quantity) -> f
         };
         conditions.seen.insert(Sighting::Altitude, seen);
     }
-    let working = carry_out(&task.operation(&conditions.instrument, &way), &conditions);
+    let working = carry_out(
+        &task.operation(&conditions.instrument, &choices),
+        &conditions,
+    );
     working.reading(quantity).unwrap().value.number()
 }
 
@@ -220,8 +223,8 @@ fn chaucer_latitudes() {
     near(plate(Finding::PoleAltitude), 51.0 + 50.0 / 60.0, 1e-9);
     near(plate(Finding::EquatorAltitude), 38.0 + 10.0 / 60.0, 1e-9);
     let task = Task::LatitudeByCircumpolarStar;
-    let way = case.way(task);
-    let mut conditions = case.conditions(task, &way);
+    let choices = case.choices(task);
+    let mut conditions = case.conditions(task, &choices);
     for (sight, deg) in [
         (Sighting::UpperAltitude, 56.0),
         (Sighting::LowerAltitude, 48.0),
@@ -232,7 +235,10 @@ fn chaucer_latitudes() {
         };
         conditions.seen.insert(sight, seen);
     }
-    let working = carry_out(&task.operation(&conditions.instrument, &way), &conditions);
+    let working = carry_out(
+        &task.operation(&conditions.instrument, &choices),
+        &conditions,
+    );
     let pole = working
         .reading(Quantity::Found(Finding::PoleAltitude))
         .unwrap();
@@ -417,10 +423,10 @@ fn meeus_setting() {
 fn chaucer_heights() {
     let case = oxford(0.0);
     let height = |task: Task, shadows: [f64; 2], distance: f64| {
-        let way = case.way(task);
-        let mut conditions = case.conditions(task, &way);
-        let length = |told, length| (told, Value::Length(length));
-        conditions.told.extend([
+        let choices = case.choices(task);
+        let mut conditions = case.conditions(task, &choices);
+        let length = |stated, length| (stated, Value::Length(length));
+        conditions.stated.extend([
             length(Stated::Distance, distance),
             length(Stated::EyeHeight, 0.0),
         ]);
@@ -434,7 +440,7 @@ fn chaucer_heights() {
             };
             conditions.seen.insert(sight, seen);
         }
-        let operation = task.operation(&conditions.instrument, &way);
+        let operation = task.operation(&conditions.instrument, &choices);
         let finds = task.finds(&operation)[0];
         carry_out(&operation, &conditions)
             .reading(finds)
@@ -468,14 +474,14 @@ fn near_noon_the_altitude_is_worth_little() {
         let sun = case.sun_place();
         let (sin_l, cos_l) = angle(case.latitude).sin_cos();
         let up = sin_l * sun.declination.sin() + cos_l * sun.declination.cos() * angle(hour).cos();
-        let way = case.way(Task::HourBySun);
-        let mut conditions = case.conditions(Task::HourBySun, &way);
+        let choices = case.choices(Task::HourBySun);
+        let mut conditions = case.conditions(Task::HourBySun, &choices);
         let seen = Seen {
             value: Value::Height(Angle::asin(up)),
             within: Some(Amount::Angle(angle(0.25))),
         };
         conditions.seen.insert(Sighting::Altitude, seen);
-        let operation = Task::HourBySun.operation(&conditions.instrument, &way);
+        let operation = Task::HourBySun.operation(&conditions.instrument, &choices);
         let within = within(&operation, &conditions);
         // Two deviations of an even spread are 1.155 of its half.
         let of = |quantity| within[&quantity].number() / 1.1547;
@@ -508,8 +514,8 @@ fn rounded_workings_stay_within() {
             if ON_PAPER.contains(&task) {
                 continue;
             }
-            let way = case.way(task);
-            let steady = case.conditions(task, &way);
+            let choices = case.choices(task);
+            let steady = case.conditions(task, &choices);
             let mut rounded = steady.clone();
             rounded.setting = instrument(false).eye();
             rounded.reading = instrument(false).eye();
@@ -517,7 +523,7 @@ fn rounded_workings_stay_within() {
             for seen in rounded.seen.values_mut() {
                 seen.within = None;
             }
-            let operation = task.operation(&steady.instrument, &way);
+            let operation = task.operation(&steady.instrument, &choices);
             let (truth, read) = (
                 carry_out(&operation, &steady),
                 carry_out(&operation, &rounded),

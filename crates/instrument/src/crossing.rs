@@ -4,11 +4,11 @@ use thiserror::Error;
 use crate::circline::Circline;
 use crate::instrument::Instrument;
 use crate::line::LineId;
+use crate::line_shape::LineShape;
 use crate::plate::{NoLine, Plate};
 use crate::point::Point;
 use crate::rete::RetePoint;
 use crate::state::State;
-use crate::trace::Trace;
 
 /// Which of the places is meant where the ecliptic meets a line more than once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -78,10 +78,10 @@ impl Instrument {
         if *line == LineId::RuleEdge {
             let edge = self.rule_edge(state.rule);
             let on_edge = |p: Point| edge.carries(p);
-            return self.rete_under(what, &Trace::Circline(edge.line()), line, on_edge);
+            return self.rete_under(what, &LineShape::Circline(edge.line()), line, on_edge);
         }
-        let trace = self.plate(state.plate).trace(line)?;
-        self.rete_onto(what, state, &trace, line, pick)
+        let shape = self.plate(state.plate).shape(line)?;
+        self.rete_onto(what, state, &shape, line, pick)
     }
 
     /// The rete's position in which one of its places lies on a trace of the plate.
@@ -89,18 +89,18 @@ impl Instrument {
         &self,
         what: RetePoint,
         state: &State,
-        trace: &Trace,
+        shape: &LineShape,
         line: &LineId,
         pick: Pick,
     ) -> Result<Angle, NoCrossing> {
         let plate = self.plate(state.plate);
-        self.rete_under(what, trace, line, |p| picked(&plate, line, pick, p))
+        self.rete_under(what, shape, line, |p| picked(&plate, line, pick, p))
     }
 
     fn rete_under(
         &self,
         what: RetePoint,
-        trace: &Trace,
+        shape: &LineShape,
         line: &LineId,
         drawn: impl Fn(Point) -> bool,
     ) -> Result<Angle, NoCrossing> {
@@ -113,7 +113,7 @@ impl Instrument {
             RetePoint::Date(_) => "date",
             RetePoint::Waxed(_) => "waxed place",
         };
-        let met = trace.meets_circle(&path);
+        let met = shape.meets_circle(&path);
         let target = only(met.filter(|p| drawn(*p)), name, line)?;
         Ok(((target - centre).direction() - on_rete.direction()).in_turn())
     }

@@ -6,11 +6,11 @@ use crate::circline::Circline;
 use crate::crossing::{Crossing, NoCrossing, Pick, only, picked};
 use crate::instrument::Instrument;
 use crate::line::LineId;
+use crate::line_shape::{LineShape, NightCourse};
 use crate::plate::Plate;
 use crate::point::Point;
 use crate::rete::RetePoint;
 use crate::state::State;
-use crate::trace::{NightCourse, Trace};
 
 /// The ecliptic as it stands over a plate: while the rete lies still, every reading of it
 /// is of the same circle. What they share is found once.
@@ -70,8 +70,8 @@ impl Instrument {
         state: &State,
         line: &LineId,
     ) -> Result<Crossing, NoCrossing> {
-        let trace = match line {
-            LineId::RuleEdge => Trace::Circline(self.rule_edge(state.rule).line()),
+        let shape = match line {
+            LineId::RuleEdge => LineShape::Circline(self.rule_edge(state.rule).line()),
             LineId::LimbDegrees
             | LineId::LimbHours
             | LineId::TropicOfCancer
@@ -106,10 +106,10 @@ impl Instrument {
             | LineId::Cotangents
             | LineId::ZodiacRing(_)
             | LineId::EquationOfTime
-            | LineId::EquationMinutes => self.plate(state.plate).trace(line)?,
+            | LineId::EquationMinutes => self.plate(state.plate).shape(line)?,
         };
         let at = self.rete_point(RetePoint::Degree(degree), state.rete);
-        Ok(self.ecliptic_over(state).crossing(&trace, at))
+        Ok(self.ecliptic_over(state).crossing(&shape, at))
     }
 }
 
@@ -127,7 +127,7 @@ impl EclipticOver<'_> {
     /// When the plate has no such line or the ecliptic does not cross it just once.
     pub fn read(&self, rule: Angle, line: &LineId, pick: Pick) -> Result<Crossing, NoCrossing> {
         let instrument = self.instrument;
-        let (trace, at) = match line {
+        let (shape, at) = match line {
             LineId::RuleEdge => {
                 let edge = instrument.rule_edge(rule);
                 let met = edge.line().meets(&self.ecliptic);
@@ -136,7 +136,7 @@ impl EclipticOver<'_> {
                     "ecliptic",
                     line,
                 )?;
-                (Trace::Circline(edge.line()), at)
+                (LineShape::Circline(edge.line()), at)
             }
             LineId::LimbDegrees
             | LineId::LimbHours
@@ -176,23 +176,23 @@ impl EclipticOver<'_> {
                 if pick != Pick::Drawn && self.plate.is_of_a_pole() {
                     return Err(NoCrossing::AtThePole);
                 }
-                let trace = self.plate.trace(line)?;
-                let at = self.place_on(&trace, line, pick)?;
-                (trace, at)
+                let shape = self.plate.shape(line)?;
+                let at = self.place_on(&shape, line, pick)?;
+                (shape, at)
             }
         };
-        Ok(self.crossing(&trace, at))
+        Ok(self.crossing(&shape, at))
     }
 
     /// Where it meets a line on the part that is meant.
-    fn place_on(&self, trace: &Trace, line: &LineId, pick: Pick) -> Result<Point, NoCrossing> {
+    fn place_on(&self, shape: &LineShape, line: &LineId, pick: Pick) -> Result<Point, NoCrossing> {
         let meant = |p: &Point| picked(&self.plate, line, pick, *p);
-        match trace {
-            Trace::Circline(trace) => {
-                let met = trace.meets(&self.ecliptic).into_iter();
+        match shape {
+            LineShape::Circline(shape) => {
+                let met = shape.meets(&self.ecliptic).into_iter();
                 only(met.filter(meant), "ecliptic", line)
             }
-            Trace::HourCurve(curve) => {
+            LineShape::HourCurve(curve) => {
                 // All curves of a plate divide the same nights.
                 let course = || NightCourse::of(curve.nights(), &self.ecliptic);
                 let met = self.nights.get_or_init(course).meets(curve.hour());
@@ -202,9 +202,9 @@ impl EclipticOver<'_> {
     }
 
     /// How it crosses a line at a point of both.
-    pub(crate) fn crossing(&self, trace: &Trace, at: Point) -> Crossing {
+    pub(crate) fn crossing(&self, shape: &LineShape, at: Point) -> Crossing {
         let one = self.ecliptic.gradient(at);
-        let other = trace.across(at).unwrap_or_default();
+        let other = shape.across(at).unwrap_or_default();
         let sizes = one.radius() * other.radius();
         let back = Point {
             y: -self.turned.y,

@@ -5,12 +5,12 @@ use crate::circline::Circline;
 use crate::hour_net::HourNet;
 use crate::instrument::Instrument;
 use crate::line::LineId;
+use crate::line_shape::LineShape;
 use crate::minutes::Minutes;
 use crate::plate::Plate;
 use crate::point::Point;
 use crate::specification::HouseLines;
 use crate::stroke::{Line, Stroke, clipped};
-use crate::trace::Trace;
 use crate::unequal_hour::UnequalHour;
 use sky::House;
 
@@ -186,7 +186,7 @@ fn strokes(plate: &Plate, id: &LineId, edge: &Circline) -> Vec<Stroke> {
     let within = |p: Point| edge.value(p) <= 1e-9;
     let horizon = plate.horizon();
     let above = |p: Point| horizon.value(p) <= 0.0;
-    let Ok(Trace::Circline(line)) = plate.trace(id) else {
+    let Ok(LineShape::Circline(line)) = plate.shape(id) else {
         return Vec::new();
     };
     match id {

@@ -1,11 +1,11 @@
 use sky::Angle;
 
 use crate::circline::Circline;
+use crate::line_shape::LineShape;
 use crate::plate::Plate;
 use crate::point::Point;
 use crate::specification::HourLines;
 use crate::stroke::{Stroke, arc_through};
-use crate::trace::Trace;
 use crate::unequal_hour::UnequalHour;
 
 /// The steps along an unequal-hour line: those by which a true curve is drawn, and at
@@ -102,8 +102,8 @@ fn point(plate: &Plate, hour: UnequalHour, radius_mm: f64) -> Option<Point> {
     let true_one = Point::polar(radius_mm, night.at(hour.part_of_night()));
     match (hour.number(), plate.unequal_hour(hour).ok()?) {
         // The ends of the horizon and the midnight line are their own true curves.
-        (0 | 6 | 12, _) | (_, Trace::HourCurve(_)) => Some(true_one),
-        (_, Trace::Circline(arc)) => {
+        (0 | 6 | 12, _) | (_, LineShape::HourCurve(_)) => Some(true_one),
+        (_, LineShape::Circline(arc)) => {
             let circle = Circline::circle(Point::POLE, radius_mm);
             // The circle crosses twice at most; the arc's own crossing is near the curve.
             let met = arc.meets(&circle).into_iter();

@@ -56,6 +56,7 @@ mod instrument;
 mod language;
 mod length;
 mod line;
+mod line_shape;
 mod listed_place;
 mod minutes;
 mod orientation;
@@ -84,7 +85,6 @@ mod sun_quadrant;
     reason = "of what a TOML value can be, a field takes one or two"
 )]
 mod toml_fields;
-mod trace;
 mod unequal_hour;
 
 pub use back::{Back, BackBands, EccentricCircle, SHADOW_POINTS};
@@ -108,6 +108,7 @@ pub use instrument::{Instrument, RuleEdge};
 pub use language::Language;
 pub use length::Length;
 pub use line::{LineId, Part};
+pub use line_shape::{HourCurve, LineShape};
 pub use listed_place::ListedPlace;
 pub use minutes::Minutes;
 pub use orientation::Orientation;
@@ -133,5 +134,4 @@ pub use star_pointer::{StarLeft, StarPointer};
 pub use state::State;
 pub use stroke::{Line, Stroke};
 pub use sun_quadrant::SunQuadrant;
-pub use trace::{HourCurve, Trace};
 pub use unequal_hour::{NightArc, NightArcs, UnequalHour};

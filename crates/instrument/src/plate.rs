@@ -3,11 +3,11 @@ use thiserror::Error;
 
 use crate::circline::Circline;
 use crate::line::LineId;
+use crate::line_shape::{HourCurve, LineShape};
 use crate::minutes::Minutes;
 use crate::point::Point;
 use crate::projection::{Direction, Projection};
 use crate::specification::{Faults, HourLines, HouseLines};
-use crate::trace::{HourCurve, Trace};
 use crate::unequal_hour::{NightArc, NightArcs, UnequalHour};
 use sky::House;
 
@@ -96,7 +96,7 @@ impl Plate {
     ///
     /// # Errors
     /// When the plate has no such line.
-    pub fn trace(&self, line: &LineId) -> Result<Trace, NoLine> {
+    pub fn shape(&self, line: &LineId) -> Result<LineShape, NoLine> {
         let circline = match line {
             LineId::TropicOfCancer => self.tropic(1.0),
             LineId::TropicOfCapricorn => self.tropic(-1.0),
@@ -139,7 +139,7 @@ impl Plate {
                 });
             }
         };
-        Ok(Trace::Circline(circline))
+        Ok(LineShape::Circline(circline))
     }
 
     /// Whether a point of a line's trace belongs to the part of it that is drawn.
@@ -249,16 +249,19 @@ impl Plate {
     ///
     /// # Errors
     /// Where arcs are wanted and the horizon does not cut both tropics.
-    pub fn unequal_hour(&self, hour: UnequalHour) -> Result<Trace, NoLine> {
+    pub fn unequal_hour(&self, hour: UnequalHour) -> Result<LineShape, NoLine> {
         match hour.number() {
-            6 => Ok(Trace::Circline(self.meridian())),
-            0 | 12 => Ok(Trace::Circline(self.horizon())),
+            6 => Ok(LineShape::Circline(self.meridian())),
+            0 | 12 => Ok(LineShape::Circline(self.horizon())),
             _ => match self.hour_lines {
-                HourLines::Curves => Ok(Trace::HourCurve(HourCurve::new(self.night_arcs(), hour))),
+                HourLines::Curves => Ok(LineShape::HourCurve(HourCurve::new(
+                    self.night_arcs(),
+                    hour,
+                ))),
                 HourLines::Arcs => {
                     let [inner, middle, outer] = self.hour_points(hour)?;
                     let arc = Circline::through(inner, middle, outer);
-                    Ok(Trace::Circline(
+                    Ok(LineShape::Circline(
                         self.placed(arc.unwrap_or_else(|| self.meridian())),
                     ))
                 }

@@ -4,12 +4,12 @@ use crate::circline::Circline;
 use crate::crossing::{Crossing, NoCrossing, Pick, only, picked};
 use crate::instrument::Instrument;
 use crate::line::LineId;
+use crate::line_shape::LineShape;
 use crate::minutes::Minutes;
 use crate::plate::Plate;
 use crate::point::Point;
 use crate::rete::RetePoint;
 use crate::state::State;
-use crate::trace::Trace;
 use crate::unequal_hour::UnequalHour;
 
 /// What the families of lines say of a point that lies between two of them: the
@@ -134,8 +134,8 @@ impl Instrument {
         side: Pick,
     ) -> Result<Angle, NoCrossing> {
         let line = LineId::Almucantar(Minutes::nearest(altitude.deg()));
-        let trace = Trace::Circline(self.plate(state.plate).almucantar(altitude));
-        self.rete_onto(what, state, &trace, &line, side)
+        let shape = LineShape::Circline(self.plate(state.plate).almucantar(altitude));
+        self.rete_onto(what, state, &shape, &line, side)
     }
 
     /// Reads the ecliptic where it crosses the circle of an altitude.
@@ -159,7 +159,7 @@ impl Instrument {
             .copied()
             .filter(|p| picked(&plate, &line, side, *p));
         let at = only(on_side, "ecliptic", &line)?;
-        Ok(ecliptic.crossing(&Trace::Circline(almucantar), at))
+        Ok(ecliptic.crossing(&LineShape::Circline(almucantar), at))
     }
 
     /// The two degrees of the zodiac that pass under a point as the rete turns,

@@ -5,8 +5,8 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use instrument::{
-    HourLines, Instrument, Line, LineId, Pick, Point, RetePoint, Specification, State, Stroke,
-    Trace, UnequalHour,
+    HourLines, Instrument, Line, LineId, LineShape, Pick, Point, RetePoint, Specification, State,
+    Stroke, UnequalHour,
 };
 use proptest::prelude::*;
 use sky::{Angle, Latitude};
@@ -498,8 +498,8 @@ fn the_circle_of_an_hour_arc_comes_back_by_day_alone() {
             let plate = made.plate(Latitude::from_deg(latitude).unwrap());
             for hour in UnequalHour::engraved() {
                 let Some((centre, radius)) = (match plate.unequal_hour(hour).unwrap() {
-                    Trace::Circline(arc) => arc.as_circle(),
-                    Trace::HourCurve(_) => None,
+                    LineShape::Circline(arc) => arc.as_circle(),
+                    LineShape::HourCurve(_) => None,
                 }) else {
                     continue;
                 };

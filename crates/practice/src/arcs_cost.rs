@@ -1,7 +1,7 @@
 use std::fmt;
 
 use instrument::{
-    Circline, HourLines, Instrument, LineId, Pick, Plate, Point, State, Trace, UnequalHour,
+    Circline, HourLines, Instrument, LineId, LineShape, Pick, Plate, Point, State, UnequalHour,
 };
 use sky::{Angle, Latitude};
 
@@ -62,8 +62,8 @@ impl ArcsCost {
                 // Every circle between the tropics is that of a degree of the zodiac.
                 let radius = instrument.rete().degree(degree).radius();
                 let line = LineId::UnequalHour(hour);
-                let on = |trace: &Trace, plate: &Plate| {
-                    let mut met = trace.meets_circle(&Circline::circle(Point::POLE, radius));
+                let on = |shape: &LineShape, plate: &Plate| {
+                    let mut met = shape.meets_circle(&Circline::circle(Point::POLE, radius));
                     met.find(|p| plate.carries(&line, *p))
                 };
                 let (Some(one), Some(other)) = (on(&arc, &arcs), on(&curve, &curves)) else {
@@ -71,7 +71,7 @@ impl ArcsCost {
                 };
                 let time = one.direction().to(other.direction());
                 cost.time = larger(cost.time, time);
-                if let Trace::Circline(arc) = &arc {
+                if let LineShape::Circline(arc) = &arc {
                     cost.apart_mm = cost.apart_mm.max(arc.distance_mm(other));
                 }
                 if hours.contains(&hour) {

@@ -51,7 +51,7 @@ pub struct Conditions {
     /// stands without air and from the Earth's centre.
     pub seen: BTreeMap<Sighting, Seen>,
     /// What is told with the question.
-    pub told: BTreeMap<Stated, Value>,
+    pub stated: BTreeMap<Stated, Value>,
     /// How far calculation with the Sun held still is from what truly happens, the Sun
     /// moving. No working knows of it: it counts in how near the truth one comes.
     pub sun_moves: BTreeMap<Quantity, Amount>,
@@ -139,7 +139,7 @@ impl Conditions {
             given,
             star: None,
             seen: BTreeMap::new(),
-            told: BTreeMap::new(),
+            stated: BTreeMap::new(),
             sun_moves: BTreeMap::new(),
             misread: BTreeMap::new(),
             other_end: false,
@@ -169,7 +169,7 @@ impl Conditions {
             given,
             star: None,
             seen: BTreeMap::new(),
-            told: BTreeMap::new(),
+            stated: BTreeMap::new(),
             sun_moves: BTreeMap::new(),
             misread: BTreeMap::new(),
             other_end: false,
@@ -182,11 +182,11 @@ impl Conditions {
         mut self,
         star: Option<StarTaken>,
         seen: BTreeMap<Sighting, Seen>,
-        told: BTreeMap<Stated, Value>,
+        stated: BTreeMap<Stated, Value>,
     ) -> Conditions {
         self.star = star;
         self.seen = seen;
-        self.told = told;
+        self.stated = stated;
         self
     }
 

@@ -135,7 +135,7 @@ impl Quantity {
             }
             Quantity::Engraved(_) => Measure::Height,
             Quantity::Seen(sight) => sight.measure(),
-            Quantity::Stated(told) => told.measure(),
+            Quantity::Stated(stated) => stated.measure(),
             Quantity::Found(finding) => finding.measure(),
         }
     }
@@ -158,7 +158,7 @@ impl Quantity {
             Quantity::Engraved(Beside::Below) => "almucantar-below".to_owned(),
             Quantity::Engraved(Beside::Above) => "almucantar-above".to_owned(),
             Quantity::Seen(sight) => sight.name().to_owned(),
-            Quantity::Stated(told) => told.name().to_owned(),
+            Quantity::Stated(stated) => stated.name().to_owned(),
             Quantity::PartBegins(ring) => format!("begins-in-{}", ring.name()),
             Quantity::Found(finding) => finding.name().to_owned(),
         }
@@ -182,7 +182,7 @@ impl fmt::Display for Quantity {
             Quantity::Engraved(Beside::Below) => f.write_str("almucantar below"),
             Quantity::Engraved(Beside::Above) => f.write_str("almucantar above"),
             Quantity::Seen(sight) => f.write_str(sight.words()),
-            Quantity::Stated(told) => f.write_str(&told.name().replace('-', " ")),
+            Quantity::Stated(stated) => f.write_str(&stated.name().replace('-', " ")),
             Quantity::PartBegins(ring) => {
                 write!(f, "beginning of its part in the ring of {}", ring.called())
             }

@@ -36,6 +36,7 @@ mod films;
 mod fitting;
 #[cfg(feature = "documents")]
 mod flow;
+#[cfg(feature = "documents")]
 mod foot_words;
 mod gauge;
 mod handout;

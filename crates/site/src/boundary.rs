@@ -14,7 +14,7 @@ use std::sync::{Mutex, OnceLock};
 
 use page::Answer;
 
-use crate::{Held, Told, ask};
+use crate::{Held, Outcome, ask};
 
 /// What was told, as JavaScript reads it: six numbers one after the other.
 #[repr(C)]
@@ -46,7 +46,7 @@ static WHY: Mutex<String> = Mutex::new(String::new());
 #[unsafe(no_mangle)]
 pub extern "C" fn why() -> *mut Written {
     let why = WHY.lock().unwrap_or_else(|other| other.into_inner());
-    written(Told {
+    written(Outcome {
         status: 500,
         missed: 0,
         answer: Answer {
@@ -56,8 +56,8 @@ pub extern "C" fn why() -> *mut Written {
     })
 }
 
-fn written(told: Told) -> *mut Written {
-    let Told {
+fn written(told: Outcome) -> *mut Written {
+    let Outcome {
         status,
         missed,
         answer,

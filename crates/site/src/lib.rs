@@ -12,4 +12,4 @@ mod kept;
 mod questions;
 
 pub use held::Held;
-pub use questions::{Told, ask};
+pub use questions::{Outcome, ask};

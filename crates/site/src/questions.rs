@@ -9,7 +9,7 @@ use crate::kept;
 
 /// What a question comes to.
 #[derive(Debug)]
-pub struct Told {
+pub struct Outcome {
     /// 200; 422 where what was asked cannot be answered, with the reason; 404 where there
     /// is no such question; 500 where something is wrong here.
     pub status: u16,
@@ -50,7 +50,7 @@ fn done((): ()) -> Result<Answer, Fault> {
 
 /// Answers a question of the page or of the browser, at a time in seconds since the
 /// beginning of 1970.
-pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Told {
+pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Outcome {
     held.now_unix_s = now_unix_s.is_finite().then_some(now_unix_s);
     // What was missed by a question before is of no account now.
     let _ = missed();
@@ -59,7 +59,7 @@ pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Told 
         (Some((_, answer)), _) => answer(held, body),
         (None, Some(question)) => question.answer(&body, held, Patience::ENDLESS),
         (None, None) => {
-            return Told {
+            return Outcome {
                 status: 404,
                 missed: 0,
                 answer: told(&Fault::asked("the desk is not asked this")),
@@ -76,7 +76,7 @@ pub fn ask(held: &mut Held, name: &str, body: Vec<u8>, now_unix_s: f64) -> Told 
         Err(fault @ Fault::Inner(_)) => (500, told(&fault)),
         Err(fault) => (422, told(&fault)),
     };
-    Told {
+    Outcome {
         status,
         missed,
         answer,

@@ -511,13 +511,13 @@ impl Words<'_> {
     }
 
     pub(crate) fn value(&self, quantity: Quantity) -> Option<Value> {
-        let told = if let Quantity::Stated(told) = quantity {
-            self.conditions.told.get(&told).copied()
+        let stated = if let Quantity::Stated(stated) = quantity {
+            self.conditions.stated.get(&stated).copied()
         } else {
             None
         };
         let read = || self.working.reading(quantity).ok();
-        told.or_else(|| read().map(|reading| reading.value))
+        stated.or_else(|| read().map(|reading| reading.value))
     }
 
     /// The same, where it is an angle.

@@ -155,8 +155,8 @@ fn read_back(working: &Working, step: usize, conditions: &Conditions) -> Option<
             (result(), found[3] + arc * part)
         }
         Reckoning::Height(tower) => {
-            let told = |told| conditions.told[&told].written().number();
-            let (distance, eye) = (told(Stated::Distance), told(Stated::EyeHeight));
+            let stated = |asked| conditions.stated[&asked].written().number();
+            let (distance, eye) = (stated(Stated::Distance), stated(Stated::EyeHeight));
             let points = [Sighting::Shadow, Sighting::OtherShadow].map(|sight| {
                 working
                     .reading(Quantity::Seen(sight))
@@ -312,7 +312,7 @@ proptest! {
         (west, beyond_zenith, number) in (any::<bool>(), any::<bool>(), 1..=24_u8),
     ) {
         let conditions = person(latitude, day, hour, sums, &any_values);
-        let way = TaskChoices {
+        let choices = TaskChoices {
             side: if west { Pick::Western } else { Pick::Eastern },
             other_side: Pick::Eastern,
             subject: RetePlace::Sun,
@@ -321,7 +321,7 @@ proptest! {
             ..TaskChoices::default()
         };
         for task in Task::ALL {
-            let working = carry_out(&task.operation(&conditions.instrument, &way), &conditions);
+            let working = carry_out(&task.operation(&conditions.instrument, &choices), &conditions);
             for step in 0..working.steps.len() {
                 if let Some((result, made)) = read_back(&working, step, &conditions) {
                     let off = angle(made).to(angle(result)).abs();

@@ -16,7 +16,7 @@ impl Work {
         if !self.has_two_sides() || self.seen.get(&sight)?.value.number() < NEAR_ZENITH_DEG {
             return None;
         }
-        let way = self.way_by_other_side();
+        let way = self.by_other_side();
         let operation = self.task.operation(&self.casting.instrument, &way);
         let last = operation
             .steps

@@ -111,7 +111,7 @@ impl Work {
                 ),
             ));
         };
-        self.way.towards_mecca = TowardsMecca {
+        self.choices.towards_mecca = TowardsMecca {
             lower: *lower,
             higher: crossed.get(1).map(|(_, leg)| *leg),
         };

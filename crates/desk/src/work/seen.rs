@@ -34,7 +34,7 @@ impl Work {
                 Sighted::Body(body) => Some(self.body_position(body).altitude),
                 Sighted::FarAway => Some(self.star_position()?.altitude),
                 Sighted::NoLight => {
-                    let degree = self.told_angle(Stated::Degree)?;
+                    let degree = self.stated_angle(Stated::Degree)?;
                     Some(self.horizon().position_of_degree(degree).altitude)
                 }
             },
@@ -68,7 +68,8 @@ impl Work {
             Sighting::Altitude
             | Sighting::NoonAltitude
             | Sighting::UpperAltitude
-            | Sighting::LowerAltitude => match (self.task.about(), self.body, self.way.subject) {
+            | Sighting::LowerAltitude => match (self.task.about(), self.body, self.choices.subject)
+            {
                 (About::WhateverIsSighted, Some(body), _) => Sighted::Body(body),
                 _ if self.is_by_star() && self.true_star.is_some() => Sighted::FarAway,
                 (_, _, RetePlace::Degree(_)) => Sighted::NoLight,

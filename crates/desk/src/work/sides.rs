@@ -24,7 +24,7 @@ impl Work {
             Some(star) if by_star => star,
             _ => self.sun_position(),
         };
-        self.way.side = match said.map(plain).as_deref() {
+        self.choices.side = match said.map(plain).as_deref() {
             None => of(position),
             Some("morning" | "east") => Pick::Eastern,
             Some("evening" | "west") => Pick::Western,
@@ -37,7 +37,7 @@ impl Work {
             }
         };
         if let Some(body) = body {
-            self.way.other_side = of(self.body_position(body));
+            self.choices.other_side = of(self.body_position(body));
         }
         Ok(())
     }
@@ -76,7 +76,7 @@ impl Work {
         // from the pole's.
         let counted_from_pole = sight == Sighting::UpperAltitude;
         let beyond = beside_pole != counted_from_pole;
-        if self.side_is_said && beyond != self.way.beyond_zenith {
+        if self.side_is_said && beyond != self.choices.beyond_zenith {
             return Err(Refusal::new(
                 Field::Side,
                 format!(
@@ -85,7 +85,7 @@ impl Work {
                 ),
             ));
         }
-        self.way.beyond_zenith = beyond;
+        self.choices.beyond_zenith = beyond;
         self.side_is_said = north.is_some();
         Ok(())
     }
@@ -96,9 +96,9 @@ impl Work {
         if !self.has_two_sides() {
             return;
         }
-        let (here, there) = (self.way, self.way_by_other_side());
-        let off = |way: &TaskChoices| {
-            let operation = self.task.operation(&self.casting.instrument, way);
+        let (here, there) = (self.choices, self.by_other_side());
+        let off = |choices: &TaskChoices| {
+            let operation = self.task.operation(&self.casting.instrument, choices);
             let pole = Quantity::Found(Finding::PoleAltitude);
             let reading = carry_out(&operation, &self.actual()).reading(pole).ok()?;
             let from_home = reading.value.angle()? - self.casting.latitude().angle().abs();
@@ -108,7 +108,7 @@ impl Work {
             .zip(off(&here))
             .is_some_and(|(there, here)| there < here)
         {
-            self.way = there;
+            self.choices = there;
         }
     }
 
@@ -119,18 +119,18 @@ impl Work {
         seen.is_some_and(|seen| seen.within.is_some()) && !self.side_is_said
     }
 
-    pub(super) fn way_by_other_side(&self) -> TaskChoices {
+    pub(super) fn by_other_side(&self) -> TaskChoices {
         TaskChoices {
-            beyond_zenith: !self.way.beyond_zenith,
-            ..self.way
+            beyond_zenith: !self.choices.beyond_zenith,
+            ..self.choices
         }
     }
 
     /// On which side of the zenith something is sighted on the meridian.
-    pub(super) fn side_by(&self, sight: Sighting, way: &TaskChoices) -> &'static str {
+    pub(super) fn side_by(&self, sight: Sighting, choices: &TaskChoices) -> &'static str {
         let pole_is_north = self.casting.instrument.specification().hemisphere == Hemisphere::North;
         let counted_from_pole = sight == Sighting::UpperAltitude;
-        if (way.beyond_zenith != counted_from_pole) == pole_is_north {
+        if (choices.beyond_zenith != counted_from_pole) == pole_is_north {
             "north"
         } else {
             "south"
@@ -140,7 +140,7 @@ impl Work {
     /// The same, where the operation has something sighted there.
     pub(crate) fn side_of_meridian(&self) -> Option<&'static str> {
         let sight = self.task.sighted_on_meridian()?;
-        Some(self.side_by(sight, &self.way))
+        Some(self.side_by(sight, &self.choices))
     }
 
     /// The declination of what is sighted on the meridian: the Sun's is that of noon.
@@ -149,7 +149,7 @@ impl Work {
             return star.declination.angle();
         }
         if self.task.sighted_on_meridian() == Some(Sighting::WandererAltitude) {
-            let degree = self.told_angle(Stated::Degree).unwrap_or_default();
+            let degree = self.stated_angle(Stated::Degree).unwrap_or_default();
             return match body {
                 Some(body) => self.casting.moment.sky().body(body).declination.angle(),
                 None => self.horizon().declination(degree).angle(),
@@ -159,7 +159,7 @@ impl Work {
     }
 
     pub(super) fn is_by_star(&self) -> bool {
-        self.way.subject == RetePlace::Star || self.task.needs().contains(&TaskInput::Star)
+        self.choices.subject == RetePlace::Star || self.task.needs().contains(&TaskInput::Star)
     }
 
     /// A declination, or another distance from the equator, counted towards the pole

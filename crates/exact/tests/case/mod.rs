@@ -92,7 +92,7 @@ impl Case {
         90.0 - self.latitude.abs() + sign * declination
     }
 
-    pub(crate) fn conditions(&self, task: Task, way: &TaskChoices) -> Conditions {
+    pub(crate) fn conditions(&self, task: Task, choices: &TaskChoices) -> Conditions {
         let sun = self.sun_place();
         let given = Given {
             latitude: Latitude::from_deg(self.latitude).unwrap(),
@@ -107,7 +107,7 @@ impl Case {
             },
             sun,
         };
-        let declination = match (task, way.subject) {
+        let declination = match (task, choices.subject) {
             (Task::HourByStar | Task::MoonDegree, _) | (_, RetePlace::Star) => self.star.1,
             _ => sun.declination.deg(),
         };
@@ -133,7 +133,7 @@ impl Case {
             (Sighting::LowerAltitude, seen(40.0)),
             (Sighting::WandererAltitude, seen(40.0 * self.high.1)),
         ]);
-        let told = BTreeMap::from([
+        let stated = BTreeMap::from([
             (Stated::Degree, Value::Degree(angle(self.degrees.0))),
             (Stated::OtherDegree, Value::Degree(angle(self.degrees.1))),
             (Stated::Latitude, Value::Height(angle(self.planet_latitude))),
@@ -148,7 +148,7 @@ impl Case {
             declination: Latitude::from_deg(self.star.1).unwrap(),
         };
         Conditions::ideal(given, instrument(self.south()), angle(self.obliquity))
-            .asked(Some(star), seen, told)
+            .asked(Some(star), seen, stated)
             .reading_back(
                 Latitude::from_deg(self.latitude).unwrap(),
                 Some(CurveRead::whole(self.place())),
@@ -156,7 +156,7 @@ impl Case {
             )
     }
 
-    pub(crate) fn way(&self, task: Task) -> TaskChoices {
+    pub(crate) fn choices(&self, task: Task) -> TaskChoices {
         let declination = match task {
             Task::LatitudeByStar => self.star.1,
             _ => self.sun_place().declination.deg(),

@@ -3,8 +3,8 @@ use super::marks::{OfPlate, Seen};
 use super::model::{EQUATOR_MM, Scene};
 use crate::circline::Circline;
 use crate::line::LineId;
+use crate::line_shape::LineShape;
 use crate::point::Point;
-use crate::trace::Trace;
 
 use sky::Angle;
 
@@ -64,7 +64,7 @@ impl Scene<'_> {
     /// A line of the plate as far as it is drawn, on the plate.
     fn drawn_on_plate(&self, line: OfPlate) -> Vec<Vec<Point>> {
         let (inner, outer) = self.plate_tropics();
-        let Some(trace) = self.traced(line) else {
+        let Some(shape) = self.shape_of(line) else {
             return Vec::new();
         };
         let above = |point: Point| self.plate.horizon().value(point) <= 0.0;
@@ -78,9 +78,9 @@ impl Scene<'_> {
             OfPlate::UnequalHour(hour) => self.plate.carries(&LineId::UnequalHour(hour), point),
             OfPlate::House(_) => !above(point),
         };
-        let whole = match trace {
-            Trace::Circline(line) => within(&line, outer).into_iter().collect(),
-            Trace::HourCurve(curve) => {
+        let whole = match shape {
+            LineShape::Circline(line) => within(&line, outer).into_iter().collect(),
+            LineShape::HourCurve(curve) => {
                 let step = (outer - inner) / 40.0;
                 let radii = (0..=40_u32).map(|number| inner + step * f64::from(number));
                 vec![radii.filter_map(|radius| curve.at_radius(radius)).collect()]
@@ -104,9 +104,9 @@ impl Scene<'_> {
 
     /// The radii of the inner and the outer tropic.
     fn plate_tropics(&self) -> (f64, f64) {
-        let radius = |line| match self.plate.trace(&line) {
-            Ok(Trace::Circline(circle)) => circle.as_circle().map_or(EQUATOR_MM, |(_, r)| r),
-            Ok(Trace::HourCurve(_)) | Err(_) => EQUATOR_MM,
+        let radius = |line| match self.plate.shape(&line) {
+            Ok(LineShape::Circline(circle)) => circle.as_circle().map_or(EQUATOR_MM, |(_, r)| r),
+            Ok(LineShape::HourCurve(_)) | Err(_) => EQUATOR_MM,
         };
         let (one, other) = (
             radius(LineId::TropicOfCancer),

@@ -7,10 +7,10 @@ use super::standing::Standing;
 use crate::instrument::Instrument;
 use crate::length::Length;
 use crate::line::LineId;
+use crate::line_shape::LineShape;
 use crate::minutes::Minutes;
 use crate::point::Point;
 use crate::rete::RetePoint;
-use crate::trace::Trace;
 
 /// A mark in a picture of a made instrument, beside where its specification has the line.
 #[derive(Clone, Debug, PartialEq)]
@@ -102,8 +102,8 @@ impl Made<'_> {
             }
             Seen::OfPlate(line) => {
                 let at = scene.on_plate(&pixel)? * self.unit_mm;
-                let trace = self.traced(*line)?;
-                self.across(mark, at, |point| beside(&trace, point))
+                let shape = self.shape_of(*line)?;
+                self.across(mark, at, |point| beside(&shape, point))
             }
             Seen::Ecliptic => {
                 let at = scene.on_rete(&pixel)? * self.unit_mm;
@@ -164,7 +164,7 @@ impl Made<'_> {
         })
     }
 
-    fn traced(&self, line: OfPlate) -> Option<Trace> {
+    fn shape_of(&self, line: OfPlate) -> Option<LineShape> {
         let plate = self.instrument.plate(self.plate);
         let line = match line {
             OfPlate::Capricorn => LineId::TropicOfCapricorn,
@@ -176,6 +176,6 @@ impl Made<'_> {
             OfPlate::UnequalHour(hour) => LineId::UnequalHour(hour),
             OfPlate::House(house) => LineId::House(self.instrument.house_lines()?, house),
         };
-        plate.trace(&line).ok()
+        plate.shape(&line).ok()
     }
 }

@@ -8,13 +8,13 @@ use super::marks::{Mark, OfPlate, Photograph, Seen};
 use super::unknowns::{Unknown, value};
 use crate::circline::Circline;
 use crate::line::LineId;
+use crate::line_shape::LineShape;
 use crate::orientation::Orientation;
 use crate::plate::Plate;
 use crate::point::Point;
 use crate::projection::Projection;
 use crate::rete::{Rete, RetePoint};
 use crate::specification::{Faults, HourLines, HouseLines, Top};
-use crate::trace::Trace;
 
 /// Lengths are counted in radii of the equator; lines are drawn with this one, in millimetres.
 pub(super) const EQUATOR_MM: f64 = 100.0;
@@ -246,9 +246,9 @@ impl Scene<'_> {
                 Some((there - self.hole).norm() - self.hole_radius)
             }),
             Seen::OfPlate(line) => {
-                let trace = self.traced(*line)?;
+                let shape = self.shape_of(*line)?;
                 self.across(&pixel, |pixel| {
-                    beside(&trace, self.plate_point(pixel)? * EQUATOR_MM)
+                    beside(&shape, self.plate_point(pixel)? * EQUATOR_MM)
                 })
             }
             Seen::Ecliptic => {
@@ -390,7 +390,7 @@ impl Scene<'_> {
     }
 
     /// The line of the plate; None where this plate has none of that kind.
-    pub(super) fn traced(&self, line: OfPlate) -> Option<Trace> {
+    pub(super) fn shape_of(&self, line: OfPlate) -> Option<LineShape> {
         let plate = &self.plate;
         let line = match line {
             OfPlate::Capricorn => LineId::TropicOfCapricorn,
@@ -398,16 +398,18 @@ impl Scene<'_> {
             OfPlate::Cancer => LineId::TropicOfCancer,
             // Named to the minute, where here the angle is as it was said.
             OfPlate::Almucantar(altitude) => {
-                return Some(Trace::Circline(plate.almucantar(altitude)));
+                return Some(LineShape::Circline(plate.almucantar(altitude)));
             }
-            OfPlate::Azimuth(azimuth) => return Some(Trace::Circline(plate.azimuth(azimuth))),
-            OfPlate::Meridian => return Some(Trace::Circline(plate.meridian())),
+            OfPlate::Azimuth(azimuth) => return Some(LineShape::Circline(plate.azimuth(azimuth))),
+            OfPlate::Meridian => return Some(LineShape::Circline(plate.meridian())),
             OfPlate::UnequalHour(hour) => return plate.unequal_hour(hour).ok(),
             OfPlate::House(house) => {
-                return Some(Trace::Circline(plate.house(self.model.house_lines, house)));
+                return Some(LineShape::Circline(
+                    plate.house(self.model.house_lines, house),
+                ));
             }
         };
-        plate.trace(&line).ok()
+        plate.shape(&line).ok()
     }
 
     /// As one looks at it, in the plane of the limb.
@@ -447,10 +449,10 @@ impl Scene<'_> {
 }
 
 /// A number that vanishes on a trace and grows across it.
-pub(super) fn beside(trace: &Trace, point: Point) -> Option<f64> {
-    match trace {
-        Trace::Circline(line) => Some(Circline::value(line, point)),
-        Trace::HourCurve(curve) => {
+pub(super) fn beside(shape: &LineShape, point: Point) -> Option<f64> {
+    match shape {
+        LineShape::Circline(line) => Some(Circline::value(line, point)),
+        LineShape::HourCurve(curve) => {
             let on = curve.at_radius(point.radius())?;
             Some(on.cross(point) / point.radius())
         }

@@ -1,8 +1,8 @@
 //! Drawn instruments, seen by a camera written for tests and marked with a hand's scatter.
 
 use instrument::{
-    Circline, Hemisphere, Instrument, LineId, Mark, Minutes, OfPlate, Orientation, Photograph,
-    Point, RetePoint, Seen, Specification, Top, Trace, UnequalHour,
+    Circline, Hemisphere, Instrument, LineId, LineShape, Mark, Minutes, OfPlate, Orientation,
+    Photograph, Point, RetePoint, Seen, Specification, Top, UnequalHour,
 };
 use ordeal::{Dice, tell};
 use sky::{Angle, Latitude, astrolabe_stars};
@@ -211,9 +211,9 @@ pub(crate) fn marked(
     let tropic = Latitude::asin(brass.obliquity().sin());
     let radii = [tropic, -tropic].map(|circle| brass.projection().radius(circle));
     let (inner, outer) = (radii[0].min(radii[1]), radii[0].max(radii[1]));
-    let on = |line: &LineId| match plate.trace(line).unwrap() {
-        Trace::Circline(line) => line,
-        Trace::HourCurve(_) => panic!("drawn as arcs"),
+    let on = |line: &LineId| match plate.shape(line).unwrap() {
+        LineShape::Circline(line) => line,
+        LineShape::HourCurve(_) => panic!("drawn as arcs"),
     };
     let altitudes = [
         0.0, 0.0, 0.0, 20.0, 20.0, 30.0, 30.0, 40.0, 40.0, 50.0, 50.0, 60.0, 60.0, 70.0, 0.0,

@@ -24,12 +24,12 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(by_the_clock());
-    acts.push(azimuth(way.subject, Finding::Azimuth));
+    acts.push(azimuth(choices.subject, Finding::Azimuth));
     acts.push(Act::ReadAltitude {
-        of: Spot::OnRete(way.subject),
+        of: Spot::OnRete(choices.subject),
         finds: Quantity::Found(Finding::Altitude),
     });
     acts

@@ -27,9 +27,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    acts.extend(at_altitude(way.subject, way.side));
-    acts.push(azimuth(way.subject, Finding::Azimuth));
+    acts.extend(at_altitude(choices.subject, choices.side));
+    acts.push(azimuth(choices.subject, Finding::Azimuth));
     acts
 }

@@ -27,13 +27,13 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let to = |side, note| {
         let altitude = Quantity::Engraved(side);
         let turn = Act::TurnReteToAltitude {
             what: RetePlace::Sun,
             altitude,
-            side: way.side,
+            side: choices.side,
         };
         [turn, noted(note)]
     };

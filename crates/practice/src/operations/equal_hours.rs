@@ -22,11 +22,11 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend(day_arc());
     acts.extend(unequal_hours());
-    let hour = Quantity::Found(if way.hour > 12 {
+    let hour = Quantity::Found(if choices.hour > 12 {
         Finding::UnequalHourOfNight
     } else {
         Finding::UnequalHourOfDay

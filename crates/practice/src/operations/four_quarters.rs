@@ -28,10 +28,10 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    acts.extend(at_altitude(way.subject, way.side));
-    acts.push(azimuth(way.subject, Finding::Azimuth));
+    acts.extend(at_altitude(choices.subject, choices.side));
+    acts.push(azimuth(choices.subject, Finding::Azimuth));
     let from_north = Quantity::Found(Finding::Azimuth);
     acts.push(Act::Reckon(Reckoning::FromSouth(
         from_north,

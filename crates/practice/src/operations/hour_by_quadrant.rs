@@ -29,9 +29,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = sun_from_back(instrument);
     acts.push(Act::Observe(Sighting::Altitude));
-    acts.push(Act::ReadOnBack(OnBack::EqualHour(way.side)));
+    acts.push(Act::ReadOnBack(OnBack::EqualHour(choices.side)));
     acts
 }

@@ -26,9 +26,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    acts.extend(at_altitude(RetePlace::Star, way.side));
+    acts.extend(at_altitude(RetePlace::Star, choices.side));
     acts.extend([hour(Finding::Hour), ascendant(), midheaven()]);
     acts
 }

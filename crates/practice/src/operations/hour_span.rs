@@ -24,9 +24,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    let number = way.hour.clamp(1, 24) - 1;
+    let number = choices.hour.clamp(1, 24) - 1;
     acts.extend(onto_hour_line(number, Finding::HourBegins));
     acts.extend(onto_hour_line(number + 1, Finding::HourEnds));
     acts

@@ -32,8 +32,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, way: &TaskChoices) -> Vec<Act> {
-    let (mut acts, upper) = seen_on_meridian(Sighting::UpperAltitude, way);
+fn acts(_: &Instrument, choices: &TaskChoices) -> Vec<Act> {
+    let (mut acts, upper) = seen_on_meridian(Sighting::UpperAltitude, choices);
     let lower = Sighting::LowerAltitude;
     acts.push(Act::Observe(lower));
     let mean = Reckoning::Mean(upper, Quantity::Seen(lower), Finding::PoleAltitude);

@@ -25,8 +25,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
-    acts.extend(latitude_by(instrument, RetePlace::Sun, way));
+    acts.extend(latitude_by(instrument, RetePlace::Sun, choices));
     acts
 }

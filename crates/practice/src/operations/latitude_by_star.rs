@@ -26,8 +26,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = vec![Act::ChoosePlate];
-    acts.extend(latitude_by(instrument, RetePlace::Star, way));
+    acts.extend(latitude_by(instrument, RetePlace::Star, choices));
     acts
 }

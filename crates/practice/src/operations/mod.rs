@@ -293,10 +293,10 @@ impl Task {
 
     /// Its steps on an instrument.
     #[must_use]
-    pub fn operation(self, instrument: &Instrument, way: &TaskChoices) -> Operation {
+    pub fn operation(self, instrument: &Instrument, choices: &TaskChoices) -> Operation {
         let steps = match self.record().steps {
             Steps::Casting(procedure) => crate::cast::casting(instrument, &[procedure]).steps,
-            Steps::Acts(acts) => acts(instrument, way).into_iter().map(step).collect(),
+            Steps::Acts(acts) => acts(instrument, choices).into_iter().map(step).collect(),
         };
         Operation {
             title: self.title(),

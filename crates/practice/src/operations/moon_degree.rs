@@ -32,14 +32,14 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(_: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let seen = Sighting::WandererAltitude;
     let mut acts = vec![Act::ChoosePlate];
-    acts.extend(at_altitude(RetePlace::Star, way.side));
+    acts.extend(at_altitude(RetePlace::Star, choices.side));
     acts.push(Act::Observe(seen));
     acts.push(Act::ReadEclipticAtAltitude {
         altitude: Quantity::Seen(seen),
-        side: way.other_side,
+        side: choices.other_side,
         finds: Quantity::Found(Finding::MoonDegree),
     });
     acts

@@ -31,8 +31,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
-    let (seen, altitude) = seen_on_meridian(Sighting::WandererAltitude, way);
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
+    let (seen, altitude) = seen_on_meridian(Sighting::WandererAltitude, choices);
     let of_degree = Quantity::Found(Finding::MeridianAltitude);
     let mut acts = vec![Act::ChoosePlate];
     acts.extend(seen);

@@ -26,9 +26,9 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = sun_from_back(instrument);
-    let crossings = way.towards_mecca;
+    let crossings = choices.towards_mecca;
     acts.push(Act::ReadOnBack(OnBack::TowardsMecca {
         leg: crossings.lower,
         finds: Finding::TowardsMecca,

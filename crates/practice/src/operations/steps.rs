@@ -103,9 +103,9 @@ pub(super) fn northward(
 
 /// An altitude seen on the meridian, counted on through the zenith where it stands
 /// beyond: the steps, and what is then reckoned with.
-pub(super) fn seen_on_meridian(sight: Sighting, way: &TaskChoices) -> (Vec<Act>, Quantity) {
+pub(super) fn seen_on_meridian(sight: Sighting, choices: &TaskChoices) -> (Vec<Act>, Quantity) {
     let seen = Act::Observe(sight);
-    if way.beyond_zenith {
+    if choices.beyond_zenith {
         let counted = Act::Reckon(Reckoning::ThroughZenith(sight));
         let found = Quantity::Found(Finding::ThroughZenith);
         (vec![seen, counted], found)
@@ -128,8 +128,12 @@ pub(super) fn declination(instrument: &Instrument, what: RetePlace) -> Vec<Act> 
 }
 
 /// The pole's altitude from a meridian altitude seen and a declination read.
-pub(super) fn latitude_by(instrument: &Instrument, what: RetePlace, way: &TaskChoices) -> Vec<Act> {
-    let (mut acts, seen) = seen_on_meridian(Sighting::NoonAltitude, way);
+pub(super) fn latitude_by(
+    instrument: &Instrument,
+    what: RetePlace,
+    choices: &TaskChoices,
+) -> Vec<Act> {
+    let (mut acts, seen) = seen_on_meridian(Sighting::NoonAltitude, choices);
     acts.extend(declination(instrument, what));
     let declination = Quantity::Found(Finding::Declination);
     let here = Finding::EquatorHere;

@@ -27,8 +27,8 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(_: &Instrument, way: &TaskChoices) -> Vec<Act> {
-    let (seen, altitude) = seen_on_meridian(Sighting::NoonAltitude, way);
+fn acts(_: &Instrument, choices: &TaskChoices) -> Vec<Act> {
+    let (seen, altitude) = seen_on_meridian(Sighting::NoonAltitude, choices);
     let mut acts = vec![Act::ChoosePlate];
     acts.extend(seen);
     acts.push(Act::TurnEclipticToAltitude {

@@ -23,13 +23,13 @@ pub(super) const RECORD: Record = Record {
     steps: Steps::Acts(acts),
 };
 
-fn acts(instrument: &Instrument, way: &TaskChoices) -> Vec<Act> {
+fn acts(instrument: &Instrument, choices: &TaskChoices) -> Vec<Act> {
     let mut acts = plate_and_sun(instrument);
     acts.extend([
-        onto_horizon(way.subject, Pick::Eastern),
-        azimuth(way.subject, Finding::Azimuth),
-        onto_horizon(way.subject, Pick::Western),
-        azimuth(way.subject, Finding::SettingAzimuth),
+        onto_horizon(choices.subject, Pick::Eastern),
+        azimuth(choices.subject, Finding::Azimuth),
+        onto_horizon(choices.subject, Pick::Western),
+        azimuth(choices.subject, Finding::SettingAzimuth),
     ]);
     acts
 }

@@ -84,8 +84,8 @@ impl<'a> Hand<'a> {
 
 impl Hand<'_> {
     pub(super) fn value(&self, quantity: Quantity) -> Result<Value, NoReading> {
-        if let Quantity::Stated(told) = quantity
-            && let Some(value) = self.conditions.told.get(&told)
+        if let Quantity::Stated(stated) = quantity
+            && let Some(value) = self.conditions.stated.get(&stated)
         {
             return Ok(*value);
         }

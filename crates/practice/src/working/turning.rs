@@ -75,8 +75,8 @@ impl Hand<'_> {
         let sine = if *onto == LineId::RuleEdge {
             1.0
         } else {
-            let trace = self.instrument.plate(self.state.plate).trace(onto).ok();
-            let across = trace.and_then(|trace| trace.across(at)).unwrap_or_default();
+            let shape = self.instrument.plate(self.state.plate).shape(onto).ok();
+            let across = shape.and_then(|shape| shape.across(at)).unwrap_or_default();
             let sizes = across.radius() * outwards.radius();
             (across.cross(outwards).abs() / sizes).max(LEAST_SINE)
         };

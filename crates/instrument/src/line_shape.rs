@@ -7,7 +7,7 @@ use crate::unequal_hour::{NightArc, NightArcs, UnequalHour};
 /// What a line of the plate follows, whole: the circle or straight line it is
 /// part of, or the true curve of an unequal hour.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Trace {
+pub enum LineShape {
     /// A circle or a straight line.
     Circline(Circline),
     /// The true curve of an unequal hour: the points which divide the night arcs
@@ -44,13 +44,13 @@ impl HourCurve {
     }
 }
 
-impl Trace {
+impl LineShape {
     /// A vector across the trace at a point on it, of any length.
     #[must_use]
     pub fn across(&self, p: Point) -> Option<Point> {
         match self {
-            Trace::Circline(line) => Some(line.gradient(p)),
-            Trace::HourCurve(curve) => {
+            LineShape::Circline(line) => Some(line.gradient(p)),
+            LineShape::HourCurve(curve) => {
                 let radius = p.radius();
                 let step = 1e-4 * radius;
                 let outer = curve.at_radius(radius + step);
@@ -65,8 +65,8 @@ impl Trace {
     /// Where a circle meets the trace.
     pub fn meets_circle(&self, circle: &Circline) -> impl Iterator<Item = Point> + use<> {
         let (few, more) = match self {
-            Trace::Circline(line) => (line.meets(circle), Vec::new()),
-            Trace::HourCurve(curve) => {
+            LineShape::Circline(line) => (line.meets(circle), Vec::new()),
+            LineShape::HourCurve(curve) => {
                 let course = NightCourse::of(curve.nights, circle);
                 (Meetings::default(), course.meets(curve.hour))
             }
