@@ -13,6 +13,7 @@ use std::io::{Cursor, Read};
 use instrument::{Instrument, Specification};
 use patience::Patience;
 use press::{Format, Making, Order, PressError, Printed, Set, Shaping, set};
+use proptest::prelude::*;
 use roxmltree::Document;
 use zip::ZipArchive;
 
@@ -249,6 +250,58 @@ fn a_plate_that_is_full_of_lines_is_closed() {
     let read = stl(file(&set.files, "plate-1.stl"));
     let triangles: Vec<Triangle> = read.iter().map(|one| one.1).collect();
     assert_eq!(flaw(&triangles), None);
+}
+
+/// The plates of an instrument of a size for some latitudes, each a closed surface.
+fn closed_plates(diameter_mm: f64, latitudes: &[f64]) {
+    let text = format!("diameter_mm = {diameter_mm}\nplates_deg = {latitudes:?}");
+    let set = try_made(&specified(&text), Shaping::default(), &[Making::Plates]);
+    let set = set.unwrap_or_else(|refused| panic!("{text}: {refused}"));
+    for solid in &set.manifest.solids {
+        let read = stl(file(&set.files, &format!("{}.stl", solid.name)));
+        let triangles: Vec<Triangle> = read.iter().map(|one| one.1).collect();
+        assert_eq!(flaw(&triangles), None, "{} of {text}", solid.name);
+    }
+}
+
+/// An almucantar that touches a tropic or the equator, as those of 90° − φ and 90° − φ ± ε
+/// all but do, runs along it in one line that parts at an angle of minutes.
+#[test]
+fn plates_whose_lines_touch_at_small_angles_are_closed() {
+    for (diameter_mm, latitudes) in [
+        (71.2, [39.84, 26.71]),
+        (94.66, [26.38, 52.0]),
+        (160.0, [43.5, 46.0]),
+        (192.38, [41.84, 46.0]),
+        (229.69, [6.0, 54.11]),
+    ] {
+        closed_plates(diameter_mm, &latitudes);
+    }
+}
+
+/// A size, and a latitude at which an almucantar all but touches a tropic or the equator,
+/// with any other on the plate's other side.
+fn nearly_touching() -> impl Strategy<Value = (f64, [f64; 2])> {
+    let beside = prop::sample::select(vec![-23.438, 0.0, 23.438]);
+    let aimed = (beside, 1..17_u8, -0.25..0.25).prop_map(|(beside, fifth, off): (f64, u8, f64)| {
+        (90.0 - 5.0 * f64::from(fifth) + beside + off).clamp(0.5, 66.0)
+    });
+    (40.0..260.0, aimed, 0.0..66.0).prop_map(|(size, one, other)| (size, [one, other]))
+}
+
+/// How many plates are tried; `ALMURI_CASES=400` tries so many.
+fn cases() -> u32 {
+    let said = std::env::var("ALMURI_CASES");
+    said.ok().and_then(|said| said.parse().ok()).unwrap_or(6)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(cases()))]
+
+    #[test]
+    fn plates_whose_lines_all_but_touch_are_closed((size_mm, latitudes) in nearly_touching()) {
+        closed_plates(size_mm, &latitudes);
+    }
 }
 
 /// Without lines a part is its area times its thickness; what lines take away is no more

@@ -1,8 +1,7 @@
 use std::collections::{HashMap, VecDeque};
 
-use spade::{
-    ConstrainedDelaunayTriangulation, HasPosition, Point2, Triangulation, handles::FixedFaceHandle,
-};
+use spade::handles::{DirectedEdgeHandle, FaceHandle, FixedFaceHandle, InnerTag, PossiblyOuterTag};
+use spade::{CdtEdge, ConstrainedDelaunayTriangulation, HasPosition, Point2, Triangulation};
 
 use crate::plane::grid::{Ring, Spot};
 
@@ -101,12 +100,12 @@ impl Faces {
         if crossing || parted.num_vertices() != spots.len() {
             return Err(Unparted::Crossing);
         }
-        let meeting = meeting(&parted);
+        let mut within = told_within(&parted).ok_or(Unparted::Crossing)?;
+        let meeting = filled(&parted, &mut within);
         if !meeting.is_empty() {
             let places = meeting.into_iter().filter_map(|n| spots.get(n).copied());
             return Err(Unparted::Meeting(places.collect()));
         }
-        let within = told_within(&parted).ok_or(Unparted::Crossing)?;
         let of = |face: usize| within.get(face).copied().flatten().unwrap_or_default();
         let triangles = parted
             .inner_faces()
@@ -124,22 +123,103 @@ impl Faces {
     }
 }
 
-/// Corners at which more than two edges meet.
-fn meeting(parted: &ConstrainedDelaunayTriangulation<Corner>) -> Vec<usize> {
-    let mut ends = vec![0_u8; parted.num_vertices()];
-    for edge in parted
-        .undirected_edges()
-        .filter(|edge| edge.is_constraint_edge())
-    {
-        for vertex in edge.vertices() {
-            if let Some(count) = ends.get_mut(vertex.index()) {
-                *count = count.saturating_add(1);
+/// No triangle of the ground that is broader than this, in steps of the grid, is filled:
+/// a fiftieth of a millimetre, which no tool leaves standing.
+const SLIVER: f64 = 20.0;
+
+/// Fills slivers of the ground between edges of the relief that touch: where two lines touch
+/// each other at a small angle, as an almucantar does that touches a tropic, their edges run
+/// into each other again and again. Answers with the corners at which edges meet all the same.
+fn filled(
+    parted: &ConstrainedDelaunayTriangulation<Corner>,
+    within: &mut [Option<Within>],
+) -> Vec<usize> {
+    let mut met: Vec<usize> = Vec::new();
+    let mut next: VecDeque<_> = parted.vertices().map(|vertex| vertex.fix()).collect();
+    // Each round but the last of a corner fills a triangle, of which there are so many.
+    while let Some(corner) = next.pop_front() {
+        let corner = parted.vertex(corner);
+        let around: Vec<_> = corner.out_edges().map(|edge| edge.face()).collect();
+        let of = |face: &Around<'_>| within.get(face.index()).copied().flatten();
+        let all: Vec<Within> = around.iter().filter_map(of).collect();
+        let turns = |what: fn(&Within) -> bool| {
+            let beyond = all.iter().cycle().skip(1);
+            let turns = all.iter().zip(beyond);
+            turns
+                .filter(|(one, other)| what(one) != what(other))
+                .count()
+        };
+        if [turns(|one| one.plan), turns(|one| one.hollow)]
+            .into_iter()
+            .any(|turns| turns > 2)
+        {
+            met.push(corner.index());
+        } else if turns(|one| one.relief) > 2 {
+            let gaps = gaps(&around, &all);
+            let narrowest = gaps
+                .into_iter()
+                .min_by(|a, b| a.breadth.total_cmp(&b.breadth));
+            let Some(gap) = narrowest.filter(|gap| gap.breadth <= SLIVER) else {
+                met.push(corner.index());
+                continue;
+            };
+            for face in gap.faces {
+                if let Some(Some(known)) = within.get_mut(face.index()) {
+                    known.relief = true;
+                }
+                next.extend(face.vertices().map(|vertex| vertex.fix()));
             }
         }
     }
-    let ends = ends.into_iter().enumerate();
-    ends.filter_map(|(vertex, count)| (count > 2).then_some(vertex))
-        .collect()
+    met.sort_unstable();
+    met.dedup();
+    met
+}
+
+type Around<'a> = FaceHandle<'a, PossiblyOuterTag, Corner, (), CdtEdge<()>, ()>;
+
+/// Triangles of the ground between two edges of the relief, about the corner where they meet.
+struct Gap<'a> {
+    faces: Vec<FaceHandle<'a, InnerTag, Corner, (), CdtEdge<()>, ()>>,
+    /// How broad the broadest of them is, in steps of the grid; without end where the ground
+    /// goes on beyond all triangles.
+    breadth: f64,
+}
+
+/// The gaps about a corner, from the faces about it in their order.
+fn gaps<'a>(around: &[Around<'a>], within: &[Within]) -> Vec<Gap<'a>> {
+    let mut gaps: Vec<Gap<'a>> = Vec::new();
+    let begin = within.iter().position(|one| one.relief).unwrap_or(0);
+    let faces = around.iter().zip(within).cycle().skip(begin);
+    let mut after_relief = true;
+    for (face, within) in faces.take(around.len()) {
+        if within.relief {
+            after_relief = true;
+            continue;
+        }
+        if std::mem::take(&mut after_relief) {
+            gaps.push(Gap {
+                faces: Vec::new(),
+                breadth: 0.0,
+            });
+        }
+        if let Some(gap) = gaps.last_mut() {
+            match face.as_inner() {
+                Some(face) if within.plan => {
+                    gap.breadth = gap.breadth.max(breadth(&face));
+                    gap.faces.push(face);
+                }
+                Some(_) | None => gap.breadth = f64::INFINITY,
+            }
+        }
+    }
+    gaps
+}
+
+/// The least breadth of a triangle: from its longest side to the corner across.
+fn breadth(face: &FaceHandle<'_, InnerTag, Corner, (), CdtEdge<()>, ()>) -> f64 {
+    let sides = face.adjacent_edges().map(|edge| edge.length_2());
+    2.0 * face.area() / sides.into_iter().fold(0.0, f64::max).sqrt()
 }
 
 /// Within what each triangle lies, found from the outside inwards: who crosses an edge of
@@ -148,29 +228,27 @@ fn told_within(parted: &ConstrainedDelaunayTriangulation<Corner>) -> Option<Vec<
     let mut within: Vec<Option<Within>> = vec![None; parted.num_all_faces()];
     let outer = parted.outer_face().index();
     *within.get_mut(outer)? = Some(Within::default());
-    let mut next: VecDeque<FixedFaceHandle<spade::handles::InnerTag>> = VecDeque::new();
-    let beyond =
-        |from: Within,
-         edge: spade::handles::DirectedEdgeHandle<'_, Corner, (), spade::CdtEdge<()>, ()>| {
-            if !edge.is_constraint_edge() {
-                return Some(from);
-            }
-            let (a, b) = (edge.from().data().edge, edge.to().data().edge);
-            (a == b).then_some(match a {
-                Edge::Plan => Within {
-                    plan: !from.plan,
-                    ..from
-                },
-                Edge::Hollow => Within {
-                    hollow: !from.hollow,
-                    ..from
-                },
-                Edge::Relief => Within {
-                    relief: !from.relief,
-                    ..from
-                },
-            })
-        };
+    let mut next: VecDeque<FixedFaceHandle<InnerTag>> = VecDeque::new();
+    let beyond = |from: Within, edge: DirectedEdgeHandle<'_, Corner, (), CdtEdge<()>, ()>| {
+        if !edge.is_constraint_edge() {
+            return Some(from);
+        }
+        let (a, b) = (edge.from().data().edge, edge.to().data().edge);
+        (a == b).then_some(match a {
+            Edge::Plan => Within {
+                plan: !from.plan,
+                ..from
+            },
+            Edge::Hollow => Within {
+                hollow: !from.hollow,
+                ..from
+            },
+            Edge::Relief => Within {
+                relief: !from.relief,
+                ..from
+            },
+        })
+    };
     for edge in parted.convex_hull() {
         let inner = edge.rev().face();
         let told = beyond(Within::default(), edge)?;

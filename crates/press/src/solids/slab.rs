@@ -41,8 +41,8 @@ impl Side {
         }
     }
 
-    /// It in triangles. Where edges of the relief meet in a point only, a little square
-    /// joins what meets there.
+    /// It in triangles. Where edges of the relief meet in a point only, and no sliver lies
+    /// between them, a little square joins what meets there.
     fn faces(&self, plan: &[Ring]) -> Option<Faces> {
         let mut relief = self.relief.clone();
         for reach in REACHES {
@@ -56,9 +56,9 @@ impl Side {
     }
 }
 
-/// How far the squares reach that join what only touches, in steps of the grid. Where a wedge
-/// is sharp its edges touch again beside a small one.
-const REACHES: [i32; 10] = [3, 5, 8, 12, 18, 27, 40, 60, 80, 96];
+/// How far the squares reach that join what only touches, in steps of the grid: edges may
+/// touch again beside a small one.
+const REACHES: [i32; 4] = [3, 5, 8, 12];
 
 /// The corners of a side by their place in the plan and their height.
 struct Corners<'a> {
