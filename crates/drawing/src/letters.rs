@@ -3,9 +3,9 @@ use sky::Angle;
 
 use crate::contour::Contour;
 use crate::face::Face;
-use crate::glyphs::{Glyph, glyph, glyphs};
+use crate::glyphs::{Glyph, glyph, glyphs, text_width};
 use crate::hershey;
-use crate::lettering::{Baseline, Lettering};
+use crate::lettering::{Baseline, CAPITAL, Lettering, width};
 use crate::piece::Piece;
 
 /// Where a letter is put: its origin on the baseline, and the direction of the baseline.
@@ -34,12 +34,25 @@ pub fn lacking(text: &str, face: Face, letters: Letters) -> Option<char> {
     })
 }
 
+/// How long a text is when it is lettered, as a part of the size of its type.
+pub(crate) fn lettered_width(text: &str, face: Face, letters: Letters) -> f64 {
+    match letters {
+        Letters::Serif => text_width(text, face),
+        Letters::SingleStroke => stroked_width(text).min(width(text)),
+    }
+}
+
+/// How long a text in single strokes is before it is condensed, as a part of its size.
+fn stroked_width(text: &str) -> f64 {
+    let glyphs = text.chars().filter_map(hershey::glyph);
+    glyphs.map(|glyph| glyph.width).sum::<f64>() * CAPITAL / hershey::CAPITAL
+}
+
 fn single(lettering: &Lettering) -> Vec<Contour> {
     let glyphs: Vec<hershey::Glyph> = lettering.text.chars().filter_map(hershey::glyph).collect();
     let scale = lettering.height_mm() / hershey::CAPITAL;
     // They run wider than the serif letters for which room was found, and are condensed.
-    let natural: f64 = glyphs.iter().map(|glyph| glyph.width * scale).sum();
-    let narrow = (lettering.length_mm() / natural).min(1.0);
+    let narrow = (width(&lettering.text) / stroked_width(&lettering.text)).min(1.0);
     let widths: Vec<f64> = glyphs
         .iter()
         .map(|glyph| glyph.width * scale * narrow)

@@ -7,6 +7,7 @@ use crate::contour::Contour;
 use crate::face::Face;
 use crate::gazetteer;
 use crate::lettering::{Baseline, CAPITAL, Lettering, width};
+use crate::letters::lettered_width;
 use crate::measures::Measures;
 use crate::pen::Pen;
 use crate::scene::Region;
@@ -77,6 +78,7 @@ fn columns(
     size: f64,
 ) -> Option<Vec<Lettering>> {
     let pitch = 1.4 * size;
+    let letters = pen.instrument.specification().parts.letters;
     let (longest, hole) = (
         entries.iter().map(|text| width(text)).fold(0.0, f64::max) * size,
         pen.measures.hole + 0.6 * size,
@@ -109,7 +111,7 @@ fn columns(
                 middle
             };
             let begins = -across / 2.0 + column * (longest + gap) + aside;
-            let length = width(text) * size;
+            let length = lettered_width(text, Face::Italic, letters) * size;
             let spare = if inwards && column < columns / 2.0 {
                 longest - length
             } else {
