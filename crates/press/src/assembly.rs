@@ -18,6 +18,12 @@ const FOOT_MM: f64 = 172.0;
 const BROAD_MM: f64 = 88.0;
 const FLAT: f64 = 0.27;
 const LABELS_MM: f64 = 128.0;
+/// The type of what a part is called.
+const LABEL_MM: f64 = 3.2;
+/// On which height of the page shackle and ring stand.
+const HANGERS_MM: f64 = 173.0;
+/// How high the higher of them is drawn at most.
+const HANGER_MM: f64 = 18.0;
 const RIGHT_MM: f64 = 194.0;
 const LEFT_MM: f64 = 16.0;
 const SIZE_MM: f64 = 2.9;
@@ -63,7 +69,7 @@ fn write(leaf: &mut Leaf, x: f64, y: f64, size_mm: f64, face: Face, text: &str) 
 
 /// The parts in front first, each with what is said of it.
 fn layers(made: &[(Workpiece, Inked)]) -> Vec<Layer<'_>> {
-    // Of a sheet with two sides the first is drawn; the ring hangs beside the stack.
+    // Of a sheet with two sides the first is drawn; shackle and ring stand on no axis.
     let mut fronts: Vec<&(Workpiece, Inked)> = Vec::new();
     for one in made.iter().filter(|(piece, _)| piece.part != Part::Ring) {
         if !fronts.iter().any(|(known, _)| known.sheet == one.0.sheet) {
@@ -101,23 +107,28 @@ fn layers(made: &[(Workpiece, Inked)]) -> Vec<Layer<'_>> {
         } else {
             String::new()
         };
-        let count = if piece.count > 1 {
-            format!("{} × ", piece.count)
-        } else {
-            String::new()
-        };
-        let thickness = match piece.part {
-            Part::Pin => String::new(),
-            _ => format!(", {:.2} mm", piece.thickness.mm()),
-        };
         layers.push(Layer {
             piece,
             inked,
-            label: format!("{count}{}{thickness}{more}", piece.sheet),
+            label: format!("{}{more}", named(piece)),
         });
     }
     layers.sort_by_key(|layer| place(layer.piece));
     layers
+}
+
+/// A part by its name, how many there are and how thick they are.
+fn named(piece: &Workpiece) -> String {
+    let count = if piece.count > 1 {
+        format!("{} × ", piece.count)
+    } else {
+        String::new()
+    };
+    let thickness = match piece.part {
+        Part::Pin => String::new(),
+        _ => format!(", {:.2} mm", piece.thickness.mm()),
+    };
+    format!("{count}{}{thickness}", piece.sheet)
 }
 
 fn ink(contours: Vec<Contour>, shade: Shade, width_mm: f64, dash: Dash) -> Ink {
@@ -252,10 +263,39 @@ fn picture(leaf: &mut Leaf, made: &[(Workpiece, Inked)]) {
                 x: LABELS_MM,
                 y: y + 1.0,
             },
-            size_mm: 3.2,
+            size_mm: LABEL_MM,
             face: Face::Roman,
             text: label,
         });
+    }
+    hangers(leaf, made, scale);
+}
+
+/// What the instrument hangs by, flat as it is cut, to the left of the axis.
+fn hangers(leaf: &mut Leaf, made: &[(Workpiece, Inked)], scale: f64) {
+    let hangers = made.iter().map(|(piece, _)| piece);
+    let mut left = LEFT_MM;
+    for piece in hangers.filter(|piece| piece.part == Part::Ring) {
+        let (low, high) = piece.bounds();
+        // Of a small instrument the ring is large, and may not stand before the stack.
+        let scale = scale.min(HANGER_MM / (high.y - low.y));
+        let label = named(piece);
+        let broad = (high.x - low.x) * scale;
+        let breadth = broad.max(LABEL_MM * text_width(&label, Face::Roman));
+        let at = |p: Point| Point {
+            x: left + breadth / 2.0 + (p.x - (low.x + high.x) / 2.0) * scale,
+            y: HANGERS_MM + (p.y - high.y) * scale,
+        };
+        let edge = |edge: &Contour| {
+            let mut points = chords(edge, 0.05 / scale).into_iter().map(at);
+            let start = points.next().unwrap_or_default();
+            Contour::closed(start, points.map(|to| Piece::Line { to }).collect())
+        };
+        let edges = piece.solid.edges().map(edge).collect();
+        leaf.inks
+            .push((ink(edges, Shade::Black, 0.2, Dash::Whole), Point::POLE));
+        write(leaf, left, HANGERS_MM + 5.0, LABEL_MM, Face::Roman, &label);
+        left += breadth + 5.0;
     }
 }
 
