@@ -197,6 +197,47 @@ fn films_are_the_same_whether_made_alone_or_with_others() {
     assert!(whole.iter().filter(is_film).count() > 20);
 }
 
+/// The edge along which a plate is etched through from both sides is the same on both films,
+/// the back's turned over, and where the plate ends: all round, within a hundredth of a
+/// millimetre and the breadth of a dot.
+#[test]
+fn what_is_etched_from_both_sides_meets() {
+    let filming = Filming {
+        through: true,
+        ..Filming::default()
+    };
+    let set = made(filming, &[Making::Plates], &[Format::FilmPng]).unwrap();
+    let radius = set.manifest.pieces[0].width_mm / 2.0;
+    let front = picture(&set, "plate-1-film-front.png");
+    let back = picture(&set, "plate-1-film-back.png").turned_over();
+    let centre = (front.size_mm().0 / 2.0, 16.0 + radius);
+    // From within what is etched away, inwards to the metal.
+    let edge = |picture: &Picture, turn: f64| {
+        let is_dark = |r: f64| {
+            let (x, y) = (centre.0 + r * turn.sin(), centre.1 - r * turn.cos());
+            picture.rows[(y * picture.to_the_mm) as usize][(x * picture.to_the_mm) as usize]
+        };
+        let reach = (0..400).map(|n| radius + 0.1 - 0.001 * f64::from(n));
+        is_dark(radius + 0.1).then(|| reach.take_while(|r| is_dark(*r)).last())?
+    };
+    let mut met = 0;
+    for n in 0..720 {
+        let turn = f64::from(n).to_radians() / 2.0;
+        let edges = [edge(&front, turn), edge(&back, turn)];
+        let [Some(one), Some(other)] = edges else {
+            continue;
+        };
+        // Not beside tabs, nor where a line runs up to the edge.
+        if (one - radius).abs() > 0.03 || (other - radius).abs() > 0.03 {
+            continue;
+        }
+        met += 1;
+        assert!((one - other).abs() < 0.016, "{turn}: {one} {other}");
+        assert!((one - radius).abs() < 0.016, "{turn}: {one} {radius}");
+    }
+    assert!(met > 640, "{met}");
+}
+
 /// Along a row that crosses the meridian line of the plate alone, the line is as broad as the
 /// manifest of lines says, less the undercut at each of its two edges.
 #[test]

@@ -216,14 +216,26 @@ fn every_layer_has_its_name_and_colour_in_the_manifest_and_in_both_files() {
     assert_eq!(seen.len(), stated.len(), "{seen:?}");
 }
 
+/// Further keys of an instrument, with each family of lines in one of them.
+const FAMILIES: [&str; 6] = [
+    "",
+    "[parts]\nletters = \"single-stroke\"\n",
+    "date_from = \"equal-day-ring\"\n",
+    "house_lines = \"campanus\"\nunequal_hour_lines = \"curves\"\nazimuth_step_deg = 11.25\n\
+     [parts]\nhorizons_deg = \"all\"\nquadrant = \"sines\"\ncotangents = true\n\
+     tracery = \"interlace\"\npointers = \"flame\"\n",
+    "[parts]\nrings = [\"faces\", \"egyptian-terms\", \"mansions\"]\nquadrant = \"equal-hours\"\n\
+     letters = \"single-stroke\"\ntracery = \"scroll\"\nstar_labels = \"numbers\"\n\
+     gazetteer = [[\"Toledo\", 39.8567, -4.0245], [\"Cairo\", 30.0444, 31.2357]]\n",
+    "[parts]\nquadrant = \"noon-altitudes\"\nqibla = true\ntracery = \"lancet\"\n\
+     gazetteer = [[\"Toledo\", 39.8567, -4.0245], [\"Cairo\", 30.0444, 31.2357]]\n\
+     [texts]\nthrone = \"ad astra\"\nfloor = [\"one\", \"two\"]\n",
+];
+
 /// Census by layer: no piece of a line stands twice in a file, on one layer or on two.
 #[test]
 fn no_line_is_made_twice() {
-    for more in [
-        "",
-        "[parts]\nletters = \"single-stroke\"\n",
-        "date_from = \"equal-day-ring\"\n",
-    ] {
+    for more in FAMILIES {
         let made = made(more, Cutting::default(), &Making::ALL);
         for file in made.files.iter().filter(|file| file.name.ends_with(".dxf")) {
             let lines = lines(std::str::from_utf8(&file.bytes).unwrap());
@@ -250,14 +262,40 @@ fn no_line_is_made_twice() {
     }
 }
 
-/// Closed outlines alone are filled.
+/// Census of an SVG by layer: how many lines its paths hold, and how many are closed.
+fn census(svg: &str) -> BTreeMap<String, (usize, usize)> {
+    let document = Document::parse(svg).unwrap();
+    let mut census: BTreeMap<String, (usize, usize)> = BTreeMap::new();
+    for path in document
+        .descendants()
+        .filter(|node| node.has_tag_name("path"))
+    {
+        let mut above = path.ancestors().filter(|node| node.has_tag_name("g"));
+        let layer = above.find_map(|group| group.attribute("id")).unwrap();
+        let d = path.attribute("d").unwrap();
+        let (lines, closed) = census.entry(layer.to_owned()).or_default();
+        *lines += d.matches('M').count();
+        *closed += d.matches('Z').count();
+    }
+    census
+}
+
+/// Both formats hold the same lines on every layer, and closed outlines alone are filled.
 #[test]
-fn what_is_filled_is_closed() {
-    let made = made("", Cutting::default(), &Making::ALL);
-    for file in made.files.iter().filter(|file| file.name.ends_with(".dxf")) {
-        let lines = lines(std::str::from_utf8(&file.bytes).unwrap());
-        for line in lines.iter().filter(|line| line.layer == "engrave-fill") {
-            assert!(line.closed, "{}", file.name);
+fn both_formats_hold_as_many_lines_by_layer_and_what_is_filled_is_closed() {
+    for more in FAMILIES {
+        let made = made(more, Cutting::default(), &Making::ALL);
+        let drawn = made.files.iter().filter(|file| file.name.ends_with(".dxf"));
+        for file in drawn {
+            let mut of_dxf: BTreeMap<String, (usize, usize)> = BTreeMap::new();
+            for line in lines(std::str::from_utf8(&file.bytes).unwrap()) {
+                assert!(line.closed || line.layer != "engrave-fill", "{}", file.name);
+                let (lines, closed) = of_dxf.entry(line.layer).or_default();
+                *lines += 1;
+                *closed += usize::from(line.closed);
+            }
+            let svg = file.name.replace(".dxf", ".svg");
+            assert_eq!(census(text(&made.files, &svg)), of_dxf, "{svg} with {more}");
         }
     }
 }
