@@ -6,6 +6,7 @@
 )]
 
 use instrument::{Instrument, Point, Specification};
+use kurbo::{BezPath, PathEl, flatten};
 use patience::Patience;
 use press::{Cutting, Format, Length, Making, NestOrder, Nested, Outline, Stock, nest, packed};
 use proptest::prelude::*;
@@ -233,6 +234,88 @@ fn parts_of_two_instruments_lie_on_sheets_of_their_thickness() {
         text.contains("safety rules") && text.contains("% of it is used"),
         "{text}"
     );
+}
+
+/// The outlines along which parts are cut out of a sheet, as chords within 0.005 mm, read
+/// from its SVG by kurbo.
+fn cut_out(svg: &str) -> Vec<Vec<Point>> {
+    let document = Document::parse(svg).unwrap();
+    let layer = |node: &roxmltree::Node<'_, '_>| {
+        node.parent().and_then(|group| group.attribute("id")) == Some("cut-outside")
+    };
+    let mut outlines: Vec<Vec<Point>> = Vec::new();
+    let is_path = |node: &roxmltree::Node<'_, '_>| node.has_tag_name("path");
+    for path in document.descendants().filter(layer).filter(is_path) {
+        let path = BezPath::from_svg(path.attribute("d").unwrap()).unwrap();
+        flatten(path, 0.005, |element| match element {
+            PathEl::MoveTo(p) => outlines.push(vec![Point { x: p.x, y: p.y }]),
+            PathEl::LineTo(p) => outlines.last_mut().unwrap().push(Point { x: p.x, y: p.y }),
+            PathEl::ClosePath => {}
+            other => panic!("{other:?} is no chord"),
+        });
+    }
+    outlines
+}
+
+/// A file has places to a thousandth of a millimetre, and chords of it are read.
+const SURE_MM: f64 = 0.012;
+
+/// How many orders are tried; `ALMURI_CASES=500` tries so many.
+fn cases() -> u32 {
+    let said = std::env::var("ALMURI_CASES");
+    said.ok().and_then(|said| said.parse().ok()).unwrap_or(6)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(cases()))]
+
+    /// Orders of one to three instruments of any size: on every sheet, as its file is read,
+    /// each part is cut out once, within the margins, and keeps its distance from all others.
+    #[test]
+    fn orders_of_instruments_keep_their_distance(
+        diameters in prop::collection::vec(40..170_u32, 1..4),
+        sheets in prop::collection::vec((120..400_u32, 120..400_u32), 1..3),
+        spacing in 0.0..5.0_f64,
+        margin in 0.0..8.0_f64,
+    ) {
+        let instruments: Vec<Instrument> = diameters
+            .iter()
+            .enumerate()
+            .map(|(number, diameter)| instrument(&format!("number {number}"), *diameter))
+            .collect();
+        let all: Vec<&Instrument> = instruments.iter().collect();
+        let sizes = |(width, height): &(u32, u32)| {
+            ["1", "1.5"].map(|thick| format!("brass {width}x{height}x{thick}"))
+        };
+        let order = NestOrder {
+            parts: Making::ALL.to_vec(),
+            stock: sheets.iter().flat_map(sizes).map(|text| stock(&text)).collect(),
+            materials: Vec::new(),
+            spacing: Length::from_mm(spacing),
+            margin: Length::from_mm(margin),
+            formats: vec![Format::Svg],
+            cutting: Cutting::default(),
+            dated: String::new(),
+        };
+        let made = nest(&all, &order.checked().unwrap(), Patience::ENDLESS).unwrap();
+        for sheet in &made.told.sheets {
+            let outlines = cut_out(file(&made, &format!("{}.svg", sheet.name)));
+            prop_assert_eq!(outlines.len(), sheet.parts.len());
+            for (number, one) in outlines.iter().enumerate() {
+                for p in one {
+                    let (across, up) = (sheet.width_mm - margin, sheet.height_mm - margin);
+                    prop_assert!(p.x >= margin - SURE_MM && p.x <= across + SURE_MM, "{:?}", sheet);
+                    prop_assert!(p.y >= margin - SURE_MM && p.y <= up + SURE_MM, "{:?}", sheet);
+                }
+                for other in outlines.iter().take(number) {
+                    let (one, other) = (std::slice::from_ref(one), std::slice::from_ref(other));
+                    let apart = distance(one, other);
+                    prop_assert!(apart >= spacing - SURE_MM, "{}: {apart} {spacing}", sheet.name);
+                    prop_assert!(!cross(one, other), "{}", sheet.name);
+                }
+            }
+        }
+    }
 }
 
 /// What is engraved behind lies behind its part: the other side's drawing, turned about the

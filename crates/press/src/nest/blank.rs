@@ -25,8 +25,9 @@ pub(super) struct Blank {
     pub(super) back: Option<Inked>,
 }
 
-/// Edges are followed this closely when room is sought.
-const SAGITTA_MM: f64 = 0.01;
+/// Edges are followed this closely when room is sought: a part may reach so far beyond its
+/// chords.
+pub(super) const SAGITTA_MM: f64 = 0.01;
 
 impl Blank {
     /// The blanks of an instrument, of each as many as are needed. The pin is turned, and

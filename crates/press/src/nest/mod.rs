@@ -18,7 +18,7 @@ use crate::order::Order;
 use crate::order_error::shortened;
 use crate::press::inked_while;
 use crate::printed::Printed;
-use blank::Blank;
+use blank::{Blank, SAGITTA_MM};
 
 pub use order::NestOrder;
 pub use packing::{Outline, Placing, packed};
@@ -82,7 +82,8 @@ pub fn nest(
         order
             .margin
             .mm()
-            .max(order.cutting.lead_in.map_or(0.0, Length::mm)),
+            .max(order.cutting.lead_in.map_or(0.0, Length::mm))
+            + SAGITTA_MM,
         patience.part(1, 3),
     )?;
     let told = NestTold::of(order, &blanks, &placings);
@@ -99,12 +100,13 @@ pub fn nest(
 }
 
 /// How far apart parts are laid: so that what is left between their cuts is no less than
-/// the spacing, and no tool comes in through another part.
+/// the spacing, whatever either reaches beyond its chords, and no tool comes in through
+/// another part.
 fn apart_mm(instruments: &[&Instrument], order: &NestOrder) -> f64 {
     let kerfs = instruments.iter().map(|one| one.specification().fits.kerf);
     let kerf_mm = kerfs
         .map(|stated| order.cutting.kerf_mm(stated))
         .fold(0.0, f64::max);
     let lead_in_mm = order.cutting.lead_in.map_or(0.0, Length::mm);
-    order.spacing.mm().max(lead_in_mm) + kerf_mm
+    order.spacing.mm().max(lead_in_mm) + kerf_mm + 2.0 * SAGITTA_MM
 }
