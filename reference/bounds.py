@@ -35,10 +35,14 @@ PLAIN = {"when": "2024-05-14 09:20", "at": "42.8806,-8.5449", "zone": "Europe/Ma
 MOMENT = [CASE["when"], "--at", CASE["at"], "--clock", "sun", "--houses", "placidus"]
 
 
-def specification(diameter, plates, plain=False):
+# As many towns as a gazetteer holds, all over the earth, and such as have Mecca where the Sun goes.
+EVERYWHERE = [[f"Place {n}", -40 + 2 * n, 7 * n - 160] for n in range(48)]
+NORTH_OF_MECCA = [[f"Place {n}", 30 + 0.3 * n, 36 + 0.5 * n] for n in range(48)]
+
+
+def specification(diameter, plates, plain=False, places=EVERYWHERE):
     """As much on each part as a specification can ask for: what old backs bear takes more
     than the lines of sines, which a plain one has in its place."""
-    places = [[f"Place {n}", -40 + 2 * n, 7 * n - 160] for n in range(48)]
     back = "sine_quadrant = true" if plain else f"""quadrant = "qibla"
 rings = ["faces", "egyptian-terms", "ptolemys-terms", "mansions"]
 cotangents = true
@@ -204,6 +208,7 @@ class Server:
 def rows_of_commands(folder):
     commands = Commands(folder)
     (folder / "large.toml").write_text(specification(1000, PLATES_LARGE))
+    (folder / "mecca.toml").write_text(specification(1000, PLATES_LARGE, places=NORTH_OF_MECCA))
     (folder / "many.toml").write_text(specification(MANY_MM, PLATES_MANY))
     (folder / "solid.toml").write_text(specification(*SOLID))
     (folder / "solid-plain.toml").write_text(specification(*SOLID_PLAIN, plain=True))
@@ -248,6 +253,7 @@ def rows_of_commands(folder):
         ("`cabinet`", ["cabinet", "--check", "large.toml"]),
         ("`settings`", ["settings", "--json"]),
         ("`work`", ["work", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--json"]),
+        ("`work` towards Mecca", ["work", "qibla-by-curves", "2025-05-14 10:20", "--at", "33,41", "--zone", "Asia/Baghdad", "--with", "mecca.toml", "--json"]),
         ("`draw`", ["draw", "--with", "large.toml", "-o", "front.svg"]),
         ("`film`", ["film", "houses-by-hours", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "film"]),
         ("`lesson`", ["lesson", "cast", PLAIN["when"], "--at", PLAIN["at"], "--zone", PLAIN["zone"], "--with", "large.toml", "-o", "lesson.pdf", "--page", PAPER]),
