@@ -131,7 +131,8 @@ fn columns(
             let Baseline::Straight { middle, .. } = one.baseline else {
                 return false;
             };
-            let (half, up) = (one.length_mm() / 2.0, CAPITAL * size);
+            let half = lettered_width(&one.text, one.face, letters) * size / 2.0;
+            let up = CAPITAL * size;
             let corner = Point {
                 x: middle.x.abs() + half,
                 y: middle.y.abs() + up,
