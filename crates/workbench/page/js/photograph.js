@@ -367,6 +367,8 @@ export function photograph(written, setting, face) {
   function ask() {
     const mine = ++asked;
     clearTimeout(waiting);
+    // What stands there is of where the cross was before.
+    proposals.setAttribute("aria-busy", "true");
     const at = place();
     proposed = new Promise((resolve) => { waiting = setTimeout(resolve, PAUSE_MS); }).then(async () => {
       if (mine !== asked) return;
@@ -374,7 +376,9 @@ export function photograph(written, setting, face) {
         const { proposals: all } = await desk.propose({ measurements: text(), at_px: [at.x, at.y] });
         if (mine === asked) propose(all);
       } catch (error) {
-        if (mine === asked) fault.textContent = sentence(error);
+        if (mine !== asked) return;
+        fault.textContent = sentence(error);
+        proposals.setAttribute("aria-busy", "false");
       }
     });
   }
@@ -382,6 +386,7 @@ export function photograph(written, setting, face) {
   /** @param {import("./answers.js").ProposalAnswer[]} all */
   function propose(all) {
     fault.textContent = "";
+    proposals.setAttribute("aria-busy", "false");
     proposals.replaceChildren(...all.map((one) => element("li", {}, element("button", {
       type: "button", "data-of": one.of, onclick: () => take(one.of),
     }, one.off_px === null ? one.of : `${one.of}, ${one.off_px.toFixed(1)} px off, ${one.percent === null || one.percent < 1 ? "less than 1" : one.percent.toFixed(0)} %`))));

@@ -92,7 +92,8 @@ fn laid_in(bench: &Bench, path: &std::path::Path) {
 fn proposed(bench: &Bench) {
     bench.browser.wait(
         "const one = document.querySelector('#photograph-proposals'); \
-         return one.dataset.answers !== undefined && one.dataset.answers !== '' && one.children.length > 0",
+         return one.dataset.answers !== undefined && one.dataset.answers !== '' \
+         && one.getAttribute('aria-busy') === 'false' && one.children.length > 0",
     );
 }
 
