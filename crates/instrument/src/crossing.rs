@@ -84,7 +84,7 @@ impl Instrument {
         self.rete_onto(what, state, &shape, line, pick)
     }
 
-    /// The rete's position in which one of its places lies on a trace of the plate.
+    /// The rete's position in which one of its places lies on a line of the plate.
     pub(crate) fn rete_onto(
         &self,
         what: RetePoint,

@@ -70,43 +70,10 @@ impl Instrument {
         state: &State,
         line: &LineId,
     ) -> Result<Crossing, NoCrossing> {
-        let shape = match line {
-            LineId::RuleEdge => LineShape::Circline(self.rule_edge(state.rule).line()),
-            LineId::LimbDegrees
-            | LineId::LimbHours
-            | LineId::TropicOfCancer
-            | LineId::Equator
-            | LineId::TropicOfCapricorn
-            | LineId::MeridianLine
-            | LineId::MidnightLine
-            | LineId::Horizon
-            | LineId::Almucantar(_)
-            | LineId::Azimuth(_)
-            | LineId::PrimeVertical
-            | LineId::Twilight
-            | LineId::UnequalHour(_)
-            | LineId::House(..)
-            | LineId::Ecliptic
-            | LineId::DateRing
-            | LineId::StarPointer(_)
-            | LineId::Almuri
-            | LineId::ZodiacScale
-            | LineId::CalendarScale
-            | LineId::AltitudeScale
-            | LineId::ShadowSquare
-            | LineId::AlidadeLine
-            | LineId::RuleDeclinations
-            | LineId::HorizonOf(_)
-            | LineId::QuadrantHour(_)
-            | LineId::SineQuadrant
-            | LineId::SunArcs
-            | LineId::NoonAltitudes(_)
-            | LineId::EqualHour(_)
-            | LineId::Qibla(_)
-            | LineId::Cotangents
-            | LineId::ZodiacRing(_)
-            | LineId::EquationOfTime
-            | LineId::EquationMinutes => self.plate(state.plate).shape(line)?,
+        let shape = if *line == LineId::RuleEdge {
+            LineShape::Circline(self.rule_edge(state.rule).line())
+        } else {
+            self.plate(state.plate).shape(line)?
         };
         let at = self.rete_point(RetePoint::Degree(degree), state.rete);
         Ok(self.ecliptic_over(state).crossing(&shape, at))
@@ -126,61 +93,17 @@ impl EclipticOver<'_> {
     /// # Errors
     /// When the plate has no such line or the ecliptic does not cross it just once.
     pub fn read(&self, rule: Angle, line: &LineId, pick: Pick) -> Result<Crossing, NoCrossing> {
-        let instrument = self.instrument;
-        let (shape, at) = match line {
-            LineId::RuleEdge => {
-                let edge = instrument.rule_edge(rule);
-                let met = edge.line().meets(&self.ecliptic);
-                let at = only(
-                    met.into_iter().filter(|p| edge.carries(*p)),
-                    "ecliptic",
-                    line,
-                )?;
-                (LineShape::Circline(edge.line()), at)
-            }
-            LineId::LimbDegrees
-            | LineId::LimbHours
-            | LineId::TropicOfCancer
-            | LineId::Equator
-            | LineId::TropicOfCapricorn
-            | LineId::MeridianLine
-            | LineId::MidnightLine
-            | LineId::Horizon
-            | LineId::Almucantar(_)
-            | LineId::Azimuth(_)
-            | LineId::PrimeVertical
-            | LineId::Twilight
-            | LineId::UnequalHour(_)
-            | LineId::House(..)
-            | LineId::Ecliptic
-            | LineId::DateRing
-            | LineId::StarPointer(_)
-            | LineId::Almuri
-            | LineId::ZodiacScale
-            | LineId::CalendarScale
-            | LineId::AltitudeScale
-            | LineId::ShadowSquare
-            | LineId::AlidadeLine
-            | LineId::RuleDeclinations
-            | LineId::HorizonOf(_)
-            | LineId::QuadrantHour(_)
-            | LineId::SineQuadrant
-            | LineId::SunArcs
-            | LineId::NoonAltitudes(_)
-            | LineId::EqualHour(_)
-            | LineId::Qibla(_)
-            | LineId::Cotangents
-            | LineId::ZodiacRing(_)
-            | LineId::EquationOfTime
-            | LineId::EquationMinutes => {
-                if pick != Pick::Drawn && self.plate.is_of_a_pole() {
-                    return Err(NoCrossing::AtThePole);
-                }
-                let shape = self.plate.shape(line)?;
-                let at = self.place_on(&shape, line, pick)?;
-                (shape, at)
-            }
-        };
+        if *line == LineId::RuleEdge {
+            let edge = self.instrument.rule_edge(rule);
+            let met = edge.line().meets(&self.ecliptic).into_iter();
+            let at = only(met.filter(|p| edge.carries(*p)), "ecliptic", line)?;
+            return Ok(self.crossing(&LineShape::Circline(edge.line()), at));
+        }
+        if pick != Pick::Drawn && self.plate.is_of_a_pole() {
+            return Err(NoCrossing::AtThePole);
+        }
+        let shape = self.plate.shape(line)?;
+        let at = self.place_on(&shape, line, pick)?;
         Ok(self.crossing(&shape, at))
     }
 
@@ -188,8 +111,8 @@ impl EclipticOver<'_> {
     fn place_on(&self, shape: &LineShape, line: &LineId, pick: Pick) -> Result<Point, NoCrossing> {
         let meant = |p: &Point| picked(&self.plate, line, pick, *p);
         match shape {
-            LineShape::Circline(shape) => {
-                let met = shape.meets(&self.ecliptic).into_iter();
+            LineShape::Circline(circline) => {
+                let met = circline.meets(&self.ecliptic).into_iter();
                 only(met.filter(meant), "ecliptic", line)
             }
             LineShape::HourCurve(curve) => {

@@ -45,7 +45,7 @@ impl HourCurve {
 }
 
 impl LineShape {
-    /// A vector across the trace at a point on it, of any length.
+    /// A vector across the line at a point on it, of any length.
     #[must_use]
     pub fn across(&self, p: Point) -> Option<Point> {
         match self {
@@ -62,7 +62,7 @@ impl LineShape {
         }
     }
 
-    /// Where a circle meets the trace.
+    /// Where a circle meets the line.
     pub fn meets_circle(&self, circle: &Circline) -> impl Iterator<Item = Point> + use<> {
         let (few, more) = match self {
             LineShape::Circline(line) => (line.meets(circle), Vec::new()),

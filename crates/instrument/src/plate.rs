@@ -92,7 +92,7 @@ impl Plate {
         }
     }
 
-    /// The trace of one of the plate's lines.
+    /// What one of the plate's lines follows.
     ///
     /// # Errors
     /// When the plate has no such line.
@@ -142,7 +142,7 @@ impl Plate {
         Ok(LineShape::Circline(circline))
     }
 
-    /// Whether a point of a line's trace belongs to the part of it that is drawn.
+    /// Whether a point of what a line follows belongs to the part of it that is drawn.
     #[must_use]
     pub fn carries(&self, line: &LineId, p: Point) -> bool {
         let own = || p.turned(-self.turned);

@@ -5,6 +5,9 @@
     reason = "a helper that finds nothing fails its test"
 )]
 
+mod cases;
+
+use cases::cases;
 use instrument::{Instrument, Point, Specification};
 use kurbo::{BezPath, PathEl, flatten};
 use patience::Patience;
@@ -260,14 +263,8 @@ fn cut_out(svg: &str) -> Vec<Vec<Point>> {
 /// A file has places to a thousandth of a millimetre, and chords of it are read.
 const SURE_MM: f64 = 0.012;
 
-/// How many orders are tried; `ALMURI_CASES=500` tries so many.
-fn cases() -> u32 {
-    let said = std::env::var("ALMURI_CASES");
-    said.ok().and_then(|said| said.parse().ok()).unwrap_or(6)
-}
-
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(cases()))]
+    #![proptest_config(ProptestConfig::with_cases(cases(6)))]
 
     /// Orders of one to three instruments of any size: on every sheet, as its file is read,
     /// each part is cut out once, within the margins, and keeps its distance from all others.

@@ -7,9 +7,12 @@
     reason = "a helper that finds nothing fails its test"
 )]
 
+mod cases;
+
 use std::collections::HashMap;
 use std::io::{Cursor, Read};
 
+use cases::cases;
 use instrument::{Instrument, Specification};
 use patience::Patience;
 use press::{Format, Making, Order, PressError, Printed, Set, Shaping, set};
@@ -289,14 +292,8 @@ fn nearly_touching() -> impl Strategy<Value = (f64, [f64; 2])> {
     (40.0..260.0, aimed, 0.0..66.0).prop_map(|(size, one, other)| (size, [one, other]))
 }
 
-/// How many plates are tried; `ALMURI_CASES=400` tries so many.
-fn cases() -> u32 {
-    let said = std::env::var("ALMURI_CASES");
-    said.ok().and_then(|said| said.parse().ok()).unwrap_or(6)
-}
-
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(cases()))]
+    #![proptest_config(ProptestConfig::with_cases(cases(6)))]
 
     #[test]
     fn plates_whose_lines_all_but_touch_are_closed((size_mm, latitudes) in nearly_touching()) {

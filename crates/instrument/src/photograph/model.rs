@@ -448,7 +448,7 @@ impl Scene<'_> {
     }
 }
 
-/// A number that vanishes on a trace and grows across it.
+/// A number that vanishes on a line and grows across it.
 pub(super) fn beside(shape: &LineShape, point: Point) -> Option<f64> {
     match shape {
         LineShape::Circline(line) => Some(Circline::value(line, point)),
