@@ -315,10 +315,11 @@ fn first_of(names: &[String], count: usize) -> String {
     }
 }
 
+/// Names that are like what was given, or else one as an example.
 fn perhaps(near: &[String], example: &str) -> String {
     if near.is_empty() {
         format!("; names are such as {example}")
     } else {
-        format!("; did you mean {}?", near.join("; "))
+        format!("; perhaps {}", near.join("; "))
     }
 }
